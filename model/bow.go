@@ -1,0 +1,126 @@
+// Package model says what a bow is: its description, the entries that make its record, what readings have a
+// sense on it, and what follows from readings by geometry alone. Its rooms hold the quantities (measure), the
+// record as it travels (record) and the mechanics.
+//
+// It is values and mathematics: no clock, no files, no screen. Lengths are inches and forces pounds-force
+// everywhere (package measure); distances along a limb run from its root, where the rigid handle ends.
+package model
+
+import (
+	"time"
+
+	"bendbook/model/measure"
+)
+
+// Side is one of a bow's two limbs. It indexes every pair of limbs in the program.
+type Side int
+
+// The two limbs, in the order in which they are read.
+const (
+	Upper Side = iota
+	Lower
+)
+
+// Sides are both limbs in the order in which they are read.
+var Sides = [2]Side{Upper, Lower}
+
+// String is the limb's name: upper or lower.
+func (s Side) String() string {
+	if s == Lower {
+		return "lower"
+	}
+	return "upper"
+}
+
+// Other is the opposite limb.
+func (s Side) Other() Side { return 1 - s }
+
+// Bow is the description of one bow.
+type Bow struct {
+	ID     string
+	Name   string
+	Wood   string
+	Number string // stamped on the finished bow; "" until given
+
+	Units measure.Units // the units that its record is written in and its figures are shown in
+
+	Handle      measure.Length                   // rigid length between the two limb roots
+	HandleDepth measure.Optional[measure.Length] // belly to back at the handle
+	Section     Section
+	Limbs       [2]Limb // by Side
+
+	Order Order
+	Aim   Aim
+	Rule  measure.Length // step of the rule that reads the stations; 0 is not known
+	Scale measure.Force  // step of the scale; 0 is not known
+	// Cradle is "clamped" or "rocking": whether the bow can tilt on the tree; "" is not known.
+	Cradle string
+}
+
+// Section is the form of a limb's cross section.
+type Section string
+
+// The sections that a record may name; "" is not known.
+const (
+	SectionD         Section = "D"
+	SectionRectangle Section = "rectangle"
+	SectionEllipse   Section = "ellipse"
+)
+
+// Limb is one limb of a bow.
+type Limb struct {
+	Length   measure.Length   // from root to nock, along the limb
+	Stations []measure.Length // where it is read, from the root, increasing
+	// Widths and Depths are measured at the stations, in their order; nil or short where not measured.
+	Widths, Depths []measure.Optional[measure.Length]
+}
+
+// Order is what the customer wants.
+type Order struct {
+	For    string
+	Draw   measure.Optional[measure.Length] // measured as DrawTo says
+	DrawTo DrawTo
+	Weight measure.Optional[measure.Force] // at Draw
+	Allow  measure.Optional[measure.Force] // either side of Weight
+	Due    Day
+}
+
+// DrawTo is the place that a draw length is measured from.
+type DrawTo string
+
+// The places that a record may name; "" stands for ToBelly.
+const (
+	ToBelly DrawTo = "belly"
+	ToBack  DrawTo = "back"
+	// ToPivot is the published trade draw length: nock of the string to the pivot point of the grip, plus 1¾ in.
+	ToPivot DrawTo = "pivot+1.75"
+)
+
+// Aim is the wanted bend and the wanted difference between the limbs.
+type Aim struct {
+	Bend string // "compass", or another aim's name; "" is not chosen
+	// TillerAt is the station at which Tiller is wanted: the upper limb's gap to the string less the lower limb's, braced.
+	TillerAt  measure.Optional[measure.Length]
+	Tiller    measure.Optional[measure.Length]
+	StiffTips measure.Length // last part of each limb that is left stiff
+}
+
+// Day is a calendar day as 2027-02-01; "" is none.
+type Day string
+
+// Time is the day's first moment in UTC; ok is false for none and for what is no day.
+func (d Day) Time() (t time.Time, ok bool) {
+	t, err := time.Parse(time.DateOnly, string(d))
+	return t, err == nil
+}
+
+// Length is the bow's length along the belly, nock to nock.
+func (b Bow) Length() measure.Length {
+	return b.Limbs[Upper].Length + b.Handle + b.Limbs[Lower].Length
+}
+
+// Ruler prints lengths as this bow's rule reads them.
+func (b Bow) Ruler() measure.Rule { return measure.Rule{Unit: b.Units.Length, Step: b.Rule} }
+
+// Weigher prints forces as this bow's scale reads them.
+func (b Bow) Weigher() measure.Scale { return measure.Scale{Unit: b.Units.Force, Step: b.Scale} }

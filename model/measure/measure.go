@@ -1,0 +1,60 @@
+// Package measure holds the quantities that a bowyer reads and types: lengths and forces, how they are
+// written (6 3/8, 6-3/8, 6.375, 6⅜ and 162mm are one length) and how they are printed in the fractions of a rule.
+//
+// Inside the program a length is always inches and a force always pounds-force; other units exist only where
+// text is parsed or printed. The package knows nothing of bows.
+package measure
+
+import "math"
+
+// Length is a length in inches.
+type Length float64
+
+// Force is a force in pounds-force.
+type Force float64
+
+// In is the length as a number of the given units. It comes back exactly from u.Length for every number of up
+// to 15 significant digits, so that a record in centimetres survives the way through inches.
+func (l Length) In(u LengthUnit) float64 { return inUnits(float64(l), u.PerInch()) }
+
+// In is the force as a number of the given units, with the same promise as Length.In.
+func (f Force) In(u ForceUnit) float64 { return inUnits(float64(f), u.PerPound()) }
+
+func inUnits(v, perUnit float64) float64 {
+	if perUnit == 1 {
+		return v
+	}
+	return significant(v*perUnit, 15)
+}
+
+// significant rounds v to n significant decimal digits.
+func significant(v float64, n int) float64 {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return v
+	}
+	magnitude := int(math.Floor(math.Log10(math.Abs(v)))) + 1
+	return roundDecimals(v, n-magnitude)
+}
+
+// Optional is a value that may not have been read. The zero value is an unread one.
+type Optional[T any] struct {
+	value T
+	known bool
+}
+
+// Some is a value that was read.
+func Some[T any](v T) Optional[T] { return Optional[T]{value: v, known: true} }
+
+// Get returns the value and whether it was read at all.
+func (o Optional[T]) Get() (T, bool) { return o.value, o.known }
+
+// Known says whether the value was read.
+func (o Optional[T]) Known() bool { return o.known }
+
+// Or is the value, or other where it was not read.
+func (o Optional[T]) Or(other T) T {
+	if o.known {
+		return o.value
+	}
+	return other
+}

@@ -1,0 +1,148 @@
+package measure
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		unit LengthUnit
+		want float64
+	}{
+		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375}, {"6 ⅜", Inch, 6.375},
+		{"6,375", Inch, 6.375}, {" 6 3/8 in ", Inch, 6.375}, {`6 3/8"`, Inch, 6.375}, {"6 3⁄8", Inch, 6.375},
+		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162", Millimetre, 162 / 25.4}, {"6 3/8in", Centimetre, 6.375},
+		{"3/8", Inch, .375}, {"⅜", Inch, .375}, {".5", Inch, .5}, {"5.", Inch, 5}, {"0", Inch, 0}, {"28", Inch, 28},
+		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125}, {"6 - 3/8", Inch, 6.375},
+	} {
+		got, err := ParseLength(c.text, c.unit)
+		if err != nil || math.Abs(float64(got)-c.want) > 1e-12 {
+			t.Errorf("ParseLength(%q, %s) = %v, %v; want %v", c.text, c.unit, got, err, c.want)
+		}
+	}
+}
+
+func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want float64
+	}{
+		{"36", 36}, {"36lb", 36}, {"36 lbs", 36}, {"36 lbf", 36}, {"36#", 36}, {"36.5", 36.5}, {"36 1/2 lb", 36.5},
+		// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from memory).
+		{"16.3kg", 16.3 * 9.80665 / 4.4482216152605}, {"160N", 160 / 4.4482216152605},
+	} {
+		got, err := ParseForce(c.text, PoundForce)
+		if err != nil || math.Abs(float64(got)-c.want) > 1e-12 {
+			t.Errorf("ParseForce(%q) = %v, %v; want %v", c.text, got, err, c.want)
+		}
+	}
+}
+
+func TestParseRefusesWhatIsNoMeasure(t *testing.T) {
+	for _, text := range []string{
+		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2", "6.3/8", "6 3 8",
+		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in", "6 3/8 feet",
+	} {
+		if got, err := ParseLength(text, Inch); !errors.Is(err, ErrNotMeasure) {
+			t.Errorf("ParseLength(%q) = %v, %v; want an error", text, got, err)
+		}
+	}
+}
+
+func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
+	sixteenths := Rule{Unit: Inch, Step: 1.0 / 16}
+	for _, c := range []struct {
+		rule Rule
+		l    Length
+		want string
+	}{
+		{sixteenths, 6.375, "6 3/8"}, {sixteenths, 6.38, "6 3/8"}, {sixteenths, 0, "0"}, {sixteenths, -.25, "-1/4"},
+		{sixteenths, -.01, "0"}, {sixteenths, .0625, "1/16"}, {sixteenths, 28, "28"}, {sixteenths, -1.25, "-1 1/4"},
+		{Rule{Unit: Inch, Step: 1.0 / 32}, 6.40625, "6 13/32"},
+		{Rule{Unit: Inch, Step: .1}, 6.375, "6.4"},
+		{Rule{Unit: Centimetre}, 6.375, "16.2"},
+		{Rule{Unit: Millimetre}, 6.375, "162"},
+	} {
+		if got := c.rule.Print(c.l); got != c.want {
+			t.Errorf("%v.Print(%v) = %q, want %q", c.rule, c.l, got, c.want)
+		}
+	}
+	if got := sixteenths.PrintSigned(.25); got != "+1/4" {
+		t.Errorf("PrintSigned(.25) = %q", got)
+	}
+	if got := (Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}).WithUnit(36); got != "16.3 kg" {
+		t.Errorf("36 lb prints as %q", got)
+	}
+}
+
+func TestEveryPrintedLengthParsesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rule := Rule{
+			Unit: rapid.SampledFrom([]LengthUnit{Inch, Centimetre, Millimetre}).Draw(t, "unit"),
+			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t, "step"),
+		}
+		if rule.Unit != Inch {
+			rule.Step = 0
+		}
+		l := Length(rapid.Float64Range(-120, 120).Draw(t, "length"))
+		text := rule.Print(l)
+		back, err := ParseLength(text, rule.Unit)
+		if err != nil {
+			t.Fatalf("%v printed as %q: %v", l, text, err)
+		}
+		if math.Abs(float64(back-rule.Round(l))) > 1e-9 {
+			t.Fatalf("%v printed as %q reads back as %v, want %v", l, text, back, rule.Round(l))
+		}
+		if withUnit, err := ParseLength(rule.WithUnit(l), Millimetre); err != nil || math.Abs(float64(withUnit-back)) > 1e-9 {
+			t.Fatalf("%q reads back as %v, %v", rule.WithUnit(l), withUnit, err)
+		}
+	})
+}
+
+func TestEveryPrintedForceParsesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]ForceUnit{PoundForce, KilogramForce, Newton}).Draw(t, "unit")
+		scale := Scale{Unit: unit, Step: unit.Force(rapid.SampledFrom([]float64{.1, .25, .5, 1}).Draw(t, "step"))}
+		f := Force(rapid.Float64Range(0, 400).Draw(t, "force"))
+		back, err := ParseForce(scale.WithUnit(f), PoundForce)
+		if err != nil || math.Abs(float64(back-f)) > float64(scale.Step)/2+1e-9 {
+			t.Fatalf("%v printed as %q reads back as %v, %v", f, scale.WithUnit(f), back, err)
+		}
+	})
+}
+
+func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := significant(rapid.Float64Range(-500, 500).Draw(t, "v"), 12)
+		for _, u := range []LengthUnit{Inch, Centimetre, Millimetre} {
+			if got := u.Length(v).In(u); got != v {
+				t.Fatalf("%v %s comes back as %v", v, u, got)
+			}
+		}
+		for _, u := range []ForceUnit{PoundForce, KilogramForce, Newton} {
+			if got := u.Force(v).In(u); got != v {
+				t.Fatalf("%v %s comes back as %v", v, u, got)
+			}
+		}
+	})
+}
+
+func FuzzParseLength(f *testing.F) {
+	for _, seed := range []string{"6 3/8", "6-3/8", "6⅜", "162mm", "-1/4", "9/0", "\xff", "1 1/1"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		l, err := ParseLength(text, Inch)
+		if err == nil && (math.IsNaN(float64(l)) || math.IsInf(float64(l), 0)) {
+			t.Errorf("%q gives %v", text, l)
+		}
+		if err != nil && !errors.Is(err, ErrNotMeasure) {
+			t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
+		}
+	})
+}

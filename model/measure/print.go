@@ -1,0 +1,142 @@
+package measure
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Rule prints lengths as they stand on the bowyer's rule.
+type Rule struct {
+	Unit LengthUnit
+	Step Length // the rule's step; 0 means DefaultStep of the unit
+}
+
+// DefaultStep is the step of a common rule in this unit: 1/16 in, or 1 mm.
+func (u LengthUnit) DefaultStep() Length {
+	if u == Inch {
+		return 1.0 / 16
+	}
+	return Length(1 / millimetresPerInch)
+}
+
+// step is the rule's step as a number of its unit.
+func (r Rule) step() float64 {
+	if r.Step > 0 {
+		return r.Step.In(r.Unit)
+	}
+	return r.Unit.DefaultStep().In(r.Unit)
+}
+
+// Round is the mark of the rule nearest to l; halves go away from zero.
+func (r Rule) Round(l Length) Length {
+	step := r.step()
+	return r.Unit.Length(math.Round(l.In(r.Unit)/step) * step)
+}
+
+// Print writes l without its unit: inches as a whole number and a reduced fraction where the rule is cut in
+// halves (6 3/8, 1/16, -1/4, 0), else as a decimal. ParseLength reads it back as Round(l).
+func (r Rule) Print(l Length) string {
+	step := r.step()
+	marks := math.Round(l.In(r.Unit) / step)
+	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) {
+		return printFraction(int64(marks), int64(d))
+	}
+	return printDecimal(marks*step, decimals(step))
+}
+
+// PrintSigned is Print with a plus before what is above zero: a difference.
+func (r Rule) PrintSigned(l Length) string {
+	s := r.Print(l)
+	if s != "0" && !strings.HasPrefix(s, "-") && strings.Trim(s, "0.") != "" {
+		return "+" + s
+	}
+	return s
+}
+
+// WithUnit is Print with the unit behind it.
+func (r Rule) WithUnit(l Length) string { return r.Print(l) + " " + string(r.Unit) }
+
+// Scale prints forces to the step of the bowyer's scale.
+type Scale struct {
+	Unit ForceUnit
+	Step Force // the scale's step; 0 means a tenth of the unit
+}
+
+// Print writes f without its unit, rounded to the scale's step.
+func (s Scale) Print(f Force) string {
+	step := 0.1
+	if s.Step > 0 {
+		step = s.Step.In(s.Unit)
+	}
+	return printDecimal(math.Round(f.In(s.Unit)/step)*step, decimals(step))
+}
+
+// PrintSigned is Print with a plus before what is above zero: a difference.
+func (s Scale) PrintSigned(f Force) string {
+	text := s.Print(f)
+	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
+		return "+" + text
+	}
+	return text
+}
+
+// WithUnit is Print with the unit behind it.
+func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
+
+func printFraction(marks, perWhole int64) string {
+	sign := ""
+	if marks < 0 {
+		sign, marks = "-", -marks
+	}
+	whole, n := marks/perWhole, marks%perWhole
+	for n > 0 && n%2 == 0 {
+		n, perWhole = n/2, perWhole/2
+	}
+	switch {
+	case n == 0:
+		return strings.TrimSuffix(sign, zeroSign(whole)) + strconv.FormatInt(whole, 10)
+	case whole == 0:
+		return sign + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
+	}
+	return sign + strconv.FormatInt(whole, 10) + " " + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
+}
+
+// zeroSign is the sign that must not stand before a zero.
+func zeroSign(whole int64) string {
+	if whole == 0 {
+		return "-"
+	}
+	return ""
+}
+
+func printDecimal(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
+}
+
+// decimals is how many decimals show a multiple of step without loss, four at most.
+func decimals(step float64) int {
+	for places := range 4 {
+		if scaled := step * math.Pow10(places); math.Abs(scaled-math.Round(scaled)) < 1e-9*scaled {
+			return places
+		}
+	}
+	return 4
+}
+
+func roundDecimals(v float64, places int) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', max(places, 0), 64), 64)
+	if err != nil {
+		return v
+	}
+	return rounded
+}
+
+func isPowerOfTwo(d float64) bool {
+	n := math.Round(d)
+	return math.Abs(d-n) < 1e-6 && int64(n)&(int64(n)-1) == 0
+}

@@ -1,0 +1,94 @@
+package measure
+
+import "fmt"
+
+// LengthUnit is a unit in which a length may be written.
+type LengthUnit string
+
+// The units of length that a record or a field may name.
+const (
+	Inch       LengthUnit = "in"
+	Centimetre LengthUnit = "cm"
+	Millimetre LengthUnit = "mm"
+)
+
+// ForceUnit is a unit in which a force may be written.
+type ForceUnit string
+
+// The units of force that a record or a field may name.
+const (
+	PoundForce    ForceUnit = "lbf"
+	KilogramForce ForceUnit = "kgf"
+	Newton        ForceUnit = "N"
+)
+
+// Exact conversion factors: NIST Special Publication 811, appendix B (from memory).
+const (
+	centimetresPerInch = 2.54
+	millimetresPerInch = 25.4
+	newtonsPerPound    = 4.4482216152605
+	newtonsPerKilogram = 9.80665
+)
+
+// PerInch is the number of these units in one inch; 0 for a unit that is not known.
+func (u LengthUnit) PerInch() float64 {
+	switch u {
+	case Inch:
+		return 1
+	case Centimetre:
+		return centimetresPerInch
+	case Millimetre:
+		return millimetresPerInch
+	}
+	return 0
+}
+
+// PerPound is the number of these units in one pound-force; 0 for a unit that is not known.
+func (u ForceUnit) PerPound() float64 {
+	switch u {
+	case PoundForce:
+		return 1
+	case KilogramForce:
+		return newtonsPerPound / newtonsPerKilogram
+	case Newton:
+		return newtonsPerPound
+	}
+	return 0
+}
+
+// Symbol is the unit as a bowyer writes it behind a weight: lb, kg or N.
+func (u ForceUnit) Symbol() string {
+	switch u {
+	case PoundForce:
+		return "lb"
+	case KilogramForce:
+		return "kg"
+	}
+	return string(u)
+}
+
+// Length is v of these units as a Length.
+func (u LengthUnit) Length(v float64) Length { return Length(v / u.PerInch()) }
+
+// Force is v of these units as a Force.
+func (u ForceUnit) Force(v float64) Force { return Force(v / u.PerPound()) }
+
+// Units are the units in which a bow's record is written and its figures are shown.
+type Units struct {
+	Length LengthUnit `json:"length"`
+	Force  ForceUnit  `json:"force"`
+}
+
+// Imperial is inches and pounds-force, the trade's usual units and the default.
+func Imperial() Units { return Units{Length: Inch, Force: PoundForce} }
+
+// Check reports the first unit that is not known, naming its field ("length" or "force").
+func (u Units) Check() error {
+	if u.Length.PerInch() == 0 {
+		return fmt.Errorf("length: %q is not a unit of length here; expected in, cm or mm", string(u.Length))
+	}
+	if u.Force.PerPound() == 0 {
+		return fmt.Errorf("force: %q is not a unit of force here; expected lbf, kgf or N", string(u.Force))
+	}
+	return nil
+}

@@ -1,0 +1,306 @@
+package record
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// reader turns numbers of a record's units into values. Its methods take the field's name for the error.
+type reader struct{ units measure.Units }
+
+func (d bowDoc) bow(units measure.Units) (model.Bow, error) {
+	r := reader{units}
+	b := model.Bow{
+		ID: d.ID, Name: d.Name, Wood: d.Wood, Number: d.Number, Units: units,
+		Handle: r.lengthOr0(d.Handle), HandleDepth: r.maybeLength(d.HandleDepth), Section: model.Section(d.Section),
+	}
+	if d.Limbs == nil {
+		return b, fieldError("limbs", "missing; expected upper and lower")
+	}
+	docs := [2]*limbDoc{model.Upper: d.Limbs.Upper, model.Lower: d.Limbs.Lower}
+	for _, side := range model.Sides {
+		limb := docs[side]
+		path := "limbs." + side.String()
+		if limb == nil || limb.Length == nil {
+			return b, fieldError(path+".length", "missing; expected the limb's length from root to nock")
+		}
+		stations, err := r.lengths("stations", limb.Stations)
+		if err != nil {
+			return b, within(path, err)
+		}
+		b.Limbs[side] = model.Limb{
+			Length: r.lengthOr0(limb.Length), Stations: stations, Widths: r.row(limb.Widths), Depths: r.row(limb.Depths),
+		}
+	}
+	if o := d.Order; o != nil {
+		b.Order = model.Order{
+			For: o.For, Draw: r.maybeLength(o.Draw), DrawTo: model.DrawTo(o.DrawTo),
+			Weight: r.maybeForce(o.Weight), Allow: r.maybeForce(o.Allow), Due: model.Day(o.Due),
+		}
+	}
+	if a := d.Aim; a != nil {
+		b.Aim = model.Aim{
+			Bend: a.Bend, TillerAt: r.maybeLength(a.TillerAt), Tiller: r.maybeLength(a.Tiller), StiffTips: r.lengthOr0(a.StiffTips),
+		}
+	}
+	if h := d.Readings; h != nil {
+		b.Rule, b.Cradle = r.lengthOr0(h.Rule), h.Cradle
+		if h.Scale != nil {
+			b.Scale = units.Force.Force(*h.Scale)
+		}
+	}
+	return b, nil
+}
+
+func (h headDoc) time() (time.Time, error) {
+	if h.At == "" {
+		return time.Time{}, nil
+	}
+	at, err := time.Parse(time.RFC3339, h.At)
+	if err != nil {
+		return time.Time{}, fieldError("at", "%q is no time; expected one like 2027-01-10T09:00:00Z", shorten(h.At))
+	}
+	if year := at.Year(); year < 1970 || year > 9999 {
+		return time.Time{}, fieldError("at", "the year %d is out of range; expected 1970 or later", year)
+	}
+	return at, nil
+}
+
+// parseEvent reads what an entry of the given kind says.
+func parseEvent(doc json.RawMessage, kind model.Kind, r reader) (model.Event, error) {
+	switch kind {
+	case "":
+		return nil, fieldError("kind", "missing; expected pull, braced, relaxed, scrape or the like")
+	case model.KindRelaxed:
+		return decode(doc, func(d relaxedDoc) (model.Event, error) {
+			return model.Relaxed{Readings: r.pair(d.pairDoc)}, nil
+		})
+	case model.KindString:
+		return decode(doc, func(d stringDoc) (model.Event, error) {
+			length, err := r.length("length", d.Length)
+			return model.StringLength{Length: length}, err
+		})
+	case model.KindBraced:
+		return decode(doc, r.braced)
+	case model.KindPull:
+		return decode(doc, r.pull)
+	case model.KindScrape:
+		return decode(doc, r.scrape)
+	case model.KindExercise:
+		return decode(doc, func(d exerciseDoc) (model.Event, error) {
+			pulls, err := count("pulls", d.Pulls)
+			return model.Exercise{Pulls: pulls.Or(0)}, err
+		})
+	case model.KindFinish:
+		return decode(doc, func(d finishDoc) (model.Event, error) {
+			coat, err := count("coat", d.Coat)
+			return model.Finish{Step: d.Step, Coat: coat}, err
+		})
+	case model.KindNote:
+		return decode(doc, func(d noteDoc) (model.Event, error) { return model.Note{Text: d.Text}, nil })
+	case model.KindVoid:
+		return decode(doc, func(d voidDoc) (model.Event, error) {
+			if d.Entry == "" {
+				return nil, fieldError("entry", "missing; expected the id of the entry that is void")
+			}
+			return model.Void{Entry: d.Entry, Why: d.Why}, nil
+		})
+	case model.KindEdit:
+		return decode(doc, func(d editDoc) (model.Event, error) {
+			if len(d.Set) == 0 || d.Set[0] != '{' {
+				return nil, fieldError("set", "expected an object with the fields that change")
+			}
+			return model.Edit{Set: compact(d.Set)}, nil
+		})
+	case model.KindRack:
+		return decode(doc, func(d rackDoc) (model.Event, error) {
+			if d.InHand == nil {
+				return nil, fieldError("in_hand", "missing; expected true or false")
+			}
+			return model.Rack{InHand: *d.InHand, Why: d.Why}, nil
+		})
+	}
+	return model.Unknown{Name: kind}, nil
+}
+
+func decode[D any](doc json.RawMessage, event func(D) (model.Event, error)) (model.Event, error) {
+	var d D
+	if err := unmarshal(doc, &d); err != nil {
+		return nil, err
+	}
+	return event(d)
+}
+
+func (r reader) braced(d bracedDoc) (model.Event, error) {
+	from, err := datum(d.From, model.FromString)
+	if err != nil {
+		return nil, err
+	}
+	b := model.Braced{Height: r.maybeLength(d.Height), From: from, Readings: r.pair(d.pairDoc)}
+	if d.Block == nil {
+		return b, nil
+	}
+	length, err := r.length("length", d.Block.Length)
+	if err != nil {
+		return nil, within("block", err)
+	}
+	at, err := r.lengths("at", d.Block.At)
+	if err != nil {
+		return nil, within("block", err)
+	}
+	b.Block = &model.Block{Length: length, At: at, Gaps: r.pair(d.Block.pairDoc)}
+	return b, nil
+}
+
+func (r reader) pull(d pullDoc) (model.Event, error) {
+	from, err := datum(d.From, model.FromLine)
+	if err != nil {
+		return nil, err
+	}
+	draw, err := r.length("draw", d.Draw)
+	if err != nil {
+		return nil, err
+	}
+	return model.Pull{Draw: draw, Peak: r.maybeForce(d.Peak), From: from, Readings: r.pair(d.pairDoc)}, nil
+}
+
+func (r reader) scrape(d scrapeDoc) (model.Event, error) {
+	s := model.Scrape{Tool: d.Tool, Depth: r.maybeLength(d.Depth)}
+	switch d.Limb {
+	case model.Upper.String():
+		s.Limb = model.Upper
+	case model.Lower.String():
+		s.Limb = model.Lower
+	default:
+		return nil, fieldError("limb", "%q is no limb; expected upper or lower", shorten(d.Limb))
+	}
+	var err error
+	if s.From, err = r.length("from", d.From); err != nil {
+		return nil, err
+	}
+	if s.To, err = r.length("to", d.To); err != nil {
+		return nil, err
+	}
+	if s.Strokes, err = count("strokes", d.Strokes); err != nil {
+		return nil, err
+	}
+	if d.DepthShare != nil {
+		s.DepthShare = measure.Some(*d.DepthShare)
+	}
+	return s, nil
+}
+
+func datum(name string, otherwise model.Datum) (model.Datum, error) {
+	switch from := model.Datum(name); from {
+	case "":
+		return otherwise, nil
+	case model.FromLine, model.FromString:
+		return from, nil
+	}
+	return "", fieldError("from", "%q is nothing to measure from; expected line or string", shorten(name))
+}
+
+func count(field string, n *float64) (measure.Optional[int], error) {
+	if n == nil {
+		return measure.Optional[int]{}, nil
+	}
+	if *n != math.Trunc(*n) || *n < 0 || *n > 1e6 {
+		return measure.Optional[int]{}, fieldError(field, "%v is no count; expected a whole number", *n)
+	}
+	return measure.Some(int(*n)), nil
+}
+
+func (r reader) length(field string, v *float64) (measure.Length, error) {
+	if v == nil {
+		return 0, fieldError(field, "missing; expected a number of %s", r.units.Length)
+	}
+	return r.units.Length.Length(*v), nil
+}
+
+func (r reader) lengthOr0(v *float64) measure.Length {
+	if v == nil {
+		return 0
+	}
+	return r.units.Length.Length(*v)
+}
+
+func (r reader) maybeLength(v *float64) measure.Optional[measure.Length] {
+	if v == nil {
+		return measure.Optional[measure.Length]{}
+	}
+	return measure.Some(r.units.Length.Length(*v))
+}
+
+func (r reader) maybeForce(v *float64) measure.Optional[measure.Force] {
+	if v == nil {
+		return measure.Optional[measure.Force]{}
+	}
+	return measure.Some(r.units.Force.Force(*v))
+}
+
+func (r reader) lengths(field string, row []*float64) ([]measure.Length, error) {
+	lengths := make([]measure.Length, len(row))
+	for i, v := range row {
+		l, err := r.length(fmt.Sprintf("%s[%d]", field, i), v)
+		if err != nil {
+			return nil, err
+		}
+		lengths[i] = l
+	}
+	return lengths, nil
+}
+
+func (r reader) row(row []*float64) []measure.Optional[measure.Length] {
+	if len(row) == 0 {
+		return nil
+	}
+	readings := make([]measure.Optional[measure.Length], len(row))
+	for i, v := range row {
+		readings[i] = r.maybeLength(v)
+	}
+	return readings
+}
+
+func (r reader) pair(d pairDoc) model.Readings {
+	return model.Readings{model.Upper: r.row(d.Upper), model.Lower: r.row(d.Lower)}
+}
+
+// shorten keeps a stranger's text from filling an error message.
+func shorten(text string) string {
+	const most = 40
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}
+
+func article(jsonType string) string {
+	if strings.HasPrefix(jsonType, "a") || strings.HasPrefix(jsonType, "o") {
+		return "an " + jsonType
+	}
+	return "a " + jsonType
+}
+
+func typeName(t reflect.Type) string {
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch t.Kind() {
+	case reflect.Float64, reflect.Int:
+		return "a number"
+	case reflect.String:
+		return "text"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Slice:
+		return "a list"
+	}
+	return "an object"
+}

@@ -1,0 +1,299 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// The documents below are the JSON shapes of a record, in the order in which they are written.
+
+type bowDoc struct {
+	ID          string       `json:"id"`
+	Name        string       `json:"name"`
+	Wood        string       `json:"wood,omitempty"`
+	Number      string       `json:"number,omitempty"`
+	Handle      *float64     `json:"handle,omitempty"`
+	HandleDepth *float64     `json:"handle_depth,omitempty"`
+	Section     string       `json:"section,omitempty"`
+	Limbs       *limbsDoc    `json:"limbs,omitempty"`
+	Order       *orderDoc    `json:"order,omitempty"`
+	Aim         *aimDoc      `json:"aim,omitempty"`
+	Readings    *readingsDoc `json:"readings,omitempty"`
+}
+
+type limbsDoc struct {
+	Upper *limbDoc `json:"upper"`
+	Lower *limbDoc `json:"lower"`
+}
+
+type limbDoc struct {
+	Length   *float64   `json:"length"`
+	Stations []*float64 `json:"stations"`
+	Widths   []*float64 `json:"widths,omitempty"`
+	Depths   []*float64 `json:"depths,omitempty"`
+}
+
+type orderDoc struct {
+	For    string   `json:"for,omitempty"`
+	Draw   *float64 `json:"draw,omitempty"`
+	DrawTo string   `json:"draw_to,omitempty"`
+	Weight *float64 `json:"weight,omitempty"`
+	Allow  *float64 `json:"allow,omitempty"`
+	Due    string   `json:"due,omitempty"`
+}
+
+type aimDoc struct {
+	Bend      string   `json:"bend,omitempty"`
+	TillerAt  *float64 `json:"tiller_at,omitempty"`
+	Tiller    *float64 `json:"tiller,omitempty"`
+	StiffTips *float64 `json:"stiff_tips,omitempty"`
+}
+
+type readingsDoc struct {
+	Rule   *float64 `json:"rule,omitempty"`
+	Scale  *float64 `json:"scale,omitempty"`
+	Cradle string   `json:"cradle,omitempty"`
+}
+
+// headDoc is what every entry has.
+type headDoc struct {
+	ID   string `json:"id,omitempty"`
+	At   string `json:"at,omitempty"`
+	Kind string `json:"kind"`
+}
+
+type pairDoc struct {
+	Upper []*float64 `json:"upper,omitempty"`
+	Lower []*float64 `json:"lower,omitempty"`
+}
+
+type relaxedDoc struct {
+	headDoc
+	pairDoc
+}
+
+type stringDoc struct {
+	headDoc
+	Length *float64 `json:"length"`
+}
+
+type bracedDoc struct {
+	headDoc
+	Height *float64 `json:"height,omitempty"`
+	From   string   `json:"from,omitempty"`
+	pairDoc
+	Block *blockDoc `json:"block,omitempty"`
+}
+
+type blockDoc struct {
+	Length *float64   `json:"length"`
+	At     []*float64 `json:"at"`
+	pairDoc
+}
+
+type pullDoc struct {
+	headDoc
+	Draw *float64 `json:"draw"`
+	Peak *float64 `json:"peak,omitempty"`
+	From string   `json:"from,omitempty"`
+	pairDoc
+}
+
+type scrapeDoc struct {
+	headDoc
+	Limb       string   `json:"limb"`
+	From       *float64 `json:"from"`
+	To         *float64 `json:"to"`
+	Tool       string   `json:"tool,omitempty"`
+	Strokes    *float64 `json:"strokes,omitempty"`
+	Depth      *float64 `json:"depth,omitempty"`
+	DepthShare *float64 `json:"depth_share,omitempty"`
+}
+
+type exerciseDoc struct {
+	headDoc
+	Pulls *float64 `json:"pulls"`
+}
+
+type finishDoc struct {
+	headDoc
+	Step string   `json:"step"`
+	Coat *float64 `json:"coat,omitempty"`
+}
+
+type noteDoc struct {
+	headDoc
+	Text string `json:"text"`
+}
+
+type voidDoc struct {
+	headDoc
+	Entry string `json:"entry"`
+	Why   string `json:"why,omitempty"`
+}
+
+type editDoc struct {
+	headDoc
+	Set json.RawMessage `json:"set"`
+}
+
+type rackDoc struct {
+	headDoc
+	InHand *bool  `json:"in_hand"`
+	Why    string `json:"why,omitempty"`
+}
+
+// bowDocument is the document of a bow in its own units.
+func bowDocument(b model.Bow) bowDoc {
+	w := writer{b.Units}
+	return bowDoc{
+		ID: b.ID, Name: b.Name, Wood: b.Wood, Number: b.Number,
+		Handle: w.length(b.Handle), HandleDepth: w.maybeLength(b.HandleDepth), Section: string(b.Section),
+		Limbs: &limbsDoc{Upper: w.limb(b.Limbs[model.Upper]), Lower: w.limb(b.Limbs[model.Lower])},
+		Order: &orderDoc{
+			For: b.Order.For, Draw: w.maybeLength(b.Order.Draw), DrawTo: string(b.Order.DrawTo),
+			Weight: w.maybeForce(b.Order.Weight), Allow: w.maybeForce(b.Order.Allow), Due: string(b.Order.Due),
+		},
+		Aim: &aimDoc{
+			Bend: b.Aim.Bend, TillerAt: w.maybeLength(b.Aim.TillerAt), Tiller: w.maybeLength(b.Aim.Tiller),
+			StiffTips: w.length(b.Aim.StiffTips),
+		},
+		Readings: &readingsDoc{Rule: w.positiveLength(b.Rule), Scale: w.positiveForce(b.Scale), Cradle: b.Cradle},
+	}
+}
+
+// entryDocument is the document of an entry in the given units.
+func entryDocument(e model.Entry, units measure.Units) any {
+	w := writer{units}
+	head := headDoc{ID: e.ID, Kind: string(e.What.Kind())}
+	if !e.At.IsZero() {
+		head.At = e.At.UTC().Format(time.RFC3339Nano)
+	}
+	switch what := e.What.(type) {
+	case model.Relaxed:
+		return relaxedDoc{head, w.pair(what.Readings)}
+	case model.StringLength:
+		return stringDoc{head, w.length(what.Length)}
+	case model.Braced:
+		doc := bracedDoc{headDoc: head, Height: w.maybeLength(what.Height), From: string(what.From), pairDoc: w.pair(what.Readings)}
+		if block := what.Block; block != nil {
+			doc.Block = &blockDoc{Length: w.length(block.Length), At: w.lengths(block.At), pairDoc: w.pair(block.Gaps)}
+		}
+		return doc
+	case model.Pull:
+		return pullDoc{head, w.length(what.Draw), w.maybeForce(what.Peak), string(what.From), w.pair(what.Readings)}
+	case model.Scrape:
+		return scrapeDoc{
+			head, what.Limb.String(), w.length(what.From), w.length(what.To), what.Tool,
+			w.maybeCount(what.Strokes), w.maybeLength(what.Depth), w.maybeNumber(what.DepthShare),
+		}
+	case model.Exercise:
+		return exerciseDoc{head, w.maybeCount(measure.Some(what.Pulls))}
+	case model.Finish:
+		return finishDoc{head, what.Step, w.maybeCount(what.Coat)}
+	case model.Note:
+		return noteDoc{head, what.Text}
+	case model.Void:
+		return voidDoc{head, what.Entry, what.Why}
+	case model.Edit:
+		return editDoc{head, what.Set}
+	case model.Rack:
+		return rackDoc{head, &what.InHand, what.Why}
+	}
+	return head
+}
+
+// writer turns values into numbers of a record's units.
+type writer struct{ units measure.Units }
+
+func (w writer) length(l measure.Length) *float64 {
+	v := l.In(w.units.Length)
+	return &v
+}
+
+func (w writer) positiveLength(l measure.Length) *float64 {
+	if l <= 0 {
+		return nil
+	}
+	return w.length(l)
+}
+
+func (w writer) positiveForce(f measure.Force) *float64 {
+	if f <= 0 {
+		return nil
+	}
+	v := f.In(w.units.Force)
+	return &v
+}
+
+func (w writer) maybeLength(l measure.Optional[measure.Length]) *float64 {
+	if v, known := l.Get(); known {
+		return w.length(v)
+	}
+	return nil
+}
+
+func (w writer) maybeForce(f measure.Optional[measure.Force]) *float64 {
+	if v, known := f.Get(); known {
+		n := v.In(w.units.Force)
+		return &n
+	}
+	return nil
+}
+
+func (w writer) maybeCount(n measure.Optional[int]) *float64 {
+	if v, known := n.Get(); known {
+		f := float64(v)
+		return &f
+	}
+	return nil
+}
+
+func (w writer) maybeNumber(n measure.Optional[float64]) *float64 {
+	if v, known := n.Get(); known {
+		return &v
+	}
+	return nil
+}
+
+func (w writer) lengths(row []measure.Length) []*float64 {
+	doc := make([]*float64, len(row))
+	for i, l := range row {
+		doc[i] = w.length(l)
+	}
+	return doc
+}
+
+func (w writer) row(row []measure.Optional[measure.Length]) []*float64 {
+	if len(row) == 0 {
+		return nil
+	}
+	doc := make([]*float64, len(row))
+	for i, l := range row {
+		doc[i] = w.maybeLength(l)
+	}
+	return doc
+}
+
+func (w writer) pair(r model.Readings) pairDoc {
+	return pairDoc{Upper: w.row(r[model.Upper]), Lower: w.row(r[model.Lower])}
+}
+
+func (w writer) limb(l model.Limb) *limbDoc {
+	return &limbDoc{Length: w.length(l.Length), Stations: w.lengths(l.Stations), Widths: w.row(l.Widths), Depths: w.row(l.Depths)}
+}
+
+// marshal writes v compactly and leaves <, > and & as they are.
+func marshal(v any) (json.RawMessage, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		return nil, err
+	}
+	return bytes.TrimRight(b.Bytes(), "\n"), nil
+}

@@ -1,0 +1,48 @@
+package record
+
+import (
+	"fmt"
+
+	jsonpatch "github.com/evanphx/json-patch/v5"
+
+	"bendbook/model"
+)
+
+// Edited is the description after an edit. The error is a *model.FieldError where the edit leaves no bow.
+func (d Description) Edited(edit model.Edit) (Description, error) {
+	doc, err := jsonpatch.MergePatch(d.Doc, edit.Set)
+	if err != nil {
+		return d, fieldError("", "expected an object with the fields that change (%v)", err)
+	}
+	edited, err := ParseDescription(doc, d.Bow.Units)
+	if err != nil {
+		return d, err
+	}
+	if edited.Bow.ID != d.Bow.ID {
+		return d, fieldError("id", "a bow keeps its id")
+	}
+	edited.Extra = d.Extra
+	return edited, nil
+}
+
+// EditTo is the edit that makes this description say what bow says, leaving alone what it does not know.
+// ok is false where nothing changes. Units and the bow's id stay.
+func (d Description) EditTo(bow model.Bow) (edit model.Edit, ok bool, err error) {
+	bow.ID, bow.Units = d.Bow.ID, d.Bow.Units
+	if err := bow.Check(); err != nil {
+		return model.Edit{}, false, err
+	}
+	before, err := marshal(bowDocument(d.Bow))
+	if err != nil {
+		return model.Edit{}, false, fmt.Errorf("writing the bow's description: %w", err)
+	}
+	after, err := marshal(bowDocument(bow))
+	if err != nil {
+		return model.Edit{}, false, fmt.Errorf("writing the bow's description: %w", err)
+	}
+	set, err := jsonpatch.CreateMergePatch(before, after)
+	if err != nil {
+		return model.Edit{}, false, fmt.Errorf("comparing the bow's descriptions: %w", err)
+	}
+	return model.Edit{Set: set}, string(set) != "{}", nil
+}

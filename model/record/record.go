@@ -1,0 +1,82 @@
+// Package record is the bow record: how a bow travels as a file, and how its entries stand in the book.
+//
+// A record is one JSON document per bow; a file of many bows has one record after another, usually one a line.
+// What is read keeps its own text: fields that this version does not know, and the spelling of numbers, come out
+// again as they came in. The package turns documents into the values of package model and back; it opens no files.
+package record
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// Format and Version stand at the head of each record.
+const (
+	Format  = "bendbook/record"
+	Version = 1
+)
+
+// ErrNewer is wrapped when a record's version is higher than Version.
+var ErrNewer = errors.New("the record was written by a newer Bendbook")
+
+// fieldError says which field is wrong; its path may be completed by within on the way up.
+func fieldError(field, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+}
+
+// within puts the path of the enclosing field before the field of err.
+func within(path string, err error) error {
+	var field *model.FieldError
+	if errors.As(err, &field) {
+		return field.Within(path)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return nil
+}
+
+// Description is a bow as its record describes it.
+type Description struct {
+	Bow   model.Bow                  // what was understood
+	Doc   json.RawMessage            // the record's "bow" object, compact
+	Extra map[string]json.RawMessage // fields at the record's top that this version does not know
+}
+
+// Record is one bow with its entries in order.
+type Record struct {
+	Description
+	Items []Item
+}
+
+// Item is an entry together with the document that says it.
+type Item struct {
+	Entry model.Entry
+	Doc   json.RawMessage // the entry's object, compact
+	Key   Key             // its place among the bow's entries; zero until it has one
+}
+
+// Describe is the description of a new bow, in the bow's own units.
+func Describe(bow model.Bow) (Description, error) {
+	if err := bow.Check(); err != nil {
+		return Description{}, err
+	}
+	doc, err := marshal(bowDocument(bow))
+	if err != nil {
+		return Description{}, fmt.Errorf("writing the bow's description: %w", err)
+	}
+	return Description{Bow: bow, Doc: doc}, nil
+}
+
+// NewItem is a new entry of a bow that is described in the given units.
+func NewItem(entry model.Entry, units measure.Units) (Item, error) {
+	doc, err := marshal(entryDocument(entry, units))
+	if err != nil {
+		return Item{}, fmt.Errorf("writing an entry: %w", err)
+	}
+	return Item{Entry: entry, Doc: doc}, nil
+}

@@ -1,0 +1,29 @@
+package session
+
+import (
+	"bendbook/model/record"
+)
+
+// Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
+// without an error. Errors say in plain words what is wrong with the book and what to do.
+type Book interface {
+	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails.
+	Bows(visit func(record.Description) error) error
+	// Bow is one bow as it was first described; ok is false where the book has no such bow.
+	Bow(id string) (desc record.Description, ok bool, err error)
+	// Items are a bow's entries in order of their keys.
+	Items(bow string) ([]record.Item, error)
+	// AddBow adds a new bow with its entries: all of it or nothing.
+	AddBow(rec record.Record) error
+	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from
+	// (draft "" is none): all of it or nothing. An entry whose key is taken is refused.
+	AddItems(bow string, items []record.Item, draft string) error
+	// Draft is the half-typed form kept under key; ok is false where there is none.
+	Draft(key string) (doc []byte, ok bool, err error)
+	// SaveDraft keeps a half-typed form under key, in place of what was there.
+	SaveDraft(key string, doc []byte) error
+	// DropDraft forgets the half-typed form under key, if there is one.
+	DropDraft(key string) error
+	// ReadOnly says why nothing can be written: who has the book, and as of when it is shown. "" where writing is possible.
+	ReadOnly() string
+}

@@ -1,0 +1,106 @@
+package graph
+
+import "math"
+
+// stop is a reading placed on the canvas: its exact position and its cell.
+type stop struct {
+	x, y     float64
+	col, row int
+}
+
+// runs places the readings and splits them at the missing ones.
+func runs(rs []reading, xs, ys scale) [][]stop {
+	var out [][]stop
+	var run []stop
+	for _, r := range rs {
+		if math.IsNaN(r.y) {
+			if len(run) > 0 {
+				out = append(out, run)
+			}
+			run = nil
+			continue
+		}
+		s := stop{x: xs.at(r.x), y: ys.at(r.y)}
+		s.col, s.row = xs.cell(s.x), ys.cell(s.y)
+		run = append(run, s)
+	}
+	if len(run) > 0 {
+		out = append(out, run)
+	}
+	return out
+}
+
+// curve is one run of readings sampled for drawing. Column first+i is entered
+// at row edges[i] and left at row edges[i+1]; peaks[i] are the rows which that
+// column's own readings need besides.
+type curve struct {
+	first int
+	edges []int
+	peaks []peak
+}
+
+// peak is the highest and the lowest row read within one column.
+type peak struct {
+	lo, hi int
+	read   bool
+}
+
+// sample follows straight lines through a run (at least one stop) and notes the
+// row at the border between each two columns.
+func sample(run []stop, ys scale) curve {
+	last := run[len(run)-1]
+	first := run[0]
+	cols := last.col - first.col + 1
+	c := curve{first: first.col, edges: make([]int, cols+1), peaks: make([]peak, cols)}
+	c.edges[0], c.edges[cols] = first.row, last.row
+	j := 0
+	for i := 1; i < cols; i++ {
+		x := float64(first.col+i) - 0.5
+		for j < len(run)-2 && run[j+1].x <= x {
+			j++
+		}
+		c.edges[i] = ys.cell(between(run[j], run[j+1], x))
+	}
+	for _, s := range run {
+		p := &c.peaks[s.col-first.col]
+		if !p.read {
+			*p = peak{s.row, s.row, true}
+		}
+		p.lo, p.hi = min(p.lo, s.row), max(p.hi, s.row)
+	}
+	c.bend()
+	return c
+}
+
+// between returns the height at x of the straight line from a to b.
+func between(a, b stop, x float64) float64 {
+	if b.x <= a.x {
+		return b.y
+	}
+	t := math.Max(0, math.Min(1, (x-a.x)/(b.x-a.x)))
+	return a.y + t*(b.y-a.y)
+}
+
+// bend leads the line through readings that it would pass by: a peak narrower
+// than its column. It moves only borders to columns without readings of their
+// own; what is still missed is left to the spikes that Plot draws.
+func (c curve) bend() {
+	for i, p := range c.peaks {
+		lo, hi := c.cover(i)
+		if !p.read || p.lo != p.hi || lo <= p.lo && p.lo <= hi {
+			continue
+		}
+		if i == 0 || !c.peaks[i-1].read {
+			c.edges[i] = p.lo
+		}
+		if i == len(c.peaks)-1 || !c.peaks[i+1].read {
+			c.edges[i+1] = p.lo
+		}
+	}
+}
+
+// cover returns the rows that the line fills in its i-th column.
+func (c curve) cover(i int) (lo, hi int) {
+	a, b := c.edges[i], c.edges[i+1]
+	return min(a, b), max(a, b)
+}

@@ -1,0 +1,226 @@
+package graph_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+	"pgregory.net/rapid"
+
+	"bendbook/ui/graph"
+)
+
+// anyValue draws what a reading never should be as often as what it is.
+func anyValue() *rapid.Generator[float64] {
+	return rapid.OneOf(
+		rapid.Float64Range(-40, 40),
+		rapid.Float64(),
+		rapid.SampledFrom([]float64{
+			0, math.Copysign(0, -1), 3, missing, math.Inf(1), math.Inf(-1),
+			math.MaxFloat64, -math.MaxFloat64, math.SmallestNonzeroFloat64, 1e-300, 1 << 53,
+		}),
+	)
+}
+
+func anySeries(style lipgloss.Style) *rapid.Generator[graph.Series] {
+	return rapid.Custom(func(t *rapid.T) graph.Series {
+		values := rapid.SliceOfN(anyValue(), 0, 12)
+		return graph.Series{
+			X: values.Draw(t, "x"), Y: values.Draw(t, "y"),
+			Stroke: graph.Stroke(rapid.IntRange(-1, 5).Draw(t, "stroke")),
+			Point:  rapid.Rune().Draw(t, "point"),
+			Style:  style,
+		}
+	})
+}
+
+func anyPlot(style lipgloss.Style) *rapid.Generator[graph.Plot] {
+	return rapid.Custom(func(t *rapid.T) graph.Plot {
+		span := rapid.Custom(func(t *rapid.T) graph.Range {
+			return graph.Range{Min: anyValue().Draw(t, "min"), Max: anyValue().Draw(t, "max")}
+		})
+		tick := rapid.Custom(func(t *rapid.T) graph.Tick {
+			return graph.Tick{At: anyValue().Draw(t, "at"), Label: rapid.String().Draw(t, "label")}
+		})
+		p := graph.Plot{
+			Width: rapid.IntRange(-1, 80).Draw(t, "width"), Height: rapid.IntRange(-1, 24).Draw(t, "height"),
+			YDown: rapid.Bool().Draw(t, "down"), ASCII: rapid.Bool().Draw(t, "ascii"),
+			LabelWidth: rapid.IntRange(-3, 90).Draw(t, "label width"),
+			YSteps:     rapid.SampledFrom([][]float64{nil, quarters(), {1e-300}, {0}, {missing}, {-1}}).Draw(t, "steps"),
+			XTicks:     rapid.SliceOfN(tick, 0, 5).Draw(t, "ticks"),
+			Series:     rapid.SliceOfN(anySeries(style), 0, 8).Draw(t, "series"),
+			Axis:       style, Ground: style,
+		}
+		if rapid.Bool().Draw(t, "bounded") {
+			p.X, p.Y = span.Draw(t, "X"), span.Draw(t, "Y")
+		}
+		if rapid.Bool().Draw(t, "labelled") {
+			text := rapid.String().Draw(t, "y label")
+			p.YLabel = func(v float64) string { return fmt.Sprint(text, v) }
+		}
+		return p
+	})
+}
+
+// TestExactSize: any plot of any data fills exactly its rectangle, styled or not.
+func TestExactSize(t *testing.T) {
+	screen := lipgloss.NewRenderer(nil)
+	screen.SetColorProfile(termenv.TrueColor)
+	styles := []lipgloss.Style{
+		{},
+		screen.NewStyle().Foreground(lipgloss.Color("#c08040")).Underline(true),
+		screen.NewStyle().Width(9).Padding(2).Border(lipgloss.NormalBorder()).Transform(strings.ToUpper),
+		screen.NewStyle().Width(3).Height(4).MaxWidth(1).MaxHeight(1).Margin(1).Bold(true).Reverse(true),
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		style := styles[rapid.IntRange(0, len(styles)-1).Draw(t, "style")]
+		p := anyPlot(style).Draw(t, "plot")
+		got := p.Render()
+		if p.Height <= 0 {
+			if got != "" {
+				t.Fatalf("a plot without height is %q", got)
+			}
+			return
+		}
+		lines := strings.Split(got, "\n")
+		if len(lines) != p.Height {
+			t.Fatalf("%d lines, want %d:\n%s", len(lines), p.Height, got)
+		}
+		for _, line := range lines {
+			if w := ansi.StringWidth(line); w != max(0, p.Width) {
+				t.Fatalf("a line of %d cells, want %d: %q\n%s", w, p.Width, line, got)
+			}
+			for _, r := range ansi.Strip(line) {
+				if r < ' ' || p.ASCII && r > '~' {
+					t.Fatalf("%q in %q", r, line)
+				}
+			}
+		}
+	})
+}
+
+// grid is a plot's picture without axes, cell by cell.
+func grid(p graph.Plot) [][]rune {
+	var rows [][]rune
+	for _, line := range strings.Split(p.Render(), "\n") {
+		rows = append(rows, []rune(line))
+	}
+	return rows
+}
+
+// readings draws distances in order and a height for each.
+func readings(t *rapid.T, from, to float64) (xs, ys []float64) {
+	n := rapid.IntRange(1, 9).Draw(t, "n")
+	free := rapid.SliceOfNDistinct(rapid.IntRange(0, 200), n, n, rapid.ID[int]).Draw(t, "at")
+	slices.Sort(free)
+	for _, v := range free {
+		xs = append(xs, from+(to-from)*float64(v)/200)
+		ys = append(ys, float64(rapid.IntRange(0, 72).Draw(t, "y"))/8)
+	}
+	return xs, ys
+}
+
+// TestEveryReadingShown: each finite reading stands in its own column and row,
+// marked or not, however jagged the curve; so no extreme is lost.
+func TestEveryReadingShown(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := graph.Plot{
+			Width: rapid.IntRange(1, 80).Draw(t, "width"), Height: rapid.IntRange(1, 24).Draw(t, "height"),
+			X: graph.Range{Min: 0, Max: 40}, Y: graph.Range{Min: 0, Max: 9}, YDown: true,
+		}
+		xs, ys := readings(t, 0, 40)
+		p.Series = []graph.Series{{X: xs, Y: ys, Point: rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point")}}
+		cells := grid(p)
+		for i := range xs {
+			col, ok := p.Column(xs[i])
+			if !ok {
+				t.Fatalf("no column for %v", xs[i])
+			}
+			if off := math.Abs(float64(col) - xs[i]/40*float64(p.Width-1)); off > 0.5+1e-6 {
+				t.Fatalf("%v stands %v cells from its place", xs[i], off)
+			}
+			shown := false
+			for row := range cells {
+				near := math.Abs(float64(row)-ys[i]/9*float64(p.Height-1)) <= 0.5+1e-6
+				shown = shown || near && cells[row][col] != ' '
+			}
+			if !shown {
+				t.Fatalf("the reading %v at %v isn't shown:\n%s", ys[i], xs[i], p.Render())
+			}
+		}
+	})
+}
+
+// TestGapsStayOpen: no cell is drawn between the neighbours of a missing reading,
+// and none outside the readings.
+func TestGapsStayOpen(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := graph.Plot{
+			Width: rapid.IntRange(1, 80).Draw(t, "width"), Height: rapid.IntRange(1, 24).Draw(t, "height"),
+			X: graph.Range{Min: 0, Max: 40}, Y: graph.Range{Min: 0, Max: 9},
+		}
+		xs, ys := readings(t, 0, 40)
+		gone := rapid.SampledFrom([]float64{missing, math.Inf(1), math.Inf(-1)}).Draw(t, "gone")
+		for i := range ys {
+			if rapid.Bool().Draw(t, "missing") {
+				ys[i] = gone
+			}
+		}
+		p.Series = []graph.Series{{X: xs, Y: ys, Point: 'o'}}
+		want := make([]bool, p.Width) // columns that may hold something
+		known := func(i int) bool { return ys[i] == ys[i] && !math.IsInf(ys[i], 0) }
+		for i := range xs {
+			if !known(i) {
+				continue
+			}
+			from, _ := p.Column(xs[i])
+			to := from
+			if i+1 < len(xs) && known(i+1) {
+				to, _ = p.Column(xs[i+1])
+			}
+			for c := from; c <= to; c++ {
+				want[c] = true
+			}
+		}
+		cells := grid(p)
+		for c := range want {
+			drawn := false
+			for row := range cells {
+				drawn = drawn || cells[row][c] != ' '
+			}
+			if drawn != want[c] {
+				t.Fatalf("column %d drawn: %v, want %v\n%s", c, drawn, want[c], p.Render())
+			}
+		}
+	})
+}
+
+// TestMirrored: what is alike on both sides of the middle looks alike, if the plot
+// is wide enough for the sides to share no column.
+func TestMirrored(t *testing.T) {
+	turned := strings.NewReplacer("╭", "╮", "╮", "╭", "╰", "╯", "╯", "╰")
+	rapid.Check(t, func(t *rapid.T) {
+		span := rapid.Float64Range(30, 44).Draw(t, "span")
+		p := graph.Plot{
+			Width: rapid.IntRange(26, 90).Draw(t, "width"), Height: rapid.IntRange(1, 24).Draw(t, "height"),
+			X: graph.Range{Min: -span, Max: span}, Y: graph.Range{Min: 0, Max: 9}, YDown: true,
+		}
+		xs, ys := readings(t, 2, 30)
+		p.Series = sides(graph.Solid, rapid.SampledFrom([]rune{0, 'o'}).Draw(t, "point"), xs, ys, ys)
+		for _, line := range strings.Split(p.Render(), "\n") {
+			var back strings.Builder
+			rs := []rune(line)
+			for i := range rs {
+				back.WriteRune(rs[len(rs)-1-i])
+			}
+			if turned.Replace(back.String()) != line {
+				t.Fatalf("not mirrored:\n%s", p.Render())
+			}
+		}
+	})
+}

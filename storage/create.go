@@ -1,0 +1,89 @@
+package storage
+
+import (
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/oklog/ulid/v2"
+	"go.etcd.io/bbolt"
+)
+
+// pageSize of a new book: the same on every machine.
+const pageSize = 4096
+
+// create lays a new, empty book at path, where there was nothing. It is made whole under another name first, so that
+// path never shows a half of it, whatever happens. A book that another process made meanwhile is left as it is.
+func create(path string, opts Options) (err error) {
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	draft, err := os.CreateTemp(folder, "."+filepath.Base(path)+".new-*") // created with mode 0600
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, os.Remove(draft.Name())) }()
+	if err := draft.Close(); err != nil {
+		return err
+	}
+	if err := fill(draft.Name(), opts); err != nil {
+		return err
+	}
+	switch err := os.Link(draft.Name(), path); {
+	case err == nil:
+	case errors.Is(err, fs.ErrExist):
+		return nil
+	default:
+		if err := copyInto(draft.Name(), path); err != nil {
+			return err
+		}
+	}
+	return syncFolder(folder)
+}
+
+// copyInto is for file systems without hard links, as on memory sticks.
+func copyInto(draft, path string) error {
+	whole, err := os.ReadFile(draft)
+	if err != nil {
+		return err
+	}
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(whole)
+	if err = errors.Join(err, file.Sync(), file.Close()); err != nil {
+		return errors.Join(err, os.Remove(path))
+	}
+	return nil
+}
+
+// fill makes an empty file an empty book.
+func fill(path string, opts Options) error {
+	id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
+	if err != nil {
+		return fmt.Errorf("making the book's id: %w", err)
+	}
+	db, _, err := openBolt(path, bbolt.Options{PageSize: pageSize, MaxSize: opts.maxSize}, opts.openFile)
+	if err != nil {
+		return err
+	}
+	err = guarded(func() error {
+		return db.Update(func(tx *bbolt.Tx) error {
+			for _, name := range []string{sortBook, sortBows, sortEntries, sortDrafts} {
+				if _, err := tx.CreateBucket([]byte(name)); err != nil {
+					return err
+				}
+			}
+			return putHead(tx, head{Format: bookFormat, Version: opts.schema.version, ID: id.String()})
+		})
+	})
+	return errors.Join(err, db.Close())
+}

@@ -1,0 +1,28 @@
+//go:build !windows
+
+package storage
+
+import (
+	"os"
+	"syscall"
+)
+
+// fullErrnos are the system's ways to say that there is no more room.
+func fullErrnos() []syscall.Errno {
+	return []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
+}
+
+// unlock gives up the lock that bbolt took on file. A mapping that is left behind would hold it past the file's closing.
+func unlock(file *os.File) error {
+	return syscall.Flock(int(file.Fd()), syscall.LOCK_UN)
+}
+
+// syncFolder makes a new name in a folder survive a loss of power.
+func syncFolder(path string) error {
+	folder, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	return folder.Sync()
+}

@@ -1,0 +1,149 @@
+package storage
+
+import (
+	"bytes"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/measure"
+	"bendbook/model/record"
+)
+
+// Items are a bow's entries in order of their keys. One that is damaged makes all of them an error: figures from
+// the rest would be wrong without a word. Check finds which are whole.
+func (b *Book) Items(bow string) ([]record.Item, error) {
+	doing := fmt.Sprintf("reading the entries of bow %s in", shown(bow))
+	var desc storedBow
+	var stored []storedItem
+	err := b.view(doing, func(tx *bbolt.Tx) error {
+		var ok bool
+		var err error
+		if desc, ok, err = bowIn(tx, bow); err != nil || !ok {
+			return orNoBow(bow, err)
+		}
+		entries, err := entriesOf(tx, bow)
+		if err != nil {
+			return err
+		}
+		return entries.ForEach(func(key, value []byte) error {
+			stored = append(stored, storedItem{bow, bytes.Clone(key), bytes.Clone(value)})
+			return nil
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	units, _, _, err := desc.fields()
+	if err != nil {
+		return nil, explain(doing, b.path, fmt.Errorf("bow %s: %w", shown(bow), err))
+	}
+	items := make([]record.Item, len(stored))
+	for i, s := range stored {
+		if items[i], err = s.item(units); err != nil {
+			return nil, explain(doing, b.path, err)
+		}
+	}
+	return items, nil
+}
+
+// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none):
+// all of it or nothing. An entry whose key is taken is refused.
+func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
+	return b.update(fmt.Sprintf("adding to bow %s in", shown(bow)), func(tx *bbolt.Tx) error {
+		if _, ok, err := bowIn(tx, bow); err != nil || !ok {
+			return orNoBow(bow, err)
+		}
+		entries, err := entriesOf(tx, bow)
+		if err != nil {
+			return err
+		}
+		if err := putItems(entries, bow, items); err != nil || draft == "" {
+			return err
+		}
+		return dropDraft(tx, draft)
+	})
+}
+
+func putItems(entries *bbolt.Bucket, bow string, items []record.Item) error {
+	for _, item := range items {
+		if item.Key.IsZero() {
+			return fmt.Errorf("entry %s: %w", shown(item.Entry.ID), ErrNoKey)
+		}
+		if entries.Get(item.Key[:]) != nil {
+			return fmt.Errorf("entry %s: the key %s is %w", shown(item.Entry.ID), item.Key, ErrTaken)
+		}
+		if err := entries.Put(item.Key[:], sealItem(bow, item)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func orNoBow(bow string, err error) error {
+	if err != nil {
+		return err
+	}
+	return fmt.Errorf("%s: %w", shown(bow), ErrNoBow)
+}
+
+// entriesOf is the bucket of a bow that the book has.
+func entriesOf(tx *bbolt.Tx, bow string) (*bbolt.Bucket, error) {
+	all, err := bucket(tx, sortEntries)
+	if err != nil {
+		return nil, err
+	}
+	if entries := all.Bucket([]byte(bow)); entries != nil {
+		return entries, nil
+	}
+	return nil, fmt.Errorf("%w: the entries of bow %s are missing", ErrDamaged, shown(bow))
+}
+
+// storedItem is an entry as it stands in the book.
+type storedItem struct {
+	bow        string
+	key, value []byte
+}
+
+// sealItem keeps an entry's id beside its document: one that its record gave no id has one all the same.
+func sealItem(bow string, item record.Item) []byte {
+	return seal(place{sortEntries, bow, item.Key[:]}, []byte(item.Entry.ID), item.Doc)
+}
+
+// item reads the entry, whose numbers are in the given units; the error names it.
+func (s storedItem) item(units measure.Units) (record.Item, error) {
+	fail := func(err error) (record.Item, error) {
+		return record.Item{}, fmt.Errorf("bow %s, entry %s: %w", shown(s.bow), s.name(), err)
+	}
+	fields, err := unseal(place{sortEntries, s.bow, s.key}, s.value)
+	if err != nil {
+		return fail(err)
+	}
+	if len(fields) != 2 || len(s.key) != len(record.Key{}) {
+		return fail(fmt.Errorf("%w: %d fields under a key of %d bytes", ErrDamaged, len(fields), len(s.key)))
+	}
+	item, err := record.ParseItem(fields[1], units)
+	if err != nil {
+		return fail(err)
+	}
+	item.Entry.ID = string(fields[0])
+	item.Doc = fields[1]
+	item.Key = record.Key(s.key)
+	return item, nil
+}
+
+// name is the key as an id, or what there is of it.
+func (s storedItem) name() string {
+	if len(s.key) == len(record.Key{}) {
+		return record.Key(s.key).String()
+	}
+	return fmt.Sprintf("%x", s.key)
+}
+
+// whole compares the entry with its checksum.
+func (s storedItem) whole() error {
+	if _, err := unseal(place{sortEntries, s.bow, s.key}, s.value); err != nil {
+		return fmt.Errorf("bow %s, entry %s: %w", shown(s.bow), s.name(), err)
+	}
+	return nil
+}

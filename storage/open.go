@@ -1,0 +1,164 @@
+package storage
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"go.etcd.io/bbolt"
+)
+
+// lockWait is how long each of the two steps of opening waits for a book that another process has: together well
+// within the second after which the user wants to know.
+const lockWait = 250 * time.Millisecond
+
+// Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves untouched.
+// The error is a *BusyError where another process has the book; it then may be opened read-only.
+func Open(path string, opts Options) (*Book, error) {
+	opts = opts.withDefaults()
+	found, err := locate(path)
+	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
+		if err := create(found, opts); err != nil {
+			return nil, explain("beginning the book", path, err)
+		}
+		found, err = locate(path)
+	}
+	if err != nil {
+		return nil, explain("opening", path, err)
+	}
+	if err := inspect(found); err != nil {
+		return nil, explain("opening", path, err)
+	}
+	var book *Book
+	if opts.ReadOnly {
+		book, err = openSnapshot(found, opts)
+	} else {
+		book, err = openHeld(found, opts)
+	}
+	if err != nil {
+		return nil, explain("opening", path, err)
+	}
+	return book, nil
+}
+
+// locate is the absolute path of the book's file itself, behind any links. Where there is nothing, it is where the
+// file would be, and the error wraps fs.ErrNotExist.
+func locate(path string) (string, error) {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return path, err
+	}
+	found, err := filepath.EvalSymlinks(abs)
+	if err == nil {
+		return found, nil
+	}
+	if _, linkErr := os.Lstat(abs); linkErr == nil && errors.Is(err, fs.ErrNotExist) {
+		// No book is begun behind a link that leads nowhere: its disk may just not be there.
+		return abs, errors.New("it is a link to a file that is not there")
+	}
+	return abs, err
+}
+
+// inspect refuses what is surely no whole book, without writing to it, locking it or waiting for it.
+func inspect(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	if info.IsDir() {
+		return fmt.Errorf("it is a folder (%w)", ErrForeign)
+	}
+	if !info.Mode().IsRegular() {
+		return fmt.Errorf("it is no ordinary file (%w)", ErrForeign)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	_, err = readMetas(file, info.Size())
+	return err
+}
+
+// openHeld opens a book for reading and writing, and holds it against others.
+func openHeld(path string, opts Options) (*Book, error) {
+	// A first look that does not write at all: bbolt opened for writing may, before a foreign file is known as such.
+	err := peek(path, opts, lockWait)
+	if isLocked(err) {
+		return nil, busy(path, opts)
+	}
+	if err != nil {
+		return nil, err
+	}
+	db, file, err := openBolt(path, bbolt.Options{Timeout: lockWait, MaxSize: opts.maxSize}, opts.openFile)
+	switch {
+	case isLocked(err):
+		return nil, busy(path, opts)
+	case errors.Is(err, fs.ErrPermission) || errors.Is(err, errReadOnlyDisk()):
+		return nil, fmt.Errorf("%w (%w)", ErrReadOnly, err)
+	case err != nil:
+		return nil, err
+	}
+	book := &Book{path: path, db: db, file: file, cleanup: hold(path, opts)}
+	var h head
+	err = guarded(func() error {
+		return db.View(func(tx *bbolt.Tx) (err error) {
+			h, err = readHead(tx, opts.schema.version)
+			return err
+		})
+	})
+	if err == nil && h.Version < opts.schema.version {
+		if _, err = copyAside(path, h.Version, opts.Now()); err == nil {
+			h, err = opts.schema.migrate(db, h)
+		}
+	}
+	if err != nil {
+		book.broken.Store(&err)
+		return nil, errors.Join(err, book.Close())
+	}
+	book.id = h.ID
+	return book, nil
+}
+
+// peek reads what the book says of itself, under a lock that keeps writers out meanwhile.
+func peek(path string, opts Options, wait time.Duration) error {
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: wait}, opts.openFile)
+	if err != nil {
+		return err
+	}
+	err = guarded(func() error {
+		return db.View(func(tx *bbolt.Tx) error {
+			_, err := readHead(tx, opts.schema.version)
+			return err
+		})
+	})
+	if err != nil {
+		return errors.Join(err, abandon(file))
+	}
+	return db.Close()
+}
+
+// openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
+func openBolt(path string, options bbolt.Options, open openFile) (db *bbolt.DB, file *os.File, err error) {
+	options.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
+		// A file that vanished after it was looked at must not come back empty.
+		f, err := open(name, flag&^os.O_CREATE, mode)
+		file = f
+		return f, err
+	}
+	if options.PageSize == 0 {
+		options.PageSize = pageSize
+	}
+	err = guarded(func() error {
+		db, err = bbolt.Open(path, 0o600, &options)
+		return err
+	})
+	var caught *caughtPanic
+	if errors.As(err, &caught) && file != nil {
+		return nil, nil, errors.Join(err, abandon(file))
+	}
+	return db, file, err
+}

@@ -124,3 +124,37 @@ func (b Bow) Ruler() measure.Rule { return measure.Rule{Unit: b.Units.Length, St
 
 // Weigher prints forces as this bow's scale reads them.
 func (b Bow) Weigher() measure.Scale { return measure.Scale{Unit: b.Units.Force, Step: b.Scale} }
+
+// Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an inch, or
+// hundredths of a millimetre.
+func (b Bow) Calliper() measure.Rule {
+	if b.Units.Length == measure.Inch {
+		return measure.Rule{Unit: measure.Inch, Step: 0.001}
+	}
+	return measure.Rule{Unit: measure.Millimetre, Step: measure.Millimetre.Length(0.01)}
+}
+
+// tradeDrawExcess is what the published trade draw length adds to the distance from the pivot point: 1¾ in (trade
+// standard for draw length).
+const tradeDrawExcess measure.Length = 1.75
+
+// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where it is not ordered or the depth
+// of the handle, which stands between belly and back, is needed and not known. The pivot point of a grip without a
+// shelf is taken to lie at the belly.
+func (b Bow) DrawToBelly() measure.Optional[measure.Length] {
+	draw, known := b.Order.Draw.Get()
+	if !known {
+		return measure.Optional[measure.Length]{}
+	}
+	switch b.Order.DrawTo {
+	case ToBack:
+		depth, known := b.HandleDepth.Get()
+		if !known {
+			return measure.Optional[measure.Length]{}
+		}
+		return measure.Some(draw - depth)
+	case ToPivot:
+		return measure.Some(draw - tradeDrawExcess)
+	}
+	return measure.Some(draw)
+}

@@ -1,0 +1,94 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/record"
+)
+
+// ErrNothingToUndo is returned by Undo where no entry is left to undo.
+var ErrNothingToUndo = errors.New("there is no entry to undo")
+
+// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story tells it.
+type Bench struct {
+	shop  *Shop
+	first record.Description // before any edit
+	items []record.Item      // in order of their keys
+	story Story
+}
+
+// Story is the bow's story as it stands.
+func (b *Bench) Story() Story { return b.story }
+
+// Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
+// The event is checked against the bow; the error is a *model.FieldError where it has no sense there.
+func (b *Bench) Add(what model.Event, draft string) error {
+	bow := b.story.Bow()
+	if err := bow.CheckEvent(what); err != nil {
+		return err
+	}
+	var last record.Key
+	if n := len(b.items); n > 0 {
+		last = b.items[n-1].Key
+	}
+	key, err := b.shop.nextKey(last)
+	if err != nil {
+		return err
+	}
+	item, err := record.NewItem(model.Entry{ID: key.String(), At: b.shop.now().UTC(), What: what}, bow.Units)
+	if err != nil {
+		return err
+	}
+	item.Key = key
+	if err := b.shop.book.AddItems(bow.ID, []record.Item{item}, draft); err != nil {
+		return fmt.Errorf("keeping the entry: %w", err)
+	}
+	b.items = append(b.items, item)
+	b.story = Fold(b.first, b.items)
+	return nil
+}
+
+// Void takes an entry out of account, for a reason in the maker's words.
+func (b *Bench) Void(id, why string) error {
+	line, ok := b.story.Line(id)
+	switch {
+	case !ok:
+		return fmt.Errorf("there is no entry %s on this bow", id)
+	case !line.Counts():
+		return errors.New("that entry is void already")
+	case !Voidable(line.Entry.What):
+		return errors.New("a change of the description is undone by changing it back")
+	}
+	return b.Add(model.Void{Entry: id, Why: why}, "")
+}
+
+// Undo voids the last entry that counts and returns it.
+func (b *Bench) Undo() (Line, error) {
+	line, ok := b.story.LastUndoable()
+	if !ok {
+		return Line{}, ErrNothingToUndo
+	}
+	return line, b.Void(line.Entry.ID, "undone")
+}
+
+// Redescribe changes the bow's description and drops the draft that the change came from; nothing is written
+// where nothing changes but the draft.
+func (b *Bench) Redescribe(bow model.Bow, draft string) error {
+	edit, changes, err := b.story.Desc.EditTo(bow)
+	switch {
+	case err != nil:
+		return err
+	case changes:
+		return b.Add(edit, draft)
+	case draft != "":
+		return b.shop.book.DropDraft(draft)
+	}
+	return nil
+}
+
+// SetAside puts the bow aside or takes it in hand again.
+func (b *Bench) SetAside(aside bool, why string) error {
+	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
+}

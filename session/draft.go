@@ -1,0 +1,46 @@
+package session
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Draft is a half-typed form as it is kept until it is finished or dropped.
+type Draft struct {
+	Form    string            `json:"form"`    // which form
+	Begun   time.Time         `json:"begun"`   // when its first value was confirmed
+	At      string            `json:"at"`      // name of the question that was being answered
+	Answers map[string]string `json:"answers"` // by name of the question, as typed
+}
+
+// NewBowDraft is the key under which the form for a new bow is kept; forms of a bow are kept under the bow's id.
+const NewBowDraft = "new"
+
+// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is
+// taken for none: it was made by another version.
+func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
+	doc, ok, err := s.book.Draft(key)
+	if err != nil || !ok {
+		return Draft{}, false, err
+	}
+	if json.Unmarshal(doc, &draft) != nil {
+		return Draft{}, false, nil
+	}
+	return draft, true, nil
+}
+
+// SaveDraft keeps a half-typed form under key: on disk when it returns.
+func (s *Shop) SaveDraft(key string, draft Draft) error {
+	doc, err := json.Marshal(draft)
+	if err != nil {
+		return fmt.Errorf("writing the draft: %w", err)
+	}
+	if err := s.book.SaveDraft(key, doc); err != nil {
+		return fmt.Errorf("keeping the draft: %w", err)
+	}
+	return nil
+}
+
+// DropDraft forgets the half-typed form under key.
+func (s *Shop) DropDraft(key string) error { return s.book.DropDraft(key) }

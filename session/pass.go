@@ -1,0 +1,178 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// Pass is the wood taken off in one go and what was read after it, up to the next scraping.
+type Pass struct {
+	Number    int
+	Scrapes   []model.Scrape
+	Exercised int // pulls of exercise since the pass's last scrape
+	Braced    []model.Braced
+	Pulls     []model.Pull
+
+	lines    []int // indices of its entries among the story's lines, voided ones too
+	readings []reading
+}
+
+// Pose is how a bow stood when it was read. Readings in one pose compare from pass to pass.
+type Pose struct {
+	Kind model.Kind // relaxed, braced or pull
+	From model.Datum
+	Draw measure.Length // of a pull; 0 else
+}
+
+// sameDraw is how far two draws may differ and still be one pose.
+const sameDraw measure.Length = 1.0 / 8
+
+// Same says whether readings in both poses compare.
+func (p Pose) Same(other Pose) bool {
+	return p.Kind == other.Kind && p.From == other.From && math.Abs(float64(p.Draw-other.Draw)) <= float64(sameDraw)
+}
+
+// Label names the pose: relaxed, braced, drawn 18 in.
+func (p Pose) Label(rule measure.Rule) string {
+	if p.Kind == model.KindPull {
+		return "drawn " + rule.WithUnit(p.Draw)
+	}
+	return string(p.Kind)
+}
+
+// Datum says what the distances are measured to: to the line, or to the string.
+func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
+
+// order puts relaxed before braced before pulls by draw.
+func (p Pose) order(other Pose) int {
+	rank := map[model.Kind]int{model.KindRelaxed: 0, model.KindBraced: 1, model.KindPull: 2}
+	return cmp.Or(cmp.Compare(rank[p.Kind], rank[other.Kind]), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
+}
+
+// reading is one walk round the bow in one pose.
+type reading struct {
+	pose Pose
+	rows model.Readings
+	line int
+}
+
+func (p *Pass) note(r reading) {
+	if r.rows.Any() {
+		p.readings = append(p.readings, r)
+	}
+}
+
+// Empty says whether nothing was entered in the pass.
+func (p Pass) Empty() bool { return len(p.lines) == 0 }
+
+// Poses are the poses in which stations were read in this pass: relaxed, braced, then pulls by draw.
+func (p Pass) Poses() []Pose {
+	var poses []Pose
+	for _, r := range p.readings {
+		if !slices.ContainsFunc(poses, r.pose.Same) {
+			poses = append(poses, r.pose)
+		}
+	}
+	slices.SortStableFunc(poses, Pose.order)
+	return poses
+}
+
+// LastPose is the pose in which stations were last read in this pass; ok is false where none were.
+func (p Pass) LastPose() (pose Pose, ok bool) {
+	if n := len(p.readings); n > 0 {
+		return p.readings[n-1].pose, true
+	}
+	return Pose{}, false
+}
+
+// Reading is the last reading of this pass in the given pose; ok is false where there is none.
+func (p Pass) Reading(pose Pose) (rows model.Readings, ok bool) {
+	for i := len(p.readings) - 1; i >= 0; i-- {
+		if p.readings[i].pose.Same(pose) {
+			return p.readings[i].rows, true
+		}
+	}
+	return model.Readings{}, false
+}
+
+// Peak is the last peak of this pass at the given draw.
+func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
+	for i := len(p.Pulls) - 1; i >= 0; i-- {
+		pull := p.Pulls[i]
+		if pull.Peak.Known() && math.Abs(float64(pull.Draw-draw)) <= float64(sameDraw) {
+			return pull.Peak
+		}
+	}
+	return measure.Optional[measure.Force]{}
+}
+
+// Peaks are the pass's peaks by draw, one for each draw, the last where a draw was repeated.
+func (p Pass) Peaks() []model.Pull {
+	var peaks []model.Pull
+	for _, pull := range slices.Backward(p.Pulls) {
+		same := func(other model.Pull) bool { return math.Abs(float64(other.Draw-pull.Draw)) <= float64(sameDraw) }
+		if pull.Peak.Known() && !slices.ContainsFunc(peaks, same) {
+			peaks = append(peaks, pull)
+		}
+	}
+	slices.SortFunc(peaks, func(a, b model.Pull) int { return cmp.Compare(a.Draw, b.Draw) })
+	return peaks
+}
+
+// LongestPull is the longest pull of the pass that has a peak; ok is false where there is none.
+func (p Pass) LongestPull() (pull model.Pull, ok bool) {
+	if peaks := p.Peaks(); len(peaks) > 0 {
+		return peaks[len(peaks)-1], true
+	}
+	return model.Pull{}, false
+}
+
+// LinesOf are the pass's lines in order, voided ones too.
+func (s Story) LinesOf(p Pass) []Line {
+	lines := make([]Line, len(p.lines))
+	for i, at := range p.lines {
+		lines[i] = s.Lines[at]
+	}
+	return lines
+}
+
+// Earlier is the last reading in the pose in a pass before pass number before; ok is false where there is none.
+func (s Story) Earlier(pose Pose, before int) (rows model.Readings, pass int, ok bool) {
+	for n := min(before, len(s.Passes)) - 1; n >= 0; n-- {
+		if rows, found := s.Passes[n].Reading(pose); found {
+			return rows, n, true
+		}
+	}
+	return model.Readings{}, 0, false
+}
+
+// Latest is the last reading in the pose in any pass, the current one included.
+func (s Story) Latest(pose Pose) (rows model.Readings, pass int, ok bool) {
+	return s.Earlier(pose, len(s.Passes))
+}
+
+// LongestDraw is the longest draw that the bow was ever pulled to; 0 where it never was.
+func (s Story) LongestDraw() measure.Length {
+	longest := measure.Length(0)
+	for _, p := range s.Passes {
+		for _, pull := range p.Pulls {
+			longest = max(longest, pull.Draw)
+		}
+	}
+	return longest
+}
+
+// Weight is the last pass's longest pull with a peak: what the bow weighs so far. ok is false before the first peak.
+func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
+	for n := len(s.Passes) - 1; n >= 0; n-- {
+		if pull, ok := s.Passes[n].LongestPull(); ok {
+			return pull, n, true
+		}
+	}
+	return model.Pull{}, 0, false
+}

@@ -1,0 +1,69 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+)
+
+// Row is one bow as the rack shows it.
+type Row struct {
+	Bow      model.Bow
+	Stage    string
+	Waits    string // what it waits for
+	InHand   bool
+	Last     time.Time // its last entry
+	Sessions int
+	Pass     int
+	Pull     measure.Optional[model.Pull] // what it weighs so far
+}
+
+// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first.
+func (s *Shop) Rack() ([]Row, error) {
+	var descs []record.Description
+	if err := s.book.Bows(func(d record.Description) error {
+		descs = append(descs, d)
+		return nil
+	}); err != nil {
+		return nil, fmt.Errorf("reading the rack: %w", err)
+	}
+	rows := make([]Row, 0, len(descs))
+	for _, desc := range descs {
+		items, err := s.book.Items(desc.Bow.ID)
+		if err != nil {
+			return nil, fmt.Errorf("reading the entries of %s: %w", desc.Bow.Name, err)
+		}
+		rows = append(rows, RowOf(Fold(desc, items)))
+	}
+	slices.SortStableFunc(rows, Row.order)
+	return rows, nil
+}
+
+// RowOf is a bow's row on the rack.
+func RowOf(s Story) Row {
+	row := Row{
+		Bow: s.Bow(), Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand,
+		Last: s.LastAt(), Sessions: len(s.Sessions), Pass: s.Pass().Number,
+	}
+	if pull, _, ok := s.Weight(); ok {
+		row.Pull = measure.Some(pull)
+	}
+	return row
+}
+
+func (r Row) order(other Row) int {
+	if r.InHand != other.InHand {
+		if r.InHand {
+			return -1
+		}
+		return 1
+	}
+	const never = model.Day("9999-99-99")
+	due, otherDue := cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)
+	return cmp.Or(cmp.Compare(due, otherDue), other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name))
+}

@@ -1,0 +1,117 @@
+package session
+
+import (
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/oklog/ulid/v2"
+
+	"bendbook/model"
+	"bendbook/model/record"
+)
+
+// ErrNoBow is wrapped when a book has no bow of the name, number or id that was asked for.
+var ErrNoBow = errors.New("no such bow")
+
+// Shop is a maker's book seen as bows.
+type Shop struct {
+	book    Book
+	now     func() time.Time
+	entropy io.Reader
+}
+
+// Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
+type Options struct {
+	Now     func() time.Time
+	Entropy io.Reader // of ids
+}
+
+// Open is the shop whose book is given.
+func Open(book Book, o Options) *Shop {
+	s := &Shop{book: book, now: o.Now, entropy: o.Entropy}
+	if s.now == nil {
+		s.now = time.Now
+	}
+	if s.entropy == nil {
+		s.entropy = rand.Reader
+	}
+	return s
+}
+
+// Now is the shop's time.
+func (s *Shop) Now() time.Time { return s.now() }
+
+// ReadOnly says why nothing can be written; "" where writing is possible.
+func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
+
+// Story is the story of one bow.
+func (s *Shop) Story(id string) (Story, error) {
+	first, items, err := s.load(id)
+	if err != nil {
+		return Story{}, err
+	}
+	return Fold(first, items), nil
+}
+
+// Bench is the bench with one bow on it.
+func (s *Shop) Bench(id string) (*Bench, error) {
+	first, items, err := s.load(id)
+	if err != nil {
+		return nil, err
+	}
+	return &Bench{shop: s, first: first, items: items, story: Fold(first, items)}, nil
+}
+
+func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {
+	first, ok, err := s.book.Bow(id)
+	if err != nil {
+		return first, nil, fmt.Errorf("reading bow %s: %w", id, err)
+	}
+	if !ok {
+		return first, nil, fmt.Errorf("%w: %s", ErrNoBow, id)
+	}
+	if items, err = s.book.Items(id); err != nil {
+		return first, nil, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+	}
+	return first, items, nil
+}
+
+// NewBow writes a new bow into the book and drops the draft that it came from; draft "" is none. It returns the
+// bow's id. The bow's own id is given here.
+func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
+	key, err := s.nextKey(record.Key{})
+	if err != nil {
+		return "", err
+	}
+	bow.ID = key.String()
+	desc, err := record.Describe(bow)
+	if err != nil {
+		return "", err
+	}
+	if err := s.book.AddBow(record.Record{Description: desc}); err != nil {
+		return "", fmt.Errorf("keeping the new bow: %w", err)
+	}
+	if draft == "" {
+		return bow.ID, nil
+	}
+	if err := s.book.DropDraft(draft); err != nil {
+		return bow.ID, fmt.Errorf("the new bow is kept, but not so the end of its draft: %w", err)
+	}
+	return bow.ID, nil
+}
+
+// nextKey is a key of this moment that stands after last, also when the clock was set back.
+func (s *Shop) nextKey(last record.Key) (record.Key, error) {
+	ms := ulid.Timestamp(s.now())
+	id, err := ulid.New(ms, s.entropy)
+	if err != nil {
+		return record.Key{}, fmt.Errorf("making an id: %w", err)
+	}
+	if key := record.Key(id); key.Compare(last) > 0 {
+		return key, nil
+	}
+	return last.Next(), nil
+}

@@ -1,0 +1,188 @@
+// Package session is one bow's work: its entries folded into a story of passes and sessions, and the bench at
+// which new entries are added. It reaches the book through the small interface Book and tells what a screen, a
+// summary or a script may show; it knows no screen, no file and no storage.
+package session
+
+import (
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+)
+
+// Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never changes.
+type Story struct {
+	Desc  record.Description // as the edits left it
+	Lines []Line             // every entry, in order, voided ones too
+	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came to the tree.
+	Passes   []Pass
+	Sessions []Session
+	InHand   bool   // on the rack, not set aside or handed over
+	Aside    string // why it was set aside, where the maker said so
+	Finishes []model.Finish
+	strings  []stringLength
+}
+
+// Line is an entry with its place in the story.
+type Line struct {
+	record.Item
+	Pass    int   // number of its pass
+	Session int   // index of its session
+	Voided  *Void // nil while the entry counts
+}
+
+// Void says why an entry no longer counts.
+type Void struct {
+	By  string // ID of the voiding entry
+	Why string
+}
+
+// Counts says whether the line takes part in figures.
+func (l Line) Counts() bool { return l.Voided == nil }
+
+type stringLength struct {
+	line   int
+	length measure.Length
+}
+
+// Bow is the bow as its description stands now.
+func (s Story) Bow() model.Bow { return s.Desc.Bow }
+
+// Pass is the current pass, the last one.
+func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
+
+// Fold tells the story of a bow from its first description and its entries, which must be in order of their keys.
+// An edit that would leave no bow has no effect.
+func Fold(first record.Description, items []record.Item) Story {
+	s := Story{Desc: first, Lines: make([]Line, len(items)), InHand: true}
+	voids := voided(items)
+	fold := folder{story: &s, pass: Pass{}}
+	for i, item := range items {
+		s.Lines[i] = Line{Item: item, Voided: voids[item.Entry.ID]}
+		fold.add(i)
+	}
+	fold.close()
+	s.Sessions = sessions(s.Lines)
+	return s
+}
+
+// voided finds the entries that no longer count: those that a void names, unless that void is itself void.
+// A void only reaches entries before it, so the last one is settled first.
+func voided(items []record.Item) map[string]*Void {
+	place := make(map[string]int, len(items))
+	for i, item := range items {
+		place[item.Entry.ID] = i
+	}
+	out := make(map[string]*Void)
+	for i := len(items) - 1; i >= 0; i-- {
+		void, isVoid := items[i].Entry.What.(model.Void)
+		if !isVoid || out[items[i].Entry.ID] != nil {
+			continue
+		}
+		if at, known := place[void.Entry]; known && at < i && Voidable(items[at].Entry.What) {
+			out[void.Entry] = &Void{By: items[i].Entry.ID, Why: void.Why}
+		}
+	}
+	return out
+}
+
+// Voidable says whether a void has an effect on such an event. An edit is undone by a further edit.
+func Voidable(what model.Event) bool {
+	_, isEdit := what.(model.Edit)
+	return !isEdit
+}
+
+// folder goes through the lines once and keeps the pass that is open.
+type folder struct {
+	story *Story
+	pass  Pass
+	read  bool // the open pass has a reading
+}
+
+func (f *folder) add(i int) {
+	line := &f.story.Lines[i]
+	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && f.read {
+		f.close()
+		f.pass = Pass{Number: f.pass.Number + 1}
+		f.read = false
+	}
+	line.Pass = f.pass.Number
+	f.pass.lines = append(f.pass.lines, i)
+	if !line.Counts() {
+		return
+	}
+	switch what := line.Entry.What.(type) {
+	case model.Scrape:
+		f.pass.Scrapes = append(f.pass.Scrapes, what)
+		f.pass.Exercised = 0
+	case model.Exercise:
+		f.pass.Exercised += what.Pulls
+	case model.Relaxed:
+		f.read = true
+		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings, i})
+	case model.Braced:
+		f.read = true
+		f.pass.Braced = append(f.pass.Braced, what)
+		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings, i})
+	case model.Pull:
+		f.read = true
+		f.pass.Pulls = append(f.pass.Pulls, what)
+		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings, i})
+	case model.StringLength:
+		f.story.strings = append(f.story.strings, stringLength{i, what.Length})
+	case model.Finish:
+		f.story.Finishes = append(f.story.Finishes, what)
+		f.story.InHand = what.Step != model.HandedOver
+	case model.Rack:
+		f.story.InHand, f.story.Aside = what.InHand, what.Why
+	case model.Edit:
+		if edited, err := f.story.Desc.Edited(what); err == nil {
+			f.story.Desc = edited
+		}
+	}
+}
+
+func (f *folder) close() { f.story.Passes = append(f.story.Passes, f.pass) }
+
+// StringLength is the string's length between nocks as last measured.
+func (s Story) StringLength() measure.Optional[measure.Length] {
+	if n := len(s.strings); n > 0 {
+		return measure.Some(s.strings[n-1].length)
+	}
+	return measure.Optional[measure.Length]{}
+}
+
+// LastAt is the time of the last entry; zero where none says one.
+func (s Story) LastAt() time.Time {
+	for i := len(s.Lines) - 1; i >= 0; i-- {
+		if at := s.Lines[i].Entry.At; !at.IsZero() {
+			return at
+		}
+	}
+	return time.Time{}
+}
+
+// Line is the line with the given entry ID; ok is false where there is none.
+func (s Story) Line(id string) (line Line, ok bool) {
+	for _, l := range s.Lines {
+		if l.Entry.ID == id {
+			return l, true
+		}
+	}
+	return Line{}, false
+}
+
+// LastUndoable is the entry that undo would void: the last that counts and is no void, edit or move on the rack.
+func (s Story) LastUndoable() (line Line, ok bool) {
+	for i := len(s.Lines) - 1; i >= 0; i-- {
+		switch s.Lines[i].Entry.What.(type) {
+		case model.Void, model.Edit, model.Rack, model.Unknown:
+			continue
+		}
+		if s.Lines[i].Counts() {
+			return s.Lines[i], true
+		}
+	}
+	return Line{}, false
+}

@@ -1,0 +1,69 @@
+package session
+
+import (
+	"math"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// Gap is the difference between the limbs at one station that both have.
+type Gap struct {
+	At         measure.Length
+	Upper      measure.Length
+	Lower      measure.Length
+	Difference measure.Length // upper less lower
+}
+
+// Tiller is the difference between the limbs of the braced bow, by gaps to the string.
+type Tiller struct {
+	Pass int
+	Gaps []Gap // by station, from the handle out
+	// Aim is the difference wanted at AimAt, where the bow's description names one.
+	Aim   measure.Optional[measure.Length]
+	AimAt measure.Length
+}
+
+// OffAim is the measured difference at the aim's station less the aim; ok is false where either is missing.
+func (t Tiller) OffAim() (off measure.Length, ok bool) {
+	aim, known := t.Aim.Get()
+	if !known {
+		return 0, false
+	}
+	for _, gap := range t.Gaps {
+		if sameStation(gap.At, t.AimAt) {
+			return gap.Difference - aim, true
+		}
+	}
+	return 0, false
+}
+
+// TillerOf is the tiller of the last braced reading to the string in a pass up to pass number upTo.
+// ok is false where no station was read on both limbs.
+func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
+	rows, pass, ok := s.Earlier(Pose{Kind: model.KindBraced, From: model.FromString}, upTo+1)
+	if !ok {
+		return Tiller{}, false
+	}
+	bow := s.Bow()
+	tiller = Tiller{Pass: pass, Gaps: Gaps(bow, rows), Aim: bow.Aim.Tiller, AimAt: bow.Aim.TillerAt.Or(8)}
+	return tiller, len(tiller.Gaps) > 0
+}
+
+// Gaps are the differences at the stations that both limbs have and that were read on both.
+func Gaps(bow model.Bow, rows model.Readings) []Gap {
+	var gaps []Gap
+	for i, at := range bow.Limbs[model.Upper].Stations {
+		for j, other := range bow.Limbs[model.Lower].Stations {
+			upper, upperKnown := rows.At(model.Upper, i).Get()
+			lower, lowerKnown := rows.At(model.Lower, j).Get()
+			if sameStation(at, other) && upperKnown && lowerKnown {
+				gaps = append(gaps, Gap{At: at, Upper: upper, Lower: lower, Difference: upper - lower})
+			}
+		}
+	}
+	return gaps
+}
+
+// sameStation says whether two distances from the root name one pencil mark.
+func sameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0/32 }

@@ -1,0 +1,123 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"bendbook/model/record"
+)
+
+// Imported says what one record brought into the book.
+type Imported struct {
+	Name    string
+	New     bool     // the bow was not in the book
+	Entries int      // entries that were added
+	Differ  []string // ids of entries that the book has with other text; the book's own stayed
+}
+
+// String says it in a line.
+func (i Imported) String() string {
+	what := fmt.Sprintf("%d new %s", i.Entries, plural(i.Entries, "entry", "entries"))
+	if i.New {
+		what = fmt.Sprintf("new bow, %d %s", i.Entries, plural(i.Entries, "entry", "entries"))
+	}
+	if n := len(i.Differ); n > 0 {
+		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, plural(n, "entry is", "entries are"))
+	}
+	return i.Name + ": " + what
+}
+
+// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the book
+// has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
+// The error names the record and the field at fault; the records before it are kept.
+func (s *Shop) Import(r io.Reader, told func(Imported)) error {
+	records := record.NewReader(r)
+	for {
+		rec, err := records.Next()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		done, err := s.importRecord(rec)
+		if err != nil {
+			return err
+		}
+		told(done)
+	}
+}
+
+func (s *Shop) importRecord(rec record.Record) (Imported, error) {
+	done := Imported{Name: NameOf(rec.Bow)}
+	if rec.Bow.ID == "" {
+		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
+	}
+	mine, known, err := s.book.Bow(rec.Bow.ID)
+	if err != nil {
+		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
+	}
+	if !known {
+		merged := record.Merge(nil, rec.Items)
+		rec.Items = merged.Add
+		done.New, done.Entries = true, len(merged.Add)
+		if err := s.book.AddBow(rec); err != nil {
+			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
+		}
+		return done, nil
+	}
+	if mine.Bow.Units != rec.Bow.Units {
+		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
+	}
+	have, err := s.book.Items(rec.Bow.ID)
+	if err != nil {
+		return done, fmt.Errorf("reading the entries of %s: %w", done.Name, err)
+	}
+	merged := record.Merge(have, rec.Items)
+	done.Entries, done.Differ = len(merged.Add), merged.Differ
+	if len(merged.Add) == 0 {
+		return done, nil
+	}
+	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
+		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
+	}
+	return done, nil
+}
+
+// Export is a bow as its record: the description as it stands now, and every entry.
+func (s *Shop) Export(id string) (record.Record, error) {
+	story, err := s.Story(id)
+	if err != nil {
+		return record.Record{}, err
+	}
+	return story.Record(), nil
+}
+
+// ExportAll gives visit the record of each bow until it fails.
+func (s *Shop) ExportAll(visit func(record.Record) error) error {
+	return s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		if err != nil {
+			return fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+		}
+		return visit(Fold(first, items).Record())
+	})
+}
+
+// Record is the story as its record.
+func (s Story) Record() record.Record {
+	rec := record.Record{Description: s.Desc, Items: make([]record.Item, len(s.Lines))}
+	for i, line := range s.Lines {
+		rec.Items[i] = line.Item
+	}
+	return rec
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

@@ -1,0 +1,163 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+)
+
+// Say tells an event of the bow in one line of plain words.
+func Say(bow model.Bow, what model.Event) string {
+	rule, scale := bow.Ruler(), bow.Weigher()
+	switch e := what.(type) {
+	case model.Relaxed:
+		return fmt.Sprintf("relaxed, %s to the line", readings(e.Readings))
+	case model.StringLength:
+		return "string " + rule.WithUnit(e.Length) + " between the nocks"
+	case model.Braced:
+		said := "braced"
+		if height, known := e.Height.Get(); known {
+			said += " at " + rule.WithUnit(height)
+		}
+		said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+		if e.Block != nil {
+			said += fmt.Sprintf(", %s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length))
+		}
+		return said
+	case model.Pull:
+		said := "pull to " + rule.WithUnit(e.Draw)
+		if peak, known := e.Peak.Get(); known {
+			said += ": " + scale.WithUnit(peak)
+		}
+		if e.Readings.Any() {
+			said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+		}
+		return said
+	case model.Scrape:
+		return sayScrape(bow, e)
+	case model.Exercise:
+		return fmt.Sprintf("exercised, %d %s", e.Pulls, plural(e.Pulls, "pull", "pulls"))
+	case model.Finish:
+		if coat, known := e.Coat.Get(); known {
+			return fmt.Sprintf("%s, coat %d", plain.Line(e.Step), coat)
+		}
+		return plain.Line(e.Step)
+	case model.Note:
+		return "note: " + plain.Line(e.Text)
+	case model.Void:
+		return "void: " + reason(e.Why)
+	case model.Edit:
+		return "description changed"
+	case model.Rack:
+		if e.InHand {
+			return "taken in hand again"
+		}
+		return "set aside: " + reason(e.Why)
+	}
+	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
+}
+
+func sayScrape(bow model.Bow, e model.Scrape) string {
+	rule := bow.Ruler()
+	parts := []string{fmt.Sprintf("%s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
+	if e.Tool != "" {
+		parts = append(parts, plain.Line(e.Tool))
+	}
+	if strokes, known := e.Strokes.Get(); known {
+		parts = append(parts, fmt.Sprintf("%d %s", strokes, plural(strokes, "stroke", "strokes")))
+	}
+	if depth, known := e.Depth.Get(); known {
+		parts = append(parts, bow.Calliper().WithUnit(depth)+" deep")
+	}
+	if share, known := e.DepthShare.Get(); known {
+		parts = append(parts, fmt.Sprintf("%.1f %% of the depth", 100*share))
+	}
+	return "scraped " + strings.Join(parts, ", ")
+}
+
+func readings(r model.Readings) string {
+	n := 0
+	for _, limb := range r {
+		for _, reading := range limb {
+			if reading.Known() {
+				n++
+			}
+		}
+	}
+	if n == 0 {
+		return "nothing read"
+	}
+	return fmt.Sprintf("%d %s", n, plural(n, "reading", "readings"))
+}
+
+func reason(why string) string {
+	if why = plain.Line(why); why != "" {
+		return why
+	}
+	return "no reason given"
+}
+
+// SayOrder tells what the customer wants, in one line: for whom, weight at draw, when.
+func SayOrder(bow model.Bow) string {
+	var parts []string
+	if who := plain.Line(bow.Order.For); who != "" {
+		parts = append(parts, "for "+who)
+	}
+	if what := sayWeight(bow); what != "" {
+		parts = append(parts, what)
+	}
+	if bow.Order.Due != "" {
+		parts = append(parts, "due "+plain.Line(string(bow.Order.Due)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sayWeight is "40 lb at 28 in to the belly, give or take 2 lb", as far as it is ordered.
+func sayWeight(bow model.Bow) string {
+	scale, rule := bow.Weigher(), bow.Ruler()
+	said := ""
+	if weight, known := bow.Order.Weight.Get(); known {
+		said = scale.WithUnit(weight)
+		if allow, known := bow.Order.Allow.Get(); known && allow > 0 {
+			said += " ± " + scale.Print(allow)
+		}
+	}
+	if draw, known := bow.Order.Draw.Get(); known {
+		if said != "" {
+			said += " at "
+		}
+		said += rule.WithUnit(draw) + " " + SayDrawTo(bow.Order.DrawTo)
+	}
+	return said
+}
+
+// SayDrawTo tells where a draw is measured to.
+func SayDrawTo(to model.DrawTo) string {
+	switch to {
+	case model.ToBack:
+		return "to the back"
+	case model.ToPivot:
+		return "by the published standard (pivot point + 1 3/4 in)"
+	}
+	return "to the belly"
+}
+
+// SayPeak is a peak with its draw: 21.4 lb at 18 in.
+func SayPeak(bow model.Bow, pull model.Pull) string {
+	peak, known := pull.Peak.Get()
+	if !known {
+		return "pulled to " + bow.Ruler().WithUnit(pull.Draw)
+	}
+	return bow.Weigher().WithUnit(peak) + " at " + bow.Ruler().WithUnit(pull.Draw)
+}
+
+// SayReading is a reading in the rule's fractions, or a dash where nothing was read.
+func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string {
+	if l, known := reading.Get(); known {
+		return bow.Ruler().Print(l)
+	}
+	return "-"
+}

@@ -36,7 +36,7 @@ func (s Stroke) glyphs(ascii bool) glyphs {
 	case s == Dotted:
 		return all('∙')
 	case s == Dashed && ascii:
-		return all('=')
+		return all(':')
 	case s == Dashed:
 		return glyphs{'╌', '╎', '╌', '╌', '╌', '╌'}
 	case ascii:

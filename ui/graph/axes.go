@@ -53,7 +53,7 @@ func (p Plot) drawTicks(c *canvas, f frame, down rune) {
 		}
 		text := label(t.Label, p.ASCII)
 		at := max(0, min(col-len(text)/2, p.Width-len(text)))
-		if len(text) > p.Width || !clear(free, at-1, at+len(text)) {
+		if len(text) > p.Width || !allFree(free, at-1, at+len(text)) {
 			continue
 		}
 		for i := range text {
@@ -63,8 +63,8 @@ func (p Plot) drawTicks(c *canvas, f frame, down rune) {
 	}
 }
 
-// clear reports whether all cells from first to last are free; those outside are.
-func clear(free []bool, first, last int) bool {
+// allFree reports whether all cells from first to last are free; those outside are.
+func allFree(free []bool, first, last int) bool {
 	for i := max(0, first); i <= min(last, len(free)-1); i++ {
 		if !free[i] {
 			return false

@@ -14,8 +14,8 @@ type Draft struct {
 	Answers map[string]string `json:"answers"` // by name of the question, as typed
 }
 
-// NewBowDraft is the key under which the form for a new bow is kept; forms of a bow are kept under the bow's id.
-const NewBowDraft = "new"
+// DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.
+func DraftKey(bow, form string) string { return bow + "/" + form }
 
 // Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is
 // taken for none: it was made by another version.

@@ -1,0 +1,175 @@
+package strung
+
+import "math"
+
+// straightString finds the braced bow for a target: from the braced bow before this
+// one, or from the theory of small slopes.
+func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
+	if s.haveBefore {
+		if x, ok := s.newton(t, s.before); ok && s.sound(t, x) == nil {
+			return x, true
+		}
+	}
+	x, ok := s.newton(t, s.guessBrace(height))
+	return x, ok && s.sound(t, x) == nil
+}
+
+// guessBrace is the braced bow by the theory of small slopes: each limb bends by
+// the moment of a string over a parabola of the wanted height.
+func (s *Solver) guessBrace(height float64) unknowns {
+	var phi, tension [2]float64
+	for i := range s.chains {
+		c := &s.chains[i]
+		var restAngle, restRise, angle, rise float64
+		for j := range c.turns {
+			t, sigma := &c.turns[j], c.shares[j].sigma
+			u := 1 - sigma/c.limb.Length
+			d := height * (1 - u*u)
+			restAngle += t.rest
+			restRise += t.rest * sigma
+			angle += t.give * d
+			rise += t.give * d * sigma
+		}
+		tension[i] = max((height-restRise)/rise, 0.01*c.pull)
+		phi[i] = restAngle + tension[i]*angle
+	}
+	mean := (tension[0] + tension[1]) / 2
+	return unknowns{phi[0], mean, phi[1], mean}
+}
+
+// slackHeight is the height at the middle of the handle of a string that just hangs
+// between the nocks of limbs at rest, and freeLength its length.
+func (s *Solver) slackHeight(rest *[2]end) (height, freeLength float64) {
+	u, l := &rest[0], &rest[1]
+	width, rise := u.x+l.x+s.handle, l.y-u.y
+	return u.y + (u.x+s.handle/2)*rise/width, math.Hypot(width, rise)
+}
+
+// easyRise is a brace, over that of a slack string and as a share of a limb, from
+// which others are reached when no first guess leads to them.
+const easyRise = 0.15
+
+// brace finds the bow braced to a height.
+func (s *Solver) brace(height float64) (unknowns, error) {
+	rest := s.atRest()
+	slack, _ := s.slackHeight(&rest)
+	if height <= slack {
+		return unknowns{}, &Error{Err: ErrBraceLow, Field: "string.brace", Value: height, Limit: slack, HasLimit: true}
+	}
+	t := target{closing: bracedHeight, value: height, ratio: 1}
+	if x, ok := s.straightString(t, height); ok {
+		return x, nil
+	}
+	x, err := s.braceByStrides(height, &rest)
+	if err == nil {
+		return x, nil
+	}
+	low := slack + easyRise*s.size
+	if err.Err == ErrTouch || height <= low {
+		return x, err
+	}
+	x, lowErr := s.braceByStrides(low, &rest)
+	if lowErr != nil {
+		return x, err
+	}
+	reached, ok := follow(low, height, func(v float64) bool {
+		t.value = v
+		return s.advance(t, &x, true)
+	})
+	if !ok {
+		return x, &Error{Err: ErrBraceHigh, Field: "string.brace", Value: height, Limit: reached, HasLimit: true}
+	}
+	return x, nil
+}
+
+// braceLength finds the bow braced by a string of a length that is shorter than the
+// distance between the nocks of the straightened bow.
+func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, *Error) {
+	lu, ll := s.chains[0].limb.Length, s.chains[1].limb.Length
+	slack, _ := s.slackHeight(rest)
+	// A shallow arc of rise b is shorter than its length L by 2b²/3L.
+	height := math.Sqrt(1.5 * max(lu+ll+s.handle-length, 0) / (1/lu + 1/ll))
+	t := target{closing: bracedLength, value: length, ratio: 1}
+	if x, ok := s.straightString(t, height); ok {
+		return x, nil
+	}
+	x, err := s.braceByStrides(max(slack, 0)+easyRise*s.size, rest)
+	if err != nil {
+		return x, err
+	}
+	u, l := &s.ends[0], &s.ends[1]
+	easy := math.Hypot(u.x+l.x+s.handle, l.y-u.y)
+	reached, ok := follow(easy, length, func(v float64) bool {
+		t.value = v
+		return s.advance(t, &x, true)
+	})
+	switch {
+	case ok:
+		return x, nil
+	case length < easy:
+		return x, &Error{Err: ErrStringShort, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+	default:
+		return x, &Error{Err: ErrStringLong, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+	}
+}
+
+// advance moves x to the answer to t if one is found from there. Strict asks that it
+// be sound in every way; else the string may lie behind the limb.
+func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
+	next, ok := s.newton(t, *x)
+	if !ok || !(next.upperT > 0) {
+		return false
+	}
+	if err := s.sound(t, next); err != nil && (strict || err.Err != ErrTouch) {
+		return false
+	}
+	*x = next
+	return true
+}
+
+// braceByStrides finds the bow braced to a height where no first guess led there: each
+// limb held by itself, as high as it takes, then both tensions brought together, then the
+// height.
+func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error) {
+	high := height
+	for i := range rest {
+		high = max(high, rest[i].y+0.1*s.size)
+	}
+	var both [2]held
+	for i := range both {
+		var ok bool
+		if both[i], ok = s.chains[i].holdFrom(high); !ok {
+			s.chains[i].trace(both[i].phi, both[i].tension, &s.traces[i])
+			return unknowns{}, stuck(s.fault(i))
+		}
+	}
+	x := unknowns{both[0].phi, both[0].tension, both[1].phi, both[1].tension}
+	t := target{closing: bracedHeight, value: high}
+	_, ok := follow(math.Log(x.lowerT/x.upperT), 0, func(v float64) bool {
+		t.ratio = math.Exp(v)
+		return s.advance(t, &x, false)
+	})
+	if !ok {
+		s.traceBoth(x)
+		return x, stuck(s.faults())
+	}
+	t.ratio = 1
+	_, ok = follow(high, height, func(v float64) bool {
+		t.value = v
+		return s.advance(t, &x, false)
+	})
+	if !ok {
+		s.traceBoth(x)
+		return x, stuck(s.faults())
+	}
+	return x, s.sound(t, x)
+}
+
+// stuck is the error of a search that ended at a bow with the given fault: the string lay on a
+// limb there, or nothing is known.
+func stuck(fault *Error) *Error {
+	if fault != nil && fault.Err == ErrTouch {
+		return fault
+	}
+	return &Error{Err: ErrNotConverged}
+}

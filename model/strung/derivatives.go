@@ -1,0 +1,168 @@
+package strung
+
+import "gonum.org/v1/gonum/mat"
+
+// Columns tells which column of a derivative belongs to which parameter. A block
+// of columns has one for each knot, from the root to the nock.
+type Columns struct {
+	// UpperStiffness and LowerStiffness are the first columns of the derivatives with
+	// respect to the natural logarithm of stiffness at the knots; divide by the stiffness at the
+	// knot for that with respect to stiffness itself.
+	UpperStiffness, LowerStiffness int
+	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
+	UpperRest, LowerRest int
+	// String is the column of the string's length, or of its brace height where the
+	// string is given by that. All other columns hold that one fixed.
+	String int
+	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose
+	// draw is not free.
+	Draw int
+	// UpperKnots and LowerKnots are the numbers of knots, Len the number of columns.
+	UpperKnots, LowerKnots, Len int
+}
+
+// Columns are those of the derivatives of this bow.
+func (s *Solver) Columns() Columns {
+	u, l := len(s.chains[0].limb.At), len(s.chains[1].limb.At)
+	return Columns{
+		UpperStiffness: 0, UpperRest: u, LowerStiffness: 2 * u, LowerRest: 2*u + l,
+		String: 2 * (u + l), Draw: 2*(u+l) + 1,
+		UpperKnots: u, LowerKnots: l, Len: 2*(u+l) + 2,
+	}
+}
+
+// Derivatives are the derivatives of a solution and of its readings, exact for the
+// discretised bow. Every slice has Columns.Len values, one for each parameter; every matrix
+// a row for each station and a column for each parameter. A matrix is nil where there
+// are no stations.
+type Derivatives struct {
+	Columns Columns
+	// Force, Energy and Work as in [Solution].
+	Force, Energy, Work []float64
+	// StringLength and Brace as in [Solution]: of the two, the one that is given changes
+	// only with its own column. Brace is 0 for a long string.
+	StringLength, Brace []float64
+	// Hook is the draw: 1 in its own column, and for the braced bow whatever its string does.
+	Hook []float64
+	// HookX as in [Solution].
+	HookX []float64
+	// Upper and Lower are the limbs, each in its own outward frame.
+	Upper, Lower LimbDerivatives
+}
+
+// LimbDerivatives are those of one limb; see [LimbState] and [LimbReadings].
+type LimbDerivatives struct {
+	Tension, StringAngle, NockX, NockY, NockSlope, RootMoment []float64
+	X, Line, Slope, Bend, Moment, Gap, Relaxed, Block         *mat.Dense
+}
+
+// changes are the derivatives of the unknowns and of the string, by column.
+type changes struct {
+	phi, tension [2][]float64
+	length       []float64
+}
+
+func (c *changes) resize(n int) {
+	for i := range 2 {
+		c.phi[i] = zeroed(c.phi[i], n)
+		c.tension[i] = zeroed(c.tension[i], n)
+	}
+	c.length = zeroed(c.length, n)
+}
+
+// zeroed is a slice of n zeros, reusing the room of v.
+func zeroed(v []float64, n int) []float64 {
+	v = sized(v, n)
+	clear(v)
+	return v
+}
+
+// Derive gives the derivatives of a solution of this bow. Once d has been used for a
+// bow of this size it allocates nothing. Errors are [ErrStale], and
+// [ErrNotConverged] where the equations have no derivative, at a limit of equilibrium.
+func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
+	if sol.owner != s || sol.version != s.version {
+		return &Error{Err: ErrStale}
+	}
+	if err := s.deriveStart(); err != nil {
+		return err
+	}
+	d.Columns = s.Columns()
+	for i := range s.places {
+		s.places[i].relax(s, i)
+	}
+	ch := &s.startChange.changes
+	if !sol.slack {
+		ch = &s.changes
+		ch.resize(d.Columns.Len)
+		copy(ch.length, s.startChange.changes.length)
+	}
+	s.traceBoth(sol.x)
+	for i := range s.sens {
+		s.sens[i].find(&s.chains[i], &s.traces[i], s.ends[i].tension, s.places[i].needed)
+		s.ends[i].takeDerivatives(&s.sens[i])
+	}
+	if !sol.slack {
+		if err := s.deriveDrawn(sol, ch); err != nil {
+			return err
+		}
+	}
+	s.assemble(sol, ch, d)
+	return nil
+}
+
+// takeDerivatives sets the derivatives of an end from a walk that found them.
+func (o *end) takeDerivatives(v *sensitivity) {
+	root := len(v.angle) - 1
+	a, t := &v.angle[root], &v.tension[root]
+	o.phiA, o.dA, o.eA = a[byPhi], a[byD], a[byE]
+	o.phiT, o.dT, o.eT = t[byPhi], t[byD], t[byE]
+	o.turnToLine()
+}
+
+// directEnd is how angle and place of the nock depend directly on parameter p.
+func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
+	root := len(v.angle) - 1
+	phi = v.row(root, byPhi)[p]
+	d, e := v.row(root, byD)[p], v.row(root, byE)[p]
+	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
+}
+
+// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of
+// implicit functions; ch.length is known already.
+func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
+	s.close(target{closing: drawn, value: sol.Draw, length: sol.StringLength})
+	if !s.sys.factor() {
+		return &Error{Err: ErrNotConverged}
+	}
+	u, l := &s.ends[0], &s.ends[1]
+	half := sol.StringLength / 2
+	byLength := [4]float64{u.sin / 2 / s.size, l.sin / 2 / s.size, -(u.cos + l.cos) / 2 / s.size, 0}
+	set := func(col int, rhs [4]float64) {
+		for k := range rhs {
+			rhs[k] = -rhs[k] - ch.length[col]*byLength[k]
+		}
+		x := s.sys.solve(rhs)
+		ch.phi[0][col], ch.tension[0][col] = x[0], x[1]*s.pull
+		ch.phi[1][col], ch.tension[1][col] = x[2], x[3]*s.pull
+	}
+	col := 0
+	for i := range s.ends {
+		o, v := &s.ends[i], &s.sens[i]
+		for p := range 2 * v.knots {
+			phi, x, y := o.direct(v, p)
+			var rhs [4]float64
+			rhs[i] = (y + half*o.cos*phi) / s.size
+			rhs[2] = (x + half*o.sin*phi) / s.size
+			rhs[3] = -o.tension * o.sin * phi / s.pull
+			if i == 1 {
+				rhs[3] = -rhs[3]
+			}
+			set(col, rhs)
+			col++
+		}
+	}
+	set(col, [4]float64{})
+	set(col+1, [4]float64{-1 / s.size, -1 / s.size})
+	return nil
+}

@@ -1,0 +1,136 @@
+package strung
+
+import (
+	"errors"
+	"math"
+)
+
+// Brace solves the bow as it hangs braced, with no pull on the hook. A long
+// string has no braced bow: sol is then the bow at rest at the draw where its string is just
+// taut. Errors are those of the string: [ErrBraceLow], [ErrBraceHigh],
+// [ErrStringShort], [ErrTouch], [ErrFolded], [ErrNotConverged].
+func (s *Solver) Brace(sol *Solution) error {
+	if err := s.begin(); err != nil {
+		return err
+	}
+	s.traceBoth(s.start.x)
+	s.fill(sol, s.start.draw, s.start.x, [4]float64{})
+	sol.Force, sol.Work, sol.slack = 0, 0, true
+	return nil
+}
+
+// Draw solves the bow drawn until the hook stands at the given draw (length).
+// What sol held before serves as the first guess. After an error sol is unchanged.
+//
+// Errors are those of [Solver.Brace] and [ErrSlack], [ErrReach], [ErrFolded],
+// [ErrTouch], [ErrNotConverged]; the first three carry the limit.
+func (s *Solver) Draw(draw float64, sol *Solution) error {
+	if math.IsNaN(draw) || math.Abs(draw) > maxMagnitude {
+		return inputError("draw", "must be a length, not %v", draw)
+	}
+	if err := s.begin(); err != nil {
+		return err
+	}
+	if draw < s.start.draw+slight*s.size {
+		if draw < s.start.draw-slight*s.size {
+			return &Error{Err: ErrSlack, Value: draw, Limit: s.start.draw, HasLimit: true}
+		}
+		return s.Brace(sol)
+	}
+	t := target{closing: drawn, value: draw, length: s.start.length}
+	if sol.version != 0 && !sol.slack {
+		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
+		if x, ok := s.newton(t, guess); ok && s.accept(t, x) == nil {
+			s.fill(sol, draw, x, s.tangent)
+			sol.slack = false
+			return nil
+		}
+	}
+	x, err := s.approach(t)
+	if err != nil {
+		return err
+	}
+	s.fill(sol, draw, x, s.tangent)
+	sol.slack = false
+	return nil
+}
+
+// accept tells whether x, where newton has just ended, is the answer to t: sound, and on
+// the branch that leads there from the braced bow.
+func (s *Solver) accept(t target, x unknowns) *Error {
+	if s.odd != s.start.odd {
+		return &Error{Err: ErrNotConverged}
+	}
+	return s.sound(t, x)
+}
+
+const (
+	// mostStrides bounds the way from the start to a draw.
+	mostStrides = 400
+	// finestStride is the shortest stride on that way, as a share of a limb.
+	finestStride = 1e-7
+)
+
+// approach goes to a draw from the start in strides, halving them where the search
+// fails and doubling them where it does not.
+func (s *Solver) approach(t target) (unknowns, error) {
+	if reach := s.reach() * (1 - slight); t.value > reach {
+		beyond := &Error{Err: ErrReach, Value: t.value}
+		t.value = reach
+		var short *Error
+		if _, err := s.approach(t); errors.As(err, &short) && short.HasLimit {
+			beyond.Limit, beyond.HasLimit = short.Limit, true
+		}
+		return unknowns{}, beyond
+	}
+	here, x := s.start.draw, s.start.x
+	s.equations(target{closing: drawn, value: here, length: t.length}, x)
+	s.sys.factor()
+	tangent := s.sys.solve([4]float64{1 / s.size, 1 / s.size})
+	stride := t.value - here
+	var last *Error
+	for range mostStrides {
+		next := t
+		next.value = min(here+stride, t.value)
+		guess := s.apply(t, x, tangent, next.value-here)
+		found, ok := s.newton(next, guess)
+		last = &Error{Err: ErrNotConverged}
+		if ok {
+			last = s.accept(next, found)
+			if last != nil && last.Err == ErrTouch && next.value < t.value {
+				last = nil // only where it ends must the string be clear of the limb
+			}
+		}
+		if last == nil {
+			if next.value == t.value {
+				return found, nil
+			}
+			here, x, tangent = next.value, found, s.tangent
+			stride *= 2
+			continue
+		}
+		stride = min(stride, t.value-here) / 2
+		if stride < finestStride*s.size {
+			break
+		}
+	}
+	if last.Err != ErrTouch {
+		last.Value, last.Limit, last.HasLimit = t.value, here, true
+	}
+	return unknowns{}, last
+}
+
+// reach is the draw that limbs and string could span if the limbs had no
+// stiffness at all: where circles about the roots, of a limb and half the string, meet.
+func (s *Solver) reach() float64 {
+	u := s.chains[0].limb.Length + s.start.length/2
+	l := s.chains[1].limb.Length + s.start.length/2
+	// The hook at x from the middle is within u of the upper root and l of the lower.
+	x := 0.0
+	if s.handle > 0 {
+		x = (l*l - u*u) / (2 * s.handle)
+	}
+	x = max(-s.handle/2, min(s.handle/2, x))
+	h := math.Min(u*u-(x-s.handle/2)*(x-s.handle/2), l*l-(x+s.handle/2)*(x+s.handle/2))
+	return math.Sqrt(max(h, 0))
+}

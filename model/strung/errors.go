@@ -1,0 +1,88 @@
+package strung
+
+import (
+	"errors"
+	"fmt"
+)
+
+// What can be wrong. Every error of this package is a *[Error] that unwraps to
+// one of these.
+var (
+	// ErrInput: a value is missing, out of order, not finite or out of bounds.
+	ErrInput = errors.New("bad input")
+	// ErrStiffness: the stiffness is not positive somewhere.
+	ErrStiffness = errors.New("stiffness must be positive")
+	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest
+	// that was solved.
+	ErrStringShort = errors.New("the string is too short")
+	// ErrStringLong: the string is too long for any of its draws to be held; Limit
+	// is a length that still can be.
+	ErrStringLong = errors.New("the string is too long")
+	// ErrBraceLow: at so low a brace the string is slack; Limit is the lowest.
+	ErrBraceLow = errors.New("the brace height is too low, the string would be slack")
+	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
+	// that was solved.
+	ErrBraceHigh = errors.New("the brace height is too high")
+	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
+	// which it is not.
+	ErrSlack = errors.New("the string is slack")
+	// ErrReach: the draw is beyond the reach of string and limbs; Limit is the
+	// longest draw that was solved.
+	ErrReach = errors.New("the draw is beyond the reach of string and limbs")
+	// ErrFolded: a limb is folded until it points along the string to the hook,
+	// or it turns too sharply at At to be followed; Limit is the longest draw
+	// that was solved, if any.
+	ErrFolded = errors.New("the limb is folded past the string")
+	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
+	// bows are not modelled.
+	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
+	// ErrNotConverged: the search ended without an answer, and none is given.
+	ErrNotConverged = errors.New("no equilibrium found")
+	// ErrStale: the solution belongs to another bow or to none.
+	ErrStale = errors.New("the solution does not belong to this bow")
+)
+
+// An Error says what is wrong, where, and where the limit lies.
+type Error struct {
+	// Err is one of the sentinel errors of this package.
+	Err error
+	// Field names the input at fault, such as "upper.stiffness[3]", or is empty.
+	Field string
+	// Want says in words what was expected of Field, or is empty.
+	Want string
+	// Side and At are the limb and the distance from its root, where known.
+	Side Side
+	At   float64
+	// Value is what was asked for and Limit the nearest that could be had, in the
+	// unit of the quantity; HasLimit tells whether Limit is known.
+	Value, Limit float64
+	HasLimit     bool
+}
+
+// Unwrap gives the sentinel.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Error is one line.
+func (e *Error) Error() string {
+	msg := e.Err.Error()
+	if e.Field != "" {
+		msg = e.Field + ": "
+		if e.Want != "" {
+			msg += e.Want
+		} else {
+			msg += e.Err.Error()
+		}
+	}
+	if e.Side != Neither {
+		msg += fmt.Sprintf(", %s limb at %.6g", e.Side, e.At)
+	}
+	if e.HasLimit {
+		msg += fmt.Sprintf(": asked for %.6g, the limit is %.6g", e.Value, e.Limit)
+	}
+	return msg
+}
+
+// inputError is bad input in a named field.
+func inputError(field, want string, args ...any) *Error {
+	return &Error{Err: ErrInput, Field: field, Want: fmt.Sprintf(want, args...)}
+}

@@ -1,0 +1,73 @@
+package strung
+
+import "math"
+
+// A system is a square linear system of up to four unknowns, small enough that a
+// general solver would cost more in calls than in arithmetic.
+type system struct {
+	n    int
+	a    [4][4]float64 // the matrix, then its factors
+	perm [4]int
+	odd  bool // whether the permutation is odd
+}
+
+// factor replaces the matrix by its triangular factors, choosing pivots by rows. It
+// reports false for a singular matrix.
+func (m *system) factor() bool {
+	m.odd = false
+	for i := range m.n {
+		m.perm[i] = i
+	}
+	for k := range m.n {
+		best, row := 0.0, -1
+		for i := k; i < m.n; i++ {
+			if v := math.Abs(m.a[i][k]); v > best {
+				best, row = v, i
+			}
+		}
+		if row < 0 || math.IsInf(best, 0) {
+			return false
+		}
+		if row != k {
+			m.a[k], m.a[row] = m.a[row], m.a[k]
+			m.perm[k], m.perm[row] = m.perm[row], m.perm[k]
+			m.odd = !m.odd
+		}
+		for i := k + 1; i < m.n; i++ {
+			f := m.a[i][k] / m.a[k][k]
+			m.a[i][k] = f
+			for j := k + 1; j < m.n; j++ {
+				m.a[i][j] -= f * m.a[k][j]
+			}
+		}
+	}
+	return true
+}
+
+// positive tells whether the determinant of the factored matrix is positive.
+func (m *system) positive() bool {
+	odd := m.odd
+	for i := range m.n {
+		if m.a[i][i] < 0 {
+			odd = !odd
+		}
+	}
+	return !odd
+}
+
+// solve gives the x of a·x = b for the factored matrix.
+func (m *system) solve(b [4]float64) (x [4]float64) {
+	for i := range m.n {
+		x[i] = b[m.perm[i]]
+		for j := range i {
+			x[i] -= m.a[i][j] * x[j]
+		}
+	}
+	for i := m.n - 1; i >= 0; i-- {
+		for j := i + 1; j < m.n; j++ {
+			x[i] -= m.a[i][j] * x[j]
+		}
+		x[i] /= m.a[i][i]
+	}
+	return x
+}

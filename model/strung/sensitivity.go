@@ -1,0 +1,138 @@
+package strung
+
+// What a limb's shape depends on, in the order in which the values are kept.
+const (
+	byPhi  = iota // angle to the string
+	byD           // distance square to it
+	byE           // distance along it
+	byArea        // integral of the angle
+	shapeValues
+)
+
+// A sensitivity holds how the shape of one limb at its nodes depends on the angle at
+// the nock, on the tension, and directly on the knots, all else held.
+//
+// The small change of a shape obeys linear equations, so a change made at one
+// hinge travels on towards the root as a sum of two basic changes, one of the angle and
+// one of the distance at the nock. It is enough to follow these two and to note
+// with how much of each a hinge takes part; since the walk preserves area in
+// (φ, d), that share follows without a division.
+type sensitivity struct {
+	knots int
+	// angle and tension are by node: the change with the angle at the nock, and
+	// with the tension.
+	angle, tension [][shapeValues]float64
+	// direct is by node, then by shape value, then by parameter: the logarithm of
+	// stiffness at the knots from the root on, then rest bend at the knots. It is
+	// filled for the root and for the nodes that were asked for.
+	direct []float64
+	// energy is by parameter: the change of the stored energy at a held shape.
+	energy []float64
+	// taken is the part that each parameter has in the basic changes so far.
+	taken [][shapeValues]float64
+}
+
+// row is the direct change of one shape value at a node, by parameter.
+func (v *sensitivity) row(node, value int) []float64 {
+	n := 2 * v.knots
+	i := (node*shapeValues + value) * n
+	return v.direct[i : i+n : i+n]
+}
+
+// find walks a traced limb once more. A nil needed asks for the root only.
+func (v *sensitivity) find(c *chain, tr *trace, tension float64, needed []bool) {
+	nodes := len(c.node)
+	v.resize(len(c.limb.At), nodes)
+	run := runs()
+	var t [shapeValues]float64
+	a, b := [shapeValues]float64{byPhi: 1}, [shapeValues]float64{byD: 1}
+	hinge := 0
+	for n := range nodes - 1 {
+		v.angle[n], v.tension[n] = a, t
+		if needed != nil && needed[n] {
+			v.keep(n, &a, &b)
+		}
+		length := c.node[n+1] - c.node[n]
+		for j := range kicksPerSegment {
+			sin, cos, step := tr.runSin[hinge], tr.runCos[hinge], run[j]*length
+			straight(&a, sin, cos, step)
+			straight(&b, sin, cos, step)
+			straight(&t, sin, cos, step)
+			give, d := c.turns[hinge].give, tr.hinge[hinge]
+			a[byPhi] -= give * tension * a[byD]
+			b[byPhi] -= give * tension * b[byD]
+			t[byPhi] -= give * (d + tension*t[byD])
+			v.take(&c.shares[hinge], give*tension*d, tension*d, &a, &b)
+			hinge++
+		}
+		step := run[kicksPerSegment] * length
+		straight(&a, tr.sin[n+1], tr.cos[n+1], step)
+		straight(&b, tr.sin[n+1], tr.cos[n+1], step)
+		straight(&t, tr.sin[n+1], tr.cos[n+1], step)
+	}
+	v.angle[nodes-1], v.tension[nodes-1] = a, t
+	v.keep(nodes-1, &a, &b)
+}
+
+func (v *sensitivity) resize(knots, nodes int) {
+	v.knots = knots
+	v.direct = sized(v.direct, nodes*shapeValues*2*knots)
+	v.energy = sized(v.energy, 2*knots)
+	clear(v.energy)
+	for _, p := range [...]*[][shapeValues]float64{&v.angle, &v.tension} {
+		if cap(*p) < nodes {
+			*p = make([][shapeValues]float64, nodes)
+		}
+		*p = (*p)[:nodes]
+	}
+	if cap(v.taken) < 2*knots {
+		v.taken = make([][shapeValues]float64, 2*knots)
+	}
+	v.taken = v.taken[:2*knots]
+	clear(v.taken)
+}
+
+// straight carries a change along a straight run.
+func straight(c *[shapeValues]float64, sin, cos, step float64) {
+	turn := c[byPhi] * step
+	c[byD] += cos * turn
+	c[byE] -= sin * turn
+	c[byArea] += turn
+}
+
+// take notes the part of the two knots around a hinge that turns by the angle bend under
+// the given moment.
+func (v *sensitivity) take(s *share, bend, moment float64, a, b *[shapeValues]float64) {
+	part := [shapeValues]float64{
+		b[byD],
+		-a[byD],
+		-(a[byE]*b[byD] - b[byE]*a[byD]),
+		-(a[byArea]*b[byD] - b[byArea]*a[byD]),
+	}
+	add := func(p int, strength float64) {
+		for i := range part {
+			v.taken[p][i] += strength * part[i]
+		}
+	}
+	add(s.knot, bend*s.rootB)
+	add(s.knot+1, bend*s.nockB)
+	root, nock := s.weight*(1-s.nockK), s.weight*s.nockK
+	add(v.knots+s.knot, -root)
+	add(v.knots+s.knot+1, -nock)
+	v.energy[s.knot] += bend * moment / 2 * s.rootB
+	v.energy[s.knot+1] += bend * moment / 2 * s.nockB
+	v.energy[v.knots+s.knot] -= root * moment
+	v.energy[v.knots+s.knot+1] -= nock * moment
+}
+
+// keep writes the direct changes at a node.
+func (v *sensitivity) keep(node int, a, b *[shapeValues]float64) {
+	phi, d, e, area := v.row(node, byPhi), v.row(node, byD), v.row(node, byE), v.row(node, byArea)
+	for p := range v.taken {
+		t := &v.taken[p]
+		phi[p] = a[byPhi]*t[0] + b[byPhi]*t[1]
+		d[p] = a[byD]*t[0] + b[byD]*t[1]
+		e[p] = a[byE]*t[0] + b[byE]*t[1] + t[2]
+		area[p] = a[byArea]*t[0] + b[byArea]*t[1] + t[3]
+	}
+}

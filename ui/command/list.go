@@ -1,0 +1,131 @@
+package command
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/rivo/uniseg"
+	"github.com/spf13/cobra"
+
+	"bendbook/model/plain"
+	"bendbook/session"
+)
+
+func listCommand(world *World, o *options) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "list",
+		Short: "List the bows of the book",
+		Args:  usageArgs(cobra.NoArgs),
+		RunE: func(*cobra.Command, []string) error {
+			return withShop(world, *o, true, func(shop *session.Shop) error {
+				rows, err := shop.Rack()
+				if err != nil {
+					return err
+				}
+				if asJSON {
+					return listJSON(world.Out, rows)
+				}
+				return listText(world.Out, rows, world.Place)
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
+	return cmd
+}
+
+func listText(w io.Writer, rows []session.Row, place *time.Location) error {
+	if len(rows) == 0 {
+		_, err := fmt.Fprintln(w, "There is no bow in the book yet.")
+		return err
+	}
+	table := [][]string{{"NAME", "NUMBER", "STAGE", "SO FAR", "ORDER", "LAST"}}
+	for _, row := range rows {
+		soFar, last := "", ""
+		if pull, ok := row.Pull.Get(); ok {
+			soFar = session.SayPeak(row.Bow, pull)
+		}
+		if !row.Last.IsZero() {
+			last = row.Last.In(place).Format(time.DateOnly)
+		}
+		table = append(table, []string{
+			plain.Line(session.NameOf(row.Bow)), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
+		})
+	}
+	widths := make([]int, len(table[0]))
+	for _, line := range table {
+		for i, cell := range line {
+			widths[i] = max(widths[i], uniseg.StringWidth(cell))
+		}
+	}
+	var b strings.Builder
+	for _, line := range table {
+		var out strings.Builder
+		for i, cell := range line {
+			out.WriteString(cell + strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell)+2))
+		}
+		b.WriteString(strings.TrimRight(out.String(), " ") + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// listedBow is a bow in the JSON list. Lengths and forces are in the units that stand beside them.
+type listedBow struct {
+	ID      string     `json:"id"`
+	Name    string     `json:"name"`
+	Number  string     `json:"number,omitempty"`
+	Wood    string     `json:"wood,omitempty"`
+	For     string     `json:"for,omitempty"`
+	Due     string     `json:"due,omitempty"`
+	Stage   string     `json:"stage"`
+	Waits   string     `json:"waits,omitempty"`
+	InHand  bool       `json:"in_hand"`
+	Pass    int        `json:"pass"`
+	Last    *time.Time `json:"last,omitempty"`
+	Units   any        `json:"units"`
+	Weight  *float64   `json:"weight,omitempty"`
+	Draw    *float64   `json:"draw,omitempty"`
+	Peak    *float64   `json:"peak,omitempty"`
+	PeakAt  *float64   `json:"peak_at,omitempty"`
+	Session int        `json:"sessions"`
+}
+
+func listJSON(w io.Writer, rows []session.Row) error {
+	list := struct {
+		Format  string      `json:"format"`
+		Version int         `json:"version"`
+		Bows    []listedBow `json:"bows"`
+	}{Format: "bendbook/list", Version: 1, Bows: []listedBow{}}
+	for _, row := range rows {
+		bow := row.Bow
+		listed := listedBow{
+			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
+			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Session: row.Sessions,
+		}
+		if !row.Last.IsZero() {
+			listed.Last = &row.Last
+		}
+		if weight, known := bow.Order.Weight.Get(); known {
+			listed.Weight = number(weight.In(bow.Units.Force))
+		}
+		if draw, known := bow.Order.Draw.Get(); known {
+			listed.Draw = number(draw.In(bow.Units.Length))
+		}
+		if pull, known := row.Pull.Get(); known {
+			listed.PeakAt = number(pull.Draw.In(bow.Units.Length))
+			if peak, known := pull.Peak.Get(); known {
+				listed.Peak = number(peak.In(bow.Units.Force))
+			}
+		}
+		list.Bows = append(list.Bows, listed)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(list)
+}
+
+func number(v float64) *float64 { return &v }

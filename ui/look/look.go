@@ -1,0 +1,127 @@
+// Package look is how the screen looks: the few styles that everything is drawn with. No other package makes colours.
+package look
+
+import (
+	"io"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+
+	"bendbook/ui/graph"
+)
+
+// Styles are the styles of one screen. What must be read is in the terminal's own foreground; a colour only adds
+// to what a word, a sign or a shape says already.
+type Styles struct {
+	Plain   lipgloss.Style
+	Strong  lipgloss.Style // headings, what is chosen
+	Quiet   lipgloss.Style // what may be overlooked
+	Accent  lipgloss.Style // the field that is being typed, keys
+	Good    lipgloss.Style // saved
+	Caution lipgloss.Style // a question, a caution
+	Bad     lipgloss.Style // refused
+	Chosen  lipgloss.Style // the line of a list that is chosen
+	ASCII   bool           // plain ASCII characters only
+
+	passes [3]lipgloss.Style
+	limbs  [2]lipgloss.Style
+}
+
+// The palette. Each colour stands out by 3:1 or more on black and on white (WCAG 2 contrast ratio), since the
+// terminal's background is not known.
+var (
+	amber  = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136", ANSI: "3"}
+	teal   = lipgloss.CompleteColor{TrueColor: "#1B8A8A", ANSI256: "30", ANSI: "6"}
+	green  = lipgloss.CompleteColor{TrueColor: "#2E8B57", ANSI256: "29", ANSI: "2"}
+	red    = lipgloss.CompleteColor{TrueColor: "#D0463B", ANSI256: "167", ANSI: "1"}
+	grey   = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244", ANSI: "8"}
+	purple = lipgloss.CompleteColor{TrueColor: "#8A63B8", ANSI256: "97", ANSI: "5"}
+)
+
+// Profile is how many colours a screen has.
+type Profile int
+
+// The profiles.
+const (
+	NoColour Profile = iota
+	Colours16
+	Colours256
+	TrueColour
+)
+
+// New makes the styles for output w with the given colours. ascii keeps to plain ASCII characters.
+func New(w io.Writer, profile Profile, ascii bool) Styles {
+	r := lipgloss.NewRenderer(w)
+	r.SetColorProfile(map[Profile]termenv.Profile{
+		NoColour: termenv.Ascii, Colours16: termenv.ANSI, Colours256: termenv.ANSI256, TrueColour: termenv.TrueColor,
+	}[profile])
+	r.SetHasDarkBackground(true)
+	style := r.NewStyle
+	return Styles{
+		Plain: style(), Strong: style().Bold(true), Quiet: style().Foreground(grey), Accent: style().Foreground(teal).Bold(true),
+		Good: style().Foreground(green), Caution: style().Foreground(amber).Bold(true), Bad: style().Foreground(red).Bold(true),
+		Chosen: style().Reverse(true), ASCII: ascii,
+		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber), style().Foreground(purple)},
+		limbs:  [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
+	}
+}
+
+// Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.
+func Detect(w io.Writer) Profile {
+	switch termenv.NewOutput(w).EnvColorProfile() {
+	case termenv.TrueColor:
+		return TrueColour
+	case termenv.ANSI256:
+		return Colours256
+	case termenv.ANSI:
+		return Colours16
+	}
+	return NoColour
+}
+
+// Pen is how a curve is drawn: its line, the mark of its readings and its colour.
+type Pen struct {
+	Stroke graph.Stroke
+	Point  rune
+	Style  lipgloss.Style
+}
+
+// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
+func (s Styles) Pass(age int) Pen {
+	age = max(0, min(age, 2))
+	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age], s.passes[age]}
+}
+
+// Limb is the pen of a limb where both are laid over each other; the index is a model.Side.
+func (s Styles) Limb(side int) Pen {
+	side = max(0, min(side, 1))
+	return Pen{[2]graph.Stroke{graph.Solid, graph.Dashed}[side], [2]rune{'o', 'x'}[side], s.limbs[side]}
+}
+
+// Handle is the pen of what does not bend: the handle, the string.
+func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
+
+// Rule is a horizontal line of the given width.
+func (s Styles) Rule(width int) string {
+	glyph := "─"
+	if s.ASCII {
+		glyph = "-"
+	}
+	return s.Quiet.Render(repeat(glyph, width))
+}
+
+// Dot stands between facts on one line.
+func (s Styles) Dot() string {
+	if s.ASCII {
+		return " | "
+	}
+	return " · "
+}
+
+func repeat(glyph string, n int) string {
+	out := make([]byte, 0, max(0, n)*len(glyph))
+	for range max(0, n) {
+		out = append(out, glyph...)
+	}
+	return string(out)
+}

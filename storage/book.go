@@ -53,6 +53,7 @@ type Book struct {
 	readOnly string
 	cleanup  func() // gives up what was laid beside the book; before the lock is given up
 
+	closed atomic.Bool
 	// broken is set once bbolt panicked, or failed in a commit in a way that leaves open what is on disk.
 	// bbolt may then hold its own locks for ever, so that it is not called again.
 	broken atomic.Pointer[error]
@@ -67,8 +68,11 @@ func (b *Book) ID() string { return b.id }
 // ReadOnly says why nothing can be written: who has the book, and as of when it is shown. "" where writing is possible.
 func (b *Book) ReadOnly() string { return b.readOnly }
 
-// Close gives the book up. It waits for reads and writes that are under way.
+// Close gives the book up. It waits for reads and writes that are under way. A second call does nothing.
 func (b *Book) Close() error {
+	if b.closed.Swap(true) {
+		return nil
+	}
 	b.cleanup()
 	if b.broken.Load() != nil {
 		return abandon(b.file)
@@ -124,6 +128,9 @@ func (b *Book) afterFailedCommit(id int, err error) error {
 
 // run is the one way to bbolt: what it does to a damaged file comes back as an error.
 func (b *Book) run(doing string, do func() error) error {
+	if b.closed.Load() {
+		return explain(doing, b.path, ErrClosed)
+	}
 	if broken := b.broken.Load(); broken != nil {
 		return explain(doing, b.path, *broken)
 	}
@@ -159,5 +166,5 @@ func guarded(do func() error) (err error) {
 
 // abandon gives up a file together with bbolt's lock on it, without asking bbolt.
 func abandon(file *os.File) error {
-	return errors.Join(unlock(file), file.Close())
+	return also(unlock(file), file.Close())
 }

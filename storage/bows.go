@@ -85,7 +85,7 @@ func (b *Book) bowsFrom(from []byte) ([]storedBow, error) {
 
 // Bow is one bow as it was first described; ok is false where the book has no such bow.
 func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
-	doing := fmt.Sprintf("reading bow %s in", shown(id))
+	doing := fmt.Sprintf("reading bow %s in", id)
 	var stored storedBow
 	err = b.view(doing, func(tx *bbolt.Tx) error {
 		stored, ok, err = bowIn(tx, id)
@@ -101,7 +101,7 @@ func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
 // AddBow adds a new bow with its entries, each with its key: all of it or nothing.
 func (b *Book) AddBow(rec record.Record) error {
 	id := rec.Bow.ID
-	doing := fmt.Sprintf("adding bow %s to", shown(id))
+	doing := fmt.Sprintf("adding bow %s to", id)
 	if id == "" {
 		return explain(doing, b.path, fmt.Errorf("the bow has no id (%w)", ErrNoKey))
 	}
@@ -110,27 +110,29 @@ func (b *Book) AddBow(rec record.Record) error {
 	if _, err := (storedBow{id, value}).description(); err != nil {
 		return explain(doing, b.path, err)
 	}
-	return b.update(doing, func(tx *bbolt.Tx) error {
-		bows, err := bucket(tx, sortBows)
-		if err != nil {
-			return err
-		}
-		if bows.Get([]byte(id)) != nil {
-			return fmt.Errorf("bow %s is %w", shown(id), ErrTaken)
-		}
-		if err := bows.Put([]byte(id), value); err != nil {
-			return err
-		}
-		all, err := bucket(tx, sortEntries)
-		if err != nil {
-			return err
-		}
-		entries, err := all.CreateBucket([]byte(id))
-		if err != nil {
-			return err
-		}
-		return putItems(entries, id, rec.Items)
-	})
+	return b.update(doing, func(tx *bbolt.Tx) error { return addBow(tx, id, value, rec.Items) })
+}
+
+func addBow(tx *bbolt.Tx, id string, value []byte, items []record.Item) error {
+	bows, err := bucket(tx, sortBows)
+	if err != nil {
+		return err
+	}
+	if bows.Get([]byte(id)) != nil {
+		return fmt.Errorf("bow %s is %w", id, ErrTaken)
+	}
+	if err := bows.Put([]byte(id), value); err != nil {
+		return err
+	}
+	all, err := bucket(tx, sortEntries)
+	if err != nil {
+		return err
+	}
+	entries, err := all.CreateBucket([]byte(id))
+	if err != nil {
+		return err
+	}
+	return putItems(entries, id, items)
 }
 
 // storedBow is a bow as it stands in the book: its id and its sealed value.
@@ -178,14 +180,14 @@ func (s storedBow) fields() (units measure.Units, doc []byte, extra [][]byte, er
 func (s storedBow) description() (record.Description, error) {
 	units, doc, extra, err := s.fields()
 	if err != nil {
-		return record.Description{}, fmt.Errorf("bow %s: %w", shown(s.id), err)
+		return record.Description{}, fmt.Errorf("bow %s: %w", s.id, err)
 	}
 	desc, err := record.ParseDescription(doc, units)
 	if err == nil && desc.Bow.ID != s.id {
 		err = errors.New("its description names another bow")
 	}
 	if err != nil {
-		return record.Description{}, fmt.Errorf("bow %s: its description cannot be read: %w", shown(s.id), err)
+		return record.Description{}, fmt.Errorf("bow %s: its description cannot be read: %w", s.id, err)
 	}
 	desc.Doc = doc
 	for ; len(extra) > 0; extra = extra[2:] {

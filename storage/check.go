@@ -15,7 +15,7 @@ type Fault struct {
 }
 
 // String is the fault in one line.
-func (f Fault) String() string { return f.Err.Error() }
+func (f Fault) String() string { return shown(f.Err.Error()) }
 
 // Check reads everything in the book and compares it with its checksums. It finds faults in what is stored; none
 // means that all of it can be read back.
@@ -57,9 +57,11 @@ func checkBow(tx *bbolt.Tx, bow storedBow, add func(bow, entry string, err error
 	cursor := entries.Cursor()
 	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
 		item := storedItem{bow.id, bytes.Clone(key), bytes.Clone(value)}
-		err := item.whole()
-		if err == nil && unitsErr == nil {
+		var err error
+		if unitsErr == nil {
 			_, err = item.item(units)
+		} else {
+			err = item.whole()
 		}
 		add(bow.id, item.name(), err)
 	}
@@ -74,7 +76,7 @@ func checkOrphans(tx *bbolt.Tx, add func(bow, entry string, err error)) error {
 	return all.ForEach(func(id, _ []byte) error {
 		_, known, err := bowIn(tx, string(id))
 		if err == nil && !known {
-			err = fmt.Errorf("%w: there are entries of bow %s, which is missing", ErrDamaged, shown(string(id)))
+			err = fmt.Errorf("%w: there are entries of bow %s, which is missing", ErrDamaged, string(id))
 		}
 		add(string(id), "", err)
 		return nil
@@ -89,7 +91,7 @@ func (b *Book) checkDrafts() error {
 		}
 		return drafts.ForEach(func(key, value []byte) error {
 			if _, err := unseal(place{sort: sortDrafts, key: bytes.Clone(key)}, value); err != nil {
-				return fmt.Errorf("draft %s: %w", shown(string(key)), err)
+				return fmt.Errorf("draft %s: %w", string(key), err)
 			}
 			return nil
 		})

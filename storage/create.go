@@ -26,7 +26,7 @@ func create(path string, opts Options) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, os.Remove(draft.Name())) }()
+	defer func() { err = also(err, os.Remove(draft.Name())) }()
 	if err := draft.Close(); err != nil {
 		return err
 	}
@@ -59,8 +59,8 @@ func copyInto(draft, path string) error {
 		return err
 	}
 	_, err = file.Write(whole)
-	if err = errors.Join(err, file.Sync(), file.Close()); err != nil {
-		return errors.Join(err, os.Remove(path))
+	if err = also(err, file.Sync(), file.Close()); err != nil {
+		return also(err, os.Remove(path))
 	}
 	return nil
 }
@@ -85,5 +85,5 @@ func fill(path string, opts Options) error {
 			return putHead(tx, head{Format: bookFormat, Version: opts.schema.version, ID: id.String()})
 		})
 	})
-	return errors.Join(err, db.Close())
+	return also(err, db.Close())
 }

@@ -9,7 +9,7 @@ import (
 
 // Draft is the half-typed form kept under key; ok is false where there is none.
 func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
-	doing := fmt.Sprintf("reading draft %s in", shown(key))
+	doing := fmt.Sprintf("reading draft %s in", key)
 	var value []byte
 	err = b.view(doing, func(tx *bbolt.Tx) error {
 		drafts, err := bucket(tx, sortDrafts)
@@ -34,7 +34,7 @@ func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
 
 // SaveDraft keeps a half-typed form under key, in place of what was there.
 func (b *Book) SaveDraft(key string, doc []byte) error {
-	doing := fmt.Sprintf("saving draft %s in", shown(key))
+	doing := fmt.Sprintf("saving draft %s in", key)
 	if key == "" {
 		return explain(doing, b.path, ErrNoKey)
 	}
@@ -49,7 +49,7 @@ func (b *Book) SaveDraft(key string, doc []byte) error {
 
 // DropDraft forgets the half-typed form under key, if there is one.
 func (b *Book) DropDraft(key string) error {
-	return b.update(fmt.Sprintf("dropping draft %s from", shown(key)), func(tx *bbolt.Tx) error {
+	return b.update(fmt.Sprintf("dropping draft %s from", key), func(tx *bbolt.Tx) error {
 		return dropDraft(tx, key)
 	})
 }

@@ -13,7 +13,7 @@ import (
 // Items are a bow's entries in order of their keys. One that is damaged makes all of them an error: figures from
 // the rest would be wrong without a word. Check finds which are whole.
 func (b *Book) Items(bow string) ([]record.Item, error) {
-	doing := fmt.Sprintf("reading the entries of bow %s in", shown(bow))
+	doing := fmt.Sprintf("reading the entries of bow %s in", bow)
 	var desc storedBow
 	var stored []storedItem
 	err := b.view(doing, func(tx *bbolt.Tx) error {
@@ -36,7 +36,7 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 	}
 	units, _, _, err := desc.fields()
 	if err != nil {
-		return nil, explain(doing, b.path, fmt.Errorf("bow %s: %w", shown(bow), err))
+		return nil, explain(doing, b.path, fmt.Errorf("bow %s: %w", bow, err))
 	}
 	items := make([]record.Item, len(stored))
 	for i, s := range stored {
@@ -50,7 +50,7 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 // AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none):
 // all of it or nothing. An entry whose key is taken is refused.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
-	return b.update(fmt.Sprintf("adding to bow %s in", shown(bow)), func(tx *bbolt.Tx) error {
+	return b.update(fmt.Sprintf("adding to bow %s in", bow), func(tx *bbolt.Tx) error {
 		if _, ok, err := bowIn(tx, bow); err != nil || !ok {
 			return orNoBow(bow, err)
 		}
@@ -68,10 +68,10 @@ func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 func putItems(entries *bbolt.Bucket, bow string, items []record.Item) error {
 	for _, item := range items {
 		if item.Key.IsZero() {
-			return fmt.Errorf("entry %s: %w", shown(item.Entry.ID), ErrNoKey)
+			return fmt.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
 		}
 		if entries.Get(item.Key[:]) != nil {
-			return fmt.Errorf("entry %s: the key %s is %w", shown(item.Entry.ID), item.Key, ErrTaken)
+			return fmt.Errorf("entry %s: the key %s is %w", item.Entry.ID, item.Key, ErrTaken)
 		}
 		if err := entries.Put(item.Key[:], sealItem(bow, item)); err != nil {
 			return err
@@ -84,7 +84,7 @@ func orNoBow(bow string, err error) error {
 	if err != nil {
 		return err
 	}
-	return fmt.Errorf("%s: %w", shown(bow), ErrNoBow)
+	return fmt.Errorf("%s: %w", bow, ErrNoBow)
 }
 
 // entriesOf is the bucket of a bow that the book has.
@@ -96,7 +96,7 @@ func entriesOf(tx *bbolt.Tx, bow string) (*bbolt.Bucket, error) {
 	if entries := all.Bucket([]byte(bow)); entries != nil {
 		return entries, nil
 	}
-	return nil, fmt.Errorf("%w: the entries of bow %s are missing", ErrDamaged, shown(bow))
+	return nil, fmt.Errorf("%w: the entries of bow %s are missing", ErrDamaged, bow)
 }
 
 // storedItem is an entry as it stands in the book.
@@ -113,7 +113,7 @@ func sealItem(bow string, item record.Item) []byte {
 // item reads the entry, whose numbers are in the given units; the error names it.
 func (s storedItem) item(units measure.Units) (record.Item, error) {
 	fail := func(err error) (record.Item, error) {
-		return record.Item{}, fmt.Errorf("bow %s, entry %s: %w", shown(s.bow), s.name(), err)
+		return record.Item{}, fmt.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
 	}
 	fields, err := unseal(place{sortEntries, s.bow, s.key}, s.value)
 	if err != nil {
@@ -143,7 +143,7 @@ func (s storedItem) name() string {
 // whole compares the entry with its checksum.
 func (s storedItem) whole() error {
 	if _, err := unseal(place{sortEntries, s.bow, s.key}, s.value); err != nil {
-		return fmt.Errorf("bow %s, entry %s: %w", shown(s.bow), s.name(), err)
+		return fmt.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
 	}
 	return nil
 }

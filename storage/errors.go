@@ -47,15 +47,18 @@ type Error struct {
 
 // Error implements error.
 func (e *Error) Error() string {
-	line := fmt.Sprintf("%s %s: %v", e.Doing, shown(e.Path), e.Err)
+	line := fmt.Sprintf("%s %s: %v", e.Doing, e.Path, e.Err)
 	if e.Do != "" {
 		line += "; " + e.Do
 	}
-	return line
+	return shown(line)
 }
 
 // Unwrap is the cause.
 func (e *Error) Unwrap() error { return e.Err }
+
+// opening is what Open does with a book that is there.
+const opening = "opening"
 
 // explain puts err into words for the user, once.
 func explain(doing, path string, err error) error {
@@ -65,16 +68,14 @@ func explain(doing, path string, err error) error {
 		return err
 	}
 	e := &Error{Doing: doing, Path: path, Err: err}
-	var pathErr *fs.PathError
-	var linkErr *os.LinkError
-	switch {
-	case errors.As(err, &linkErr):
-		e.Err = fmt.Errorf("%s: %w", shown(linkErr.New), linkErr.Err)
-	case errors.As(err, &pathErr) && pathErr.Path == path:
-		// The path stands in the line already.
-		e.Err = pathErr.Err
-	case errors.As(err, &pathErr):
-		e.Err = fmt.Errorf("%s: %w", shown(pathErr.Path), pathErr.Err)
+	// The path stands in the line already, and the name of the system call helps nobody. What wraps such an error has its own words.
+	switch cause := err.(type) {
+	case *fs.PathError:
+		if e.Err = cause.Err; cause.Path != path {
+			e.Err = fmt.Errorf("%s: %w", cause.Path, cause.Err)
+		}
+	case *os.LinkError:
+		e.Err = fmt.Errorf("%s: %w", cause.New, cause.Err)
 	}
 	switch {
 	case errors.Is(err, ErrEmpty):
@@ -85,6 +86,8 @@ func explain(doing, path string, err error) error {
 		e.Do = "open it with that version, or a later one"
 	case errors.Is(err, ErrDamaged):
 		e.Do = "leave it as it is, and restore a backup"
+	case errors.Is(err, ErrReadOnly) && doing == opening:
+		e.Do = "open it read-only, or ask its owner for access"
 	case errors.Is(err, ErrTaken), errors.Is(err, ErrNoBow), errors.Is(err, ErrNoKey), errors.Is(err, ErrReadOnly):
 	case errors.Is(err, ErrUnsure):
 		e.Do = "close the book and open it again to see whether it was kept"
@@ -103,10 +106,23 @@ func explain(doing, path string, err error) error {
 		e.Do = "a part of the path is a file, not a folder; choose another place with --book"
 	case errors.Is(err, syscall.EISDIR):
 		e.Do = "it is a folder; name a file in it"
-	default:
+	case errors.As(err, new(syscall.Errno)):
 		e.Do = "check the disk, then try again"
 	}
 	return e
+}
+
+// also is err with what went wrong besides, in one line; nil where nothing did.
+func also(err error, besides ...error) error {
+	for _, more := range besides {
+		switch {
+		case err == nil:
+			err = more
+		case more != nil:
+			err = fmt.Errorf("%w; besides, %w", err, more)
+		}
+	}
+	return err
 }
 
 // isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of these

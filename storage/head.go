@@ -31,8 +31,18 @@ func putHead(tx *bbolt.Tx, h head) error {
 	return b.Put(headPlace().key, seal(headPlace(), doc))
 }
 
-// readHead reads what the book says of itself. The error wraps ErrForeign, ErrDamaged or ErrNewer.
-func readHead(tx *bbolt.Tx, known int) (head, error) {
+// readHead reads what an open book says of itself. The error wraps ErrForeign, ErrDamaged or ErrNewer.
+func readHead(db *bbolt.DB, known int) (h head, err error) {
+	err = guarded(func() error {
+		return db.View(func(tx *bbolt.Tx) (err error) {
+			h, err = headIn(tx, known)
+			return err
+		})
+	})
+	return h, err
+}
+
+func headIn(tx *bbolt.Tx, known int) (head, error) {
 	b := tx.Bucket([]byte(sortBook))
 	if b == nil {
 		return head{}, ErrForeign

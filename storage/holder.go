@@ -2,7 +2,6 @@ package storage
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"os/user"
@@ -39,22 +38,22 @@ func (b *BusyError) Is(target error) bool { return target == ErrBusy }
 
 // who is the first half of the message.
 func (b *BusyError) who() string {
-	text := shown(filepath.Base(b.Path)) + " is open in another Bendbook"
+	text := filepath.Base(b.Path) + " is open in another Bendbook"
 	h := b.Holder
 	if h.PID == 0 {
-		return text
+		return shown(text)
 	}
 	text += fmt.Sprintf(" (process %d", h.PID)
 	if h.User != "" {
-		text += " of " + shown(h.User)
+		text += " of " + h.User
 	}
 	if h.Host != "" {
-		text += " on " + shown(h.Host)
+		text += " on " + h.Host
 	}
 	if !h.Since.IsZero() {
 		text += " since " + clock(h.Since, b.now)
 	}
-	return text + ")"
+	return shown(text + ")")
 }
 
 // clock is t as one says it at the time now: without the day where it is the same.
@@ -107,11 +106,11 @@ func replaceFile(path string, content []byte) error {
 		return err
 	}
 	_, err = file.Write(content)
-	if err = errors.Join(err, file.Close()); err == nil {
+	if err = also(err, file.Close()); err == nil {
 		err = os.Rename(file.Name(), path)
 	}
 	if err != nil {
-		return errors.Join(err, os.Remove(file.Name()))
+		return also(err, os.Remove(file.Name()))
 	}
 	return nil
 }

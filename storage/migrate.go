@@ -46,6 +46,20 @@ func (s schema) migrate(db *bbolt.DB, from head) (head, error) {
 	return to, nil
 }
 
+// migrateInPlace brings the locked book at path up to date, after a copy of it was laid beside it.
+func migrateInPlace(path string, db *bbolt.DB, from head, opts Options) (head, error) {
+	copied, err := copyAside(path, from.Version, opts.Now())
+	if err != nil {
+		return from, fmt.Errorf("keeping a copy of the book before bringing it up to date: %w", err)
+	}
+	to, err := opts.schema.migrate(db, from)
+	if err != nil {
+		// The book is as it was, and each further try would leave one more copy.
+		return from, also(err, os.Remove(copied))
+	}
+	return to, nil
+}
+
 // copyAside lays a copy of the book beside it before it is migrated, named after its version and the day, and
 // returns the copy's path. The book must be locked.
 func copyAside(path string, version int, now time.Time) (copied string, err error) {
@@ -59,15 +73,22 @@ func copyAside(path string, version int, now time.Time) (copied string, err erro
 		return "", err
 	}
 	defer func() {
-		err = errors.Join(err, to.Close())
+		err = also(err, to.Close())
 		if err != nil {
-			err = errors.Join(err, os.Remove(to.Name()))
+			err = also(err, os.Remove(to.Name()))
 		}
 	}()
 	if _, err := io.Copy(to, from); err != nil {
 		return "", err
 	}
 	if err := to.Sync(); err != nil {
+		return "", err
+	}
+	m, err := metasOf(to)
+	if err == nil {
+		err = sound(to, m)
+	}
+	if err != nil {
 		return "", err
 	}
 	return to.Name(), syncFolder(filepath.Dir(path))
@@ -81,7 +102,7 @@ func createFree(name string) (*os.File, error) {
 		if n > 1 {
 			numbered = fmt.Sprintf("%s-%d", name, n)
 		}
-		file, err := os.OpenFile(numbered, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+		file, err := os.OpenFile(numbered, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
 		if !errors.Is(err, fs.ErrExist) || n == most {
 			return file, err
 		}

@@ -27,10 +27,10 @@ func Open(path string, opts Options) (*Book, error) {
 		found, err = locate(path)
 	}
 	if err != nil {
-		return nil, explain("opening", path, err)
+		return nil, explain(opening, path, err)
 	}
 	if err := inspect(found); err != nil {
-		return nil, explain("opening", path, err)
+		return nil, explain(opening, path, err)
 	}
 	var book *Book
 	if opts.ReadOnly {
@@ -39,7 +39,7 @@ func Open(path string, opts Options) (*Book, error) {
 		book, err = openHeld(found, opts)
 	}
 	if err != nil {
-		return nil, explain("opening", path, err)
+		return nil, explain(opening, path, err)
 	}
 	return book, nil
 }
@@ -69,10 +69,10 @@ func inspect(path string) error {
 		return err
 	}
 	if info.IsDir() {
-		return fmt.Errorf("it is a folder (%w)", ErrForeign)
+		return fmt.Errorf("%w but a folder", ErrForeign)
 	}
 	if !info.Mode().IsRegular() {
-		return fmt.Errorf("it is no ordinary file (%w)", ErrForeign)
+		return fmt.Errorf("%w, nor an ordinary file", ErrForeign)
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -85,8 +85,9 @@ func inspect(path string) error {
 
 // openHeld opens a book for reading and writing, and holds it against others.
 func openHeld(path string, opts Options) (*Book, error) {
-	// A first look that does not write at all: bbolt opened for writing may, before a foreign file is known as such.
-	err := peek(path, opts, lockWait)
+	// A first look that does not write at all: bbolt opened for writing may, before a foreign or damaged file is known
+	// as such.
+	_, err := look(path, opts, lockWait)
 	if isLocked(err) {
 		return nil, busy(path, opts)
 	}
@@ -102,43 +103,43 @@ func openHeld(path string, opts Options) (*Book, error) {
 	case err != nil:
 		return nil, err
 	}
-	book := &Book{path: path, db: db, file: file, cleanup: hold(path, opts)}
-	var h head
-	err = guarded(func() error {
-		return db.View(func(tx *bbolt.Tx) (err error) {
-			h, err = readHead(tx, opts.schema.version)
-			return err
-		})
-	})
+	release := hold(path, opts)
+	// Another process may have been quicker to open and migrate it between the two looks.
+	h, err := readHead(db, opts.schema.version)
 	if err == nil && h.Version < opts.schema.version {
-		if _, err = copyAside(path, h.Version, opts.Now()); err == nil {
-			h, err = opts.schema.migrate(db, h)
-		}
+		h, err = migrateInPlace(path, db, h, opts)
 	}
 	if err != nil {
-		book.broken.Store(&err)
-		return nil, errors.Join(err, book.Close())
+		release()
+		return nil, closeAfter(err, db, file)
 	}
-	book.id = h.ID
-	return book, nil
+	return &Book{path: path, id: h.ID, db: db, file: file, cleanup: release}, nil
 }
 
-// peek reads what the book says of itself, under a lock that keeps writers out meanwhile.
-func peek(path string, opts Options, wait time.Duration) error {
+// look walks all pages of a book and reads what it says of itself, under a lock that keeps writers out meanwhile.
+func look(path string, opts Options, wait time.Duration) (head, error) {
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: wait}, opts.openFile)
 	if err != nil {
-		return err
+		return head{}, err
 	}
-	err = guarded(func() error {
-		return db.View(func(tx *bbolt.Tx) error {
-			_, err := readHead(tx, opts.schema.version)
-			return err
-		})
-	})
+	m, err := metasOf(file)
+	if err == nil {
+		err = sound(file, m)
+	}
 	if err != nil {
-		return errors.Join(err, abandon(file))
+		return head{}, closeAfter(err, db, file)
 	}
-	return db.Close()
+	h, err := readHead(db, opts.schema.version)
+	return h, closeAfter(err, db, file)
+}
+
+// closeAfter closes a bbolt file after err, or after nothing went wrong, and returns what there is to say.
+func closeAfter(err error, db *bbolt.DB, file *os.File) error {
+	var caught *caughtPanic
+	if errors.As(err, &caught) {
+		return also(err, abandon(file))
+	}
+	return also(err, db.Close())
 }
 
 // openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
@@ -158,7 +159,7 @@ func openBolt(path string, options bbolt.Options, open openFile) (db *bbolt.DB, 
 	})
 	var caught *caughtPanic
 	if errors.As(err, &caught) && file != nil {
-		return nil, nil, errors.Join(err, abandon(file))
+		return nil, nil, also(err, abandon(file))
 	}
 	return db, file, err
 }

@@ -6,11 +6,17 @@ import (
 	"unicode"
 )
 
-// shown is a path, a name or a key as it may stand in a message: anything that a terminal could take for a command,
-// or that would turn the line's direction, is spelled out.
-func shown(text string) string {
-	if strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsGraphic(r) || r == unicode.ReplacementChar }) {
-		return strconv.QuoteToGraphic(text)
+// shown is a line as a terminal may have it: names come from files, and what a terminal could take for a command, or
+// what would turn the line's direction, is spelled out.
+func shown(line string) string {
+	var b strings.Builder
+	for _, r := range line {
+		if unicode.IsGraphic(r) {
+			b.WriteRune(r)
+			continue
+		}
+		quoted := strconv.QuoteRuneToASCII(r)
+		b.WriteString(quoted[1 : len(quoted)-1])
 	}
-	return text
+	return b.String()
 }

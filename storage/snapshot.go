@@ -2,7 +2,6 @@ package storage
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -30,7 +29,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 	}
 	discard := func() { _ = os.Remove(to.Name()) }
 	asOf, err := copySteady(path, to, opts.Now)
-	err = errors.Join(err, to.Close())
+	err = also(err, to.Close())
 	var h head
 	if err == nil {
 		h, err = migrateCopy(to.Name(), opts)
@@ -58,18 +57,21 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 // whyReadOnly finds out who or what keeps the book from being written.
 func whyReadOnly(path string, opts Options) (string, error) {
 	// A wait of next to nothing makes bbolt try the lock once.
-	err := peek(path, opts, 1)
+	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts.openFile)
 	if isLocked(err) {
 		return busy(path, opts).who(), nil
+	}
+	if err == nil {
+		err = db.Close()
 	}
 	if err != nil {
 		return "", err
 	}
 	file, err := opts.openFile(path, os.O_RDWR, 0)
 	if err != nil {
-		return fmt.Sprintf("%s may not be written", shown(filepath.Base(path))), nil
+		return fmt.Sprintf("%s may not be written", filepath.Base(path)), nil
 	}
-	return fmt.Sprintf("%s was opened for reading only", shown(filepath.Base(path))), file.Close()
+	return fmt.Sprintf("%s was opened for reading only", filepath.Base(path)), file.Close()
 }
 
 // createPrivate creates a file for the copy, readable by its owner alone: beside the book, so that no one's names
@@ -110,8 +112,14 @@ func copySteady(path string, to *os.File, now func() time.Time) (asOf time.Time,
 	return time.Time{}, fmt.Errorf("%w, which writes to it without a pause: try again in a moment", ErrBusy)
 }
 
+// source is the book's file as it is read for a copy.
+type source interface {
+	io.ReaderAt
+	Stat() (os.FileInfo, error)
+}
+
 // copyOnce copies the book and says whether its meta pages stood still meanwhile.
-func copyOnce(from, to *os.File) (steady bool, err error) {
+func copyOnce(from source, to *os.File) (steady bool, err error) {
 	before, err := metasOf(from)
 	if err != nil {
 		return false, err
@@ -141,7 +149,7 @@ func copyOnce(from, to *os.File) (steady bool, err error) {
 	return true, nil
 }
 
-func metasOf(file *os.File) (metas, error) {
+func metasOf(file source) (metas, error) {
 	info, err := file.Stat()
 	if err != nil {
 		return metas{}, err
@@ -151,22 +159,15 @@ func metasOf(file *os.File) (metas, error) {
 
 // migrateCopy checks a private copy and brings it up to date.
 func migrateCopy(path string, opts Options) (head, error) {
-	db, file, err := openBolt(path, bbolt.Options{Timeout: lockWait}, os.OpenFile)
+	opts.openFile = os.OpenFile
+	h, err := look(path, opts, lockWait)
+	if err != nil || h.Version == opts.schema.version {
+		return h, err
+	}
+	db, file, err := openBolt(path, bbolt.Options{Timeout: lockWait}, opts.openFile)
 	if err != nil {
 		return head{}, err
 	}
-	var h head
-	err = guarded(func() error {
-		return db.View(func(tx *bbolt.Tx) (err error) {
-			h, err = readHead(tx, opts.schema.version)
-			return err
-		})
-	})
-	if err == nil && h.Version < opts.schema.version {
-		h, err = opts.schema.migrate(db, h)
-	}
-	if err != nil {
-		return head{}, errors.Join(err, abandon(file))
-	}
-	return h, db.Close()
+	h, err = opts.schema.migrate(db, h)
+	return h, closeAfter(err, db, file)
 }

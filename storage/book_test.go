@@ -1,0 +1,110 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/measure"
+	"bendbook/model/record"
+)
+
+// noon is the time in every test.
+func noon() time.Time { return time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC) }
+
+// bookPath is where a test's book will be.
+func bookPath(t testing.TB) string {
+	t.Helper()
+	return filepath.Join(t.TempDir(), "ash.book")
+}
+
+// open opens a book that must be whole when the test ends.
+func open(t testing.TB, path string, opts Options) *Book {
+	t.Helper()
+	opts.Now = noon
+	book, err := Open(path, opts)
+	must(t, err)
+	t.Cleanup(func() {
+		must(t, book.Close())
+		last, err := Open(path, Options{ReadOnly: true})
+		if err != nil {
+			t.Errorf("opening the book at the end: %v", err)
+			return
+		}
+		whole(t, last)
+		must(t, last.Close())
+	})
+	return book
+}
+
+// whole fails the test where anything in the book is not as it was written, in bbolt's own pages too.
+func whole(t testing.TB, book *Book) {
+	t.Helper()
+	for _, fault := range book.Check() {
+		t.Errorf("check: %s", fault)
+	}
+	if err := book.db.View(func(tx *bbolt.Tx) error {
+		for err := range tx.Check() {
+			t.Errorf("bbolt's check: %v", err)
+		}
+		return nil
+	}); err != nil {
+		t.Errorf("bbolt's check: %v", err)
+	}
+}
+
+// bow is a bow's record with n entries, with units and further fields as a stranger's file may have them.
+func bow(t testing.TB, id string, n int) record.Record {
+	t.Helper()
+	quoted, err := json.Marshal(id)
+	must(t, err)
+	doc := fmt.Sprintf(`{"format":"bendbook/record","version":1,"units":{"length":"cm","force":"kgf"},
+		"shop":{"rack": 3.10},"z":null,"bow":{"id":%s,"name":"Ash flat","wood":"ash","mood":"<calm> & 1.50",
+		"limbs":{"upper":{"length":86,"stations":[15.0,30,45]},"lower":{"length":84,"stations":[15,30,45]}}},"entries":[]}`, quoted)
+	rec, err := record.Parse([]byte(doc))
+	must(t, err)
+	rec.Items = pulls(t, 0, n)
+	return rec
+}
+
+// pulls are n entries with the keys from first+1 on. Their documents give no id, as a stranger's may not.
+func pulls(t testing.TB, first, n int) []record.Item {
+	t.Helper()
+	items := make([]record.Item, n)
+	for i := range items {
+		items[i] = pull(t, first+i+1)
+	}
+	return items
+}
+
+func pull(t testing.TB, n int) record.Item {
+	t.Helper()
+	doc := fmt.Sprintf(`{"kind":"pull","draw":%d,"peak":%d.50,"upper":[1.0,null,3],"glue":"<hide>"}`, 20+n%50, 10+n%20)
+	item, err := record.ParseItem(json.RawMessage(doc), measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce})
+	must(t, err)
+	item.Key, item.Entry.ID = keyOf(n), fmt.Sprintf("given-%d", n)
+	return item
+}
+
+func keyOf(n int) record.Key {
+	return record.Key{12: byte(n >> 24), 13: byte(n >> 16), 14: byte(n >> 8), 15: byte(n)}
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func readFile(t testing.TB, path string) []byte {
+	t.Helper()
+	content, err := os.ReadFile(path)
+	must(t, err)
+	return content
+}

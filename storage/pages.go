@@ -1,0 +1,249 @@
+package storage
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+)
+
+// What else bbolt writes (internal/common/page.go, inode.go, bucket.go): a page header is the page's number, its
+// flags, the count of its elements and how many further pages it runs over; then elements, then keys and values.
+const (
+	branchFlag   = 0x01
+	leafFlag     = 0x02
+	freelistFlag = 0x10
+
+	elementLength = 16
+	bucketHeader  = 16   // root page and sequence; a small bucket's only page follows inline
+	bucketElement = 0x01 // flag of a leaf element that is a bucket
+	longCount     = 0xFFFF
+	deepest       = 32 // levels of branch pages; 2^32 pages fit
+)
+
+// sound walks every page that the current meta page reaches and returns what is wrong with the first that is not as
+// bbolt writes them. bbolt trusts its pages: in a damaged file it panics, follows wild pointers or runs in circles,
+// or hands out pages that are in use. So no file is opened for writing that was not walked before. The file must not
+// be written to meanwhile. The error wraps ErrDamaged, or is the disk's.
+func sound(file io.ReaderAt, m metas) error {
+	w := walker{file: file, meta: m.current, used: make(map[uint64]bool)}
+	if err := w.tree(m.current.root, nil, nil, 0); err != nil {
+		return err
+	}
+	return w.freelist()
+}
+
+// walker knows which pages were met.
+type walker struct {
+	file io.ReaderAt
+	meta metaPage
+	used map[uint64]bool
+}
+
+// page is one page with those that it runs over to.
+type page struct {
+	id    uint64
+	flags uint16
+	count int
+	bytes []byte
+}
+
+func damage(id uint64, format string, args ...any) error {
+	return fmt.Errorf("%w: page %d: %s", ErrDamaged, id, fmt.Sprintf(format, args...))
+}
+
+// read reads the page of that number, and notes it as used.
+func (w *walker) read(id uint64) (page, error) {
+	if id < 2 || id >= w.meta.high {
+		return page{}, damage(id, "it is outside of the book's %d pages", w.meta.high)
+	}
+	head := make([]byte, w.meta.pageSize)
+	if err := w.readAt(head, id); err != nil {
+		return page{}, err
+	}
+	p := page{id: id, flags: binary.LittleEndian.Uint16(head[8:]), count: int(binary.LittleEndian.Uint16(head[10:])), bytes: head}
+	over := uint64(binary.LittleEndian.Uint32(head[12:]))
+	switch {
+	case binary.LittleEndian.Uint64(head) != id:
+		return page{}, damage(id, "it says to be page %d", binary.LittleEndian.Uint64(head))
+	case id+over >= w.meta.high:
+		return page{}, damage(id, "it runs over the book's end")
+	}
+	for part := id; part <= id+over; part++ {
+		if w.used[part] {
+			return page{}, damage(part, "it is used twice")
+		}
+		w.used[part] = true
+	}
+	if over > 0 {
+		p.bytes = make([]byte, int64(over+1)*w.meta.pageSize)
+		if err := w.readAt(p.bytes, id); err != nil {
+			return page{}, err
+		}
+	}
+	return p, nil
+}
+
+func (w *walker) readAt(into []byte, id uint64) error {
+	_, err := w.file.ReadAt(into, int64(id)*w.meta.pageSize)
+	if errors.Is(err, io.EOF) {
+		return damage(id, "the file ends within it")
+	}
+	return err
+}
+
+// tree walks the pages of a bucket below the page id, whose keys are from min up to but without max (nil: no bound).
+func (w *walker) tree(id uint64, low, high []byte, depth int) error {
+	p, err := w.read(id)
+	if err != nil {
+		return err
+	}
+	if p.flags != branchFlag {
+		return w.leaf(p, low, high, depth)
+	}
+	if p.count == 0 || depth > deepest {
+		return damage(id, "%d branches at level %d", p.count, depth)
+	}
+	keys, children := make([][]byte, p.count), make([]uint64, p.count)
+	for i := range keys {
+		element, err := p.element(i)
+		if err != nil {
+			return err
+		}
+		pos, size := binary.LittleEndian.Uint32(element), binary.LittleEndian.Uint32(element[4:])
+		if keys[i], err = p.slice(i, uint64(pos), uint64(size)); err != nil {
+			return err
+		}
+		children[i] = binary.LittleEndian.Uint64(element[8:])
+	}
+	if err := inOrder(p, keys, low, high); err != nil {
+		return err
+	}
+	for i, child := range children {
+		below := high
+		if i+1 < len(keys) {
+			below = keys[i+1]
+		}
+		if err := w.tree(child, keys[i], below, depth+1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// leaf checks a leaf page and walks the buckets that it holds. A leaf without keys is the whole of an empty bucket.
+func (w *walker) leaf(p page, low, high []byte, depth int) error {
+	if p.flags != leafFlag || p.count == 0 && depth > 0 {
+		return damage(p.id, "it has flags %#x and %d elements", p.flags, p.count)
+	}
+	keys := make([][]byte, p.count)
+	var buckets [][]byte
+	for i := range keys {
+		element, err := p.element(i)
+		if err != nil {
+			return err
+		}
+		u32 := binary.LittleEndian.Uint32
+		flags, pos, keySize, valueSize := u32(element), u32(element[4:]), uint64(u32(element[8:])), uint64(u32(element[12:]))
+		both, err := p.slice(i, uint64(pos), keySize+valueSize)
+		if err != nil {
+			return err
+		}
+		keys[i] = both[:keySize]
+		switch {
+		case keySize == 0 || flags&^bucketElement != 0:
+			return damage(p.id, "element %d has flags %#x and a key of %d bytes", i, flags, keySize)
+		case flags == bucketElement:
+			buckets = append(buckets, both[keySize:])
+		}
+	}
+	if err := inOrder(p, keys, low, high); err != nil {
+		return err
+	}
+	for _, value := range buckets {
+		if err := w.bucket(p.id, value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// bucket walks a bucket from what stands under its name, on the page id.
+func (w *walker) bucket(id uint64, value []byte) error {
+	if len(value) < bucketHeader {
+		return damage(id, "a bucket of %d bytes", len(value))
+	}
+	if root := binary.LittleEndian.Uint64(value); root != 0 {
+		return w.tree(root, nil, nil, 0)
+	}
+	inline := value[bucketHeader:]
+	if len(inline) < pageHeader {
+		return damage(id, "a bucket of %d bytes", len(value))
+	}
+	p := page{
+		id: id, flags: binary.LittleEndian.Uint16(inline[8:]),
+		count: int(binary.LittleEndian.Uint16(inline[10:])), bytes: inline,
+	}
+	if id := binary.LittleEndian.Uint64(inline); id != 0 || binary.LittleEndian.Uint32(inline[12:]) != 0 {
+		return damage(p.id, "a bucket within it says to be page %d", id)
+	}
+	return w.leaf(p, nil, nil, 0)
+}
+
+// freelist checks the list of free pages: one that is in use as well would be written over.
+func (w *walker) freelist() error {
+	p, err := w.read(w.meta.freelist)
+	if err != nil {
+		return err
+	}
+	count, rest := uint64(p.count), p.bytes[pageHeader:]
+	if p.flags != freelistFlag {
+		return damage(p.id, "it has flags %#x where the free pages should be", p.flags)
+	}
+	if count == longCount {
+		count, rest = binary.LittleEndian.Uint64(rest), rest[8:]
+	}
+	if count > uint64(len(rest)/8) {
+		return damage(p.id, "it lists %d free pages, more than it holds", count)
+	}
+	for i := range count {
+		free := binary.LittleEndian.Uint64(rest[8*i:])
+		if free < 2 || free >= w.meta.high || w.used[free] {
+			return damage(p.id, "it lists page %d as free", free)
+		}
+		w.used[free] = true
+	}
+	return nil
+}
+
+// element is the i-th of the fixed parts behind a page's header.
+func (p page) element(i int) ([]byte, error) {
+	at := pageHeader + i*elementLength
+	if at+elementLength > len(p.bytes) {
+		return nil, damage(p.id, "%d elements do not fit in it", p.count)
+	}
+	return p.bytes[at : at+elementLength], nil
+}
+
+// slice is what element i points to, counted from the element itself.
+func (p page) slice(i int, pos, size uint64) ([]byte, error) {
+	from := uint64(pageHeader+i*elementLength) + pos
+	if pos < elementLength || size > uint64(len(p.bytes)) || from > uint64(len(p.bytes))-size {
+		return nil, damage(p.id, "element %d points outside of it", i)
+	}
+	return p.bytes[from : from+size], nil
+}
+
+// inOrder checks that keys rise, and stay from low up to but without high.
+func inOrder(p page, keys [][]byte, low, high []byte) error {
+	for i, key := range keys {
+		if i > 0 && bytes.Compare(keys[i-1], key) >= 0 || i == 0 && bytes.Compare(key, low) < 0 {
+			return damage(p.id, "its keys are out of order")
+		}
+	}
+	if n := len(keys); n > 0 && high != nil && bytes.Compare(keys[n-1], high) >= 0 {
+		return damage(p.id, "its keys are out of order")
+	}
+	return nil
+}

@@ -31,7 +31,7 @@ func (t Tiller) OffAim() (off measure.Length, ok bool) {
 		return 0, false
 	}
 	for _, gap := range t.Gaps {
-		if sameStation(gap.At, t.AimAt) {
+		if SameStation(gap.At, t.AimAt) {
 			return gap.Difference - aim, true
 		}
 	}
@@ -57,7 +57,7 @@ func Gaps(bow model.Bow, rows model.Readings) []Gap {
 		for j, other := range bow.Limbs[model.Lower].Stations {
 			upper, upperKnown := rows.At(model.Upper, i).Get()
 			lower, lowerKnown := rows.At(model.Lower, j).Get()
-			if sameStation(at, other) && upperKnown && lowerKnown {
+			if SameStation(at, other) && upperKnown && lowerKnown {
 				gaps = append(gaps, Gap{At: at, Upper: upper, Lower: lower, Difference: upper - lower})
 			}
 		}
@@ -65,5 +65,32 @@ func Gaps(bow model.Bow, rows model.Readings) []Gap {
 	return gaps
 }
 
-// sameStation says whether two distances from the root name one pencil mark.
-func sameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0/32 }
+// SameStation says whether two distances from the root name one pencil mark.
+func SameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0/32 }
+
+// Station is a place that at least one limb is read at.
+type Station struct {
+	At    measure.Length
+	Index [2]int // its place among the stations of each Side; -1 where that limb has none there
+}
+
+// Stations are the places of both limbs together, from the handle out.
+func Stations(bow model.Bow) []Station {
+	var all []Station
+	i, upper := 0, bow.Limbs[model.Upper].Stations
+	j, lower := 0, bow.Limbs[model.Lower].Stations
+	for i < len(upper) || j < len(lower) {
+		switch {
+		case i < len(upper) && j < len(lower) && SameStation(upper[i], lower[j]):
+			all = append(all, Station{upper[i], [2]int{i, j}})
+			i, j = i+1, j+1
+		case j == len(lower) || (i < len(upper) && upper[i] < lower[j]):
+			all = append(all, Station{upper[i], [2]int{i, -1}})
+			i++
+		default:
+			all = append(all, Station{lower[j], [2]int{-1, j}})
+			j++
+		}
+	}
+	return all
+}

@@ -106,7 +106,7 @@ func SayOrder(bow model.Bow) string {
 	if who := plain.Line(bow.Order.For); who != "" {
 		parts = append(parts, "for "+who)
 	}
-	if what := sayWeight(bow); what != "" {
+	if what := SayWanted(bow); what != "" {
 		parts = append(parts, what)
 	}
 	if bow.Order.Due != "" {
@@ -115,14 +115,14 @@ func SayOrder(bow model.Bow) string {
 	return strings.Join(parts, ", ")
 }
 
-// sayWeight is "40 lb at 28 in to the belly, give or take 2 lb", as far as it is ordered.
-func sayWeight(bow model.Bow) string {
+// SayWanted is what was ordered of weight and draw, as far as it was: 40 lb ± 2 at 28 in to the belly.
+func SayWanted(bow model.Bow) string {
 	scale, rule := bow.Weigher(), bow.Ruler()
 	said := ""
 	if weight, known := bow.Order.Weight.Get(); known {
-		said = scale.WithUnit(weight)
+		said = SayOrdered(bow, weight)
 		if allow, known := bow.Order.Allow.Get(); known && allow > 0 {
-			said += " ± " + scale.Print(allow)
+			said += " ± " + scale.Short(allow)
 		}
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
@@ -132,6 +132,11 @@ func sayWeight(bow model.Bow) string {
 		said += rule.WithUnit(draw) + " " + SayDrawTo(bow.Order.DrawTo)
 	}
 	return said
+}
+
+// SayOrdered is an ordered weight with its unit, without idle decimals.
+func SayOrdered(bow model.Bow, weight measure.Force) string {
+	return bow.Weigher().Short(weight) + " " + bow.Units.Force.Symbol()
 }
 
 // SayDrawTo tells where a draw is measured to.

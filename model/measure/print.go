@@ -81,6 +81,15 @@ func (s Scale) PrintSigned(f Force) string {
 	return text
 }
 
+// Short writes f like Print, but a whole number without decimals: an ordered weight.
+func (s Scale) Short(f Force) string {
+	text := s.Print(f)
+	if whole, part, found := strings.Cut(text, "."); found && strings.Trim(part, "0") == "" {
+		return whole
+	}
+	return text
+}
+
 // WithUnit is Print with the unit behind it.
 func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
 

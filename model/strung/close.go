@@ -29,7 +29,7 @@ type target struct {
 }
 
 // equations fills s.res and s.sys with the residuals and their derivatives, both
-// scaled: lengths by s.size, tensions by s.pull. It returns the largest residual.
+// scaled: lengths by s.size, tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
 //
 // The columns of a drawn bow are the upper angle and tension, then the lower; of
 // a braced one the upper angle, the lower angle and the tension.
@@ -45,6 +45,7 @@ func (s *Solver) close(t target) float64 {
 	size, pull := s.size, s.pull
 	if t.closing == drawn {
 		half := t.length / 2
+		force := s.pull + math.Abs(u.tension)
 		u.reach(half)
 		l.reach(half)
 		s.sys.n = 4
@@ -52,13 +53,13 @@ func (s *Solver) close(t target) float64 {
 			(u.hookY - t.value) / size,
 			(l.hookY - t.value) / size,
 			(u.hookX + l.hookX + s.handle) / size,
-			(u.pullX - l.pullX) / pull,
+			(u.pullX - l.pullX) / force,
 		}
 		s.sys.a = [4][4]float64{
 			{u.hookYA / size, u.hookYT * pull / size, 0, 0},
 			{0, 0, l.hookYA / size, l.hookYT * pull / size},
 			{u.hookXA / size, u.hookXT * pull / size, l.hookXA / size, l.hookXT * pull / size},
-			{u.pullXA / pull, u.pullXT, -l.pullXA / pull, -l.pullXT},
+			{u.pullXA / force, u.pullXT * pull / force, -l.pullXA / force, -l.pullXT * pull / force},
 		}
 		return largest(s.res)
 	}

@@ -1,6 +1,10 @@
 package strung
 
-import "gonum.org/v1/gonum/mat"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // Columns tells which column of a derivative belongs to which parameter. A block
 // of columns has one for each knot, from the root to the nock.
@@ -154,7 +158,7 @@ func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 			var rhs [4]float64
 			rhs[i] = (y + half*o.cos*phi) / s.size
 			rhs[2] = (x + half*o.sin*phi) / s.size
-			rhs[3] = -o.tension * o.sin * phi / s.pull
+			rhs[3] = -o.tension * o.sin * phi / (s.pull + math.Abs(u.tension))
 			if i == 1 {
 				rhs[3] = -rhs[3]
 			}

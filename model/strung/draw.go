@@ -56,9 +56,11 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 }
 
 // accept tells whether x, where newton has just ended, is the answer to t: sound, and on
-// the branch that leads there from the braced bow.
+// the branch that leads there from the braced bow. Along that branch the determinant of the drawn
+// equations keeps the sign it has at every start, which is negative; it changes where a
+// limb could snap from one shape to another.
 func (s *Solver) accept(t target, x unknowns) *Error {
-	if s.odd != s.start.odd {
+	if !s.odd {
 		return &Error{Err: ErrNotConverged}
 	}
 	return s.sound(t, x)
@@ -66,13 +68,13 @@ func (s *Solver) accept(t target, x unknowns) *Error {
 
 const (
 	// mostStrides bounds the way from the start to a draw.
-	mostStrides = 400
-	// finestStride is the shortest stride on that way, as a share of a limb.
-	finestStride = 1e-7
+	mostStrides = 200
+	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is
+	// hardly braced changes within as little as its brace.
+	finestStride = 1e-10
 )
 
-// approach goes to a draw from the start in strides, halving them where the search
-// fails and doubling them where it does not.
+// approach goes to a draw from the start, or if that leads nowhere, from another.
 func (s *Solver) approach(t target) (unknowns, error) {
 	if reach := s.reach() * (1 - slight); t.value > reach {
 		beyond := &Error{Err: ErrReach, Value: t.value}
@@ -83,17 +85,32 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		}
 		return unknowns{}, beyond
 	}
-	here, x := s.start.draw, s.start.x
+	x, err := s.stride(t, s.start.draw, s.start.x)
+	if err != nil && err.Err == ErrNotConverged {
+		if round, ok := s.roundabout(t); ok {
+			return round, nil
+		}
+	}
+	if err != nil {
+		return x, err
+	}
+	return x, nil
+}
+
+// stride goes to a draw from the equilibrium x at the draw here, in strides that are halved where the search
+// fails and doubled where it does not.
+func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	s.equations(target{closing: drawn, value: here, length: t.length}, x)
-	s.sys.factor()
-	tangent := s.sys.solve([4]float64{1 / s.size, 1 / s.size})
+	tangent := [4]float64{}
+	if s.sys.factor() {
+		tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
+	}
 	stride := t.value - here
 	var last *Error
 	for range mostStrides {
 		next := t
 		next.value = min(here+stride, t.value)
-		guess := s.apply(t, x, tangent, next.value-here)
-		found, ok := s.newton(next, guess)
+		found, ok := s.newton(next, s.apply(t, x, tangent, next.value-here))
 		last = &Error{Err: ErrNotConverged}
 		if ok {
 			last = s.accept(next, found)
@@ -117,7 +134,48 @@ func (s *Solver) approach(t target) (unknowns, error) {
 	if last.Err != ErrTouch {
 		last.Value, last.Limit, last.HasLimit = t.value, here, true
 	}
-	return unknowns{}, last
+	return x, last
+}
+
+// roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then lets
+// the string grow. It serves where the own string of the bow leaves it all but straight, so
+// that in the first hair of the draw everything changes.
+func (s *Solver) roundabout(t target) (unknowns, bool) {
+	rest := s.atRest()
+	slack, _ := s.slackHeight(&rest)
+	rise := min(easyRise*s.size, 0.7*(t.value-slack))
+	if !(rise > slight*s.size) {
+		return unknowns{}, false
+	}
+	x, ok := s.straightString(target{closing: bracedHeight, value: slack + rise, ratio: 1}, slack+rise)
+	if !ok {
+		return x, false
+	}
+	u, l := &s.ends[0], &s.ends[1]
+	short, here := math.Hypot(u.x+l.x+s.handle, l.y-u.y), (u.y+l.y)/2
+	if !(here < t.value) {
+		return x, false
+	}
+	by := t
+	by.length = short
+	x, err := s.stride(by, here, x)
+	if err != nil {
+		return x, false
+	}
+	_, ok = follow(short, t.length, func(length float64) bool {
+		by.length = length
+		next, ok := s.newton(by, x)
+		if ok {
+			if err := s.accept(by, next); err != nil && (err.Err != ErrTouch || length == t.length) {
+				ok = false
+			}
+		}
+		if ok {
+			x = next
+		}
+		return ok
+	})
+	return x, ok
 }
 
 // reach is the draw that limbs and string could span if the limbs had no

@@ -13,7 +13,6 @@ type start struct {
 	brace  float64 // height at the middle of the handle; 0 unless braced
 	draw   float64 // of the hook
 	energy float64
-	odd    bool // sign of the determinant of the drawn equations there
 }
 
 // begin finds the start, once for each bow.
@@ -70,7 +69,7 @@ func (s *Solver) startBraced(x unknowns) error {
 	}
 	b.draw = (u.y + l.y) / 2
 	b.energy = s.traces[0].energy + s.traces[1].energy
-	return s.startSign()
+	return nil
 }
 
 // startSlack starts a long string at the draw that just takes up its slack.
@@ -87,17 +86,6 @@ func (s *Solver) startSlack(length float64, rest *[2]end) error {
 	b.length, b.draw = length, y
 	b.x.upperPhi = u.nockPhi + math.Atan2(y-u.y, s.handle/2+u.x-x)
 	b.x.lowerPhi = l.nockPhi + math.Atan2(y-l.y, s.handle/2+l.x+x)
-	return s.startSign()
-}
-
-// startSign notes the sign of the determinant at the start. It stays the same along
-// the branch of equilibria that the string can hold.
-func (s *Solver) startSign() error {
-	s.equations(target{closing: drawn, value: s.start.draw, length: s.start.length}, s.start.x)
-	if !s.sys.factor() {
-		return &Error{Err: ErrNotConverged}
-	}
-	s.start.odd = !s.sys.positive()
 	return nil
 }
 

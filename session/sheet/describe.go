@@ -95,16 +95,16 @@ func descriptionQuestions(story *session.Story) []Question {
 		dimension("weight", "weight", "order", "", "the ordered draw weight, such as 40 or 40lb", false, "order.weight"),
 		dimension("allow", "allow", "order", "", "how far the weight may be off either side, such as 2", false, "order.allow"),
 		dimension("due", "due", "order", "", "the day it is promised for, like 2027-02-01", false, "order.due"),
-		dimension("handle", "handle", "bow", "4", "the stiff length between the limb roots", false, "handle"),
-		dimension("handle_depth", "handle depth", "bow", "", "belly to back at the handle, such as 1 1/4", false, "handle_depth"),
+		dimension("handle", "handle", "limbs", "4", "the stiff length between the limb roots", false, "handle"),
+		dimension("handle_depth", "handle depth", "limbs", "", "belly to back at the handle, such as 1 1/4", false, "handle_depth"),
 		{
-			Name: "section", Label: "section", Group: "bow", Preset: string(model.SectionD), Hint: "1 D, 2 rectangle, 3 ellipse",
+			Name: "section", Label: "section", Group: "limbs", Preset: string(model.SectionD), Hint: "1 D, 2 rectangle, 3 ellipse",
 			Choices: []string{string(model.SectionD), string(model.SectionRectangle), string(model.SectionEllipse)},
 		},
-		dimension("upper", "upper limb", "bow", "", "from its root at the handle to the nock, such as 34", true, "limbs.upper"),
-		dimension("lower", "lower limb", "bow", "", "the same; Enter alone for as long as the upper", false, "limbs.lower"),
+		dimension("upper", "upper limb", "limbs", "", "from its root at the handle to the nock, such as 34", true, "limbs.upper"),
+		dimension("lower", "lower limb", "limbs", "", "the same; Enter alone for as long as the upper", false, "limbs.lower"),
 		{
-			Name: "stations", Label: "stations", Group: "bow", Hint: "where both limbs are read, from the handle out: 6, 8, 12 or every 4",
+			Name: "stations", Label: "stations", Group: "limbs", Hint: "where both limbs are read, from the handle out: 6, 8, 12 or every 4",
 			check: checkStations(story),
 		},
 		dimension("tiller", "tiller", "aim", "", "upper less lower gap wanted; 1/4 for the hand below the arrow, 0 for a symmetrical bow", false, "aim.tiller"),
@@ -228,7 +228,7 @@ func (s *Sheet) bow(was model.Bow, at, text string) model.Bow {
 	upper := s.lengthOf(b, "upper").Or(0)
 	lower := s.lengthOf(b, "lower").Or(upper)
 	b.Limbs[model.Upper].Length, b.Limbs[model.Lower].Length = upper, lower
-	if stations, err := s.stations(b, upper); err == nil && s.answer("stations") != stationList(was) {
+	if stations, err := s.stations(b, upper); err == nil && (len(was.Limbs[model.Upper].Stations) == 0 || s.answer("stations") != stationList(was)) {
 		b.Limbs[model.Upper].Stations, b.Limbs[model.Lower].Stations = within(stations, upper), within(stations, lower)
 	}
 	return b

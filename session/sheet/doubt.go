@@ -94,7 +94,7 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 			}
 		}
 		if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
-			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", scale.WithUnit(wanted), keepIt)
+			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
 		}
 		return ""
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 // PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified teaching come first.
-const PullCaution = "Stand clear of the line of the bow. Never past the weight; do not hold at full draw; ease down at a crack."
+const PullCaution = "Stand clear of the bow's line; never past its weight; ease down at a crack."
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb, each
 // out from the handle.
@@ -26,10 +26,10 @@ func Pull(story session.Story) *Sheet {
 	questions := []Question{
 		{
 			Name: "draw", Label: "draw", Group: "pull", Unit: string(bow.Units.Length), Must: true,
-			Hint: "how far the hook was drawn from the belly, such as 18 or 18 1/2",
+			Hint: "how far the hook was drawn from the belly, such as 18 1/2; was: the longest so far",
 			was: func(*Sheet) string {
 				if longest := story.LongestDraw(); longest > 0 {
-					return "longest " + bow.Ruler().Print(longest)
+					return bow.Ruler().Print(longest)
 				}
 				return ""
 			},

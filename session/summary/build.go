@@ -217,19 +217,19 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 	for _, gap := range session.Gaps(bow, rows) {
 		gaps[gap.At] = rule.PrintSigned(gap.Difference)
 	}
-	for _, place := range stations(bow) {
-		row := []string{rule.Print(place.at)}
+	for _, place := range session.Stations(bow) {
+		row := []string{rule.Print(place.At)}
 		read := false
 		for _, side := range model.Sides {
 			reading := measure.Optional[measure.Length]{}
-			if i := place.index[side]; i >= 0 {
+			if i := place.Index[side]; i >= 0 {
 				reading = rows.At(side, i)
 			}
 			read = read || reading.Known()
 			row = append(row, session.SayReading(bow, reading))
 		}
 		if difference {
-			row = append(row, gaps[place.at])
+			row = append(row, gaps[place.At])
 		}
 		if read {
 			table.Rows = append(table.Rows, row)
@@ -259,33 +259,6 @@ func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 		table.Rows = append(table.Rows, row)
 	}
 	return table
-}
-
-// station is a place that at least one limb is read at; index is its place among that limb's stations, or -1.
-type station struct {
-	at    measure.Length
-	index [2]int
-}
-
-// stations are the places of both limbs together, from the handle out.
-func stations(bow model.Bow) []station {
-	var all []station
-	i, upper := 0, bow.Limbs[model.Upper].Stations
-	j, lower := 0, bow.Limbs[model.Lower].Stations
-	for i < len(upper) || j < len(lower) {
-		switch {
-		case j == len(lower) || (i < len(upper) && upper[i] < lower[j]):
-			all = append(all, station{upper[i], [2]int{i, -1}})
-			i++
-		case i == len(upper) || lower[j] < upper[i]:
-			all = append(all, station{lower[j], [2]int{-1, j}})
-			j++
-		default:
-			all = append(all, station{upper[i], [2]int{i, j}})
-			i, j = i+1, j+1
-		}
-	}
-	return all
 }
 
 func sayFine(bow model.Bow, gap measure.Optional[measure.Length]) string {

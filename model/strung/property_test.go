@@ -1,0 +1,235 @@
+package strung_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"bendbook/model/strung"
+)
+
+// solver makes a solver for a stave, and must.
+func solver(t *rapid.T, bow strung.Bow, str strung.String, options ...strung.Option) *strung.Solver {
+	s, err := strung.New(bow, str, options...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// draw solves a bow at a draw, and must.
+func draw(t *rapid.T, s *strung.Solver, d float64) *strung.Solution {
+	sol := new(strung.Solution)
+	if err := s.Draw(d, sol); err != nil {
+		t.Fatal(err)
+	}
+	return sol
+}
+
+// same compares two numbers to a share of scale.
+func same(t *rapid.T, what string, got, want, scale, within float64) {
+	if !(math.Abs(got-want) <= within*math.Abs(scale)) {
+		t.Fatalf("%s: %.12g and %.12g differ by %.1e of %.3g", what, got, want, math.Abs(got-want)/math.Abs(scale), scale)
+	}
+}
+
+// TestEveryStaveWithinSenseIsSolved draws each stave cold, and holds the answer against one at six times the
+// segments.
+func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		got := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		fine := draw(t, solver(t, h.bow, strung.ByBrace(h.height), strung.Segments(96)), h.draw)
+		same(t, "force", got.Force, fine.Force, fine.Force, 1e-4)
+		same(t, "nock", got.Upper.NockX, fine.Upper.NockX, h.bow.Upper.Length, 1e-5)
+		same(t, "nock", got.Lower.NockY, fine.Lower.NockY, h.bow.Upper.Length, 1e-5)
+		worst = max(worst, math.Abs(got.Force/fine.Force-1))
+	})
+	t.Logf("force within %.1e of that at six times the segments", worst)
+}
+
+// TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares with the energy
+// that the limbs gain.
+func TestWorkIsStoredEnergy(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		s := solver(t, h.bow, strung.ByBrace(h.height))
+		if rapid.Bool().Draw(t, "long") {
+			// A long string lies on limbs that are reflexed when it is just taut.
+			for _, limb := range []*strung.Limb{&h.bow.Upper, &h.bow.Lower} {
+				for i := range limb.RestBend {
+					limb.RestBend[i] = math.Abs(limb.RestBend[i])
+				}
+			}
+			s = solver(t, h.bow, strung.ByLength(h.bow.Upper.Length+h.bow.Lower.Length+h.bow.Handle*1.02))
+			h.draw += 0.15 * h.bow.Upper.Length
+		}
+		var sol strung.Solution
+		if err := s.Brace(&sol); err != nil {
+			t.Fatal(err)
+		}
+		const panels = 16
+		start, work := sol.Draw, 0.0
+		width := (h.draw - start) / panels
+		for i := range panels {
+			for _, node := range [...]struct{ at, weight float64 }{{-math.Sqrt(0.6), 5}, {0, 8}, {math.Sqrt(0.6), 5}} {
+				if err := s.Draw(start+(float64(i)+0.5+node.at/2)*width, &sol); err != nil {
+					t.Fatal(err)
+				}
+				work += node.weight / 18 * width * sol.Force
+			}
+		}
+		got := draw(t, s, h.draw)
+		same(t, "work", got.Work, work, got.Work, 1e-4)
+		worst = max(worst, math.Abs(got.Work/work-1))
+	})
+	t.Logf("work and energy agree within %.1e", worst)
+}
+
+func TestMirroredBowMirrors(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		mirrored := h.bow
+		mirrored.Upper, mirrored.Lower = h.bow.Lower, h.bow.Upper
+		// The height is the same seen in the mirror, as it is measured at the middle.
+		a := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		b := draw(t, solver(t, mirrored, strung.ByBrace(h.height)), h.draw)
+		size := h.bow.Upper.Length
+		same(t, "force", a.Force, b.Force, a.Force, 1e-8)
+		same(t, "hook", a.HookX, -b.HookX, size, 1e-8)
+		same(t, "work", a.Work, b.Work, a.Energy, 1e-8)
+		same(t, "upper nock", a.Upper.NockX, b.Lower.NockX, size, 1e-8)
+		same(t, "lower nock", a.Lower.NockY, b.Upper.NockY, size, 1e-8)
+	})
+}
+
+// TestScaling: stiffness times c gives force times c and the same shape; all lengths times c and stiffness
+// times c² leave the force.
+func TestScaling(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		c := math.Pow(10, rapid.Float64Range(-1.5, 1.5).Draw(t, "scale"))
+		scaled := func(length, stiffness float64) strung.Bow {
+			bow := h.bow
+			bow.Handle *= length
+			for _, limb := range []*strung.Limb{&bow.Upper, &bow.Lower} {
+				limb.Length *= length
+				at, b, k := limb.At, limb.Stiffness, limb.RestBend
+				limb.At, limb.Stiffness, limb.RestBend = nil, nil, nil
+				for i := range at {
+					limb.At = append(limb.At, at[i]*length)
+					limb.Stiffness = append(limb.Stiffness, b[i]*stiffness)
+					limb.RestBend = append(limb.RestBend, k[i]/length)
+				}
+			}
+			return bow
+		}
+		size := h.bow.Upper.Length
+		a := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		b := draw(t, solver(t, scaled(1, c), strung.ByBrace(h.height)), h.draw)
+		same(t, "force", b.Force, c*a.Force, b.Force, 1e-8)
+		same(t, "nock", b.Upper.NockY, a.Upper.NockY, size, 1e-8)
+		d := draw(t, solver(t, scaled(c, c*c), strung.ByBrace(c*h.height)), c*h.draw)
+		same(t, "force", d.Force, a.Force, a.Force, 1e-8)
+		same(t, "nock", d.Lower.NockY, c*a.Lower.NockY, c*size, 1e-8)
+		same(t, "work", d.Work, c*a.Work, c*a.Energy, 1e-8)
+	})
+}
+
+// TestForceRisesWithStiffnessEverywhere: a limb made stiffer at any knot pulls harder at the draw for which it
+// is strung, with the same string. (In the first inches of a draw this is not so near the nocks, where the moment falls
+// before it rises.)
+func TestForceRisesWithStiffnessEverywhere(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		h.draw = h.height + 0.5*h.bow.Upper.Length
+		s := solver(t, h.bow, strung.ByBrace(h.height))
+		str := strung.ByLength(draw(t, s, h.draw).StringLength)
+		s = solver(t, h.bow, str)
+		sol := draw(t, s, h.draw)
+		var d strung.Derivatives
+		if err := s.Derive(sol, &d); err != nil {
+			t.Fatal(err)
+		}
+		for k := range d.Columns.Len {
+			if k < d.Columns.UpperRest || k >= d.Columns.LowerStiffness && k < d.Columns.LowerRest {
+				if d.Force[k] < -1e-9*sol.Force {
+					t.Fatalf("column %d: force changes by %g of %g", k, d.Force[k], sol.Force)
+				}
+			}
+		}
+	})
+}
+
+// TestWarmAndColdAgree: the answer doesn't depend on the way to it.
+func TestWarmAndColdAgree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h, other := staves().Draw(t, "stave"), staves().Draw(t, "another")
+		cold := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		s := solver(t, other.bow, strung.ByBrace(other.height))
+		warm := draw(t, s, other.draw)
+		if err := s.Set(h.bow, strung.ByBrace(h.height)); err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Draw(h.draw, warm); err != nil {
+			t.Fatal(err)
+		}
+		same(t, "force", warm.Force, cold.Force, cold.Force, 1e-8)
+		same(t, "tension", warm.Lower.Tension, cold.Lower.Tension, cold.Force, 1e-8)
+		same(t, "nock", warm.Upper.NockY, cold.Upper.NockY, h.bow.Upper.Length, 1e-8)
+		same(t, "string", warm.StringLength, cold.StringLength, h.bow.Upper.Length, 1e-8)
+	})
+}
+
+// TestEveryRefusalIsJustified asks for braces and draws of all kinds. Whatever comes back is either sound or
+// an error of this package; a limit that an error names can itself be reached, from its good side.
+func TestEveryRefusalIsJustified(t *testing.T) {
+	refused := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		size := h.bow.Upper.Length
+		str := strung.ByBrace(rapid.Float64Range(-0.1, 0.9).Draw(t, "any brace")*size + 1e-6)
+		if rapid.Bool().Draw(t, "by length") {
+			str = strung.ByLength(rapid.Float64Range(0.01, 3.5).Draw(t, "any length") * size)
+		}
+		s, err := strung.New(h.bow, str)
+		var sol strung.Solution
+		if err == nil {
+			err = s.Draw(rapid.Float64Range(-0.5, 3).Draw(t, "any draw")*size, &sol)
+		}
+		if err == nil {
+			if !(sol.Force >= 0 && sol.Upper.Tension >= 0 && sol.Work >= -1e-9*sol.Energy) {
+				t.Fatalf("force %g, tension %g, work %g", sol.Force, sol.Upper.Tension, sol.Work)
+			}
+			return
+		}
+		var e *strung.Error
+		if !errors.As(err, &e) {
+			t.Fatalf("%v", err)
+		}
+		refused[e.Err.Error()]++
+		if !e.HasLimit {
+			return
+		}
+		if math.IsNaN(e.Limit) || math.IsInf(e.Limit, 0) {
+			t.Fatalf("limit: %v", err)
+		}
+		nudge := 1e-4 * size
+		switch {
+		case errors.Is(err, strung.ErrSlack):
+			err = s.Draw(e.Limit+nudge, &sol)
+		case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded), errors.Is(err, strung.ErrNotConverged):
+			err = s.Draw(e.Limit-nudge, &sol)
+		default:
+			return
+		}
+		if err != nil && !errors.Is(err, strung.ErrTouch) && !errors.Is(err, strung.ErrSlack) {
+			t.Fatalf("at the limit of %v: %v", e, err)
+		}
+	})
+	t.Log(refused)
+}

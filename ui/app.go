@@ -1,0 +1,326 @@
+// Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files or of
+// how the book is stored. Each screen is one file with its state, its keys, its Update and its View; the app shows
+// the one on top.
+package ui
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// The smallest window in which the screens can be used.
+const (
+	leastWidth  = 60
+	leastHeight = 20
+)
+
+// Desk is what the screens take from outside.
+type Desk struct {
+	Shop   *session.Shop
+	Styles look.Styles
+	Place  *time.Location // in which times are told
+	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
+	Save func(name string, data []byte) (path string, err error)
+}
+
+// Leave asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
+type Leave struct{}
+
+// screen is one of the app's pictures.
+type screen interface {
+	// title is the first line: which bow, where one is.
+	title() (left, right string)
+	// view is exactly height lines, each at most width cells.
+	view(width, height int) string
+	// actions are the screen's keys.
+	actions() []action
+	// typing takes a key before the actions do, where a field is being typed; taken says whether it was one for the field.
+	typing(msg tea.KeyMsg) (next move, taken bool)
+	// leave keeps what is half typed; the screen may be shown again afterwards.
+	leave() error
+	// return is told that the screen on top was closed.
+	returned() error
+}
+
+// move is what a screen wants after a key. The zero value stays.
+type move struct {
+	open screen // on top of this one
+	back bool   // to the one below
+	swap bool   // open takes this one's place
+	say  notice
+}
+
+// notice is a line for the maker.
+type notice struct {
+	kind noticeKind
+	text string
+}
+
+type noticeKind int
+
+const (
+	saying  noticeKind = iota // something was done
+	warning                   // something is asked or to be heeded
+	failing                   // something could not be done
+)
+
+func said(format string, args ...any) move {
+	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
+}
+
+func warned(format string, args ...any) move {
+	return move{say: notice{warning, fmt.Sprintf(format, args...)}}
+}
+
+func failed(err error) move { return move{say: notice{failing, err.Error()}} }
+
+// App is the program's state: the screens that lie over each other, and the window.
+type App struct {
+	desk          *Desk
+	screens       []screen // the last is on top
+	width, height int
+	notice        notice
+	help          bool
+	ended         bool
+}
+
+// New is the app with the rack on it.
+func New(desk Desk) (*App, error) {
+	a := &App{desk: &desk}
+	rack, err := newRack(a.desk)
+	if err != nil {
+		return nil, err
+	}
+	a.screens = []screen{rack}
+	if why := desk.Shop.ReadOnly(); why != "" {
+		a.notice = notice{warning, "To read only: " + why}
+	}
+	return a, nil
+}
+
+// Run shows the app on a terminal until the maker leaves. Leave messages may come through leave at any time.
+func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
+	app, err := New(desk)
+	if err != nil {
+		return err
+	}
+	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out), tea.WithoutCatchPanics())
+	done := make(chan struct{})
+	defer close(done)
+	go func() {
+		select {
+		case <-leave:
+			program.Send(Leave{})
+		case <-done:
+		}
+	}()
+	_, err = program.Run()
+	if keep := app.leave(); keep != nil {
+		return fmt.Errorf("keeping what was half typed: %w", keep)
+	}
+	if err != nil && !app.ended {
+		return fmt.Errorf("showing the screen: %w", err)
+	}
+	return nil
+}
+
+// Init implements tea.Model.
+func (a *App) Init() tea.Cmd { return nil }
+
+// Update implements tea.Model. What is confirmed is written here, before the next View says so.
+func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		a.width, a.height = msg.Width, msg.Height
+	case tea.KeyMsg:
+		for _, key := range splitBurst(msg) {
+			a.press(key)
+		}
+	case Leave:
+		a.end()
+	}
+	if a.ended {
+		return a, tea.Quit
+	}
+	return a, nil
+}
+
+// splitBurst parts runes that came at once, as fast hands and slow lines send them, into the keys that they were.
+// A paste stays whole.
+func splitBurst(msg tea.KeyMsg) []tea.KeyMsg {
+	if msg.Type != tea.KeyRunes || msg.Paste || len(msg.Runes) < 2 {
+		return []tea.KeyMsg{msg}
+	}
+	keys := make([]tea.KeyMsg, len(msg.Runes))
+	for i, r := range msg.Runes {
+		keys[i] = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt}
+	}
+	return keys
+}
+
+func (a *App) press(msg tea.KeyMsg) {
+	if a.ended {
+		return
+	}
+	if msg.Type == tea.KeyCtrlC {
+		a.end()
+		return
+	}
+	top := a.top()
+	if a.help {
+		a.help = false
+		return
+	}
+	a.notice = notice{}
+	if next, taken := top.typing(msg); taken {
+		a.follow(next)
+		return
+	}
+	if isHelp(msg) {
+		a.help = true
+		return
+	}
+	for _, action := range top.actions() {
+		if !action.has(msg) {
+			continue
+		}
+		if why := action.why(); why != "" {
+			a.notice = notice{warning, fmt.Sprintf("%s: %s", action.name, why)}
+			return
+		}
+		a.follow(action.do(msg))
+		return
+	}
+}
+
+func isHelp(msg tea.KeyMsg) bool {
+	return msg.Type == tea.KeyF1 || (msg.Type == tea.KeyRunes && string(msg.Runes) == "?")
+}
+
+func (a *App) top() screen { return a.screens[len(a.screens)-1] }
+
+// follow carries out a screen's move.
+func (a *App) follow(next move) {
+	if next.say.text != "" {
+		a.notice = next.say
+	}
+	if next.back || next.swap {
+		if err := a.top().leave(); err != nil {
+			a.notice = notice{failing, err.Error()}
+			return
+		}
+		a.screens = a.screens[:len(a.screens)-1]
+		if len(a.screens) == 0 {
+			a.ended = true
+			return
+		}
+		if next.open == nil {
+			a.tellReturned()
+		}
+	}
+	if next.open != nil {
+		a.screens = append(a.screens, next.open)
+	}
+}
+
+func (a *App) tellReturned() {
+	if err := a.top().returned(); err != nil {
+		a.notice = notice{failing, err.Error()}
+	}
+}
+
+// end keeps what is half typed and ends. Where it cannot be kept, the screen stays and says so, once.
+func (a *App) end() {
+	if err := a.leave(); err != nil && a.notice.kind != failing {
+		a.notice = notice{failing, err.Error() + "; the same key again leaves without it"}
+		return
+	}
+	a.ended = true
+}
+
+// leave has every screen keep what is half typed.
+func (a *App) leave() error {
+	for _, s := range a.screens {
+		if err := s.leave(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// View implements tea.Model: never wider or taller than the window.
+func (a *App) View() string {
+	if a.width <= 0 || a.height <= 0 || a.ended {
+		return ""
+	}
+	if a.width < leastWidth || a.height < leastHeight {
+		return fit(fmt.Sprintf("The window has %d columns and %d rows;\nBendbook needs %d and %d. Nothing is lost.",
+			a.width, a.height, leastWidth, leastHeight), a.width, a.height)
+	}
+	s := a.desk.Styles
+	top := a.top()
+	body := a.height - 4
+	var view string
+	if a.help {
+		view = a.helpView(a.width, body)
+	} else {
+		view = top.view(a.width, body)
+	}
+	return fit(strings.Join([]string{
+		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), a.noticeLine(), a.keyLine(),
+	}, "\n"), a.width, a.height)
+}
+
+func (a *App) titleLine() string {
+	s := a.desk.Styles
+	left, right := a.top().title()
+	if a.help {
+		right = "help"
+	}
+	right = ansi.Truncate(right, a.width/2, "")
+	left = ansi.Truncate(left, max(0, a.width-ansi.StringWidth(right)-1), "~")
+	gap := strings.Repeat(" ", max(1, a.width-ansi.StringWidth(left)-ansi.StringWidth(right)))
+	return s.Strong.Render(left) + gap + s.Quiet.Render(right)
+}
+
+func (a *App) noticeLine() string {
+	s := a.desk.Styles
+	text := ansi.Truncate(a.notice.text, a.width, "~")
+	switch a.notice.kind {
+	case warning:
+		return s.Caution.Render(text)
+	case failing:
+		return s.Bad.Render(text)
+	}
+	return s.Good.Render(text)
+}
+
+// fit cuts text to at most height lines of at most width cells.
+func fit(text string, width, height int) string {
+	lines := strings.Split(text, "\n")
+	if len(lines) > height {
+		lines = lines[:max(0, height)]
+	}
+	for i, line := range lines {
+		if ansi.StringWidth(line) > width {
+			lines[i] = ansi.Truncate(line, width, "")
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// pad adds empty lines up to height.
+func pad(text string, height int) string {
+	if missing := height - 1 - strings.Count(text, "\n"); missing > 0 {
+		text += strings.Repeat("\n", missing)
+	}
+	return text
+}

@@ -1,0 +1,405 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/sheet"
+)
+
+// bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
+type bench struct {
+	desk   *Desk
+	atWork *session.Bench
+	pass   int          // the pass that is looked at
+	pose   session.Pose // the pose that is looked at, where posed
+	posed  bool
+	bend   bool
+	laid   bool
+	drafts []session.Draft // half-typed forms, by form
+}
+
+// formKinds are the forms of the bench in the order of its keys.
+var formKinds = []struct {
+	key, name, long string
+	sheet           func(session.Story) *sheet.Sheet
+}{
+	{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", sheet.Pull},
+	{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", sheet.Braced},
+	{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", sheet.Relaxed},
+	{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", sheet.Scrape},
+	{"x", "exercise", "Enter how many easy pulls the bow was exercised.", sheet.Exercise},
+	{"n", "note", "Write a note in your own words.", sheet.Note},
+	{"f", "finish", "Enter a step of finishing, from the horn nocks to the handing over.", sheet.Finish},
+	{"l", "string length", "Enter the string's length between the nocks.", sheet.StringLength},
+}
+
+func openBench(desk *Desk, id string) move {
+	atWork, err := desk.Shop.Bench(id)
+	if err != nil {
+		return failed(err)
+	}
+	b := &bench{desk: desk, atWork: atWork}
+	if err := b.returned(); err != nil {
+		return failed(err)
+	}
+	return move{open: b, say: b.draftNotice()}
+}
+
+// returned looks at the newest pass and pose again, and for half-typed forms.
+func (b *bench) returned() error {
+	story := b.atWork.Story()
+	b.pass = story.Pass().Number
+	b.posed = false
+	for n := b.pass; n >= 0 && !b.posed; n-- {
+		b.pose, b.posed = story.Passes[n].LastPose()
+	}
+	b.drafts = b.drafts[:0]
+	for _, kind := range formKinds {
+		form := kind.sheet(story).Form
+		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, form))
+		if err != nil {
+			return err
+		}
+		if ok {
+			b.drafts = append(b.drafts, draft)
+		}
+	}
+	return nil
+}
+
+func (b *bench) draftNotice() notice {
+	if len(b.drafts) == 0 {
+		return notice{}
+	}
+	return notice{warning, fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
+		b.drafts[0].Form, b.drafts[0].Begun.In(b.desk.Place).Format("2006-01-02 15:04"))}
+}
+
+func (b *bench) leave() error { return nil }
+
+func (b *bench) title() (left, right string) {
+	story := b.atWork.Story()
+	left = plain.Line(session.NameOf(story.Bow()))
+	if wanted := session.SayWanted(story.Bow()); wanted != "" {
+		left += b.desk.Styles.Dot() + wanted
+	}
+	return left, story.Stage()
+}
+
+func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.mayWrite() == "" {
+		next := b.openSheet(sheet.Pull)
+		if f, ok := next.open.(*form); ok && f.input.Value() == "" {
+			f.typing(msg)
+		}
+		return next, true
+	}
+	return move{}, false
+}
+
+func (b *bench) mayWrite() string {
+	if b.desk.Shop.ReadOnly() != "" {
+		return "the book is open to read only"
+	}
+	return ""
+}
+
+func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
+	return openForm(entryForm(b.desk, b.atWork, of(b.atWork.Story())))
+}
+
+func (b *bench) actions() []action {
+	all := []action{}
+	for i, kind := range formKinds {
+		keys := []string{kind.key}
+		if i == 0 {
+			keys = append(keys, "enter")
+		}
+		all = append(all, action{keys: keys, name: kind.name, main: i < 5, off: b.mayWrite, long: kind.long,
+			do: func(tea.KeyMsg) move { return b.openSheet(kind.sheet) }})
+	}
+	return append(all,
+		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
+			if len(b.drafts) == 0 {
+				return "no form is half typed"
+			}
+			return b.mayWrite()
+		}, do: func(tea.KeyMsg) move { return b.takeUp() }},
+		action{keys: []string{"u"}, name: "undo", main: true, off: b.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
+			do: func(tea.KeyMsg) move { return b.undo() }},
+		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
+			do: func(tea.KeyMsg) move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
+		action{keys: []string{"e"}, name: "entries", main: true, long: "List the entries, to read them or to void one with a reason.",
+			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
+		action{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary of a session or of the whole bow, and write it to a file.",
+			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
+		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend.",
+			do: func(tea.KeyMsg) move { b.bend = !b.bend; return move{} }},
+		action{keys: []string{"o"}, name: "overlay", main: true, long: "Lay one limb over the other, and side by side again.",
+			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
+		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
+			do: func(tea.KeyMsg) move { b.go_(-1); return move{} }},
+		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.",
+			do: func(tea.KeyMsg) move { b.go_(1); return move{} }},
+		action{keys: []string{"down", "tab"}, name: "next reading", long: "Show the next reading of the pass: relaxed, braced, each draw.",
+			do: func(tea.KeyMsg) move { b.turn(1); return move{} }},
+		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
+			do: func(tea.KeyMsg) move { b.turn(-1); return move{} }},
+		action{keys: []string{"d"}, name: "describe", off: b.mayWrite, long: "Change the bow's description or order.",
+			do: func(tea.KeyMsg) move { return openForm(editForm(b.desk, b.atWork)) }},
+		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
+			do: func(tea.KeyMsg) move { return move{back: true} }},
+	)
+}
+
+func (b *bench) takeUp() move {
+	for _, kind := range formKinds {
+		if sh := kind.sheet(b.atWork.Story()); sh.Form == b.drafts[0].Form {
+			return openForm(entryForm(b.desk, b.atWork, sh))
+		}
+	}
+	return move{}
+}
+
+func (b *bench) undo() move {
+	line, err := b.atWork.Undo()
+	if err != nil {
+		return failed(err)
+	}
+	what := session.Say(b.atWork.Story().Bow(), line.Entry.What)
+	if err := b.returned(); err != nil {
+		return failed(err)
+	}
+	return said("Undone: %s. It stays in the story, struck out.", what)
+}
+
+// go_ looks at another pass.
+func (b *bench) go_(by int) {
+	story := b.atWork.Story()
+	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
+	poses := story.Passes[b.pass].Poses()
+	if len(poses) > 0 && !slices.ContainsFunc(poses, b.pose.Same) {
+		b.pose = poses[len(poses)-1]
+	}
+}
+
+// turn looks at another pose of the pass.
+func (b *bench) turn(by int) {
+	poses := b.atWork.Story().Passes[b.shownPass()].Poses()
+	if len(poses) == 0 {
+		return
+	}
+	at := max(0, slices.IndexFunc(poses, b.pose.Same))
+	b.pose = poses[(at+by+len(poses))%len(poses)]
+}
+
+// shownPass is the pass whose curves are shown: the one looked at, or the last before it that has a reading in the pose.
+func (b *bench) shownPass() int {
+	if passes := withPose(b.atWork.Story(), b.pose, b.pass, 1); len(passes) > 0 {
+		return passes[0]
+	}
+	return b.pass
+}
+
+func (b *bench) view(width, height int) string {
+	story := b.atWork.Story()
+	foot := b.foot(width, height)
+	if !b.posed {
+		lines := []string{"", "  Nothing was read on this bow yet.", "",
+			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
+			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		return strings.Join(append(pad1(lines, height-len(foot)), foot...), "\n")
+	}
+	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, 3), bend: b.bend, laid: b.laid}
+	if len(c.passes) == 0 {
+		c.passes = []int{b.pass}
+	}
+	const gap = 2
+	picture := height - len(foot) - 1
+	table := b.table(c, width >= 100)
+	graphWidth := width - table.width - gap
+	plot := c.plot(b.desk.Styles, graphWidth, picture)
+	if len(table.lines) > picture {
+		table.lines = append(table.lines[:picture-1], "...")
+	}
+	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, strings.Split(plot.Render(), "\n")}, table)}
+	return strings.Join(append(lines, foot...), "\n")
+}
+
+// caption says what the picture shows.
+func (b *bench) caption(c curves, width int) string {
+	s := b.desk.Styles
+	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
+	if b.bend {
+		what = "bend, 1/1000 per " + string(measure.Inch) + ", " + b.pose.Label(c.story.Bow().Ruler()) + " (rough: by differences)"
+	}
+	text := s.Strong.Render(what) + "   " + c.legend(s)
+	if c.passes[0] != b.pass {
+		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// table is the numbers beside the curves, in the rule's own fractions; wide adds those of the pass before.
+func (b *bench) table(c curves, wide bool) block {
+	s := b.desk.Styles
+	bow := c.story.Bow()
+	rows, _ := c.story.Passes[c.passes[0]].Reading(c.pose)
+	before, earlier, hasEarlier := c.story.Earlier(c.pose, c.passes[0])
+	wide = wide && hasEarlier && !b.bend
+	cell := func(values [2][]string, side model.Side, i int) string {
+		if i < 0 || i >= len(values[side]) {
+			return ""
+		}
+		return values[side][i]
+	}
+	now, was := b.texts(c, rows), b.texts(c, before)
+	head := right("at", 6) + right("lower", 8) + right("upper", 8) + right("u - l", 7)
+	if wide {
+		head += right(fmt.Sprintf("pass %d", earlier), 9) + right("upper", 8)
+	}
+	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
+	differences := make(map[measure.Length]string)
+	if !b.bend {
+		for _, gap := range session.Gaps(bow, rows) {
+			differences[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
+		}
+	}
+	for _, at := range session.Stations(bow) {
+		line := right(bow.Ruler().Print(at.At), 6) + right(cell(now, model.Lower, at.Index[model.Lower]), 8) +
+			right(cell(now, model.Upper, at.Index[model.Upper]), 8) + right(differences[at.At], 7)
+		if wide {
+			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 9) + right(cell(was, model.Upper, at.Index[model.Upper]), 8))
+		}
+		t.lines = append(t.lines, line)
+	}
+	return t
+}
+
+// texts are the numbers of the table, by side and station.
+func (b *bench) texts(c curves, rows model.Readings) [2][]string {
+	bow := c.story.Bow()
+	var out [2][]string
+	for _, side := range model.Sides {
+		for i := range bow.Limbs[side].Stations {
+			out[side] = append(out[side], session.SayReading(bow, rows.At(side, i)))
+		}
+	}
+	if !b.bend {
+		return out
+	}
+	bend, _ := c.story.BendOf(c.passes[0], c.pose)
+	for _, side := range model.Sides {
+		for i := range out[side] {
+			out[side][i] = "-"
+			if i < len(bend[side]) {
+				if v, known := bend[side][i].Get(); known {
+					out[side][i] = sayBend(v)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// foot is what stands under the picture: the tiller, the peaks, and what comes next.
+func (b *bench) foot(width, height int) []string {
+	s := b.desk.Styles
+	lines := []string{s.Rule(width), b.tillerLine(width)}
+	lines = append(lines, b.peakLines(width, max(2, min(4, (height-14)/2)))...)
+	return append(lines, b.nextLine(width))
+}
+
+// tillerLine is the difference between the limbs at each station, braced, against the aim.
+func (b *bench) tillerLine(width int) string {
+	s := b.desk.Styles
+	bow := b.atWork.Story().Bow()
+	rule := bow.Ruler()
+	tiller, ok := b.atWork.Story().TillerOf(b.pass)
+	if !ok {
+		return s.Quiet.Render("tiller: no braced gaps yet (b)")
+	}
+	aim, aimed := tiller.Aim.Get()
+	parts := []string{s.Quiet.Render(fmt.Sprintf("upper - lower, braced, pass %d:", tiller.Pass))}
+	for _, gap := range tiller.Gaps {
+		text := s.Quiet.Render(rule.Print(gap.At)+" ") + rule.PrintSigned(gap.Difference)
+		if aimed && session.SameStation(gap.At, tiller.AimAt) {
+			text = s.Strong.Render(rule.Print(gap.At)+" "+rule.PrintSigned(gap.Difference)) + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+")")
+		}
+		parts = append(parts, text)
+	}
+	return ansi.Truncate(strings.Join(parts, "  "), width, "~")
+}
+
+// peakLines are the peaks against draws, of the pass looked at and the ones before it.
+func (b *bench) peakLines(width, most int) []string {
+	s := b.desk.Styles
+	story := b.atWork.Story()
+	bow := story.Bow()
+	var passes []session.Pass
+	for n := b.pass; n >= 0 && len(passes) < most-1; n-- {
+		if len(story.Passes[n].Peaks()) > 0 {
+			passes = append(passes, story.Passes[n])
+		}
+	}
+	if len(passes) == 0 {
+		return pad1([]string{s.Quiet.Render("no peak was read yet")}, most)
+	}
+	var draws []measure.Length
+	for _, p := range passes {
+		for _, pull := range p.Peaks() {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return max(d-pull.Draw, pull.Draw-d) <= 0.125 }) {
+				draws = append(draws, pull.Draw)
+			}
+		}
+	}
+	slices.Sort(draws)
+	const label, cell = 16, 8
+	if fits := (width - label) / cell; len(draws) > fits {
+		draws = draws[len(draws)-fits:]
+	}
+	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
+	for _, draw := range draws {
+		head += right(bow.Ruler().Print(draw), cell)
+	}
+	lines := []string{s.Quiet.Render(head)}
+	for i, p := range passes {
+		line := left(fmt.Sprintf("  pass %d", p.Number), label)
+		for _, draw := range draws {
+			text := ""
+			if peak, known := p.Peak(draw).Get(); known {
+				text = bow.Weigher().Print(peak)
+			}
+			line += right(text, cell)
+		}
+		if i > 0 {
+			line = s.Quiet.Render(line)
+		}
+		lines = append(lines, line)
+	}
+	return pad1(lines, most)
+}
+
+// nextLine says what the bow waits for, and the caution that holds before each pull.
+func (b *bench) nextLine(width int) string {
+	s := b.desk.Styles
+	story := b.atWork.Story()
+	var parts []string
+	if waits := story.Waits(); waits != "" {
+		parts = append(parts, "waits for: "+plain.Line(waits))
+	}
+	if weight, known := story.Bow().Order.Weight.Get(); known {
+		parts = append(parts, "never past "+session.SayOrdered(story.Bow(), weight))
+	}
+	parts = append(parts, "stand clear")
+	return ansi.Truncate(s.Caution.Render(strings.Join(parts, s.Dot())), width, "~")
+}

@@ -1,0 +1,119 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/sheet"
+)
+
+// entries lists what was entered on a bow, the newest first, and voids an entry with a reason.
+type entries struct {
+	desk   *Desk
+	atWork *session.Bench
+	at     int // 0 is the newest
+}
+
+func newEntries(desk *Desk, atWork *session.Bench) *entries {
+	return &entries{desk: desk, atWork: atWork}
+}
+
+func (e *entries) leave() error                   { return nil }
+func (e *entries) returned() error                { return nil }
+func (e *entries) typing(tea.KeyMsg) (move, bool) { return move{}, false }
+
+func (e *entries) title() (left, right string) {
+	story := e.atWork.Story()
+	return plain.Line(session.NameOf(story.Bow())) + e.desk.Styles.Dot() + "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
+}
+
+func (e *entries) chosen() (session.Line, bool) {
+	lines := e.atWork.Story().Lines
+	if e.at < 0 || e.at >= len(lines) {
+		return session.Line{}, false
+	}
+	return lines[len(lines)-1-e.at], true
+}
+
+func (e *entries) actions() []action {
+	step := func(by int) func(tea.KeyMsg) move {
+		return func(tea.KeyMsg) move {
+			e.at = max(0, min(e.at+by, len(e.atWork.Story().Lines)-1))
+			return move{}
+		}
+	}
+	return []action{
+		{keys: []string{"enter", "x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
+			off: e.mayVoid, do: func(tea.KeyMsg) move { return e.void() }},
+		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
+		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func(tea.KeyMsg) move { return move{back: true} }},
+	}
+}
+
+func (e *entries) mayVoid() string {
+	line, ok := e.chosen()
+	switch {
+	case e.desk.Shop.ReadOnly() != "":
+		return "the book is open to read only"
+	case !ok:
+		return "there is no entry here"
+	case !line.Counts():
+		return "that entry is void already"
+	case !session.Voidable(line.Entry.What):
+		return "a change of the description is undone by changing it back"
+	}
+	return ""
+}
+
+func (e *entries) void() move {
+	line, _ := e.chosen()
+	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
+	name := plain.Line(session.NameOf(e.atWork.Story().Bow()))
+	return openForm(newForm(e.desk, name, "", sheet.Void(line.Entry.ID, what), func(o sheet.Outcome) (move, error) {
+		if err := e.atWork.Add(o.Event, ""); err != nil {
+			return move{}, err
+		}
+		return move{back: true, say: notice{saying, "Saved. Void now: " + what + "."}}, nil
+	}))
+}
+
+func (e *entries) view(width, height int) string {
+	s := e.desk.Styles
+	story := e.atWork.Story()
+	if len(story.Lines) == 0 {
+		return "\n  Nothing was entered on this bow yet."
+	}
+	first := max(0, min(e.at-height/2, len(story.Lines)-height))
+	var lines []string
+	for i := first; i < len(story.Lines) && len(lines) < height; i++ {
+		line := story.Lines[len(story.Lines)-1-i]
+		at := ""
+		if !line.Entry.At.IsZero() {
+			at = line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
+		}
+		mark := " "
+		text := session.Say(story.Bow(), line.Entry.What)
+		if !line.Counts() {
+			mark = "x"
+			text += " (void: " + plain.Line(line.Voided.Why) + ")"
+		}
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", mark, at, line.Pass, text)
+		out = left(ansi.Truncate(out, width, "~"), width)
+		switch {
+		case i == e.at:
+			out = s.Chosen.Render(out)
+		case !line.Counts():
+			out = s.Quiet.Render(out)
+		}
+		lines = append(lines, out)
+	}
+	return strings.Join(lines, "\n")
+}

@@ -1,0 +1,385 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/sheet"
+	"bendbook/ui/digits"
+)
+
+// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on disk as
+// part of a draft before the next is asked for.
+type form struct {
+	desk    *Desk
+	sheet   *sheet.Sheet
+	input   textinput.Model
+	verdict sheet.Verdict
+	resumed bool   // the sheet was taken up from a draft
+	draft   string // key of the draft; "" for a form that keeps none
+	name    string // which bow it is about
+	// keep writes the outcome and drops the draft; it says what was kept.
+	keep func(sheet.Outcome) (move, error)
+	done bool // kept or thrown away: there is nothing left to draft
+}
+
+// openForm is the move to a form, or what kept it from opening.
+func openForm(f *form, err error) move {
+	if err != nil {
+		return failed(err)
+	}
+	next := move{open: f}
+	if f.resumed {
+		next.say = notice{warning, "Taken up where you left it. ctrl+x empties it."}
+	}
+	return next
+}
+
+// newForm is a form for a sheet, taken up from its draft where there is one.
+func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Outcome) (move, error)) (*form, error) {
+	input := textinput.New()
+	input.Prompt, input.CharLimit = "", 2000
+	input.Focus()
+	f := &form{desk: desk, sheet: sh, input: input, draft: draft, name: name, keep: keep}
+	if draft != "" {
+		kept, ok, err := desk.Shop.Draft(draft)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			sh.Restore(kept)
+			f.resumed = true
+		}
+	}
+	f.load()
+	return f, nil
+}
+
+// newBowForm asks for a new bow and puts it on the bench.
+func newBowForm(desk *Desk) (*form, error) {
+	draft := session.DraftKey("", "bow")
+	return newForm(desk, "Bendbook", draft, sheet.NewBow(), func(o sheet.Outcome) (move, error) {
+		id, err := desk.Shop.NewBow(o.Bow, draft)
+		if err != nil {
+			return move{}, err
+		}
+		next := openBench(desk, id)
+		next.swap = true
+		next.say = notice{saying, "Saved. Enter or a digit begins the first pull."}
+		return next, nil
+	})
+}
+
+// editForm changes a bow's description.
+func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
+	bow := atWork.Story().Bow()
+	draft := session.DraftKey(bow.ID, "edit")
+	return newForm(desk, plain.Line(session.NameOf(bow)), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
+		if err := atWork.Redescribe(o.Bow, draft); err != nil {
+			return move{}, err
+		}
+		return move{back: true, say: notice{saying, "Saved."}}, nil
+	})
+}
+
+// entryForm adds an entry to the bow on the bench.
+func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
+	bow := atWork.Story().Bow()
+	draft := session.DraftKey(bow.ID, sh.Form)
+	return newForm(desk, plain.Line(session.NameOf(bow)), draft, sh, func(o sheet.Outcome) (move, error) {
+		if err := atWork.Add(o.Event, draft); err != nil {
+			return move{}, err
+		}
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.",
+			desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, o.Event))}}, nil
+	})
+}
+
+// load puts the answer to the current question into the input.
+func (f *form) load() {
+	text := ""
+	if !f.sheet.Done() {
+		text, _ = f.sheet.Given(f.sheet.At())
+	}
+	f.input.SetValue(text)
+	f.input.CursorEnd()
+}
+
+func (f *form) title() (left, right string) {
+	left = f.name + f.desk.Styles.Dot() + f.sheet.Title
+	return left, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+}
+
+func (f *form) returned() error { return nil }
+
+// leave keeps the draft, with what is typed at the field.
+func (f *form) leave() error {
+	if f.done || f.draft == "" {
+		return nil
+	}
+	f.sheet.Leave(f.input.Value())
+	if !f.sheet.Any() && !f.resumed {
+		return nil
+	}
+	return f.saveDraft()
+}
+
+func (f *form) saveDraft() error {
+	if f.draft == "" {
+		return nil
+	}
+	return f.desk.Shop.SaveDraft(f.draft, f.sheet.Draft(f.desk.Shop.Now()))
+}
+
+// typing gives all that is no command to the field.
+func (f *form) typing(msg tea.KeyMsg) (move, bool) {
+	switch msg.Type {
+	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyCtrlS, tea.KeyCtrlX, tea.KeyF1:
+		return move{}, false
+	case tea.KeyRunes:
+		if string(msg.Runes) == "?" && !msg.Paste && f.input.Value() == "" {
+			return move{}, false
+		}
+	}
+	f.verdict = sheet.Verdict{}
+	f.input, _ = f.input.Update(msg)
+	return move{}, true
+}
+
+func (f *form) actions() []action {
+	return []action{
+		{keys: []string{"enter"}, name: "next", main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
+			do: func(tea.KeyMsg) move { return f.enter() }},
+		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
+			do: func(tea.KeyMsg) move { f.step(-1); return move{} }},
+		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
+			do: func(tea.KeyMsg) move { f.step(1); return move{} }},
+		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
+			do: func(tea.KeyMsg) move { return f.saveNow() }},
+		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
+			do: func(tea.KeyMsg) move { return f.throwAway() }},
+		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
+			do: func(tea.KeyMsg) move { return f.escape() }},
+	}
+}
+
+// enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
+func (f *form) enter() move {
+	f.verdict = f.sheet.Answer(f.input.Value())
+	if f.verdict.State != sheet.Taken {
+		return move{}
+	}
+	if f.sheet.Done() {
+		return f.finish()
+	}
+	f.load()
+	if err := f.saveDraft(); err != nil {
+		return failed(fmt.Errorf("the draft is not on disk: %w", err))
+	}
+	return move{}
+}
+
+// saveNow confirms what is typed at the field and saves the entry without the rest.
+func (f *form) saveNow() move {
+	if f.input.Value() != "" {
+		if f.verdict = f.sheet.Answer(f.input.Value()); f.verdict.State != sheet.Taken {
+			return move{}
+		}
+		f.load()
+	}
+	return f.finish()
+}
+
+// finish saves the entry. Where it cannot be saved, all that was typed stays and can be saved again.
+func (f *form) finish() move {
+	outcome, err := f.sheet.Finish()
+	if err != nil {
+		f.load()
+		f.verdict = sheet.Verdict{State: sheet.Refused, Says: err.Error()}
+		return move{}
+	}
+	next, err := f.keep(outcome)
+	if err != nil {
+		f.sheet.Go(min(f.sheet.At(), len(f.sheet.Questions)-1))
+		f.load()
+		return failed(fmt.Errorf("not saved: %w. What you typed is still here; ctrl+s tries again", err))
+	}
+	f.done = true
+	return next
+}
+
+func (f *form) step(by int) {
+	f.sheet.Leave(f.input.Value())
+	f.sheet.Go(max(0, min(f.sheet.At()+by, len(f.sheet.Questions)-1)))
+	f.verdict = sheet.Verdict{}
+	f.load()
+}
+
+func (f *form) throwAway() move {
+	if f.draft != "" {
+		if err := f.desk.Shop.DropDraft(f.draft); err != nil {
+			return failed(err)
+		}
+	}
+	f.done = true
+	return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+}
+
+func (f *form) escape() move {
+	f.sheet.Leave(f.input.Value())
+	if f.draft == "" || !f.sheet.Any() {
+		f.done = true
+		if f.resumed {
+			return f.throwAway()
+		}
+		return move{back: true}
+	}
+	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
+}
+
+func (f *form) view(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.sheet.Current()
+	if !ok {
+		return ""
+	}
+	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
+	lines = append(lines, "")
+	lines = append(lines, f.judgement(q, width)...)
+	if f.sheet.Caution != "" {
+		lines = append(lines, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
+	}
+	lines = append(lines, s.Rule(width))
+	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
+}
+
+// asking is the question with what it was last time.
+func (f *form) asking(q sheet.Question, width int) string {
+	s := f.desk.Styles
+	text := s.Quiet.Render(q.Group+"  ") + s.Strong.Render(q.Label)
+	if was := f.sheet.Was(f.sheet.At()); was != "" {
+		text += s.Quiet.Render("    was ") + s.Plain.Render(was)
+	}
+	if q.Preset != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// typed is the field, in block figures where it is a measure and they fit.
+func (f *form) typed(width int) []string {
+	s := f.desk.Styles
+	value := plain.Line(f.input.Value())
+	if isMeasure(value) {
+		if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits {
+			at := f.input.Position()
+			shown := value + "_"
+			if runes := []rune(value); at < len(runes) {
+				shown = string(runes[:at]) + "_" + string(runes[at:])
+			}
+			rows := strings.Split(digits.Render(shown, size, s.ASCII), "\n")
+			for i, line := range rows {
+				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
+			}
+			return pad1(rows, digits.Large.Rows())
+		}
+	}
+	wrapped := strings.Split(ansi.Wrap(value, max(10, width-6), " "), "\n")
+	if extra := len(wrapped) - digits.Large.Rows(); extra > 0 {
+		wrapped = wrapped[extra:]
+	}
+	last := len(wrapped) - 1
+	for i := range wrapped {
+		wrapped[i] = "  " + s.Strong.Render(wrapped[i])
+	}
+	wrapped[last] += cursor(s, true)
+	return pad1(wrapped, digits.Large.Rows())
+}
+
+// isMeasure says whether block figures can show the text.
+func isMeasure(text string) bool {
+	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
+}
+
+// judgement is what is said of the field in two lines: why it is refused, what is asked, or what would be accepted.
+func (f *form) judgement(q sheet.Question, width int) []string {
+	s := f.desk.Styles
+	style, text := s.Quiet, q.Hint
+	if q.Unit != "" {
+		text = q.Unit + ": " + text
+	}
+	switch {
+	case f.verdict.State == sheet.Refused:
+		style, text = s.Bad, "No: "+plain.Line(f.verdict.Says)
+	case f.verdict.State == sheet.Asked:
+		style, text = s.Caution, "Sure? "+plain.Line(f.verdict.Says)
+	}
+	lines := pad1(strings.Split(ansi.Wordwrap(text, width, ""), "\n"), 2)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// around shows the sheet's fields in columns, a group under its heading, the current one marked.
+func (f *form) around(width, height int) []string {
+	if height <= 0 {
+		return nil
+	}
+	const wide = 25
+	columns := max(1, width/(wide+1))
+	items, current := f.items(wide)
+	first := 0
+	if most := columns * height; len(items) > most {
+		// Whole columns roll by, so that the current field stays in sight.
+		first = max(0, min(current/height, (len(items)+height-1)/height-columns)) * height
+	}
+	var blocks []block
+	for c := range columns {
+		from := first + c*height
+		if from >= len(items) {
+			break
+		}
+		blocks = append(blocks, block{wide, items[from:min(from+height, len(items))]})
+	}
+	return strings.Split(beside(1, blocks...), "\n")
+}
+
+// items are the lines of around, and the index of the current field's.
+func (f *form) items(wide int) (items []string, current int) {
+	s := f.desk.Styles
+	group := ""
+	for i, q := range f.sheet.Questions {
+		if q.Group != group {
+			group = q.Group
+			items = append(items, s.Strong.Render(left(group, wide)))
+		}
+		answer, given := f.sheet.Given(i)
+		switch {
+		case given && answer == "":
+			answer = "-"
+		case !given:
+			answer = ""
+		}
+		was := f.sheet.Was(i)
+		beside := ""
+		if was != "" {
+			beside = s.Quiet.Render(right(was, 7))
+		}
+		if i == f.sheet.At() {
+			current, answer = len(items), f.input.Value()
+		}
+		line := left(q.Label, 12) + " " + right(plain.Line(answer), wide-13-ansi.StringWidth(beside))
+		if i == f.sheet.At() {
+			line = s.Chosen.Render(line)
+		}
+		items = append(items, line+beside)
+	}
+	return items, current
+}

@@ -1,0 +1,288 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/sheet"
+)
+
+// rack shows the bows: which is next, what each waits for.
+type rack struct {
+	desk    *Desk
+	rows    []session.Row
+	shown   []int // indices of rows that match what is sought
+	at      int   // index in shown
+	seek    textinput.Model
+	seeking bool
+}
+
+func newRack(desk *Desk) (*rack, error) {
+	seek := textinput.New()
+	seek.Prompt, seek.CharLimit = "", 60
+	r := &rack{desk: desk, seek: seek}
+	return r, r.returned()
+}
+
+func (r *rack) returned() error {
+	chosen := ""
+	if row, ok := r.chosen(); ok {
+		chosen = row.Bow.ID
+	}
+	rows, err := r.desk.Shop.Rack()
+	if err != nil {
+		return err
+	}
+	r.rows = rows
+	r.filter()
+	r.choose(chosen)
+	return nil
+}
+
+// choose puts the mark on the bow with this id, where it is shown.
+func (r *rack) choose(id string) {
+	for i, at := range r.shown {
+		if r.rows[at].Bow.ID == id {
+			r.at = i
+		}
+	}
+}
+
+// filter shows the bows of which every word sought is found in name, number, wood, customer or stage.
+func (r *rack) filter() {
+	words := strings.Fields(strings.ToLower(r.seek.Value()))
+	r.shown = r.shown[:0]
+rows:
+	for i, row := range r.rows {
+		text := strings.ToLower(strings.Join([]string{row.Bow.Name, row.Bow.Number, row.Bow.Wood, row.Bow.Order.For, row.Stage}, " "))
+		for _, word := range words {
+			if !strings.Contains(text, word) {
+				continue rows
+			}
+		}
+		r.shown = append(r.shown, i)
+	}
+	r.at = max(0, min(r.at, len(r.shown)-1))
+}
+
+func (r *rack) chosen() (session.Row, bool) {
+	if r.at < 0 || r.at >= len(r.shown) {
+		return session.Row{}, false
+	}
+	return r.rows[r.shown[r.at]], true
+}
+
+func (r *rack) leave() error { return nil }
+
+func (r *rack) title() (left, right string) {
+	inHand := 0
+	for _, row := range r.rows {
+		if row.InHand {
+			inHand++
+		}
+	}
+	return "Bendbook" + r.desk.Styles.Dot() + "the rack", fmt.Sprintf("%d in hand, %d in the book", inHand, len(r.rows))
+}
+
+func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
+	if !r.seeking {
+		return move{}, false
+	}
+	switch msg.Type {
+	case tea.KeyUp, tea.KeyDown, tea.KeyPgUp, tea.KeyPgDown:
+		return move{}, false
+	case tea.KeyEsc:
+		r.seeking = false
+		r.seek.SetValue("")
+		r.filter()
+		return move{}, true
+	case tea.KeyEnter:
+		r.seeking = false
+		if len(r.shown) == 1 {
+			return r.open(), true
+		}
+		return move{}, true
+	}
+	r.seek, _ = r.seek.Update(msg)
+	r.filter()
+	return move{}, true
+}
+
+func (r *rack) actions() []action {
+	needsBow := func() string {
+		if _, ok := r.chosen(); !ok {
+			return "there is no bow here"
+		}
+		return ""
+	}
+	writes := func(also func() string) func() string {
+		return func() string {
+			if r.desk.Shop.ReadOnly() != "" {
+				return "the book is open to read only"
+			}
+			if also != nil {
+				return also()
+			}
+			return ""
+		}
+	}
+	return []action{
+		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
+			do: func(tea.KeyMsg) move { return r.open() }},
+		{keys: []string{"n"}, name: "new bow", main: true, off: writes(nil), long: "Describe a new bow.",
+			do: func(tea.KeyMsg) move { return openForm(newBowForm(r.desk)) }},
+		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
+			do: func(tea.KeyMsg) move { r.seeking = true; r.seek.Focus(); return move{} }},
+		{keys: []string{"d"}, name: "describe", main: true, off: writes(needsBow), long: "Change the bow's description or order.",
+			do: func(tea.KeyMsg) move { return r.describe() }},
+		{keys: []string{"a"}, name: "set aside", main: true, off: writes(needsBow), long: "Set the bow aside, or take it in hand again.",
+			do: func(tea.KeyMsg) move { return r.aside() }},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func(tea.KeyMsg) move { r.move(-1); return move{} }},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func(tea.KeyMsg) move { r.move(1); return move{} }},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func(tea.KeyMsg) move { r.move(-10); return move{} }},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func(tea.KeyMsg) move { r.move(10); return move{} }},
+		{keys: []string{"esc"}, name: "show all", long: "Show all bows again after finding.", off: func() string {
+			if r.seek.Value() == "" {
+				return "all bows are shown"
+			}
+			return ""
+		}, do: func(tea.KeyMsg) move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func(tea.KeyMsg) move { return move{back: true} }},
+	}
+}
+
+func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
+
+func (r *rack) open() move {
+	row, ok := r.chosen()
+	if !ok {
+		return move{}
+	}
+	return openBench(r.desk, row.Bow.ID)
+}
+
+func (r *rack) describe() move {
+	row, _ := r.chosen()
+	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
+	if err != nil {
+		return failed(err)
+	}
+	return openForm(editForm(r.desk, atWork))
+}
+
+func (r *rack) aside() move {
+	row, _ := r.chosen()
+	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
+	if err != nil {
+		return failed(err)
+	}
+	if row.InHand {
+		return openForm(entryForm(r.desk, atWork, sheet.Aside(plain.Line(session.NameOf(row.Bow)))))
+	}
+	if err := atWork.SetAside(false, ""); err != nil {
+		return failed(err)
+	}
+	if err := r.returned(); err != nil {
+		return failed(err)
+	}
+	r.choose(row.Bow.ID)
+	return said("%s is in hand again.", plain.Line(session.NameOf(row.Bow)))
+}
+
+func (r *rack) view(width, height int) string {
+	s := r.desk.Styles
+	if len(r.rows) == 0 {
+		return strings.Join([]string{"", "  The book is empty.", "",
+			"  Press " + s.Accent.Render("n") + " to describe the first bow: a name and the length of its limbs will do.",
+			"  Then press Enter on it, and type the first pull."}, "\n")
+	}
+	var lines []string
+	if r.seeking || r.seek.Value() != "" {
+		lines = append(lines, s.Accent.Render("find: ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
+	}
+	columns := r.columns(width)
+	lines = append(lines, s.Quiet.Render(row(columns, "bow", "stage", "so far", "order", "last")))
+	room := height - len(lines)
+	waits := room > 6
+	if waits {
+		room -= 3
+	}
+	first := max(0, min(r.at-room/2, len(r.shown)-room))
+	aside := false
+	for i := first; i < len(r.shown) && room > 0; i++ {
+		rowOf := r.rows[r.shown[i]]
+		if !rowOf.InHand && !aside {
+			aside = true
+			if i > first || first == 0 {
+				lines = append(lines, s.Quiet.Render("not in hand"))
+				room--
+			}
+		}
+		line := row(columns, r.cells(rowOf)...)
+		if i == r.at {
+			line = s.Chosen.Render(line)
+		}
+		lines = append(lines, line)
+		room--
+	}
+	if chosen, ok := r.chosen(); ok && waits {
+		lines = append(pad1(lines, height-2), s.Rule(width), r.footing(chosen))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// footing says in full what the chosen bow is and waits for.
+func (r *rack) footing(chosen session.Row) string {
+	parts := []string{plain.Line(session.NameOf(chosen.Bow))}
+	if order := session.SayOrder(chosen.Bow); order != "" {
+		parts = append(parts, order)
+	}
+	if chosen.Waits != "" {
+		parts = append(parts, "waits for: "+plain.Line(chosen.Waits))
+	}
+	return strings.Join(parts, r.desk.Styles.Dot())
+}
+
+// columns are the widths of name, stage, weight so far, order and last day.
+func (r *rack) columns(width int) []int {
+	free := max(0, width-18-18-15-10-4*2)
+	return []int{free, 18, 18, 15, 10}
+}
+
+func (r *rack) cells(rowOf session.Row) []string {
+	name := plain.Line(session.NameOf(rowOf.Bow))
+	soFar, order := "", ""
+	if pull, ok := rowOf.Pull.Get(); ok {
+		soFar = session.SayPeak(rowOf.Bow, pull)
+	}
+	rule := rowOf.Bow.Ruler()
+	if weight, known := rowOf.Bow.Order.Weight.Get(); known {
+		order = session.SayOrdered(rowOf.Bow, weight)
+		if draw, known := rowOf.Bow.Order.Draw.Get(); known {
+			order += " at " + rule.Print(draw)
+		}
+	}
+	return []string{name, rowOf.Stage, soFar, order, r.sayDay(rowOf.Last)}
+}
+
+// sayDay is a day as one says it: today, yesterday, or the date.
+func (r *rack) sayDay(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	day := func(t time.Time) string { return t.In(r.desk.Place).Format(time.DateOnly) }
+	now := r.desk.Shop.Now()
+	switch day(at) {
+	case day(now):
+		return "today"
+	case day(now.AddDate(0, 0, -1)):
+		return "yesterday"
+	}
+	return day(at)
+}

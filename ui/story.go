@@ -1,0 +1,279 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/ui/graph"
+)
+
+// storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
+type storyScreen struct {
+	desk  *Desk
+	story session.Story
+	at    int // the pass that is read
+	with  int // the pass that stands beside it
+	poses []session.Pose
+	pose  int // index of the pose in which both are shown
+	bend  bool
+}
+
+func newStoryScreen(desk *Desk, story session.Story) *storyScreen {
+	t := &storyScreen{desk: desk, story: story, at: story.Pass().Number}
+	t.with = max(0, t.at-1)
+	t.look()
+	return t
+}
+
+// look finds the poses that can be compared: those of the pass that is read, those that both passes have first.
+func (t *storyScreen) look() {
+	var both, one []session.Pose
+	for _, pose := range t.story.Passes[t.at].Poses() {
+		if _, ok := t.story.Passes[t.with].Reading(pose); ok {
+			both = append(both, pose)
+		} else {
+			one = append(one, pose)
+		}
+	}
+	t.poses = append(both, one...)
+	t.pose = max(0, len(both)-1)
+}
+
+func (t *storyScreen) leave() error    { return nil }
+func (t *storyScreen) returned() error { return nil }
+
+func (t *storyScreen) title() (left, right string) {
+	return plain.Line(session.NameOf(t.story.Bow())) + t.desk.Styles.Dot() + "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
+}
+
+func (t *storyScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
+
+func (t *storyScreen) actions() []action {
+	step := func(at *int, by int) func(tea.KeyMsg) move {
+		return func(tea.KeyMsg) move {
+			*at = max(0, min(*at+by, len(t.story.Passes)-1))
+			t.look()
+			return move{}
+		}
+	}
+	return []action{
+		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, long: "Choose the pass that is read.", do: step(&t.at, -1)},
+		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: step(&t.at, 1)},
+		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, long: "Choose the pass that stands beside it.", do: step(&t.with, -1)},
+		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: step(&t.with, 1)},
+		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.", do: func(tea.KeyMsg) move {
+			if len(t.poses) > 0 {
+				t.pose = (t.pose + 1) % len(t.poses)
+			}
+			return move{}
+		}},
+		{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again.",
+			do: func(tea.KeyMsg) move { t.bend = !t.bend; return move{} }},
+		{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary and write it to a file.",
+			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(t.desk, t.story)} }},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func(tea.KeyMsg) move { return move{back: true} }},
+	}
+}
+
+func (t *storyScreen) view(width, height int) string {
+	s := t.desk.Styles
+	passes := t.passLines(width)
+	listed := max(3, min(len(passes), height/4+1))
+	first := max(0, min(t.at+1-listed/2, len(passes)-listed))
+	lines := []string{passes[0]}
+	lines = append(lines, window(passes[1:], first, listed-1)...)
+	lines = append(lines, s.Rule(width))
+	lines = append(lines, t.told(width, max(2, height/5))...)
+	lines = append(lines, s.Rule(width))
+	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
+}
+
+// window is n of the lines from first on, fewer where there are not so many.
+func window(lines []string, first, n int) []string {
+	first = max(0, min(first, len(lines)-n))
+	return lines[first:min(first+n, len(lines))]
+}
+
+// passLines is a head and a line for each pass: what came off, and what the pass weighed at the same draw.
+func (t *storyScreen) passLines(width int) []string {
+	s := t.desk.Styles
+	bow := t.story.Bow()
+	draw, hasDraw := t.commonDraw()
+	weightHead := "weight"
+	if hasDraw {
+		weightHead = "at " + bow.Ruler().WithUnit(draw)
+	}
+	const number, peak, longest, tiller = 7, 10, 18, 8
+	taken := max(8, width-number-peak-longest-tiller-8)
+	widths := []int{number, taken, peak, longest, tiller}
+	lines := []string{s.Quiet.Render(row(widths, "pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(bow.Aim.TillerAt.Or(8))))}
+	for n, pass := range t.story.Passes {
+		atDraw, far, gap := "", "", ""
+		if weight, known := pass.Peak(draw).Get(); known && hasDraw {
+			atDraw = bow.Weigher().WithUnit(weight)
+		}
+		if pull, ok := pass.LongestPull(); ok {
+			far = session.SayPeak(bow, pull)
+		}
+		if tiller, ok := t.story.TillerOf(n); ok && tiller.Pass == n {
+			for _, g := range tiller.Gaps {
+				if session.SameStation(g.At, tiller.AimAt) {
+					gap = bow.Ruler().PrintSigned(g.Difference)
+				}
+			}
+		}
+		mark := "  "
+		switch n {
+		case t.at:
+			mark = "> "
+		case t.with:
+			mark = "+ "
+		}
+		line := row(widths, mark+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
+		if n == t.at {
+			line = s.Chosen.Render(line)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// commonDraw is the draw at which most passes were weighed, the longer where two are alike.
+func (t *storyScreen) commonDraw() (measure.Length, bool) {
+	best, most := measure.Length(0), 0
+	for _, pass := range t.story.Passes {
+		for _, pull := range pass.Peaks() {
+			n := 0
+			for _, other := range t.story.Passes {
+				if other.Peak(pull.Draw).Known() {
+					n++
+				}
+			}
+			if n > most || (n == most && pull.Draw > best) {
+				best, most = pull.Draw, n
+			}
+		}
+	}
+	return best, most > 0
+}
+
+// sayTaken is where a pass took wood, in a few words.
+func sayTaken(bow model.Bow, pass session.Pass) string {
+	if len(pass.Scrapes) == 0 {
+		return "-"
+	}
+	var parts []string
+	for _, scrape := range pass.Scrapes {
+		text := fmt.Sprintf("%s %s-%s", scrape.Limb, bow.Ruler().Print(scrape.From), bow.Ruler().Print(scrape.To))
+		if strokes, known := scrape.Strokes.Get(); known {
+			text += fmt.Sprintf(" x%d", strokes)
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// told is what was done in the pass that is read, line by line; the end is cut where there is no room.
+func (t *storyScreen) told(width, height int) []string {
+	var lines []string
+	bow := t.story.Bow()
+	for _, line := range t.story.LinesOf(t.story.Passes[t.at]) {
+		switch line.Entry.What.(type) {
+		case model.Pull, model.Void:
+			continue
+		}
+		text := session.Say(bow, line.Entry.What)
+		if !line.Counts() {
+			text += " (void: " + plain.Line(line.Voided.Why) + ")"
+		}
+		lines = append(lines, ansi.Truncate(text, width, "~"))
+	}
+	if len(lines) == 0 {
+		lines = []string{t.desk.Styles.Quiet.Render("only pulls in this pass")}
+	}
+	if extra := len(lines) - height; extra > 0 {
+		lines = append(lines[:height-1], t.desk.Styles.Quiet.Render(fmt.Sprintf("and %d more (e on the bench lists all)", extra+1)))
+	}
+	return pad1(lines, height)
+}
+
+// sideBySide are the curves of both passes to one scale, and their numbers.
+func (t *storyScreen) sideBySide(width, height int) []string {
+	s := t.desk.Styles
+	if len(t.poses) == 0 || height < 4 {
+		return []string{s.Quiet.Render("No stations were read in this pass.")}
+	}
+	pose := t.poses[t.pose]
+	bow := t.story.Bow()
+	table := t.numbers(pose, height)
+	each := (width - table.width - 4) / 2
+	var blocks []block
+	left, right := t.picture(t.with, pose, each, height-1), t.picture(t.at, pose, each, height-1)
+	joint := graph.Range{}
+	for _, c := range []curves{{story: t.story, pose: pose, bend: t.bend}} {
+		joint = span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
+	}
+	for i, p := range []graph.Plot{left, right} {
+		pass := []int{t.with, t.at}[i]
+		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
+		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
+		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
+	}
+	return strings.Split(beside(2, append(blocks, table)...), "\n")
+}
+
+func (t *storyScreen) picture(pass int, pose session.Pose, width, height int) graph.Plot {
+	c := curves{story: t.story, pose: pose, passes: []int{pass}, bend: t.bend}
+	return c.plot(t.desk.Styles, width, height)
+}
+
+// span is the range of all numbers that are any.
+func span(rows ...[]float64) graph.Range {
+	var r graph.Range
+	for _, row := range rows {
+		for _, v := range row {
+			if v == v {
+				r.Min, r.Max = min(r.Min, v), max(r.Max, v)
+			}
+		}
+	}
+	return r
+}
+
+// numbers are the readings of both passes, station by station: lower before and now, upper before and now.
+func (t *storyScreen) numbers(pose session.Pose, height int) block {
+	s := t.desk.Styles
+	bow := t.story.Bow()
+	head := right("at", 4) + right("lower", 12) + right("upper", 13)
+	b := block{width: 29, lines: []string{s.Quiet.Render(head)}}
+	was, _ := t.story.Passes[t.with].Reading(pose)
+	now, _ := t.story.Passes[t.at].Reading(pose)
+	cell := func(side model.Side, i int) string {
+		if i < 0 {
+			return ""
+		}
+		return session.SayReading(bow, was.At(side, i)) + " " + session.SayReading(bow, now.At(side, i))
+	}
+	pair := func(side model.Side, i, width int) string {
+		if i < 0 {
+			return right("", width)
+		}
+		half := width / 2
+		return right(session.SayReading(bow, was.At(side, i)), half) + right(session.SayReading(bow, now.At(side, i)), width-half)
+	}
+	_ = cell
+	for _, at := range session.Stations(bow) {
+		b.lines = append(b.lines, left(right(bow.Ruler().Print(at.At), 3), 3)+pair(model.Lower, at.Index[model.Lower], 13)+pair(model.Upper, at.Index[model.Upper], 13))
+	}
+	if len(b.lines) > height {
+		b.lines = append(b.lines[:height-1], s.Quiet.Render("..."))
+	}
+	return b
+}

@@ -1,0 +1,79 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/ui/look"
+)
+
+// row sets cells side by side, each cut or padded to its column's width, two blanks between.
+func row(widths []int, cells ...string) string {
+	var b strings.Builder
+	for i, cell := range cells {
+		if i > 0 {
+			b.WriteString("  ")
+		}
+		b.WriteString(left(cell, widths[i]))
+	}
+	return b.String()
+}
+
+// left is text cut or padded to exactly width cells, on the left.
+func left(text string, width int) string {
+	text = ansi.Truncate(text, max(0, width), "~")
+	return text + strings.Repeat(" ", max(0, width-ansi.StringWidth(text)))
+}
+
+// right is text cut or padded to exactly width cells, on the right.
+func right(text string, width int) string {
+	text = ansi.Truncate(text, max(0, width), "~")
+	return strings.Repeat(" ", max(0, width-ansi.StringWidth(text))) + text
+}
+
+// cursor is where the next letter will stand.
+func cursor(s look.Styles, shown bool) string {
+	if !shown {
+		return ""
+	}
+	return s.Chosen.Render(" ")
+}
+
+// pad1 adds empty lines up to n lines.
+func pad1(lines []string, n int) []string {
+	for len(lines) < n {
+		lines = append(lines, "")
+	}
+	return lines[:n]
+}
+
+// beside sets blocks of lines side by side, each padded to its width, with gap blanks between.
+func beside(gap int, blocks ...block) string {
+	height := 0
+	for _, b := range blocks {
+		height = max(height, len(b.lines))
+	}
+	var out []string
+	for i := range height {
+		var line strings.Builder
+		for k, b := range blocks {
+			if k > 0 {
+				line.WriteString(strings.Repeat(" ", gap))
+			}
+			text := ""
+			if i < len(b.lines) {
+				text = b.lines[i]
+			}
+			line.WriteString(left(text, b.width))
+		}
+		out = append(out, strings.TrimRight(line.String(), " "))
+	}
+	return strings.Join(out, "\n")
+}
+
+// block is some lines of a given width.
+type block struct {
+	width int
+	lines []string
+}

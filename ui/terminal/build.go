@@ -1,0 +1,56 @@
+package terminal
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+)
+
+// Build builds the program, once for all tests of a package, and returns the
+// path of the binary.
+func Build(t testing.TB) string {
+	t.Helper()
+	path, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// build makes the binary the way its users get it: without the race detector,
+// and without a stamp from version control, whose tools may be missing.
+var build = sync.OnceValues(func() (string, error) {
+	dir, err := binaryDir()
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "bendbook")
+	if runtime.GOOS == "windows" {
+		path += ".exe"
+	}
+	out, err := exec.Command("go", "build", "-buildvcs=false", "-o", path, "bendbook").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("building the program: %w\n%s", err, out)
+	}
+	return path, nil
+})
+
+// binaryDir is a new folder for the binary. No test outlives the others, so
+// none could remove it; but go test removes the folder it built the tests in
+// with all that is there, so it lies there. A test binary that was built to
+// stay (go test -c) leaves it among the temporary files.
+func binaryDir() (string, error) {
+	parent := ""
+	if exe, err := os.Executable(); err == nil {
+		dir := filepath.Dir(exe)
+		if strings.Contains(dir, string(filepath.Separator)+"go-build") {
+			parent = dir
+		}
+	}
+	return os.MkdirTemp(parent, "bendbook-")
+}

@@ -23,7 +23,7 @@ func (s Story) Stage() string {
 	case pass.Number > 0:
 		return fmt.Sprintf("tillering, pass %d", pass.Number)
 	case len(pass.Pulls) > 0 && len(pass.Braced) == 0:
-		return "floor tiller, long string"
+		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:
 		return "braced"
 	case !pass.Empty():

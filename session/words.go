@@ -129,7 +129,7 @@ func SayWanted(bow model.Bow) string {
 		if said != "" {
 			said += " at "
 		}
-		said += rule.WithUnit(draw) + " " + SayDrawTo(bow.Order.DrawTo)
+		said += rule.Short(draw) + " " + string(rule.Unit) + " " + SayDrawTo(bow.Order.DrawTo)
 	}
 	return said
 }

@@ -38,6 +38,8 @@ type Leave struct{}
 type screen interface {
 	// title is the first line: which bow, where one is.
 	title() (left, right string)
+	// idle is what the notice line says where there is no notice: what is saved.
+	idle() string
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
 	// actions are the screen's keys.
@@ -46,7 +48,7 @@ type screen interface {
 	typing(msg tea.KeyMsg) (next move, taken bool)
 	// leave keeps what is half typed; the screen may be shown again afterwards.
 	leave() error
-	// return is told that the screen on top was closed.
+	// returned is told that the screen on top was closed.
 	returned() error
 }
 
@@ -89,6 +91,7 @@ type App struct {
 	width, height int
 	notice        notice
 	help          bool
+	helpAt        int // first line of the help that is shown
 	ended         bool
 }
 
@@ -176,7 +179,7 @@ func (a *App) press(msg tea.KeyMsg) {
 	}
 	top := a.top()
 	if a.help {
-		a.help = false
+		a.help = a.scrollHelp(msg)
 		return
 	}
 	a.notice = notice{}
@@ -185,7 +188,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		return
 	}
 	if isHelp(msg) {
-		a.help = true
+		a.help, a.helpAt = true, 0
 		return
 	}
 	for _, action := range top.actions() {
@@ -299,6 +302,9 @@ func (a *App) noticeLine() string {
 		return s.Caution.Render(text)
 	case failing:
 		return s.Bad.Render(text)
+	}
+	if text == "" {
+		return s.Quiet.Render(ansi.Truncate(a.top().idle(), a.width, "~"))
 	}
 	return s.Good.Render(text)
 }

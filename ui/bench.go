@@ -86,6 +86,19 @@ func (b *bench) draftNotice() notice {
 
 func (b *bench) leave() error { return nil }
 
+// idle says that all is saved, and when the last entry was made.
+func (b *bench) idle() string {
+	story := b.atWork.Story()
+	if len(story.Lines) == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("All saved: %d entries", len(story.Lines))
+	if at := story.LastAt(); !at.IsZero() {
+		text += ", the last " + at.In(b.desk.Place).Format("2006-01-02 15:04")
+	}
+	return text + "."
+}
+
 func (b *bench) title() (left, right string) {
 	story := b.atWork.Story()
 	left = plain.Line(session.NameOf(story.Bow()))
@@ -124,7 +137,7 @@ func (b *bench) actions() []action {
 		if i == 0 {
 			keys = append(keys, "enter")
 		}
-		all = append(all, action{keys: keys, name: kind.name, main: i < 5, off: b.mayWrite, long: kind.long,
+		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.mayWrite, long: kind.long,
 			do: func(tea.KeyMsg) move { return b.openSheet(kind.sheet) }})
 	}
 	return append(all,
@@ -138,13 +151,13 @@ func (b *bench) actions() []action {
 			do: func(tea.KeyMsg) move { return b.undo() }},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
 			do: func(tea.KeyMsg) move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"e"}, name: "entries", main: true, long: "List the entries, to read them or to void one with a reason.",
+		action{keys: []string{"e"}, name: "entries", long: "List the entries, to read them or to void one with a reason.",
 			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
-		action{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary of a session or of the whole bow, and write it to a file.",
+		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
 			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
 		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend.",
 			do: func(tea.KeyMsg) move { b.bend = !b.bend; return move{} }},
-		action{keys: []string{"o"}, name: "overlay", main: true, long: "Lay one limb over the other, and side by side again.",
+		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
 			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
 		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
 			do: func(tea.KeyMsg) move { b.go_(-1); return move{} }},
@@ -263,9 +276,9 @@ func (b *bench) table(c curves, wide bool) block {
 		return values[side][i]
 	}
 	now, was := b.texts(c, rows), b.texts(c, before)
-	head := right("at", 6) + right("lower", 8) + right("upper", 8) + right("u - l", 7)
+	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right("u - l", 8)
 	if wide {
-		head += right(fmt.Sprintf("pass %d", earlier), 9) + right("upper", 8)
+		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
 	}
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	differences := make(map[measure.Length]string)
@@ -275,10 +288,10 @@ func (b *bench) table(c curves, wide bool) block {
 		}
 	}
 	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Print(at.At), 6) + right(cell(now, model.Lower, at.Index[model.Lower]), 8) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 8) + right(differences[at.At], 7)
+		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
+			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(differences[at.At], 8)
 		if wide {
-			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 9) + right(cell(was, model.Upper, at.Index[model.Upper]), 8))
+			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
 		}
 		t.lines = append(t.lines, line)
 	}
@@ -329,15 +342,18 @@ func (b *bench) tillerLine(width int) string {
 		return s.Quiet.Render("tiller: no braced gaps yet (b)")
 	}
 	aim, aimed := tiller.Aim.Get()
-	parts := []string{s.Quiet.Render(fmt.Sprintf("upper - lower, braced, pass %d:", tiller.Pass))}
+	line := s.Quiet.Render(fmt.Sprintf("u - l braced, pass %d:", tiller.Pass))
 	for _, gap := range tiller.Gaps {
-		text := s.Quiet.Render(rule.Print(gap.At)+" ") + rule.PrintSigned(gap.Difference)
+		text := s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
 		if aimed && session.SameStation(gap.At, tiller.AimAt) {
-			text = s.Strong.Render(rule.Print(gap.At)+" "+rule.PrintSigned(gap.Difference)) + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+")")
+			text = s.Strong.Render(rule.Short(gap.At)+" "+rule.PrintSigned(gap.Difference)) + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+")")
 		}
-		parts = append(parts, text)
+		if ansi.StringWidth(line)+2+ansi.StringWidth(text) > width-4 {
+			return line + s.Quiet.Render(" ...")
+		}
+		line += "  " + text
 	}
-	return ansi.Truncate(strings.Join(parts, "  "), width, "~")
+	return line
 }
 
 // peakLines are the peaks against draws, of the pass looked at and the ones before it.

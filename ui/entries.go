@@ -23,7 +23,9 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 	return &entries{desk: desk, atWork: atWork}
 }
 
-func (e *entries) leave() error                   { return nil }
+func (e *entries) leave() error { return nil }
+
+func (e *entries) idle() string                   { return "" }
 func (e *entries) returned() error                { return nil }
 func (e *entries) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 

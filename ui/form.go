@@ -118,6 +118,13 @@ func (f *form) title() (left, right string) {
 
 func (f *form) returned() error { return nil }
 
+func (f *form) idle() string {
+	if f.draft == "" {
+		return ""
+	}
+	return "Each confirmed field is kept on disk."
+}
+
 // leave keeps the draft, with what is typed at the field.
 func (f *form) leave() error {
 	if f.done || f.draft == "" {

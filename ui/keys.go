@@ -40,7 +40,7 @@ func (a action) label() string {
 func (a *App) keyLine() string {
 	s := a.desk.Styles
 	if a.help {
-		return s.Quiet.Render("any key goes back")
+		return s.Quiet.Render("up and down scroll; any other key goes back")
 	}
 	var parts []string
 	width := 0
@@ -60,27 +60,55 @@ func (a *App) keyLine() string {
 
 // helpView explains the present screen in its own words.
 func (a *App) helpView(width, height int) string {
+	lines := a.helpLines(width)
+	a.helpAt = max(0, min(a.helpAt, len(lines)-height))
+	return strings.Join(lines[a.helpAt:min(a.helpAt+height, len(lines))], "\n")
+}
+
+func (a *App) helpLines(width int) []string {
 	s := a.desk.Styles
+	const keyWidth = 13
 	var lines []string
+	for _, caution := range strings.Split(ansi.Wordwrap(safety, width, ""), "\n") {
+		lines = append(lines, s.Caution.Render(caution))
+	}
+	lines = append(lines, "")
+	explain := func(key, text string) {
+		head := s.Accent.Render(key) + strings.Repeat(" ", max(1, keyWidth-ansi.StringWidth(key)))
+		for _, line := range strings.Split(ansi.Wordwrap(text, max(20, width-keyWidth), ""), "\n") {
+			lines = append(lines, head+line)
+			head = strings.Repeat(" ", keyWidth)
+		}
+	}
 	for _, action := range a.top().actions() {
 		text := action.long
 		if why := action.why(); why != "" {
 			text += " (Not now: " + why + ".)"
 		}
-		key := action.label()
-		head := s.Accent.Render(key) + strings.Repeat(" ", max(1, 12-ansi.StringWidth(key)))
-		for i, line := range strings.Split(ansi.Wordwrap(text, max(20, width-13), ""), "\n") {
-			if i > 0 {
-				head = strings.Repeat(" ", 12)
-			}
-			lines = append(lines, head+line)
-		}
+		explain(action.label(), text)
 	}
-	lines = append(lines, s.Accent.Render("ctrl+c")+"      Leave Bendbook from anywhere; what is half typed is kept.", "",
-		s.Caution.Render("At the tree: stand clear of the line of the bow, never past its weight, do not hold at"),
-		s.Caution.Render("full draw, ease down at a crack. Local rules and qualified teaching come first."))
-	if len(lines) > height {
-		lines = lines[:height]
+	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
+	return lines
+}
+
+// safety is what holds at every pull.
+const safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
+	"ease down at a crack. Local rules and qualified teaching come first."
+
+// scrollHelp scrolls the help, or says by false that the key closes it.
+func (a *App) scrollHelp(msg tea.KeyMsg) bool {
+	switch msg.Type {
+	case tea.KeyUp:
+		a.helpAt--
+	case tea.KeyDown:
+		a.helpAt++
+	case tea.KeyPgUp:
+		a.helpAt -= a.height - 6
+	case tea.KeyPgDown:
+		a.helpAt += a.height - 6
+	default:
+		return false
 	}
-	return strings.Join(lines, "\n")
+	a.helpAt = max(0, a.helpAt)
+	return true
 }

@@ -80,6 +80,8 @@ func (r *rack) chosen() (session.Row, bool) {
 
 func (r *rack) leave() error { return nil }
 
+func (r *rack) idle() string { return "" }
+
 func (r *rack) title() (left, right string) {
 	inHand := 0
 	for _, row := range r.rows {
@@ -251,24 +253,23 @@ func (r *rack) footing(chosen session.Row) string {
 
 // columns are the widths of name, stage, weight so far, order and last day.
 func (r *rack) columns(width int) []int {
-	free := max(0, width-18-18-15-10-4*2)
-	return []int{free, 18, 18, 15, 10}
+	const stage, soFar, order, last = 17, 15, 12, 10
+	return []int{max(0, width-stage-soFar-order-last-4*2), stage, soFar, order, last}
 }
 
 func (r *rack) cells(rowOf session.Row) []string {
-	name := plain.Line(session.NameOf(rowOf.Bow))
+	bow := rowOf.Bow
 	soFar, order := "", ""
 	if pull, ok := rowOf.Pull.Get(); ok {
-		soFar = session.SayPeak(rowOf.Bow, pull)
+		soFar = bow.Weigher().WithUnit(pull.Peak.Or(0)) + " at " + bow.Ruler().Short(pull.Draw)
 	}
-	rule := rowOf.Bow.Ruler()
-	if weight, known := rowOf.Bow.Order.Weight.Get(); known {
-		order = session.SayOrdered(rowOf.Bow, weight)
-		if draw, known := rowOf.Bow.Order.Draw.Get(); known {
-			order += " at " + rule.Print(draw)
+	if weight, known := bow.Order.Weight.Get(); known {
+		order = session.SayOrdered(bow, weight)
+		if draw, known := bow.Order.Draw.Get(); known {
+			order += " at " + bow.Ruler().Short(draw)
 		}
 	}
-	return []string{name, rowOf.Stage, soFar, order, r.sayDay(rowOf.Last)}
+	return []string{plain.Line(session.NameOf(bow)), rowOf.Stage, soFar, order, r.sayDay(rowOf.Last)}
 }
 
 // sayDay is a day as one says it: today, yesterday, or the date.

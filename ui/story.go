@@ -46,7 +46,9 @@ func (t *storyScreen) look() {
 	t.pose = max(0, len(both)-1)
 }
 
-func (t *storyScreen) leave() error    { return nil }
+func (t *storyScreen) leave() error { return nil }
+
+func (t *storyScreen) idle() string    { return "" }
 func (t *storyScreen) returned() error { return nil }
 
 func (t *storyScreen) title() (left, right string) {
@@ -85,12 +87,12 @@ func (t *storyScreen) actions() []action {
 func (t *storyScreen) view(width, height int) string {
 	s := t.desk.Styles
 	passes := t.passLines(width)
-	listed := max(3, min(len(passes), height/4+1))
+	listed := max(3, min(len(passes), height/4))
 	first := max(0, min(t.at+1-listed/2, len(passes)-listed))
 	lines := []string{passes[0]}
 	lines = append(lines, window(passes[1:], first, listed-1)...)
 	lines = append(lines, s.Rule(width))
-	lines = append(lines, t.told(width, max(2, height/5))...)
+	lines = append(lines, t.told(width, max(2, height/7))...)
 	lines = append(lines, s.Rule(width))
 	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
 }
@@ -216,10 +218,8 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	each := (width - table.width - 4) / 2
 	var blocks []block
 	left, right := t.picture(t.with, pose, each, height-1), t.picture(t.at, pose, each, height-1)
-	joint := graph.Range{}
-	for _, c := range []curves{{story: t.story, pose: pose, bend: t.bend}} {
-		joint = span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
-	}
+	c := curves{story: t.story, pose: pose, bend: t.bend}
+	joint := span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
 	for i, p := range []graph.Plot{left, right} {
 		pass := []int{t.with, t.at}[i]
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
@@ -247,30 +247,26 @@ func span(rows ...[]float64) graph.Range {
 	return r
 }
 
-// numbers are the readings of both passes, station by station: lower before and now, upper before and now.
+// numbers are the readings of the pass that is read, station by station, each with what it changed by from the other pass.
 func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	s := t.desk.Styles
 	bow := t.story.Bow()
-	head := right("at", 4) + right("lower", 12) + right("upper", 13)
-	b := block{width: 29, lines: []string{s.Quiet.Render(head)}}
+	head := right("at", 3) + right("lower", 9) + right("", 7) + right("upper", 9) + right("", 7)
+	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)
-	cell := func(side model.Side, i int) string {
-		if i < 0 {
-			return ""
-		}
-		return session.SayReading(bow, was.At(side, i)) + " " + session.SayReading(bow, now.At(side, i))
-	}
-	pair := func(side model.Side, i, width int) string {
-		if i < 0 {
-			return right("", width)
-		}
-		half := width / 2
-		return right(session.SayReading(bow, was.At(side, i)), half) + right(session.SayReading(bow, now.At(side, i)), width-half)
-	}
-	_ = cell
 	for _, at := range session.Stations(bow) {
-		b.lines = append(b.lines, left(right(bow.Ruler().Print(at.At), 3), 3)+pair(model.Lower, at.Index[model.Lower], 13)+pair(model.Upper, at.Index[model.Upper], 13))
+		line := right(bow.Ruler().Short(at.At), 3)
+		for _, side := range []model.Side{model.Lower, model.Upper} {
+			reading := now.At(side, at.Index[side])
+			change := ""
+			before, hadOne := was.At(side, at.Index[side]).Get()
+			if after, known := reading.Get(); known && hadOne && t.with != t.at {
+				change = bow.Ruler().PrintSigned(after - before)
+			}
+			line += right(session.SayReading(bow, reading), 9) + s.Quiet.Render(right(change, 7))
+		}
+		b.lines = append(b.lines, line)
 	}
 	if len(b.lines) > height {
 		b.lines = append(b.lines[:height-1], s.Quiet.Render("..."))

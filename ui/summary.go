@@ -49,7 +49,9 @@ func (m *summaryScreen) load() {
 	m.page.GotoTop()
 }
 
-func (m *summaryScreen) leave() error                   { return nil }
+func (m *summaryScreen) leave() error { return nil }
+
+func (m *summaryScreen) idle() string                   { return "" }
 func (m *summaryScreen) returned() error                { return nil }
 func (m *summaryScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 

@@ -57,6 +57,9 @@ func (r Rule) PrintSigned(l Length) string {
 // WithUnit is Print with the unit behind it.
 func (r Rule) WithUnit(l Length) string { return r.Print(l) + " " + string(r.Unit) }
 
+// Short writes l like Print, but a whole number without decimals: an ordered draw.
+func (r Rule) Short(l Length) string { return withoutIdleDecimals(r.Print(l)) }
+
 // Scale prints forces to the step of the bowyer's scale.
 type Scale struct {
 	Unit ForceUnit
@@ -82,13 +85,7 @@ func (s Scale) PrintSigned(f Force) string {
 }
 
 // Short writes f like Print, but a whole number without decimals: an ordered weight.
-func (s Scale) Short(f Force) string {
-	text := s.Print(f)
-	if whole, part, found := strings.Cut(text, "."); found && strings.Trim(part, "0") == "" {
-		return whole
-	}
-	return text
-}
+func (s Scale) Short(f Force) string { return withoutIdleDecimals(s.Print(f)) }
 
 // WithUnit is Print with the unit behind it.
 func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
@@ -148,4 +145,11 @@ func roundDecimals(v float64, places int) float64 {
 func isPowerOfTwo(d float64) bool {
 	n := math.Round(d)
 	return math.Abs(d-n) < 1e-6 && int64(n)&(int64(n)-1) == 0
+}
+
+func withoutIdleDecimals(text string) string {
+	if whole, part, found := strings.Cut(text, "."); found && strings.Trim(part, "0") == "" {
+		return whole
+	}
+	return text
 }

@@ -30,7 +30,7 @@ func create(path string, opts Options) (err error) {
 	if err := draft.Close(); err != nil {
 		return err
 	}
-	if err := fill(draft.Name(), opts); err != nil {
+	if err := prepare(draft.Name(), opts); err != nil {
 		return err
 	}
 	switch err := os.Link(draft.Name(), path); {
@@ -65,8 +65,8 @@ func copyInto(draft, path string) error {
 	return nil
 }
 
-// fill makes an empty file an empty book.
-func fill(path string, opts Options) error {
+// prepare makes an empty file an empty book.
+func prepare(path string, opts Options) error {
 	id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
 	if err != nil {
 		return fmt.Errorf("making the book's id: %w", err)

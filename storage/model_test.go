@@ -24,6 +24,7 @@ type likeness struct {
 // TestBookIsLikeItsLikeness does random things to a book and to a likeness of it in memory, with reopenings and copies
 // in between, and compares them.
 func TestBookIsLikeItsLikeness(t *testing.T) {
+	t.Parallel()
 	folder, books := t.TempDir(), 0
 	rapid.Check(t, func(r *rapid.T) {
 		books++
@@ -69,7 +70,7 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 				like.compare(r, view)
 				mustDo(r, view.Close())
 			},
-			"": func(r *rapid.T) { like.compare(r, book) },
+			"compare": func(r *rapid.T) { like.compare(r, book) },
 		})
 		mustDo(r, book.Close())
 		book = reopen(r, path, Options{})

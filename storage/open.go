@@ -29,7 +29,7 @@ func Open(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, explain(opening, path, err)
 	}
-	if err := inspect(found); err != nil {
+	if err := inspect(found, opts.openFile); err != nil {
 		return nil, explain(opening, path, err)
 	}
 	var book *Book
@@ -63,7 +63,7 @@ func locate(path string) (string, error) {
 }
 
 // inspect refuses what is surely no whole book, without writing to it, locking it or waiting for it.
-func inspect(path string) error {
+func inspect(path string, open openFile) error {
 	info, err := os.Stat(path)
 	if err != nil {
 		return err
@@ -74,7 +74,7 @@ func inspect(path string) error {
 	if !info.Mode().IsRegular() {
 		return fmt.Errorf("%w, nor an ordinary file", ErrForeign)
 	}
-	file, err := os.Open(path)
+	file, err := open(path, os.O_RDONLY, 0)
 	if err != nil {
 		return err
 	}

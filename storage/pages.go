@@ -105,27 +105,16 @@ func (w *walker) tree(id uint64, low, high []byte, depth int) error {
 	if p.count == 0 || depth > deepest {
 		return damage(id, "%d branches at level %d", p.count, depth)
 	}
-	keys, children := make([][]byte, p.count), make([]uint64, p.count)
-	for i := range keys {
-		element, err := p.element(i)
-		if err != nil {
-			return err
-		}
-		pos, size := binary.LittleEndian.Uint32(element), binary.LittleEndian.Uint32(element[4:])
-		if keys[i], err = p.slice(i, uint64(pos), uint64(size)); err != nil {
-			return err
-		}
-		children[i] = binary.LittleEndian.Uint64(element[8:])
-	}
-	if err := inOrder(p, keys, low, high); err != nil {
+	parts, err := p.parts(low, high)
+	if err != nil {
 		return err
 	}
-	for i, child := range children {
+	for i, part := range parts {
 		below := high
-		if i+1 < len(keys) {
-			below = keys[i+1]
+		if i+1 < len(parts) {
+			below = parts[i+1].key
 		}
-		if err := w.tree(child, keys[i], below, depth+1); err != nil {
+		if err := w.tree(part.child, part.key, below, depth+1); err != nil {
 			return err
 		}
 	}
@@ -137,33 +126,18 @@ func (w *walker) leaf(p page, low, high []byte, depth int) error {
 	if p.flags != leafFlag || p.count == 0 && depth > 0 {
 		return damage(p.id, "it has flags %#x and %d elements", p.flags, p.count)
 	}
-	keys := make([][]byte, p.count)
-	var buckets [][]byte
-	for i := range keys {
-		element, err := p.element(i)
-		if err != nil {
-			return err
-		}
-		u32 := binary.LittleEndian.Uint32
-		flags, pos, keySize, valueSize := u32(element), u32(element[4:]), uint64(u32(element[8:])), uint64(u32(element[12:]))
-		both, err := p.slice(i, uint64(pos), keySize+valueSize)
-		if err != nil {
-			return err
-		}
-		keys[i] = both[:keySize]
-		switch {
-		case keySize == 0 || flags&^bucketElement != 0:
-			return damage(p.id, "element %d has flags %#x and a key of %d bytes", i, flags, keySize)
-		case flags == bucketElement:
-			buckets = append(buckets, both[keySize:])
-		}
-	}
-	if err := inOrder(p, keys, low, high); err != nil {
+	parts, err := p.parts(low, high)
+	if err != nil {
 		return err
 	}
-	for _, value := range buckets {
-		if err := w.bucket(p.id, value); err != nil {
-			return err
+	for i, part := range parts {
+		switch {
+		case len(part.key) == 0 || part.flags&^bucketElement != 0:
+			return damage(p.id, "element %d has flags %#x and a key of %d bytes", i, part.flags, len(part.key))
+		case part.flags == bucketElement:
+			if err := w.bucket(p.id, part.value); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
@@ -187,6 +161,9 @@ func (w *walker) bucket(id uint64, value []byte) error {
 	}
 	if id := binary.LittleEndian.Uint64(inline); id != 0 || binary.LittleEndian.Uint32(inline[12:]) != 0 {
 		return damage(p.id, "a bucket within it says to be page %d", id)
+	}
+	if p.count == 0 && len(inline) > pageHeader {
+		return damage(p.id, "a bucket within it is not as empty as it says")
 	}
 	return w.leaf(p, nil, nil, 0)
 }
@@ -217,33 +194,48 @@ func (w *walker) freelist() error {
 	return nil
 }
 
-// element is the i-th of the fixed parts behind a page's header.
-func (p page) element(i int) ([]byte, error) {
-	at := pageHeader + i*elementLength
-	if at+elementLength > len(p.bytes) {
+// part is one element of a branch or a leaf page.
+type part struct {
+	key   []byte
+	child uint64 // of a branch
+	flags uint32 // of a leaf
+	value []byte // of a leaf
+}
+
+// parts are the elements of a page, whose keys must rise, and stay from low up to but without high (nil: no bound).
+// bbolt writes keys and values in their order and without gaps; a count that was changed shows by that alone.
+func (p page) parts(low, high []byte) ([]part, error) {
+	u32 := binary.LittleEndian.Uint32
+	parts := make([]part, p.count)
+	next := uint64(pageHeader + p.count*elementLength)
+	if next > uint64(len(p.bytes)) {
 		return nil, damage(p.id, "%d elements do not fit in it", p.count)
 	}
-	return p.bytes[at : at+elementLength], nil
-}
-
-// slice is what element i points to, counted from the element itself.
-func (p page) slice(i int, pos, size uint64) ([]byte, error) {
-	from := uint64(pageHeader+i*elementLength) + pos
-	if pos < elementLength || size > uint64(len(p.bytes)) || from > uint64(len(p.bytes))-size {
-		return nil, damage(p.id, "element %d points outside of it", i)
+	if p.count == 0 && len(bytes.Trim(p.bytes[pageHeader:], "\x00")) > 0 {
+		return nil, damage(p.id, "it is not as empty as it says")
 	}
-	return p.bytes[from : from+size], nil
-}
-
-// inOrder checks that keys rise, and stay from low up to but without high.
-func inOrder(p page, keys [][]byte, low, high []byte) error {
-	for i, key := range keys {
-		if i > 0 && bytes.Compare(keys[i-1], key) >= 0 || i == 0 && bytes.Compare(key, low) < 0 {
-			return damage(p.id, "its keys are out of order")
+	for i := range parts {
+		at := pageHeader + i*elementLength
+		element := p.bytes[at : at+elementLength]
+		var position, keySize, valueSize uint64
+		if p.flags == branchFlag {
+			position, keySize = uint64(u32(element)), uint64(u32(element[4:]))
+			parts[i].child = binary.LittleEndian.Uint64(element[8:])
+		} else {
+			position, keySize, valueSize = uint64(u32(element[4:])), uint64(u32(element[8:])), uint64(u32(element[12:]))
+			parts[i].flags = u32(element)
+		}
+		if uint64(at)+position != next || keySize+valueSize > uint64(len(p.bytes))-next {
+			return nil, damage(p.id, "element %d is not where it should be", i)
+		}
+		parts[i].key, parts[i].value = p.bytes[next:next+keySize], p.bytes[next+keySize:next+keySize+valueSize]
+		next += keySize + valueSize
+		if i > 0 && bytes.Compare(parts[i-1].key, parts[i].key) >= 0 || i == 0 && bytes.Compare(parts[i].key, low) < 0 {
+			return nil, damage(p.id, "its keys are out of order")
 		}
 	}
-	if n := len(keys); n > 0 && high != nil && bytes.Compare(keys[n-1], high) >= 0 {
-		return damage(p.id, "its keys are out of order")
+	if p.count > 0 && high != nil && bytes.Compare(parts[p.count-1].key, high) >= 0 {
+		return nil, damage(p.id, "its keys are out of order")
 	}
-	return nil
+	return parts, nil
 }

@@ -1,0 +1,307 @@
+package storage
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/record"
+)
+
+// refused fails the test unless the file is refused in one line that names it, for reading and for writing, and stays
+// as it was.
+func refused(t *testing.T, path string, want error) {
+	t.Helper()
+	before := readFile(t, path)
+	for _, readOnly := range []bool{false, true} {
+		book, err := Open(path, Options{ReadOnly: readOnly})
+		if err == nil {
+			_ = book.Close()
+		}
+		if !errors.Is(err, want) {
+			t.Errorf("%s: got %v, want %v", path, err, want)
+			continue
+		}
+		if line := err.Error(); strings.Contains(line, "\n") || !strings.Contains(line, path) || !strings.Contains(line, "; ") {
+			t.Errorf("%s: got %q", path, line)
+		}
+	}
+	if !bytes.Equal(readFile(t, path), before) {
+		t.Errorf("%s: the file was changed", path)
+	}
+	if left, err := os.ReadDir(filepath.Dir(path)); err != nil || len(left) != 1 {
+		t.Errorf("%s: beside it there is left %v, %v", path, left, err)
+	}
+}
+
+func fileWith(t *testing.T, content []byte) (path string) {
+	t.Helper()
+	path = bookPath(t)
+	must(t, os.WriteFile(path, content, 0o600))
+	return path
+}
+
+// foreign is another program's bbolt file.
+func foreign(t *testing.T, bucket, key string, options bbolt.Options) (path string) {
+	t.Helper()
+	path = bookPath(t)
+	db, err := bbolt.Open(path, 0o600, &options)
+	must(t, err)
+	must(t, db.Update(func(tx *bbolt.Tx) error {
+		b, err := tx.CreateBucket([]byte(bucket))
+		if err != nil {
+			return err
+		}
+		return b.Put([]byte(key), []byte("something"))
+	}))
+	must(t, db.Close())
+	return path
+}
+
+func TestWhatIsNoBookIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	refused(t, fileWith(t, nil), ErrEmpty)
+	noise := make([]byte, 1<<16)
+	for i := range noise {
+		noise[i] = byte(i * i >> 3)
+	}
+	for _, content := range [][]byte{
+		[]byte("a"), []byte("Dear Anna,\nthe ash stave\n"), []byte(`{"format":"bendbook/record","version":1}`), noise,
+		bytes.Repeat([]byte{0}, 1<<15), bytes.Repeat([]byte{0xFF}, 100),
+	} {
+		refused(t, fileWith(t, content), ErrForeign)
+	}
+	refused(t, foreign(t, "shop", "head", bbolt.Options{}), ErrForeign)
+	refused(t, foreign(t, sortBook, "key", bbolt.Options{}), ErrForeign)
+	refused(t, foreign(t, sortBook, "head", bbolt.Options{}), ErrDamaged)
+	refused(t, foreign(t, "shop", "head", bbolt.Options{NoFreelistSync: true}), ErrForeign)
+	refused(t, foreign(t, "shop", "head", bbolt.Options{PageSize: 16384}), ErrForeign)
+}
+
+func TestANewerBookIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	path := bookPath(t)
+	book, err := Open(path, Options{schema: schema{version: 7}})
+	must(t, err)
+	must(t, book.Close())
+	refused(t, path, ErrNewer)
+	if _, err := Open(path, Options{}); !strings.Contains(err.Error(), "newer Bendbook (the book's version is 7, this one knows up to 1); open it with that version") {
+		t.Errorf("got %q", err)
+	}
+}
+
+func TestATruncatedBookIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	whole := readFile(t, begin(t, 300))
+	m, err := readMetas(fileOf(whole), int64(len(whole)))
+	must(t, err)
+	for _, length := range []int64{1, 15, 16, 79} {
+		refused(t, fileWith(t, whole[:length]), ErrForeign)
+	}
+	for length := int64(80); length < m.length(); length += 1711 {
+		refused(t, fileWith(t, whole[:length]), ErrDamaged)
+	}
+	for _, length := range []int64{4095, 4096, 4097, 8191, 8192, m.length() - 1} {
+		refused(t, fileWith(t, whole[:length]), ErrDamaged)
+	}
+	open(t, fileWith(t, whole[:m.length()]), Options{})
+}
+
+func TestABookWithoutItsHeadPagesIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	for _, spoil := range []func(book []byte){
+		func(book []byte) { book[40]++; book[pageSize+40]++ },
+		func(book []byte) { clear(book[:pageSize]); book[pageSize+40]++ },
+	} {
+		book := readFile(t, begin(t, 3))
+		spoil(book)
+		refused(t, fileWith(t, book), ErrDamaged)
+	}
+	book := readFile(t, begin(t, 3))
+	clear(book[:2*pageSize])
+	refused(t, fileWith(t, book), ErrForeign)
+}
+
+func TestAFlippedBitInAnEntryIsFound(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 30)
+	book := open(t, path, Options{})
+	must(t, book.AddBow(bow(t, "b2", 5)))
+	must(t, book.Close())
+	content := readFile(t, path)
+	at := bytes.LastIndex(content, pull(t, 17).Doc)
+	content[at+20] ^= 4
+	damaged := fileWith(t, content)
+
+	view, err := Open(damaged, Options{ReadOnly: true})
+	must(t, err)
+	defer func() { must(t, view.Close()) }()
+	items, err := view.Items("b1")
+	if len(items) > 0 || !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "bow b1, entry "+keyOf(17).String()) {
+		t.Errorf("got %d entries, %v", len(items), err)
+	}
+	if items, err := view.Items("b2"); err != nil || len(items) != 5 {
+		t.Errorf("the other bow: got %d entries, %v", len(items), err)
+	}
+	faults := view.Check()
+	if len(faults) != 1 || faults[0].Bow != "b1" || faults[0].Entry != keyOf(17).String() || !errors.Is(faults[0].Err, ErrDamaged) {
+		t.Errorf("got %v", faults)
+	}
+}
+
+func TestADamagedBowDoesNotHideTheOthers(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 1)
+	book := open(t, path, Options{})
+	must(t, book.AddBow(bow(t, "b2", 5)))
+	must(t, book.Close())
+	content := readFile(t, path)
+	content[bytes.LastIndex(content, []byte(`{"id":"b1"`))+20] ^= 4
+	damaged := fileWith(t, content)
+
+	view, err := Open(damaged, Options{ReadOnly: true})
+	must(t, err)
+	defer func() { must(t, view.Close()) }()
+	var found []string
+	err = view.Bows(func(desc record.Description) error { found = append(found, desc.Bow.ID); return nil })
+	if !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "bow b1") || !reflect.DeepEqual(found, []string{"b2"}) {
+		t.Errorf("got %v, %v", found, err)
+	}
+}
+
+func TestAValueInAnothersPlaceIsFound(t *testing.T) {
+	t.Parallel()
+	doc := []byte(`{"kind":"note"}`)
+	at := place{sortEntries, "b1", []byte("key")}
+	value := seal(at, []byte("id"), doc)
+	for _, other := range []place{
+		{sortEntries, "b2", at.key}, {sortEntries, "b1", []byte("kex")}, {sortDrafts, "b1", at.key}, {sortEntries, "b1k", []byte("ey")},
+	} {
+		if _, err := unseal(other, value); !errors.Is(err, ErrDamaged) {
+			t.Errorf("at %v: got %v", other, err)
+		}
+	}
+	for i := range value {
+		for bit := range 8 {
+			flipped := bytes.Clone(value)
+			flipped[i] ^= 1 << bit
+			if _, err := unseal(at, flipped); !errors.Is(err, ErrDamaged) {
+				t.Errorf("bit %d of byte %d: got %v", bit, i, err)
+			}
+		}
+		if _, err := unseal(at, value[:i]); !errors.Is(err, ErrDamaged) {
+			t.Errorf("cut after %d bytes: got %v", i, err)
+		}
+	}
+	fields, err := unseal(at, value)
+	if err != nil || !reflect.DeepEqual(fields, [][]byte{[]byte("id"), doc}) {
+		t.Errorf("got %q, %v", fields, err)
+	}
+}
+
+// TestAnyDamageIsContained flips bits of a book all over. Either the book is refused, or Check names what is wrong, or
+// everything comes back as it was; and in no case is there a panic, a fault or an endless walk.
+func TestAnyDamageIsContained(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 60)
+	book := open(t, path, Options{})
+	for i, id := range []string{"b2", "b3", "b4", "b5"} {
+		must(t, book.AddBow(bow(t, id, []int{7, 1, 7, 0}[i])))
+	}
+	long := bow(t, "b6", 1)
+	long.Items[0].Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 5000))
+	must(t, book.AddBow(long))
+	// After two such commits, what either head page leads to is the same; bbolt falls back to the one before without a word.
+	must(t, book.SaveDraft("d", []byte("21 1/2")))
+	must(t, book.SaveDraft("d", []byte("21 1/2")))
+	want := contents(t, book)
+	must(t, book.Close())
+	content := readFile(t, path)
+	m, err := readMetas(fileOf(content), int64(len(content)))
+	must(t, err)
+
+	const cases = 400
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	random := rand.New(rand.NewPCG(seed, 0))
+	damaged := fileWith(t, content)
+	file, err := os.OpenFile(damaged, os.O_RDWR, 0)
+	must(t, err)
+	defer file.Close()
+	outcomes := make(map[string]int)
+	for n := range cases {
+		at, bit := random.Int64N(m.length()), byte(1)<<random.IntN(8)
+		if n%3 == 0 {
+			at = at&^(pageSize-1) + random.Int64N(64) // where bbolt's own numbers are
+		}
+		_, err := file.WriteAt([]byte{content[at] ^ bit}, at)
+		must(t, err)
+		// For writing where it is refused, so that a damaged book is seen not to be opened so; a copy otherwise.
+		view, err := Open(damaged, Options{ReadOnly: n%2 == 0})
+		switch {
+		case err != nil:
+			outcomes["refused"]++
+		case len(view.Check()) > 0:
+			outcomes["named"]++
+		case !reflect.DeepEqual(contents(t, view), want):
+			t.Errorf("bit %#x at %d: wrong content without a word", bit, at)
+		default:
+			outcomes["of no effect"]++
+		}
+		if err == nil {
+			must(t, view.Close())
+		}
+		_, err = file.WriteAt([]byte{content[at]}, at)
+		must(t, err)
+	}
+	t.Logf("outcomes: %v", outcomes)
+	open(t, damaged, Options{})
+}
+
+// contents are all that a whole book has to say.
+func contents(t *testing.T, book *Book) map[string]any {
+	t.Helper()
+	all := make(map[string]any)
+	must(t, book.Bows(func(desc record.Description) error {
+		items, err := book.Items(desc.Bow.ID)
+		all[desc.Bow.ID] = []any{desc, items}
+		return err
+	}))
+	doc, ok, err := book.Draft("d")
+	must(t, err)
+	all["draft"] = []any{doc, ok}
+	return all
+}
+
+func TestPagesInACircleAreRefused(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 2000)
+	content := readFile(t, path)
+	m, err := readMetas(fileOf(content), int64(len(content)))
+	must(t, err)
+	circles := 0
+	for id := int64(2); id < int64(m.current.high); id++ {
+		page := content[id*pageSize:]
+		if page[8] != branchFlag || page[10] == 0 && page[11] == 0 {
+			continue
+		}
+		spoiled := bytes.Clone(content)
+		spoiled[id*pageSize+pageHeader+8] = byte(id) // its first child is itself
+		spoiled[id*pageSize+pageHeader+9] = byte(id >> 8)
+		if err := sound(fileOf(spoiled), m); errors.Is(err, ErrDamaged) {
+			refused(t, fileWith(t, spoiled), ErrDamaged)
+			circles++
+		}
+	}
+	if circles == 0 {
+		t.Error("the book has no branch page to turn into a circle")
+	}
+}

@@ -1,0 +1,247 @@
+package storage
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"bendbook/model/record"
+)
+
+// Tests of two processes run this test's own binary as the second one, with its part in roleVariable and the book in
+// bookVariable.
+const (
+	roleVariable = "BENDBOOK_TEST_ROLE"
+	bookVariable = "BENDBOOK_TEST_BOOK"
+)
+
+func TestMain(m *testing.M) {
+	role := os.Getenv(roleVariable)
+	if role == "" {
+		os.Exit(m.Run())
+	}
+	if err := play(role, os.Getenv(bookVariable)); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+// play is the second process: it opens the book and writes pairs of entries to bow "b1", as many as its role says,
+// telling the number after each pair is confirmed. Then it waits for its input to end and closes the book.
+func play(role, path string) error {
+	pairs, err := strconv.Atoi(role)
+	if err != nil {
+		return err
+	}
+	book, err := Open(path, Options{})
+	if err != nil {
+		return err
+	}
+	fmt.Println("open")
+	ended := make(chan struct{})
+	go func() {
+		_, _ = io.Copy(io.Discard, os.Stdin)
+		close(ended)
+	}()
+	have, err := book.Items("b1")
+	if err != nil && !errors.Is(err, ErrNoBow) {
+		return err
+	}
+	t := &testing.T{}
+	for n := len(have) + 1; n < len(have)+2*pairs; n += 2 {
+		select {
+		case <-ended:
+			return book.Close()
+		default:
+		}
+		if err := book.AddItems("b1", []record.Item{pull(t, n), pull(t, n+1)}, ""); err != nil {
+			return err
+		}
+		if _, err := fmt.Println(n + 1); err != nil {
+			return err
+		}
+	}
+	<-ended
+	return book.Close()
+}
+
+// other is the second process.
+type other struct {
+	t     *testing.T
+	cmd   *exec.Cmd
+	lines *bufio.Scanner
+	stdin io.Closer
+}
+
+// start starts a second process on the book at path, which will write so many pairs, and returns when it has the book.
+func start(t *testing.T, path string, pairs int) *other {
+	t.Helper()
+	binary, err := os.Executable()
+	must(t, err)
+	cmd := exec.Command(binary)
+	cmd.Env = append(os.Environ(), roleVariable+"="+strconv.Itoa(pairs), bookVariable+"="+path)
+	cmd.Stderr = os.Stderr
+	stdin, err := cmd.StdinPipe()
+	must(t, err)
+	stdout, err := cmd.StdoutPipe()
+	must(t, err)
+	must(t, cmd.Start())
+	o := &other{t, cmd, bufio.NewScanner(stdout), stdin}
+	t.Cleanup(func() {
+		// Of no effect where the test has ended it.
+		_ = cmd.Process.Kill()
+		_ = cmd.Wait()
+	})
+	if got := o.line(); got != "open" {
+		t.Fatalf("the other process says %q", got)
+	}
+	return o
+}
+
+// line is the next line that it prints; "" after the last.
+func (o *other) line() string {
+	if !o.lines.Scan() {
+		return ""
+	}
+	return o.lines.Text()
+}
+
+// end lets it close the book, and waits for that.
+func (o *other) end() {
+	o.t.Helper()
+	must(o.t, o.stdin.Close())
+	for o.lines.Scan() {
+		continue // A full pipe would hold it.
+	}
+	must(o.t, o.cmd.Wait())
+}
+
+// kill ends it at once and returns the last line that it had printed.
+func (o *other) kill() string {
+	o.t.Helper()
+	must(o.t, o.cmd.Process.Kill())
+	last := ""
+	for o.lines.Scan() {
+		last = o.lines.Text()
+	}
+	_ = o.cmd.Wait() // reports the kill
+	return last
+}
+
+// begin makes a book with bow "b1" and closes it.
+func begin(t testing.TB, entries int) (path string) {
+	t.Helper()
+	path = bookPath(t)
+	book := open(t, path, Options{})
+	must(t, book.AddBow(bow(t, "b1", entries)))
+	must(t, book.SaveDraft("d", []byte("21 3/8")))
+	must(t, book.Close())
+	return path
+}
+
+func TestTheSecondIsToldWhoHasTheBook(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 2)
+	first := start(t, path, 0)
+	_, err := Open(path, Options{})
+	var busy *BusyError
+	if !errors.As(err, &busy) || !errors.Is(err, ErrBusy) {
+		t.Fatalf("got %v", err)
+	}
+	if busy.Holder.PID != first.cmd.Process.Pid || busy.Holder.Since.IsZero() || busy.Holder.Program != "Bendbook" {
+		t.Errorf("got holder %+v, want process %d", busy.Holder, first.cmd.Process.Pid)
+	}
+	if line := err.Error(); !strings.HasPrefix(line, fmt.Sprintf("ash.book is open in another Bendbook (process %d ", busy.Holder.PID)) {
+		t.Errorf("got %q", line)
+	}
+	first.end()
+	if _, err := os.Stat(holderPath(path)); !os.IsNotExist(err) {
+		t.Errorf("the holder left its name behind: %v", err)
+	}
+	must(t, open(t, path, Options{}).SaveDraft("d", nil))
+}
+
+func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 2)
+	first := start(t, path, 1)
+	if first.line() != "4" {
+		t.Fatal("the first did not write")
+	}
+	view := open(t, path, Options{ReadOnly: true})
+	items, err := view.Items("b1")
+	if err != nil || len(items) != 4 {
+		t.Errorf("got %d entries, %v; want 4", len(items), err)
+	}
+	why := view.ReadOnly()
+	if !strings.Contains(why, fmt.Sprintf("open in another Bendbook (process %d", first.cmd.Process.Pid)) ||
+		!strings.HasSuffix(why, "; shown as of 12:00") {
+		t.Errorf("got %q", why)
+	}
+	for _, err := range []error{
+		view.AddBow(bow(t, "b2", 0)), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
+	} {
+		if !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), why) {
+			t.Errorf("got %v", err)
+		}
+	}
+	must(t, view.Close())
+	first.end()
+	if left, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*")); err != nil || len(left) > 0 {
+		t.Errorf("left behind: %v, %v", left, err)
+	}
+}
+
+func TestKilledAtAnyInstantNothingConfirmedIsLost(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 0)
+	for round := range 12 {
+		writer := start(t, path, 1<<20)
+		for range round {
+			writer.line()
+		}
+		confirmed, err := strconv.Atoi(writer.kill())
+		if err != nil {
+			confirmed = 0 // Killed before its first pair.
+		}
+		book := open(t, path, Options{}) // over the name that the killed one left
+		items, err := book.Items("b1")
+		must(t, err)
+		if len(items) < confirmed || len(items)%2 != 0 || len(items) > 0 && items[len(items)-1].Key != keyOf(len(items)) {
+			t.Errorf("%d entries of %d confirmed ones", len(items), confirmed)
+		}
+		if doc, ok, err := book.Draft("d"); !ok || err != nil || string(doc) != "21 3/8" {
+			t.Errorf("got draft %q, %v, %v", doc, ok, err)
+		}
+		whole(t, book)
+		must(t, book.Close())
+	}
+}
+
+func TestAStrangeHolderFileIsNoObstacle(t *testing.T) {
+	t.Parallel()
+	path := begin(t, 0)
+	book := open(t, path, Options{})
+	for content, want := range map[string]string{
+		"":          "ash.book is open in another Bendbook; close it there, or open it read-only here",
+		"{":         "ash.book is open in another Bendbook; close it there, or open it read-only here",
+		`{"pid":7}`: "ash.book is open in another Bendbook (process 7); close it there, or open it read-only here",
+		`{"pid":7,"user":"\u001b[2Ja","host":"oak","since":"2027-01-31T14:03:00Z"}`: `ash.book is open in another Bendbook ` +
+			`(process 7 of \x1b[2Ja on oak since 2027-01-31 14:03); close it there, or open it read-only here`,
+		`{"pid":7,"user":"anna","since":"2027-02-01T14:03:00+02:00"}`: `ash.book is open in another Bendbook ` +
+			`(process 7 of anna since 12:03); close it there, or open it read-only here`,
+	} {
+		must(t, os.WriteFile(holderPath(path), []byte(content), 0o600))
+		if _, err := Open(path, Options{Now: noon}); err == nil || err.Error() != want {
+			t.Errorf("%q: got %q, want %q", content, err, want)
+		}
+	}
+	must(t, book.Close())
+}

@@ -8,11 +8,13 @@ import (
 
 // Stage says how far the bow is, in a word or two.
 func (s Story) Stage() string {
-	if !s.InHand && !s.handedOver() {
+	switch {
+	case s.back:
+		return "came back"
+	case !s.InHand && !s.handedOver():
 		return "set aside"
-	}
-	if n := len(s.Finishes); n > 0 {
-		step := s.Finishes[n-1]
+	case len(s.Finishes) > 0:
+		step := s.Finishes[len(s.Finishes)-1]
 		if coat, known := step.Coat.Get(); known {
 			return fmt.Sprintf("%s, coat %d", step.Step, coat)
 		}
@@ -40,16 +42,19 @@ func (s Story) handedOver() bool {
 // Waits says what the bow waits for.
 func (s Story) Waits() string {
 	pass := s.Pass()
+	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
 	switch {
+	case s.back:
+		return "a look and a weighing"
 	case s.handedOver():
 		return ""
 	case !s.InHand:
 		return s.Aside
 	case len(s.Finishes) > 0:
 		return "the next step of finishing"
-	case len(pass.readings) == 0 && len(pass.Pulls) == 0 && len(pass.Scrapes) > 0 && pass.Exercised == 0:
+	case unread && len(pass.Scrapes) > 0 && pass.Exercised == 0:
 		return "exercise, then a reading"
-	case len(pass.readings) == 0 && len(pass.Pulls) == 0:
+	case unread:
 		return "a reading"
 	case s.atWeight():
 		return "finishing"
@@ -59,12 +64,12 @@ func (s Story) Waits() string {
 
 // atWeight says whether the last pass reached the ordered draw at no more than the ordered weight and what is allowed.
 func (s Story) atWeight() bool {
-	order := s.Bow().Order
-	draw, drawKnown := order.Draw.Get()
-	weight, weightKnown := order.Weight.Get()
+	bow := s.Bow()
+	draw, drawKnown := bow.DrawToBelly().Get()
+	weight, weightKnown := bow.Order.Weight.Get()
 	if !drawKnown || !weightKnown {
 		return false
 	}
 	peak, known := s.Pass().Peak(draw).Get()
-	return known && peak <= weight+order.Allow.Or(0)
+	return known && peak <= weight+bow.Order.Allow.Or(0)
 }

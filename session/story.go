@@ -21,7 +21,9 @@ type Story struct {
 	InHand   bool   // on the rack, not set aside or handed over
 	Aside    string // why it was set aside, where the maker said so
 	Finishes []model.Finish
-	strings  []stringLength
+
+	back    bool // in hand again after it was handed over
+	strings []stringLength
 }
 
 // Line is an entry with its place in the story.
@@ -133,8 +135,11 @@ func (f *folder) add(i int) {
 		f.story.strings = append(f.story.strings, stringLength{i, what.Length})
 	case model.Finish:
 		f.story.Finishes = append(f.story.Finishes, what)
-		f.story.InHand = what.Step != model.HandedOver
+		if what.Step == model.HandedOver {
+			f.story.InHand, f.story.back = false, false
+		}
 	case model.Rack:
+		f.story.back = what.InHand && !f.story.InHand && f.story.handedOver()
 		f.story.InHand, f.story.Aside = what.InHand, what.Why
 	case model.Edit:
 		if edited, err := f.story.Desc.Edited(what); err == nil {

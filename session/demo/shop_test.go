@@ -70,7 +70,7 @@ func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 		"Ash for Wren":       {"tillering, pass 5", "a longer pull, or the scraper", true, 5, 22},
 		"Yew for Hollis":     {"tillering, pass 6", "finishing", true, 6, 28},
 		"Hickory for Tamsin": {"handed over", "", false, 7, 28},
-		"Locust for Bram":    {"floor tiller, long string", "a longer pull, or the scraper", true, 0, 10},
+		"Locust for Bram":    {"long string", "a longer pull, or the scraper", true, 0, 10},
 		"Elm for Odile":      {"set aside", "horn on order", false, 3, centimetres(55)},
 	}
 	all := stories(t)

@@ -1,0 +1,117 @@
+// Package booktest holds a book in memory for the tests of whatever works with a session.Book. It keeps that
+// interface's promises, and fails on demand.
+package booktest
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+
+	"bendbook/model/record"
+)
+
+// Memory is a book in memory. The zero value is not ready; use New.
+type Memory struct {
+	// Fail, where it is set, is returned by every call that writes, and nothing is written.
+	Fail error
+	// Locked is what ReadOnly says.
+	Locked string
+
+	bows   map[string]record.Description
+	items  map[string][]record.Item
+	drafts map[string][]byte
+}
+
+// New is an empty book.
+func New() *Memory {
+	return &Memory{
+		bows: make(map[string]record.Description), items: make(map[string][]record.Item), drafts: make(map[string][]byte),
+	}
+}
+
+func (m *Memory) mayWrite() error {
+	if m.Locked != "" {
+		return errors.New(m.Locked)
+	}
+	return m.Fail
+}
+
+// Bows implements session.Book, in order of ids.
+func (m *Memory) Bows(visit func(record.Description) error) error {
+	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
+		if err := visit(m.bows[id]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Bow implements session.Book.
+func (m *Memory) Bow(id string) (record.Description, bool, error) {
+	desc, ok := m.bows[id]
+	return desc, ok, nil
+}
+
+// Items implements session.Book.
+func (m *Memory) Items(bow string) ([]record.Item, error) { return slices.Clone(m.items[bow]), nil }
+
+// AddBow implements session.Book.
+func (m *Memory) AddBow(rec record.Record) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	if _, taken := m.bows[rec.Bow.ID]; taken {
+		return fmt.Errorf("the book has a bow %s already", rec.Bow.ID)
+	}
+	m.bows[rec.Bow.ID] = rec.Description
+	return m.AddItems(rec.Bow.ID, rec.Items, "")
+}
+
+// AddItems implements session.Book.
+func (m *Memory) AddItems(bow string, items []record.Item, draft string) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	if _, known := m.bows[bow]; !known {
+		return fmt.Errorf("the book has no bow %s", bow)
+	}
+	all := slices.Clone(m.items[bow])
+	for _, item := range items {
+		if item.Key.IsZero() || slices.ContainsFunc(all, func(other record.Item) bool { return other.Key == item.Key }) {
+			return fmt.Errorf("the key %s is taken or none", item.Key)
+		}
+		all = append(all, item)
+	}
+	record.SortItems(all)
+	m.items[bow] = all
+	delete(m.drafts, draft)
+	return nil
+}
+
+// Draft implements session.Book.
+func (m *Memory) Draft(key string) ([]byte, bool, error) {
+	doc, ok := m.drafts[key]
+	return doc, ok, nil
+}
+
+// SaveDraft implements session.Book.
+func (m *Memory) SaveDraft(key string, doc []byte) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	m.drafts[key] = slices.Clone(doc)
+	return nil
+}
+
+// DropDraft implements session.Book.
+func (m *Memory) DropDraft(key string) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	delete(m.drafts, key)
+	return nil
+}
+
+// ReadOnly implements session.Book.
+func (m *Memory) ReadOnly() string { return m.Locked }

@@ -122,7 +122,7 @@ const (
 	nearEnough = 1e-7
 	// closed is the scaled residual that an accepted answer must meet when it is
 	// walked again.
-	closed = 1e-10
+	closed = 1e-9
 	// newtonSteps bounds one search.
 	newtonSteps = 30
 )
@@ -141,6 +141,7 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 		step := s.sys.solve(s.res)
 		if res < nearEnough {
 			s.odd = !s.sys.positive()
+			s.growth = [2]float64{math.Abs(s.ends[0].phiA), math.Abs(s.ends[1].phiA)}
 			if t.closing == drawn {
 				// How the unknowns move with the draw, for the next guess.
 				s.tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})

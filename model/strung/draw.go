@@ -8,7 +8,7 @@ import (
 // Brace solves the bow as it hangs braced, with no pull on the hook. A long
 // string has no braced bow: sol is then the bow at rest at the draw where its string is just
 // taut. Errors are those of the string: [ErrBraceLow], [ErrBraceHigh],
-// [ErrStringShort], [ErrTouch], [ErrFolded], [ErrNotConverged].
+// [ErrStringShort], [ErrTouch], [ErrFolded], [ErrUnsteady], [ErrNotConverged].
 func (s *Solver) Brace(sol *Solution) error {
 	if err := s.begin(); err != nil {
 		return err
@@ -40,7 +40,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	t := target{closing: drawn, value: draw, length: s.start.length}
 	if sol.version != 0 && !sol.slack {
 		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
-		if x, ok := s.newton(t, guess); ok && s.accept(t, x) == nil {
+		if x, ok := s.newton(t, guess); ok && s.accept(t, &x) == nil {
 			s.fill(sol, draw, x, s.tangent)
 			sol.slack = false
 			return nil
@@ -59,16 +59,43 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 // the branch that leads there from the braced bow. Along that branch the determinant of the drawn
 // equations keeps the sign it has at every start, which is negative; it changes where a
 // limb could snap from one shape to another.
-func (s *Solver) accept(t target, x unknowns) *Error {
+func (s *Solver) accept(t target, x *unknowns) *Error {
+	for i := range s.growth {
+		if s.growth[i] > mostGrowth {
+			return &Error{Err: ErrFolded, Side: Upper + Side(i), At: s.chains[i].limb.Length}
+		}
+	}
 	if !s.odd {
 		return &Error{Err: ErrNotConverged}
 	}
-	return s.sound(t, x)
+	err := s.sound(t, *x)
+	for range polishSteps {
+		if err == nil || err.Err != ErrNotConverged {
+			return err
+		}
+		// The last step, taken unseen, was not enough; another one may be.
+		again, ok := s.newton(t, *x)
+		if !ok {
+			return err
+		}
+		*x = again
+		err = s.sound(t, again)
+	}
+	return err
 }
+
+// polishSteps bounds the steps after the last unseen one.
+const polishSteps = 6
+
+// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without
+// bound as the limb comes to lie along the string, until rounding drowns the answer.
+const mostGrowth = 1e6
 
 const (
 	// mostStrides bounds the way from the start to a draw.
 	mostStrides = 200
+	// easyDraw is a draw, as a share of a limb, that bends any limb without straining any.
+	easyDraw = 0.4
 	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is
 	// hardly braced changes within as little as its brace.
 	finestStride = 1e-10
@@ -87,8 +114,10 @@ func (s *Solver) approach(t target) (unknowns, error) {
 	}
 	x, err := s.stride(t, s.start.draw, s.start.x)
 	if err != nil && err.Err == ErrNotConverged {
-		if round, ok := s.roundabout(t); ok {
-			return round, nil
+		middle := t
+		middle.value = min(t.value, easyDraw*s.size)
+		if round, ok := s.roundabout(middle); ok {
+			x, err = s.stride(t, middle.value, round)
 		}
 	}
 	if err != nil {
@@ -105,15 +134,18 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	if s.sys.factor() {
 		tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
 	}
+	if here == t.value {
+		return x, s.sound(t, x)
+	}
 	stride := t.value - here
-	var last *Error
+	last := &Error{Err: ErrNotConverged}
 	for range mostStrides {
 		next := t
 		next.value = min(here+stride, t.value)
 		found, ok := s.newton(next, s.apply(t, x, tangent, next.value-here))
 		last = &Error{Err: ErrNotConverged}
 		if ok {
-			last = s.accept(next, found)
+			last = s.accept(next, &found)
 			if last != nil && last.Err == ErrTouch && next.value < t.value {
 				last = nil // only where it ends must the string be clear of the limb
 			}
@@ -124,6 +156,7 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 			}
 			here, x, tangent = next.value, found, s.tangent
 			stride *= 2
+			last = &Error{Err: ErrNotConverged}
 			continue
 		}
 		stride = min(stride, t.value-here) / 2
@@ -147,8 +180,8 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	if !(rise > slight*s.size) {
 		return unknowns{}, false
 	}
-	x, ok := s.straightString(target{closing: bracedHeight, value: slack + rise, ratio: 1}, slack+rise)
-	if !ok {
+	x, braceErr := s.brace(slack + rise)
+	if braceErr != nil {
 		return x, false
 	}
 	u, l := &s.ends[0], &s.ends[1]
@@ -162,11 +195,11 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	if err != nil {
 		return x, false
 	}
-	_, ok = follow(short, t.length, func(length float64) bool {
+	_, ok := follow(short, t.length, func(length float64) bool {
 		by.length = length
 		next, ok := s.newton(by, x)
 		if ok {
-			if err := s.accept(by, next); err != nil && (err.Err != ErrTouch || length == t.length) {
+			if err := s.accept(by, &next); err != nil && (err.Err != ErrTouch || length == t.length) {
 				ok = false
 			}
 		}

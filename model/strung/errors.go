@@ -23,6 +23,9 @@ var (
 	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
 	// that was solved.
 	ErrBraceHigh = errors.New("the brace height is too high")
+	// ErrUnsteady: the braced bow is an equilibrium that would not last: at the least
+	// nudge one limb would tip over. Bows with much reflex do that at low brace.
+	ErrUnsteady = errors.New("the braced bow would tip over")
 	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
 	// which it is not.
 	ErrSlack = errors.New("the string is slack")
@@ -36,7 +39,8 @@ var (
 	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
 	// bows are not modelled.
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
-	// ErrNotConverged: the search ended without an answer, and none is given.
+	// ErrNotConverged: the search ended without an answer, and none is given; Limit
+	// is the longest draw that was solved, if any.
 	ErrNotConverged = errors.New("no equilibrium found")
 	// ErrStale: the solution belongs to another bow or to none.
 	ErrStale = errors.New("the solution does not belong to this bow")
@@ -75,6 +79,9 @@ func (e *Error) Error() string {
 	}
 	if e.Side != Neither {
 		msg += fmt.Sprintf(", %s limb at %.6g", e.Side, e.At)
+	}
+	if e.HasLimit && e.Err == ErrNotConverged {
+		return msg + fmt.Sprintf(": asked for %.6g, solved up to %.6g", e.Value, e.Limit)
 	}
 	if e.HasLimit {
 		msg += fmt.Sprintf(": asked for %.6g, the limit is %.6g", e.Value, e.Limit)

@@ -26,6 +26,8 @@ type Solver struct {
 	// of the unknowns with the draw there, in the columns of the equations.
 	odd     bool
 	tangent [4]float64
+	// growth is how a turn at each nock has grown at the root there.
+	growth [2]float64
 
 	places      [2]placed
 	sens        [2]sensitivity

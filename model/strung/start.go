@@ -54,7 +54,8 @@ func (s *Solver) findStart() error {
 	return s.startSlack(length, &rest)
 }
 
-// startBraced takes the braced bow x as the start.
+// startBraced takes the braced bow x as the start. The determinant of the drawn equations
+// tells whether it would last; see accept.
 func (s *Solver) startBraced(x unknowns) error {
 	s.traceBoth(x)
 	u, l := &s.ends[0], &s.ends[1]
@@ -69,6 +70,10 @@ func (s *Solver) startBraced(x unknowns) error {
 	}
 	b.draw = (u.y + l.y) / 2
 	b.energy = s.traces[0].energy + s.traces[1].energy
+	s.equations(target{closing: drawn, value: b.draw, length: b.length}, x)
+	if !s.sys.factor() || s.sys.positive() {
+		return &Error{Err: ErrUnsteady}
+	}
 	return nil
 }
 

@@ -54,7 +54,7 @@ func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 func TestABookThatMayNotBeReadSaysSo(t *testing.T) {
 	path := begin(t, 3)
 	disk := forbid(t, path, 0, func(int) bool { return true })
-	want := "opening " + path + ": permission denied; ask its owner for access, or choose another file with --book"
+	want := "opening " + path + ": permission denied; ask its owner for access, or choose another file"
 	for _, readOnly := range []bool{false, true} {
 		if _, err := Open(path, Options{openFile: disk, ReadOnly: readOnly}); !errors.Is(err, fs.ErrPermission) || err.Error() != want {
 			t.Errorf("got %v", err)
@@ -72,9 +72,9 @@ func TestWhatIsInTheWayOfABookIsNamed(t *testing.T) {
 		readOnly bool
 		want     string
 	}{
-		{folder, false, "opening " + folder + ": it is not a book of bows but a folder; choose another file with --book"},
-		{filepath.Join(file, "ash.book"), false, "a part of the path is a file, not a folder; choose another place with --book"},
-		{nowhere, true, "no such file or directory; check the name, or choose another file with --book"},
+		{folder, false, "opening " + folder + ": it is not a book of bows but a folder; choose another file"},
+		{filepath.Join(file, "ash.book"), false, "a part of the path is a file, not a folder; choose another place"},
+		{nowhere, true, "no such file or directory; check the name, or choose another file"},
 	} {
 		_, err := Open(c.path, Options{ReadOnly: c.readOnly})
 		if err == nil || !strings.HasSuffix(err.Error(), c.want) || !strings.Contains(err.Error(), c.path) {
@@ -127,7 +127,7 @@ func TestErrorsAreOneLineThatSaysWhatToDo(t *testing.T) {
 		is   error
 		line string
 	}{
-		{at(fs.ErrPermission), fs.ErrPermission, "permission denied; ask its owner for access, or choose another file with --book"},
+		{at(fs.ErrPermission), fs.ErrPermission, "permission denied; ask its owner for access, or choose another file"},
 		{&fs.PathError{Op: "mkdir", Path: "/shop", Err: syscall.EROFS}, syscall.EROFS, "/shop: read-only file system; open it read-only, or move it to a disk that can be written"},
 		{at(syscall.ENOSPC), ErrFull, "the disk is full (no space left on device); make room and save again; what was saved before is safe"},
 		{errors.New("file resize error: " + syscall.ENOSPC.Error()), ErrFull, "the disk is full (file resize error: no space left on device); make room and save again; what was saved before is safe"},

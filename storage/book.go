@@ -51,7 +51,8 @@ type Book struct {
 	db       *bbolt.DB
 	file     *os.File // bbolt's own
 	readOnly string
-	cleanup  func() // gives up what was laid beside the book; before the lock is given up
+	release  func() // takes back what tells others who has the book; while it is still locked
+	discard  func() // removes the private copy that is shown; once it is closed
 
 	closed atomic.Bool
 	// broken is set once bbolt panicked, or failed in a commit in a way that leaves open what is on disk.
@@ -73,7 +74,8 @@ func (b *Book) Close() error {
 	if b.closed.Swap(true) {
 		return nil
 	}
-	b.cleanup()
+	b.release()
+	defer b.discard()
 	if b.broken.Load() != nil {
 		return abandon(b.file)
 	}

@@ -19,7 +19,7 @@ const pageSize = 4096
 // path never shows a half of it, whatever happens. A book that another process made meanwhile is left as it is.
 func create(path string, opts Options) (err error) {
 	folder := filepath.Dir(path)
-	if err := os.MkdirAll(folder, 0o700); err != nil {
+	if err := makeFolder(folder); err != nil {
 		return err
 	}
 	draft, err := os.CreateTemp(folder, "."+filepath.Base(path)+".new-*") // created with mode 0600
@@ -43,6 +43,27 @@ func create(path string, opts Options) (err error) {
 		}
 	}
 	return syncFolder(folder)
+}
+
+// makeFolder makes a folder for its owner alone, and those above it that are not there, so that they outlast a loss
+// of power.
+func makeFolder(path string) error {
+	var grown []string // folders in which a new one appears
+	for at := path; ; at = filepath.Dir(at) {
+		if _, err := os.Lstat(at); err == nil || at == filepath.Dir(at) {
+			break
+		}
+		grown = append(grown, filepath.Dir(at))
+	}
+	if err := os.MkdirAll(path, 0o700); err != nil {
+		return err
+	}
+	for _, folder := range grown {
+		if err := syncFolder(folder); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // copyInto is for file systems without hard links, as on memory sticks.

@@ -3,6 +3,7 @@
 package storage
 
 import (
+	"errors"
 	"os"
 	"syscall"
 )
@@ -17,12 +18,16 @@ func unlock(file *os.File) error {
 	return syscall.Flock(int(file.Fd()), syscall.LOCK_UN)
 }
 
-// syncFolder makes a new name in a folder survive a loss of power.
+// syncFolder makes a new name in a folder survive a loss of power, where its file system knows how to.
 func syncFolder(path string) error {
 	folder, err := os.Open(path)
 	if err != nil {
 		return err
 	}
 	defer folder.Close()
-	return folder.Sync()
+	err = folder.Sync()
+	if errors.Is(err, syscall.EINVAL) || errors.Is(err, syscall.ENOTSUP) {
+		return nil
+	}
+	return err
 }

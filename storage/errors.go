@@ -17,6 +17,8 @@ var (
 	ErrForeign = errors.New("it is not a book of bows")
 	ErrNewer   = errors.New("it was written by a newer Bendbook")
 	ErrBusy    = errors.New("it is open in another Bendbook")
+	// ErrRestless: no moment was found at which a copy for reading could be made.
+	ErrRestless = errors.New("another Bendbook writes to it without a pause")
 )
 
 // Errors on opening, reading or writing.
@@ -81,9 +83,11 @@ func explain(doing, path string, err error) error {
 	case errors.Is(err, ErrEmpty):
 		e.Do = "restore it from a backup, or remove it to begin a new book there"
 	case errors.Is(err, ErrForeign):
-		e.Do = "choose another file with --book"
+		e.Do = "choose another file"
 	case errors.Is(err, ErrNewer):
 		e.Do = "open it with that version, or a later one"
+	case errors.Is(err, ErrRestless):
+		e.Do = "try again in a moment"
 	case errors.Is(err, ErrDamaged):
 		e.Do = "leave it as it is, and restore a backup"
 	case errors.Is(err, ErrReadOnly) && doing == opening:
@@ -99,11 +103,11 @@ func explain(doing, path string, err error) error {
 	case errors.Is(err, errReadOnlyDisk()):
 		e.Do = "open it read-only, or move it to a disk that can be written"
 	case errors.Is(err, fs.ErrPermission):
-		e.Do = "ask its owner for access, or choose another file with --book"
+		e.Do = "ask its owner for access, or choose another file"
 	case errors.Is(err, fs.ErrNotExist):
-		e.Do = "check the name, or choose another file with --book"
+		e.Do = "check the name, or choose another file"
 	case errors.Is(err, syscall.ENOTDIR):
-		e.Do = "a part of the path is a file, not a folder; choose another place with --book"
+		e.Do = "a part of the path is a file, not a folder; choose another place"
 	case errors.Is(err, syscall.EISDIR):
 		e.Do = "it is a folder; name a file in it"
 	case errors.As(err, new(syscall.Errno)):

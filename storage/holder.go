@@ -28,9 +28,9 @@ type BusyError struct {
 	now    time.Time
 }
 
-// Error implements error.
+// Error implements error. How to look at the book meanwhile is for the caller to add.
 func (b *BusyError) Error() string {
-	return b.who() + "; close it there, or open it read-only here"
+	return b.who() + "; close it there first"
 }
 
 // Is makes it an ErrBusy.

@@ -113,7 +113,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 		release()
 		return nil, closeAfter(err, db, file)
 	}
-	return &Book{path: path, id: h.ID, db: db, file: file, cleanup: release}, nil
+	return &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}}, nil
 }
 
 // look walks all pages of a book and reads what it says of itself, under a lock that keeps writers out meanwhile.

@@ -230,13 +230,13 @@ func TestAStrangeHolderFileIsNoObstacle(t *testing.T) {
 	path := begin(t, 0)
 	book := open(t, path, Options{})
 	for content, want := range map[string]string{
-		"":          "ash.book is open in another Bendbook; close it there, or open it read-only here",
-		"{":         "ash.book is open in another Bendbook; close it there, or open it read-only here",
-		`{"pid":7}`: "ash.book is open in another Bendbook (process 7); close it there, or open it read-only here",
+		"":          "ash.book is open in another Bendbook; close it there first",
+		"{":         "ash.book is open in another Bendbook; close it there first",
+		`{"pid":7}`: "ash.book is open in another Bendbook (process 7); close it there first",
 		`{"pid":7,"user":"\u001b[2Ja","host":"oak","since":"2027-01-31T14:03:00Z"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of \x1b[2Ja on oak since 2027-01-31 14:03); close it there, or open it read-only here`,
+			`(process 7 of \x1b[2Ja on oak since 2027-01-31 14:03); close it there first`,
 		`{"pid":7,"user":"anna","since":"2027-02-01T14:03:00+02:00"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of anna since 12:03); close it there, or open it read-only here`,
+			`(process 7 of anna since 12:03); close it there first`,
 	} {
 		must(t, os.WriteFile(holderPath(path), []byte(content), 0o600))
 		if _, err := Open(path, Options{Now: noon}); err == nil || err.Error() != want {

@@ -50,7 +50,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 	return &Book{
 		path: path, id: h.ID, db: db, file: file,
 		readOnly: fmt.Sprintf("%s; shown as of %s", why, clock(asOf, opts.Now())),
-		cleanup:  discard,
+		release:  func() {}, discard: discard,
 	}, nil
 }
 
@@ -109,7 +109,7 @@ func copySteady(path string, to *os.File, now func() time.Time) (asOf time.Time,
 			break
 		}
 	}
-	return time.Time{}, fmt.Errorf("%w, which writes to it without a pause: try again in a moment", ErrBusy)
+	return time.Time{}, ErrRestless
 }
 
 // source is the book's file as it is read for a copy.

@@ -10,9 +10,9 @@ import (
 // wide enough that honest work is seldom asked about, tight enough that a rule held a whole inch off is.
 
 // FarFromEarlier says whether a station's reading differs from the earlier one in the same pose by more than
-// scraping moves it: ⅝ in, and a twentieth of the reading.
+// scraping moves it: ½ in, and 3 % of the reading. A rule held at the wrong inch mark is thus asked about at readings up to 16 in.
 func FarFromEarlier(now, earlier measure.Length) bool {
-	return math.Abs(float64(now-earlier)) > 0.625+0.05*math.Abs(float64(earlier))
+	return math.Abs(float64(now-earlier)) > 0.5+0.03*math.Abs(float64(earlier))
 }
 
 // Place is a reading at a distance from the root.

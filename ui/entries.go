@@ -101,14 +101,13 @@ func (e *entries) view(width, height int) string {
 		if !line.Entry.At.IsZero() {
 			at = line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
 		}
-		mark := " "
-		text := session.Say(story.Bow(), line.Entry.What)
+		mark, why := " ", ""
 		if !line.Counts() {
-			mark = "x"
-			text += " (void: " + plain.Line(line.Voided.Why) + ")"
+			mark, why = "x", " (void: "+plain.Line(line.Voided.Why)+")"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", mark, at, line.Pass, text)
-		out = left(ansi.Truncate(out, width, "~"), width)
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", mark, at, line.Pass, session.Say(story.Bow(), line.Entry.What))
+		// The reason is seen whole before the entry is.
+		out = left(ansi.Truncate(out, max(width/2, width-ansi.StringWidth(why)), "~")+why, width)
 		switch {
 		case i == e.at:
 			out = s.Chosen.Render(out)

@@ -361,7 +361,10 @@ func (f *form) around(width, height int) []string {
 // items are the lines of around, and the index of the current field's.
 func (f *form) items(wide int) (items []string, current int) {
 	s := f.desk.Styles
-	group := ""
+	group, label := "", 0
+	for _, q := range f.sheet.Questions {
+		label = max(label, ansi.StringWidth(q.Label))
+	}
 	for i, q := range f.sheet.Questions {
 		if q.Group != group {
 			group = q.Group
@@ -377,12 +380,12 @@ func (f *form) items(wide int) (items []string, current int) {
 		was := f.sheet.Was(i)
 		beside := ""
 		if was != "" {
-			beside = s.Quiet.Render(right(was, 7))
+			beside = s.Quiet.Render(right(was, 8))
 		}
 		if i == f.sheet.At() {
 			current, answer = len(items), f.input.Value()
 		}
-		line := left(q.Label, 12) + " " + right(plain.Line(answer), wide-13-ansi.StringWidth(beside))
+		line := left(q.Label, label) + " " + right(plain.Line(answer), wide-label-1-ansi.StringWidth(beside))
 		if i == f.sheet.At() {
 			line = s.Chosen.Render(line)
 		}

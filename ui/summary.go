@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
@@ -113,7 +114,7 @@ func (m *summaryScreen) write() move {
 	if err != nil {
 		return failed(fmt.Errorf("the summary was not written: %w", err))
 	}
-	return said("Written to %s", plain.Line(path))
+	return said("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))
 }
 
 // fileName makes a name of letters, digits and dashes that any system takes as a file's.

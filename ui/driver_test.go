@@ -1,0 +1,152 @@
+package ui
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/session"
+	"bendbook/session/booktest"
+	"bendbook/session/demo"
+	"bendbook/ui/look"
+)
+
+// morning is the time of all tests here.
+var morning = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
+
+// hands drive an app as a person at the keyboard does.
+type hands struct {
+	t     testing.TB
+	app   *App
+	book  *booktest.Memory
+	shop  *session.Shop
+	saved map[string]string // files that were written, by name
+}
+
+// sit opens an app of a size on a book: the demo shop, or an empty one.
+func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *hands {
+	t.Helper()
+	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
+	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return morning }, Entropy: rand.NewChaCha8([32]byte{1})})
+	if demoShop {
+		if err := h.shop.Import(demo.Records(morning), func(session.Imported) {}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	h.open(profile, width, height)
+	return h
+}
+
+// open shows the shop anew, as after leaving and starting again.
+func (h *hands) open(profile look.Profile, width, height int) {
+	h.t.Helper()
+	app, err := New(Desk{
+		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
+		Save: func(name string, data []byte) (string, error) {
+			if h.book.Fail != nil {
+				return "", h.book.Fail
+			}
+			h.saved[name] = string(data)
+			return "/shop/" + name, nil
+		},
+	})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	h.app = app
+	h.resize(width, height)
+}
+
+func (h *hands) resize(width, height int) {
+	h.app.Update(tea.WindowSizeMsg{Width: width, Height: height})
+}
+
+var named = map[string]tea.KeyType{
+	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
+	"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "f1": tea.KeyF1, "home": tea.KeyHome, "end": tea.KeyEnd,
+}
+
+// press presses keys: a named one, or the runes of a text one by one.
+func (h *hands) press(keys ...string) *hands {
+	for _, key := range keys {
+		if kind, isNamed := named[key]; isNamed {
+			h.app.Update(tea.KeyMsg{Type: kind})
+			continue
+		}
+		for _, r := range key {
+			h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		}
+	}
+	return h
+}
+
+// answers confirms each text in turn.
+func (h *hands) answers(texts ...string) *hands {
+	for _, text := range texts {
+		h.press(text, "enter")
+	}
+	return h
+}
+
+// see fails unless the screen shows all texts.
+func (h *hands) see(texts ...string) {
+	h.t.Helper()
+	screen := ansi.Strip(h.app.View())
+	for _, text := range texts {
+		if !strings.Contains(screen, text) {
+			h.t.Fatalf("the screen does not show %q:\n%s", text, screen)
+		}
+	}
+}
+
+// miss fails where the screen shows a text.
+func (h *hands) miss(text string) {
+	h.t.Helper()
+	if screen := ansi.Strip(h.app.View()); strings.Contains(screen, text) {
+		h.t.Fatalf("the screen shows %q:\n%s", text, screen)
+	}
+}
+
+// entries are how many entries all bows of the book have.
+func (h *hands) entries() int {
+	h.t.Helper()
+	var b bytes.Buffer
+	n := 0
+	rows, err := h.shop.Rack()
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	for _, row := range rows {
+		story, err := h.shop.Story(row.Bow.ID)
+		if err != nil {
+			h.t.Fatal(err, b.String())
+		}
+		n += len(story.Lines)
+	}
+	return n
+}
+
+// fits fails where the view is wider or taller than the window.
+func (h *hands) fits(width, height int) {
+	h.t.Helper()
+	view := h.app.View()
+	lines := strings.Split(view, "\n")
+	if len(lines) > height {
+		h.t.Fatalf("%d lines in a window of %d:\n%s", len(lines), height, view)
+	}
+	for _, line := range lines {
+		if w := ansi.StringWidth(line); w > width {
+			h.t.Fatalf("a line of %d cells in a window of %d: %q", w, width, line)
+		}
+	}
+}
+
+var errFull = errors.New("the disk is full")

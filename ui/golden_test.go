@@ -1,0 +1,77 @@
+package ui
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"bendbook/ui/look"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// views are the screens that golden files show, each by the keys that lead to it from the rack.
+var views = []struct {
+	name  string
+	empty bool // in an empty book instead of the demo shop
+	keys  []string
+}{
+	{name: "rack"},
+	{name: "rack-empty", empty: true},
+	{name: "rack-find", keys: []string{"/", "ash"}},
+	{name: "bench", keys: []string{"down", "enter", "up"}},
+	{name: "bench-braced", keys: []string{"enter", "tab", "tab"}},
+	{name: "bench-bend", keys: []string{"down", "enter", "up", "v"}},
+	{name: "bench-overlay", keys: []string{"enter", "up", "o"}},
+	{name: "bench-earlier", keys: []string{"enter", "up", "up", "left", "left"}},
+	{name: "bench-unread", keys: []string{"n", "Rowan", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter",
+		"enter", "enter", "enter", "34", "enter", "33", "ctrl+s"}},
+	{name: "bench-help", keys: []string{"enter", "?"}},
+	{name: "pull", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
+	{name: "pull-refused", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "abc", "enter"}},
+	{name: "pull-asked", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
+	{name: "scrape", keys: []string{"enter", "s", "2", "enter", "10"}},
+	{name: "note", keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and the customer comes on Friday to look."}},
+	{name: "new-bow", empty: true, keys: []string{"n", "Rowan", "enter"}},
+	{name: "describe", keys: []string{"d"}},
+	{name: "story", keys: []string{"down", "enter", "t"}},
+	{name: "story-bend", keys: []string{"down", "enter", "t", "left", "left", "v"}},
+	{name: "entries", keys: []string{"enter", "e", "down"}},
+	{name: "void", keys: []string{"enter", "e", "down", "enter", "rule held at the wrong mark"}},
+	{name: "summary", keys: []string{"enter", "w"}},
+	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
+}
+
+func TestScreensLookAsTheyDid(t *testing.T) {
+	for _, view := range views {
+		for _, size := range [][2]int{{80, 24}, {120, 40}} {
+			for name, profile := range map[string]look.Profile{"plain": look.NoColour, "colour": look.TrueColour} {
+				t.Run(fmt.Sprintf("%s-%dx%d-%s", view.name, size[0], size[1], name), func(t *testing.T) {
+					h := sit(t, profile, !view.empty, size[0], size[1])
+					h.press(view.keys...)
+					h.fits(size[0], size[1])
+					golden(t, filepath.Join("testdata", fmt.Sprintf("%s-%dx%d-%s.txt", view.name, size[0], size[1], name)), h.app.View()+"\n")
+				})
+			}
+		}
+	}
+}
+
+func golden(t *testing.T, file, got string) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(want) != got {
+		t.Errorf("%s differs. Now:\n%s\nThen:\n%s", file, got, want)
+	}
+}

@@ -1,0 +1,267 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// atTheBench sits down at the demo shop's bow with the stubborn flat place.
+func atTheBench(t *testing.T) *hands {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("/", "wren", "enter")
+	h.see("Ash for Wren", "tillering, pass 5")
+	return h
+}
+
+func TestAPullTakesOneEnterForEachValueAndNothingElse(t *testing.T) {
+	h := atTheBench(t)
+	before := h.entries()
+	values := []string{"20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4", "9 1/4", "1/4", "1/2", "1 1/16", "2 1/16", "3 7/16", "5 3/16", "7 3/16", "9 3/8"}
+	keys := 0
+	for _, value := range values {
+		h.press(value, "enter")
+		keys += len([]rune(value)) + 1
+	}
+	h.see("Saved 09:00: pull to 20 in: 32.9 lb, 16 readings to the line.")
+	if got := h.entries(); got != before+1 {
+		t.Errorf("%d entries were added, want 1", got-before)
+	}
+	typed := len([]rune(strings.Join(values, ""))) + len(values)
+	if keys != typed {
+		t.Errorf("the pull took %d keys for %d characters and enters", keys, typed)
+	}
+}
+
+func TestEnterAloneLeavesAReadingOut(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9")
+	for range 16 {
+		h.press("enter")
+	}
+	h.see("Saved 09:00: pull to 20 in: 32.9 lb.")
+}
+
+func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
+	for _, c := range []struct{ at, text, says string }{
+		{"draw", "abc", "not a measure"},
+		{"draw", "-3", "a draw is above 0"},
+		{"draw", "99", "within the bow's own"},
+		{"peak", "0", "a weight is above 0"},
+		{"reading", "-1/4", "not below 0"},
+		{"reading", "8 1/4", "beyond the bow"},
+	} {
+		h := atTheBench(t)
+		switch c.at {
+		case "draw":
+			h.press("p")
+		case "peak":
+			h.answers("20")
+		case "reading":
+			h.answers("20", "32.9")
+		}
+		h.press(c.text, "enter")
+		h.see("No: ", c.says)
+		// The field still holds what was typed, to be mended.
+		h.press("backspace")
+		h.miss("No: ")
+	}
+}
+
+func TestAFarValueIsAskedAboutOnceAndKept(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4")
+	h.answers("8 1/4") // at 32 in it was 9 1/4: a whole inch off
+	h.see("Sure? was 9 1/4, now 8 1/4: Enter again to keep")
+	h.press("enter")
+	h.see("lower limb", "6 in")
+	h.press("ctrl+s")
+	h.see("Saved 09:00: pull to 20 in: 32.9 lb, 8 readings")
+}
+
+func TestGoingBackLosesNothing(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9", "3/8")
+	h.press("5/", "up", "up")
+	h.see("peak", "2 of 18")
+	h.press("backspace", "8", "enter")
+	h.press("down")
+	h.see("4 of 18", "5/")
+	h.press("8", "enter", "ctrl+s")
+	h.see("32.8 lb, 2 readings")
+}
+
+func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
+	for name, exit := range map[string]func(h *hands){
+		"esc":    func(h *hands) { h.press("esc") },
+		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
+		"hangup": func(h *hands) { h.app.Update(Leave{}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			h.answers("20", "32.9")
+			h.press("3/")
+			exit(h)
+			h.open(look.NoColour, 80, 24)
+			h.press("/", "wren", "enter")
+			h.see("A half-typed pull from 2027-02-01 09:00 is kept: c takes it up again.")
+			h.press("c")
+			h.see("Taken up where you left it", "3 of 18", "32.9", "3/")
+			h.press("ctrl+x")
+			h.see("Thrown away")
+			h.press("p")
+			h.miss("Taken up")
+		})
+	}
+}
+
+// A kill leaves no time to keep anything: what counts is what was on disk before.
+func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9", "3/8")
+	h.press("5/8") // not confirmed
+	h.open(look.NoColour, 80, 24)
+	h.press("/", "wren", "enter", "c")
+	h.see("4 of 18", "32.9")
+	h.miss("5/8")
+}
+
+func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
+	h := atTheBench(t)
+	before := h.entries()
+	h.answers("20", "32.9")
+	h.book.Fail = errFull
+	h.answers("3/8")
+	h.see("the disk is full")
+	h.press("ctrl+s")
+	h.see("not saved", "the disk is full", "32.9")
+	if h.entries() != before {
+		t.Fatal("an entry was added although the book could not be written")
+	}
+	h.book.Fail = nil
+	h.press("ctrl+s")
+	h.see("Saved 09:00: pull to 20 in: 32.9 lb, 1 reading")
+	if h.entries() != before+1 {
+		t.Error("the entry was not added once the book could be written")
+	}
+}
+
+func TestUndoAndVoidStayInTheStory(t *testing.T) {
+	h := atTheBench(t)
+	h.press("x", "30", "enter")
+	h.see("Saved 09:00: exercised, 30 pulls.")
+	h.press("u")
+	h.see("Undone: exercised, 30 pulls.")
+	h.press("e")
+	h.see("exercised, 30 pulls (void: undone)")
+	h.press("down", "down", "enter", "wrong bow", "enter")
+	h.see("Saved. Void now:", "(void: wrong bow)")
+}
+
+func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.book.Locked = "another Bendbook has it"
+	h.open(look.NoColour, 80, 24)
+	h.see("To read only: another Bendbook has it")
+	h.press("enter", "p")
+	h.see("pull: the book is open to read only")
+	h.press("7")
+	h.see("Yew for Hollis")
+	h.miss("1 of")
+}
+
+func TestTheRackFindsByTyping(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("/", "tam")
+	h.see("Hickory for Tamsin")
+	h.miss("Ash for Wren")
+	h.press("esc")
+	h.see("Ash for Wren")
+	h.press("/", "nothing like it", "enter", "enter")
+	h.see("there is no bow here")
+}
+
+func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("a", "horn ordered", "enter")
+	h.see("2 in hand, 5 in the book")
+	h.press("/", "hollis", "enter", "esc", "esc", "/", "hollis", "enter", "esc")
+	h.see("set aside")
+	h.press("a")
+	h.see("Yew for Hollis is in hand again.", "3 in hand")
+}
+
+func TestTheSummaryIsWrittenAndSaysWhere(t *testing.T) {
+	h := atTheBench(t)
+	h.press("w", "w")
+	h.see("Written: ash-for-wren-session-4.txt in /shop")
+	h.press("right", "m", "w")
+	h.see("Written: ash-for-wren-story.md in /shop")
+	if text := h.saved["ash-for-wren-story.md"]; !strings.HasPrefix(text, "# Ash for Wren\n") {
+		t.Errorf("the file holds %.60q", text)
+	}
+}
+
+func TestFastKeysAreNotLost(t *testing.T) {
+	h := atTheBench(t)
+	// As one message, the way a slow line delivers what fast hands typed.
+	h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("20")})
+	h.press("enter")
+	h.see("peak", "was 32.7")
+}
+
+func TestAPasteGoesIntoTheFieldWhole(t *testing.T) {
+	h := atTheBench(t)
+	h.press("n")
+	h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("two\nlines? yes"), Paste: true})
+	h.press("enter")
+	h.see("Saved 09:00: note: two lines? yes.")
+}
+
+// The keys of every screen are told apart, and each does something that is explained.
+func TestKeysAreDistinctAndExplained(t *testing.T) {
+	h := atTheBench(t)
+	for name, keys := range map[string][]string{"bench": nil, "story": {"t"}, "entries": {"esc", "e"}, "summary": {"esc", "w"}, "form": {"esc", "n"}} {
+		h.press(keys...)
+		var seen []string
+		for _, action := range h.app.top().actions() {
+			for _, key := range action.keys {
+				if slices.Contains(seen, key) {
+					t.Errorf("%s: the key %s does two things", name, key)
+				}
+				seen = append(seen, key)
+			}
+			if !strings.HasSuffix(action.long, ".") || action.name == "" || action.do == nil {
+				t.Errorf("%s: the key %v is not explained", name, action.keys)
+			}
+		}
+	}
+}
+
+func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.press("n")
+	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "1/4", "8", "1/16", "0.1")
+	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
+	h.press("d")
+	h.see("Change: Rowan")
+	h.press("down", "down", "down", "down", "down", "down")
+	h.see("weight")
+	for range 4 {
+		h.press("backspace")
+	}
+	h.press("38", "ctrl+s")
+	h.see("38 lb ± 2 at 28 in")
+	rows, err := session.Open(h.book, session.Options{}).Rack()
+	if err != nil || len(rows) != 1 {
+		t.Fatal(rows, err)
+	}
+	if stations := rows[0].Bow.Limbs[1].Stations; len(stations) != 8 || stations[0] != 6 || stations[1] != 8 || stations[2] != 12 {
+		t.Errorf("stations %v; want 6, 8, 12 and every 4 in to the nock", stations)
+	}
+}

@@ -40,7 +40,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	t := target{closing: drawn, value: draw, length: s.start.length}
 	if sol.version != 0 && !sol.slack {
 		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
-		if x, ok := s.newton(t, guess); ok && s.accept(t, &x) == nil {
+		if x, ok := s.newton(t, guess); ok && beside(x, guess, mostSurprise) && s.accept(t, &x) == nil {
 			s.fill(sol, draw, x, s.tangent)
 			sol.slack = false
 			return nil
@@ -66,7 +66,7 @@ func (s *Solver) accept(t target, x *unknowns) *Error {
 		}
 	}
 	if !s.odd {
-		return &Error{Err: ErrNotConverged}
+		return &Error{Err: ErrUnsteady}
 	}
 	err := s.sound(t, *x)
 	for range polishSteps {
@@ -91,6 +91,14 @@ const polishSteps = 6
 // bound as the limb comes to lie along the string, until rounding drowns the answer.
 const mostGrowth = 1e6
 
+// An answer far from where it was looked for may lie on another branch, where a limb is folded
+// over. These bound, in radians at the nocks, how far a search may stray from its first guess, and
+// how far one stride may go.
+const (
+	mostSurprise = 0.3
+	mostTurn     = 1.0
+)
+
 const (
 	// mostStrides bounds the way from the start to a draw.
 	mostStrides = 200
@@ -113,7 +121,7 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		return unknowns{}, beyond
 	}
 	x, err := s.stride(t, s.start.draw, s.start.x)
-	if err != nil && err.Err == ErrNotConverged {
+	if err != nil && (err.Err == ErrNotConverged || err.Err == ErrUnsteady) {
 		middle := t
 		middle.value = min(t.value, easyDraw*s.size)
 		if round, ok := s.roundabout(middle); ok {
@@ -142,9 +150,10 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	for range mostStrides {
 		next := t
 		next.value = min(here+stride, t.value)
-		found, ok := s.newton(next, s.apply(t, x, tangent, next.value-here))
+		guess := s.apply(t, x, tangent, next.value-here)
+		found, ok := s.newton(next, guess)
 		last = &Error{Err: ErrNotConverged}
-		if ok {
+		if ok && beside(found, guess, mostSurprise) && beside(found, x, mostTurn) {
 			last = s.accept(next, &found)
 			if last != nil && last.Err == ErrTouch && next.value < t.value {
 				last = nil // only where it ends must the string be clear of the limb
@@ -168,6 +177,11 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 		last.Value, last.Limit, last.HasLimit = t.value, here, true
 	}
 	return x, last
+}
+
+// beside tells whether the angles at both nocks differ by no more than within (rad).
+func beside(a, b unknowns, within float64) bool {
+	return math.Abs(a.upperPhi-b.upperPhi) <= within && math.Abs(a.lowerPhi-b.lowerPhi) <= within
 }
 
 // roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then lets

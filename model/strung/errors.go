@@ -23,9 +23,10 @@ var (
 	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
 	// that was solved.
 	ErrBraceHigh = errors.New("the brace height is too high")
-	// ErrUnsteady: the braced bow is an equilibrium that would not last: at the least
-	// nudge one limb would tip over. Bows with much reflex do that at low brace.
-	ErrUnsteady = errors.New("the braced bow would tip over")
+	// ErrUnsteady: the equilibrium would not last: at the least nudge one limb would
+	// tip over. Bows with much reflex do that at low brace; Limit is the longest draw
+	// before it, if any.
+	ErrUnsteady = errors.New("the bow would tip over")
 	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
 	// which it is not.
 	ErrSlack = errors.New("the string is slack")

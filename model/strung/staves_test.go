@@ -1,16 +1,12 @@
 package strung_test
 
 import (
-	"flag"
 	"math"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model/strung"
 )
-
-// long asks for the long versions of the tests: go test -long.
-var long = flag.Bool("long", false, "run the long versions of the tests")
 
 // A hung stave is a bow with the string it is hung with.
 type hungStave struct {

@@ -1,0 +1,43 @@
+package strung_test
+
+import (
+	"math"
+	"testing"
+
+	"bendbook/model/strung"
+)
+
+// TestErrorFallsWithTheFourthPowerOfTheSegment halves the segments and watches force and nock close in on those at a very
+// fine grid. The scheme is of fourth order; the issue asks for the second at least.
+func TestErrorFallsWithTheFourthPowerOfTheSegment(t *testing.T) {
+	// Even segments, without grading: stiffness halves from root to nock.
+	limb := strung.Limb{Length: 34, At: []float64{0, 34}, Stiffness: []float64{40000, 20000}, RestBend: []float64{0.002, -0.003}}
+	bow := strung.Bow{Handle: 4, Upper: limb, Lower: limb}
+	at := func(segments int) strung.Solution {
+		s, err := strung.New(bow, strung.ByLength(70.4), strung.Segments(segments))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sol strung.Solution
+		if err := s.Draw(28, &sol); err != nil {
+			t.Fatal(err)
+		}
+		return sol
+	}
+	fine := at(256)
+	var force, nock float64
+	for _, n := range []int{2, 4, 8, 16} {
+		sol := at(n)
+		f := math.Abs(sol.Force - fine.Force)
+		p := math.Hypot(sol.Upper.NockX-fine.Upper.NockX, sol.Upper.NockY-fine.Upper.NockY)
+		t.Logf("%2d segments: force off by %.1e lbf, nock by %.1e in", n, f, p)
+		if n > 2 {
+			for _, order := range []float64{math.Log2(force / f), math.Log2(nock / p)} {
+				if order < 3.5 {
+					t.Errorf("from %d to %d segments the error falls with order %.2f", n/2, n, order)
+				}
+			}
+		}
+		force, nock = f, p
+	}
+}

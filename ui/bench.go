@@ -24,6 +24,7 @@ type bench struct {
 	posed  bool
 	bend   bool
 	laid   bool
+	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, by form
 }
 
@@ -54,13 +55,12 @@ func openBench(desk *Desk, id string) move {
 	return move{open: b, say: b.draftNotice()}
 }
 
-// returned looks at the newest pass and pose again, and for half-typed forms.
+// returned looks for half-typed forms and, where an entry was added, at what it brought.
 func (b *bench) returned() error {
 	story := b.atWork.Story()
-	b.pass = story.Pass().Number
-	b.posed = false
-	for n := b.pass; n >= 0 && !b.posed; n-- {
-		b.pose, b.posed = story.Passes[n].LastPose()
+	if n := len(story.Lines); n != b.lines || !b.posed {
+		b.choosePose(story, b.lines == 0)
+		b.lines = n
 	}
 	b.drafts = b.drafts[:0]
 	for _, kind := range formKinds {
@@ -74,6 +74,18 @@ func (b *bench) returned() error {
 		}
 	}
 	return nil
+}
+
+// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
+// at what was read last.
+func (b *bench) choosePose(story session.Story, justCame bool) {
+	b.pass, b.posed = story.Pass().Number, false
+	for n := b.pass; n >= 0 && !b.posed; n-- {
+		b.pose, b.posed = story.Passes[n].LastPose()
+		if poses := story.Passes[n].Poses(); justCame && b.posed {
+			b.pose = poses[len(poses)-1]
+		}
+	}
 }
 
 func (b *bench) draftNotice() notice {
@@ -104,6 +116,9 @@ func (b *bench) title() (left, right string) {
 	left = plain.Line(session.NameOf(story.Bow()))
 	if wanted := session.SayWanted(story.Bow()); wanted != "" {
 		left += b.desk.Styles.Dot() + wanted
+	}
+	if newest := story.Pass().Number; b.pass != newest {
+		return left, fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
 	return left, story.Stage()
 }

@@ -138,6 +138,9 @@ func (h *hands) entries() int {
 func (h *hands) fits(width, height int) {
 	h.t.Helper()
 	view := h.app.View()
+	if view == "" {
+		return
+	}
 	lines := strings.Split(view, "\n")
 	if len(lines) > height {
 		h.t.Fatalf("%d lines in a window of %d:\n%s", len(lines), height, view)

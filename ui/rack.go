@@ -213,7 +213,7 @@ func (r *rack) view(width, height int) string {
 	room := height - len(lines)
 	waits := room > 6
 	if waits {
-		room -= 3
+		room -= 4
 	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
 	aside := false
@@ -234,21 +234,23 @@ func (r *rack) view(width, height int) string {
 		room--
 	}
 	if chosen, ok := r.chosen(); ok && waits {
-		lines = append(pad1(lines, height-2), s.Rule(width), r.footing(chosen))
+		lines = append(pad1(lines, height-3), s.Rule(width))
+		lines = append(lines, r.footing(chosen)...)
 	}
 	return strings.Join(lines, "\n")
 }
 
-// footing says in full what the chosen bow is and waits for.
-func (r *rack) footing(chosen session.Row) string {
-	parts := []string{plain.Line(session.NameOf(chosen.Bow))}
+// footing says in full what the chosen bow is and what it waits for, in two lines.
+func (r *rack) footing(chosen session.Row) []string {
+	what := plain.Line(session.NameOf(chosen.Bow))
 	if order := session.SayOrder(chosen.Bow); order != "" {
-		parts = append(parts, order)
+		what += r.desk.Styles.Dot() + order
 	}
+	waits := ""
 	if chosen.Waits != "" {
-		parts = append(parts, "waits for: "+plain.Line(chosen.Waits))
+		waits = "waits for: " + plain.Line(chosen.Waits)
 	}
-	return strings.Join(parts, r.desk.Styles.Dot())
+	return []string{what, waits}
 }
 
 // columns are the widths of name, stage, weight so far, order and last day.

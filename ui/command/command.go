@@ -3,10 +3,10 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -18,7 +18,7 @@ import (
 // The ways in which a command ends, as exit codes.
 const (
 	Done     = 0
-	Failed   = 1 // bad input, or a book that cannot be had
+	Failed   = 1 // bad input, a book that cannot be had, or an output that cannot be written
 	BadUsage = 2 // wrong command, flag or argument
 )
 
@@ -26,12 +26,15 @@ const (
 type World struct {
 	In       io.Reader
 	Out, Err io.Writer
-	// Terminal says whether both In and Out are one, so that a screen can be shown.
-	Terminal bool
-	Version  string
-	Now      func() time.Time
-	Place    *time.Location // in which times are told
+	// Terminal says whether both In and Out are one, so that a screen can be shown; OutTerminal whether Out is one,
+	// which could take what it is given for commands.
+	Terminal, OutTerminal bool
+	Version               string
+	Now                   func() time.Time
+	Place                 *time.Location // in which times are told
 
+	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
+	Watch func() (ctx context.Context, stop func())
 	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own book.
 	// A book that does not exist is made for one that writes. close must be called and its error told.
 	OpenBook func(path string, readOnly bool) (book session.Book, close func() error, err error)
@@ -39,20 +42,24 @@ type World struct {
 	OpenScratchBook func() (book session.Book, close func() error, err error)
 	// Screen shows the shop on the terminal until the maker leaves.
 	Screen func(shop *session.Shop) error
-	// ReadFile opens a file to read; WriteFile makes one, or replaces it where force is set.
-	ReadFile  func(name string) (io.ReadCloser, error)
-	WriteFile func(name string, data []byte, force bool) error
+	// ReadFile opens a file to read.
+	ReadFile func(name string) (io.ReadCloser, error)
+	// WriteFile makes a file of what write writes: all of it or nothing.
+	WriteFile func(name string, over Over, write func(io.Writer) error) error
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
 }
 
-// usageError is a mistake in the command line itself.
-type usageError struct{ error }
-
-func (e usageError) Unwrap() error { return e.error }
+// Over says what may be written over.
+type Over struct {
+	Force bool   // a file that is there is replaced
+	Book  string // but never this book; "" is the maker's own
+}
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
 func Run(world World, args []string) int {
+	out := &results{to: world.Out, name: "standard output"}
+	world.Out = out
 	root := newRoot(&world)
 	root.SetArgs(args)
 	root.SetIn(world.In)
@@ -60,9 +67,13 @@ func Run(world World, args []string) int {
 	root.SetErr(world.Err)
 	err := root.Execute()
 	if err == nil {
+		// Help and the like are printed without a look at what became of it.
+		err = out.err
+	}
+	if err == nil {
 		return Done
 	}
-	fmt.Fprintln(world.Err, "bendbook: "+plain.Line(err.Error()))
+	printMessage(&world, "bendbook: "+err.Error())
 	var usage usageError
 	if errors.As(err, &usage) {
 		return BadUsage
@@ -72,7 +83,7 @@ func Run(world World, args []string) int {
 
 // options are the flags that every command has.
 type options struct {
-	book     string
+	book     fileName
 	readOnly bool
 }
 
@@ -82,78 +93,38 @@ func newRoot(world *World) *cobra.Command {
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
 		Long: "Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
-			"writes the summary of a session. Without a command it opens the screen.",
-		Args:          usageArgs(cobra.NoArgs),
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		RunE:          func(*cobra.Command, []string) error { return showScreen(world, o) },
+			"writes the summary of a session. Without a command it opens the screen.\n\n" +
+			"A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault, and 2\n" +
+			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected.",
+		Example: "  bendbook demo                      look round in an invented shop\n" +
+			"  bendbook                           open the book\n" +
+			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash",
+		Args:              noCommand,
+		ValidArgsFunction: cobra.NoFileCompletions,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		Version:           world.Version,
+		RunE:              func(*cobra.Command, []string) error { return showScreen(world, o) },
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.PersistentFlags().StringVar(&o.book, "book", "", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
+	root.SetVersionTemplate("bendbook {{.Version}}\n")
+	root.SetFlagErrorFunc(wrongFlag)
+	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
 		summaryCommand(world, &o), versionCommand(world))
+	root.AddCommand(shellCommand(world))
+	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
+	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	return root
 }
 
-// usageArgs makes a complaint about arguments one about usage.
-func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if err := check(cmd, args); err != nil {
-			return usageError{fmt.Errorf("%w; see bendbook help", err)}
-		}
-		return nil
-	}
-}
-
-// withShop opens the book, does the work and closes the book.
-func withShop(world *World, o options, readOnly bool, work func(*session.Shop) error) (err error) {
-	book, closeBook, err := world.OpenBook(o.book, readOnly)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, closeBook()) }()
-	return work(session.Open(book, session.Options{Now: world.Now}))
-}
-
-func showScreen(world *World, o options) error {
-	if !world.Terminal {
-		return errNoTerminal
-	}
-	return withShop(world, o, o.readOnly, world.Screen)
-}
-
-var errNoTerminal = errors.New("the screen needs a terminal; without one these work: list, import, export, summary, version, help")
-
-func demoCommand(world *World) *cobra.Command {
-	return &cobra.Command{
-		Use:   "demo",
-		Short: "Open the screen on an invented shop, in a book that is thrown away",
-		Args:  usageArgs(cobra.NoArgs),
-		RunE: func(*cobra.Command, []string) (err error) {
-			if !world.Terminal {
-				return errNoTerminal
-			}
-			book, closeBook, err := world.OpenScratchBook()
-			if err != nil {
-				return err
-			}
-			defer func() { err = errors.Join(err, closeBook()) }()
-			shop := session.Open(book, session.Options{Now: world.Now})
-			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
-				return fmt.Errorf("setting up the demo shop: %w", err)
-			}
-			return world.Screen(shop)
-		},
-	}
-}
-
 func versionCommand(world *World) *cobra.Command {
 	return &cobra.Command{
-		Use:   "version",
-		Short: "Print the version",
-		Args:  usageArgs(cobra.NoArgs),
+		Use:               "version",
+		Short:             "Print the version",
+		Args:              noArguments,
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintln(world.Out, "bendbook "+world.Version)
 			return err
@@ -161,23 +132,8 @@ func versionCommand(world *World) *cobra.Command {
 	}
 }
 
-// completeBow offers the bows of the book for the first argument.
-func completeBow(world *World, o *options) cobra.CompletionFunc {
-	return func(_ *cobra.Command, args []string, start string) ([]cobra.Completion, cobra.ShellCompDirective) {
-		if len(args) > 0 {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		}
-		var names []cobra.Completion
-		// Completion has no place for an error: without a book it offers nothing.
-		_ = withShop(world, *o, true, func(shop *session.Shop) error {
-			rows, err := shop.Rack()
-			for _, row := range rows {
-				if name := plain.Line(session.NameOf(row.Bow)); strings.HasPrefix(strings.ToLower(name), strings.ToLower(start)) {
-					names = append(names, name)
-				}
-			}
-			return err
-		})
-		return names, cobra.ShellCompDirectiveNoFileComp
-	}
+// printMessage tells something beside a command's output, on standard error.
+func printMessage(world *World, text string) {
+	// Where standard error is gone there is nobody to tell.
+	_, _ = fmt.Fprintln(world.Err, plain.Line(text))
 }

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -19,9 +20,12 @@ func listCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "list",
 		Short: "List the bows of the book",
-		Args:  usageArgs(cobra.NoArgs),
+		Long: "List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
+			"Bendbook has the book.",
+		Args:              noArguments,
+		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(shop *session.Shop) error {
+			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
 				rows, err := shop.Rack()
 				if err != nil {
 					return err
@@ -123,7 +127,7 @@ func listJSON(w io.Writer, rows []session.Row) error {
 		}
 		list.Bows = append(list.Bows, listed)
 	}
-	enc := json.NewEncoder(w)
+	enc := json.NewEncoder(asciiJSON{w})
 	enc.SetIndent("", "  ")
 	return enc.Encode(list)
 }

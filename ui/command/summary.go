@@ -1,36 +1,35 @@
 package command
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"io"
+	"maps"
+	"slices"
 	"strconv"
+	"time"
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/summary"
 )
 
 func summaryCommand(world *World, o *options) *cobra.Command {
 	var out outFlags
-	var which, as string
+	which, as := whichSession{whole: true}, form("text")
 	cmd := &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
 		Long: "Write what was done and read: the whole bow's story, or one session of it.\n" +
 			"BOW is a number, an id or the unambiguous start of a name.",
-		Args:              usageArgs(cobra.ExactArgs(1)),
+		Example: "  bendbook summary ash\n" +
+			"  bendbook summary 47 --session last --as markdown -o wren.md",
+		Args:              oneBow(false),
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
-			render, ok := renderers[as]
-			if !ok {
-				return usageError{fmt.Errorf("--as %s: expected text or markdown", as)}
-			}
-			number, whole, err := parseSession(which)
-			if err != nil {
-				return err
-			}
-			return withShop(world, *o, true, func(shop *session.Shop) error {
+			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
 				bow, err := shop.Find(args[0])
 				if err != nil {
 					return err
@@ -39,22 +38,22 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				doc := summary.Whole(story, world.Place)
-				if !whole {
-					if number == 0 {
-						number = len(story.Sessions)
-					}
-					if doc, err = summary.One(story, number, world.Place); err != nil {
-						return err
-					}
+				doc, err := which.of(story, world.Place)
+				if err != nil {
+					return err
 				}
-				return out.write(world, []byte(render(doc)))
+				return out.write(world, o, func(w io.Writer) error {
+					_, err := io.WriteString(w, renderers[string(as)](doc))
+					return err
+				})
 			})
 		},
 	}
-	cmd.Flags().StringVar(&which, "session", "all", "which `session`: last, all or its number")
-	cmd.Flags().StringVar(&as, "as", "text", "`form`: text or markdown")
+	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
+	cmd.Flags().Var(&as, "as", "the `form` to write: text or markdown")
 	out.add(cmd)
+	offer(cmd, "as", cobra.FixedCompletions(slices.Sorted(maps.Keys(renderers)), cobra.ShellCompDirectiveNoFileComp))
+	offer(cmd, "session", completeSession(world, o))
 	return cmd
 }
 
@@ -63,23 +62,71 @@ var renderers = map[string]func(summary.Document) string{
 	"markdown": summary.Document.Markdown,
 }
 
-// parseSession reads the flag --session; number 0 is the last.
-func parseSession(which string) (number int, whole bool, err error) {
-	switch which {
-	case "all":
-		return 0, true, nil
-	case "last":
-		return 0, false, nil
+// form is the flag --as, a key of renderers.
+type form string
+
+// String implements pflag.Value.
+func (f *form) String() string { return string(*f) }
+
+// Type implements pflag.Value.
+func (f *form) Type() string { return "form" }
+
+// Set implements pflag.Value.
+func (f *form) Set(name string) error {
+	if renderers[name] == nil {
+		return errors.New("expected text or markdown")
 	}
-	number, err = strconv.Atoi(which)
-	if err != nil || number < 1 {
-		return 0, false, usageError{fmt.Errorf("--session %s: expected last, all or a number from 1", which)}
-	}
-	return number, false, nil
+	*f = form(name)
+	return nil
 }
 
-// printMessage tells something beside a command's output, on standard error.
-func printMessage(world *World, text string) {
-	// Where standard error is gone there is nobody to tell.
-	_, _ = fmt.Fprintln(world.Err, plain.Line(text))
+// whichSession is the flag --session: all of them, or one by its number, where 0 is the last.
+type whichSession struct {
+	whole  bool
+	number int
+}
+
+// String implements pflag.Value.
+func (s *whichSession) String() string {
+	switch {
+	case s.whole:
+		return "all"
+	case s.number == 0:
+		return "last"
+	}
+	return strconv.Itoa(s.number)
+}
+
+// Type implements pflag.Value.
+func (s *whichSession) Type() string { return "session" }
+
+// Set implements pflag.Value.
+func (s *whichSession) Set(which string) error {
+	switch which {
+	case "all":
+		*s = whichSession{whole: true}
+		return nil
+	case "last":
+		*s = whichSession{}
+		return nil
+	}
+	number, err := strconv.Atoi(which)
+	if err != nil || number < 1 {
+		return errors.New("expected last, all or a number from 1")
+	}
+	*s = whichSession{number: number}
+	return nil
+}
+
+// of is the summary that is asked for.
+func (s *whichSession) of(story session.Story, place *time.Location) (summary.Document, error) {
+	switch {
+	case s.whole:
+		return summary.Whole(story, place), nil
+	case s.number > 0:
+		return summary.One(story, s.number, place)
+	case len(story.Sessions) == 0:
+		return summary.Document{}, fmt.Errorf("%s has no session yet", session.NameOf(story.Bow()))
+	}
+	return summary.One(story, len(story.Sessions), place)
 }

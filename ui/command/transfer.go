@@ -1,7 +1,8 @@
 package command
 
 import (
-	"bytes"
+	"context"
+	"errors"
 	"fmt"
 	"io"
 
@@ -17,11 +18,24 @@ func importCommand(world *World, o *options) *cobra.Command {
 		Short: "Bring bow records into the book",
 		Long: "Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
 			"the entries that it lacks; importing the same record again adds nothing. - is standard input.",
-		Args: usageArgs(cobra.MinimumNArgs(1)),
+		Example: "  bendbook import ash.json\n" +
+			"  bendbook --book old.book export | bendbook import -",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return misused(cmd, "import needs a file of bow records, or - for standard input")
+			}
+			return nil
+		},
 		RunE: func(_ *cobra.Command, names []string) error {
-			return withShop(world, *o, false, func(shop *session.Shop) error {
+			// A name that is wrong should not be found out half-way.
+			for _, name := range names {
+				if err := tryFile(world, name); err != nil {
+					return err
+				}
+			}
+			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
 				for _, name := range names {
-					if err := importFile(world, shop, name); err != nil {
+					if err := importFile(ctx, world, shop, name); err != nil {
 						return err
 					}
 				}
@@ -31,22 +45,41 @@ func importCommand(world *World, o *options) *cobra.Command {
 	}
 }
 
-func importFile(world *World, shop *session.Shop, name string) error {
-	in, said := io.NopCloser(world.In), "standard input"
-	if name != "-" {
-		file, err := world.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		in, said = file, name
+func importFile(ctx context.Context, world *World, shop *session.Shop, name string) error {
+	in, said, err := openInput(world, name)
+	if err != nil {
+		return err
 	}
 	// Nothing was written through it, so closing it cannot lose anything.
 	defer func() { _ = in.Close() }()
-	err := shop.Import(in, func(done session.Imported) { printMessage(world, done.String()) })
-	if err != nil {
+	err = shop.Import(watchedReader{in, ctx}, func(done session.Imported) { printMessage(world, done.String()) })
+	switch {
+	case errors.Is(err, errInterrupted):
+		return fmt.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)
+	case err != nil:
 		return fmt.Errorf("%s: %w", said, err)
 	}
 	return nil
+}
+
+// openInput opens a file, or standard input for -, and says what to call it.
+func openInput(world *World, name string) (in io.ReadCloser, said string, err error) {
+	if name == "-" {
+		return io.NopCloser(world.In), "standard input", nil
+	}
+	if in, err = world.ReadFile(name); err != nil {
+		return nil, name, fmt.Errorf("%s: %w; expected a file that can be read, or - for standard input", name, cause(err))
+	}
+	return in, name, nil
+}
+
+// tryFile says whether a file can be read at all.
+func tryFile(world *World, name string) error {
+	in, _, err := openInput(world, name)
+	if err != nil || name == "-" {
+		return err
+	}
+	return in.Close()
 }
 
 func exportCommand(world *World, o *options) *cobra.Command {
@@ -56,54 +89,35 @@ func exportCommand(world *World, o *options) *cobra.Command {
 		Short: "Write a bow's record, or every bow's as JSON Lines",
 		Long: "Write the record of one bow as a JSON document, or of every bow as JSON Lines.\n" +
 			"BOW is a number, an id or the unambiguous start of a name.",
-		Args:              usageArgs(cobra.MaximumNArgs(1)),
+		Example: "  bendbook export ash -o ash.json\n" +
+			"  bendbook export -o shop.jsonl",
+		Args:              oneBow(true),
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(shop *session.Shop) error {
-				var b bytes.Buffer
-				if len(args) == 0 {
-					if out.file == "" {
-						return shop.ExportAll(func(rec record.Record) error { return record.WriteLine(world.Out, rec) })
-					}
-					if err := shop.ExportAll(func(rec record.Record) error { return record.WriteLine(&b, rec) }); err != nil {
+			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+				write := func(w io.Writer) error {
+					return shop.ExportAll(func(rec record.Record) error { return record.WriteLine(w, rec) })
+				}
+				if len(args) == 1 {
+					bow, err := shop.Find(args[0])
+					if err != nil {
 						return err
 					}
-					return out.write(world, b.Bytes())
+					rec, err := shop.Export(bow.ID)
+					if err != nil {
+						return err
+					}
+					write = func(w io.Writer) error { return record.Write(w, rec) }
 				}
-				bow, err := shop.Find(args[0])
-				if err != nil {
-					return err
-				}
-				rec, err := shop.Export(bow.ID)
-				if err != nil {
-					return err
-				}
-				if err := record.Write(&b, rec); err != nil {
-					return err
-				}
-				return out.write(world, b.Bytes())
+				return out.write(world, o, func(w io.Writer) error {
+					if world.OutTerminal {
+						w = asciiJSON{w}
+					}
+					return write(w)
+				})
 			})
 		},
 	}
 	out.add(cmd)
 	return cmd
-}
-
-// outFlags say where a command writes to.
-type outFlags struct {
-	file  string
-	force bool
-}
-
-func (f *outFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVarP(&f.file, "output", "o", "", "write to this `file` instead of standard output")
-	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
-}
-
-func (f *outFlags) write(world *World, data []byte) error {
-	if f.file == "" || f.file == "-" {
-		_, err := world.Out.Write(data)
-		return err
-	}
-	return world.WriteFile(f.file, data, f.force)
 }

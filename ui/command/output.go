@@ -1,0 +1,104 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/model/plain"
+)
+
+// results is where a command writes its results to. It remembers the first thing that went wrong.
+type results struct {
+	to   io.Writer
+	name string // of the file
+	err  error
+}
+
+// Write implements io.Writer.
+func (r *results) Write(p []byte) (int, error) {
+	if r.err != nil {
+		return 0, r.err
+	}
+	n, err := r.to.Write(p)
+	if err != nil {
+		r.err = fmt.Errorf("%s: %w", r.name, cause(err))
+	}
+	return n, r.err
+}
+
+// cause is a file's error without the file's name, which stands in the line already, and that of the system call,
+// which helps nobody.
+func cause(err error) error {
+	if path, isPath := err.(*fs.PathError); isPath {
+		return path.Err
+	}
+	return err
+}
+
+// outFlags say where a command writes to.
+type outFlags struct {
+	file  fileName
+	force bool
+}
+
+func (f *outFlags) add(cmd *cobra.Command) {
+	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`; - is standard output, as without it")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
+}
+
+// write gives write the place to write to.
+func (f *outFlags) write(world *World, o *options, write func(io.Writer) error) error {
+	if f.file == "" || f.file == "-" {
+		return write(world.Out)
+	}
+	var failed error
+	err := world.WriteFile(string(f.file), Over{Force: f.force, Book: string(o.book)}, func(file io.Writer) error {
+		failed = write(&results{to: file, name: string(f.file)})
+		return failed
+	})
+	switch {
+	case failed != nil:
+		return failed
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", f.file)
+	case err != nil:
+		return fmt.Errorf("%s: %w", f.file, cause(err))
+	}
+	return nil
+}
+
+// asciiJSON writes JSON documents, each in one piece, with those characters spelled out that a terminal could take
+// for commands or that turn the direction of writing. What they say stays the same.
+type asciiJSON struct{ to io.Writer }
+
+// Write implements io.Writer.
+func (a asciiJSON) Write(doc []byte) (int, error) {
+	if _, err := a.to.Write(spellOut(doc)); err != nil {
+		return 0, err
+	}
+	return len(doc), nil
+}
+
+// spellOut writes each character of a JSON document that package plain would not show as \u and its number. Outside
+// a string there are none but white space, which stays.
+func spellOut(doc []byte) []byte {
+	out := make([]byte, 0, len(doc))
+	for len(doc) > 0 {
+		r, size := utf8.DecodeRune(doc)
+		if r < 0x7f || plain.Line(string(r)) == string(r) {
+			out = append(out, doc[:size]...)
+		} else {
+			for _, unit := range utf16.AppendRune(nil, r) {
+				out = fmt.Appendf(out, `\u%04x`, unit)
+			}
+		}
+		doc = doc[size:]
+	}
+	return out
+}

@@ -78,10 +78,6 @@ func said(format string, args ...any) move {
 	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
-func warned(format string, args ...any) move {
-	return move{say: notice{warning, fmt.Sprintf(format, args...)}}
-}
-
 func failed(err error) move { return move{say: notice{failing, err.Error()}} }
 
 // App is the program's state: the screens that lie over each other, and the window.

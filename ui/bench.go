@@ -8,8 +8,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -175,9 +173,9 @@ func (b *bench) actions() []action {
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
 			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
 		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
-			do: func(tea.KeyMsg) move { b.go_(-1); return move{} }},
+			do: func(tea.KeyMsg) move { b.toPass(-1); return move{} }},
 		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.",
-			do: func(tea.KeyMsg) move { b.go_(1); return move{} }},
+			do: func(tea.KeyMsg) move { b.toPass(1); return move{} }},
 		action{keys: []string{"down", "tab"}, name: "next reading", long: "Show the next reading of the pass: relaxed, braced, each draw.",
 			do: func(tea.KeyMsg) move { b.turn(1); return move{} }},
 		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
@@ -210,8 +208,8 @@ func (b *bench) undo() move {
 	return said("Undone: %s. It stays in the story, struck out.", what)
 }
 
-// go_ looks at another pass.
-func (b *bench) go_(by int) {
+// toPass looks at another pass.
+func (b *bench) toPass(by int) {
 	story := b.atWork.Story()
 	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
 	poses := story.Passes[b.pass].Poses()
@@ -245,7 +243,7 @@ func (b *bench) view(width, height int) string {
 		lines := []string{"", "  Nothing was read on this bow yet.", "",
 			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
 			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
-		return strings.Join(append(pad1(lines, height-len(foot)), foot...), "\n")
+		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, 3), bend: b.bend, laid: b.laid}
 	if len(c.passes) == 0 {
@@ -253,7 +251,7 @@ func (b *bench) view(width, height int) string {
 	}
 	const gap = 2
 	picture := height - len(foot) - 1
-	table := b.table(c, width >= 100)
+	table := numbers(b.desk.Styles, c, width >= 100)
 	graphWidth := width - table.width - gap
 	plot := c.plot(b.desk.Styles, graphWidth, picture)
 	if len(table.lines) > picture {
@@ -268,7 +266,7 @@ func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
 	if b.bend {
-		what = "bend, 1/1000 per " + string(measure.Inch) + ", " + b.pose.Label(c.story.Bow().Ruler()) + " (rough: by differences)"
+		what = "bend, 1/1000 per in, " + b.pose.Label(c.story.Bow().Ruler()) + " (rough: by differences)"
 	}
 	text := s.Strong.Render(what) + "   " + c.legend(s)
 	if c.passes[0] != b.pass {
@@ -277,147 +275,12 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
-// table is the numbers beside the curves, in the rule's own fractions; wide adds those of the pass before.
-func (b *bench) table(c curves, wide bool) block {
-	s := b.desk.Styles
-	bow := c.story.Bow()
-	rows, _ := c.story.Passes[c.passes[0]].Reading(c.pose)
-	before, earlier, hasEarlier := c.story.Earlier(c.pose, c.passes[0])
-	wide = wide && hasEarlier && !b.bend
-	cell := func(values [2][]string, side model.Side, i int) string {
-		if i < 0 || i >= len(values[side]) {
-			return ""
-		}
-		return values[side][i]
-	}
-	now, was := b.texts(c, rows), b.texts(c, before)
-	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right("u - l", 8)
-	if wide {
-		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
-	}
-	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	differences := make(map[measure.Length]string)
-	if !b.bend {
-		for _, gap := range session.Gaps(bow, rows) {
-			differences[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
-		}
-	}
-	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(differences[at.At], 8)
-		if wide {
-			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
-		}
-		t.lines = append(t.lines, line)
-	}
-	return t
-}
-
-// texts are the numbers of the table, by side and station.
-func (b *bench) texts(c curves, rows model.Readings) [2][]string {
-	bow := c.story.Bow()
-	var out [2][]string
-	for _, side := range model.Sides {
-		for i := range bow.Limbs[side].Stations {
-			out[side] = append(out[side], session.SayReading(bow, rows.At(side, i)))
-		}
-	}
-	if !b.bend {
-		return out
-	}
-	bend, _ := c.story.BendOf(c.passes[0], c.pose)
-	for _, side := range model.Sides {
-		for i := range out[side] {
-			out[side][i] = "-"
-			if i < len(bend[side]) {
-				if v, known := bend[side][i].Get(); known {
-					out[side][i] = sayBend(v)
-				}
-			}
-		}
-	}
-	return out
-}
-
 // foot is what stands under the picture: the tiller, the peaks, and what comes next.
 func (b *bench) foot(width, height int) []string {
 	s := b.desk.Styles
-	lines := []string{s.Rule(width), b.tillerLine(width)}
-	lines = append(lines, b.peakLines(width, max(2, min(4, (height-14)/2)))...)
+	lines := []string{s.Rule(width), tillerLine(s, b.atWork.Story(), b.pass, width)}
+	lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, max(2, min(4, (height-14)/2)))...)
 	return append(lines, b.nextLine(width))
-}
-
-// tillerLine is the difference between the limbs at each station, braced, against the aim.
-func (b *bench) tillerLine(width int) string {
-	s := b.desk.Styles
-	bow := b.atWork.Story().Bow()
-	rule := bow.Ruler()
-	tiller, ok := b.atWork.Story().TillerOf(b.pass)
-	if !ok {
-		return s.Quiet.Render("tiller: no braced gaps yet (b)")
-	}
-	aim, aimed := tiller.Aim.Get()
-	line := s.Quiet.Render(fmt.Sprintf("u - l braced, pass %d:", tiller.Pass))
-	for _, gap := range tiller.Gaps {
-		text := s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
-		if aimed && session.SameStation(gap.At, tiller.AimAt) {
-			text = s.Strong.Render(rule.Short(gap.At)+" "+rule.PrintSigned(gap.Difference)) + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+")")
-		}
-		if ansi.StringWidth(line)+2+ansi.StringWidth(text) > width-4 {
-			return line + s.Quiet.Render(" ...")
-		}
-		line += "  " + text
-	}
-	return line
-}
-
-// peakLines are the peaks against draws, of the pass looked at and the ones before it.
-func (b *bench) peakLines(width, most int) []string {
-	s := b.desk.Styles
-	story := b.atWork.Story()
-	bow := story.Bow()
-	var passes []session.Pass
-	for n := b.pass; n >= 0 && len(passes) < most-1; n-- {
-		if len(story.Passes[n].Peaks()) > 0 {
-			passes = append(passes, story.Passes[n])
-		}
-	}
-	if len(passes) == 0 {
-		return pad1([]string{s.Quiet.Render("no peak was read yet")}, most)
-	}
-	var draws []measure.Length
-	for _, p := range passes {
-		for _, pull := range p.Peaks() {
-			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return max(d-pull.Draw, pull.Draw-d) <= 0.125 }) {
-				draws = append(draws, pull.Draw)
-			}
-		}
-	}
-	slices.Sort(draws)
-	const label, cell = 16, 8
-	if fits := (width - label) / cell; len(draws) > fits {
-		draws = draws[len(draws)-fits:]
-	}
-	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
-	for _, draw := range draws {
-		head += right(bow.Ruler().Print(draw), cell)
-	}
-	lines := []string{s.Quiet.Render(head)}
-	for i, p := range passes {
-		line := left(fmt.Sprintf("  pass %d", p.Number), label)
-		for _, draw := range draws {
-			text := ""
-			if peak, known := p.Peak(draw).Get(); known {
-				text = bow.Weigher().Print(peak)
-			}
-			line += right(text, cell)
-		}
-		if i > 0 {
-			line = s.Quiet.Render(line)
-		}
-		lines = append(lines, line)
-	}
-	return pad1(lines, most)
 }
 
 // nextLine says what the bow waits for, and the caution that holds before each pull.

@@ -294,7 +294,7 @@ func (f *form) typed(width int) []string {
 			for i, line := range rows {
 				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
 			}
-			return pad1(rows, digits.Large.Rows())
+			return lengthen(rows, digits.Large.Rows())
 		}
 	}
 	wrapped := strings.Split(ansi.Wrap(value, max(10, width-6), " "), "\n")
@@ -306,7 +306,7 @@ func (f *form) typed(width int) []string {
 		wrapped[i] = "  " + s.Strong.Render(wrapped[i])
 	}
 	wrapped[last] += cursor(s, true)
-	return pad1(wrapped, digits.Large.Rows())
+	return lengthen(wrapped, digits.Large.Rows())
 }
 
 // isMeasure says whether block figures can show the text.
@@ -327,7 +327,7 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	case f.verdict.State == sheet.Asked:
 		style, text = s.Caution, "Sure? "+plain.Line(f.verdict.Says)
 	}
-	lines := pad1(strings.Split(ansi.Wordwrap(text, width, ""), "\n"), 2)
+	lines := lengthen(strings.Split(ansi.Wordwrap(text, width, ""), "\n"), 2)
 	for i, line := range lines {
 		lines[i] = style.Render(line)
 	}

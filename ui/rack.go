@@ -234,7 +234,7 @@ func (r *rack) view(width, height int) string {
 		room--
 	}
 	if chosen, ok := r.chosen(); ok && waits {
-		lines = append(pad1(lines, height-3), s.Rule(width))
+		lines = append(lengthen(lines, height-3), s.Rule(width))
 		lines = append(lines, r.footing(chosen)...)
 	}
 	return strings.Join(lines, "\n")

@@ -203,7 +203,7 @@ func (t *storyScreen) told(width, height int) []string {
 	if extra := len(lines) - height; extra > 0 {
 		lines = append(lines[:height-1], t.desk.Styles.Quiet.Render(fmt.Sprintf("and %d more (e on the bench lists all)", extra+1)))
 	}
-	return pad1(lines, height)
+	return lengthen(lines, height)
 }
 
 // sideBySide are the curves of both passes to one scale, and their numbers.
@@ -216,12 +216,11 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	bow := t.story.Bow()
 	table := t.numbers(pose, height)
 	each := (width - table.width - 4) / 2
-	var blocks []block
-	left, right := t.picture(t.with, pose, each, height-1), t.picture(t.at, pose, each, height-1)
 	c := curves{story: t.story, pose: pose, bend: t.bend}
 	joint := span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
-	for i, p := range []graph.Plot{left, right} {
-		pass := []int{t.with, t.at}[i]
+	var blocks []block
+	for _, pass := range []int{t.with, t.at} {
+		p := t.picture(pass, pose, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})

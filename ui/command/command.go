@@ -104,7 +104,10 @@ func newRoot(world *World) *cobra.Command {
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		Version:           world.Version,
-		RunE:              func(*cobra.Command, []string) error { return showScreen(world, o) },
+
+		SuggestionsMinimumDistance: 2,
+
+		RunE: func(*cobra.Command, []string) error { return showScreen(world, o) },
 	}
 	root.SetVersionTemplate("bendbook {{.Version}}\n")
 	root.SetFlagErrorFunc(wrongFlag)

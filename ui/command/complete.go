@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -36,7 +37,8 @@ func completeBow(world *World, o *options) cobra.CompletionFunc {
 	}
 }
 
-// bowsFrom is, for each bow, the first of its name, number and id that begins with start and means no other bow.
+// bowsFrom is, for each bow, the first of its name, number and id that begins with start: one that means no other
+// bow, if there is any.
 func bowsFrom(rows []session.Row, start string) []cobra.Completion {
 	calls := func(bow model.Bow) []string { return []string{bow.Name, bow.Number, bow.ID} }
 	means := make(map[string]map[string]bool) // what bows a word could mean, by their ids
@@ -50,13 +52,22 @@ func bowsFrom(rows []session.Row, start string) []cobra.Completion {
 		}
 	}
 	var offered []cobra.Completion
+	told := make(map[string]bool)
 	for _, row := range rows {
+		found, unsure := "", ""
 		for _, call := range calls(row.Bow) {
 			word := strings.ToLower(call)
-			if typable(call) && len(means[word]) == 1 && strings.HasPrefix(word, strings.ToLower(start)) {
-				offered = append(offered, cobra.CompletionWithDesc(call, describe(row)))
-				break
+			switch {
+			case !typable(call) || !strings.HasPrefix(word, strings.ToLower(start)):
+			case len(means[word]) > 1:
+				unsure = cmp.Or(unsure, call)
+			default:
+				found = cmp.Or(found, call)
 			}
+		}
+		if call := cmp.Or(found, unsure); call != "" && !told[call] {
+			told[call] = true
+			offered = append(offered, cobra.CompletionWithDesc(call, describe(row, call)))
 		}
 	}
 	return offered
@@ -67,12 +78,16 @@ func typable(call string) bool {
 	return call != "" && plain.Line(call) == call && call[0] != '-'
 }
 
-func describe(row session.Row) string {
-	parts := []string{plain.Line(session.NameOf(row.Bow)), plain.Line(row.Stage)}
-	if row.Bow.Number != "" {
-		parts = append(parts, "number "+plain.Line(row.Bow.Number))
+// describe says what bow is offered as call, beside it.
+func describe(row session.Row, call string) string {
+	var parts []string
+	if name := session.NameOf(row.Bow); name != call {
+		parts = append(parts, plain.Line(name))
 	}
-	return strings.Join(parts, ", ")
+	if number := row.Bow.Number; number != "" && number != call {
+		parts = append(parts, "number "+plain.Line(number))
+	}
+	return strings.Join(append(parts, plain.Line(row.Stage)), ", ")
 }
 
 // completeSession offers the sessions of the bow that is named before the flag.

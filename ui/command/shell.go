@@ -23,7 +23,10 @@ func shellCommand(world *World) *cobra.Command {
 			"  bendbook completion powershell | Out-String | Invoke-Expression   in $PROFILE",
 		ValidArgs: shells,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 || !slices.Contains(shells, args[0]) {
+			switch {
+			case len(args) == 0:
+				return misused(cmd, "completion needs the name of a shell: bash, fish, powershell or zsh")
+			case len(args) > 1 || !slices.Contains(shells, args[0]):
 				return misused(cmd, "completion %s: expected bash, fish, powershell or zsh", strings.Join(args, " "))
 			}
 			return nil

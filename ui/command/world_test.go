@@ -1,0 +1,117 @@
+package command
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+// desk is a world in memory: one book, no files and no terminal.
+type desk struct {
+	World
+	out, err bytes.Buffer
+	cancel   func()
+}
+
+func newDesk() *desk {
+	d := &desk{}
+	ctx, cancel := context.WithCancel(context.Background())
+	book := booktest.New()
+	d.cancel = cancel
+	d.World = World{
+		Out: &d.out, Err: &d.err, Version: "v1", Now: time.Now, Place: time.UTC,
+		Watch: func() (context.Context, func()) { return ctx, func() {} },
+		OpenBook: func(string, bool) (session.Book, func() error, error) {
+			return book, func() error { return nil }, nil
+		},
+	}
+	return d
+}
+
+const hostile = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"` +
+	"\u202eweY\u009b31m\u007f\U000e0041 弓 🏹 \u00b1" + `","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
+
+func TestARecordOnATerminalSpellsOutWhatSteersIt(t *testing.T) {
+	d := newDesk()
+	d.In = strings.NewReader(hostile)
+	if code := Run(d.World, []string{"import", "-"}); code != Done {
+		t.Fatal(code, d.err.String())
+	}
+	if code := Run(d.World, []string{"export"}); code != Done || d.out.String() != hostile {
+		t.Errorf("into a pipe it came out as %q", d.out.String())
+	}
+	d.out.Reset()
+	d.OutTerminal = true
+	if code := Run(d.World, []string{"export"}); code != Done {
+		t.Fatal(code, d.err.String())
+	}
+	const want = `"name":"\u202eweY\u009b31m\u007f\udb40\udc41 弓 🏹 ±"`
+	if !strings.Contains(d.out.String(), want) {
+		t.Errorf("got %s, want in it %s", d.out.String(), want)
+	}
+	var raw, spelled any
+	if err := errors.Join(json.Unmarshal([]byte(hostile), &raw), json.Unmarshal(d.out.Bytes(), &spelled)); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(raw, spelled) {
+		t.Error("spelled out, it says something else")
+	}
+}
+
+func TestEveryCommandOnTheBookCanBeInterrupted(t *testing.T) {
+	d := newDesk()
+	d.In = strings.NewReader(hostile)
+	if code := Run(d.World, []string{"import", "-"}); code != Done {
+		t.Fatal(code, d.err.String())
+	}
+	d.cancel()
+	d.err.Reset()
+	never, end := io.Pipe()
+	defer end.Close()
+	d.In = never
+	for _, args := range [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"summary", "1"}, {"import", "-"}} {
+		if code := Run(d.World, args); code != Failed || !strings.Contains(d.err.String(), "interrupted") || strings.Count(d.err.String(), "\n") != 1 {
+			t.Errorf("%v: ended with %d: %s", args, code, d.err.String())
+		}
+		d.err.Reset()
+	}
+	if d.out.Len() > 0 {
+		t.Errorf("printed %q", d.out.String())
+	}
+}
+
+func TestWhatClosingTheBookSaysIsTold(t *testing.T) {
+	d := newDesk()
+	open := d.OpenBook
+	d.OpenBook = func(path string, readOnly bool) (session.Book, func() error, error) {
+		book, _, err := open(path, readOnly)
+		return book, func() error { return errors.New("closing: the disk is gone") }, err
+	}
+	if code := Run(d.World, []string{"list"}); code != Failed || d.err.String() != "bendbook: closing: the disk is gone\n" {
+		t.Errorf("ended with %d: %s", code, d.err.String())
+	}
+	d.err.Reset()
+	if code := Run(d.World, []string{"summary", "oak"}); code != Failed || strings.Count(d.err.String(), "\n") != 1 ||
+		!strings.HasSuffix(d.err.String(), "; besides, closing: the disk is gone\n") {
+		t.Errorf("ended with %d: %s", code, d.err.String())
+	}
+}
+
+func TestTheScreenGetsTheBookOnATerminal(t *testing.T) {
+	d := newDesk()
+	d.Terminal = true
+	shown := 0
+	d.Screen = func(shop *session.Shop) error { shown++; return errors.New("the screen is broken") }
+	if code := Run(d.World, nil); code != Failed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
+		t.Errorf("ended with %d, shown %d times: %s", code, shown, d.err.String())
+	}
+}

@@ -7,6 +7,8 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
 
 	"bendbook/model/record"
 	"bendbook/session"
@@ -52,7 +54,9 @@ func importFile(ctx context.Context, world *World, shop *session.Shop, name stri
 	}
 	// Nothing was written through it, so closing it cannot lose anything.
 	defer func() { _ = in.Close() }()
-	err = shop.Import(watchedReader{in, ctx}, func(done session.Imported) { printMessage(world, done.String()) })
+	// A file that begins with a mark of its encoding, as some editors and shells write one, is read in that.
+	text := transform.NewReader(watchedReader{in, ctx}, unicode.BOMOverride(transform.Nop))
+	err = shop.Import(text, func(done session.Imported) { printMessage(world, done.String()) })
 	switch {
 	case errors.Is(err, errInterrupted):
 		return fmt.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)

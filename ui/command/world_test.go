@@ -3,13 +3,16 @@ package command
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"io"
 	"reflect"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"time"
+	"unicode/utf16"
 
 	"bendbook/session"
 	"bendbook/session/booktest"
@@ -113,5 +116,27 @@ func TestTheScreenGetsTheBookOnATerminal(t *testing.T) {
 	d.Screen = func(shop *session.Shop) error { shown++; return errors.New("the screen is broken") }
 	if code := Run(d.World, nil); code != Failed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
 		t.Errorf("ended with %d, shown %d times: %s", code, shown, d.err.String())
+	}
+}
+
+func TestARecordInAnotherEncodingThatIsMarked(t *testing.T) {
+	wide := func(order binary.AppendByteOrder) []byte {
+		var b []byte
+		for _, unit := range append([]uint16{0xfeff}, utf16.Encode([]rune(hostile))...) {
+			b = order.AppendUint16(b, unit)
+		}
+		return b
+	}
+	for name, file := range map[string][]byte{
+		"UTF-8": []byte("\ufeff" + hostile), "UTF-16LE": wide(binary.LittleEndian), "UTF-16BE": wide(binary.BigEndian),
+	} {
+		d := newDesk()
+		d.In = iotest.OneByteReader(bytes.NewReader(file))
+		if code := Run(d.World, []string{"import", "-"}); code != Done {
+			t.Errorf("%s: ended with %d: %s", name, code, d.err.String())
+		}
+		if Run(d.World, []string{"export"}); d.out.String() != hostile {
+			t.Errorf("%s: came out as %q", name, d.out.String())
+		}
 	}
 }

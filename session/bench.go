@@ -23,10 +23,10 @@ type Bench struct {
 func (b *Bench) Story() Story { return b.story }
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
-// The event is checked against the bow; the error is a *model.FieldError where it has no sense there.
+// The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
 func (b *Bench) Add(what model.Event, draft string) error {
 	bow := b.story.Bow()
-	if err := bow.CheckEvent(what); err != nil {
+	if err := b.check(what); err != nil {
 		return err
 	}
 	var last record.Key
@@ -37,11 +37,10 @@ func (b *Bench) Add(what model.Event, draft string) error {
 	if err != nil {
 		return err
 	}
-	item, err := record.NewItem(model.Entry{ID: key.String(), At: b.shop.now().UTC(), What: what}, bow.Units)
+	item, err := b.item(key, what)
 	if err != nil {
 		return err
 	}
-	item.Key = key
 	if err := b.shop.book.AddItems(bow.ID, []record.Item{item}, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
@@ -50,19 +49,46 @@ func (b *Bench) Add(what model.Event, draft string) error {
 	return nil
 }
 
-// Void takes an entry out of account, for a reason in the maker's words.
-func (b *Bench) Void(id, why string) error {
-	line, ok := b.story.Line(id)
-	switch {
-	case !ok:
-		return fmt.Errorf("there is no entry %s on this bow", id)
-	case !line.Counts():
-		return errors.New("that entry is void already")
-	case !Voidable(line.Entry.What):
-		return errors.New("a change of the description is undone by changing it back")
+// item is the entry as its document tells it, so that the story is the same now and when the book is opened again.
+// The time is the clock's on the wall, without the reading of a clock that stands still while the machine sleeps.
+func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
+	units := b.story.Bow().Units
+	made, err := record.NewItem(model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}, units)
+	if err != nil {
+		return record.Item{}, err
 	}
-	return b.Add(model.Void{Entry: id, Why: why}, "")
+	item, err := record.ParseItem(made.Doc, units)
+	if err != nil {
+		return record.Item{}, err
+	}
+	item.Key = key
+	// What was left to be understood, such as from where a braced bow is measured, stands there now.
+	return item, b.story.Bow().CheckEvent(item.Entry.What)
 }
+
+// check says whether the event can be added to the story. A void or a change that would have no effect is refused.
+func (b *Bench) check(what model.Event) error {
+	switch what := what.(type) {
+	case model.Void:
+		line, ok := b.story.Line(what.Entry)
+		switch {
+		case !ok:
+			return &model.FieldError{Field: "entry", Want: fmt.Sprintf("there is no entry %q on this bow", what.Entry)}
+		case !line.Counts():
+			return &model.FieldError{Field: "entry", Want: "that entry is void already"}
+		case !Voidable(line.Entry.What):
+			return &model.FieldError{Field: "entry", Want: "a change of the description is undone by changing it back"}
+		}
+	case model.Edit:
+		if _, err := b.story.Desc.Edited(what); err != nil {
+			return err
+		}
+	}
+	return b.story.Bow().CheckEvent(what)
+}
+
+// Void takes an entry out of account, for a reason in the maker's words.
+func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
 
 // Undo voids the last entry that counts and returns it.
 func (b *Bench) Undo() (Line, error) {

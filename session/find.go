@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/plain"
 	"bendbook/model/record"
 )
 
@@ -19,33 +20,39 @@ func (e *AmbiguousError) Error() string {
 	names := make([]string, len(e.Could))
 	for i, bow := range e.Could {
 		names[i] = fmt.Sprintf("%q", NameOf(bow))
-		if bow.Number != "" {
-			names[i] += " (number " + bow.Number + ")"
+		if number := plain.Line(bow.Number); number != "" {
+			names[i] += " (number " + number + ")"
+		} else {
+			names[i] += " (id " + plain.Line(bow.ID) + ")"
 		}
 	}
 	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
 }
 
-// Find is the bow that a number, an id or the unambiguous start of a name means. Letter case does not matter.
-// The error wraps ErrNoBow, or is an *AmbiguousError.
+// Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are compared as they
+// are shown, since what cannot be seen cannot be asked for; letter case does not matter. The error wraps ErrNoBow,
+// or is an *AmbiguousError.
 func (s *Shop) Find(asked string) (model.Bow, error) {
 	var byNumber, byName, byStart []model.Bow
 	var byID *model.Bow
-	want := strings.ToLower(strings.TrimSpace(asked))
+	want := strings.ToLower(plain.Line(asked))
+	if want == "" {
+		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
+	}
 	err := s.book.Bows(func(first record.Description) error {
 		bow, err := s.described(first)
 		if err != nil {
 			return err
 		}
-		name := strings.ToLower(bow.Name)
+		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
-		case strings.EqualFold(bow.ID, want):
+		case strings.ToLower(plain.Line(bow.ID)) == want:
 			byID = &bow
-		case bow.Number != "" && strings.EqualFold(bow.Number, want):
+		case strings.ToLower(plain.Line(bow.Number)) == want:
 			byNumber = append(byNumber, bow)
 		case name == want:
 			byName = append(byName, bow)
-		case want != "" && strings.HasPrefix(name, want):
+		case strings.HasPrefix(name, want):
 			byStart = append(byStart, bow)
 		}
 		return nil
@@ -77,13 +84,14 @@ func (s *Shop) described(first record.Description) (model.Bow, error) {
 	return Fold(first, items).Bow(), nil
 }
 
-// NameOf is the bow's name, or its number or the start of its id where it has none.
+// NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
 func NameOf(bow model.Bow) string {
-	switch {
-	case strings.TrimSpace(bow.Name) != "":
-		return bow.Name
-	case bow.Number != "":
-		return "number " + bow.Number
+	if name := plain.Line(bow.Name); name != "" {
+		return name
 	}
-	return "bow " + bow.ID[:min(len(bow.ID), 10)]
+	if number := plain.Line(bow.Number); number != "" {
+		return "number " + number
+	}
+	id := []rune(plain.Line(bow.ID))
+	return "bow " + string(id[:min(len(id), 10)])
 }

@@ -2,9 +2,11 @@ package session
 
 import (
 	"crypto/rand"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
+	"math/bits"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -113,5 +115,15 @@ func (s *Shop) nextKey(last record.Key) (record.Key, error) {
 	if key := record.Key(id); key.Compare(last) > 0 {
 		return key, nil
 	}
-	return last.Next(), nil
+	return after(last, record.Key(id)), nil
+}
+
+// after is a key behind last, by a step taken from another key's random part: two books that go on from the same
+// entry must not give the same id to different ones.
+func after(last, random record.Key) record.Key {
+	step := binary.BigEndian.Uint64(random[8:]) | 1
+	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)
+	binary.BigEndian.PutUint64(last[8:], low)
+	binary.BigEndian.PutUint64(last[:8], binary.BigEndian.Uint64(last[:8])+carry)
+	return last
 }

@@ -4,21 +4,55 @@ import (
 	"fmt"
 
 	"bendbook/model"
+	"bendbook/model/plain"
 )
 
-// Stage says how far the bow is, in a word or two.
+// doing is what was last done to the bow, as far as that says how far it is.
+type doing int
+
+const (
+	tillering doing = iota
+	finishing
+	away     // handed over
+	cameBack // in hand again after it was handed over, and not worked on since
+)
+
+// work notes what was done. A bow that is away was not worked on, whatever its record says, until it is in hand.
+func (s *Story) work(done doing) {
+	if s.doing != away {
+		s.doing = done
+	}
+}
+
+func (s *Story) finish(step model.Finish) {
+	s.Finishes = append(s.Finishes, step)
+	s.work(finishing)
+	if step.Step == model.HandedOver {
+		s.doing, s.InHand, s.Aside = away, false, ""
+	}
+}
+
+func (s *Story) rack(move model.Rack) {
+	s.InHand, s.Aside = move.InHand, ""
+	switch {
+	case !move.InHand:
+		s.Aside = move.Why
+	case s.doing == away:
+		s.doing, s.weighed = cameBack, false
+	}
+}
+
+// Stage says how far the bow is, in a word or two that may be shown as they are.
 func (s Story) Stage() string {
 	switch {
-	case s.back:
-		return "came back"
-	case !s.InHand && !s.handedOver():
+	case s.doing == away:
+		return model.HandedOver
+	case !s.InHand:
 		return "set aside"
-	case len(s.Finishes) > 0:
-		step := s.Finishes[len(s.Finishes)-1]
-		if coat, known := step.Coat.Get(); known {
-			return fmt.Sprintf("%s, coat %d", step.Step, coat)
-		}
-		return step.Step
+	case s.doing == cameBack:
+		return "came back"
+	case s.doing == finishing:
+		return sayFinish(s.Finishes[len(s.Finishes)-1])
 	}
 	pass := s.Pass()
 	switch {
@@ -34,23 +68,20 @@ func (s Story) Stage() string {
 	return "new"
 }
 
-func (s Story) handedOver() bool {
-	n := len(s.Finishes)
-	return n > 0 && s.Finishes[n-1].Step == model.HandedOver
-}
-
-// Waits says what the bow waits for.
+// Waits says what the bow waits for, in words that may be shown as they are; "" where that is nothing or not known.
 func (s Story) Waits() string {
 	pass := s.Pass()
 	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
 	switch {
-	case s.back:
-		return "a look and a weighing"
-	case s.handedOver():
+	case s.doing == away:
 		return ""
 	case !s.InHand:
-		return s.Aside
-	case len(s.Finishes) > 0:
+		return plain.Line(s.Aside)
+	case s.doing == cameBack && !s.weighed:
+		return "a look and a weighing"
+	case s.doing == cameBack:
+		return "handing over again, or the scraper"
+	case s.doing == finishing:
 		return "the next step of finishing"
 	case unread && len(pass.Scrapes) > 0 && pass.Exercised == 0:
 		return "exercise, then a reading"

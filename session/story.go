@@ -22,7 +22,9 @@ type Story struct {
 	Aside    string // why it was set aside, where the maker said so
 	Finishes []model.Finish
 
-	back    bool // in hand again after it was handed over
+	first   record.Description // before any edit
+	doing   doing
+	weighed bool // pulled with the scale since it came back
 	strings []stringLength
 }
 
@@ -57,7 +59,7 @@ func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 // Fold tells the story of a bow from its first description and its entries, which must be in order of their keys.
 // An edit that would leave no bow has no effect.
 func Fold(first record.Description, items []record.Item) Story {
-	s := Story{Desc: first, Lines: make([]Line, len(items)), InHand: true}
+	s := Story{first: first, Desc: first, Lines: make([]Line, len(items)), InHand: true}
 	voids := voided(items)
 	fold := folder{story: &s, pass: Pass{}}
 	for i, item := range items {
@@ -118,6 +120,7 @@ func (f *folder) add(i int) {
 	case model.Scrape:
 		f.pass.Scrapes = append(f.pass.Scrapes, what)
 		f.pass.Exercised = 0
+		f.story.work(tillering)
 	case model.Exercise:
 		f.pass.Exercised += what.Pulls
 	case model.Relaxed:
@@ -130,17 +133,14 @@ func (f *folder) add(i int) {
 	case model.Pull:
 		f.read = true
 		f.pass.Pulls = append(f.pass.Pulls, what)
+		f.story.weighed = f.story.weighed || what.Peak.Known()
 		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings, i})
 	case model.StringLength:
 		f.story.strings = append(f.story.strings, stringLength{i, what.Length})
 	case model.Finish:
-		f.story.Finishes = append(f.story.Finishes, what)
-		if what.Step == model.HandedOver {
-			f.story.InHand, f.story.back = false, false
-		}
+		f.story.finish(what)
 	case model.Rack:
-		f.story.back = what.InHand && !f.story.InHand && f.story.handedOver()
-		f.story.InHand, f.story.Aside = what.InHand, what.Why
+		f.story.rack(what)
 	case model.Edit:
 		if edited, err := f.story.Desc.Edited(what); err == nil {
 			f.story.Desc = edited
@@ -190,4 +190,14 @@ func (s Story) LastUndoable() (line Line, ok bool) {
 		}
 	}
 	return Line{}, false
+}
+
+// ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to the pass before.
+func (s Story) ScrapedSince(since time.Time) bool {
+	for _, line := range s.Lines {
+		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && line.Entry.At.After(since) {
+			return true
+		}
+	}
+	return false
 }

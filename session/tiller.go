@@ -27,15 +27,18 @@ type Tiller struct {
 // OffAim is the measured difference at the aim's station less the aim; ok is false where either is missing.
 func (t Tiller) OffAim() (off measure.Length, ok bool) {
 	aim, known := t.Aim.Get()
-	if !known {
-		return 0, false
-	}
+	gap, read := t.AtAim()
+	return gap.Difference - aim, known && read
+}
+
+// AtAim is the gap at the aim's station; ok is false where it was not read on both limbs.
+func (t Tiller) AtAim() (gap Gap, ok bool) {
 	for _, gap := range t.Gaps {
 		if SameStation(gap.At, t.AimAt) {
-			return gap.Difference - aim, true
+			return gap, true
 		}
 	}
-	return 0, false
+	return Gap{}, false
 }
 
 // TillerOf is the tiller of the last braced reading to the string in a pass up to pass number upTo.
@@ -46,8 +49,33 @@ func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
 		return Tiller{}, false
 	}
 	bow := s.Bow()
-	tiller = Tiller{Pass: pass, Gaps: Gaps(bow, rows), Aim: bow.Aim.Tiller, AimAt: bow.Aim.TillerAt.Or(8)}
+	tiller = TillerIn(bow, rows)
+	tiller.Pass = pass
 	return tiller, len(tiller.Gaps) > 0
+}
+
+// TillerIn is the tiller that one braced reading to the string shows, against the bow's aim.
+func TillerIn(bow model.Bow, rows model.Readings) Tiller {
+	return Tiller{Gaps: Gaps(bow, rows), Aim: bow.Aim.Tiller, AimAt: TillerAt(bow)}
+}
+
+// usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common practice).
+const usualTillerAt measure.Length = 8
+
+// TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that both limbs
+// have nearest to 8 in, such as 20 cm.
+func TillerAt(bow model.Bow) measure.Length {
+	if at, known := bow.Aim.TillerAt.Get(); known {
+		return at
+	}
+	nearest, best := usualTillerAt, measure.Length(1)
+	for _, place := range Stations(bow) {
+		off := measure.Length(math.Abs(float64(place.At - usualTillerAt)))
+		if place.Index[model.Upper] >= 0 && place.Index[model.Lower] >= 0 && off < best {
+			nearest, best = place.At, off
+		}
+	}
+	return nearest
 }
 
 // Gaps are the differences at the stations that both limbs have and that were read on both.

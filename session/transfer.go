@@ -86,7 +86,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	return done, nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry.
+// Export is a bow as its record: the description as it was first, and every entry, the changes of it among them.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {
@@ -108,7 +108,7 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 
 // Record is the story as its record.
 func (s Story) Record() record.Record {
-	rec := record.Record{Description: s.Desc, Items: make([]record.Item, len(s.Lines))}
+	rec := record.Record{Description: s.first, Items: make([]record.Item, len(s.Lines))}
 	for i, line := range s.Lines {
 		rec.Items[i] = line.Item
 	}

@@ -41,21 +41,18 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Exercise:
 		return fmt.Sprintf("exercised, %d %s", e.Pulls, plural(e.Pulls, "pull", "pulls"))
 	case model.Finish:
-		if coat, known := e.Coat.Get(); known {
-			return fmt.Sprintf("%s, coat %d", plain.Line(e.Step), coat)
-		}
-		return plain.Line(e.Step)
+		return sayFinish(e)
 	case model.Note:
 		return "note: " + plain.Line(e.Text)
 	case model.Void:
-		return "void: " + reason(e.Why)
+		return "void: " + SayReason(e.Why)
 	case model.Edit:
 		return "description changed"
 	case model.Rack:
 		if e.InHand {
 			return "taken in hand again"
 		}
-		return "set aside: " + reason(e.Why)
+		return "set aside: " + SayReason(e.Why)
 	}
 	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
 }
@@ -78,6 +75,13 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 	return "scraped " + strings.Join(parts, ", ")
 }
 
+func sayFinish(e model.Finish) string {
+	if coat, known := e.Coat.Get(); known {
+		return fmt.Sprintf("%s, coat %d", plain.Line(e.Step), coat)
+	}
+	return plain.Line(e.Step)
+}
+
 func readings(r model.Readings) string {
 	n := 0
 	for _, limb := range r {
@@ -93,7 +97,8 @@ func readings(r model.Readings) string {
 	return fmt.Sprintf("%d %s", n, plural(n, "reading", "readings"))
 }
 
-func reason(why string) string {
+// SayReason is the maker's reason for a void or for setting a bow aside.
+func SayReason(why string) string {
 	if why = plain.Line(why); why != "" {
 		return why
 	}

@@ -8,10 +8,12 @@ import (
 	"maps"
 	"slices"
 
+	"bendbook/model/measure"
 	"bendbook/model/record"
 )
 
-// Memory is a book in memory. The zero value is not ready; use New.
+// Memory is a book in memory. Like one on disk it keeps what the documents say, not the values that came with them.
+// The zero value is not ready; use New.
 type Memory struct {
 	// Fail, where it is set, is returned by every call that writes, and nothing is written.
 	Fail error
@@ -54,7 +56,12 @@ func (m *Memory) Bow(id string) (record.Description, bool, error) {
 }
 
 // Items implements session.Book.
-func (m *Memory) Items(bow string) ([]record.Item, error) { return slices.Clone(m.items[bow]), nil }
+func (m *Memory) Items(bow string) ([]record.Item, error) {
+	if _, known := m.bows[bow]; !known {
+		return nil, fmt.Errorf("the book has no bow %s", bow)
+	}
+	return slices.Clone(m.items[bow]), nil
+}
 
 // AddBow implements session.Book.
 func (m *Memory) AddBow(rec record.Record) error {
@@ -64,8 +71,17 @@ func (m *Memory) AddBow(rec record.Record) error {
 	if _, taken := m.bows[rec.Bow.ID]; taken {
 		return fmt.Errorf("the book has a bow %s already", rec.Bow.ID)
 	}
-	m.bows[rec.Bow.ID] = rec.Description
-	return m.AddItems(rec.Bow.ID, rec.Items, "")
+	desc, err := record.ParseDescription(rec.Doc, rec.Bow.Units)
+	if err != nil {
+		return err
+	}
+	desc.Extra = rec.Extra
+	items, err := joined(nil, rec.Items, rec.Bow.Units)
+	if err != nil {
+		return err
+	}
+	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
+	return nil
 }
 
 // AddItems implements session.Book.
@@ -73,20 +89,40 @@ func (m *Memory) AddItems(bow string, items []record.Item, draft string) error {
 	if err := m.mayWrite(); err != nil {
 		return err
 	}
-	if _, known := m.bows[bow]; !known {
+	desc, known := m.bows[bow]
+	if !known {
 		return fmt.Errorf("the book has no bow %s", bow)
 	}
-	all := slices.Clone(m.items[bow])
-	for _, item := range items {
-		if item.Key.IsZero() || slices.ContainsFunc(all, func(other record.Item) bool { return other.Key == item.Key }) {
-			return fmt.Errorf("the key %s is taken or none", item.Key)
-		}
-		all = append(all, item)
+	all, err := joined(m.items[bow], items, desc.Bow.Units)
+	if err != nil {
+		return err
 	}
-	record.SortItems(all)
 	m.items[bow] = all
 	delete(m.drafts, draft)
 	return nil
+}
+
+// joined are a bow's entries with further ones in order of their keys.
+func joined(have, more []record.Item, units measure.Units) ([]record.Item, error) {
+	taken := make(map[record.Key]bool, len(have)+len(more))
+	for _, item := range have {
+		taken[item.Key] = true
+	}
+	all := slices.Clone(have)
+	for _, item := range more {
+		if item.Key.IsZero() || taken[item.Key] {
+			return nil, fmt.Errorf("the key %s is taken or none", item.Key)
+		}
+		taken[item.Key] = true
+		kept, err := record.ParseItem(item.Doc, units)
+		if err != nil {
+			return nil, err
+		}
+		kept.Entry.ID, kept.Key = item.Entry.ID, item.Key
+		all = append(all, kept)
+	}
+	record.SortItems(all)
+	return all, nil
 }
 
 // Draft implements session.Book.

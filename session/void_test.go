@@ -1,0 +1,172 @@
+package session_test
+
+import (
+	"errors"
+	"reflect"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), pull(20, 62))
+	if err := bench.Void(lastID(bench), "rule held at the wrong mark"); err != nil {
+		t.Fatal(err)
+	}
+	story := bench.Story()
+	if got, _, _ := story.Weight(); got.Draw != 18 {
+		t.Errorf("the bow weighs %v, want the pull that counts", got)
+	}
+	if len(story.Lines) != 3 || story.Lines[1].Counts() || story.Lines[1].Voided.Why != "rule held at the wrong mark" {
+		t.Errorf("the voided line is %+v; it must stay, with its reason", story.Lines[1])
+	}
+	if story.Lines[1].Voided.By != story.Lines[2].Entry.ID {
+		t.Error("the line does not say which entry voided it")
+	}
+}
+
+func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12))
+	wrong := lastID(bench)
+	w.add(t, bench, pull(18, 21))
+	if err := bench.Void(wrong, "that was the other bow"); err != nil {
+		t.Fatal(err)
+	}
+	if story := bench.Story(); story.Pass().Number != 0 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
+		t.Errorf("pass %d has %d pulls and %d scrapes, want pass 0 with both pulls", story.Pass().Number, len(story.Pass().Pulls), len(story.Pass().Scrapes))
+	}
+}
+
+func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	entry := lastID(bench)
+	counts := func() bool {
+		line, _ := bench.Story().Line(entry)
+		return line.Counts()
+	}
+	var voids []string
+	for n, want := range []bool{false, true, false, true} {
+		id := entry
+		if n > 0 {
+			id = voids[n-1]
+		}
+		if err := bench.Void(id, ""); err != nil {
+			t.Fatal(err)
+		}
+		voids = append(voids, lastID(bench))
+		if counts() != want {
+			t.Errorf("after void %d the pull counts: %t, want %t", n+1, counts(), want)
+		}
+	}
+}
+
+func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), pull(20, 24))
+	void, edited := lastID(bench), ash()
+	if err := bench.Void(void, "wrong"); err != nil {
+		t.Fatal(err)
+	}
+	edited.Name = "Ash for Lark"
+	if err := bench.Redescribe(edited, ""); err != nil {
+		t.Fatal(err)
+	}
+	edit, before := lastID(bench), bench.Story()
+	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}, {"an edit", edit}} {
+		var field *model.FieldError
+		if err := bench.Void(c.id, "why"); !errors.As(err, &field) {
+			t.Errorf("voiding what is %s gives %v, want a *model.FieldError", c.what, err)
+		}
+		if err := bench.Add(model.Void{Entry: c.id}, ""); err == nil {
+			t.Errorf("adding a void of what is %s was taken", c.what)
+		}
+	}
+	if !reflect.DeepEqual(bench.Story(), before) {
+		t.Error("a refused void changed the story")
+	}
+}
+
+func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
+	edit := model.Edit{Set: []byte(`{"name":"Yew"}`)}
+	var items []record.Item
+	for i, what := range []model.Event{
+		model.Void{Entry: "c"}, // a void reaches only what was there before it
+		edit,
+		pull(18, 22),
+		model.Void{Entry: "b"}, // an edit is undone by a further one
+		model.Void{Entry: "e"}, // itself
+		model.Void{Entry: "never heard of"},
+	} {
+		item, err := record.NewItem(model.Entry{ID: string(rune('a' + i)), What: what}, measure.Imperial())
+		if err != nil {
+			t.Fatal(err)
+		}
+		items = append(items, item)
+	}
+	desc, err := record.Describe(ash())
+	if err != nil {
+		t.Fatal(err)
+	}
+	story := session.Fold(desc, items)
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			t.Errorf("entry %s is void", line.Entry.ID)
+		}
+	}
+	if story.Bow().Name != "Yew" || len(story.Pass().Pulls) != 1 {
+		t.Errorf("the bow is %q with %d pulls", story.Bow().Name, len(story.Pass().Pulls))
+	}
+}
+
+func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
+	if err := bench.SetAside(true, "horn ordered"); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []model.Event{pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
+		w.wait(1)
+		line, err := bench.Undo()
+		if err != nil || !reflect.DeepEqual(line.Entry.What, want) {
+			t.Fatalf("undo took back %#v (%v), want %#v", line.Entry.What, err, want)
+		}
+	}
+	if _, err := bench.Undo(); !errors.Is(err, session.ErrNothingToUndo) {
+		t.Errorf("undo of nothing gives %v", err)
+	}
+	if story := bench.Story(); len(story.Lines) != 7 || story.InHand || story.LongestDraw() != 0 {
+		t.Errorf("after undoing all there are %d lines, in hand %t, longest draw %v", len(story.Lines), story.InHand, story.LongestDraw())
+	}
+}
+
+func TestEditsApplyInOrderAndOneThatLeavesNoBowHasNoEffect(t *testing.T) {
+	desc, err := record.Describe(ash())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var items []record.Item
+	for i, set := range []string{
+		`{"name":"Yew","order":{"weight":45}}`, `{"limbs":{"upper":{"length":-3}},"name":"none"}`, `{"name":"Elm","number":"27/1"}`, `{"number":null}`,
+	} {
+		item, err := record.NewItem(model.Entry{ID: string(rune('a' + i)), What: model.Edit{Set: []byte(set)}}, measure.Imperial())
+		if err != nil {
+			t.Fatal(err)
+		}
+		items = append(items, item)
+	}
+	bow := session.Fold(desc, items).Bow()
+	if bow.Name != "Elm" || bow.Order.Weight.Or(0) != 45 || bow.Limbs[model.Upper].Length != 34 || bow.Number != "" || bow.Order.For != "Wren" {
+		t.Errorf("the bow is %+v", bow)
+	}
+}

@@ -121,7 +121,7 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		return unknowns{}, beyond
 	}
 	x, err := s.stride(t, s.start.draw, s.start.x)
-	if err != nil && (err.Err == ErrNotConverged || err.Err == ErrUnsteady) {
+	if err != nil && err.Err != ErrTouch && err.Err != ErrFolded {
 		middle := t
 		middle.value = min(t.value, easyDraw*s.size)
 		if round, ok := s.roundabout(middle); ok {
@@ -172,6 +172,9 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 		if stride < finestStride*s.size {
 			break
 		}
+	}
+	if last.Err == ErrSlack {
+		last.Err = ErrNotConverged // the way led where the string would have to push
 	}
 	if last.Err != ErrTouch {
 		last.Value, last.Limit, last.HasLimit = t.value, here, true

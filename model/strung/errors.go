@@ -36,7 +36,7 @@ var (
 	// ErrFolded: a limb is folded until it points along the string to the hook,
 	// or it turns too sharply at At to be followed; Limit is the longest draw
 	// that was solved, if any.
-	ErrFolded = errors.New("the limb is folded past the string")
+	ErrFolded = errors.New("a limb folds past the string or bends too sharply to follow")
 	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
 	// bows are not modelled.
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")

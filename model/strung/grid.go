@@ -59,7 +59,7 @@ func (c *chain) build(limb Limb, profile Profile, segments int) {
 	c.nodeStiffness = append(c.nodeStiffness[:0], limb.Stiffness[len(limb.At)-1])
 	c.turns, c.shares, c.lastRun = c.turns[:0], c.shares[:0], 0
 	for k := len(limb.At) - 2; k >= 0; k-- {
-		c.divide(k, limb.Length/float64(segments))
+		c.divide(k, limb.Length/float64(segments), max(1, (segments+DefaultSegments/2)/DefaultSegments))
 	}
 	bend := 0.0
 	for i, t := range c.turns {
@@ -68,8 +68,9 @@ func (c *chain) build(limb Limb, profile Profile, segments int) {
 	c.pull = limb.Length / bend
 }
 
-// divide lays out the segments between knot k and knot k+1, from the nock's side.
-func (c *chain) divide(k int, longest float64) {
+// divide lays out the segments between knot k and knot k+1, from the nock's side, none longer than longest. Where it
+// halves them towards a weak end, each of those is cut into finer pieces.
+func (c *chain) divide(k int, longest float64, finer int) {
 	root, nock := c.limb.Stiffness[k], c.limb.Stiffness[k+1]
 	contrast := max(root, nock) / min(root, nock)
 	parts := math.Ceil((c.limb.At[k+1] - c.limb.At[k]) / longest * (1 - 1e-9))
@@ -97,10 +98,19 @@ func (c *chain) divide(k int, longest float64) {
 		}
 	}
 	for i := range count {
-		if nock <= root {
-			c.segment(k, bound(i), bound(i+1))
-		} else {
-			c.segment(k, 1-bound(count-i), 1-bound(count-i-1))
+		j, from, to := i, bound(i), bound(i+1)
+		if nock > root {
+			j = count - 1 - i
+			from, to = 1-bound(j+1), 1-bound(j)
+		}
+		// The halved parts must become finer with all the others.
+		pieces := 1
+		if halvings > 0 && j <= halvings {
+			pieces = finer
+		}
+		for p := range pieces {
+			step := (to - from) / float64(pieces)
+			c.segment(k, from+float64(p)*step, from+float64(p+1)*step)
 		}
 	}
 }

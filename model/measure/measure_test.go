@@ -16,7 +16,7 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 	}{
 		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375}, {"6 ⅜", Inch, 6.375},
 		{"6,375", Inch, 6.375}, {" 6 3/8 in ", Inch, 6.375}, {`6 3/8"`, Inch, 6.375}, {"6 3⁄8", Inch, 6.375},
-		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162", Millimetre, 162 / 25.4}, {"6 3/8in", Centimetre, 6.375},
+		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162 millimeters", Inch, 162 / 25.4}, {"16.2 Centimetres", Inch, 16.2 / 2.54}, {"6 inches", Inch, 6}, {"162", Millimetre, 162 / 25.4}, {"6 3/8in", Centimetre, 6.375},
 		{"3/8", Inch, .375}, {"⅜", Inch, .375}, {".5", Inch, .5}, {"5.", Inch, 5}, {"0", Inch, 0}, {"28", Inch, 28},
 		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125}, {"6 - 3/8", Inch, 6.375},
 	} {
@@ -77,6 +77,39 @@ func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
 	}
 	if got := (Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}).WithUnit(36); got != "16.3 kg" {
 		t.Errorf("36 lb prints as %q", got)
+	}
+}
+
+func TestWhatIsNoMeasurePrintsShort(t *testing.T) {
+	for want, got := range map[string]string{
+		"1e+300":    Rule{Unit: Inch, Step: 1.0 / 16}.Print(1e300),
+		"-1e+300":   Rule{Unit: Inch, Step: .1}.Print(-1e300),
+		"2.54e+301": Rule{Unit: Millimetre}.Print(1e300),
+		"NaN":       Rule{Unit: Inch}.Print(Length(math.NaN())),
+		"+Inf":      Rule{Unit: Centimetre}.Print(Length(math.Inf(1))),
+		"1e+300 lb": Scale{Unit: PoundForce}.WithUnit(1e300),
+		"400.0 lb":  Scale{Unit: PoundForce}.WithUnit(400),
+	} {
+		if got != want {
+			t.Errorf("printed as %q, want %q", got, want)
+		}
+	}
+}
+
+func TestUnitsSayWhichOfThemIsNotKnown(t *testing.T) {
+	for want, units := range map[string]Units{
+		"": {Millimetre, Newton},
+		`length: "ft" is not a unit of length here; expected in, cm or mm`: {"ft", "kg"},
+		`force: "kg" is not a unit of force here; expected lbf, kgf or N`:  {Inch, "kg"},
+		`length: "" is not a unit of length here; expected in, cm or mm`:   {},
+	} {
+		got := ""
+		if err := units.Check(); err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("%v: %q, want %q", units, got, want)
+		}
 	}
 }
 

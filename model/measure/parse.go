@@ -24,8 +24,8 @@ type unitWord struct {
 }
 
 var lengthWords = []unitWord{
-	{"millimetres", 1 / millimetresPerInch}, {"mm", 1 / millimetresPerInch},
-	{"centimetres", 1 / centimetresPerInch}, {"cm", 1 / centimetresPerInch},
+	{"millimetres", 1 / millimetresPerInch}, {"millimeters", 1 / millimetresPerInch}, {"mm", 1 / millimetresPerInch},
+	{"centimetres", 1 / centimetresPerInch}, {"centimeters", 1 / centimetresPerInch}, {"cm", 1 / centimetresPerInch},
 	{"inches", 1}, {"inch", 1}, {"in.", 1}, {"in", 1}, {"\"", 1}, {"″", 1}, {"”", 1},
 }
 

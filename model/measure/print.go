@@ -35,10 +35,14 @@ func (r Rule) Round(l Length) Length {
 }
 
 // Print writes l without its unit: inches as a whole number and a reduced fraction where the rule is cut in
-// halves (6 3/8, 1/16, -1/4, 0), else as a decimal. ParseLength reads it back as Round(l).
+// halves (6 3/8, 1/16, -1/4, 0), else as a decimal. ParseLength reads it back as Round(l). What is beyond any
+// measure is written with a power of ten, so that a message about it stays short.
 func (r Rule) Print(l Length) string {
 	step := r.step()
 	marks := math.Round(l.In(r.Unit) / step)
+	if beyondMeasure(marks * step) {
+		return printWild(marks * step)
+	}
 	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) {
 		return printFraction(int64(marks), int64(d))
 	}
@@ -72,7 +76,11 @@ func (s Scale) Print(f Force) string {
 	if s.Step > 0 {
 		step = s.Step.In(s.Unit)
 	}
-	return printDecimal(math.Round(f.In(s.Unit)/step)*step, decimals(step))
+	v := math.Round(f.In(s.Unit)/step) * step
+	if beyondMeasure(v) {
+		return printWild(v)
+	}
+	return printDecimal(v, decimals(step))
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
@@ -89,6 +97,11 @@ func (s Scale) Short(f Force) string { return withoutIdleDecimals(s.Print(f)) }
 
 // WithUnit is Print with the unit behind it.
 func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
+
+// beyondMeasure says whether v is no number that a hand reads or types.
+func beyondMeasure(v float64) bool { return !(math.Abs(v) <= largestNumber) }
+
+func printWild(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
 func printFraction(marks, perWhole int64) string {
 	sign := ""

@@ -82,13 +82,29 @@ type Units struct {
 // Imperial is inches and pounds-force, the trade's usual units and the default.
 func Imperial() Units { return Units{Length: Inch, Force: PoundForce} }
 
+// Check says whether the unit is known.
+func (u LengthUnit) Check() error {
+	if u.PerInch() == 0 {
+		return fmt.Errorf("%.20q is not a unit of length here; expected in, cm or mm", string(u))
+	}
+	return nil
+}
+
+// Check says whether the unit is known.
+func (u ForceUnit) Check() error {
+	if u.PerPound() == 0 {
+		return fmt.Errorf("%.20q is not a unit of force here; expected lbf, kgf or N", string(u))
+	}
+	return nil
+}
+
 // Check reports the first unit that is not known, naming its field ("length" or "force").
 func (u Units) Check() error {
-	if u.Length.PerInch() == 0 {
-		return fmt.Errorf("length: %q is not a unit of length here; expected in, cm or mm", string(u.Length))
+	if err := u.Length.Check(); err != nil {
+		return fmt.Errorf("length: %w", err)
 	}
-	if u.Force.PerPound() == 0 {
-		return fmt.Errorf("force: %q is not a unit of force here; expected lbf, kgf or N", string(u.Force))
+	if err := u.Force.Check(); err != nil {
+		return fmt.Errorf("force: %w", err)
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package plain
 
 import (
+	"slices"
+	"strings"
 	"testing"
 	"unicode"
 
@@ -27,14 +29,25 @@ func TestLineKeepsLettersAndDropsWhatSteersTheTerminal(t *testing.T) {
 
 func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		line := Line(rapid.String().Draw(t, "text"))
+		steering := rapid.SampledFrom([]string{"", "\x1b]0;x\a", "\u202e", "\u2067", "\u200d", "\u2028", "\U000e0041", "\r\n", "\ufe0f", "\x9b", "\u00a0"})
+		line := Line(rapid.String().Draw(t, "text") + steering.Draw(t, "steering") + rapid.String().Draw(t, "more text"))
 		for _, r := range line {
-			if !unicode.IsPrint(r) && r != '\ufffd' && unicode.IsControl(r) {
+			if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co) || (unicode.IsSpace(r) && r != ' ') {
 				t.Fatalf("%q holds %U", line, r)
 			}
+		}
+		if strings.TrimSpace(line) != line || strings.Contains(line, "  ") {
+			t.Fatalf("%q has idle blanks", line)
 		}
 		if again := Line(line); again != line {
 			t.Fatalf("%q becomes %q", line, again)
 		}
 	})
+}
+
+func TestLinesKeepTheirBreaks(t *testing.T) {
+	got := Lines("one\r\ntwo\x1b[2J\n\n  four\u2028five ")
+	if want := []string{"one", "two[2J", "", "four five"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
 }

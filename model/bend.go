@@ -9,7 +9,7 @@ import (
 // FiniteBend estimates the curvature of a limb at its stations, in 1/in, by finite differences of one row of
 // readings; the index is the station's. It is positive where the limb bends towards the string. A station whose
 // neighbours were not both read has none, nor have the ends, save that towards the line the limb root itself is a
-// known place, at 0 with the direction of the line.
+// known place, at 0.
 //
 // Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and the
 // curvature at a station is the change of slope over half the way between its neighbours. A reading off by e moves

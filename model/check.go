@@ -12,10 +12,12 @@ const (
 	longestLimb    measure.Length = 120
 	longestHandle  measure.Length = 60
 	thickestLimb   measure.Length = 12 // width or depth
+	finestRule     measure.Length = 0.0001
 	coarsestRule   measure.Length = 2
+	finestScale    measure.Force  = 0.0001
 	coarsestScale  measure.Force  = 20
 	heaviestWeight measure.Force  = 400 // not itself allowed
-	mostStations                  = 100
+	mostStations                  = 100 // and places of a block
 	mostPulls                     = 100_000
 	longestName                   = 400    // bytes of a name, a wood, a tool or another short text
 	longestText                   = 64_000 // bytes of a note or a reason
@@ -54,8 +56,11 @@ func fault(field, format string, args ...any) error {
 
 // Check says whether the description can be one of a bow. The error is a *FieldError.
 func (b Bow) Check() error {
-	if err := b.Units.Check(); err != nil {
-		return fault("", "units.%v", err)
+	if err := CheckUnits(b.Units); err != nil {
+		return err
+	}
+	if err := b.checkTools(); err != nil {
+		return err
 	}
 	for _, text := range []struct{ field, text string }{
 		{"id", b.ID}, {"name", b.Name}, {"wood", b.Wood}, {"number", b.Number}, {"order.for", b.Order.For}, {"aim.bend", b.Aim.Bend},
@@ -69,11 +74,6 @@ func (b Bow) Check() error {
 	default:
 		return fault("section", "expected D, rectangle or ellipse")
 	}
-	switch b.Cradle {
-	case "", "clamped", "rocking":
-	default:
-		return fault("readings.cradle", "expected clamped or rocking")
-	}
 	for _, length := range []struct {
 		field    string
 		value    measure.Length
@@ -81,14 +81,10 @@ func (b Bow) Check() error {
 	}{
 		{"handle", b.Handle, 0, longestHandle},
 		{"handle_depth", b.HandleDepth.Or(1), 0, thickestLimb},
-		{"readings.rule", b.Rule, 0, coarsestRule},
 	} {
 		if err := b.checkLength(length.field, length.value, length.min, length.max); err != nil {
 			return err
 		}
-	}
-	if b.Scale < 0 || b.Scale > coarsestScale || !finite(b.Scale) {
-		return fault("readings.scale", "expected the scale's step, %s at most", b.Weigher().WithUnit(coarsestScale))
 	}
 	for _, side := range Sides {
 		if err := b.checkLimb("limbs."+side.String(), b.Limbs[side]); err != nil {
@@ -96,6 +92,45 @@ func (b Bow) Check() error {
 		}
 	}
 	return b.checkOrder()
+}
+
+// CheckUnits says whether the units are ones that a record may name. The error is a *FieldError.
+func CheckUnits(units measure.Units) error {
+	if err := units.Length.Check(); err != nil {
+		return fault("units.length", "%v", err)
+	}
+	if err := units.Force.Check(); err != nil {
+		return fault("units.force", "%v", err)
+	}
+	return nil
+}
+
+// checkTools judges what the bow is read with. It comes first, since the messages about all else are printed to
+// the rule's and the scale's steps.
+func (b Bow) checkTools() error {
+	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
+		most := measure.Rule{Unit: b.Units.Length}
+		return fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
+	}
+	if b.Scale != 0 && !(b.Scale >= finestScale && b.Scale <= coarsestScale) {
+		most := measure.Scale{Unit: b.Units.Force}
+		return fault("readings.scale", "expected the scale's step, above 0, %s at most", most.WithUnit(coarsestScale))
+	}
+	switch b.Cradle {
+	case "", "clamped", "rocking":
+		return nil
+	}
+	return fault("readings.cradle", "expected clamped or rocking")
+}
+
+// Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have happened
+// to no bow. It judges entries of a bow whose earlier size is not known.
+func Largest(units measure.Units) Bow {
+	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, mostStations)}
+	for i := range limb.Stations {
+		limb.Stations[i] = longestLimb
+	}
+	return Bow{Units: units, Handle: longestHandle, Limbs: [2]Limb{limb, limb}}
 }
 
 func (b Bow) checkLimb(path string, limb Limb) error {
@@ -198,10 +233,16 @@ func (b Bow) CheckEvent(event Event) error {
 			return fault("pulls", "expected a number of pulls, %d at most", mostPulls)
 		}
 	case Finish:
+		if e.Coat.Or(0) < 0 {
+			return fault("coat", "expected a number of coats")
+		}
 		return checkText("step", e.Step, longestName)
 	case Note:
 		return checkText("text", e.Text, longestText)
 	case Void:
+		if err := checkText("entry", e.Entry, longestName); err != nil {
+			return err
+		}
 		return checkText("why", e.Why, longestText)
 	case Rack:
 		return checkText("why", e.Why, longestText)
@@ -237,7 +278,7 @@ func (b Bow) CheckBraceHeight(height measure.Length) error {
 // is never farther from the line than the station is from the root; a gap to the string is at most the limb long.
 func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
-	if i >= len(limb.Stations) {
+	if i < 0 || i >= len(limb.Stations) {
 		return fmt.Errorf("the %s limb has %d stations", side, len(limb.Stations))
 	}
 	most := limb.Stations[i]
@@ -278,6 +319,9 @@ func (b Bow) checkBlock(block *Block) error {
 	if !finite(block.Length) || block.Length <= 0 || block.Length > longest {
 		return fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
 	}
+	if len(block.At) > mostStations {
+		return fault("block.at", "%d places are too many; expected %d at most", len(block.At), mostStations)
+	}
 	for i, at := range block.At {
 		if !finite(at) || at < 0 || at > longest {
 			return fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s", b.withUnit(longest))
@@ -303,6 +347,9 @@ func (b Bow) checkScrape(s Scrape) error {
 	}
 	if !finite(s.To) || s.To <= s.From || s.To > limb+readingSlack {
 		return fault("to", "expected a place farther out than from, within the limb's %s", b.withUnit(limb))
+	}
+	if s.Strokes.Or(0) < 0 {
+		return fault("strokes", "expected a number of strokes")
 	}
 	if err := b.checkLength("depth", s.Depth.Or(0), 0, thickestLimb); err != nil {
 		return err

@@ -13,14 +13,15 @@ import (
 
 // Row is one bow as the rack shows it.
 type Row struct {
-	Bow      model.Bow
-	Stage    string
-	Waits    string // what it waits for
-	InHand   bool
-	Last     time.Time // its last entry
-	Sessions int
-	Pass     int
-	Pull     measure.Optional[model.Pull] // what it weighs so far
+	Bow        model.Bow
+	Stage      string
+	Waits      string // what it waits for
+	InHand     bool
+	HandedOver bool
+	Last       time.Time // its last entry
+	Sessions   int
+	Pass       int
+	Pull       measure.Optional[model.Pull] // what it weighs so far
 }
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first.
@@ -47,7 +48,7 @@ func (s *Shop) Rack() ([]Row, error) {
 // RowOf is a bow's row on the rack.
 func RowOf(s Story) Row {
 	row := Row{
-		Bow: s.Bow(), Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand,
+		Bow: s.Bow(), Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand, HandedOver: s.doing == away,
 		Last: s.LastAt(), Sessions: len(s.Sessions), Pass: s.Pass().Number,
 	}
 	if pull, _, ok := s.Weight(); ok {
@@ -66,4 +67,15 @@ func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
 	due, otherDue := cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)
 	return cmp.Or(cmp.Compare(due, otherDue), other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name))
+}
+
+// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no
+// day was promised, or the bow was handed over.
+func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
+	due, promised := r.Bow.Order.Due.Time()
+	if !promised || r.HandedOver {
+		return 0, false
+	}
+	today := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.UTC)
+	return int(due.Sub(today).Hours() / 24), true
 }

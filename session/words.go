@@ -171,3 +171,14 @@ func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string 
 	}
 	return "-"
 }
+
+// SayOff tells which limb is stiff by how much, where the difference between the limbs is off the aim.
+func SayOff(rule measure.Rule, off measure.Length) string {
+	switch off = rule.Round(off); {
+	case off > 0:
+		return "lower stiff by " + rule.Print(off)
+	case off < 0:
+		return "upper stiff by " + rule.Print(-off)
+	}
+	return "as wanted"
+}

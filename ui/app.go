@@ -36,8 +36,8 @@ type Leave struct{}
 
 // screen is one of the app's pictures.
 type screen interface {
-	// title is the first line: which bow, where one is.
-	title() (left, right string)
+	// title is the first line: which bow, what of it, and at the right where one is. Of these the bow's name is cut first.
+	title() (name, what, right string)
 	// idle is what the notice line says where there is no notice: what is saved.
 	idle() string
 	// view is exactly height lines, each at most width cells.
@@ -173,10 +173,15 @@ func (a *App) press(msg tea.KeyMsg) {
 		a.end()
 		return
 	}
+	if a.tooSmall() {
+		return // nobody types into what he cannot see
+	}
 	top := a.top()
 	if a.help {
 		a.help = a.scrollHelp(msg)
-		return
+		if a.help || isHelp(msg) || msg.Type == tea.KeyEsc || msg.Type == tea.KeyEnter {
+			return
+		}
 	}
 	a.notice = notice{}
 	if next, taken := top.typing(msg); taken {
@@ -260,9 +265,10 @@ func (a *App) View() string {
 	if a.width <= 0 || a.height <= 0 || a.ended {
 		return ""
 	}
-	if a.width < leastWidth || a.height < leastHeight {
-		return fit(fmt.Sprintf("The window has %d columns and %d rows;\nBendbook needs %d and %d. Nothing is lost.",
-			a.width, a.height, leastWidth, leastHeight), a.width, a.height)
+	if a.tooSmall() {
+		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Nothing is lost.",
+			a.width, a.height, leastWidth, leastHeight)
+		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}
 	s := a.desk.Styles
 	top := a.top()
@@ -273,21 +279,31 @@ func (a *App) View() string {
 	} else {
 		view = top.view(a.width, body)
 	}
-	return fit(strings.Join([]string{
+	return fit(s.Spell(strings.Join([]string{
 		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), a.noticeLine(), a.keyLine(),
-	}, "\n"), a.width, a.height)
+	}, "\n")), a.width, a.height)
+}
+
+// tooSmall says whether the window, once its size is known, cannot show the screens.
+func (a *App) tooSmall() bool {
+	return a.width > 0 && a.height > 0 && (a.width < leastWidth || a.height < leastHeight)
 }
 
 func (a *App) titleLine() string {
 	s := a.desk.Styles
-	left, right := a.top().title()
+	name, what, right := a.top().title()
 	if a.help {
 		right = "help"
 	}
-	right = ansi.Truncate(right, a.width/2, "")
-	left = ansi.Truncate(left, max(0, a.width-ansi.StringWidth(right)-1), "~")
-	gap := strings.Repeat(" ", max(1, a.width-ansi.StringWidth(left)-ansi.StringWidth(right)))
-	return s.Strong.Render(left) + gap + s.Quiet.Render(right)
+	if what != "" {
+		what = s.Dot() + what
+	}
+	right = ansi.Truncate(right, a.width/2, "~")
+	room := a.width - ansi.StringWidth(right) - 1
+	name = ansi.Truncate(name, max(min(12, room), room-ansi.StringWidth(what)), "~")
+	what = ansi.Truncate(what, max(0, room-ansi.StringWidth(name)), "~")
+	gap := strings.Repeat(" ", max(1, a.width-ansi.StringWidth(name)-ansi.StringWidth(what)-ansi.StringWidth(right)))
+	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
 func (a *App) noticeLine() string {

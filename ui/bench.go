@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -80,10 +81,22 @@ func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
 		b.pose, b.posed = story.Passes[n].LastPose()
-		if poses := story.Passes[n].Poses(); justCame && b.posed {
-			b.pose = poses[len(poses)-1]
+		if justCame && b.posed {
+			b.pose = longestShared(story, n)
 		}
 	}
+}
+
+// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is something to
+// compare; the longest of all where there is none.
+func longestShared(story session.Story, pass int) session.Pose {
+	poses := story.Passes[pass].Poses()
+	for _, pose := range slices.Backward(poses) {
+		if _, _, shared := story.Earlier(pose, pass); shared && pose.Kind == model.KindPull {
+			return pose
+		}
+	}
+	return poses[len(poses)-1]
 }
 
 func (b *bench) draftNotice() notice {
@@ -109,16 +122,13 @@ func (b *bench) idle() string {
 	return text + "."
 }
 
-func (b *bench) title() (left, right string) {
+func (b *bench) title() (name, what, right string) {
 	story := b.atWork.Story()
-	left = plain.Line(session.NameOf(story.Bow()))
-	if wanted := session.SayWanted(story.Bow()); wanted != "" {
-		left += b.desk.Styles.Dot() + wanted
-	}
+	right = story.Stage()
 	if newest := story.Pass().Number; b.pass != newest {
-		return left, fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
+		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
-	return left, story.Stage()
+	return plain.Line(session.NameOf(story.Bow())), session.SayWanted(story.Bow()), right
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
@@ -283,17 +293,16 @@ func (b *bench) foot(width, height int) []string {
 	return append(lines, b.nextLine(width))
 }
 
-// nextLine says what the bow waits for, and the caution that holds before each pull.
+// nextLine says the caution that holds before each pull, and what the bow waits for.
 func (b *bench) nextLine(width int) string {
 	s := b.desk.Styles
 	story := b.atWork.Story()
-	var parts []string
-	if waits := story.Waits(); waits != "" {
-		parts = append(parts, "waits for: "+plain.Line(waits))
-	}
+	parts := []string{"stand clear"}
 	if weight, known := story.Bow().Order.Weight.Get(); known {
 		parts = append(parts, "never past "+session.SayOrdered(story.Bow(), weight))
 	}
-	parts = append(parts, "stand clear")
-	return ansi.Truncate(s.Caution.Render(strings.Join(parts, s.Dot())), width, "~")
+	if waits := story.Waits(); waits != "" {
+		parts = append(parts, "waits for: "+plain.Line(waits))
+	}
+	return s.Caution.Render(ansi.Truncate(strings.Join(parts, s.Dot()), width, "~"))
 }

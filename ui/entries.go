@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -29,9 +30,9 @@ func (e *entries) idle() string                   { return "" }
 func (e *entries) returned() error                { return nil }
 func (e *entries) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
-func (e *entries) title() (left, right string) {
+func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
-	return plain.Line(session.NameOf(story.Bow())) + e.desk.Styles.Dot() + "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
+	return plain.Line(session.NameOf(story.Bow())), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
@@ -50,7 +51,7 @@ func (e *entries) actions() []action {
 		}
 	}
 	return []action{
-		{keys: []string{"enter", "x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
+		{keys: []string{"x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
 			off: e.mayVoid, do: func(tea.KeyMsg) move { return e.void() }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
@@ -93,28 +94,92 @@ func (e *entries) view(width, height int) string {
 	if len(story.Lines) == 0 {
 		return "\n  Nothing was entered on this bow yet."
 	}
+	foot := e.whole(width)
+	height -= len(foot)
 	first := max(0, min(e.at-height/2, len(story.Lines)-height))
 	var lines []string
 	for i := first; i < len(story.Lines) && len(lines) < height; i++ {
 		line := story.Lines[len(story.Lines)-1-i]
-		at := ""
-		if !line.Entry.At.IsZero() {
-			at = line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
-		}
-		mark, why := " ", ""
+		why := ""
 		if !line.Counts() {
-			mark, why = "x", " (void: "+plain.Line(line.Voided.Why)+")"
+			why = " (void: " + plain.Line(line.Voided.Why) + ")"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", mark, at, line.Pass, session.Say(story.Bow(), line.Entry.What))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.when(line), line.Pass, e.say(line))
 		// The reason is seen whole before the entry is.
-		out = left(ansi.Truncate(out, max(width/2, width-ansi.StringWidth(why)), "~")+why, width)
-		switch {
-		case i == e.at:
-			out = s.Chosen.Render(out)
-		case !line.Counts():
+		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
+		if !line.Counts() && i != e.at {
 			out = s.Quiet.Render(out)
 		}
-		lines = append(lines, out)
+		lines = append(lines, mark(s, i == e.at, out))
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(append(lengthen(lines, height), foot...), "\n")
+}
+
+// struck is the sign before a line: x for one that does not count.
+func struck(line session.Line) string {
+	if line.Counts() {
+		return " "
+	}
+	return "x"
+}
+
+func (e *entries) when(line session.Line) string {
+	if line.Entry.At.IsZero() {
+		return ""
+	}
+	return line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
+}
+
+// say tells an entry; a void says of which one.
+func (e *entries) say(line session.Line) string {
+	story := e.atWork.Story()
+	if void, isVoid := line.Entry.What.(model.Void); isVoid {
+		if other, known := story.Line(void.Entry); known {
+			return "void, " + plain.Line(void.Why) + ": " + session.Say(story.Bow(), other.Entry.What)
+		}
+	}
+	return session.Say(story.Bow(), line.Entry.What)
+}
+
+// whole is the chosen entry in full, with its readings, in a few lines.
+func (e *entries) whole(width int) []string {
+	const most = 4
+	s := e.desk.Styles
+	line, ok := e.chosen()
+	if !ok {
+		return nil
+	}
+	text := e.say(line)
+	if !line.Counts() {
+		text += " (void: " + plain.Line(line.Voided.Why) + ")"
+	}
+	if read := e.readings(line); read != "" {
+		text += ". " + read
+	}
+	return append([]string{s.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
+}
+
+// readings are an entry's own, limb by limb.
+func (e *entries) readings(line session.Line) string {
+	var rows model.Readings
+	switch what := line.Entry.What.(type) {
+	case model.Pull:
+		rows = what.Readings
+	case model.Braced:
+		rows = what.Readings
+	case model.Relaxed:
+		rows = what.Readings
+	}
+	bow := e.atWork.Story().Bow()
+	var parts []string
+	for _, side := range model.Sides {
+		var row []string
+		for _, reading := range rows[side] {
+			row = append(row, session.SayReading(bow, reading))
+		}
+		if len(row) > 0 {
+			parts = append(parts, side.String()+": "+strings.Join(row, ", "))
+		}
+	}
+	return strings.Join(parts, "; ")
 }

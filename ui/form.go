@@ -22,6 +22,7 @@ type form struct {
 	input   textinput.Model
 	verdict sheet.Verdict
 	resumed bool   // the sheet was taken up from a draft
+	since   string // when that was begun, as the notice says it
 	draft   string // key of the draft; "" for a form that keeps none
 	name    string // which bow it is about
 	// keep writes the outcome and drops the draft; it says what was kept.
@@ -36,7 +37,7 @@ func openForm(f *form, err error) move {
 	}
 	next := move{open: f}
 	if f.resumed {
-		next.say = notice{warning, "Taken up where you left it. ctrl+x empties it."}
+		next.say = notice{warning, "Taken up where you left it" + f.since + ". ctrl+x empties it."}
 	}
 	return next
 }
@@ -55,6 +56,7 @@ func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Ou
 		if ok {
 			sh.Restore(kept)
 			f.resumed = true
+			f.since = ", begun " + kept.Begun.In(desk.Place).Format("2006-01-02 15:04")
 		}
 	}
 	f.load()
@@ -92,13 +94,17 @@ func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, sh.Form)
-	return newForm(desk, plain.Line(session.NameOf(bow)), draft, sh, func(o sheet.Outcome) (move, error) {
+	f, err := newForm(desk, plain.Line(session.NameOf(bow)), draft, sh, func(o sheet.Outcome) (move, error) {
 		if err := atWork.Add(o.Event, draft); err != nil {
 			return move{}, err
 		}
 		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.",
 			desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, o.Event))}}, nil
 	})
+	if err == nil && f.resumed && atWork.Story().ScrapedSince(sh.Begun()) {
+		f.since += ", before the last scrape"
+	}
+	return f, err
 }
 
 // load puts the answer to the current question into the input.
@@ -111,9 +117,8 @@ func (f *form) load() {
 	f.input.CursorEnd()
 }
 
-func (f *form) title() (left, right string) {
-	left = f.name + f.desk.Styles.Dot() + f.sheet.Title
-	return left, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+func (f *form) title() (name, what, right string) {
+	return f.name, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
 }
 
 func (f *form) returned() error { return nil }
@@ -153,6 +158,10 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		if string(msg.Runes) == "?" && !msg.Paste && f.input.Value() == "" {
 			return move{}, false
 		}
+	}
+	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
+		// Hands that did not see the question go on with the next value: it must not be glued to this one.
+		f.input.SetValue("")
 	}
 	f.verdict = sheet.Verdict{}
 	f.input, _ = f.input.Update(msg)
@@ -260,7 +269,9 @@ func (f *form) view(width, height int) string {
 	lines = append(lines, "")
 	lines = append(lines, f.judgement(q, width)...)
 	if f.sheet.Caution != "" {
-		lines = append(lines, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
+		for _, line := range wrapped(f.sheet.Caution, width, 2) {
+			lines = append(lines, s.Caution.Render(line))
+		}
 	}
 	lines = append(lines, s.Rule(width))
 	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
@@ -269,9 +280,9 @@ func (f *form) view(width, height int) string {
 // asking is the question with what it was last time.
 func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
-	text := s.Quiet.Render(q.Group+"  ") + s.Strong.Render(q.Label)
+	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render("    was ") + s.Plain.Render(was)
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
 	}
 	if q.Preset != "" && f.input.Value() == "" {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
@@ -294,7 +305,7 @@ func (f *form) typed(width int) []string {
 			for i, line := range rows {
 				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
 			}
-			return lengthen(rows, digits.Large.Rows())
+			return f.besideWas(lengthen(rows, digits.Large.Rows()), 2+digits.Width(shown, size), width)
 		}
 	}
 	wrapped := strings.Split(ansi.Wrap(value, max(10, width-6), " "), "\n")
@@ -309,6 +320,26 @@ func (f *form) typed(width int) []string {
 	return lengthen(wrapped, digits.Large.Rows())
 }
 
+// besideWas sets what the field was last time, in smaller figures, at the right of what is typed, where there is room.
+func (f *form) besideWas(rows []string, taken, width int) []string {
+	s := f.desk.Styles
+	was := f.sheet.Was(f.sheet.At())
+	room := width - taken - 8
+	if was == "" || !isMeasure(was) || digits.Width(was, digits.Small) > room {
+		return rows
+	}
+	small := strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n")
+	for i, line := range small {
+		at := i + 1
+		head := strings.Repeat(" ", 4)
+		if i == 1 {
+			head = "was "
+		}
+		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
+	}
+	return rows
+}
+
 // isMeasure says whether block figures can show the text.
 func isMeasure(text string) bool {
 	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
@@ -321,14 +352,17 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	if q.Unit != "" {
 		text = q.Unit + ": " + text
 	}
-	switch {
-	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad, "No: "+plain.Line(f.verdict.Says)
-	case f.verdict.State == sheet.Asked:
-		style, text = s.Caution, "Sure? "+plain.Line(f.verdict.Says)
+	switch f.verdict.State {
+	case sheet.Refused:
+		style, text = s.Bad.Reverse(true), " NO: "+plain.Line(f.verdict.Says)
+	case sheet.Asked:
+		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
 	}
-	lines := lengthen(strings.Split(ansi.Wordwrap(text, width, ""), "\n"), 2)
+	lines := lengthen(wrapped(text, width, 2), 2)
 	for i, line := range lines {
+		if f.verdict.State != sheet.Taken && line != "" {
+			line = left(line, width)
+		}
 		lines[i] = style.Render(line)
 	}
 	return lines
@@ -339,8 +373,8 @@ func (f *form) around(width, height int) []string {
 	if height <= 0 {
 		return nil
 	}
-	const wide = 25
-	columns := max(1, width/(wide+1))
+	const wide, gap = 24, 4
+	columns := max(1, (width+gap)/(wide+gap))
 	items, current := f.items(wide)
 	first := 0
 	if most := columns * height; len(items) > most {
@@ -355,41 +389,43 @@ func (f *form) around(width, height int) []string {
 		}
 		blocks = append(blocks, block{wide, items[from:min(from+height, len(items))]})
 	}
-	return strings.Split(beside(1, blocks...), "\n")
+	return strings.Split(beside(gap, blocks...), "\n")
 }
 
 // items are the lines of around, and the index of the current field's.
 func (f *form) items(wide int) (items []string, current int) {
 	s := f.desk.Styles
-	group, label := "", 0
-	for _, q := range f.sheet.Questions {
+	const wasWidth = 8
+	label, anyWas := 0, false
+	for i, q := range f.sheet.Questions {
 		label = max(label, ansi.StringWidth(q.Label))
+		anyWas = anyWas || f.sheet.Was(i) != ""
+	}
+	was := func(text string) string {
+		if !anyWas {
+			return ""
+		}
+		return s.Quiet.Render(right(text, wasWidth))
 	}
 	for i, q := range f.sheet.Questions {
-		if q.Group != group {
-			group = q.Group
-			items = append(items, s.Strong.Render(left(group, wide)))
+		if i == 0 || q.Group != f.sheet.Questions[i-1].Group {
+			head := was("was")
+			items = append(items, s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head)))+head)
 		}
 		answer, given := f.sheet.Given(i)
-		switch {
-		case given && answer == "":
+		if given && answer == "" {
 			answer = "-"
-		case !given:
-			answer = ""
 		}
-		was := f.sheet.Was(i)
-		beside := ""
-		if was != "" {
-			beside = s.Quiet.Render(right(was, 8))
-		}
+		before := was(f.sheet.Was(i))
+		sign := " "
 		if i == f.sheet.At() {
-			current, answer = len(items), f.input.Value()
+			current, answer, sign = len(items), f.input.Value(), ">"
 		}
-		line := left(q.Label, label) + " " + right(plain.Line(answer), wide-label-1-ansi.StringWidth(beside))
+		line := sign + left(q.Label, label) + right(plain.Line(answer), wide-label-1-ansi.StringWidth(before))
 		if i == f.sheet.At() {
 			line = s.Chosen.Render(line)
 		}
-		items = append(items, line+beside)
+		items = append(items, line+before)
 	}
 	return items, current
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -82,14 +83,21 @@ func (r *rack) leave() error { return nil }
 
 func (r *rack) idle() string { return "" }
 
-func (r *rack) title() (left, right string) {
-	inHand := 0
+func (r *rack) title() (name, what, right string) {
+	inHand, late := 0, 0
 	for _, row := range r.rows {
 		if row.InHand {
 			inHand++
 		}
+		if days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place)); ok && days < 0 {
+			late++
+		}
 	}
-	return "Bendbook" + r.desk.Styles.Dot() + "the rack", fmt.Sprintf("%d in hand, %d in the book", inHand, len(r.rows))
+	right = fmt.Sprintf("%d in hand, %d in the book", inHand, len(r.rows))
+	if late > 0 {
+		right = fmt.Sprintf("%d late, ", late) + right
+	}
+	return "Bendbook", "the rack", right
 }
 
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
@@ -208,11 +216,11 @@ func (r *rack) view(width, height int) string {
 	if r.seeking || r.seek.Value() != "" {
 		lines = append(lines, s.Accent.Render("find: ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
 	}
-	columns := r.columns(width)
-	lines = append(lines, s.Quiet.Render(row(columns, "bow", "stage", "so far", "order", "last")))
+	columns := rackColumns(width)
+	lines = append(lines, s.Quiet.Render("  "+columns.row(func(c rackColumn) string { return c.head })))
 	room := height - len(lines)
-	waits := room > 6
-	if waits {
+	foot := room > 6
+	if foot {
 		room -= 4
 	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
@@ -221,19 +229,13 @@ func (r *rack) view(width, height int) string {
 		rowOf := r.rows[r.shown[i]]
 		if !rowOf.InHand && !aside {
 			aside = true
-			if i > first || first == 0 {
-				lines = append(lines, s.Quiet.Render("not in hand"))
-				room--
-			}
+			lines = append(lines, s.Quiet.Render("  not in hand"))
+			room--
 		}
-		line := row(columns, r.cells(rowOf)...)
-		if i == r.at {
-			line = s.Chosen.Render(line)
-		}
-		lines = append(lines, line)
+		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
 		room--
 	}
-	if chosen, ok := r.chosen(); ok && waits {
+	if chosen, ok := r.chosen(); ok && foot {
 		lines = append(lengthen(lines, height-3), s.Rule(width))
 		lines = append(lines, r.footing(chosen)...)
 	}
@@ -253,25 +255,83 @@ func (r *rack) footing(chosen session.Row) []string {
 	return []string{what, waits}
 }
 
-// columns are the widths of name, stage, weight so far, order and last day.
-func (r *rack) columns(width int) []int {
-	const stage, soFar, order, last = 17, 15, 12, 10
-	return []int{max(0, width-stage-soFar-order-last-4*2), stage, soFar, order, last}
+// rackColumn is a column of the rack.
+type rackColumn struct {
+	head  string
+	width int
+	cell  func(*rack, session.Row) string
 }
 
-func (r *rack) cells(rowOf session.Row) []string {
-	bow := rowOf.Bow
-	soFar, order := "", ""
-	if pull, ok := rowOf.Pull.Get(); ok {
-		soFar = bow.Weigher().WithUnit(pull.Peak.Or(0)) + " at " + bow.Ruler().Short(pull.Draw)
+type rackTable []rackColumn
+
+func (t rackTable) row(text func(rackColumn) string) string {
+	widths, cells := make([]int, len(t)), make([]string, len(t))
+	for i, c := range t {
+		widths[i], cells[i] = c.width, text(c)
 	}
-	if weight, known := bow.Order.Weight.Get(); known {
-		order = session.SayOrdered(bow, weight)
-		if draw, known := bow.Order.Draw.Get(); known {
-			order += " at " + bow.Ruler().Short(draw)
+	return row(widths, cells...)
+}
+
+// rackColumns are the columns for which there is room; the bow's name takes what is left.
+func rackColumns(width int) rackTable {
+	const leastName = 18
+	all := rackTable{
+		{"bow", leastName, func(_ *rack, row session.Row) string { return plain.Line(session.NameOf(row.Bow)) }},
+		{"due", 10, (*rack).sayDue},
+		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
+		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
+		{"order", 11, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
+		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
+		{"waits for", 24, func(_ *rack, row session.Row) string { return plain.Line(row.Waits) }},
+	}
+	free := width - 2 - leastName
+	shown := all[:1]
+	for _, column := range all[1:] {
+		if free -= column.width + 2; free < 0 {
+			break
 		}
+		shown = append(shown, column)
+		shown[0].width = leastName + free
 	}
-	return []string{plain.Line(session.NameOf(bow)), rowOf.Stage, soFar, order, r.sayDay(rowOf.Last)}
+	return shown
+}
+
+// soFar is what the bow weighs at its longest pull of the last pass that has a peak.
+func soFar(row session.Row) string {
+	pull, ok := row.Pull.Get()
+	if !ok {
+		return ""
+	}
+	return row.Bow.Weigher().WithUnit(pull.Peak.Or(0)) + " at " + row.Bow.Ruler().Short(pull.Draw)
+}
+
+// ordered is the ordered weight and draw.
+func ordered(bow model.Bow) string {
+	weight, known := bow.Order.Weight.Get()
+	if !known {
+		return ""
+	}
+	text := session.SayOrdered(bow, weight)
+	if draw, known := bow.Order.Draw.Get(); known {
+		text += " at " + bow.Ruler().Short(draw)
+	}
+	return text
+}
+
+// sayDue is the day the bow is promised for, or how late it is.
+func (r *rack) sayDue(row session.Row) string {
+	days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place))
+	switch {
+	case !ok:
+		return ""
+	case days < 0:
+		return fmt.Sprintf("LATE %d d", -days)
+	case days == 0:
+		return "today"
+	case days <= 14:
+		return fmt.Sprintf("in %d d", days)
+	}
+	return string(row.Bow.Order.Due)
 }
 
 // sayDay is a day as one says it: today, yesterday, or the date.

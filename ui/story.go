@@ -51,25 +51,33 @@ func (t *storyScreen) leave() error { return nil }
 func (t *storyScreen) idle() string    { return "" }
 func (t *storyScreen) returned() error { return nil }
 
-func (t *storyScreen) title() (left, right string) {
-	return plain.Line(session.NameOf(t.story.Bow())) + t.desk.Styles.Dot() + "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
+func (t *storyScreen) title() (name, what, right string) {
+	return plain.Line(session.NameOf(t.story.Bow())), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
 func (t *storyScreen) actions() []action {
-	step := func(at *int, by int) func(tea.KeyMsg) move {
+	read := func(by int) func(tea.KeyMsg) move {
 		return func(tea.KeyMsg) move {
-			*at = max(0, min(*at+by, len(t.story.Passes)-1))
+			t.at = max(0, min(t.at+by, len(t.story.Passes)-1))
+			t.with = max(0, t.at-1)
+			t.look()
+			return move{}
+		}
+	}
+	beside := func(by int) func(tea.KeyMsg) move {
+		return func(tea.KeyMsg) move {
+			t.with = max(0, min(t.with+by, len(t.story.Passes)-1))
 			t.look()
 			return move{}
 		}
 	}
 	return []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, long: "Choose the pass that is read.", do: step(&t.at, -1)},
-		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: step(&t.at, 1)},
-		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, long: "Choose the pass that stands beside it.", do: step(&t.with, -1)},
-		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: step(&t.with, 1)},
+		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, long: "Choose the pass that is read; the one before it stands beside it.", do: read(-1)},
+		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: read(1)},
+		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, long: "Choose the pass that stands beside it.", do: beside(-1)},
+		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: beside(1)},
 		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.", do: func(tea.KeyMsg) move {
 			if len(t.poses) > 0 {
 				t.pose = (t.pose + 1) % len(t.poses)
@@ -92,7 +100,7 @@ func (t *storyScreen) view(width, height int) string {
 	lines := []string{passes[0]}
 	lines = append(lines, window(passes[1:], first, listed-1)...)
 	lines = append(lines, s.Rule(width))
-	lines = append(lines, t.told(width, max(2, height/7))...)
+	lines = append(lines, t.told(width, max(3, height/6))...)
 	lines = append(lines, s.Rule(width))
 	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
 }
@@ -115,7 +123,7 @@ func (t *storyScreen) passLines(width int) []string {
 	const number, peak, longest, tiller = 7, 10, 18, 8
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(bow.Aim.TillerAt.Or(8))))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(bow.Aim.TillerAt.Or(8))))}
 	for n, pass := range t.story.Passes {
 		atDraw, far, gap := "", "", ""
 		if weight, known := pass.Peak(draw).Get(); known && hasDraw {
@@ -182,26 +190,30 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 	return strings.Join(parts, ", ")
 }
 
-// told is what was done in the pass that is read, line by line; the end is cut where there is no room.
+// told is what was done in the pass that is read: all that was taken off, then what was written; the end is cut where
+// there is no room.
 func (t *storyScreen) told(width, height int) []string {
-	var lines []string
+	s := t.desk.Styles
 	bow := t.story.Bow()
-	for _, line := range t.story.LinesOf(t.story.Passes[t.at]) {
+	pass := t.story.Passes[t.at]
+	taken := "nothing taken off"
+	if len(pass.Scrapes) > 0 {
+		taken = "took off " + sayTaken(bow, pass)
+	}
+	if pass.Exercised > 0 {
+		taken += fmt.Sprintf("; exercised %d", pass.Exercised)
+	}
+	lines := wrapped(fmt.Sprintf("Pass %d: %s.", t.at, taken), width, max(1, height-1))
+	for _, line := range t.story.LinesOf(pass) {
 		switch line.Entry.What.(type) {
-		case model.Pull, model.Void:
-			continue
+		case model.Note, model.Finish, model.Edit, model.Rack:
+			if line.Counts() {
+				lines = append(lines, wrapped(session.Say(bow, line.Entry.What), width, 2)...)
+			}
 		}
-		text := session.Say(bow, line.Entry.What)
-		if !line.Counts() {
-			text += " (void: " + plain.Line(line.Voided.Why) + ")"
-		}
-		lines = append(lines, ansi.Truncate(text, width, "~"))
 	}
-	if len(lines) == 0 {
-		lines = []string{t.desk.Styles.Quiet.Render("only pulls in this pass")}
-	}
-	if extra := len(lines) - height; extra > 0 {
-		lines = append(lines[:height-1], t.desk.Styles.Quiet.Render(fmt.Sprintf("and %d more (e on the bench lists all)", extra+1)))
+	if len(lines) > height {
+		lines = append(lines[:height-1], s.Quiet.Render("and more: e on the bench lists all"))
 	}
 	return lengthen(lines, height)
 }
@@ -250,7 +262,7 @@ func span(rows ...[]float64) graph.Range {
 func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	s := t.desk.Styles
 	bow := t.story.Bow()
-	head := right("at", 3) + right("lower", 9) + right("", 7) + right("upper", 9) + right("", 7)
+	head := right("at", 3) + right("lower", 9) + right("change", 7) + right("upper", 9) + right("change", 7)
 	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)

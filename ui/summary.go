@@ -56,8 +56,8 @@ func (m *summaryScreen) idle() string                   { return "" }
 func (m *summaryScreen) returned() error                { return nil }
 func (m *summaryScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
-func (m *summaryScreen) title() (left, right string) {
-	return plain.Line(session.NameOf(m.story.Bow())) + m.desk.Styles.Dot() + "summary of " + m.which(), m.form()
+func (m *summaryScreen) title() (name, what, right string) {
+	return plain.Line(session.NameOf(m.story.Bow())), "summary of " + m.which(), m.form()
 }
 
 func (m *summaryScreen) which() string {

@@ -77,3 +77,24 @@ type block struct {
 	width int
 	lines []string
 }
+
+// mark is a line of a list, with a sign before it where it is the chosen one.
+func mark(s look.Styles, chosen bool, line string) string {
+	if chosen {
+		return s.Chosen.Render("> " + line)
+	}
+	return "  " + line
+}
+
+// wrapped is text broken between words into at most n lines of width cells; where it needs more, the last is cut.
+func wrapped(text string, width, n int) []string {
+	lines := strings.Split(ansi.Wordwrap(text, width, ""), "\n")
+	if len(lines) > n {
+		rest := strings.Join(lines[n-1:], " ")
+		lines = append(lines[:n-1], ansi.Truncate(rest, width, "~"))
+	}
+	for i, line := range lines {
+		lines[i] = ansi.Truncate(line, width, "~")
+	}
+	return lines
+}

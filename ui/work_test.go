@@ -66,10 +66,10 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 			h.answers("20", "32.9")
 		}
 		h.press(c.text, "enter")
-		h.see("No: ", c.says)
+		h.see("NO: ", c.says)
 		// The field still holds what was typed, to be mended.
 		h.press("backspace")
-		h.miss("No: ")
+		h.miss("NO: ")
 	}
 }
 
@@ -77,7 +77,7 @@ func TestAFarValueIsAskedAboutOnceAndKept(t *testing.T) {
 	h := atTheBench(t)
 	h.answers("20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4")
 	h.answers("8 1/4") // at 32 in it was 9 1/4: a whole inch off
-	h.see("Sure? was 9 1/4, now 8 1/4: Enter again to keep")
+	h.see("SURE? was 9 1/4, now 8 1/4: Enter again to keep")
 	h.press("enter")
 	h.see("lower limb", "6 in")
 	h.press("ctrl+s")
@@ -159,7 +159,7 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.see("Undone: exercised, 30 pulls.")
 	h.press("e")
 	h.see("exercised, 30 pulls (void: undone)")
-	h.press("down", "down", "enter", "wrong bow", "enter")
+	h.press("down", "down", "x", "wrong bow", "enter")
 	h.see("Saved. Void now:", "(void: wrong bow)")
 }
 
@@ -264,4 +264,17 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	if stations := rows[0].Bow.Limbs[1].Stations; len(stations) != 8 || stations[0] != 6 || stations[1] != 8 || stations[2] != 12 {
 		t.Errorf("stations %v; want 6, 8, 12 and every 4 in to the nock", stations)
 	}
+}
+
+// Hands that did not see the question go on with the next value.
+func TestTheNextValueIsNotGluedToOneThatWasNotTaken(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "45")
+	h.see("SURE? ")
+	h.answers("32.9", "abc")
+	h.see("NO: ")
+	h.answers("3/8")
+	h.see("4 of 18")
+	h.press("ctrl+s")
+	h.see("pull to 20 in: 32.9 lb, 1 reading")
 }

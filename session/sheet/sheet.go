@@ -4,13 +4,13 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
-	"bendbook/session"
 )
 
 // Question is one field of a sheet.
@@ -45,10 +45,12 @@ type Sheet struct {
 	Questions []Question
 
 	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
+	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
+	tune    func(s *Sheet) // lets the questions follow the answers; nil where they stay
 }
 
 // State is how an answer was taken.
@@ -98,10 +100,10 @@ func (s *Sheet) Was(i int) string {
 	return ""
 }
 
-// Any says whether anything was answered.
+// Any says whether anything was answered, otherwise than it was filled in.
 func (s *Sheet) Any() bool {
-	for _, text := range s.answers {
-		if text != "" {
+	for name, text := range s.answers {
+		if s.changed(name) && (text != "" || s.filled[name] != "") {
 			return true
 		}
 	}
@@ -115,145 +117,105 @@ func (s *Sheet) Answer(text string) Verdict {
 	if !ok {
 		return Verdict{Refused, "the sheet is full"}
 	}
-	text = strings.TrimSpace(text)
-	if text == "" {
+	text, verdict := s.judge(q, text)
+	if verdict.State == Taken {
+		s.answers[q.Name] = text
+		s.at++
+		s.retune()
+	}
+	return verdict
+}
+
+// judge says what an answer means and how it is taken. A doubt is told once for the same answer.
+func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
+	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
 	}
 	if text == "" && q.Must {
-		return Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
+		return "", Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
 	}
-	if text != "" {
-		if len(q.Choices) > 0 {
-			choice, ok := choose(q.Choices, text)
-			if !ok {
-				return Verdict{Refused, fmt.Sprintf("expected %s", list(q.Choices))}
-			}
-			text = choice
+	if text != "" && len(q.Choices) > 0 {
+		choice, ok := choose(q.Choices, text)
+		if !ok {
+			return "", Verdict{Refused, fmt.Sprintf("expected %s", list(q.Choices))}
 		}
-		if q.check != nil {
-			if err := q.check(s, text); err != nil {
-				return Verdict{Refused, err.Error()}
-			}
-		}
-		if q.doubt != nil && s.asked[q.Name] != text {
-			if doubt := q.doubt(s, text); doubt != "" {
-				s.asked[q.Name] = text
-				return Verdict{Asked, doubt}
-			}
+		text = choice
+	}
+	if q.check != nil && (text != "" || s.filled[q.Name] != "") {
+		if err := q.check(s, text); err != nil {
+			return "", Verdict{Refused, err.Error()}
 		}
 	}
-	s.answers[q.Name] = text
-	s.at++
-	return Verdict{State: Taken}
+	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
+		if doubt := q.doubt(s, text); doubt != "" {
+			s.asked[q.Name] = text
+			return "", Verdict{Asked, doubt}
+		}
+	}
+	return text, Verdict{State: Taken}
 }
 
 // Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way back.
 func (s *Sheet) Leave(text string) {
 	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
 		s.answers[q.Name] = text
+		s.retune()
 	}
 }
 
-// Finish makes the outcome. Each answer is judged once more, since some may only have been left; the sheet then
-// stands at the one at fault.
+// Finish makes the outcome. Each answer is judged once more, since some may only have been left, and others hang on
+// what was changed after them; where one is refused or doubtful the sheet stands at it, and the error says why.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
-		text := strings.TrimSpace(s.answers[q.Name])
-		if text == "" {
-			text = q.Preset
-		}
+		_, verdict := s.judge(q, s.answers[q.Name])
 		switch {
-		case text == "" && q.Must:
-			s.at = i
-			return Outcome{}, fmt.Errorf("%s is needed: %s", q.Label, q.Hint)
-		case text == "":
+		case verdict.State == Taken:
 			continue
+		case verdict.State == Refused && strings.TrimSpace(s.answers[q.Name]) != "":
+			verdict.Says = q.Label + ": " + verdict.Says
 		}
-		if len(q.Choices) > 0 {
-			if _, ok := choose(q.Choices, text); !ok {
-				s.at = i
-				return Outcome{}, fmt.Errorf("%s: expected %s", q.Label, list(q.Choices))
-			}
-		}
-		if q.check != nil {
-			if err := q.check(s, text); err != nil {
-				s.at = i
-				return Outcome{}, fmt.Errorf("%s: %w", q.Label, err)
-			}
-		}
+		s.at = i
+		return Outcome{}, errors.New(verdict.Says)
 	}
 	return s.finish(s)
 }
 
-// Draft is the sheet as it may be kept, with what is typed at the current question.
-func (s *Sheet) Draft(now time.Time) session.Draft {
-	if s.begun.IsZero() {
-		s.begun = now
-	}
-	d := session.Draft{Form: s.Form, Begun: s.begun, Answers: make(map[string]string, len(s.answers))}
-	for name, text := range s.answers {
-		d.Answers[name] = text
-	}
-	if q, ok := s.Current(); ok {
-		d.At = q.Name
-	}
-	return d
-}
-
-// Restore fills the sheet in as a draft left it. Answers to questions that the sheet does not ask are dropped.
-func (s *Sheet) Restore(d session.Draft) {
-	s.begun = d.Begun
-	s.at = len(s.Questions)
-	for i, q := range s.Questions {
-		if text, ok := d.Answers[q.Name]; ok {
-			s.answers[q.Name] = text
-		}
-		if q.Name == d.At {
-			s.at = i
-		}
-	}
-}
-
-// answer is the text that question name was answered with, or its preset; "" where it was left out.
+// answer is what question name was answered with, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
-	if text := strings.TrimSpace(s.answers[name]); text != "" {
+	i := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == name })
+	text := strings.TrimSpace(s.answers[name])
+	if i < 0 {
 		return text
 	}
-	if i := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == name }); i >= 0 {
-		return s.Questions[i].Preset
+	q := s.Questions[i]
+	if text == "" {
+		return q.Preset
 	}
-	return ""
+	if choice, ok := choose(q.Choices, text); ok {
+		return choice
+	}
+	return text
+}
+
+// changed says whether question name was answered otherwise than it was filled in.
+func (s *Sheet) changed(name string) bool {
+	filled, isFilled := s.filled[name]
+	return !isFilled || s.answers[name] != filled
+}
+
+// retune lets the questions follow the answers.
+func (s *Sheet) retune() {
+	if s.tune != nil {
+		s.tune(s)
+	}
 }
 
 func newSheet(form, title string, questions []Question, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
 		Form: form, Title: title, Questions: questions, finish: finish,
-		answers: make(map[string]string), asked: make(map[string]string),
+		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
 	}
 }
 
-// choose finds the choice that text means: its place from 1, itself, or its unambiguous start.
-func choose(choices []string, text string) (choice string, ok bool) {
-	text = strings.ToLower(strings.TrimSpace(text))
-	var starts []string
-	for i, c := range choices {
-		if text == fmt.Sprint(i+1) || text == strings.ToLower(c) {
-			return c, true
-		}
-		if strings.HasPrefix(strings.ToLower(c), text) {
-			starts = append(starts, c)
-		}
-	}
-	if len(starts) == 1 {
-		return starts[0], true
-	}
-	return "", false
-}
-
-func list(choices []string) string {
-	numbered := make([]string, len(choices))
-	for i, c := range choices {
-		numbered[i] = fmt.Sprintf("%d %s", i+1, c)
-	}
-	return strings.Join(numbered, ", ")
-}
+// Begun is when the sheet was begun, as far as a draft says so; zero else.
+func (s *Sheet) Begun() time.Time { return s.begun }

@@ -2,7 +2,6 @@ package command
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -127,9 +126,7 @@ func listJSON(w io.Writer, rows []session.Row) error {
 		}
 		list.Bows = append(list.Bows, listed)
 	}
-	enc := json.NewEncoder(asciiJSON{w})
-	enc.SetIndent("", "  ")
-	return enc.Encode(list)
+	return writeJSON(w, list)
 }
 
 func number(v float64) *float64 { return &v }

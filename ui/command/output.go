@@ -1,6 +1,7 @@
 package command
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -71,6 +72,13 @@ func (f *outFlags) write(world *World, o *options, write func(io.Writer) error) 
 		return fmt.Errorf("%s: %w", f.file, cause(err))
 	}
 	return nil
+}
+
+// writeJSON writes one document that reads well, fit for a terminal.
+func writeJSON(w io.Writer, document any) error {
+	enc := json.NewEncoder(asciiJSON{w})
+	enc.SetIndent("", "  ")
+	return enc.Encode(document)
 }
 
 // asciiJSON writes JSON documents, each in one piece, with those characters spelled out that a terminal could take

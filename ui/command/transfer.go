@@ -54,9 +54,7 @@ func importFile(ctx context.Context, world *World, shop *session.Shop, name stri
 	}
 	// Nothing was written through it, so closing it cannot lose anything.
 	defer func() { _ = in.Close() }()
-	// A file that begins with a mark of its encoding, as some editors and shells write one, is read in that.
-	text := transform.NewReader(watchedReader{in, ctx}, unicode.BOMOverride(transform.Nop))
-	err = shop.Import(text, func(done session.Imported) { printMessage(world, done.String()) })
+	err = shop.Import(decoded(watchedReader{in, ctx}), func(done session.Imported) { printMessage(world, done.String()) })
 	switch {
 	case errors.Is(err, errInterrupted):
 		return fmt.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)
@@ -75,6 +73,12 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 		return nil, name, fmt.Errorf("%s: %w; expected a file that can be read, or - for standard input", name, cause(err))
 	}
 	return in, name, nil
+}
+
+// decoded is a text in UTF-8. One that begins with a mark of its encoding, as some editors and shells write it, is
+// read in that.
+func decoded(in io.Reader) io.Reader {
+	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
 }
 
 // tryFile says whether a file can be read at all.

@@ -3,6 +3,7 @@ package look
 
 import (
 	"io"
+	"strings"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
@@ -107,8 +108,18 @@ func (s Styles) Rule(width int) string {
 	if s.ASCII {
 		glyph = "-"
 	}
-	return s.Quiet.Render(repeat(glyph, width))
+	return s.Quiet.Render(strings.Repeat(glyph, max(0, width)))
 }
+
+// Spell is text in plain ASCII characters where the screen has no others; letters of names stay as they are.
+func (s Styles) Spell(text string) string {
+	if !s.ASCII {
+		return text
+	}
+	return spelled.Replace(text)
+}
+
+var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...", "–", "-", "·", "|")
 
 // Dot stands between facts on one line.
 func (s Styles) Dot() string {
@@ -116,12 +127,4 @@ func (s Styles) Dot() string {
 		return " | "
 	}
 	return " · "
-}
-
-func repeat(glyph string, n int) string {
-	out := make([]byte, 0, max(0, n)*len(glyph))
-	for range max(0, n) {
-		out = append(out, glyph...)
-	}
-	return string(out)
 }

@@ -176,9 +176,9 @@ func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string 
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
-		return "lower stiff by " + rule.Print(off)
+		return "lower stiff " + rule.Print(off)
 	case off < 0:
-		return "upper stiff by " + rule.Print(-off)
+		return "upper stiff " + rule.Print(-off)
 	}
 	return "as wanted"
 }

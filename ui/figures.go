@@ -81,12 +81,12 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	if !ok {
 		return s.Quiet.Render("tiller: no braced gaps yet (b)")
 	}
-	line := s.Quiet.Render(fmt.Sprintf("u - l braced, pass %d:", tiller.Pass))
+	line := s.Quiet.Render(fmt.Sprintf("u - l, braced, pass %d", tiller.Pass))
 	for _, gap := range tiller.Gaps {
 		text := s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
 		if off, judged := tiller.OffAim(); judged && session.SameStation(gap.At, tiller.AimAt) {
 			text = s.Strong.Render(rule.Short(gap.At)+" "+rule.PrintSigned(gap.Difference)) +
-				s.Quiet.Render(" (aim "+rule.PrintSigned(tiller.Aim.Or(0))+": ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+				s.Quiet.Render(" (aim "+rule.PrintSigned(tiller.Aim.Or(0))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
 		}
 		if ansi.StringWidth(line)+2+ansi.StringWidth(text) > width-4 {
 			return line + s.Quiet.Render(" ...")

@@ -77,7 +77,7 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	for _, gap := range append(typed.Braced.Upper, typed.Braced.Lower...) {
 		answer(term, gap)
 	}
-	term.See("braced at 5 11/16 in, 10 readings to the string", "8 +1/4 (aim +1/4)")
+	term.See("braced at 5 11/16 in, 10 readings to the string", "8 +1/4 (aim +1/4, as wanted)")
 
 	for _, p := range typed.Pulls {
 		// The first digit of the draw, typed at the bench, begins the pull: digits and Enter are all it takes.

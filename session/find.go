@@ -15,16 +15,22 @@ type AmbiguousError struct {
 	Could []model.Bow
 }
 
+// mostNamed is how many bows an AmbiguousError lists.
+const mostNamed = 10
+
 // Error implements error.
 func (e *AmbiguousError) Error() string {
-	names := make([]string, len(e.Could))
-	for i, bow := range e.Could {
+	names := make([]string, min(len(e.Could), mostNamed))
+	for i, bow := range e.Could[:len(names)] {
 		names[i] = fmt.Sprintf("%q", NameOf(bow))
 		if number := plain.Line(bow.Number); number != "" {
 			names[i] += " (number " + number + ")"
 		} else {
 			names[i] += " (id " + plain.Line(bow.ID) + ")"
 		}
+	}
+	if more := len(e.Could) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
 	}
 	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
 }

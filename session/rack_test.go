@@ -1,0 +1,46 @@
+package session_test
+
+import (
+	"reflect"
+	"testing"
+	"time"
+
+	"bendbook/model"
+)
+
+// TestRackLaysWhatIsInHandFirstByTheDayItIsDue: then by the last entry, newest first.
+func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
+	w := newWorkshop(1)
+	for _, c := range []struct {
+		name   string
+		due    model.Day
+		events []model.Event
+	}{
+		{"handed over", "2027-01-01", []model.Event{finish(model.HandedOver)}},
+		{"older", "", []model.Event{pull(10, 12)}},
+		{"newer", "", []model.Event{pull(10, 12), scrape(model.Upper, 4, 12), pull(12, 14)}},
+		{"due late", "2027-05-01", nil},
+		{"due soon", "2027-02-01", []model.Event{pull(10, 12)}},
+		{"set aside", "2027-01-15", []model.Event{model.Rack{}}},
+	} {
+		bow := ash()
+		bow.Name, bow.Order.Due = c.name, c.due
+		w.add(t, w.bench(t, bow), c.events...)
+		w.wait(time.Hour)
+	}
+	rows, err := w.Rack()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, row := range rows {
+		names = append(names, row.Bow.Name)
+	}
+	if want := []string{"due soon", "due late", "newer", "older", "handed over", "set aside"}; !reflect.DeepEqual(names, want) {
+		t.Errorf("the rack is %q, want %q", names, want)
+	}
+	row := rows[2]
+	if got, ok := row.Pull.Get(); !ok || got.Draw != 12 || row.Pass != 1 || row.Sessions != 1 || row.Stage != "tillering, pass 1" || row.Last.IsZero() {
+		t.Errorf("the row of %s is %+v", row.Bow.Name, row)
+	}
+}

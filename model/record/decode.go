@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"reflect"
-	"strings"
 	"time"
 
 	"bendbook/model"
@@ -245,9 +243,9 @@ func (r reader) maybeForce(v *float64) measure.Optional[measure.Force] {
 	return measure.Some(r.units.Force.Force(*v))
 }
 
-func (r reader) lengths(field string, row []*float64) ([]measure.Length, error) {
-	lengths := make([]measure.Length, len(row))
-	for i, v := range row {
+func (r reader) lengths(field string, doc row) ([]measure.Length, error) {
+	lengths := make([]measure.Length, len(doc))
+	for i, v := range doc {
 		l, err := r.length(fmt.Sprintf("%s[%d]", field, i), v)
 		if err != nil {
 			return nil, err
@@ -257,12 +255,12 @@ func (r reader) lengths(field string, row []*float64) ([]measure.Length, error) 
 	return lengths, nil
 }
 
-func (r reader) row(row []*float64) []measure.Optional[measure.Length] {
-	if len(row) == 0 {
+func (r reader) row(doc row) []measure.Optional[measure.Length] {
+	if len(doc) == 0 {
 		return nil
 	}
-	readings := make([]measure.Optional[measure.Length], len(row))
-	for i, v := range row {
+	readings := make([]measure.Optional[measure.Length], len(doc))
+	for i, v := range doc {
 		readings[i] = r.maybeLength(v)
 	}
 	return readings
@@ -270,37 +268,4 @@ func (r reader) row(row []*float64) []measure.Optional[measure.Length] {
 
 func (r reader) pair(d pairDoc) model.Readings {
 	return model.Readings{model.Upper: r.row(d.Upper), model.Lower: r.row(d.Lower)}
-}
-
-// shorten keeps a stranger's text from filling an error message.
-func shorten(text string) string {
-	const most = 40
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "…"
-	}
-	return text
-}
-
-func article(jsonType string) string {
-	if strings.HasPrefix(jsonType, "a") || strings.HasPrefix(jsonType, "o") {
-		return "an " + jsonType
-	}
-	return "a " + jsonType
-}
-
-func typeName(t reflect.Type) string {
-	for t.Kind() == reflect.Pointer {
-		t = t.Elem()
-	}
-	switch t.Kind() {
-	case reflect.Float64, reflect.Int:
-		return "a number"
-	case reflect.String:
-		return "text"
-	case reflect.Bool:
-		return "true or false"
-	case reflect.Slice:
-		return "a list"
-	}
-	return "an object"
 }

@@ -3,6 +3,8 @@ package record
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"time"
 
 	"bendbook/model"
@@ -31,10 +33,10 @@ type limbsDoc struct {
 }
 
 type limbDoc struct {
-	Length   *float64   `json:"length"`
-	Stations []*float64 `json:"stations"`
-	Widths   []*float64 `json:"widths,omitempty"`
-	Depths   []*float64 `json:"depths,omitempty"`
+	Length   *float64 `json:"length"`
+	Stations row      `json:"stations"`
+	Widths   row      `json:"widths,omitempty"`
+	Depths   row      `json:"depths,omitempty"`
 }
 
 type orderDoc struct {
@@ -59,6 +61,29 @@ type readingsDoc struct {
 	Cradle string   `json:"cradle,omitempty"`
 }
 
+// row is a list of numbers and nulls.
+type row []*float64
+
+// UnmarshalJSON implements json.Unmarshaler. It adds to its error which of the numbers is none.
+func (r *row) UnmarshalJSON(doc []byte) error {
+	all := json.Unmarshal(doc, (*[]*float64)(r))
+	if all == nil {
+		return nil
+	}
+	var numbers []json.RawMessage
+	if err := json.Unmarshal(doc, &numbers); err != nil {
+		return err
+	}
+	for i, number := range numbers {
+		var mismatch *json.UnmarshalTypeError
+		if err := json.Unmarshal(number, new(*float64)); errors.As(err, &mismatch) {
+			mismatch.Field = fmt.Sprintf("[%d]", i)
+			return mismatch
+		}
+	}
+	return all
+}
+
 // headDoc is what every entry has.
 type headDoc struct {
 	ID   string `json:"id,omitempty"`
@@ -67,8 +92,8 @@ type headDoc struct {
 }
 
 type pairDoc struct {
-	Upper []*float64 `json:"upper,omitempty"`
-	Lower []*float64 `json:"lower,omitempty"`
+	Upper row `json:"upper,omitempty"`
+	Lower row `json:"lower,omitempty"`
 }
 
 type relaxedDoc struct {
@@ -90,8 +115,8 @@ type bracedDoc struct {
 }
 
 type blockDoc struct {
-	Length *float64   `json:"length"`
-	At     []*float64 `json:"at"`
+	Length *float64 `json:"length"`
+	At     row      `json:"at"`
 	pairDoc
 }
 

@@ -10,7 +10,10 @@ import (
 
 // Edited is the description after an edit. The error is a *model.FieldError where the edit leaves no bow.
 func (d Description) Edited(edit model.Edit) (Description, error) {
-	doc, err := jsonpatch.MergePatch(d.Doc, edit.Set)
+	if !isObject(edit.Set) {
+		return d, fieldError("", "expected an object with the fields that change")
+	}
+	doc, err := mergePatch(d.Doc, edit.Set)
 	if err != nil {
 		return d, fieldError("", "expected an object with the fields that change (%v)", err)
 	}
@@ -23,6 +26,34 @@ func (d Description) Edited(edit model.Edit) (Description, error) {
 	}
 	edited.Extra = d.Extra
 	return edited, nil
+}
+
+// mostEditing is how many bytes of descriptions the edits of one record may make anew: each makes the whole one. An
+// honest record stays far below; a hostile one would keep whoever reads it waiting for hours.
+const mostEditing = 128 << 20
+
+// checkEdit says whether an edit's fields have the types of a description's, and whether it changes the bow's size.
+// Whether it leaves a bow depends on what was edited before; one that does not has no effect.
+func (d Description) checkEdit(edit model.Edit) (resizes bool, err error) {
+	var set bowDoc
+	if err := unmarshal(edit.Set, &set); err != nil {
+		return false, err
+	}
+	fields, err := members(edit.Set)
+	if err != nil {
+		return false, fieldError("", "expected an object with the fields that change (%v)", err)
+	}
+	for _, field := range fields {
+		switch field.name {
+		case "id":
+			if set.ID != d.Bow.ID {
+				return false, fieldError("id", "a bow keeps its id")
+			}
+		case "limbs", "handle":
+			resizes = true
+		}
+	}
+	return resizes, nil
 }
 
 // EditTo is the edit that makes this description say what bow says, leaving alone what it does not know.

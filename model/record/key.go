@@ -5,12 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"strconv"
 	"time"
 
 	"github.com/oklog/ulid/v2"
 )
 
-// longestID is the longest id of an entry or a bow, in bytes.
+// longestID is the longest id or kind of an entry, in bytes.
 const longestID = 200
 
 // Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds first.
@@ -63,7 +64,7 @@ func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	id := "doc-" + hex.EncodeToString(sum[:12])
 	seen[id]++
 	if n := seen[id]; n > 1 {
-		sum = sha256.Sum256([]byte(id + string(rune(n))))
+		sum = sha256.Sum256([]byte(id + strconv.Itoa(n)))
 		id = "doc-" + hex.EncodeToString(sum[:12])
 	}
 	return id

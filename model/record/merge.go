@@ -3,6 +3,7 @@ package record
 import (
 	"bytes"
 	"slices"
+	"time"
 )
 
 // Merged is what a record brings to a bow that a book already has.
@@ -43,9 +44,12 @@ func Merge(have, come []Item) Merged {
 	return merged
 }
 
+// lastKey bounds the ids that are taken for keys. It lies far from the end of all keys, so that there is always a next.
+var lastKey = keyAt(time.Date(9999, time.December, 31, 23, 59, 59, 0, time.UTC), "")
+
 // keyAfter is the key of a new item that follows an entry with the key last in its record.
 func keyAfter(last Key, item Item) Key {
-	if key, isULID := KeyOf(item.Entry.ID); isULID && key.Compare(last) > 0 {
+	if key, isULID := KeyOf(item.Entry.ID); isULID && key.Compare(last) > 0 && key.Compare(lastKey) < 0 {
 		return key
 	}
 	if key := keyAt(item.Entry.At, item.Entry.ID); !item.Entry.At.IsZero() && key.Compare(last) > 0 {

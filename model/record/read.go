@@ -1,57 +1,57 @@
 package record
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/measure"
 )
 
+// byteOrderMark is what some editors put before UTF-8 text.
+const byteOrderMark = "\ufeff"
+
 // Reader reads the records of a file, one after another.
 type Reader struct {
+	in  *bufio.Reader
 	dec *json.Decoder
 	n   int
 }
 
 // NewReader reads records from r: a single document, or many in sequence (JSON Lines).
-func NewReader(r io.Reader) *Reader { return &Reader{dec: json.NewDecoder(r)} }
+func NewReader(r io.Reader) *Reader { return &Reader{in: bufio.NewReader(r)} }
 
 // Next is the next record; io.EOF after the last. An error names the field at fault; after one the reader
 // cannot go on.
 func (r *Reader) Next() (Record, error) {
-	var doc json.RawMessage
-	if err := r.dec.Decode(&doc); err != nil {
-		if errors.Is(err, io.EOF) && r.n > 0 {
-			return Record{}, io.EOF
+	if r.dec == nil {
+		if start, err := r.in.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
+			// The mark was just seen, so passing it cannot fail.
+			_, _ = r.in.Discard(len(byteOrderMark))
 		}
-		return Record{}, r.explain(err)
+		r.dec = json.NewDecoder(r.in)
+	}
+	var doc json.RawMessage
+	err := r.dec.Decode(&doc)
+	if errors.Is(err, io.EOF) && r.n > 0 {
+		return Record{}, io.EOF
 	}
 	r.n++
-	rec, err := Parse(doc)
+	var rec Record
+	if err != nil {
+		err = noJSON(err)
+	} else {
+		rec, err = Parse(doc)
+	}
 	if err != nil && r.n > 1 {
 		return Record{}, fmt.Errorf("record %d: %w", r.n, err)
 	}
 	return rec, err
-}
-
-// explain says in plain words why the input is no JSON.
-func (r *Reader) explain(err error) error {
-	var syntax *json.SyntaxError
-	switch {
-	case errors.Is(err, io.EOF):
-		return fieldError("", "it is empty; expected a bow record (JSON)")
-	case errors.Is(err, io.ErrUnexpectedEOF):
-		return fieldError("", "it ends in the middle of a record; expected the rest of it")
-	case errors.As(err, &syntax):
-		return fieldError("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
-	}
-	return fmt.Errorf("reading the record: %w", err)
 }
 
 // Parse reads one record. The error is a *model.FieldError, or wraps ErrNewer.
@@ -63,30 +63,18 @@ func Parse(doc []byte) (Record, error) {
 	if err := json.Unmarshal(doc, &top); err != nil || top == nil {
 		return Record{}, fieldError("", "expected a bow record, a JSON object with the field format")
 	}
-	var head struct {
-		Format  string         `json:"format"`
-		Version int            `json:"version"`
-		Units   *measure.Units `json:"units"`
-	}
-	if err := unmarshal(doc, &head); err != nil {
+	// What a newer version may have changed is not looked at before the version is.
+	if err := checkHead(top); err != nil {
 		return Record{}, err
 	}
-	if head.Format != Format {
-		return Record{}, fieldError("format", "%q is not a bow record; expected %q", shorten(head.Format), Format)
+	if err := checkNames(doc); err != nil {
+		return Record{}, err
 	}
-	if head.Version > Version {
-		return Record{}, fmt.Errorf("version: %d: %w; expected %d at the most", head.Version, ErrNewer, Version)
+	units, err := parseUnits(top["units"])
+	if err != nil {
+		return Record{}, err
 	}
-	if head.Version < 1 {
-		return Record{}, fieldError("version", "expected %d", Version)
-	}
-	if head.Units == nil {
-		return Record{}, fieldError("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
-	}
-	if err := head.Units.Check(); err != nil {
-		return Record{}, fieldError("", "units.%v", err)
-	}
-	desc, err := ParseDescription(top["bow"], *head.Units)
+	desc, err := ParseDescription(top["bow"], units)
 	if err != nil {
 		return Record{}, within("bow", err)
 	}
@@ -96,15 +84,8 @@ func Parse(doc []byte) (Record, error) {
 			return Record{}, fieldError("entries", "expected a list of entries")
 		}
 	}
-	maps.DeleteFunc(top, func(name string, _ json.RawMessage) bool {
-		switch name {
-		case "format", "version", "units", "bow", "entries":
-			return true
-		}
-		return false
-	})
-	if len(top) > 0 {
-		desc.Extra = top
+	if desc.Extra, err = extra(top); err != nil {
+		return Record{}, err
 	}
 	items, err := parseItems(docs, desc)
 	if err != nil {
@@ -113,11 +94,76 @@ func Parse(doc []byte) (Record, error) {
 	return Record{Description: desc, Items: items}, nil
 }
 
-// parseItems reads the entries in order. Each is checked against the bow as the edits before it left it.
+// checkHead looks at what says that this is a record, and one that this version can read.
+func checkHead(top map[string]json.RawMessage) error {
+	var format string
+	if raw, present := top["format"]; present {
+		if err := unmarshal(raw, &format); err != nil {
+			return within("format", err)
+		}
+	}
+	if format != Format {
+		return fieldError("format", "%q is not a bow record; expected %q", shorten(format), Format)
+	}
+	var version int
+	if raw, present := top["version"]; present {
+		if err := unmarshal(raw, &version); err != nil {
+			return within("version", err)
+		}
+	}
+	switch {
+	case version > Version:
+		return fmt.Errorf("version: %d: %w; expected %d at the most", version, ErrNewer, Version)
+	case version < 1:
+		return fieldError("version", "expected %d", Version)
+	}
+	return nil
+}
+
+func parseUnits(doc json.RawMessage) (units measure.Units, err error) {
+	if len(doc) == 0 || string(doc) == "null" {
+		return units, fieldError("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
+	}
+	if err := unmarshal(doc, &units); err != nil {
+		return units, within("units", err)
+	}
+	return units, model.CheckUnits(units)
+}
+
+// extra are the fields at the record's top that Description keeps beside the bow.
+func extra(top map[string]json.RawMessage) (map[string]json.RawMessage, error) {
+	kept := make(map[string]json.RawMessage)
+	for name, value := range top {
+		switch name {
+		case "format", "version", "bow", "entries":
+			continue
+		case "units":
+			fields, err := members(value)
+			if err != nil {
+				return nil, within("units", err)
+			}
+			if len(fields) == 2 {
+				continue // length and force
+			}
+		}
+		kept[name] = compact(value)
+	}
+	if len(kept) == 0 {
+		return nil, nil
+	}
+	return kept, nil
+}
+
+// parseItems reads the entries in order and checks each against the bow.
+//
+// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter say, or
+// where two books that lived apart were merged, what stands before it was true of a bow that is no longer described,
+// so that entries of such a record are only held against the largest bow there can be.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
-	current := desc
 	seen := make(map[string]int)
+	bow := desc.Bow
+	size, edits := len(desc.Doc), 0
 	for i, doc := range docs {
 		path := fmt.Sprintf("entries[%d]", i)
 		item, err := ParseItem(doc, desc.Bow.Units)
@@ -130,14 +176,24 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 			return nil, fieldError(path+".id", "%q stands twice; expected each entry's own", shorten(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
-			if current, err = current.Edited(edit); err != nil {
+			resizes, err := desc.checkEdit(edit)
+			if err != nil {
 				return nil, within(path+".set", err)
 			}
-		}
-		if err := current.Bow.CheckEvent(item.Entry.What); err != nil {
-			return nil, within(path, err)
+			size, edits = size+len(edit.Set), edits+1
+			if size*edits > mostEditing {
+				return nil, fieldError(path, "%d changes of a description of %d bytes are too many", edits, size)
+			}
+			if resizes {
+				bow = model.Largest(desc.Bow.Units)
+			}
 		}
 		items = append(items, item)
+	}
+	for i, item := range items {
+		if err := bow.CheckEvent(item.Entry.What); err != nil {
+			return nil, within(fmt.Sprintf("entries[%d]", i), err)
+		}
 	}
 	return items, nil
 }
@@ -145,7 +201,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 // ParseDescription reads a record's "bow" object, whose numbers are in the given units.
 func ParseDescription(doc json.RawMessage, units measure.Units) (Description, error) {
 	var d bowDoc
-	if len(doc) == 0 || doc[0] != '{' {
+	if !isObject(doc) {
 		return Description{}, fieldError("", "missing; expected an object that describes the bow")
 	}
 	if err := unmarshal(doc, &d); err != nil {
@@ -164,7 +220,7 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 // ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to model.Bow.CheckEvent.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	var head headDoc
-	if len(doc) == 0 || doc[0] != '{' {
+	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")
 	}
 	if err := unmarshal(doc, &head); err != nil {
@@ -174,27 +230,16 @@ func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	if len(head.ID) > longestID {
-		return Item{}, fieldError("id", "it is longer than %d bytes", longestID)
+	for _, word := range []struct{ field, text string }{{"id", head.ID}, {"kind", head.Kind}} {
+		if len(word.text) > longestID {
+			return Item{}, fieldError(word.field, "it is longer than %d bytes", longestID)
+		}
 	}
 	what, err := parseEvent(doc, model.Kind(head.Kind), reader{units})
 	if err != nil {
 		return Item{}, err
 	}
 	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: compact(doc)}, nil
-}
-
-// unmarshal decodes doc and turns a mismatch of types into a model.FieldError.
-func unmarshal(doc []byte, into any) error {
-	err := json.Unmarshal(doc, into)
-	var mismatch *json.UnmarshalTypeError
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &mismatch):
-		return fieldError(mismatch.Field, "found %s; expected %s", article(mismatch.Value), typeName(mismatch.Type))
-	}
-	return fieldError("", "%v", err)
 }
 
 func compact(doc json.RawMessage) json.RawMessage {

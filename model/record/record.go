@@ -7,7 +7,6 @@ package record
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 
 	"bendbook/model"
@@ -20,31 +19,13 @@ const (
 	Version = 1
 )
 
-// ErrNewer is wrapped when a record's version is higher than Version.
-var ErrNewer = errors.New("the record was written by a newer Bendbook")
-
-// fieldError says which field is wrong; its path may be completed by within on the way up.
-func fieldError(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
-}
-
-// within puts the path of the enclosing field before the field of err.
-func within(path string, err error) error {
-	var field *model.FieldError
-	if errors.As(err, &field) {
-		return field.Within(path)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
-}
-
 // Description is a bow as its record describes it.
 type Description struct {
-	Bow   model.Bow                  // what was understood
-	Doc   json.RawMessage            // the record's "bow" object, compact
-	Extra map[string]json.RawMessage // fields at the record's top that this version does not know
+	Bow model.Bow       // what was understood
+	Doc json.RawMessage // the record's "bow" object, compact
+	// Extra are the fields at the record's top that this version does not know, compact; "units" is among them where
+	// the record says more of its units than Bow.Units holds.
+	Extra map[string]json.RawMessage
 }
 
 // Record is one bow with its entries in order.

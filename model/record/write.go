@@ -33,9 +33,12 @@ func write(w io.Writer, rec Record, l layout) error {
 		b.WriteString(l.next)
 		fmt.Fprintf(&b, "%s%s%s", name, l.colon, value)
 	}
-	units, err := marshal(rec.Bow.Units)
-	if err != nil {
-		return fmt.Errorf("writing the record's units: %w", err)
+	units, more := rec.Extra["units"]
+	if !more {
+		var err error
+		if units, err = marshal(rec.Bow.Units); err != nil {
+			return fmt.Errorf("writing the record's units: %w", err)
+		}
 	}
 	fmt.Fprintf(&b, "%s\"format\"%s%q", l.open, l.colon, Format)
 	field(`"version"`, fmt.Appendf(nil, "%d", Version))
@@ -49,6 +52,9 @@ func write(w io.Writer, rec Record, l layout) error {
 	field(`"bow"`, bow.Bytes())
 	field(`"entries"`, entryList(rec.Items, l))
 	for _, name := range slices.Sorted(maps.Keys(rec.Extra)) {
+		if name == "units" {
+			continue
+		}
 		quoted, err := marshal(name)
 		if err != nil {
 			return fmt.Errorf("writing the record's field %s: %w", name, err)
@@ -56,7 +62,7 @@ func write(w io.Writer, rec Record, l layout) error {
 		field(string(quoted), rec.Extra[name])
 	}
 	b.WriteString(l.shut)
-	_, err = w.Write(b.Bytes())
+	_, err := w.Write(b.Bytes())
 	return err
 }
 

@@ -1,0 +1,111 @@
+package record
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+)
+
+// ErrNewer is wrapped when a record's version is higher than Version.
+var ErrNewer = errors.New("the record was written by a newer Bendbook")
+
+// fieldError says which field is wrong; its path may be completed by within on the way up.
+func fieldError(field, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+}
+
+// within puts the path of the enclosing field before the field of err.
+func within(path string, err error) error {
+	var field *model.FieldError
+	if errors.As(err, &field) {
+		return field.Within(path)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return nil
+}
+
+// noJSON says in plain words why the input cannot be read as JSON.
+func noJSON(err error) error {
+	var syntax *json.SyntaxError
+	switch {
+	case errors.Is(err, io.EOF):
+		return fieldError("", "it is empty; expected a bow record (JSON)")
+	case errors.Is(err, io.ErrUnexpectedEOF):
+		return fieldError("", "it ends in the middle of a record; expected the rest of it")
+	case errors.As(err, &syntax):
+		return fieldError("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
+	}
+	return fmt.Errorf("reading the record: %w", err)
+}
+
+// unmarshal decodes doc and turns a mismatch of types into a model.FieldError.
+func unmarshal(doc []byte, into any) error {
+	err := json.Unmarshal(doc, into)
+	var mismatch *json.UnmarshalTypeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &mismatch):
+		return fieldError(pathOf(mismatch.Field), "%s; expected %s", found(mismatch), typeName(mismatch.Type))
+	}
+	return fieldError("", "%v", err)
+}
+
+// pathOf is the path of a field as the record spells it. The decoder's own has the embedded Go structs in it, and a
+// point before an index.
+func pathOf(goPath string) string {
+	parts := slices.DeleteFunc(strings.Split(goPath, "."), func(part string) bool {
+		return part == reflect.TypeFor[headDoc]().Name() || part == reflect.TypeFor[pairDoc]().Name()
+	})
+	return strings.ReplaceAll(strings.Join(parts, "."), ".[", "[")
+}
+
+// found says what stands where the mismatch is.
+func found(mismatch *json.UnmarshalTypeError) string {
+	number, isNumber := strings.CutPrefix(mismatch.Value, "number ")
+	switch {
+	case isNumber && mismatch.Type.Kind() == reflect.Float64:
+		return shorten(number) + " is beyond any measure"
+	case isNumber:
+		return "found the number " + shorten(number)
+	case strings.HasPrefix(mismatch.Value, "a"), strings.HasPrefix(mismatch.Value, "o"):
+		return "found an " + mismatch.Value
+	}
+	return "found a " + mismatch.Value
+}
+
+func typeName(t reflect.Type) string {
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch t.Kind() {
+	case reflect.Float64:
+		return "a number"
+	case reflect.Int:
+		return "a whole number"
+	case reflect.String:
+		return "text"
+	case reflect.Bool:
+		return "true or false"
+	case reflect.Slice:
+		return "a list"
+	}
+	return "an object"
+}
+
+// shorten keeps a stranger's text from filling an error message.
+func shorten(text string) string {
+	const most = 40
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
+}

@@ -61,6 +61,18 @@ func TestHonestLimbsAreNotAskedAbout(t *testing.T) {
 	})
 }
 
+func TestTheTightestArcsAreNotAskedAbout(t *testing.T) {
+	for _, step := range []length{1, 2, 4} {
+		stations := every(step, int(24/step)) // near a quarter of the circle
+		for _, radius := range []float64{16, -16, 25, 60} {
+			honest := read(stations, func(float64) float64 { return 1 / radius })
+			if doubts := asked(stations, honest); len(doubts) > 0 {
+				t.Errorf("radius %v in, every %v in: asked about %v", radius, step, doubts)
+			}
+		}
+	}
+}
+
 func TestASlipOfAnInchIsAskedAbout(t *testing.T) {
 	// At the station itself, at the next, where the slip shows doubled, or at the one after it.
 	stations := every(4, 8)

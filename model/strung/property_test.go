@@ -238,16 +238,18 @@ func TestTheWayDoesNotMatter(t *testing.T) {
 		coldErr := s.Draw(goal, &cold)
 		start := walked.Draw
 		const steps = 60
+		var walkErr error
 		for i := range steps {
-			if err := s.Draw(start+(goal-start)*float64(i+1)/steps, &walked); err != nil && i == steps-1 {
-				if coldErr == nil {
-					t.Fatalf("cold reached %g, step by step not: %v", goal, err)
-				}
-				return
-			}
+			walkErr = s.Draw(start+(goal-start)*float64(i+1)/steps, &walked)
+		}
+		if errors.Is(coldErr, strung.ErrUnsteady) || errors.Is(walkErr, strung.ErrUnsteady) {
+			return // on the way a limb would tip over, and it depends on the steps whether that is noticed
+		}
+		if (coldErr == nil) != (walkErr == nil) {
+			t.Fatalf("at %g: at once %v, step by step %v", goal, coldErr, walkErr)
 		}
 		if coldErr != nil {
-			t.Fatalf("step by step reached %g, cold not: %v", goal, coldErr)
+			return
 		}
 		same(t, "force", cold.Force, walked.Force, cold.Force, 1e-6)
 		same(t, "nock", cold.Lower.NockX, walked.Lower.NockX, h.bow.Upper.Length, 1e-6)

@@ -1,0 +1,73 @@
+package stave
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestAnyNumbersAreAnsweredOrRefused writes documents of the right form with numbers of any size. Each is answered, or refused in
+// one line that names a field; none panics or hangs.
+func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
+	answered, refused := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		wild := rapid.Bool().Draw(t, "wild")
+		number := func(name string, usual, spread float64) float64 {
+			if wild && rapid.IntRange(0, 5).Draw(t, name+" is wild") == 0 {
+				return rapid.Float64().Draw(t, name)
+			}
+			return usual * math.Pow(spread, rapid.Float64Range(-1, 1).Draw(t, name))
+		}
+		limb := func(name string) map[string]any {
+			length := number(name+" length", 34, 2)
+			n := rapid.IntRange(2, 8).Draw(t, name+" places")
+			at, stiffness, rest := make([]float64, n), make([]float64, n), make([]float64, n)
+			for i := range n {
+				at[i] = length * float64(i) / float64(n-1)
+				stiffness[i] = number(fmt.Sprint(name, " stiffness ", i), 30000, 20)
+				rest[i] = rapid.Float64Range(-1, 1).Draw(t, fmt.Sprint(name, " rest ", i)) * number(fmt.Sprint(name, " scale ", i), 0.003, 3)
+			}
+			at[n-1] = length
+			return map[string]any{"length": length, "at": at, "stiffness": stiffness, "rest_bend": rest}
+		}
+		str := map[string]any{"brace": number("brace", 6, 3)}
+		if rapid.Bool().Draw(t, "by length") {
+			str = map[string]any{"length": number("string", 70, 1.2)}
+		}
+		draws := []float64{}
+		for i := range rapid.IntRange(0, 4).Draw(t, "draws") {
+			draws = append(draws, number(fmt.Sprint("draw ", i), 18, 3))
+		}
+		doc, err := json.Marshal(map[string]any{
+			"format": "bendbook/stave", "version": 1, "units": map[string]any{"length": "in", "force": "lbf"},
+			"handle": number("handle", 4, 3), "limbs": map[string]any{"upper": limb("upper"), "lower": limb("lower")}, "string": str, "draws": draws,
+		})
+		if err != nil {
+			t.Skip("no number for JSON")
+		}
+		var out bytes.Buffer
+		if err := Run(bytes.NewReader(doc), &out); err != nil {
+			refused++
+			if text := err.Error(); len(text) > 300 || strings.Contains(text, "\n") || !strings.Contains(text, ": ") || strings.Contains(text, "NaN") {
+				t.Fatalf("not one clear line: %q", text)
+			}
+			return
+		}
+		answered++
+		var answer Answer
+		if err := json.Unmarshal(out.Bytes(), &answer); err != nil {
+			t.Fatal(err)
+		}
+		for i, d := range answer.Draws {
+			if d.Draw != draws[i] || !(d.Force >= 0) || !(d.Energy >= -1e-9) {
+				t.Fatalf("%+v", d)
+			}
+		}
+	})
+	t.Logf("%d answered, %d refused", answered, refused)
+}

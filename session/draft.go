@@ -12,6 +12,8 @@ type Draft struct {
 	Begun   time.Time         `json:"begun"`   // when its first value was confirmed
 	At      string            `json:"at"`      // name of the question that was being answered
 	Answers map[string]string `json:"answers"` // by name of the question, as typed
+	// Asked are answers that were asked about, by name of the question; the same again keeps them.
+	Asked map[string]string `json:"asked,omitempty"`
 }
 
 // DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -42,9 +41,12 @@ func count(least, most int) func(*Sheet, string) error {
 	}
 }
 
+// longestShortText is how long a name or another short text may be, in bytes.
+const longestShortText = 400
+
 func shortText(_ *Sheet, text string) error {
-	if const400 := 400; len(text) > const400 {
-		return fmt.Errorf("that is longer than %d letters", const400)
+	if len(text) > longestShortText {
+		return fmt.Errorf("that is too long; expected some %d plain letters at the most", longestShortText)
 	}
 	return nil
 }
@@ -79,60 +81,13 @@ func (s *Sheet) countOf(name string) measure.Optional[int] {
 
 // sideOf is the limb that question "limb" was answered with.
 func (s *Sheet) sideOf() (side model.Side, ok bool) {
-	choice, ok := choose(sideNames(), s.answer("limb"))
-	if ok && choice == model.Lower.String() {
+	switch s.answer("limb") {
+	case model.Lower.String():
 		return model.Lower, true
+	case model.Upper.String():
+		return model.Upper, true
 	}
-	return model.Upper, ok
+	return model.Upper, false
 }
 
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
-
-// parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length.
-func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
-	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every "); isEvery {
-		every, err := measure.ParseLength(step, unit)
-		if err != nil {
-			return nil, err
-		}
-		if every < limb/100 {
-			return nil, fmt.Errorf("a station every %s is too many", strings.TrimSpace(step))
-		}
-		var stations []measure.Length
-		for at := every; at <= limb; at += every {
-			stations = append(stations, at)
-		}
-		return stations, nil
-	}
-	var stations []measure.Length
-	for _, word := range stationWords(text) {
-		at, err := measure.ParseLength(word, unit)
-		if err != nil {
-			return nil, err
-		}
-		if n := len(stations); at <= 0 || (n > 0 && at <= stations[n-1]) {
-			return nil, fmt.Errorf("stations go outwards from the handle; %s does not", word)
-		}
-		stations = append(stations, at)
-	}
-	if len(stations) == 0 {
-		return nil, fmt.Errorf("expected places like 6, 8, 12 or every 4")
-	}
-	return stations, nil
-}
-
-// stationWords parts a list at its commas, or at its blanks where it has none; a fraction stays with its whole number.
-func stationWords(text string) []string {
-	if strings.ContainsAny(text, ",;") {
-		return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' })
-	}
-	var words []string
-	for _, word := range strings.Fields(text) {
-		if n := len(words); strings.Contains(word, "/") && !strings.Contains(word, "-") && n > 0 {
-			words[n-1] += " " + word
-			continue
-		}
-		words = append(words, word)
-	}
-	return words
-}

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -15,10 +16,7 @@ const PullCaution = "Stand clear of the bow's line; never past its weight; ease 
 // out from the handle.
 func Pull(story session.Story) *Sheet {
 	bow := story.Bow()
-	from := model.FromLine
-	if n := len(story.Pass().Pulls); n > 0 {
-		from = story.Pass().Pulls[n-1].From
-	}
+	from := lastDatum(story)
 	pose := func(s *Sheet) (session.Pose, bool) {
 		draw, ok := s.lengthOf(bow, "draw").Get()
 		return session.Pose{Kind: model.KindPull, From: from, Draw: draw}, ok
@@ -57,6 +55,16 @@ func Pull(story session.Story) *Sheet {
 	})
 	s.Caution = PullCaution
 	return s
+}
+
+// lastDatum is what the last pull was measured to; the line where there is none.
+func lastDatum(story session.Story) model.Datum {
+	for _, pass := range slices.Backward(story.Passes) {
+		if n := len(pass.Pulls); n > 0 {
+			return pass.Pulls[n-1].From
+		}
+	}
+	return model.FromLine
 }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.

@@ -29,7 +29,7 @@ func Scrape(story session.Story) *Sheet {
 			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: "where it begins, from the handle out, such as 10",
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(from measure.Length) error {
-					return plain(bow.CheckEvent(model.Scrape{Limb: side(s), From: from, To: limb(s).Length}))
+					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: from, To: limb(s).Length}))
 				})(s, text)
 			},
 		},
@@ -37,7 +37,7 @@ func Scrape(story session.Story) *Sheet {
 			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: "where it ends, farther out, such as 16",
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(to measure.Length) error {
-					return plain(bow.CheckEvent(model.Scrape{Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: to}))
+					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: to}))
 				})(s, text)
 			},
 		},
@@ -46,7 +46,7 @@ func Scrape(story session.Story) *Sheet {
 		{
 			Name: "depth", Label: "depth", Group: "scrape", Unit: unit, Hint: "how much came off, such as 0.01; Enter alone where it was not measured",
 			check: length(bow, func(depth measure.Length) error {
-				return plain(bow.CheckEvent(model.Scrape{From: 0, To: bow.Limbs[model.Upper].Length, Depth: measure.Some(depth)}))
+				return pathless(bow.CheckEvent(model.Scrape{From: 0, To: bow.Limbs[model.Upper].Length, Depth: measure.Some(depth)}))
 			}),
 			doubt: func(_ *Sheet, text string) string {
 				if depth, err := measure.ParseLength(text, bow.Units.Length); err == nil && depth > 0.25 {
@@ -89,8 +89,7 @@ func Finish(story session.Story) *Sheet {
 		{Name: "step", Label: "step", Group: "finish", Must: true, Choices: steps, Hint: list(steps)},
 		{Name: "coat", Label: "coat", Group: "finish", Hint: "number of the coat, for varnish; Enter alone for none", check: count(1, 99)},
 	}, func(s *Sheet) (Outcome, error) {
-		step, _ := choose(steps, s.answer("step"))
-		return Outcome{Event: model.Finish{Step: step, Coat: s.countOf("coat")}}, nil
+		return Outcome{Event: model.Finish{Step: s.answer("step"), Coat: s.countOf("coat")}}, nil
 	})
 	s.Caution = DustCaution
 	return s
@@ -108,7 +107,7 @@ func StringLength(story session.Story) *Sheet {
 			}
 			return ""
 		},
-		check: length(bow, func(l measure.Length) error { return plain(bow.CheckEvent(model.StringLength{Length: l})) }),
+		check: length(bow, func(l measure.Length) error { return pathless(bow.CheckEvent(model.StringLength{Length: l})) }),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.StringLength{Length: s.lengthOf(bow, "length").Or(0)}}, nil
 	})
@@ -144,8 +143,8 @@ func lastScrape(story session.Story) (model.Scrape, bool) {
 	return model.Scrape{}, false
 }
 
-// plain is the error without the field's path, which the form shows by itself.
-func plain(err error) error {
+// pathless is the error without the field's path, which the form shows by itself.
+func pathless(err error) error {
 	if field, ok := err.(*model.FieldError); ok {
 		return fmt.Errorf("%s", field.Want)
 	}

@@ -1,0 +1,55 @@
+package sheet
+
+import (
+	"maps"
+	"time"
+
+	"bendbook/session"
+)
+
+// Draft is the sheet as it may be kept: what was answered otherwise than it was filled in, and which doubts were
+// looked at.
+func (s *Sheet) Draft(now time.Time) session.Draft {
+	if s.begun.IsZero() {
+		s.begun = now
+	}
+	d := session.Draft{Form: s.Form, Begun: s.begun, Answers: make(map[string]string, len(s.answers)), Asked: maps.Clone(s.asked)}
+	for name, text := range s.answers {
+		if s.changed(name) {
+			d.Answers[name] = text
+		}
+	}
+	if q, ok := s.Current(); ok {
+		d.At = q.Name
+	}
+	return d
+}
+
+// Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that was not come
+// to. Answers to questions that the sheet does not ask are dropped.
+func (s *Sheet) Restore(d session.Draft) {
+	s.begun = d.Begun
+	at, open := -1, -1
+	for i, q := range s.Questions {
+		if text, ok := d.Answers[q.Name]; ok {
+			s.answers[q.Name] = text
+		} else if open < 0 {
+			open = i
+		}
+		if text, ok := d.Asked[q.Name]; ok {
+			s.asked[q.Name] = text
+		}
+		if q.Name == d.At {
+			at = i
+		}
+	}
+	switch {
+	case at >= 0:
+		s.at = at
+	case open >= 0:
+		s.at = open
+	default:
+		s.at = max(len(s.Questions)-1, 0)
+	}
+	s.retune()
+}

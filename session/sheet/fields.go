@@ -1,0 +1,171 @@
+package sheet
+
+import (
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+)
+
+// field is one question about a bow's description, how the bow's own value is filled in, and how an answer changes it.
+type field struct {
+	Question
+	path  string                                  // as a model.FieldError names it
+	print func(bow model.Bow) string              // "" where it is not known
+	set   func(bow *model.Bow, text string) error // "" leaves it out
+}
+
+// fields are a bow's description, in the order in which it is asked for. They want the bow's units known.
+func (d description) fields() []field {
+	units := d.was.Units
+	inUnits := func(l measure.Length) string { return exampleLength(units.Length, l) }
+	weighing := func(f measure.Force) string { return exampleForce(units.Force, f) }
+	return []field{
+		textField("name", Question{Label: "name", Group: "bow", Must: true, Hint: "what you call it, such as Ash for Wren"},
+			func(b *model.Bow) *string { return &b.Name }),
+		textField("wood", Question{Label: "wood", Group: "bow", Hint: "such as ash, yew or hickory"},
+			func(b *model.Bow) *string { return &b.Wood }),
+		textField("number", Question{Label: "number", Group: "bow", Hint: "what will be stamped on it; Enter alone for none yet"},
+			func(b *model.Bow) *string { return &b.Number }),
+		textField("order.for", Question{Label: "for", Group: "order", Hint: "a name or a mark of your choice"},
+			func(b *model.Bow) *string { return &b.Order.For }),
+		lengthField("order.draw", Question{Label: "draw", Group: "order", Hint: "the ordered draw length, such as " + inUnits(28)},
+			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Order.Draw }),
+		textField("order.draw_to", Question{
+			Label: "draw to", Group: "order", Preset: string(model.ToBelly), Hint: "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75",
+			Choices: []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)},
+		}, func(b *model.Bow) *model.DrawTo { return &b.Order.DrawTo }),
+		forceField("order.weight", Question{
+			Label: "weight", Group: "order",
+			Hint: "the ordered draw weight, such as " + weighing(40) + " or " + weighing(40) + units.Force.Symbol(),
+		}, func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Weight }),
+		forceField("order.allow", Question{Label: "allow", Group: "order", Hint: "how far the weight may be off either side, such as " + weighing(2)},
+			func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Allow }),
+		textField("order.due", Question{Label: "due", Group: "order", Hint: "the day it is promised for, like 2027-02-01"},
+			func(b *model.Bow) *model.Day { return &b.Order.Due }),
+		sizeField("handle", Question{Label: "handle", Group: "limbs", Preset: inUnits(4), Hint: "the stiff length between the limb roots"},
+			func(b *model.Bow) *measure.Length { return &b.Handle }, true),
+		lengthField("handle_depth", Question{Label: "handle depth", Group: "limbs", Hint: "belly to back at the handle, such as " + inUnits(1.25)},
+			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.HandleDepth }),
+		textField("section", Question{
+			Label: "section", Group: "limbs", Preset: string(model.SectionD), Hint: "1 D, 2 rectangle, 3 ellipse",
+			Choices: []string{string(model.SectionD), string(model.SectionRectangle), string(model.SectionEllipse)},
+		}, func(b *model.Bow) *model.Section { return &b.Section }),
+		sizeField("limbs.upper", Question{Label: "upper limb", Group: "limbs", Must: true, Hint: "from its root at the handle to the nock, such as " + inUnits(34)},
+			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Upper].Length }, true),
+		sizeField("limbs.lower", Question{Label: "lower limb", Group: "limbs", Hint: "the same; Enter alone for as long as the upper"},
+			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }, true),
+		d.stationsField(),
+		lengthField("aim.tiller", Question{
+			Label: "tiller", Group: "aim",
+			Hint: "upper less lower gap wanted; " + inUnits(0.25) + " for the hand below the arrow, 0 for a symmetrical bow",
+		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.Tiller }),
+		lengthField("aim.tiller_at", Question{Label: "tiller at", Group: "aim", Hint: "the station where that is measured, such as " + inUnits(8)},
+			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.TillerAt }),
+		sizeField("readings.rule", Question{Label: "rule's step", Group: "tools", Hint: "the finest mark of your rule, such as 1/16 or 1mm"},
+			func(b *model.Bow) *measure.Length { return &b.Rule }, false),
+		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools", Hint: "the finest step of your scale, such as 0.1 or 1/2"}),
+	}
+}
+
+// named is the question under the last part of its path, by which drafts know it.
+func named(path string, q Question) Question {
+	for i := range path {
+		if path[i] == '.' {
+			q.Name = path[i+1:]
+		}
+	}
+	if q.Name == "" {
+		q.Name = path
+	}
+	return q
+}
+
+func textField[T ~string](path string, q Question, at func(*model.Bow) *T) field {
+	return field{
+		Question: named(path, q), path: path,
+		print: func(bow model.Bow) string { return plain.Line(string(*at(&bow))) },
+		set: func(bow *model.Bow, text string) error {
+			*at(bow) = T(text)
+			return shortText(nil, text)
+		},
+	}
+}
+
+func lengthField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Length]) field {
+	return field{
+		Question: named(path, q), path: path,
+		print: func(bow model.Bow) string {
+			if l, known := at(&bow).Get(); known {
+				return bow.Ruler().Short(l)
+			}
+			return ""
+		},
+		set: func(bow *model.Bow, text string) (err error) {
+			*at(bow), err = parsed(text, bow.Units.Length, measure.ParseLength)
+			return err
+		},
+	}
+}
+
+// sizeField is a length whose 0 means either none, which is filled in, or not known.
+func sizeField(path string, q Question, at func(*model.Bow) *measure.Length, zeroIsSize bool) field {
+	return field{
+		Question: named(path, q), path: path,
+		print: func(bow model.Bow) string {
+			if l := *at(&bow); l > 0 || zeroIsSize {
+				return bow.Ruler().Short(l)
+			}
+			return ""
+		},
+		set: func(bow *model.Bow, text string) error {
+			l, err := parsed(text, bow.Units.Length, measure.ParseLength)
+			*at(bow) = l.Or(0)
+			return err
+		},
+	}
+}
+
+func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Force]) field {
+	return field{
+		Question: named(path, q), path: path,
+		print: func(bow model.Bow) string {
+			if f, known := at(&bow).Get(); known {
+				return bow.Weigher().Short(f)
+			}
+			return ""
+		},
+		set: func(bow *model.Bow, text string) (err error) {
+			*at(bow), err = parsed(text, bow.Units.Force, measure.ParseForce)
+			return err
+		},
+	}
+}
+
+func scaleField(path string, q Question) field {
+	return field{
+		Question: named(path, q), path: path,
+		print: func(bow model.Bow) string {
+			if bow.Scale > 0 {
+				return bow.Weigher().Short(bow.Scale)
+			}
+			return ""
+		},
+		set: func(bow *model.Bow, text string) error {
+			f, err := parsed(text, bow.Units.Force, measure.ParseForce)
+			bow.Scale = f.Or(0)
+			return err
+		},
+	}
+}
+
+// parsed reads an answer; "" is an unread one.
+func parsed[T, U any](text string, unit U, parse func(string, U) (T, error)) (measure.Optional[T], error) {
+	if text == "" {
+		return measure.Optional[T]{}, nil
+	}
+	v, err := parse(text, unit)
+	if err != nil {
+		return measure.Optional[T]{}, err
+	}
+	return measure.Some(v), nil
+}

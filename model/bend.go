@@ -7,37 +7,87 @@ import (
 )
 
 // FiniteBend estimates the curvature of a limb at its stations, in 1/in, by finite differences of one row of
-// readings; the index is the station's. It is positive where the limb bends towards the string. A station whose
-// neighbours were not both read has none, nor have the ends, save that towards the line the limb root itself is a
-// known place, at 0.
+// readings; the index is the station's. It is positive where the limb bends towards the string. The neighbours of a
+// station are the next ones on either side that lie at least apart from it, since close ones magnify the rule's error.
+// A station whose neighbours were not both read has no bend, nor have the ends, save that towards the line the limb root
+// itself is a known place, at 0.
 //
 // Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and the
-// curvature at a station is the change of slope over half the way between its neighbours. A reading off by e moves
-// it by about 2e/Δs², which is why a flat place must be wide, or the rule fine, to show.
-func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[measure.Length]) []measure.Optional[float64] {
+// curvature at a station is the change of slope over half the way between its neighbours.
+func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[measure.Length], apart measure.Length) []measure.Optional[float64] {
 	bend := make([]measure.Optional[float64], len(stations))
-	place := func(i int) (s, y float64, ok bool) {
-		switch {
-		case i == -1 && from == FromLine:
-			return 0, 0, true
-		case i < 0 || i >= len(stations) || i >= len(row):
-			return 0, 0, false
+	read := func(i int) (y float64, ok bool) {
+		if i == root {
+			return 0, true
+		}
+		if i >= len(row) {
+			return 0, false
 		}
 		reading, known := row[i].Get()
 		if from == FromString {
 			reading = -reading // the string lies straight, so a gap that shrinks is a limb that rises to it
 		}
-		return float64(stations[i]), float64(reading), known
+		return float64(reading), known
 	}
 	for i := range stations {
-		s0, y0, inner := place(i - 1)
-		s1, y1, here := place(i)
-		s2, y2, outer := place(i + 1)
-		if inner && here && outer {
+		inner, outer, ok := neighbours(from, stations, i, apart)
+		if !ok {
+			continue
+		}
+		y0, innerRead := read(inner)
+		y1, hereRead := read(i)
+		y2, outerRead := read(outer)
+		if innerRead && hereRead && outerRead {
+			s0, s1, s2 := place(stations, inner), place(stations, i), place(stations, outer)
 			bend[i] = measure.Some((slope(s1, y1, s2, y2) - slope(s0, y0, s1, y1)) / ((s2 - s0) / 2))
 		}
 	}
 	return bend
+}
+
+// BendError is the standard deviation, in 1/in, that readings with the standard deviation sd leave in FiniteBend, at each
+// station where it can be had; 0 elsewhere. For slopes that are not steep: each reading enters by its weight in the second
+// divided difference, 1/Δ₁, 1/Δ₁ + 1/Δ₂ and 1/Δ₂ over half of Δ₁ + Δ₂, and the errors are independent. With even steps that
+// is sd·√6/Δ², which is why a flat place must be wide, or the rule fine, to show.
+func BendError(from Datum, stations []measure.Length, apart measure.Length, sd measure.Length) []float64 {
+	spread := make([]float64, len(stations))
+	for i := range stations {
+		inner, outer, ok := neighbours(from, stations, i, apart)
+		if !ok {
+			continue
+		}
+		in, out := place(stations, i)-place(stations, inner), place(stations, outer)-place(stations, i)
+		nearest := 1 / in
+		if inner == root {
+			nearest = 0 // the root is no reading
+		}
+		spread[i] = float64(sd) * math.Sqrt(nearest*nearest+(1/in+1/out)*(1/in+1/out)+1/(out*out)) / ((in + out) / 2)
+	}
+	return spread
+}
+
+// root is the index of the limb root where it serves as a station.
+const root = -1
+
+// neighbours are the stations nearest to station i on either side that lie at least apart from it; ok is false where there
+// are none. Towards the line the root is one.
+func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (inner, outer int, ok bool) {
+	inner, outer = i-1, i+1
+	for inner >= 0 && stations[i]-stations[inner] < apart {
+		inner--
+	}
+	for outer < len(stations) && stations[outer]-stations[i] < apart {
+		outer++
+	}
+	return inner, outer, outer < len(stations) && (inner >= 0 || from == FromLine)
+}
+
+// place is a station's distance from the root, in inches.
+func place(stations []measure.Length, i int) float64 {
+	if i == root {
+		return 0
+	}
+	return float64(stations[i])
 }
 
 // slope is the mean angle, in radians, of the limb between two of its places with the line.

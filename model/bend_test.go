@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -34,7 +35,7 @@ func TestBendOfAnArcIsOneOverItsRadius(t *testing.T) {
 	var before float64
 	for i, step := range []length{4, 2, 1, .5} {
 		stations := every(step, int(32/step))
-		off, n := worst(FiniteBend(FromLine, stations, arc(radius, stations)), 1/radius)
+		off, n := worst(FiniteBend(FromLine, stations, arc(radius, stations), 0), 1/radius)
 		if n != len(stations)-1 {
 			t.Fatalf("%d of %d stations have a bend", n, len(stations))
 		}
@@ -60,7 +61,7 @@ func TestBendOfAnArcAtUnevenStations(t *testing.T) {
 		}
 		// The chord of an arc of Δ at the angle φ is flatter than its middle by Δ²/24R² · tan φ; the change of that over a
 		// step of at least 1 in, where steps differ, bounds the error.
-		off, _ := worst(FiniteBend(FromLine, stations, arc(radius, stations)), 1/radius)
+		off, _ := worst(FiniteBend(FromLine, stations, arc(radius, stations), 0), 1/radius)
 		if angle := at / radius; off > 16/24./(radius*radius)*math.Tan(min(angle, 1.3))*2 {
 			t.Fatalf("radius %v at %v: off by %.3g of it", radius, stations, off*radius)
 		}
@@ -78,7 +79,7 @@ func TestAStraightLimbHasNoBend(t *testing.T) {
 			readings = append(readings, some(length(slope*at)))
 		}
 		for _, from := range []Datum{FromLine, FromString} {
-			if off, _ := worst(FiniteBend(from, stations, readings), 0); off > 1e-12 {
+			if off, _ := worst(FiniteBend(from, stations, readings, 0), 0); off > 1e-12 {
 				t.Fatalf("bend %g from the %s at a slope of %v", off, from, slope)
 			}
 		}
@@ -93,7 +94,7 @@ func TestStringAndLineAgreeOnABracedBow(t *testing.T) {
 	for _, reading := range line {
 		gaps = append(gaps, some(height-reading.Or(0)))
 	}
-	fromLine, fromString := FiniteBend(FromLine, stations, line), FiniteBend(FromString, stations, gaps)
+	fromLine, fromString := FiniteBend(FromLine, stations, line, 0), FiniteBend(FromString, stations, gaps, 0)
 	for i := 1; i < len(stations)-1; i++ {
 		l, s := fromLine[i].Or(math.NaN()), fromString[i].Or(math.NaN())
 		if !(math.Abs(l-s) < 1e-12) || l < 0 {
@@ -109,17 +110,17 @@ func TestAReadingLeftOutLeavesGaps(t *testing.T) {
 	stations := every(4, 8)
 	whole := arc(40, stations)
 	whole[3] = measure.Optional[length]{}
-	for i, bend := range FiniteBend(FromLine, stations, whole) {
+	for i, bend := range FiniteBend(FromLine, stations, whole, 0) {
 		if want := i < 2 || (i > 4 && i < 7); bend.Known() != want {
 			t.Errorf("station %d has a bend: %v, want %v", i, bend.Known(), want)
 		}
 	}
-	for i, bend := range FiniteBend(FromLine, stations, whole[:3]) {
+	for i, bend := range FiniteBend(FromLine, stations, whole[:3], 0) {
 		if want := i < 2; bend.Known() != want {
 			t.Errorf("of three readings station %d has a bend: %v", i, bend.Known())
 		}
 	}
-	if bend := FiniteBend(FromLine, nil, nil); len(bend) != 0 {
+	if bend := FiniteBend(FromLine, nil, nil, 0); len(bend) != 0 {
 		t.Errorf("no stations have %v", bend)
 	}
 }
@@ -130,19 +131,57 @@ func TestBendHasASign(t *testing.T) {
 	for i := range away {
 		away[i] = some(-away[i].Or(0))
 	}
-	if b := FiniteBend(FromLine, stations, towards)[1].Or(0); b <= 0 {
+	if b := FiniteBend(FromLine, stations, towards, 0)[1].Or(0); b <= 0 {
 		t.Errorf("a limb that bends towards the string has the bend %v", b)
 	}
-	if b := FiniteBend(FromLine, stations, away)[1].Or(0); b >= 0 {
+	if b := FiniteBend(FromLine, stations, away, 0)[1].Or(0); b >= 0 {
 		t.Errorf("reflex has the bend %v", b)
 	}
 }
 
 func TestImpossibleReadingsGiveAFiniteBend(t *testing.T) {
 	// CheckReading lets each reading pass alone; together they may still ask more than the limb between them.
-	for _, bend := range FiniteBend(FromLine, []length{4, 5, 6}, row(4, -4, 6)) {
+	for _, bend := range FiniteBend(FromLine, []length{4, 5, 6}, row(4, -4, 6), 0) {
 		if b := bend.Or(0); math.IsNaN(b) || math.IsInf(b, 0) {
 			t.Errorf("bend %v", b)
+		}
+	}
+}
+
+// Close stations magnify the rule's error: with the trade's 6, 8 and 12 in, the bend at 8 in is taken over 12 in instead.
+func TestCloseStationsArePassedOver(t *testing.T) {
+	stations := []length{6, 8, 12, 16, 20}
+	readings := arc(60, stations)
+	readings[1] = measure.Some(readings[1].Or(0) + 1.0/16)
+	near, wide := FiniteBend(FromLine, stations, readings, 0), FiniteBend(FromLine, stations, readings, 3)
+	if off := math.Abs(near[1].Or(0) - 1.0/60); off < 0.01 {
+		t.Errorf("with a neighbour 2 in off, a reading off by 1/16 in moves the bend by %.4f only", off)
+	}
+	if off := math.Abs(wide[1].Or(0) - 1.0/60); off > 0.005 {
+		t.Errorf("with neighbours 3 in off or more, a reading off by 1/16 in moves the bend by %.4f", off)
+	}
+}
+
+// The error that is told is the error that there is: the bend of a straight limb read with random errors.
+func TestBendErrorIsWhatErrorsOfReadingLeave(t *testing.T) {
+	stations := []length{6, 8, 12, 16, 20, 24, 28, 32}
+	const sd, n = 1.0 / 32, 20000
+	r := rand.New(rand.NewPCG(20, 27))
+	for _, from := range []Datum{FromLine, FromString} {
+		sum := make([]float64, len(stations))
+		for range n {
+			readings := make([]measure.Optional[length], len(stations))
+			for i := range readings {
+				readings[i] = measure.Some(length(sd * r.NormFloat64()))
+			}
+			for i, b := range FiniteBend(from, stations, readings, 3) {
+				sum[i] += b.Or(0) * b.Or(0)
+			}
+		}
+		for i, want := range BendError(from, stations, 3, sd) {
+			if got := math.Sqrt(sum[i] / n); math.Abs(got-want) > 0.03*want {
+				t.Errorf("%s, station %d: sd %.5f, told %.5f", from, i, got, want)
+			}
 		}
 	}
 }

@@ -1,9 +1,14 @@
 package session
 
 import (
+	"math"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 )
+
+// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more than the limb.
+const bendApart measure.Length = 3
 
 // Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the readings.
 // The first index is the Side, the second the station.
@@ -19,11 +24,11 @@ func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 	relaxed, _, _ := s.Earlier(Pose{Kind: model.KindRelaxed, From: model.FromLine}, pass+1)
 	for _, side := range model.Sides {
 		stations := s.Bow().Limbs[side].Stations
-		bend[side] = model.FiniteBend(pose.From, stations, rows[side])
+		bend[side] = model.FiniteBend(pose.From, stations, rows[side], bendApart)
 		if pose.Kind == model.KindRelaxed {
 			continue
 		}
-		for i, rest := range model.FiniteBend(model.FromLine, stations, relaxed[side]) {
+		for i, rest := range model.FiniteBend(model.FromLine, stations, relaxed[side], bendApart) {
 			drawn, known := bend[side][i].Get()
 			if r, restKnown := rest.Get(); known && restKnown {
 				bend[side][i] = measure.Some(drawn - r)
@@ -31,4 +36,15 @@ func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 		}
 	}
 	return bend, true
+}
+
+// BendError is what the error of reading leaves in the bend of one limb at its stations, one standard deviation in 1/in:
+// 1/32 in of the hand (a usual error) and the rounding to the rule's step r, whose variance is r²/12.
+func (s Story) BendError(side model.Side, pose Pose) []float64 {
+	step := float64(s.Bow().Rule)
+	if step <= 0 {
+		step = float64(s.Bow().Units.Length.DefaultStep())
+	}
+	sd := math.Sqrt(1.0/32/32 + step*step/12)
+	return model.BendError(pose.From, s.Bow().Limbs[side].Stations, bendApart, measure.Length(sd))
 }

@@ -178,7 +178,7 @@ func (b *bench) actions() []action {
 			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
 			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend.",
+		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the error beside it (+-, one standard deviation) lets it.",
 			do: func(tea.KeyMsg) move { b.bend = !b.bend; return move{} }},
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
 			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
@@ -255,7 +255,11 @@ func (b *bench) view(width, height int) string {
 			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
-	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, 3), bend: b.bend, laid: b.laid}
+	most := 3
+	if b.bend {
+		most = 2 // rough as it is, more would only hide one another
+	}
+	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, most), bend: b.bend, laid: b.laid}
 	if len(c.passes) == 0 {
 		c.passes = []int{b.pass}
 	}
@@ -276,7 +280,7 @@ func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
 	if b.bend {
-		what = "bend, 1/1000 per in, " + b.pose.Label(c.story.Bow().Ruler()) + " (rough: by differences)"
+		what = "bend in 1/1000 per in, " + b.pose.Label(c.story.Bow().Ruler()) + ", rough"
 	}
 	text := s.Strong.Render(what) + "   " + c.legend(s)
 	if c.passes[0] != b.pass {

@@ -25,26 +25,48 @@ func numbers(s look.Styles, c curves, wide bool) block {
 		return values[side][i]
 	}
 	now, was := texts(c, rows), texts(c, before)
-	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right("u - l", 8)
+	last, beside := "u - l", differences(bow, rows)
+	if c.bend {
+		last, beside = "+-", c.errors()
+	}
+	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right(last, 8)
 	if wide {
 		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
 	}
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	differences := make(map[measure.Length]string)
-	if !c.bend {
-		for _, gap := range session.Gaps(bow, rows) {
-			differences[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
-		}
-	}
 	for _, at := range session.Stations(bow) {
 		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(differences[at.At], 8)
+			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside[at.At], 8)
 		if wide {
 			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
 		}
 		t.lines = append(t.lines, line)
 	}
 	return t
+}
+
+// differences are the upper limb's readings less the lower one's, by station.
+func differences(bow model.Bow, rows model.Readings) map[measure.Length]string {
+	texts := make(map[measure.Length]string)
+	for _, gap := range session.Gaps(bow, rows) {
+		texts[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
+	}
+	return texts
+}
+
+// errors are what the error of reading leaves in the bend, by station: the larger of both limbs'.
+func (c curves) errors() map[measure.Length]string {
+	texts := make(map[measure.Length]string)
+	most := make(map[measure.Length]float64)
+	for _, side := range model.Sides {
+		for i, sd := range c.story.BendError(side, c.pose) {
+			at := c.story.Bow().Limbs[side].Stations[i]
+			if most[at] = max(most[at], sd); most[at] > 0 {
+				texts[at] = sayBend(most[at])
+			}
+		}
+	}
+	return texts
 }
 
 // texts are the numbers of the table, by side and station.

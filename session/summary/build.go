@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -61,7 +63,7 @@ func head(story session.Story) Document {
 	fact("Limbs", fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length), rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length())))
 	if aim, known := bow.Aim.Tiller.Get(); known {
-		fact("Aim", fmt.Sprintf("upper gap less lower gap %s at %s, braced", rule.WithUnit(aim), rule.WithUnit(bow.Aim.TillerAt.Or(8))))
+		fact("Aim", fmt.Sprintf("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
 	}
 	fact("Stage", story.Stage())
 	if pull, pass, ok := story.Weight(); ok {
@@ -69,6 +71,18 @@ func head(story session.Story) Document {
 	}
 	d.add(facts)
 	return d
+}
+
+// sayAim compares the upper limb's wanted gap with the lower's.
+func sayAim(bow model.Bow, aim measure.Length) string {
+	rule := bow.Ruler()
+	switch {
+	case rule.Round(aim) == 0:
+		return "the same as the lower's"
+	case aim > 0:
+		return rule.WithUnit(aim) + " more than the lower's"
+	}
+	return rule.WithUnit(-aim) + " less than the lower's"
 }
 
 func writeSession(d *Document, story session.Story, sitting session.Session, place *time.Location) {
@@ -116,13 +130,20 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 	var tables []Block
 	for _, line := range lines {
 		said := sentence(session.Say(bow, line.Entry.What))
+		if _, isVoid := line.Entry.What.(model.Void); isVoid {
+			continue
+		}
 		if !line.Counts() {
-			void = append(void, strings.TrimSuffix(said, ".")+" (void: "+orNoReason(line.Voided.Why)+").")
+			void = append(void, strings.TrimSuffix(said, ".")+" (void: "+session.SayReason(line.Voided.Why)+").")
 			continue
 		}
 		switch what := line.Entry.What.(type) {
-		case model.Void, model.Edit, model.Unknown:
+		case model.Edit, model.Unknown:
 		case model.Relaxed:
+			if !what.Readings.Any() {
+				done = append(done, said)
+				continue
+			}
 			tables = append(tables, readingsTable(bow, "Relaxed, to the line", what.Readings, false))
 		case model.Braced:
 			tables = append(tables, bracedBlocks(bow, what)...)
@@ -153,131 +174,15 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 	}
 }
 
-func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
-	var blocks []Block
-	caption := "Braced"
-	if height, known := braced.Height.Get(); known {
-		caption += " at " + bow.Ruler().WithUnit(height)
-	}
-	if !braced.Readings.Any() {
-		blocks = append(blocks, Paragraph(caption+"."))
-	} else {
-		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
-		if braced.From == model.FromString {
-			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
-		}
-	}
-	if block := braced.Block; block != nil && block.Gaps.Any() {
-		table := Table{Caption: "Gap under a block of " + bow.Ruler().WithUnit(block.Length), Head: []string{"at", "upper", "lower"}}
-		for i, at := range block.At {
-			row := []string{bow.Ruler().WithUnit(at)}
-			for _, side := range model.Sides {
-				row = append(row, sayFine(bow, block.Gaps.At(side, i)))
-			}
-			table.Rows = append(table.Rows, row)
-		}
-		blocks = append(blocks, table)
-	}
-	return blocks
-}
-
-// tillerWords tell the difference between the limbs at the aim's station against the aim.
-func tillerWords(bow model.Bow, rows model.Readings) []Block {
-	rule := bow.Ruler()
-	aim, known := bow.Aim.Tiller.Get()
-	if !known {
-		return nil
-	}
-	tiller := session.Tiller{Gaps: session.Gaps(bow, rows), Aim: measure.Some(aim), AimAt: bow.Aim.TillerAt.Or(8)}
-	off, ok := tiller.OffAim()
-	if !ok {
-		return nil
-	}
-	said := fmt.Sprintf("Tiller at %s: upper less lower %s, wanted %s", rule.WithUnit(tiller.AimAt),
-		rule.PrintSigned(off+aim), rule.PrintSigned(aim))
-	switch {
-	case rule.Round(off) == 0:
-		said += ": as wanted."
-	case off > 0:
-		said += fmt.Sprintf(": the lower limb is stiff by %s.", rule.WithUnit(off))
-	default:
-		said += fmt.Sprintf(": the upper limb is stiff by %s.", rule.WithUnit(-off))
-	}
-	return []Block{Paragraph(said)}
-}
-
-// readingsTable is one walk round the bow, a row a station.
-func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Table {
-	rule := bow.Ruler()
-	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"at", "upper", "lower"}}
-	if difference {
-		table.Head = append(table.Head, "upper - lower")
-	}
-	gaps := make(map[measure.Length]string)
-	for _, gap := range session.Gaps(bow, rows) {
-		gaps[gap.At] = rule.PrintSigned(gap.Difference)
-	}
-	for _, place := range session.Stations(bow) {
-		row := []string{rule.Print(place.At)}
-		read := false
-		for _, side := range model.Sides {
-			reading := measure.Optional[measure.Length]{}
-			if i := place.Index[side]; i >= 0 {
-				reading = rows.At(side, i)
-			}
-			read = read || reading.Known()
-			row = append(row, session.SayReading(bow, reading))
-		}
-		if difference {
-			row = append(row, gaps[place.At])
-		}
-		if read {
-			table.Rows = append(table.Rows, row)
-		}
-	}
-	return table
-}
-
-// peaksTable sets the pass's peaks beside those at the same draws in the pass before.
-func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
-	bow := story.Bow()
-	table := Table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
-	if pass > 0 {
-		table.Head = append(table.Head, fmt.Sprintf("pass %d", pass-1), "change")
-	}
-	for _, pull := range peaks {
-		peak, _ := pull.Peak.Get()
-		row := []string{bow.Ruler().WithUnit(pull.Draw), bow.Weigher().Print(peak)}
-		if pass > 0 {
-			before, known := story.Passes[pass-1].Peak(pull.Draw).Get()
-			if known {
-				row = append(row, bow.Weigher().Print(before), bow.Weigher().PrintSigned(peak-before))
-			} else {
-				row = append(row, "-", "")
-			}
-		}
-		table.Rows = append(table.Rows, row)
-	}
-	return table
-}
-
-func sayFine(bow model.Bow, gap measure.Optional[measure.Length]) string {
-	if l, known := gap.Get(); known {
-		return bow.Calliper().Print(l)
-	}
-	return "-"
-}
-
+// sentence is what was said with a capital and a full stop.
 func sentence(said string) string {
-	if said == "" {
+	first, size := utf8.DecodeRuneInString(said)
+	if size == 0 {
 		return ""
 	}
-	return strings.ToUpper(said[:1]) + said[1:] + "."
-}
-
-func orNoReason(why string) string {
-	if why = plain.Line(why); why != "" {
-		return why
+	said = string(unicode.ToUpper(first)) + said[size:]
+	if strings.HasSuffix(said, ".") || strings.HasSuffix(said, "!") || strings.HasSuffix(said, "?") {
+		return said
 	}
-	return "no reason given"
+	return said + "."
 }

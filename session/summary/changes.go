@@ -1,38 +1,45 @@
 package summary
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
-// changes tells what changed since the session before: weight at the same draws, the tiller, and what came off.
+// changes tells what a session changed of what was known before it: weight at the same draws, the tiller, and in how
+// many places wood came off.
 func changes(story session.Story, sitting session.Session) []Block {
 	bow := story.Bow()
-	before := story.Sessions[sitting.Number-2]
-	was, now := passAt(story, before), passAt(story, sitting)
+	before, during := story.Lines[:sitting.First], story.LinesIn(sitting)
 	var points List
-	for _, pull := range now.Peaks() {
-		peak, _ := pull.Peak.Get()
-		if earlier, known := was.Peak(pull.Draw).Get(); known && was.Number != now.Number {
-			points = append(points, fmt.Sprintf("Weight at %s: %s, now %s (%s).", bow.Ruler().WithUnit(pull.Draw),
-				bow.Weigher().Print(earlier), bow.Weigher().WithUnit(peak), bow.Weigher().PrintSigned(peak-earlier)))
+	earlier := lastPeaks(before)
+	for _, pull := range lastPeaks(during) {
+		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return sameDraw(was, pull) })
+		if i < 0 {
+			continue
 		}
+		was, now := earlier[i].Peak.Or(0), pull.Peak.Or(0)
+		points = append(points, fmt.Sprintf("Weight at %s: was %s, now %s (%s).", bow.Ruler().WithUnit(pull.Draw),
+			bow.Weigher().Print(was), bow.Weigher().WithUnit(now), bow.Weigher().PrintSigned(now-was)))
 	}
-	if tillerWas, ok := story.TillerOf(was.Number); ok {
-		if tillerNow, ok := story.TillerOf(now.Number); ok && tillerNow.Pass != tillerWas.Pass {
-			points = append(points, tillerChange(bow, tillerWas, tillerNow)...)
+	if was, ok := lastTiller(bow, before); ok {
+		if now, ok := lastTiller(bow, during); ok {
+			points = append(points, fmt.Sprintf("Braced, upper gap less lower gap at %s: was %s, now %s.", bow.Ruler().WithUnit(was.At),
+				bow.Ruler().PrintSigned(was.Difference), signedWithUnit(bow, now.Difference)))
 		}
 	}
 	scrapes := 0
-	for _, line := range story.LinesIn(sitting) {
+	for _, line := range during {
 		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() {
 			scrapes++
 		}
 	}
 	if scrapes > 0 {
-		points = append(points, fmt.Sprintf("Wood was taken in %s.", places(scrapes)))
+		points = append(points, fmt.Sprintf("Wood came off in %s.", places(scrapes)))
 	}
 	if len(points) == 0 {
 		return nil
@@ -40,23 +47,42 @@ func changes(story session.Story, sitting session.Session) []Block {
 	return []Block{Paragraph("Since the session before:"), points}
 }
 
-func tillerChange(bow model.Bow, was, now session.Tiller) List {
-	rule := bow.Ruler()
-	var points List
-	for _, gap := range now.Gaps {
-		for _, earlier := range was.Gaps {
-			if gap.At == earlier.At && gap.At == now.AimAt {
-				points = append(points, fmt.Sprintf("Upper less lower at %s, braced: %s, now %s.", rule.WithUnit(gap.At),
-					rule.PrintSigned(earlier.Difference), rule.PrintSigned(gap.Difference)))
-			}
+// lastPeaks are the pulls with a peak, the last at each draw, by draw.
+func lastPeaks(lines []session.Line) []model.Pull {
+	var peaks []model.Pull
+	for _, line := range slices.Backward(lines) {
+		pull, isPull := line.Entry.What.(model.Pull)
+		if !isPull || !line.Counts() || !pull.Peak.Known() {
+			continue
+		}
+		if !slices.ContainsFunc(peaks, func(later model.Pull) bool { return sameDraw(later, pull) }) {
+			peaks = append(peaks, pull)
 		}
 	}
-	return points
+	slices.SortFunc(peaks, func(a, b model.Pull) int { return cmp.Compare(a.Draw, b.Draw) })
+	return peaks
 }
 
-// passAt is the pass that stood at the end of a session.
-func passAt(story session.Story, sitting session.Session) session.Pass {
-	return story.Passes[story.Lines[sitting.Last].Pass]
+func sameDraw(a, b model.Pull) bool {
+	return session.Pose{Kind: model.KindPull, Draw: a.Draw}.Same(session.Pose{Kind: model.KindPull, Draw: b.Draw})
+}
+
+// lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.
+func lastTiller(bow model.Bow, lines []session.Line) (gap session.Gap, ok bool) {
+	for _, line := range slices.Backward(lines) {
+		braced, isBraced := line.Entry.What.(model.Braced)
+		if !isBraced || !line.Counts() || braced.From != model.FromString {
+			continue
+		}
+		if gap, ok := session.TillerIn(bow, braced.Readings).AtAim(); ok {
+			return gap, true
+		}
+	}
+	return session.Gap{}, false
+}
+
+func signedWithUnit(bow model.Bow, l measure.Length) string {
+	return bow.Ruler().PrintSigned(l) + " " + string(bow.Units.Length)
 }
 
 func places(n int) string {

@@ -44,12 +44,14 @@ func writeRow(b *strings.Builder, cells []string) {
 // escapeStart is escape for text that begins a line, where a dash, a plus or a number's point would make a list.
 func escapeStart(text string) string {
 	escaped := escape(text)
-	switch digits := len(text) - len(strings.TrimLeft(text, "0123456789")); {
-	case text == "":
+	if text == "" {
 		return ""
-	case strings.ContainsRune("-+=", rune(text[0])):
+	}
+	if strings.ContainsRune("-+=", rune(text[0])) {
 		return "\\" + escaped
-	case digits > 0 && strings.HasPrefix(text[digits:], ".") || digits > 0 && strings.HasPrefix(text[digits:], ")"):
+	}
+	rest := strings.TrimLeft(text, "0123456789")
+	if digits := len(text) - len(rest); digits > 0 && rest != "" && strings.ContainsRune(".)", rune(rest[0])) && strings.TrimLeft(rest[1:], " ") != rest[1:] {
 		return text[:digits] + "\\" + escaped[digits:]
 	}
 	return escaped

@@ -13,14 +13,16 @@ const paperWidth = 72
 func (d Document) Text() string {
 	var b strings.Builder
 	underline(&b, d.Title, "=")
-	for _, block := range d.Blocks {
+	for i, block := range d.Blocks {
+		if i > 0 && standsApart(d.Blocks[i-1], block) {
+			b.WriteByte('\n')
+		}
 		switch block := block.(type) {
 		case Heading:
-			b.WriteByte('\n')
 			if block.Level <= 2 {
 				underline(&b, block.Text, "-")
 			} else {
-				b.WriteString(block.Text + "\n")
+				b.WriteString(wrap(block.Text, "", ""))
 			}
 		case Paragraph:
 			b.WriteString(wrap(string(block), "", ""))
@@ -35,16 +37,24 @@ func (d Document) Text() string {
 	return b.String()
 }
 
-func underline(b *strings.Builder, text, with string) {
-	b.WriteString(text + "\n" + strings.Repeat(with, min(uniseg.StringWidth(text), paperWidth)) + "\n")
+// standsApart says whether an empty line lies between two blocks.
+func standsApart(before, block Block) bool {
+	_, heading := block.(Heading)
+	_, table := block.(Table)
+	_, afterTable := before.(Table)
+	return heading || table || afterTable
 }
 
-// wrap breaks text between words; first stands before the first line and rest before the others.
+func underline(b *strings.Builder, text, with string) {
+	b.WriteString(wrap(text, "", "") + strings.Repeat(with, min(uniseg.StringWidth(text), paperWidth)) + "\n")
+}
+
+// wrap breaks text between words, and within one that no line can hold; first stands before the first line and rest before the others.
 func wrap(text, first, rest string) string {
 	var b strings.Builder
 	line, width := first, uniseg.StringWidth(first)
 	empty := true
-	for _, word := range strings.Fields(text) {
+	for _, word := range words(text, paperWidth-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
 		w := uniseg.StringWidth(word)
 		if !empty && width+1+w > paperWidth {
 			b.WriteString(line + "\n")
@@ -58,8 +68,30 @@ func wrap(text, first, rest string) string {
 	return b.String() + line + "\n"
 }
 
+// words are the text's words, those wider than most broken between characters.
+func words(text string, most int) []string {
+	var all []string
+	for _, word := range strings.Fields(text) {
+		var piece strings.Builder
+		width := 0
+		for state := -1; word != ""; {
+			var char string
+			var w int
+			char, word, w, state = uniseg.FirstGraphemeClusterInString(word, state)
+			if width+w > most && width > 0 {
+				all = append(all, piece.String())
+				piece.Reset()
+				width = 0
+			}
+			piece.WriteString(char)
+			width += w
+		}
+		all = append(all, piece.String())
+	}
+	return all
+}
+
 func writeTable(b *strings.Builder, t Table) {
-	b.WriteByte('\n')
 	if t.Caption != "" {
 		b.WriteString(wrap(t.Caption, "", ""))
 	}
@@ -81,5 +113,4 @@ func writeTable(b *strings.Builder, t Table) {
 		}
 		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
 	}
-	b.WriteByte('\n')
 }

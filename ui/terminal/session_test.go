@@ -200,7 +200,7 @@ func checkSummary(t *testing.T, typed log, text string) {
 			t.Errorf("no row %q in the summary", want)
 		}
 	}
-	for _, want := range []string{"upper less lower +1/4, wanted +1/4", "craped lower limb, 4 to 12 in, scraper, 12 strokes, 0.012 in deep"} {
+	for _, want := range []string{"upper gap less lower gap +1/4 in, as wanted", "craped lower limb, 4 to 12 in, scraper, 12 strokes, 0.012 in deep"} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("the summary does not say %q:\n%s", want, text)
 		}

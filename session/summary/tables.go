@@ -1,0 +1,128 @@
+package summary
+
+import (
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid on.
+func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
+	var blocks []Block
+	caption := "Braced"
+	if height, known := braced.Height.Get(); known {
+		caption += " at " + bow.Ruler().WithUnit(height)
+	}
+	if !braced.Readings.Any() {
+		blocks = append(blocks, Paragraph(caption+"."))
+	} else {
+		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
+		if braced.From == model.FromString {
+			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
+		}
+	}
+	if block := braced.Block; block != nil && block.Gaps.Any() {
+		table := Table{
+			Caption: fmt.Sprintf("Gap under a block of %s (%s):", bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
+			Head:    []string{"at", "upper", "lower"},
+		}
+		for i, at := range block.At {
+			row := []string{bow.Ruler().WithUnit(at)}
+			for _, side := range model.Sides {
+				row = append(row, sayFine(bow, block.Gaps.At(side, i)))
+			}
+			table.Rows = append(table.Rows, row)
+		}
+		blocks = append(blocks, table)
+	}
+	return blocks
+}
+
+// tillerWords tell the difference between the limbs at the aim's station against the aim.
+func tillerWords(bow model.Bow, rows model.Readings) []Block {
+	rule := bow.Ruler()
+	aim, known := bow.Aim.Tiller.Get()
+	if !known {
+		return nil
+	}
+	tiller := session.TillerIn(bow, rows)
+	off, ok := tiller.OffAim()
+	if !ok {
+		return nil
+	}
+	said, measured := fmt.Sprintf("Tiller at %s: upper gap less lower gap ", rule.WithUnit(tiller.AimAt)), off+aim
+	switch wanted := signedWithUnit(bow, aim); {
+	case rule.Round(off) == 0:
+		said += fmt.Sprintf("%s, as wanted.", signedWithUnit(bow, measured))
+	case off > 0:
+		said += fmt.Sprintf("%s, wanted %s: the lower limb is too stiff by %s.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
+	default:
+		said += fmt.Sprintf("%s, wanted %s: the upper limb is too stiff by %s.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
+	}
+	return []Block{Paragraph(said)}
+}
+
+// readingsTable is one walk round the bow, a row a station.
+func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Table {
+	rule := bow.Ruler()
+	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"at", "upper", "lower"}}
+	if difference {
+		table.Head = append(table.Head, "upper - lower")
+	}
+	gaps := make(map[measure.Length]string)
+	for _, gap := range session.Gaps(bow, rows) {
+		gaps[gap.At] = rule.PrintSigned(gap.Difference)
+	}
+	for _, place := range session.Stations(bow) {
+		row := []string{rule.Print(place.At)}
+		read := false
+		for _, side := range model.Sides {
+			reading := measure.Optional[measure.Length]{}
+			if i := place.Index[side]; i >= 0 {
+				reading = rows.At(side, i)
+			}
+			read = read || reading.Known()
+			row = append(row, session.SayReading(bow, reading))
+		}
+		if difference {
+			row = append(row, gaps[place.At])
+		}
+		if read {
+			table.Rows = append(table.Rows, row)
+		}
+	}
+	return table
+}
+
+// peaksTable sets the pass's peaks beside those at the same draws in the pass before.
+func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
+	bow := story.Bow()
+	table := Table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
+	if pass > 0 {
+		table.Head = append(table.Head, fmt.Sprintf("pass %d", pass-1), "change")
+	}
+	for _, pull := range peaks {
+		peak, _ := pull.Peak.Get()
+		row := []string{bow.Ruler().WithUnit(pull.Draw), bow.Weigher().Print(peak)}
+		if pass > 0 {
+			before, known := story.Passes[pass-1].Peak(pull.Draw).Get()
+			if known {
+				row = append(row, bow.Weigher().Print(before), bow.Weigher().PrintSigned(peak-before))
+			} else {
+				row = append(row, "-", "")
+			}
+		}
+		table.Rows = append(table.Rows, row)
+	}
+	return table
+}
+
+// sayFine is what is too thin for the rule, as a calliper shows it.
+func sayFine(bow model.Bow, gap measure.Optional[measure.Length]) string {
+	if l, known := gap.Get(); known {
+		return bow.Calliper().Print(l)
+	}
+	return "-"
+}

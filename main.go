@@ -18,7 +18,6 @@ import (
 	"time"
 
 	"github.com/adrg/xdg"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/mattn/go-isatty"
 
 	"bendbook/session"
@@ -126,27 +125,19 @@ func openScratchBook() (session.Book, func() error, error) {
 	return book, func() error { return errors.Join(book.Close(), os.RemoveAll(folder)) }, nil
 }
 
-// showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. bubbletea itself
-// watches for SIGINT and SIGTERM, and does not end where one of them comes while it is already ending: so it is the only
-// one that does, and no longer watches once the terminal is hung up.
+// showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. Signals that come
+// while it is leaving already change nothing, so the handler stays until the program ends.
 func showScreen(shop *session.Shop) error {
 	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, syscall.SIGHUP)
-	defer signal.Stop(signals)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	leave := make(chan struct{})
 	go func() {
-		if _, ok := <-signals; ok {
-			signal.Ignore(os.Interrupt, syscall.SIGTERM)
-			close(leave)
-		}
+		<-signals
+		close(leave)
 	}()
-	err := ui.Run(ui.Desk{
+	return ui.Run(ui.Desk{
 		Shop: shop, Styles: look.New(os.Stdout, look.Detect(os.Stdout), !speaksUTF8()), Place: time.Local, Save: saveFile,
 	}, os.Stdin, os.Stdout, leave)
-	if errors.Is(err, tea.ErrInterrupted) {
-		return nil // a way to leave like the others
-	}
-	return err
 }
 
 // speaksUTF8 says whether the locale's characters are UTF-8. Where no locale is set, as on Windows, they are.

@@ -111,7 +111,9 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out), tea.WithoutCatchPanics())
+	// bubbletea's own signal handler blocks for ever where a signal comes while it is ending already; main watches instead.
+	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out), tea.WithoutCatchPanics(),
+		tea.WithoutSignalHandler())
 	done := make(chan struct{})
 	defer close(done)
 	go func() {

@@ -26,6 +26,8 @@ func TestSignalsEndTheScreen(t *testing.T) {
 		{"SIGINT", func(term *terminal.Terminal) { term.Signal(os.Interrupt) }},
 		{"SIGTERM", func(term *terminal.Terminal) { term.Signal(syscall.SIGTERM) }},
 		{"SIGHUP", func(term *terminal.Terminal) { term.Signal(syscall.SIGHUP) }},
+		// A machine that goes down sends both.
+		{"SIGHUP and SIGTERM", func(term *terminal.Terminal) { term.Signal(syscall.SIGHUP); term.Signal(syscall.SIGTERM) }},
 	} {
 		t.Run(way.name, func(t *testing.T) {
 			for range 6 {

@@ -3,6 +3,7 @@ package session_test
 import (
 	"bytes"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
@@ -90,6 +91,12 @@ func drawEdit(t *rapid.T, bow model.Bow) model.Bow {
 	bow.Order.Weight = maybe(t, "weight", measure.Force(rapid.Float64Range(0, 90).Draw(t, "weight")))
 	bow.Handle = drawLength(t, 0, 6, "handle")
 	bow.Limbs[model.Upper].Length = drawLength(t, 11, 40, "upper")
+	if rapid.Bool().Draw(t, "a station more") {
+		for _, side := range model.Sides {
+			limb := &bow.Limbs[side]
+			limb.Stations = append(slices.Clone(limb.Stations), limb.Length-1)
+		}
+	}
 	return bow
 }
 
@@ -253,12 +260,7 @@ func TestBooksThatLivedApartAgreeWhenMergedBothWays(t *testing.T) {
 				bench, err := w.Bench(id)
 				must(t, err)
 				for range rapid.IntRange(0, 8).Draw(t, "steps") {
-					if rapid.IntRange(0, 4).Draw(t, "undo") == 0 {
-						_, _ = bench.Undo()
-						continue
-					}
-					w.wait(time.Duration(rapid.IntRange(0, 20000).Draw(t, "seconds")) * time.Second)
-					_ = bench.Add(drawEvent(t), "") // what is refused is of no account here
+					_ = drawWork(t, w, bench) // what is refused is of no account here
 				}
 			}
 			files := [2][]byte{exported(t, books[0], id), exported(t, books[1], id)}

@@ -1,9 +1,13 @@
 package session
 
 import (
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"reflect"
 
 	"bendbook/model/record"
 )
@@ -59,6 +63,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
 	}
 	if !known {
+		rec = asFirst(rec)
 		merged := record.Merge(nil, rec.Items)
 		rec.Items = merged.Add
 		done.New, done.Entries = true, len(merged.Add)
@@ -86,7 +91,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	return done, nil
 }
 
-// Export is a bow as its record: the description as it was first, and every entry, the changes of it among them.
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among them.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {
@@ -106,12 +111,46 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	})
 }
 
+// firstField is a further field of a record whose entries change the bow's description: what that was before them.
+// "bow" says what it is now, for readers that know no changes; made upon their own outcome again, changes of which one
+// only fits the bow as it was then would leave another bow.
+const firstField = "bow_first"
+
 // Record is the story as its record.
 func (s Story) Record() record.Record {
-	rec := record.Record{Description: s.first, Items: make([]record.Item, len(s.Lines))}
+	rec := record.Record{Description: s.Desc, Items: make([]record.Item, len(s.Lines))}
 	for i, line := range s.Lines {
 		rec.Items[i] = line.Item
 	}
+	if _, taken := rec.Extra[firstField]; !taken && !bytes.Equal(s.first.Doc, s.Desc.Doc) {
+		rec.Extra = maps.Clone(rec.Extra)
+		if rec.Extra == nil {
+			rec.Extra = make(map[string]json.RawMessage)
+		}
+		rec.Extra[firstField] = s.first.Doc
+	}
+	return rec
+}
+
+// asFirst is the record with the bow as it was first described, where the record says that and its entries make of
+// it what the record describes.
+func asFirst(rec record.Record) record.Record {
+	doc, present := rec.Extra[firstField]
+	if !present {
+		return rec
+	}
+	first, err := record.ParseDescription(doc, rec.Bow.Units)
+	if err != nil {
+		return rec
+	}
+	first.Extra = maps.Clone(rec.Extra)
+	if delete(first.Extra, firstField); len(first.Extra) == 0 {
+		first.Extra = nil
+	}
+	if !reflect.DeepEqual(Fold(first, rec.Items).Bow(), rec.Bow) {
+		return rec
+	}
+	rec.Description = first
 	return rec
 }
 

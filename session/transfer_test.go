@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"reflect"
@@ -115,11 +116,36 @@ func TestExportOfABowThatWasCutShorterGoesBackIn(t *testing.T) {
 	if err := bench.Redescribe(bow, ""); err != nil {
 		t.Fatal(err)
 	}
+	file := w.exported(t)
+	var now struct{ Bow struct{ Name string } }
+	if err := json.Unmarshal([]byte(file), &now); err != nil || now.Bow.Name != "Shorter" {
+		t.Errorf("the record describes %q (%v), want the bow as it is now", now.Bow.Name, err)
+	}
 	other := newWorkshop(2)
-	other.imported(t, w.exported(t))
+	other.imported(t, file)
 	got, err := other.Story(bow.ID)
 	if err != nil || !reflect.DeepEqual(got, bench.Story()) {
 		t.Errorf("the bow came back as %+v (%v)", got.Bow(), err)
+	}
+}
+
+// TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
+func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	bow := bench.Story().Bow()
+	bow.Name = "Elm"
+	if err := bench.Redescribe(bow, ""); err != nil {
+		t.Fatal(err)
+	}
+	file := strings.Replace(w.exported(t), `"wood":"ash"`, `"wood":"yew"`, 1)
+	other := newWorkshop(2)
+	other.imported(t, file)
+	if got, err := other.Story(bow.ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
+		t.Errorf("the bow is %+v (%v)", got.Bow(), err)
+	}
+	if got := other.exported(t); got != file {
+		t.Errorf("the record comes out as\n%s\nwant\n%s", got, file)
 	}
 }
 

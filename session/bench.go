@@ -24,27 +24,32 @@ func (b *Bench) Story() Story { return b.story }
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
 // The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
-func (b *Bench) Add(what model.Event, draft string) error {
-	bow := b.story.Bow()
-	if err := b.check(what); err != nil {
-		return err
-	}
+func (b *Bench) Add(what model.Event, draft string) error { return b.add(draft, what) }
+
+// add writes events as new entries, all or none of them.
+func (b *Bench) add(draft string, events ...model.Event) error {
 	var last record.Key
 	if n := len(b.items); n > 0 {
 		last = b.items[n-1].Key
 	}
-	key, err := b.shop.nextKey(last)
-	if err != nil {
-		return err
+	items := make([]record.Item, len(events))
+	for i, what := range events {
+		if err := b.check(what); err != nil {
+			return err
+		}
+		key, err := b.shop.nextKey(last)
+		if err != nil {
+			return err
+		}
+		if items[i], err = b.item(key, what); err != nil {
+			return err
+		}
+		last = key
 	}
-	item, err := b.item(key, what)
-	if err != nil {
-		return err
-	}
-	if err := b.shop.book.AddItems(bow.ID, []record.Item{item}, draft); err != nil {
+	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
-	b.items = append(b.items, item)
+	b.items = append(b.items, items...)
 	b.story = Fold(b.first, b.items)
 	return nil
 }
@@ -96,7 +101,7 @@ func (b *Bench) Undo() (Line, error) {
 	if !ok {
 		return Line{}, ErrNothingToUndo
 	}
-	return line, b.Void(line.Entry.ID, "undone")
+	return line, b.Void(line.Entry.ID, undone)
 }
 
 // Redescribe changes the bow's description and drops the draft that the change came from; nothing is written

@@ -172,9 +172,11 @@ func (b *bench) actions() []action {
 		}, do: func(tea.KeyMsg) move { return b.takeUp() }},
 		action{keys: []string{"u"}, name: "undo", main: true, off: b.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
 			do: func(tea.KeyMsg) move { return b.undo() }},
+		action{keys: []string{"U"}, name: "bring back", off: b.mayWrite, long: "Bring back what was just undone.",
+			do: func(tea.KeyMsg) move { return b.bringBack() }},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
 			do: func(tea.KeyMsg) move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"e"}, name: "entries", long: "List the entries, to read them or to void one with a reason.",
+		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
 			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
 			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
@@ -215,7 +217,18 @@ func (b *bench) undo() move {
 	if err := b.returned(); err != nil {
 		return failed(err)
 	}
-	return said("Undone: %s. It stays in the story, struck out.", what)
+	return said("Undone; U brings it back: %s.", what)
+}
+
+func (b *bench) bringBack() move {
+	line, err := b.atWork.Redo()
+	if err != nil {
+		return failed(err)
+	}
+	if err := b.returned(); err != nil {
+		return failed(err)
+	}
+	return said("Counts again: %s.", session.Say(b.atWork.Story().Bow(), line.Entry.What))
 }
 
 // toPass looks at another pass.

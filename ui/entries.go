@@ -53,6 +53,8 @@ func (e *entries) actions() []action {
 	return []action{
 		{keys: []string{"x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
 			off: e.mayVoid, do: func(tea.KeyMsg) move { return e.void() }},
+		{keys: []string{"c"}, name: "correct it", main: true, long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays in the story, struck out.",
+			off: e.mayCorrect, do: func(tea.KeyMsg) move { return e.correct() }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
@@ -74,6 +76,34 @@ func (e *entries) mayVoid() string {
 		return "a change of the description is undone by changing it back"
 	}
 	return ""
+}
+
+func (e *entries) mayCorrect() string {
+	line, ok := e.chosen()
+	switch {
+	case e.desk.Shop.ReadOnly() != "":
+		return "the book is open to read only"
+	case !ok:
+		return "there is no entry here"
+	}
+	return e.atWork.Story().MayCorrect(line)
+}
+
+func (e *entries) correct() move {
+	line, _ := e.chosen()
+	story := e.atWork.Story()
+	sh, ok := sheet.Correct(story.Without(line.Entry.ID), line.Entry)
+	if !ok {
+		return move{}
+	}
+	draft := session.DraftKey(story.Bow().ID, sh.Form)
+	return openForm(newForm(e.desk, plain.Line(session.NameOf(story.Bow())), draft, sh, func(o sheet.Outcome) (move, error) {
+		if err := e.atWork.Correct(line.Entry.ID, o.Event, draft); err != nil {
+			return move{}, err
+		}
+		e.at = 0
+		return move{back: true, say: notice{saying, "Corrected: " + session.Say(story.Bow(), o.Event) + "."}}, nil
+	}))
 }
 
 func (e *entries) void() move {

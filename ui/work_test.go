@@ -156,7 +156,7 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h.press("x", "30", "enter")
 	h.see("Saved 09:00: exercised, 30 pulls.")
 	h.press("u")
-	h.see("Undone: exercised, 30 pulls.")
+	h.see("Undone; U brings it back: exercised, 30 pulls.")
 	h.press("e")
 	h.see("exercised, 30 pulls (void: undone)")
 	h.press("down", "down", "x", "wrong bow", "enter")
@@ -277,4 +277,30 @@ func TestTheNextValueIsNotGluedToOneThatWasNotTaken(t *testing.T) {
 	h.see("4 of 18")
 	h.press("ctrl+s")
 	h.see("pull to 20 in: 32.9 lb, 1 reading")
+}
+
+func TestWhatWasUndoneIsBroughtBack(t *testing.T) {
+	h := atTheBench(t)
+	h.press("x", "30", "enter", "u")
+	h.see("Undone")
+	h.press("U")
+	h.see("Counts again: exercised, 30 pulls.")
+	h.press("U")
+	h.see("the last entry is no undo")
+}
+
+// One wrong reading among eighteen is put right without typing the others again.
+func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9", "3/8", "5/8", "1 3/8")
+	h.press("ctrl+s", "e")
+	h.see("pull to 20 in: 32.9 lb, 3 readings")
+	h.press("c")
+	h.see("Correct: Pull", "1 of 18", "was 22")
+	h.press("down", "down", "down", "down", "backspace", "backspace", "backspace", "backspace", "backspace", "1 1/4", "enter", "ctrl+s")
+	h.see("Corrected: pull to 20 in: 32.9 lb, 3 readings")
+	h.see("upper: 3/8, 5/8, 1 1/4", "(void: corrected)")
+	// A pull of an earlier pass would count for this one.
+	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
+	h.see("correct it: wood was taken since; void it, with a reason")
 }

@@ -14,9 +14,10 @@ const PullCaution = "Stand clear of the bow's line; never past its weight; ease 
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb, each
 // out from the handle.
-func Pull(story session.Story) *Sheet {
+func Pull(story session.Story) *Sheet { return pull(story, lastDatum(story)) }
+
+func pull(story session.Story, from model.Datum) *Sheet {
 	bow := story.Bow()
-	from := lastDatum(story)
 	pose := func(s *Sheet) (session.Pose, bool) {
 		draw, ok := s.lengthOf(bow, "draw").Get()
 		return session.Pose{Kind: model.KindPull, From: from, Draw: draw}, ok

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/session"
 )
 
 // TestRackLaysWhatIsInHandFirstByTheDayItIsDue: then by the last entry, newest first.
@@ -42,5 +43,27 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 	row := rows[2]
 	if got, ok := row.Pull.Get(); !ok || got.Draw != 12 || row.Pass != 1 || row.Sessions != 1 || row.Stage != "tillering, pass 1" || row.Last.IsZero() {
 		t.Errorf("the row of %s is %+v", row.Bow.Name, row)
+	}
+}
+
+func TestDaysLeftCountCalendarDays(t *testing.T) {
+	for _, c := range []struct {
+		due        model.Day
+		now        time.Time
+		handedOver bool
+		days       int
+		ok         bool
+	}{
+		{"2027-02-01", time.Date(2027, 2, 1, 23, 59, 0, 0, time.UTC), false, 0, true},
+		{"2027-02-01", time.Date(2027, 1, 31, 23, 59, 0, 0, time.UTC), false, 1, true},
+		{"2027-02-01", time.Date(2027, 2, 2, 0, 1, 0, 0, time.FixedZone("east", 12*3600)), false, -1, true},
+		{"2027-03-01", time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC), false, 28, true},
+		{"2027-02-01", time.Date(2027, 2, 2, 9, 0, 0, 0, time.UTC), true, 0, false},
+		{"", monday, false, 0, false},
+	} {
+		row := session.Row{Bow: model.Bow{Order: model.Order{Due: c.due}}, HandedOver: c.handedOver}
+		if days, ok := row.DaysLeft(c.now); days != c.days || ok != c.ok {
+			t.Errorf("due %s, at %v: %d days (%t), want %d (%t)", c.due, c.now, days, ok, c.days, c.ok)
+		}
 	}
 }

@@ -23,6 +23,7 @@ type bench struct {
 	posed  bool
 	bend   bool
 	laid   bool
+	row    int             // the first row of the numbers that is shown, where they are more than the window has lines
 	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, by form
 }
@@ -192,6 +193,10 @@ func (b *bench) actions() []action {
 			do: func(tea.KeyMsg) move { b.turn(1); return move{} }},
 		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
 			do: func(tea.KeyMsg) move { b.turn(-1); return move{} }},
+		action{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down, where there are more stations than lines.",
+			do: func(tea.KeyMsg) move { b.row += 5; return move{} }},
+		action{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.",
+			do: func(tea.KeyMsg) move { b.row -= 5; return move{} }},
 		action{keys: []string{"d"}, name: "describe", off: b.mayWrite, long: "Change the bow's description or order.",
 			do: func(tea.KeyMsg) move { return openForm(editForm(b.desk, b.atWork)) }},
 		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
@@ -281,9 +286,7 @@ func (b *bench) view(width, height int) string {
 	table := numbers(b.desk.Styles, c, width >= 100)
 	graphWidth := width - table.width - gap
 	plot := c.plot(b.desk.Styles, graphWidth, picture)
-	if len(table.lines) > picture {
-		table.lines = append(table.lines[:picture-1], "...")
-	}
+	table.lines = scrolled(table.lines, &b.row, picture)
 	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, strings.Split(plot.Render(), "\n")}, table)}
 	return strings.Join(append(lines, foot...), "\n")
 }

@@ -23,6 +23,7 @@ type storyScreen struct {
 	poses []session.Pose
 	pose  int // index of the pose in which both are shown
 	bend  bool
+	row   int // the first row of the numbers that is shown
 }
 
 func newStoryScreen(desk *Desk, story session.Story) *storyScreen {
@@ -86,6 +87,8 @@ func (t *storyScreen) actions() []action {
 		}},
 		{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again.",
 			do: func(tea.KeyMsg) move { t.bend = !t.bend; return move{} }},
+		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: func(tea.KeyMsg) move { t.row += 5; return move{} }},
+		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: func(tea.KeyMsg) move { t.row -= 5; return move{} }},
 		{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary and write it to a file.",
 			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(t.desk, t.story)} }},
 		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func(tea.KeyMsg) move { return move{back: true} }},
@@ -279,8 +282,6 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 		}
 		b.lines = append(b.lines, line)
 	}
-	if len(b.lines) > height {
-		b.lines = append(b.lines[:height-1], s.Quiet.Render("..."))
-	}
+	b.lines = scrolled(b.lines, &t.row, height)
 	return b
 }

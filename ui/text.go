@@ -98,3 +98,18 @@ func wrapped(text string, width, n int) []string {
 	}
 	return lines
 }
+
+// scrolled is a table's head and as many of its rows, from the one at *first on, as fit into n lines. *first is brought
+// back to where there are rows; a last line of dots says that more follow.
+func scrolled(lines []string, first *int, n int) []string {
+	if len(lines) <= n || n < 3 {
+		*first = 0
+		return lines[:min(len(lines), max(0, n))]
+	}
+	*first = max(0, min(*first, len(lines)-n))
+	shown := append([]string{lines[0]}, lines[1+*first:*first+n]...)
+	if *first+n < len(lines) {
+		shown[n-1] = "..."
+	}
+	return shown
+}

@@ -304,3 +304,22 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 	h.press("pgdown", "down", "down", "down", "down", "down", "down", "c")
 	h.see("correct it: wood was taken since; void it, with a reason")
 }
+
+func TestManyStationsAreScrolled(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.press("n", "Thirty", "enter")
+	for range 12 {
+		h.press("enter")
+	}
+	h.answers("34", "", "every 1", "", "", "", "")
+	h.see("Nothing was read")
+	h.answers("12", "10", "1/16")
+	h.press("ctrl+s")
+	h.see("at    lower", "...")
+	h.miss(" 34        -")
+	for range 8 {
+		h.press("pgdown")
+	}
+	h.see(" 34        -")
+	h.miss("...")
+}

@@ -8,7 +8,7 @@ import (
 )
 
 // TestErrorFallsWithTheFourthPowerOfTheSegment halves the segments and watches force and nock close in on those at a very
-// fine grid. The scheme is of fourth order; the issue asks for the second at least.
+// fine grid. The scheme is of fourth order.
 func TestErrorFallsWithTheFourthPowerOfTheSegment(t *testing.T) {
 	// Even segments, without grading: stiffness halves from root to nock.
 	limb := strung.Limb{Length: 34, At: []float64{0, 34}, Stiffness: []float64{40000, 20000}, RestBend: []float64{0.002, -0.003}}

@@ -1,0 +1,185 @@
+package strung
+
+import (
+	"errors"
+	"math"
+)
+
+// An answer far from where it was looked for may lie on another branch, where a limb is folded
+// over. These bound, in radians at the nocks, how far a search may stray from its first guess, and
+// how far one stride may go.
+const (
+	mostSurprise = 0.3
+	mostTurn     = 1.0
+)
+
+const (
+	// mostStrides bounds the way from the start to a draw.
+	mostStrides = 200
+	// easyDraw is a draw, as a share of a limb, that bends any limb without straining any.
+	easyDraw = 0.4
+	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is
+	// hardly braced changes within as little as its brace.
+	finestStride = 1e-10
+)
+
+// approach goes to a draw from the start, or if that leads nowhere, from another.
+func (s *Solver) approach(t target) (unknowns, error) {
+	if reach := s.reach() * (1 - slight); t.value > reach {
+		beyond := &Error{Err: ErrReach, Value: t.value}
+		t.value = reach
+		var short *Error
+		if _, err := s.approach(t); errors.As(err, &short) && short.HasLimit {
+			beyond.Limit, beyond.HasLimit = short.Limit, true
+		}
+		return unknowns{}, beyond
+	}
+	direct := func() (unknowns, *Error) { return s.stride(t, s.start.draw, s.start.x) }
+	around := func() (unknowns, *Error) {
+		middle := t
+		middle.value = min(t.value, easyDraw*s.size)
+		x, ok := s.roundabout(middle)
+		if !ok {
+			return x, &Error{Err: ErrNotConverged}
+		}
+		return s.stride(t, middle.value, x)
+	}
+	if s.startsStraight() {
+		direct, around = around, direct
+	}
+	x, err := direct()
+	if err == nil {
+		return x, nil
+	}
+	if err.Err != ErrFolded {
+		if x, other := around(); other == nil || other.HasLimit && !err.HasLimit {
+			return x, orNil(other)
+		}
+	}
+	return x, err
+}
+
+// orNil keeps a nil *Error nil as an error.
+func orNil(e *Error) error {
+	if e == nil {
+		return nil
+	}
+	return e
+}
+
+// startsStraight tells whether the start is a long string that is all but straight. From there, limbs may
+// bend to either side, and only a way round is sure to lead to the right one.
+func (s *Solver) startsStraight() bool {
+	rest := s.atRest()
+	height, _ := s.slackHeight(&rest)
+	return !s.start.braced && s.start.draw-height < 0.02*s.size
+}
+
+// stride goes to a draw from the equilibrium x at the draw here, in strides that are halved where the search
+// fails and doubled where it does not.
+func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
+	s.equations(target{closing: drawn, value: here, length: t.length}, x)
+	tangent := [4]float64{}
+	if s.sys.factor() {
+		tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
+	}
+	if here == t.value {
+		return x, s.sound(t, x)
+	}
+	stride := t.value - here
+	last := &Error{Err: ErrNotConverged}
+	for range mostStrides {
+		next := t
+		next.value = min(here+stride, t.value)
+		guess := s.apply(t, x, tangent, next.value-here)
+		found, ok := s.newton(next, guess)
+		last = &Error{Err: ErrNotConverged}
+		if ok && beside(found, guess, mostSurprise) && beside(found, x, mostTurn) {
+			last = s.accept(next, &found)
+			if last != nil && last.Err == ErrTouch && next.value < t.value {
+				last = nil // only where it ends must the string be clear of the limb
+			}
+		}
+		if last == nil {
+			if next.value == t.value {
+				return found, nil
+			}
+			here, x, tangent = next.value, found, s.tangent
+			stride *= 2
+			last = &Error{Err: ErrNotConverged}
+			continue
+		}
+		stride = min(stride, t.value-here) / 2
+		if stride < finestStride*s.size {
+			break
+		}
+	}
+	if last.Err == ErrSlack {
+		last.Err = ErrNotConverged // the way led where the string would have to push
+	}
+	if last.Err != ErrTouch {
+		last.Value, last.Limit, last.HasLimit = t.value, here, true
+	}
+	return x, last
+}
+
+// beside tells whether the angles at both nocks differ by no more than within (rad).
+func beside(a, b unknowns, within float64) bool {
+	return math.Abs(a.upperPhi-b.upperPhi) <= within && math.Abs(a.lowerPhi-b.lowerPhi) <= within
+}
+
+// roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then lets
+// the string grow. It serves where the own string of the bow leaves it all but straight, so
+// that in the first hair of the draw everything changes.
+func (s *Solver) roundabout(t target) (unknowns, bool) {
+	rest := s.atRest()
+	slack, _ := s.slackHeight(&rest)
+	rise := min(easyRise*s.size, 0.7*(t.value-slack))
+	if !(rise > slight*s.size) {
+		return unknowns{}, false
+	}
+	x, braceErr := s.brace(slack + rise)
+	if braceErr != nil {
+		return x, false
+	}
+	u, l := &s.ends[0], &s.ends[1]
+	short, here := math.Hypot(u.x+l.x+s.handle, l.y-u.y), (u.y+l.y)/2
+	if !(here < t.value) {
+		return x, false
+	}
+	by := t
+	by.length = short
+	x, err := s.stride(by, here, x)
+	if err != nil {
+		return x, false
+	}
+	_, ok := follow(short, t.length, func(length float64) bool {
+		by.length = length
+		next, ok := s.newton(by, x)
+		if ok {
+			if err := s.accept(by, &next); err != nil && (err.Err != ErrTouch || length == t.length) {
+				ok = false
+			}
+		}
+		if ok {
+			x = next
+		}
+		return ok
+	})
+	return x, ok
+}
+
+// reach is the draw that limbs and string could span if the limbs had no
+// stiffness at all: where circles about the roots, of a limb and half the string, meet.
+func (s *Solver) reach() float64 {
+	u := s.chains[0].limb.Length + s.start.length/2
+	l := s.chains[1].limb.Length + s.start.length/2
+	// The hook at x from the middle is within u of the upper root and l of the lower.
+	x := 0.0
+	if s.handle > 0 {
+		x = (l*l - u*u) / (2 * s.handle)
+	}
+	x = max(-s.handle/2, min(s.handle/2, x))
+	h := math.Min(u*u-(x-s.handle/2)*(x-s.handle/2), l*l-(x+s.handle/2)*(x+s.handle/2))
+	return math.Sqrt(max(h, 0))
+}

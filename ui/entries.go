@@ -63,13 +63,22 @@ func (e *entries) actions() []action {
 	}
 }
 
-func (e *entries) mayVoid() string {
-	line, ok := e.chosen()
-	switch {
-	case e.desk.Shop.ReadOnly() != "":
+// mayWrite says why nothing can be done to the chosen entry; "" where something can.
+func (e *entries) mayWrite() string {
+	if e.desk.Shop.ReadOnly() != "" {
 		return "the book is open to read only"
-	case !ok:
+	}
+	if _, ok := e.chosen(); !ok {
 		return "there is no entry here"
+	}
+	return ""
+}
+
+func (e *entries) mayVoid() string {
+	line, _ := e.chosen()
+	switch why := e.mayWrite(); {
+	case why != "":
+		return why
 	case !line.Counts():
 		return "that entry is void already"
 	case !session.Voidable(line.Entry.What):
@@ -79,13 +88,10 @@ func (e *entries) mayVoid() string {
 }
 
 func (e *entries) mayCorrect() string {
-	line, ok := e.chosen()
-	switch {
-	case e.desk.Shop.ReadOnly() != "":
-		return "the book is open to read only"
-	case !ok:
-		return "there is no entry here"
+	if why := e.mayWrite(); why != "" {
+		return why
 	}
+	line, _ := e.chosen()
 	return e.atWork.Story().MayCorrect(line)
 }
 

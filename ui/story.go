@@ -126,7 +126,7 @@ func (t *storyScreen) passLines(width int) []string {
 	const number, peak, longest, tiller = 7, 10, 18, 8
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(bow.Aim.TillerAt.Or(8))))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(session.TillerAt(bow))))}
 	for n, pass := range t.story.Passes {
 		atDraw, far, gap := "", "", ""
 		if weight, known := pass.Peak(draw).Get(); known && hasDraw {

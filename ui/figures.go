@@ -104,16 +104,28 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 		return s.Quiet.Render("tiller: no braced gaps yet (b)")
 	}
 	line := s.Quiet.Render(fmt.Sprintf("u - l, braced, pass %d", tiller.Pass))
+	off, judged := tiller.OffAim()
+	judgement := ""
+	if judged {
+		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
+			s.Quiet.Render(" (aim "+rule.PrintSigned(tiller.Aim.Or(0))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+	}
+	// The station that is judged keeps its place on the line; of the others those are left out that have none.
+	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)
 	for _, gap := range tiller.Gaps {
-		text := s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
-		if off, judged := tiller.OffAim(); judged && session.SameStation(gap.At, tiller.AimAt) {
-			text = s.Strong.Render(rule.Short(gap.At)+" "+rule.PrintSigned(gap.Difference)) +
-				s.Quiet.Render(" (aim "+rule.PrintSigned(tiller.Aim.Or(0))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+		if judged && session.SameStation(gap.At, tiller.AimAt) {
+			line += judgement
+			judged = false
+			continue
 		}
-		if ansi.StringWidth(line)+2+ansi.StringWidth(text) > width-4 {
+		text := "  " + s.Quiet.Render(rule.Short(gap.At)+" ") + rule.PrintSigned(gap.Difference)
+		if room -= ansi.StringWidth(text); room < 0 {
+			if judged {
+				line += judgement
+			}
 			return line + s.Quiet.Render(" ...")
 		}
-		line += "  " + text
+		line += text
 	}
 	return line
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/viewport"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -45,9 +46,20 @@ func (m *summaryScreen) text() string {
 	return m.document().Text()
 }
 
+// load shows another summary, from its top.
 func (m *summaryScreen) load() {
-	m.page.SetContent(m.text())
+	m.fit(m.page.Width)
 	m.page.GotoTop()
+}
+
+// fit wraps what is shown to the window; what is written to a file keeps a page's measure.
+func (m *summaryScreen) fit(width int) {
+	m.page.Width = width
+	text := m.document().TextIn(min(width, 72))
+	if m.markdown {
+		text = ansi.Wrap(m.text(), width, "")
+	}
+	m.page.SetContent(text)
 }
 
 func (m *summaryScreen) leave() error { return nil }
@@ -138,6 +150,9 @@ func fileName(name string) string {
 }
 
 func (m *summaryScreen) view(width, height int) string {
-	m.page.Width, m.page.Height = width, height
+	if width != m.page.Width {
+		m.fit(width)
+	}
+	m.page.Height = height
 	return m.page.View()
 }

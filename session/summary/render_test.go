@@ -55,7 +55,7 @@ func TestMarkdownLosesNoText(t *testing.T) {
 func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOf(rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)).Draw(t, "words"), " ")
-		wrapped := wrap(text, "- ", "  ")
+		wrapped := wrap(paperWidth, text, "- ", "  ")
 		for line := range strings.Lines(wrapped) {
 			if w := len([]rune(line)); w > 0 && cells(strings.TrimSuffix(line, "\n")) > paperWidth {
 				t.Fatalf("%d columns: %q", cells(line), line)

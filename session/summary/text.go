@@ -10,9 +10,12 @@ import (
 const paperWidth = 72
 
 // Text is the document as plain text, wrapped at 72 columns.
-func (d Document) Text() string {
+func (d Document) Text() string { return d.TextIn(paperWidth) }
+
+// TextIn is the document as plain text, wrapped at columns; tables keep their width.
+func (d Document) TextIn(columns int) string {
 	var b strings.Builder
-	underline(&b, d.Title, "=")
+	underline(&b, columns, d.Title, "=")
 	for i, block := range d.Blocks {
 		if i > 0 && standsApart(d.Blocks[i-1], block) {
 			b.WriteByte('\n')
@@ -20,18 +23,18 @@ func (d Document) Text() string {
 		switch block := block.(type) {
 		case Heading:
 			if block.Level <= 2 {
-				underline(&b, block.Text, "-")
+				underline(&b, columns, block.Text, "-")
 			} else {
-				b.WriteString(wrap(block.Text, "", ""))
+				b.WriteString(wrap(columns, block.Text, "", ""))
 			}
 		case Paragraph:
-			b.WriteString(wrap(string(block), "", ""))
+			b.WriteString(wrap(columns, string(block), "", ""))
 		case List:
 			for _, point := range block {
-				b.WriteString(wrap(point, "- ", "  "))
+				b.WriteString(wrap(columns, point, "- ", "  "))
 			}
 		case Table:
-			writeTable(&b, block)
+			writeTable(&b, columns, block)
 		}
 	}
 	return b.String()
@@ -45,18 +48,18 @@ func standsApart(before, block Block) bool {
 	return heading || table || afterTable
 }
 
-func underline(b *strings.Builder, text, with string) {
-	b.WriteString(wrap(text, "", "") + strings.Repeat(with, min(uniseg.StringWidth(text), paperWidth)) + "\n")
+func underline(b *strings.Builder, columns int, text, with string) {
+	b.WriteString(wrap(columns, text, "", "") + strings.Repeat(with, min(uniseg.StringWidth(text), columns)) + "\n")
 }
 
 // wrap breaks text between words, and within one that no line can hold; first stands before the first line and rest before the others.
-func wrap(text, first, rest string) string {
+func wrap(columns int, text, first, rest string) string {
 	var b strings.Builder
 	line, width := first, uniseg.StringWidth(first)
 	empty := true
-	for _, word := range words(text, paperWidth-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
+	for _, word := range words(text, columns-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
 		w := uniseg.StringWidth(word)
-		if !empty && width+1+w > paperWidth {
+		if !empty && width+1+w > columns {
 			b.WriteString(line + "\n")
 			line, width, empty = rest, uniseg.StringWidth(rest), true
 		}
@@ -91,9 +94,9 @@ func words(text string, most int) []string {
 	return all
 }
 
-func writeTable(b *strings.Builder, t Table) {
+func writeTable(b *strings.Builder, columns int, t Table) {
 	if t.Caption != "" {
-		b.WriteString(wrap(t.Caption, "", ""))
+		b.WriteString(wrap(columns, t.Caption, "", ""))
 	}
 	widths := make([]int, len(t.Head))
 	for _, row := range append([][]string{t.Head}, t.Rows...) {

@@ -13,13 +13,15 @@ type Book interface {
 	Bow(id string) (desc record.Description, ok bool, err error)
 	// Items are a bow's entries in order of their keys.
 	Items(bow string) ([]record.Item, error)
-	// AddBow adds a new bow with its entries: all of it or nothing.
-	AddBow(rec record.Record) error
+	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of it or nothing.
+	AddBow(rec record.Record, draft string) error
 	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from
 	// (draft "" is none): all of it or nothing. An entry whose key is taken is refused.
 	AddItems(bow string, items []record.Item, draft string) error
 	// Draft is the half-typed form kept under key; ok is false where there is none.
 	Draft(key string) (doc []byte, ok bool, err error)
+	// Drafts are the keys of all half-typed forms.
+	Drafts() ([]string, error)
 	// SaveDraft keeps a half-typed form under key, in place of what was there.
 	SaveDraft(key string, doc []byte) error
 	// DropDraft forgets the half-typed form under key, if there is one.

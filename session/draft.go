@@ -3,6 +3,7 @@ package session
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -18,6 +19,29 @@ type Draft struct {
 
 // DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.
 func DraftKey(bow, form string) string { return bow + "/" + form }
+
+// halfTyped are the forms that are half typed, by the bow's id; one of each bow.
+func (s *Shop) halfTyped() (map[string]string, error) {
+	keys, err := s.book.Drafts()
+	if err != nil {
+		return nil, fmt.Errorf("looking for half-typed forms: %w", err)
+	}
+	forms := make(map[string]string)
+	for _, key := range keys {
+		// A bow's id may hold a slash, a form's name does not.
+		if at := strings.LastIndexByte(key, '/'); at >= 0 {
+			name, _, _ := strings.Cut(key[at+1:], " ")
+			forms[key[:at]] = name
+		}
+	}
+	return forms, nil
+}
+
+// HalfTypedBow says whether the form of a new bow is half typed.
+func (s *Shop) HalfTypedBow() (bool, error) {
+	forms, err := s.halfTyped()
+	return forms[""] != "", err
+}
 
 // Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is
 // taken for none: it was made by another version.

@@ -46,10 +46,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
 	err := s.book.Bows(func(first record.Description) error {
-		bow, err := s.described(first)
-		if err != nil {
-			return err
-		}
+		bow := s.described(first)
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
@@ -63,9 +60,6 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		}
 		return nil
 	})
-	if err != nil {
-		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
-	}
 	if byID != nil {
 		return *byID, nil
 	}
@@ -78,16 +72,20 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		}
 		return model.Bow{}, &AmbiguousError{Asked: asked, Could: found}
 	}
+	if err != nil {
+		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
+	}
 	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
 }
 
-// described is a bow with its edits.
-func (s *Shop) described(first record.Description) (model.Bow, error) {
+// described is a bow with its edits; without them where its entries cannot be read, so that a damaged bow keeps no other
+// from being found, and can itself be asked for.
+func (s *Shop) described(first record.Description) model.Bow {
 	items, err := s.book.Items(first.Bow.ID)
 	if err != nil {
-		return model.Bow{}, err
+		return first.Bow
 	}
-	return Fold(first, items).Bow(), nil
+	return Fold(first, items).Bow()
 }
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.

@@ -22,26 +22,33 @@ type Row struct {
 	Sessions   int
 	Pass       int
 	Pull       measure.Optional[model.Pull] // what it weighs so far
+	HalfTyped  string                       // the form that is half typed, "pull"; "" where none is
+	Damage     error                        // why its entries cannot be read; nil where they can
 }
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first.
+// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
+// wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,
+// and the rows come with the error where a bow cannot be read at all.
 func (s *Shop) Rack() ([]Row, error) {
-	var descs []record.Description
-	if err := s.book.Bows(func(d record.Description) error {
-		descs = append(descs, d)
-		return nil
-	}); err != nil {
-		return nil, fmt.Errorf("reading the rack: %w", err)
+	halfTyped, err := s.halfTyped()
+	if err != nil {
+		return nil, err
 	}
-	rows := make([]Row, 0, len(descs))
-	for _, desc := range descs {
-		items, err := s.book.Items(desc.Bow.ID)
+	var rows []Row
+	err = s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		row := RowOf(Fold(first, items))
 		if err != nil {
-			return nil, fmt.Errorf("reading the entries of %s: %w", desc.Bow.Name, err)
+			row.Damage, row.Stage, row.Waits = err, "damaged", ""
 		}
-		rows = append(rows, RowOf(Fold(desc, items)))
-	}
+		row.HalfTyped = halfTyped[first.Bow.ID]
+		rows = append(rows, row)
+		return nil
+	})
 	slices.SortStableFunc(rows, Row.order)
+	if err != nil {
+		return rows, fmt.Errorf("reading the rack: %w", err)
+	}
 	return rows, nil
 }
 

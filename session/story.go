@@ -84,17 +84,11 @@ func voided(items []record.Item) map[string]*Void {
 		if !isVoid || out[items[i].Entry.ID] != nil {
 			continue
 		}
-		if at, known := place[void.Entry]; known && at < i && Voidable(items[at].Entry.What) {
+		if at, known := place[void.Entry]; known && at < i {
 			out[void.Entry] = &Void{By: items[i].Entry.ID, Why: void.Why}
 		}
 	}
 	return out
-}
-
-// Voidable says whether a void has an effect on such an event. An edit is undone by a further edit.
-func Voidable(what model.Event) bool {
-	_, isEdit := what.(model.Edit)
-	return !isEdit
 }
 
 // folder goes through the lines once and keeps the pass that is open.
@@ -178,11 +172,11 @@ func (s Story) Line(id string) (line Line, ok bool) {
 	return Line{}, false
 }
 
-// LastUndoable is the entry that undo would void: the last that counts and is no void, edit or move on the rack.
+// LastUndoable is the entry that undo would void: the last that counts and is no void.
 func (s Story) LastUndoable() (line Line, ok bool) {
 	for i := len(s.Lines) - 1; i >= 0; i-- {
 		switch s.Lines[i].Entry.What.(type) {
-		case model.Void, model.Edit, model.Rack, model.Unknown:
+		case model.Void, model.Unknown:
 			continue
 		}
 		if s.Lines[i].Counts() {

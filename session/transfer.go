@@ -67,7 +67,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		merged := record.Merge(nil, rec.Items)
 		rec.Items = merged.Add
 		done.New, done.Entries = true, len(merged.Add)
-		if err := s.book.AddBow(rec); err != nil {
+		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
 		return done, nil
@@ -100,15 +100,19 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), nil
 }
 
-// ExportAll gives visit the record of each bow until it fails.
+// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from being
+// exported; the error tells of all such at the end.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
-	return s.book.Bows(func(first record.Description) error {
+	var unread []error
+	err := s.book.Bows(func(first record.Description) error {
 		items, err := s.book.Items(first.Bow.ID)
 		if err != nil {
-			return fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+			unread = append(unread, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
+			return nil
 		}
 		return visit(Fold(first, items).Record())
 	})
+	return errors.Join(append(unread, err)...)
 }
 
 // firstField is a further field of a record whose entries change the bow's description: what that was before them.

@@ -73,16 +73,12 @@ func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	w.add(t, bench, pull(18, 22), pull(20, 24))
-	void, edited := lastID(bench), ash()
+	void := lastID(bench)
 	if err := bench.Void(void, "wrong"); err != nil {
 		t.Fatal(err)
 	}
-	edited.Name = "Ash for Lark"
-	if err := bench.Redescribe(edited, ""); err != nil {
-		t.Fatal(err)
-	}
-	edit, before := lastID(bench), bench.Story()
-	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}, {"an edit", edit}} {
+	before := bench.Story()
+	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}} {
 		var field *model.FieldError
 		if err := bench.Void(c.id, "why"); !errors.As(err, &field) {
 			t.Errorf("voiding what is %s gives %v, want a *model.FieldError", c.what, err)
@@ -103,7 +99,7 @@ func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
 		model.Void{Entry: "c"}, // a void reaches only what was there before it
 		edit,
 		pull(18, 22),
-		model.Void{Entry: "b"}, // an edit is undone by a further one
+		model.Void{Entry: "d"}, // itself
 		model.Void{Entry: "e"}, // itself
 		model.Void{Entry: "never heard of"},
 	} {
@@ -135,7 +131,7 @@ func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 	if err := bench.SetAside(true, "horn ordered"); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []model.Event{pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
+	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
 		w.wait(1)
 		line, err := bench.Undo()
 		if err != nil || !reflect.DeepEqual(line.Entry.What, want) {
@@ -145,8 +141,29 @@ func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 	if _, err := bench.Undo(); !errors.Is(err, session.ErrNothingToUndo) {
 		t.Errorf("undo of nothing gives %v", err)
 	}
-	if story := bench.Story(); len(story.Lines) != 7 || story.InHand || story.LongestDraw() != 0 {
+	if story := bench.Story(); len(story.Lines) != 8 || !story.InHand || story.LongestDraw() != 0 {
 		t.Errorf("after undoing all there are %d lines, in hand %t, longest draw %v", len(story.Lines), story.InHand, story.LongestDraw())
+	}
+}
+
+// A change of the description is an entry like any other: undo takes it back, and the bow is described as before.
+func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	edited := bench.Story().Bow()
+	edited.Name, edited.Handle = "Ash for Lark", 5
+	if err := bench.Redescribe(edited, ""); err != nil {
+		t.Fatal(err)
+	}
+	if line, err := bench.Undo(); err != nil || line.Entry.What.Kind() != model.KindEdit {
+		t.Fatalf("undo took back %v (%v)", line.Entry.What, err)
+	}
+	if story := bench.Story(); story.Bow().Name != ash().Name || story.Bow().Handle != ash().Handle || story.LongestDraw() != 18 {
+		t.Errorf("the bow is %q with a handle of %v, drawn to %v", story.Bow().Name, story.Bow().Handle, story.LongestDraw())
+	}
+	if _, err := bench.Redo(); err != nil || bench.Story().Bow().Name != "Ash for Lark" {
+		t.Errorf("brought back, the bow is %q (%v)", bench.Story().Bow().Name, err)
 	}
 }
 

@@ -109,16 +109,6 @@ func TestABookBehindALink(t *testing.T) {
 	}
 }
 
-func TestACopyIsMadeElsewhereWhereTheFolderCannotBeWritten(t *testing.T) {
-	file, err := createPrivate(filepath.Join(t.TempDir(), "gone", "ash.book"))
-	must(t, err)
-	must(t, file.Close())
-	defer func() { must(t, os.Remove(file.Name())) }()
-	if dir := filepath.Dir(file.Name()); dir != filepath.Clean(os.TempDir()) {
-		t.Errorf("the copy is in %s", dir)
-	}
-}
-
 func TestErrorsAreOneLineThatSaysWhatToDo(t *testing.T) {
 	const path = "/shop/ash.book"
 	at := func(err error) error { return &fs.PathError{Op: "open", Path: path, Err: err} }

@@ -32,6 +32,22 @@ func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
 	return fields[0], true, nil
 }
 
+// Drafts are the keys of all half-typed forms, in order.
+func (b *Book) Drafts() ([]string, error) {
+	var keys []string
+	err := b.view("listing drafts in", func(tx *bbolt.Tx) error {
+		drafts, err := bucket(tx, sortDrafts)
+		if err != nil {
+			return err
+		}
+		return drafts.ForEach(func(key, _ []byte) error {
+			keys = append(keys, string(key))
+			return nil
+		})
+	})
+	return keys, err
+}
+
 // SaveDraft keeps a half-typed form under key, in place of what was there.
 func (b *Book) SaveDraft(key string, doc []byte) error {
 	doing := fmt.Sprintf("saving draft %s in", key)

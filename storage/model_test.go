@@ -41,7 +41,7 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 				for _, n := range keys.Draw(r, "keys") {
 					rec.Items = append(rec.Items, pull(t, n))
 				}
-				like.addBow(r, rec, book.AddBow(rec))
+				like.addBow(r, rec, book.AddBow(rec, ""))
 			},
 			"add entries": func(r *rapid.T) {
 				id, draft := ids.Draw(r, "bow"), rapid.OneOf(rapid.Just(""), draftKeys).Draw(r, "draft")

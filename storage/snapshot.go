@@ -23,28 +23,23 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	to, err := createPrivate(path)
+	to, asOf, err := privateCopy(path, opts)
 	if err != nil {
 		return nil, err
 	}
-	discard := func() { _ = os.Remove(to.Name()) }
-	asOf, err := copySteady(path, to, opts.Now)
-	err = also(err, to.Close())
-	var h head
-	if err == nil {
-		h, err = migrateCopy(to.Name(), opts)
-	}
+	discard := func() { _ = os.Remove(to) }
+	h, err := migrateCopy(to, opts)
 	if err != nil {
 		discard()
 		return nil, err
 	}
-	db, file, err := openBolt(to.Name(), bbolt.Options{ReadOnly: true, Timeout: lockWait}, os.OpenFile)
+	db, file, err := openBolt(to, bbolt.Options{ReadOnly: true, Timeout: lockWait}, os.OpenFile)
 	if err != nil {
 		discard()
 		return nil, err
 	}
 	// The open file is enough where the system allows it: then nothing stays behind, however the program ends.
-	if os.Remove(to.Name()) == nil {
+	if os.Remove(to) == nil {
 		discard = func() {}
 	}
 	return &Book{
@@ -74,14 +69,25 @@ func whyReadOnly(path string, opts Options) (string, error) {
 	return fmt.Sprintf("%s was opened for reading only", filepath.Base(path)), file.Close()
 }
 
-// createPrivate creates a file for the copy, readable by its owner alone: beside the book, so that no one's names
-// come to lie elsewhere, or in the system's own folder where that one cannot be written.
-func createPrivate(path string) (*os.File, error) {
-	pattern := "." + filepath.Base(path) + ".view-*"
-	if file, err := os.CreateTemp(filepath.Dir(path), pattern); err == nil {
-		return file, nil
+// privateCopy makes the copy in a file readable by its owner alone: beside the book, so that no one's names come to lie
+// elsewhere, or in the system's own folder where that one cannot be written or is full. A full disk keeps no one from
+// reading.
+func privateCopy(path string, opts Options) (name string, asOf time.Time, err error) {
+	for _, folder := range []string{filepath.Dir(path), ""} {
+		var to *os.File
+		if to, err = os.CreateTemp(folder, "."+filepath.Base(path)+".view-*"); err != nil {
+			continue
+		}
+		asOf, err = copySteady(path, to, opts.Now)
+		if err = also(err, to.Close()); err == nil {
+			return to.Name(), asOf, nil
+		}
+		_ = os.Remove(to.Name())
+		if !isFull(err) {
+			break
+		}
 	}
-	return os.CreateTemp("", pattern)
+	return "", time.Time{}, err
 }
 
 // copySteady copies the book as one transaction left it, while another process may go on writing, and returns as of

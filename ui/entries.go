@@ -81,8 +81,6 @@ func (e *entries) mayVoid() string {
 		return why
 	case !line.Counts():
 		return "that entry is void already"
-	case !session.Voidable(line.Entry.What):
-		return "a change of the description is undone by changing it back"
 	}
 	return ""
 }

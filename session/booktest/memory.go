@@ -64,7 +64,7 @@ func (m *Memory) Items(bow string) ([]record.Item, error) {
 }
 
 // AddBow implements session.Book.
-func (m *Memory) AddBow(rec record.Record) error {
+func (m *Memory) AddBow(rec record.Record, draft string) error {
 	if err := m.mayWrite(); err != nil {
 		return err
 	}
@@ -81,6 +81,7 @@ func (m *Memory) AddBow(rec record.Record) error {
 		return err
 	}
 	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
+	delete(m.drafts, draft)
 	return nil
 }
 
@@ -130,6 +131,9 @@ func (m *Memory) Draft(key string) ([]byte, bool, error) {
 	doc, ok := m.drafts[key]
 	return doc, ok, nil
 }
+
+// Drafts implements session.Book, in order.
+func (m *Memory) Drafts() ([]string, error) { return slices.Sorted(maps.Keys(m.drafts)), nil }
 
 // SaveDraft implements session.Book.
 func (m *Memory) SaveDraft(key string, doc []byte) error {

@@ -223,17 +223,18 @@ func (r *rack) view(width, height int) string {
 	if foot {
 		room -= 4
 	}
+	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
+		room-- // for the heading of those not in hand, which come last
+	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
-	aside := false
-	for i := first; i < len(r.shown) && room > 0; i++ {
+	headed := false
+	for i := first; i < min(first+room, len(r.shown)); i++ {
 		rowOf := r.rows[r.shown[i]]
-		if !rowOf.InHand && !aside {
-			aside = true
+		if !rowOf.InHand && !headed {
+			headed = true
 			lines = append(lines, s.Quiet.Render("  not in hand"))
-			room--
 		}
 		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
-		room--
 	}
 	if chosen, ok := r.chosen(); ok && foot {
 		lines = append(lengthen(lines, height-3), s.Rule(width))

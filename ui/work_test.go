@@ -1,12 +1,15 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/ui/look"
 )
@@ -184,6 +187,31 @@ func TestTheRackFindsByTyping(t *testing.T) {
 	h.see("Ash for Wren")
 	h.press("/", "nothing like it", "enter", "enter")
 	h.see("there is no bow here")
+}
+
+// TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
+func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	for i := range 40 {
+		id, err := h.shop.NewBow(model.Bow{
+			Name: fmt.Sprintf("Bow %d", i), Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
+		}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		atWork, err := h.shop.Bench(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := atWork.SetAside(i < 20, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	h.open(look.NoColour, 80, 24)
+	for range 40 {
+		h.see("> Bow")
+		h.press("down")
+	}
 }
 
 func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {

@@ -202,7 +202,7 @@ func (a *App) press(msg tea.KeyMsg) {
 			a.notice = notice{warning, fmt.Sprintf("%s: %s", action.name, why)}
 			return
 		}
-		a.follow(action.do(msg))
+		a.follow(action.do())
 		return
 	}
 }

@@ -162,7 +162,7 @@ func (b *bench) actions() []action {
 			keys = append(keys, "enter")
 		}
 		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.mayWrite, long: kind.long,
-			do: func(tea.KeyMsg) move { return b.openSheet(kind.sheet) }})
+			do: func() move { return b.openSheet(kind.sheet) }})
 	}
 	return append(all,
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
@@ -170,37 +170,37 @@ func (b *bench) actions() []action {
 				return "no form is half typed"
 			}
 			return b.mayWrite()
-		}, do: func(tea.KeyMsg) move { return b.takeUp() }},
+		}, do: b.takeUp},
 		action{keys: []string{"u"}, name: "undo", main: true, off: b.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
-			do: func(tea.KeyMsg) move { return b.undo() }},
+			do: b.undo},
 		action{keys: []string{"U"}, name: "bring back", off: b.mayWrite, long: "Bring back what was just undone.",
-			do: func(tea.KeyMsg) move { return b.bringBack() }},
+			do: b.bringBack},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
-			do: func(tea.KeyMsg) move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
+			do: func() move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
-			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
+			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
-			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
+			do: func() move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
 		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the error beside it (+-, one standard deviation) lets it.",
-			do: func(tea.KeyMsg) move { b.bend = !b.bend; return move{} }},
+			do: func() move { b.bend = !b.bend; return move{} }},
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
-			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
+			do: func() move { b.laid = !b.laid; return move{} }},
 		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
-			do: func(tea.KeyMsg) move { b.toPass(-1); return move{} }},
+			do: func() move { b.toPass(-1); return move{} }},
 		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.",
-			do: func(tea.KeyMsg) move { b.toPass(1); return move{} }},
+			do: func() move { b.toPass(1); return move{} }},
 		action{keys: []string{"down", "tab"}, name: "next reading", long: "Show the next reading of the pass: relaxed, braced, each draw.",
-			do: func(tea.KeyMsg) move { b.turn(1); return move{} }},
+			do: func() move { b.turn(1); return move{} }},
 		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
-			do: func(tea.KeyMsg) move { b.turn(-1); return move{} }},
+			do: func() move { b.turn(-1); return move{} }},
 		action{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down, where there are more stations than lines.",
-			do: func(tea.KeyMsg) move { b.row += 5; return move{} }},
+			do: func() move { b.row += 5; return move{} }},
 		action{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.",
-			do: func(tea.KeyMsg) move { b.row -= 5; return move{} }},
+			do: func() move { b.row -= 5; return move{} }},
 		action{keys: []string{"d"}, name: "describe", off: b.mayWrite, long: "Change the bow's description or order.",
-			do: func(tea.KeyMsg) move { return openForm(editForm(b.desk, b.atWork)) }},
+			do: func() move { return openForm(editForm(b.desk, b.atWork)) }},
 		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
-			do: func(tea.KeyMsg) move { return move{back: true} }},
+			do: func() move { return move{back: true} }},
 	)
 }
 

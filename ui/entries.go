@@ -44,22 +44,22 @@ func (e *entries) chosen() (session.Line, bool) {
 }
 
 func (e *entries) actions() []action {
-	step := func(by int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move {
+	step := func(by int) func() move {
+		return func() move {
 			e.at = max(0, min(e.at+by, len(e.atWork.Story().Lines)-1))
 			return move{}
 		}
 	}
 	return []action{
 		{keys: []string{"x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
-			off: e.mayVoid, do: func(tea.KeyMsg) move { return e.void() }},
+			off: e.mayVoid, do: e.void},
 		{keys: []string{"c"}, name: "correct it", main: true, long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays in the story, struck out.",
-			off: e.mayCorrect, do: func(tea.KeyMsg) move { return e.correct() }},
+			off: e.mayCorrect, do: e.correct},
 		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
 		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func(tea.KeyMsg) move { return move{back: true} }},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func() move { return move{back: true} }},
 	}
 }
 

@@ -171,17 +171,17 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 func (f *form) actions() []action {
 	return []action{
 		{keys: []string{"enter"}, name: "next", main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
-			do: func(tea.KeyMsg) move { return f.enter() }},
+			do: f.enter},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
-			do: func(tea.KeyMsg) move { f.step(-1); return move{} }},
+			do: func() move { f.step(-1); return move{} }},
 		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
-			do: func(tea.KeyMsg) move { f.step(1); return move{} }},
+			do: func() move { f.step(1); return move{} }},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
-			do: func(tea.KeyMsg) move { return f.saveNow() }},
+			do: f.saveNow},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
-			do: func(tea.KeyMsg) move { return f.throwAway() }},
+			do: f.throwAway},
 		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
-			do: func(tea.KeyMsg) move { return f.escape() }},
+			do: f.escape},
 	}
 }
 

@@ -144,26 +144,26 @@ func (r *rack) actions() []action {
 	}
 	return []action{
 		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
-			do: func(tea.KeyMsg) move { return r.open() }},
+			do: r.open},
 		{keys: []string{"n"}, name: "new bow", main: true, off: writes(nil), long: "Describe a new bow.",
-			do: func(tea.KeyMsg) move { return openForm(newBowForm(r.desk)) }},
+			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do: func(tea.KeyMsg) move { r.seeking = true; r.seek.Focus(); return move{} }},
+			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"d"}, name: "describe", main: true, off: writes(needsBow), long: "Change the bow's description or order.",
-			do: func(tea.KeyMsg) move { return r.describe() }},
+			do: r.describe},
 		{keys: []string{"a"}, name: "set aside", main: true, off: writes(needsBow), long: "Set the bow aside, or take it in hand again.",
-			do: func(tea.KeyMsg) move { return r.aside() }},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func(tea.KeyMsg) move { r.move(-1); return move{} }},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func(tea.KeyMsg) move { r.move(1); return move{} }},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func(tea.KeyMsg) move { r.move(-10); return move{} }},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func(tea.KeyMsg) move { r.move(10); return move{} }},
+			do: r.aside},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { r.move(-10); return move{} }},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func() move { r.move(10); return move{} }},
 		{keys: []string{"esc"}, name: "show all", long: "Show all bows again after finding.", off: func() string {
 			if r.seek.Value() == "" {
 				return "all bows are shown"
 			}
 			return ""
-		}, do: func(tea.KeyMsg) move { r.seek.SetValue(""); r.filter(); return move{} }},
-		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func(tea.KeyMsg) move { return move{back: true} }},
+		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func() move { return move{back: true} }},
 	}
 }
 

@@ -52,6 +52,14 @@ type screen interface {
 	returned() error
 }
 
+// keysOnly is embedded in screens whose keys are all actions: nothing is typed on them, and nothing is to be kept.
+type keysOnly struct{}
+
+func (keysOnly) idle() string                   { return "" }
+func (keysOnly) typing(tea.KeyMsg) (move, bool) { return move{}, false }
+func (keysOnly) leave() error                   { return nil }
+func (keysOnly) returned() error                { return nil }
+
 // move is what a screen wants after a key. The zero value stays.
 type move struct {
 	open screen // on top of this one

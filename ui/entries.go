@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -13,8 +12,9 @@ import (
 	"bendbook/session/sheet"
 )
 
-// entries lists what was entered on a bow, the newest first, and voids an entry with a reason.
+// entries lists what was entered on a bow, the newest first, and corrects an entry or voids it with a reason.
 type entries struct {
+	keysOnly
 	desk   *Desk
 	atWork *session.Bench
 	at     int // 0 is the newest
@@ -23,12 +23,6 @@ type entries struct {
 func newEntries(desk *Desk, atWork *session.Bench) *entries {
 	return &entries{desk: desk, atWork: atWork}
 }
-
-func (e *entries) leave() error { return nil }
-
-func (e *entries) idle() string                   { return "" }
-func (e *entries) returned() error                { return nil }
-func (e *entries) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()

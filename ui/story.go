@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -16,6 +15,7 @@ import (
 
 // storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
 type storyScreen struct {
+	keysOnly
 	desk  *Desk
 	story session.Story
 	at    int // the pass that is read
@@ -47,16 +47,9 @@ func (t *storyScreen) look() {
 	t.pose = max(0, len(both)-1)
 }
 
-func (t *storyScreen) leave() error { return nil }
-
-func (t *storyScreen) idle() string    { return "" }
-func (t *storyScreen) returned() error { return nil }
-
 func (t *storyScreen) title() (name, what, right string) {
 	return plain.Line(session.NameOf(t.story.Bow())), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
 }
-
-func (t *storyScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
 func (t *storyScreen) actions() []action {
 	read := func(by int) func() move {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
@@ -16,6 +15,7 @@ import (
 
 // summaryScreen shows the summary of a session or of the whole bow, and writes it to a file.
 type summaryScreen struct {
+	keysOnly
 	desk     *Desk
 	story    session.Story
 	number   int // of the session; 0 is the whole bow
@@ -61,12 +61,6 @@ func (m *summaryScreen) fit(width int) {
 	}
 	m.page.SetContent(text)
 }
-
-func (m *summaryScreen) leave() error { return nil }
-
-func (m *summaryScreen) idle() string                   { return "" }
-func (m *summaryScreen) returned() error                { return nil }
-func (m *summaryScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 
 func (m *summaryScreen) title() (name, what, right string) {
 	return plain.Line(session.NameOf(m.story.Bow())), "summary of " + m.which(), m.form()

@@ -31,6 +31,22 @@ type Desk struct {
 	Save func(name string, data []byte) (path string, err error)
 }
 
+// mayWrite says why nothing can be added to the book; "" where it can.
+func (d *Desk) mayWrite() string {
+	if d.Shop.ReadOnly() != "" {
+		return "the book is open to read only"
+	}
+	return ""
+}
+
+// tell is a time to the minute; "" where it is not known.
+func (d *Desk) tell(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return at.In(d.Place).Format("2006-01-02 15:04")
+}
+
 // Leave asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
 type Leave struct{}
 

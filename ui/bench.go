@@ -105,7 +105,7 @@ func (b *bench) draftNotice() notice {
 		return notice{}
 	}
 	return notice{warning, fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
-		b.drafts[0].Form, b.drafts[0].Begun.In(b.desk.Place).Format("2006-01-02 15:04"))}
+		b.drafts[0].Form, b.desk.tell(b.drafts[0].Begun))}
 }
 
 func (b *bench) leave() error { return nil }
@@ -117,8 +117,8 @@ func (b *bench) idle() string {
 		return ""
 	}
 	text := fmt.Sprintf("All saved: %d entries", len(story.Lines))
-	if at := story.LastAt(); !at.IsZero() {
-		text += ", the last " + at.In(b.desk.Place).Format("2006-01-02 15:04")
+	if at := b.desk.tell(story.LastAt()); at != "" {
+		text += ", the last " + at
 	}
 	return text + "."
 }
@@ -133,7 +133,7 @@ func (b *bench) title() (name, what, right string) {
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.mayWrite() == "" {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.desk.mayWrite() == "" {
 		next := b.openSheet(sheet.Pull)
 		if f, ok := next.open.(*form); ok && f.input.Value() == "" {
 			f.typing(msg)
@@ -141,13 +141,6 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 		return next, true
 	}
 	return move{}, false
-}
-
-func (b *bench) mayWrite() string {
-	if b.desk.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
-	}
-	return ""
 }
 
 func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
@@ -161,7 +154,7 @@ func (b *bench) actions() []action {
 		if i == 0 {
 			keys = append(keys, "enter")
 		}
-		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.mayWrite, long: kind.long,
+		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.desk.mayWrite, long: kind.long,
 			do: func() move { return b.openSheet(kind.sheet) }})
 	}
 	return append(all,
@@ -169,11 +162,11 @@ func (b *bench) actions() []action {
 			if len(b.drafts) == 0 {
 				return "no form is half typed"
 			}
-			return b.mayWrite()
+			return b.desk.mayWrite()
 		}, do: b.takeUp},
-		action{keys: []string{"u"}, name: "undo", main: true, off: b.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
+		action{keys: []string{"u"}, name: "undo", main: true, off: b.desk.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
 			do: b.undo},
-		action{keys: []string{"U"}, name: "bring back", off: b.mayWrite, long: "Bring back what was just undone.",
+		action{keys: []string{"U"}, name: "bring back", off: b.desk.mayWrite, long: "Bring back what was just undone.",
 			do: b.bringBack},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
 			do: func() move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
@@ -197,7 +190,7 @@ func (b *bench) actions() []action {
 			do: func() move { b.row += 5; return move{} }},
 		action{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.",
 			do: func() move { b.row -= 5; return move{} }},
-		action{keys: []string{"d"}, name: "describe", off: b.mayWrite, long: "Change the bow's description or order.",
+		action{keys: []string{"d"}, name: "describe", off: b.desk.mayWrite, long: "Change the bow's description or order.",
 			do: func() move { return openForm(editForm(b.desk, b.atWork)) }},
 		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
 			do: func() move { return move{back: true} }},

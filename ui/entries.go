@@ -59,8 +59,8 @@ func (e *entries) actions() []action {
 
 // mayWrite says why nothing can be done to the chosen entry; "" where something can.
 func (e *entries) mayWrite() string {
-	if e.desk.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
+	if why := e.desk.mayWrite(); why != "" {
+		return why
 	}
 	if _, ok := e.chosen(); !ok {
 		return "there is no entry here"
@@ -134,7 +134,7 @@ func (e *entries) view(width, height int) string {
 		if !line.Counts() {
 			why = " (void: " + plain.Line(line.Voided.Why) + ")"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.when(line), line.Pass, e.say(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.say(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if !line.Counts() && i != e.at {
@@ -151,13 +151,6 @@ func struck(line session.Line) string {
 		return " "
 	}
 	return "x"
-}
-
-func (e *entries) when(line session.Line) string {
-	if line.Entry.At.IsZero() {
-		return ""
-	}
-	return line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
 }
 
 // say tells an entry; a void says of which one.

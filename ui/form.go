@@ -56,7 +56,7 @@ func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Ou
 		if ok {
 			sh.Restore(kept)
 			f.resumed = true
-			f.since = ", begun " + kept.Begun.In(desk.Place).Format("2006-01-02 15:04")
+			f.since = ", begun " + desk.tell(kept.Begun)
 		}
 	}
 	f.load()

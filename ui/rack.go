@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -131,27 +132,17 @@ func (r *rack) actions() []action {
 		}
 		return ""
 	}
-	writes := func(also func() string) func() string {
-		return func() string {
-			if r.desk.Shop.ReadOnly() != "" {
-				return "the book is open to read only"
-			}
-			if also != nil {
-				return also()
-			}
-			return ""
-		}
-	}
+	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
 	return []action{
 		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
 			do: r.open},
-		{keys: []string{"n"}, name: "new bow", main: true, off: writes(nil), long: "Describe a new bow.",
+		{keys: []string{"n"}, name: "new bow", main: true, off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"d"}, name: "describe", main: true, off: writes(needsBow), long: "Change the bow's description or order.",
+		{keys: []string{"d"}, name: "describe", main: true, off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
-		{keys: []string{"a"}, name: "set aside", main: true, off: writes(needsBow), long: "Set the bow aside, or take it in hand again.",
+		{keys: []string{"a"}, name: "set aside", main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
 		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},

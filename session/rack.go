@@ -15,7 +15,7 @@ import (
 type Row struct {
 	Bow        model.Bow
 	Stage      string
-	Waits      string // what it waits for
+	Waits      string // what it waits for, as Story.Waits says it
 	InHand     bool
 	HandedOver bool
 	Last       time.Time // its last entry

@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -129,7 +128,7 @@ func (b *bench) title() (name, what, right string) {
 	if newest := story.Pass().Number; b.pass != newest {
 		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
-	return plain.Line(session.NameOf(story.Bow())), session.SayWanted(story.Bow()), right
+	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
@@ -315,7 +314,7 @@ func (b *bench) nextLine(width int) string {
 		parts = append(parts, "never past "+session.SayOrdered(story.Bow(), weight))
 	}
 	if waits := story.Waits(); waits != "" {
-		parts = append(parts, "waits for: "+plain.Line(waits))
+		parts = append(parts, "waits for: "+waits)
 	}
 	return s.Caution.Render(ansi.Truncate(strings.Join(parts, s.Dot()), width, "~"))
 }

@@ -26,7 +26,7 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
-	return plain.Line(session.NameOf(story.Bow())), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
+	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
@@ -97,7 +97,7 @@ func (e *entries) correct() move {
 		return move{}
 	}
 	draft := session.DraftKey(story.Bow().ID, sh.Form)
-	return openForm(newForm(e.desk, plain.Line(session.NameOf(story.Bow())), draft, sh, func(o sheet.Outcome) (move, error) {
+	return openForm(newForm(e.desk, session.NameOf(story.Bow()), draft, sh, func(o sheet.Outcome) (move, error) {
 		if err := e.atWork.Correct(line.Entry.ID, o.Event, draft); err != nil {
 			return move{}, err
 		}
@@ -109,7 +109,7 @@ func (e *entries) correct() move {
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	name := plain.Line(session.NameOf(e.atWork.Story().Bow()))
+	name := session.NameOf(e.atWork.Story().Bow())
 	return openForm(newForm(e.desk, name, "", sheet.Void(line.Entry.ID, what), func(o sheet.Outcome) (move, error) {
 		if err := e.atWork.Add(o.Event, ""); err != nil {
 			return move{}, err

@@ -82,7 +82,7 @@ func newBowForm(desk *Desk) (*form, error) {
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, "edit")
-	return newForm(desk, plain.Line(session.NameOf(bow)), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
+	return newForm(desk, session.NameOf(bow), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
 		if err := atWork.Redescribe(o.Bow, draft); err != nil {
 			return move{}, err
 		}
@@ -94,7 +94,7 @@ func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, sh.Form)
-	f, err := newForm(desk, plain.Line(session.NameOf(bow)), draft, sh, func(o sheet.Outcome) (move, error) {
+	f, err := newForm(desk, session.NameOf(bow), draft, sh, func(o sheet.Outcome) (move, error) {
 		if err := atWork.Add(o.Event, draft); err != nil {
 			return move{}, err
 		}

@@ -184,7 +184,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	if row.InHand {
-		return openForm(entryForm(r.desk, atWork, sheet.Aside(plain.Line(session.NameOf(row.Bow)))))
+		return openForm(entryForm(r.desk, atWork, sheet.Aside(session.NameOf(row.Bow))))
 	}
 	if err := atWork.SetAside(false, ""); err != nil {
 		return failed(err)
@@ -193,7 +193,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)
-	return said("%s is in hand again.", plain.Line(session.NameOf(row.Bow)))
+	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
 func (r *rack) view(width, height int) string {
@@ -236,13 +236,13 @@ func (r *rack) view(width, height int) string {
 
 // footing says in full what the chosen bow is and what it waits for, in two lines.
 func (r *rack) footing(chosen session.Row) []string {
-	what := plain.Line(session.NameOf(chosen.Bow))
+	what := session.NameOf(chosen.Bow)
 	if order := session.SayOrder(chosen.Bow); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
 	waits := ""
 	if chosen.Waits != "" {
-		waits = "waits for: " + plain.Line(chosen.Waits)
+		waits = "waits for: " + chosen.Waits
 	}
 	return []string{what, waits}
 }
@@ -268,13 +268,13 @@ func (t rackTable) row(text func(rackColumn) string) string {
 func rackColumns(width int) rackTable {
 	const leastName = 18
 	all := rackTable{
-		{"bow", leastName, func(_ *rack, row session.Row) string { return plain.Line(session.NameOf(row.Bow)) }},
+		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
 		{"due", 10, (*rack).sayDue},
 		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
 		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
 		{"order", 11, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
 		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
-		{"waits for", 24, func(_ *rack, row session.Row) string { return plain.Line(row.Waits) }},
+		{"waits for", 24, func(_ *rack, row session.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
 	shown := all[:1]

@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/ui/graph"
 )
@@ -48,7 +47,7 @@ func (t *storyScreen) look() {
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return plain.Line(session.NameOf(t.story.Bow())), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) actions() []action {

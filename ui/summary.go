@@ -63,7 +63,7 @@ func (m *summaryScreen) fit(width int) {
 }
 
 func (m *summaryScreen) title() (name, what, right string) {
-	return plain.Line(session.NameOf(m.story.Bow())), "summary of " + m.which(), m.form()
+	return session.NameOf(m.story.Bow()), "summary of " + m.which(), m.form()
 }
 
 func (m *summaryScreen) which() string {
@@ -126,7 +126,7 @@ func (m *summaryScreen) write() move {
 // fileName makes a name of letters, digits and dashes that any system takes as a file's.
 func fileName(name string) string {
 	var b strings.Builder
-	for _, r := range strings.ToLower(plain.Line(name)) {
+	for _, r := range strings.ToLower(name) {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
 			b.WriteRune(r)

@@ -55,7 +55,7 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			plain.Line(session.NameOf(row.Bow)), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
 		})
 	}
 	widths := make([]int, len(table[0]))

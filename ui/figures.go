@@ -145,7 +145,7 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 	var draws []measure.Length
 	for _, p := range passes {
 		for _, pull := range p.Peaks() {
-			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return max(d-pull.Draw, pull.Draw-d) <= 0.125 }) {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
 				draws = append(draws, pull.Draw)
 			}
 		}

@@ -128,20 +128,18 @@ func (t *storyScreen) passLines(width int) []string {
 			far = session.SayPeak(bow, pull)
 		}
 		if tiller, ok := t.story.TillerOf(n); ok && tiller.Pass == n {
-			for _, g := range tiller.Gaps {
-				if session.SameStation(g.At, tiller.AimAt) {
-					gap = bow.Ruler().PrintSigned(g.Difference)
-				}
+			if atAim, ok := tiller.AtAim(); ok {
+				gap = bow.Ruler().PrintSigned(atAim.Difference)
 			}
 		}
-		mark := "  "
+		sign := "  "
 		switch n {
 		case t.at:
-			mark = "> "
+			sign = "> "
 		case t.with:
-			mark = "+ "
+			sign = "+ "
 		}
-		line := row(widths, mark+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
+		line := row(widths, sign+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
 		if n == t.at {
 			line = s.Chosen.Render(line)
 		}

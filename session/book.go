@@ -7,14 +7,15 @@ import (
 // Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
 // without an error. Errors say in plain words what is wrong with the book and what to do.
 type Book interface {
-	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails.
+	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails. visit may read
+	// the book.
 	Bows(visit func(record.Description) error) error
 	// Bow is one bow as it was first described; ok is false where the book has no such bow.
 	Bow(id string) (desc record.Description, ok bool, err error)
 	// Items are a bow's entries in order of their keys.
 	Items(bow string) ([]record.Item, error)
-	// AddBow adds a new bow with its entries: all of it or nothing.
-	AddBow(rec record.Record) error
+	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of it or nothing.
+	AddBow(rec record.Record, draft string) error
 	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from
 	// (draft "" is none): all of it or nothing. An entry whose key is taken is refused.
 	AddItems(bow string, items []record.Item, draft string) error

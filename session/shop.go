@@ -93,14 +93,8 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	if err != nil {
 		return "", err
 	}
-	if err := s.book.AddBow(record.Record{Description: desc}); err != nil {
+	if err := s.book.AddBow(record.Record{Description: desc}, draft); err != nil {
 		return "", fmt.Errorf("keeping the new bow: %w", err)
-	}
-	if draft == "" {
-		return bow.ID, nil
-	}
-	if err := s.book.DropDraft(draft); err != nil {
-		return bow.ID, fmt.Errorf("the new bow is kept, but not so the end of its draft: %w", err)
 	}
 	return bow.ID, nil
 }

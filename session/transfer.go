@@ -67,7 +67,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		merged := record.Merge(nil, rec.Items)
 		rec.Items = merged.Add
 		done.New, done.Entries = true, len(merged.Add)
-		if err := s.book.AddBow(rec); err != nil {
+		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
 		return done, nil

@@ -11,7 +11,7 @@ import (
 
 func BenchmarkAddItems(b *testing.B) {
 	book := open(b, bookPath(b), Options{})
-	must(b, book.AddBow(bow(b, "b", 0)))
+	must(b, book.AddBow(bow(b, "b", 0), ""))
 	for n := 1; b.Loop(); n++ {
 		must(b, book.AddItems("b", []record.Item{pull(b, n)}, "draft"))
 	}
@@ -19,7 +19,7 @@ func BenchmarkAddItems(b *testing.B) {
 
 func BenchmarkItems5000(b *testing.B) {
 	book := open(b, bookPath(b), Options{})
-	must(b, book.AddBow(bow(b, "b", 5000)))
+	must(b, book.AddBow(bow(b, "b", 5000), ""))
 	for b.Loop() {
 		items, err := book.Items("b")
 		if err != nil || len(items) != 5000 {

@@ -98,8 +98,9 @@ func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
 	return desc, err == nil, explain(doing, b.path, err)
 }
 
-// AddBow adds a new bow with its entries, each with its key: all of it or nothing.
-func (b *Book) AddBow(rec record.Record) error {
+// AddBow adds a new bow with its entries, each with its key, and drops the draft that it came from (draft "" is none):
+// all of it or nothing.
+func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
 	doing := fmt.Sprintf("adding bow %s to", id)
 	if id == "" {
@@ -110,7 +111,12 @@ func (b *Book) AddBow(rec record.Record) error {
 	if _, err := (storedBow{id, value}).description(); err != nil {
 		return explain(doing, b.path, err)
 	}
-	return b.update(doing, func(tx *bbolt.Tx) error { return addBow(tx, id, value, rec.Items) })
+	return b.update(doing, func(tx *bbolt.Tx) error {
+		if err := addBow(tx, id, value, rec.Items); err != nil || draft == "" {
+			return err
+		}
+		return dropDraft(tx, draft)
+	})
 }
 
 func addBow(tx *bbolt.Tx, id string, value []byte, items []record.Item) error {

@@ -134,7 +134,7 @@ func TestAFlippedBitInAnEntryIsFound(t *testing.T) {
 	t.Parallel()
 	path := begin(t, 30)
 	book := open(t, path, Options{})
-	must(t, book.AddBow(bow(t, "b2", 5)))
+	must(t, book.AddBow(bow(t, "b2", 5), ""))
 	must(t, book.Close())
 	content := readFile(t, path)
 	at := bytes.LastIndex(content, pull(t, 17).Doc)
@@ -161,7 +161,7 @@ func TestADamagedBowDoesNotHideTheOthers(t *testing.T) {
 	t.Parallel()
 	path := begin(t, 1)
 	book := open(t, path, Options{})
-	must(t, book.AddBow(bow(t, "b2", 5)))
+	must(t, book.AddBow(bow(t, "b2", 5), ""))
 	must(t, book.Close())
 	content := readFile(t, path)
 	content[bytes.LastIndex(content, []byte(`{"id":"b1"`))+20] ^= 4
@@ -214,11 +214,11 @@ func TestAnyDamageIsContained(t *testing.T) {
 	path := begin(t, 60)
 	book := open(t, path, Options{})
 	for i, id := range []string{"b2", "b3", "b4", "b5"} {
-		must(t, book.AddBow(bow(t, id, []int{7, 1, 7, 0}[i])))
+		must(t, book.AddBow(bow(t, id, []int{7, 1, 7, 0}[i]), ""))
 	}
 	long := bow(t, "b6", 1)
 	long.Items[0].Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 5000))
-	must(t, book.AddBow(long))
+	must(t, book.AddBow(long, ""))
 	// After two such commits, what either head page leads to is the same; bbolt falls back to the one before without a word.
 	must(t, book.SaveDraft("d", []byte("21 1/2")))
 	must(t, book.SaveDraft("d", []byte("21 1/2")))

@@ -140,7 +140,7 @@ func begin(t testing.TB, entries int) (path string) {
 	t.Helper()
 	path = bookPath(t)
 	book := open(t, path, Options{})
-	must(t, book.AddBow(bow(t, "b1", entries)))
+	must(t, book.AddBow(bow(t, "b1", entries), ""))
 	must(t, book.SaveDraft("d", []byte("21 3/8")))
 	must(t, book.Close())
 	return path
@@ -186,7 +186,7 @@ func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
 		t.Errorf("got %q", why)
 	}
 	for _, err := range []error{
-		view.AddBow(bow(t, "b2", 0)), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
+		view.AddBow(bow(t, "b2", 0), ""), view.AddItems("b1", nil, "d"), view.SaveDraft("d", nil), view.DropDraft("d"),
 	} {
 		if !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), why) {
 			t.Errorf("got %v", err)

@@ -18,7 +18,7 @@ func TestWhatWasPutInComesBackAfterReopening(t *testing.T) {
 	rec := bow(t, "b1", 3)
 	book := open(t, path, Options{})
 	id := book.ID()
-	must(t, book.AddBow(rec))
+	must(t, book.AddBow(rec, ""))
 	must(t, book.AddItems("b1", pulls(t, 3, 2), ""))
 	must(t, book.SaveDraft("pull/b1", []byte("21 3/8\x00")))
 	must(t, book.Close())
@@ -43,7 +43,7 @@ func TestWhatWasPutInComesBackAfterReopening(t *testing.T) {
 func TestAWrittenRecordIsTheSameAfterTheBook(t *testing.T) {
 	rec := bow(t, "b1", 4)
 	book := open(t, bookPath(t), Options{})
-	must(t, book.AddBow(rec))
+	must(t, book.AddBow(rec, ""))
 	desc, _, err := book.Bow("b1")
 	must(t, err)
 	items, err := book.Items("b1")
@@ -58,7 +58,7 @@ func TestAWrittenRecordIsTheSameAfterTheBook(t *testing.T) {
 
 func TestItemsComeInOrderOfTheirKeys(t *testing.T) {
 	book := open(t, bookPath(t), Options{})
-	must(t, book.AddBow(bow(t, "b1", 0)))
+	must(t, book.AddBow(bow(t, "b1", 0), ""))
 	for _, n := range []int{500, 3, 70_000, 20} {
 		must(t, book.AddItems("b1", []record.Item{pull(t, n)}, ""))
 	}
@@ -71,7 +71,7 @@ func TestItemsComeInOrderOfTheirKeys(t *testing.T) {
 
 func TestWhatIsRefusedLeavesNoTrace(t *testing.T) {
 	book := open(t, bookPath(t), Options{})
-	must(t, book.AddBow(bow(t, "b1", 2)))
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	must(t, book.SaveDraft("d", []byte("typed")))
 	noKey := pull(t, 9)
 	noKey.Key = record.Key{}
@@ -89,16 +89,16 @@ func TestWhatIsRefusedLeavesNoTrace(t *testing.T) {
 		{"zero key", book.AddItems("b1", []record.Item{pull(t, 7), noKey}, "d"), ErrNoKey},
 		{"unknown bow", book.AddItems("b2", []record.Item{pull(t, 7)}, "d"), ErrNoBow},
 		{"items of an unknown bow", second(book.Items("b2")), ErrNoBow},
-		{"known bow", book.AddBow(bow(t, "b1", 0)), ErrTaken},
-		{"bow without id", book.AddBow(record.Record{}), ErrNoKey},
-		{"bow with one key twice", book.AddBow(twice), ErrTaken},
+		{"known bow", book.AddBow(bow(t, "b1", 0), "d"), ErrTaken},
+		{"bow without id", book.AddBow(record.Record{}, ""), ErrNoKey},
+		{"bow with one key twice", book.AddBow(twice, "d"), ErrTaken},
 		{"draft without key", book.SaveDraft("", nil), ErrNoKey},
 	} {
 		if !errors.Is(c.err, c.want) {
 			t.Errorf("%s: got %v; want %v", c.name, c.err, c.want)
 		}
 	}
-	if err := book.AddBow(broken); err == nil {
+	if err := book.AddBow(broken, ""); err == nil {
 		t.Error("a bow that cannot be read back was taken")
 	}
 	if items, err := book.Items("b1"); err != nil || len(items) != 2 {
@@ -116,7 +116,7 @@ func second[T any](_ T, err error) error { return err }
 
 func TestAnEntryTakesItsDraftAway(t *testing.T) {
 	book := open(t, bookPath(t), Options{})
-	must(t, book.AddBow(bow(t, "b1", 0)))
+	must(t, book.AddBow(bow(t, "b1", 0), ""))
 	must(t, book.SaveDraft("d", []byte("1")))
 	must(t, book.SaveDraft("d", []byte("12")))
 	must(t, book.SaveDraft("other", nil))

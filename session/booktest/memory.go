@@ -64,7 +64,7 @@ func (m *Memory) Items(bow string) ([]record.Item, error) {
 }
 
 // AddBow implements session.Book.
-func (m *Memory) AddBow(rec record.Record) error {
+func (m *Memory) AddBow(rec record.Record, draft string) error {
 	if err := m.mayWrite(); err != nil {
 		return err
 	}
@@ -81,6 +81,7 @@ func (m *Memory) AddBow(rec record.Record) error {
 		return err
 	}
 	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
+	delete(m.drafts, draft)
 	return nil
 }
 

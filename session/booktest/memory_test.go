@@ -35,16 +35,22 @@ func elm(t *testing.T, items ...record.Item) record.Record {
 // TestMemoryKeepsAllOrNothingInOrderOfKeys, as the interface promises.
 func TestMemoryKeepsAllOrNothingInOrderOfKeys(t *testing.T) {
 	m := booktest.New()
-	if err := m.AddBow(elm(t, note(t, 1), note(t, 1))); err == nil {
+	if err := m.AddBow(elm(t, note(t, 1), note(t, 1)), ""); err == nil {
 		t.Error("one key was taken twice")
 	}
 	if _, ok, _ := m.Bow("b"); ok {
 		t.Error("a bow stayed of which an entry was refused")
 	}
-	if err := m.AddBow(elm(t, note(t, 5))); err != nil {
+	if err := m.SaveDraft("new", []byte("x")); err != nil {
 		t.Fatal(err)
 	}
-	if err := m.AddBow(elm(t)); err == nil {
+	if err := m.AddBow(elm(t, note(t, 5)), "new"); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok, _ := m.Draft("new"); ok {
+		t.Error("the draft of the bow stayed")
+	}
+	if err := m.AddBow(elm(t), ""); err == nil {
 		t.Error("a bow was added twice")
 	}
 	if err := m.SaveDraft("k", []byte("x")); err != nil {

@@ -76,11 +76,11 @@ func (b watchedBook) Items(bow string) ([]record.Item, error) {
 }
 
 // AddBow implements session.Book.
-func (b watchedBook) AddBow(rec record.Record) error {
+func (b watchedBook) AddBow(rec record.Record, draft string) error {
 	if err := interrupted(b.ctx); err != nil {
 		return err
 	}
-	return b.Book.AddBow(rec)
+	return b.Book.AddBow(rec, draft)
 }
 
 // AddItems implements session.Book.

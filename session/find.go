@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/record"
 )
 
 // AmbiguousError says which bows a name could mean.
@@ -45,11 +44,8 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
-	err := s.book.Bows(func(first record.Description) error {
-		bow, err := s.described(first)
-		if err != nil {
-			return err
-		}
+	err := s.stories(func(story Story) error {
+		bow := story.Bow()
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
@@ -79,15 +75,6 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, &AmbiguousError{Asked: asked, Could: found}
 	}
 	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
-}
-
-// described is a bow with its edits.
-func (s *Shop) described(first record.Description) (model.Bow, error) {
-	items, err := s.book.Items(first.Bow.ID)
-	if err != nil {
-		return model.Bow{}, err
-	}
-	return Fold(first, items).Bow(), nil
 }
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.

@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 )
 
 // Row is one bow as the rack shows it.
@@ -26,20 +25,13 @@ type Row struct {
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first.
 func (s *Shop) Rack() ([]Row, error) {
-	var descs []record.Description
-	if err := s.book.Bows(func(d record.Description) error {
-		descs = append(descs, d)
+	var rows []Row
+	err := s.stories(func(story Story) error {
+		rows = append(rows, RowOf(story))
 		return nil
-	}); err != nil {
+	})
+	if err != nil {
 		return nil, fmt.Errorf("reading the rack: %w", err)
-	}
-	rows := make([]Row, 0, len(descs))
-	for _, desc := range descs {
-		items, err := s.book.Items(desc.Bow.ID)
-		if err != nil {
-			return nil, fmt.Errorf("reading the entries of %s: %w", desc.Bow.Name, err)
-		}
-		rows = append(rows, RowOf(Fold(desc, items)))
 	}
 	slices.SortStableFunc(rows, Row.order)
 	return rows, nil

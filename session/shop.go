@@ -58,6 +58,17 @@ func (s *Shop) Story(id string) (Story, error) {
 	return Fold(first, items), nil
 }
 
+// stories gives visit the story of each bow, in no promised order, until it fails.
+func (s *Shop) stories(visit func(Story) error) error {
+	return s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		if err != nil {
+			return fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+		}
+		return visit(Fold(first, items))
+	})
+}
+
 // Bench is the bench with one bow on it.
 func (s *Shop) Bench(id string) (*Bench, error) {
 	first, items, err := s.load(id)

@@ -102,13 +102,7 @@ func (s *Shop) Export(id string) (record.Record, error) {
 
 // ExportAll gives visit the record of each bow until it fails.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
-	return s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
-		if err != nil {
-			return fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
-		}
-		return visit(Fold(first, items).Record())
-	})
+	return s.stories(func(story Story) error { return visit(story.Record()) })
 }
 
 // firstField is a further field of a record whose entries change the bow's description: what that was before them.

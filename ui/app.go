@@ -111,7 +111,8 @@ type App struct {
 	width, height int
 	notice        notice
 	help          bool
-	helpAt        int // first line of the help that is shown
+	helpAt        int  // first line of the help that is shown
+	warned        bool // that leaving loses what is half typed
 	ended         bool
 }
 
@@ -199,6 +200,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		a.end()
 		return
 	}
+	a.warned = false
 	if a.tooSmall() {
 		return // nobody types into what he cannot see
 	}
@@ -269,7 +271,8 @@ func (a *App) tellReturned() {
 
 // end keeps what is half typed and ends. Where it cannot be kept, the screen stays and says so, once.
 func (a *App) end() {
-	if err := a.leave(); err != nil && a.notice.kind != failing {
+	if err := a.leave(); err != nil && !a.warned {
+		a.warned = true
 		a.notice = notice{failing, err.Error() + "; the same key again leaves without it"}
 		return
 	}

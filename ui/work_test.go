@@ -154,6 +154,23 @@ func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 	}
 }
 
+// TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
+func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
+	h := atTheBench(t)
+	h.press("p")
+	h.book.Fail = errFull
+	h.answers("20")
+	h.see("the draft is not on disk")
+	h.press("ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("enter", "ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("ctrl+c")
+	if !h.app.ended {
+		t.Error("the same key again did not leave")
+	}
+}
+
 func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h := atTheBench(t)
 	h.press("x", "30", "enter")

@@ -45,6 +45,17 @@ type Void struct {
 // Counts says whether the line takes part in figures.
 func (l Line) Counts() bool { return l.Voided == nil }
 
+// MayVoid says why a void of the line would have no effect; "" where it has one.
+func (l Line) MayVoid() string {
+	switch {
+	case !l.Counts():
+		return "that entry is void already"
+	case !voidable(l.Entry.What):
+		return "a change of the description is undone by changing it back"
+	}
+	return ""
+}
+
 type stringLength struct {
 	line   int
 	length measure.Length
@@ -84,15 +95,15 @@ func voided(items []record.Item) map[string]*Void {
 		if !isVoid || out[items[i].Entry.ID] != nil {
 			continue
 		}
-		if at, known := place[void.Entry]; known && at < i && Voidable(items[at].Entry.What) {
+		if at, known := place[void.Entry]; known && at < i && voidable(items[at].Entry.What) {
 			out[void.Entry] = &Void{By: items[i].Entry.ID, Why: void.Why}
 		}
 	}
 	return out
 }
 
-// Voidable says whether a void has an effect on such an event. An edit is undone by a further edit.
-func Voidable(what model.Event) bool {
+// voidable says whether a void has an effect on such an event. An edit is undone by a further edit.
+func voidable(what model.Event) bool {
 	_, isEdit := what.(model.Edit)
 	return !isEdit
 }

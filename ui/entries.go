@@ -69,16 +69,11 @@ func (e *entries) mayWrite() string {
 }
 
 func (e *entries) mayVoid() string {
-	line, _ := e.chosen()
-	switch why := e.mayWrite(); {
-	case why != "":
+	if why := e.mayWrite(); why != "" {
 		return why
-	case !line.Counts():
-		return "that entry is void already"
-	case !session.Voidable(line.Entry.What):
-		return "a change of the description is undone by changing it back"
 	}
-	return ""
+	line, _ := e.chosen()
+	return line.MayVoid()
 }
 
 func (e *entries) mayCorrect() string {

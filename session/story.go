@@ -31,9 +31,8 @@ type Story struct {
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
-	Pass    int   // number of its pass
-	Session int   // index of its session
-	Voided  *Void // nil while the entry counts
+	Pass   int   // number of its pass
+	Voided *Void // nil while the entry counts
 }
 
 // Void says why an entry no longer counts.

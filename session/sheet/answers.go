@@ -43,7 +43,7 @@ func count(least, most int) func(*Sheet, string) error {
 
 func shortText(_ *Sheet, text string) error {
 	if len(text) > model.LongestName {
-		return fmt.Errorf("that is too long; expected some %d plain letters at the most", model.LongestName)
+		return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
 	}
 	return nil
 }

@@ -133,7 +133,7 @@ func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([
 	case n == 0:
 		return nil, fmt.Errorf("expected places like %s", exampleStations(unit))
 	case n > model.MostStations:
-		return nil, fmt.Errorf("%d stations are too many; expected %d at the most", n, model.MostStations)
+		return nil, fmt.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
@@ -148,7 +148,7 @@ func stationsEvery(step string, unit measure.LengthUnit, limb measure.Length) ([
 	case every <= 0 || every > limb:
 		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: unit}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at the most", step, model.MostStations)
+		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {

@@ -50,8 +50,10 @@ func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
 
 // order puts relaxed before braced before pulls by draw.
 func (p Pose) order(other Pose) int {
-	rank := map[model.Kind]int{model.KindRelaxed: 0, model.KindBraced: 1, model.KindPull: 2}
-	return cmp.Or(cmp.Compare(rank[p.Kind], rank[other.Kind]), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
+	rank := func(kind model.Kind) int {
+		return slices.Index([]model.Kind{model.KindRelaxed, model.KindBraced, model.KindPull}, kind)
+	}
+	return cmp.Or(cmp.Compare(rank(p.Kind), rank(other.Kind)), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
 }
 
 // reading is one walk round the bow in one pose.

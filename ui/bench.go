@@ -29,17 +29,19 @@ type bench struct {
 
 // formKinds are the forms of the bench in the order of its keys.
 var formKinds = []struct {
-	key, name, long string
-	sheet           func(session.Story) *sheet.Sheet
+	keys       []string
+	name, long string
+	main       bool // as action.main
+	sheet      func(session.Story) *sheet.Sheet
 }{
-	{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", sheet.Pull},
-	{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", sheet.Braced},
-	{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", sheet.Relaxed},
-	{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", sheet.Scrape},
-	{"x", "exercise", "Enter how many easy pulls the bow was exercised.", sheet.Exercise},
-	{"n", "note", "Write a note in your own words.", sheet.Note},
-	{"f", "finish", "Enter a step of finishing, from the horn nocks to the handing over.", sheet.Finish},
-	{"l", "string length", "Enter the string's length between the nocks.", sheet.StringLength},
+	{[]string{"p", "enter"}, "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, sheet.Pull},
+	{[]string{"b"}, "braced", "Enter a braced reading: brace height and the gaps to the string.", true, sheet.Braced},
+	{[]string{"r"}, "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, sheet.Relaxed},
+	{[]string{"s"}, "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, sheet.Scrape},
+	{[]string{"x"}, "exercise", "Enter how many easy pulls the bow was exercised.", false, sheet.Exercise},
+	{[]string{"n"}, "note", "Write a note in your own words.", false, sheet.Note},
+	{[]string{"f"}, "finish", "Enter a step of finishing, from the horn nocks to the handing over.", false, sheet.Finish},
+	{[]string{"l"}, "string length", "Enter the string's length between the nocks.", false, sheet.StringLength},
 }
 
 func openBench(desk *Desk, id string) move {
@@ -148,12 +150,8 @@ func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
 
 func (b *bench) actions() []action {
 	all := []action{}
-	for i, kind := range formKinds {
-		keys := []string{kind.key}
-		if i == 0 {
-			keys = append(keys, "enter")
-		}
-		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.desk.mayWrite, long: kind.long,
+	for _, kind := range formKinds {
+		all = append(all, action{keys: kind.keys, name: kind.name, main: kind.main, off: b.desk.mayWrite, long: kind.long,
 			do: func() move { return b.openSheet(kind.sheet) }})
 	}
 	return append(all,

@@ -47,8 +47,8 @@ func (d *Desk) tell(at time.Time) string {
 	return at.In(d.Place).Format("2006-01-02 15:04")
 }
 
-// Leave asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
-type Leave struct{}
+// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
+type leaveMsg struct{}
 
 // screen is one of the app's pictures.
 type screen interface {
@@ -130,7 +130,7 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
-// Run shows the app on a terminal until the maker leaves. Leave messages may come through leave at any time.
+// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	app, err := New(desk)
 	if err != nil {
@@ -144,7 +144,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	go func() {
 		select {
 		case <-leave:
-			program.Send(Leave{})
+			program.Send(leaveMsg{})
 		case <-done:
 		}
 	}()
@@ -170,7 +170,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		for _, key := range splitBurst(msg) {
 			a.press(key)
 		}
-	case Leave:
+	case leaveMsg:
 		a.end()
 	}
 	if a.ended {

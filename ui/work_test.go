@@ -103,7 +103,7 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 	for name, exit := range map[string]func(h *hands){
 		"esc":    func(h *hands) { h.press("esc") },
 		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
-		"hangup": func(h *hands) { h.app.Update(Leave{}) },
+		"hangup": func(h *hands) { h.app.Update(leaveMsg{}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := atTheBench(t)

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -17,12 +18,16 @@ const (
 	finestScale    measure.Force  = 0.0001
 	coarsestScale  measure.Force  = 20
 	heaviestWeight measure.Force  = 400 // not itself allowed
-	mostStations                  = 100 // and places of a block
 	mostPulls                     = 100_000
-	longestName                   = 400    // bytes of a name, a wood, a tool or another short text
 	longestText                   = 64_000 // bytes of a note or a reason
 	// readingSlack is how far a reading may pass what geometry allows before it is refused: the rule's own error.
 	readingSlack measure.Length = 0.25
+)
+
+// More of them, which forms refuse by as well.
+const (
+	MostStations = 100 // of a limb, and places of a block
+	LongestName  = 400 // bytes of a name, a wood, a tool or another short text
 )
 
 // FieldError says which field of a bow or an entry is wrong, and what was expected there.
@@ -65,8 +70,8 @@ func (b Bow) Check() error {
 	for _, text := range []struct{ field, text string }{
 		{"id", b.ID}, {"name", b.Name}, {"wood", b.Wood}, {"number", b.Number}, {"order.for", b.Order.For}, {"aim.bend", b.Aim.Bend},
 	} {
-		if len(text.text) > longestName {
-			return fault(text.field, "it is longer than %d bytes", longestName)
+		if len(text.text) > LongestName {
+			return fault(text.field, "it is longer than %d bytes", LongestName)
 		}
 	}
 	switch b.Section {
@@ -126,7 +131,7 @@ func (b Bow) checkTools() error {
 // Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have happened
 // to no bow. It judges entries of a bow whose earlier size is not known.
 func Largest(units measure.Units) Bow {
-	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, mostStations)}
+	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, MostStations)}
 	for i := range limb.Stations {
 		limb.Stations[i] = longestLimb
 	}
@@ -137,8 +142,8 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 	if !finite(limb.Length) || limb.Length <= 0 || limb.Length > longestLimb {
 		return fault(path+".length", "expected a length from root to nock above 0, %s at most", b.withUnit(longestLimb))
 	}
-	if len(limb.Stations) > mostStations {
-		return fault(path+".stations", "%d stations are too many; expected %d at most", len(limb.Stations), mostStations)
+	if len(limb.Stations) > MostStations {
+		return fault(path+".stations", "%d stations are too many; expected %d at most", len(limb.Stations), MostStations)
 	}
 	last := measure.Length(0)
 	for i, at := range limb.Stations {
@@ -236,11 +241,11 @@ func (b Bow) CheckEvent(event Event) error {
 		if e.Coat.Or(0) < 0 {
 			return fault("coat", "expected a number of coats")
 		}
-		return checkText("step", e.Step, longestName)
+		return checkText("step", e.Step, LongestName)
 	case Note:
 		return checkText("text", e.Text, longestText)
 	case Void:
-		if err := checkText("entry", e.Entry, longestName); err != nil {
+		if err := checkText("entry", e.Entry, LongestName); err != nil {
 			return err
 		}
 		return checkText("why", e.Why, longestText)
@@ -290,7 +295,7 @@ func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) 
 			b.Ruler().Print(reading), b.Ruler().WithUnit(limb.Stations[i]), b.withUnit(most))
 	}
 	if from == FromString && reading < 0 {
-		return fmt.Errorf("a gap to the string is never below 0")
+		return errors.New("a gap to the string is never below 0")
 	}
 	return nil
 }
@@ -319,8 +324,8 @@ func (b Bow) checkBlock(block *Block) error {
 	if !finite(block.Length) || block.Length <= 0 || block.Length > longest {
 		return fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
 	}
-	if len(block.At) > mostStations {
-		return fault("block.at", "%d places are too many; expected %d at most", len(block.At), mostStations)
+	if len(block.At) > MostStations {
+		return fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
 	}
 	for i, at := range block.At {
 		if !finite(at) || at < 0 || at > longest {
@@ -357,7 +362,7 @@ func (b Bow) checkScrape(s Scrape) error {
 	if share, known := s.DepthShare.Get(); known && !(share >= 0 && share < 1) {
 		return fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
 	}
-	return checkText("tool", s.Tool, longestName)
+	return checkText("tool", s.Tool, LongestName)
 }
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {

@@ -76,11 +76,11 @@ func (b *Bench) check(what model.Event) error {
 	switch what := what.(type) {
 	case model.Void:
 		line, ok := b.story.Line(what.Entry)
-		switch {
-		case !ok:
+		if !ok {
 			return &model.FieldError{Field: "entry", Want: fmt.Sprintf("there is no entry %q on this bow", what.Entry)}
-		case !line.Counts():
-			return &model.FieldError{Field: "entry", Want: "that entry is void already"}
+		}
+		if why := line.MayVoid(); why != "" {
+			return &model.FieldError{Field: "entry", Want: why}
 		}
 	case model.Edit:
 		if _, err := b.story.Desc.Edited(what); err != nil {

@@ -7,7 +7,8 @@ import (
 // Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
 // without an error. Errors say in plain words what is wrong with the book and what to do.
 type Book interface {
-	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails.
+	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails. visit may read
+	// the book.
 	Bows(visit func(record.Description) error) error
 	// Bow is one bow as it was first described; ok is false where the book has no such bow.
 	Bow(id string) (desc record.Description, ok bool, err error)

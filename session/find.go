@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/record"
 )
 
 // AmbiguousError says which bows a name could mean.
@@ -45,8 +44,8 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
-	err := s.book.Bows(func(first record.Description) error {
-		bow := s.described(first)
+	err := s.stories(func(story Story, _ error) error {
+		bow := story.Bow()
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
@@ -76,16 +75,6 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
 	}
 	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
-}
-
-// described is a bow with its edits; without them where its entries cannot be read, so that a damaged bow keeps no other
-// from being found, and can itself be asked for.
-func (s *Shop) described(first record.Description) model.Bow {
-	items, err := s.book.Items(first.Bow.ID)
-	if err != nil {
-		return first.Bow
-	}
-	return Fold(first, items).Bow()
 }
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.

@@ -29,12 +29,12 @@ type Pose struct {
 	Draw measure.Length // of a pull; 0 else
 }
 
-// sameDraw is how far two draws may differ and still be one pose.
-const sameDraw measure.Length = 1.0 / 8
+// SameDraw says whether two draws are so near each other, within 1/8 in, that what was read at them compares.
+func SameDraw(a, b measure.Length) bool { return math.Abs(float64(a-b)) <= 1.0/8 }
 
 // Same says whether readings in both poses compare.
 func (p Pose) Same(other Pose) bool {
-	return p.Kind == other.Kind && p.From == other.From && math.Abs(float64(p.Draw-other.Draw)) <= float64(sameDraw)
+	return p.Kind == other.Kind && p.From == other.From && SameDraw(p.Draw, other.Draw)
 }
 
 // Label names the pose: relaxed, braced, drawn 18 in.
@@ -50,8 +50,10 @@ func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
 
 // order puts relaxed before braced before pulls by draw.
 func (p Pose) order(other Pose) int {
-	rank := map[model.Kind]int{model.KindRelaxed: 0, model.KindBraced: 1, model.KindPull: 2}
-	return cmp.Or(cmp.Compare(rank[p.Kind], rank[other.Kind]), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
+	rank := func(kind model.Kind) int {
+		return slices.Index([]model.Kind{model.KindRelaxed, model.KindBraced, model.KindPull}, kind)
+	}
+	return cmp.Or(cmp.Compare(rank(p.Kind), rank(other.Kind)), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
 }
 
 // reading is one walk round the bow in one pose.
@@ -104,7 +106,7 @@ func (p Pass) Reading(pose Pose) (rows model.Readings, ok bool) {
 func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
 	for i := len(p.Pulls) - 1; i >= 0; i-- {
 		pull := p.Pulls[i]
-		if pull.Peak.Known() && math.Abs(float64(pull.Draw-draw)) <= float64(sameDraw) {
+		if pull.Peak.Known() && SameDraw(pull.Draw, draw) {
 			return pull.Peak
 		}
 	}
@@ -112,10 +114,13 @@ func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
 }
 
 // Peaks are the pass's peaks by draw, one for each draw, the last where a draw was repeated.
-func (p Pass) Peaks() []model.Pull {
+func (p Pass) Peaks() []model.Pull { return Peaks(p.Pulls) }
+
+// Peaks are those of the pulls, in the order of time, that have a peak: by draw, the last where a draw was repeated.
+func Peaks(pulls []model.Pull) []model.Pull {
 	var peaks []model.Pull
-	for _, pull := range slices.Backward(p.Pulls) {
-		same := func(other model.Pull) bool { return math.Abs(float64(other.Draw-pull.Draw)) <= float64(sameDraw) }
+	for _, pull := range slices.Backward(pulls) {
+		same := func(other model.Pull) bool { return SameDraw(other.Draw, pull.Draw) }
 		if pull.Peak.Known() && !slices.ContainsFunc(peaks, same) {
 			peaks = append(peaks, pull)
 		}

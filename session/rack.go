@@ -8,14 +8,13 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 )
 
 // Row is one bow as the rack shows it.
 type Row struct {
 	Bow        model.Bow
 	Stage      string
-	Waits      string // what it waits for
+	Waits      string // what it waits for, as Story.Waits says it
 	InHand     bool
 	HandedOver bool
 	Last       time.Time // its last entry
@@ -35,13 +34,12 @@ func (s *Shop) Rack() ([]Row, error) {
 		return nil, err
 	}
 	var rows []Row
-	err = s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
-		row := RowOf(Fold(first, items))
-		if err != nil {
-			row.Damage, row.Stage, row.Waits = err, "damaged", ""
+	err = s.stories(func(story Story, damage error) error {
+		row := RowOf(story)
+		if damage != nil {
+			row.Damage, row.Stage, row.Waits = damage, "damaged", ""
 		}
-		row.HalfTyped = halfTyped[first.Bow.ID]
+		row.HalfTyped = halfTyped[story.Bow().ID]
 		rows = append(rows, row)
 		return nil
 	})

@@ -12,7 +12,7 @@ type Session struct {
 	From, To    time.Time
 }
 
-// sessions parts the lines where more than longestPause lies between two of them, and numbers them along.
+// sessions parts the lines where more than longestPause lies between two of them.
 // A line without a time belongs to the session before it.
 func sessions(lines []Line) []Session {
 	var all []Session
@@ -31,7 +31,6 @@ func sessions(lines []Line) []Session {
 		if at.After(s.To) {
 			s.To = at
 		}
-		lines[i].Session = last
 	}
 	return all
 }

@@ -58,6 +58,18 @@ func (s *Shop) Story(id string) (Story, error) {
 	return Fold(first, items), nil
 }
 
+// stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one bow keeps no
+// other from being visited: one whose entries cannot be read comes as it was first described, with the damage.
+func (s *Shop) stories(visit func(story Story, damage error) error) error {
+	return s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		if err != nil {
+			return visit(Fold(first, nil), fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
+		}
+		return visit(Fold(first, items), nil)
+	})
+}
+
 // Bench is the bench with one bow on it.
 func (s *Shop) Bench(id string) (*Bench, error) {
 	first, items, err := s.load(id)

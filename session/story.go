@@ -31,9 +31,8 @@ type Story struct {
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
-	Pass    int   // number of its pass
-	Session int   // index of its session
-	Voided  *Void // nil while the entry counts
+	Pass   int   // number of its pass
+	Voided *Void // nil while the entry counts
 }
 
 // Void says why an entry no longer counts.
@@ -44,6 +43,14 @@ type Void struct {
 
 // Counts says whether the line takes part in figures.
 func (l Line) Counts() bool { return l.Voided == nil }
+
+// MayVoid says why a void of the line would have no effect; "" where it has one.
+func (l Line) MayVoid() string {
+	if !l.Counts() {
+		return "that entry is void already"
+	}
+	return ""
+}
 
 type stringLength struct {
 	line   int

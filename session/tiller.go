@@ -10,8 +10,6 @@ import (
 // Gap is the difference between the limbs at one station that both have.
 type Gap struct {
 	At         measure.Length
-	Upper      measure.Length
-	Lower      measure.Length
 	Difference measure.Length // upper less lower
 }
 
@@ -56,7 +54,13 @@ func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
 
 // TillerIn is the tiller that one braced reading to the string shows, against the bow's aim.
 func TillerIn(bow model.Bow, rows model.Readings) Tiller {
-	return Tiller{Gaps: Gaps(bow, rows), Aim: bow.Aim.Tiller, AimAt: TillerAt(bow)}
+	t := Tiller{Aim: bow.Aim.Tiller, AimAt: TillerAt(bow)}
+	for _, place := range Stations(bow) {
+		if difference, known := place.Difference(rows).Get(); known {
+			t.Gaps = append(t.Gaps, Gap{At: place.At, Difference: difference})
+		}
+	}
+	return t
 }
 
 // usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common practice).
@@ -78,21 +82,6 @@ func TillerAt(bow model.Bow) measure.Length {
 	return nearest
 }
 
-// Gaps are the differences at the stations that both limbs have and that were read on both.
-func Gaps(bow model.Bow, rows model.Readings) []Gap {
-	var gaps []Gap
-	for i, at := range bow.Limbs[model.Upper].Stations {
-		for j, other := range bow.Limbs[model.Lower].Stations {
-			upper, upperKnown := rows.At(model.Upper, i).Get()
-			lower, lowerKnown := rows.At(model.Lower, j).Get()
-			if SameStation(at, other) && upperKnown && lowerKnown {
-				gaps = append(gaps, Gap{At: at, Upper: upper, Lower: lower, Difference: upper - lower})
-			}
-		}
-	}
-	return gaps
-}
-
 // SameStation says whether two distances from the root name one pencil mark.
 func SameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0/32 }
 
@@ -100,6 +89,16 @@ func SameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0
 type Station struct {
 	At    measure.Length
 	Index [2]int // its place among the stations of each Side; -1 where that limb has none there
+}
+
+// Difference is the upper limb's reading less the lower one's; unread where not both were read here.
+func (s Station) Difference(rows model.Readings) measure.Optional[measure.Length] {
+	upper, upperKnown := rows.At(model.Upper, s.Index[model.Upper]).Get()
+	lower, lowerKnown := rows.At(model.Lower, s.Index[model.Lower]).Get()
+	if !upperKnown || !lowerKnown {
+		return measure.Optional[measure.Length]{}
+	}
+	return measure.Some(upper - lower)
 }
 
 // Stations are the places of both limbs together, from the handle out.

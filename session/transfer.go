@@ -104,13 +104,12 @@ func (s *Shop) Export(id string) (record.Record, error) {
 // exported; the error tells of all such at the end.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
-	err := s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
-		if err != nil {
-			unread = append(unread, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
+	err := s.stories(func(story Story, damage error) error {
+		if damage != nil {
+			unread = append(unread, damage)
 			return nil
 		}
-		return visit(Fold(first, items).Record())
+		return visit(story.Record())
 	})
 	return errors.Join(append(unread, err)...)
 }

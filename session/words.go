@@ -172,6 +172,14 @@ func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string 
 	return "-"
 }
 
+// SayDifference is the upper limb's reading at a station less the lower one's, with its sign; "" where not both were read.
+func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
+	if difference, known := at.Difference(rows).Get(); known {
+		return bow.Ruler().PrintSigned(difference)
+	}
+	return ""
+}
+
 // SayOff tells which limb is stiff by how much, where the difference between the limbs is off the aim.
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {

@@ -37,11 +37,11 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 		keys := rapid.SliceOfN(rapid.IntRange(1, 60), 0, 5)
 		r.Repeat(map[string]func(*rapid.T){
 			"add a bow": func(r *rapid.T) {
-				rec := bow(t, ids.Draw(r, "bow"), 0)
+				rec, draft := bow(t, ids.Draw(r, "bow"), 0), rapid.OneOf(rapid.Just(""), draftKeys).Draw(r, "draft")
 				for _, n := range keys.Draw(r, "keys") {
 					rec.Items = append(rec.Items, pull(t, n))
 				}
-				like.addBow(r, rec, book.AddBow(rec, ""))
+				like.addBow(r, rec, draft, book.AddBow(rec, draft))
 			},
 			"add entries": func(r *rapid.T) {
 				id, draft := ids.Draw(r, "bow"), rapid.OneOf(rapid.Just(""), draftKeys).Draw(r, "draft")
@@ -103,7 +103,7 @@ func merged(items, more []record.Item) (all []record.Item, ok bool) {
 	return all, true
 }
 
-func (l likeness) addBow(r *rapid.T, rec record.Record, err error) {
+func (l likeness) addBow(r *rapid.T, rec record.Record, draft string, err error) {
 	_, known := l.bows[rec.Bow.ID]
 	items, ok := merged(nil, rec.Items)
 	if ok = ok && !known; ok != (err == nil) || err != nil && !errors.Is(err, ErrTaken) {
@@ -112,6 +112,7 @@ func (l likeness) addBow(r *rapid.T, rec record.Record, err error) {
 	if ok {
 		rec.Items = items
 		l.bows[rec.Bow.ID] = rec
+		delete(l.drafts, draft)
 	}
 }
 

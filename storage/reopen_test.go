@@ -89,9 +89,9 @@ func TestWhatIsRefusedLeavesNoTrace(t *testing.T) {
 		{"zero key", book.AddItems("b1", []record.Item{pull(t, 7), noKey}, "d"), ErrNoKey},
 		{"unknown bow", book.AddItems("b2", []record.Item{pull(t, 7)}, "d"), ErrNoBow},
 		{"items of an unknown bow", second(book.Items("b2")), ErrNoBow},
-		{"known bow", book.AddBow(bow(t, "b1", 0), ""), ErrTaken},
+		{"known bow", book.AddBow(bow(t, "b1", 0), "d"), ErrTaken},
 		{"bow without id", book.AddBow(record.Record{}, ""), ErrNoKey},
-		{"bow with one key twice", book.AddBow(twice, ""), ErrTaken},
+		{"bow with one key twice", book.AddBow(twice, "d"), ErrTaken},
 		{"draft without key", book.SaveDraft("", nil), ErrNoKey},
 	} {
 		if !errors.Is(c.err, c.want) {

@@ -31,8 +31,24 @@ type Desk struct {
 	Save func(name string, data []byte) (path string, err error)
 }
 
-// Leave asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
-type Leave struct{}
+// mayWrite says why nothing can be added to the book; "" where it can.
+func (d *Desk) mayWrite() string {
+	if d.Shop.ReadOnly() != "" {
+		return "the book is open to read only"
+	}
+	return ""
+}
+
+// tell is a time to the minute; "" where it is not known.
+func (d *Desk) tell(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return at.In(d.Place).Format("2006-01-02 15:04")
+}
+
+// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
+type leaveMsg struct{}
 
 // screen is one of the app's pictures.
 type screen interface {
@@ -51,6 +67,14 @@ type screen interface {
 	// returned is told that the screen on top was closed.
 	returned() error
 }
+
+// keysOnly is embedded in screens whose keys are all actions: nothing is typed on them, and nothing is to be kept.
+type keysOnly struct{}
+
+func (keysOnly) idle() string                   { return "" }
+func (keysOnly) typing(tea.KeyMsg) (move, bool) { return move{}, false }
+func (keysOnly) leave() error                   { return nil }
+func (keysOnly) returned() error                { return nil }
 
 // move is what a screen wants after a key. The zero value stays.
 type move struct {
@@ -87,7 +111,8 @@ type App struct {
 	width, height int
 	notice        notice
 	help          bool
-	helpAt        int // first line of the help that is shown
+	helpAt        int  // first line of the help that is shown
+	warned        bool // that leaving loses what is half typed
 	ended         bool
 }
 
@@ -105,7 +130,7 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
-// Run shows the app on a terminal until the maker leaves. Leave messages may come through leave at any time.
+// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	app, err := New(desk)
 	if err != nil {
@@ -119,7 +144,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	go func() {
 		select {
 		case <-leave:
-			program.Send(Leave{})
+			program.Send(leaveMsg{})
 		case <-done:
 		}
 	}()
@@ -145,7 +170,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		for _, key := range splitBurst(msg) {
 			a.press(key)
 		}
-	case Leave:
+	case leaveMsg:
 		a.end()
 	}
 	if a.ended {
@@ -175,6 +200,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		a.end()
 		return
 	}
+	a.warned = false
 	if a.tooSmall() {
 		return // nobody types into what he cannot see
 	}
@@ -202,7 +228,7 @@ func (a *App) press(msg tea.KeyMsg) {
 			a.notice = notice{warning, fmt.Sprintf("%s: %s", action.name, why)}
 			return
 		}
-		a.follow(action.do(msg))
+		a.follow(action.do())
 		return
 	}
 }
@@ -245,7 +271,8 @@ func (a *App) tellReturned() {
 
 // end keeps what is half typed and ends. Where it cannot be kept, the screen stays and says so, once.
 func (a *App) end() {
-	if err := a.leave(); err != nil && a.notice.kind != failing {
+	if err := a.leave(); err != nil && !a.warned {
+		a.warned = true
 		a.notice = notice{failing, err.Error() + "; the same key again leaves without it"}
 		return
 	}

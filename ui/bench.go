@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -30,17 +29,19 @@ type bench struct {
 
 // formKinds are the forms of the bench in the order of its keys.
 var formKinds = []struct {
-	key, name, long string
-	sheet           func(session.Story) *sheet.Sheet
+	keys       []string
+	name, long string
+	main       bool // as action.main
+	sheet      func(session.Story) *sheet.Sheet
 }{
-	{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", sheet.Pull},
-	{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", sheet.Braced},
-	{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", sheet.Relaxed},
-	{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", sheet.Scrape},
-	{"x", "exercise", "Enter how many easy pulls the bow was exercised.", sheet.Exercise},
-	{"n", "note", "Write a note in your own words.", sheet.Note},
-	{"f", "finish", "Enter a step of finishing, from the horn nocks to the handing over.", sheet.Finish},
-	{"l", "string length", "Enter the string's length between the nocks.", sheet.StringLength},
+	{[]string{"p", "enter"}, "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, sheet.Pull},
+	{[]string{"b"}, "braced", "Enter a braced reading: brace height and the gaps to the string.", true, sheet.Braced},
+	{[]string{"r"}, "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, sheet.Relaxed},
+	{[]string{"s"}, "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, sheet.Scrape},
+	{[]string{"x"}, "exercise", "Enter how many easy pulls the bow was exercised.", false, sheet.Exercise},
+	{[]string{"n"}, "note", "Write a note in your own words.", false, sheet.Note},
+	{[]string{"f"}, "finish", "Enter a step of finishing, from the horn nocks to the handing over.", false, sheet.Finish},
+	{[]string{"l"}, "string length", "Enter the string's length between the nocks.", false, sheet.StringLength},
 }
 
 func openBench(desk *Desk, id string) move {
@@ -105,7 +106,7 @@ func (b *bench) draftNotice() notice {
 		return notice{}
 	}
 	return notice{warning, fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
-		b.drafts[0].Form, b.drafts[0].Begun.In(b.desk.Place).Format("2006-01-02 15:04"))}
+		b.drafts[0].Form, b.desk.tell(b.drafts[0].Begun))}
 }
 
 func (b *bench) leave() error { return nil }
@@ -117,8 +118,8 @@ func (b *bench) idle() string {
 		return ""
 	}
 	text := fmt.Sprintf("All saved: %d entries", len(story.Lines))
-	if at := story.LastAt(); !at.IsZero() {
-		text += ", the last " + at.In(b.desk.Place).Format("2006-01-02 15:04")
+	if at := b.desk.tell(story.LastAt()); at != "" {
+		text += ", the last " + at
 	}
 	return text + "."
 }
@@ -129,11 +130,11 @@ func (b *bench) title() (name, what, right string) {
 	if newest := story.Pass().Number; b.pass != newest {
 		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
-	return plain.Line(session.NameOf(story.Bow())), session.SayWanted(story.Bow()), right
+	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.mayWrite() == "" {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.desk.mayWrite() == "" {
 		next := b.openSheet(sheet.Pull)
 		if f, ok := next.open.(*form); ok && f.input.Value() == "" {
 			f.typing(msg)
@@ -143,64 +144,53 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, false
 }
 
-func (b *bench) mayWrite() string {
-	if b.desk.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
-	}
-	return ""
-}
-
 func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
 	return openForm(entryForm(b.desk, b.atWork, of(b.atWork.Story())))
 }
 
 func (b *bench) actions() []action {
 	all := []action{}
-	for i, kind := range formKinds {
-		keys := []string{kind.key}
-		if i == 0 {
-			keys = append(keys, "enter")
-		}
-		all = append(all, action{keys: keys, name: kind.name, main: i < 4, off: b.mayWrite, long: kind.long,
-			do: func(tea.KeyMsg) move { return b.openSheet(kind.sheet) }})
+	for _, kind := range formKinds {
+		all = append(all, action{keys: kind.keys, name: kind.name, main: kind.main, off: b.desk.mayWrite, long: kind.long,
+			do: func() move { return b.openSheet(kind.sheet) }})
 	}
 	return append(all,
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
 			if len(b.drafts) == 0 {
 				return "no form is half typed"
 			}
-			return b.mayWrite()
-		}, do: func(tea.KeyMsg) move { return b.takeUp() }},
-		action{keys: []string{"u"}, name: "undo", main: true, off: b.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
-			do: func(tea.KeyMsg) move { return b.undo() }},
-		action{keys: []string{"U"}, name: "bring back", off: b.mayWrite, long: "Bring back what was just undone.",
-			do: func(tea.KeyMsg) move { return b.bringBack() }},
+			return b.desk.mayWrite()
+		}, do: b.takeUp},
+		action{keys: []string{"u"}, name: "undo", main: true, off: b.desk.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
+			do: b.undo},
+		action{keys: []string{"U"}, name: "bring back", off: b.desk.mayWrite, long: "Bring back what was just undone.",
+			do: b.bringBack},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
-			do: func(tea.KeyMsg) move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
+			do: func() move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
-			do: func(tea.KeyMsg) move { return move{open: newEntries(b.desk, b.atWork)} }},
+			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
-			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
+			do: func() move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
 		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the error beside it (+-, one standard deviation) lets it.",
-			do: func(tea.KeyMsg) move { b.bend = !b.bend; return move{} }},
+			do: func() move { b.bend = !b.bend; return move{} }},
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
-			do: func(tea.KeyMsg) move { b.laid = !b.laid; return move{} }},
+			do: func() move { b.laid = !b.laid; return move{} }},
 		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
-			do: func(tea.KeyMsg) move { b.toPass(-1); return move{} }},
+			do: func() move { b.toPass(-1); return move{} }},
 		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.",
-			do: func(tea.KeyMsg) move { b.toPass(1); return move{} }},
+			do: func() move { b.toPass(1); return move{} }},
 		action{keys: []string{"down", "tab"}, name: "next reading", long: "Show the next reading of the pass: relaxed, braced, each draw.",
-			do: func(tea.KeyMsg) move { b.turn(1); return move{} }},
+			do: func() move { b.turn(1); return move{} }},
 		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
-			do: func(tea.KeyMsg) move { b.turn(-1); return move{} }},
+			do: func() move { b.turn(-1); return move{} }},
 		action{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down, where there are more stations than lines.",
-			do: func(tea.KeyMsg) move { b.row += 5; return move{} }},
+			do: func() move { b.row += 5; return move{} }},
 		action{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.",
-			do: func(tea.KeyMsg) move { b.row -= 5; return move{} }},
-		action{keys: []string{"d"}, name: "describe", off: b.mayWrite, long: "Change the bow's description or order.",
-			do: func(tea.KeyMsg) move { return openForm(editForm(b.desk, b.atWork)) }},
+			do: func() move { b.row -= 5; return move{} }},
+		action{keys: []string{"d"}, name: "describe", off: b.desk.mayWrite, long: "Change the bow's description or order.",
+			do: func() move { return openForm(editForm(b.desk, b.atWork)) }},
 		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
-			do: func(tea.KeyMsg) move { return move{back: true} }},
+			do: func() move { return move{back: true} }},
 	)
 }
 
@@ -322,7 +312,7 @@ func (b *bench) nextLine(width int) string {
 		parts = append(parts, "never past "+session.SayOrdered(story.Bow(), weight))
 	}
 	if waits := story.Waits(); waits != "" {
-		parts = append(parts, "waits for: "+plain.Line(waits))
+		parts = append(parts, "waits for: "+waits)
 	}
 	return s.Caution.Render(ansi.Truncate(strings.Join(parts, s.Dot()), width, "~"))
 }

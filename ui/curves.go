@@ -94,13 +94,14 @@ func (c curves) ticks(bow model.Bow) []graph.Tick {
 // scale is how the vertical axis is labelled and in which steps.
 func (c curves) scale(bow model.Bow) (label func(float64) string, steps []float64) {
 	if c.bend {
-		return func(v float64) string { return sayBend(v) }, []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1}
+		return sayBend, []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1}
 	}
 	rule := bow.Ruler()
+	label = func(v float64) string { return rule.Print(measure.Length(v)) }
 	if rule.Unit != measure.Inch {
-		return func(v float64) string { return rule.Print(measure.Length(v)) }, inches(rule.Unit, 1, 2, 5, 10, 20, 50, 100)
+		return label, inches(rule.Unit, 1, 2, 5, 10, 20, 50, 100)
 	}
-	return func(v float64) string { return rule.Print(measure.Length(v)) }, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
+	return label, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
 }
 
 func inches(unit measure.LengthUnit, steps ...float64) []float64 {
@@ -114,8 +115,13 @@ func inches(unit measure.LengthUnit, steps ...float64) []float64 {
 // sayBend is a bend in thousandths per inch.
 func sayBend(v float64) string { return fmt.Sprintf("%.0f", v*1000) }
 
+// drawn is a curve without readings, in the pen's look.
+func drawn(pen look.Pen) graph.Series {
+	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
+}
+
 func (c curves) series(bow model.Bow, pass int, side model.Side, pen look.Pen) graph.Series {
-	series := graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
+	series := drawn(pen)
 	values := c.values(pass, side)
 	for i, at := range bow.Limbs[side].Stations {
 		v := math.NaN()
@@ -162,23 +168,23 @@ func (c curves) handle(bow model.Bow, s look.Styles) (graph.Series, bool) {
 		}
 		y = float64(height)
 	}
-	half, pen := float64(bow.Handle)/2, s.Handle()
-	return graph.Series{X: []float64{-half, half}, Y: []float64{y, y}, Stroke: pen.Stroke, Style: pen.Style}, true
+	half, series := float64(bow.Handle)/2, drawn(s.Handle())
+	series.X, series.Y = []float64{-half, half}, []float64{y, y}
+	return series, true
 }
 
 // legend tells the curves apart in words.
 func (c curves) legend(s look.Styles) string {
 	var parts []string
+	add := func(pen look.Pen, name string) { parts = append(parts, drawn(pen).Key(s.ASCII)+" "+name) }
 	if c.laid {
 		for _, side := range model.Sides {
-			pen := s.Limb(int(side))
-			parts = append(parts, graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}.Key(s.ASCII)+" "+side.String())
+			add(s.Limb(int(side)), side.String())
 		}
-		return strings.Join(parts, "  ")
-	}
-	for age, pass := range c.passes {
-		pen := s.Pass(age)
-		parts = append(parts, fmt.Sprintf("%s pass %d", graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}.Key(s.ASCII), pass))
+	} else {
+		for age, pass := range c.passes {
+			add(s.Pass(age), fmt.Sprintf("pass %d", pass))
+		}
 	}
 	return strings.Join(parts, "  ")
 }

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"math/rand/v2"
@@ -118,7 +117,6 @@ func (h *hands) miss(text string) {
 // entries are how many entries all bows of the book have.
 func (h *hands) entries() int {
 	h.t.Helper()
-	var b bytes.Buffer
 	n := 0
 	rows, err := h.shop.Rack()
 	if err != nil {
@@ -127,7 +125,7 @@ func (h *hands) entries() int {
 	for _, row := range rows {
 		story, err := h.shop.Story(row.Bow.ID)
 		if err != nil {
-			h.t.Fatal(err, b.String())
+			h.t.Fatal(err)
 		}
 		n += len(story.Lines)
 	}

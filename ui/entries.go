@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -13,8 +12,9 @@ import (
 	"bendbook/session/sheet"
 )
 
-// entries lists what was entered on a bow, the newest first, and voids an entry with a reason.
+// entries lists what was entered on a bow, the newest first, and corrects an entry or voids it with a reason.
 type entries struct {
+	keysOnly
 	desk   *Desk
 	atWork *session.Bench
 	at     int // 0 is the newest
@@ -24,15 +24,9 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 	return &entries{desk: desk, atWork: atWork}
 }
 
-func (e *entries) leave() error { return nil }
-
-func (e *entries) idle() string                   { return "" }
-func (e *entries) returned() error                { return nil }
-func (e *entries) typing(tea.KeyMsg) (move, bool) { return move{}, false }
-
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
-	return plain.Line(session.NameOf(story.Bow())), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
+	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
@@ -44,29 +38,29 @@ func (e *entries) chosen() (session.Line, bool) {
 }
 
 func (e *entries) actions() []action {
-	step := func(by int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move {
+	step := func(by int) func() move {
+		return func() move {
 			e.at = max(0, min(e.at+by, len(e.atWork.Story().Lines)-1))
 			return move{}
 		}
 	}
 	return []action{
 		{keys: []string{"x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
-			off: e.mayVoid, do: func(tea.KeyMsg) move { return e.void() }},
+			off: e.mayVoid, do: e.void},
 		{keys: []string{"c"}, name: "correct it", main: true, long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays in the story, struck out.",
-			off: e.mayCorrect, do: func(tea.KeyMsg) move { return e.correct() }},
+			off: e.mayCorrect, do: e.correct},
 		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
 		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func(tea.KeyMsg) move { return move{back: true} }},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func() move { return move{back: true} }},
 	}
 }
 
 // mayWrite says why nothing can be done to the chosen entry; "" where something can.
 func (e *entries) mayWrite() string {
-	if e.desk.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
+	if why := e.desk.mayWrite(); why != "" {
+		return why
 	}
 	if _, ok := e.chosen(); !ok {
 		return "there is no entry here"
@@ -75,14 +69,11 @@ func (e *entries) mayWrite() string {
 }
 
 func (e *entries) mayVoid() string {
-	line, _ := e.chosen()
-	switch why := e.mayWrite(); {
-	case why != "":
+	if why := e.mayWrite(); why != "" {
 		return why
-	case !line.Counts():
-		return "that entry is void already"
 	}
-	return ""
+	line, _ := e.chosen()
+	return line.MayVoid()
 }
 
 func (e *entries) mayCorrect() string {
@@ -101,7 +92,7 @@ func (e *entries) correct() move {
 		return move{}
 	}
 	draft := session.DraftKey(story.Bow().ID, sh.Form)
-	return openForm(newForm(e.desk, plain.Line(session.NameOf(story.Bow())), draft, sh, func(o sheet.Outcome) (move, error) {
+	return openForm(newForm(e.desk, session.NameOf(story.Bow()), draft, sh, func(o sheet.Outcome) (move, error) {
 		if err := e.atWork.Correct(line.Entry.ID, o.Event, draft); err != nil {
 			return move{}, err
 		}
@@ -113,7 +104,7 @@ func (e *entries) correct() move {
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	name := plain.Line(session.NameOf(e.atWork.Story().Bow()))
+	name := session.NameOf(e.atWork.Story().Bow())
 	return openForm(newForm(e.desk, name, "", sheet.Void(line.Entry.ID, what), func(o sheet.Outcome) (move, error) {
 		if err := e.atWork.Add(o.Event, ""); err != nil {
 			return move{}, err
@@ -138,7 +129,7 @@ func (e *entries) view(width, height int) string {
 		if !line.Counts() {
 			why = " (void: " + plain.Line(line.Voided.Why) + ")"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.when(line), line.Pass, e.say(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.say(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if !line.Counts() && i != e.at {
@@ -155,13 +146,6 @@ func struck(line session.Line) string {
 		return " "
 	}
 	return "x"
-}
-
-func (e *entries) when(line session.Line) string {
-	if line.Entry.At.IsZero() {
-		return ""
-	}
-	return line.Entry.At.In(e.desk.Place).Format("2006-01-02 15:04")
 }
 
 // say tells an entry; a void says of which one.

@@ -25,9 +25,9 @@ func numbers(s look.Styles, c curves, wide bool) block {
 		return values[side][i]
 	}
 	now, was := texts(c, rows), texts(c, before)
-	last, beside := "u - l", differences(bow, rows)
+	last, beside := "u - l", func(at session.Station) string { return session.SayDifference(bow, at, rows) }
 	if c.bend {
-		last, beside = "+-", c.errors()
+		last, beside = "+-", c.bendError
 	}
 	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right(last, 8)
 	if wide {
@@ -36,7 +36,7 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {
 		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside[at.At], 8)
+			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside(at), 8)
 		if wide {
 			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
 		}
@@ -45,28 +45,18 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	return t
 }
 
-// differences are the upper limb's readings less the lower one's, by station.
-func differences(bow model.Bow, rows model.Readings) map[measure.Length]string {
-	texts := make(map[measure.Length]string)
-	for _, gap := range session.Gaps(bow, rows) {
-		texts[gap.At] = bow.Ruler().PrintSigned(gap.Difference)
-	}
-	return texts
-}
-
-// errors are what the error of reading leaves in the bend, by station: the larger of both limbs'.
-func (c curves) errors() map[measure.Length]string {
-	texts := make(map[measure.Length]string)
-	most := make(map[measure.Length]float64)
+// bendError is what the error of reading leaves in the bend at a station: the larger of both limbs'.
+func (c curves) bendError(at session.Station) string {
+	most := 0.0
 	for _, side := range model.Sides {
-		for i, sd := range c.story.BendError(side, c.pose) {
-			at := c.story.Bow().Limbs[side].Stations[i]
-			if most[at] = max(most[at], sd); most[at] > 0 {
-				texts[at] = sayBend(most[at])
-			}
+		if i := at.Index[side]; i >= 0 {
+			most = max(most, c.story.BendError(side, c.pose)[i])
 		}
 	}
-	return texts
+	if most == 0 {
+		return ""
+	}
+	return sayBend(most)
 }
 
 // texts are the numbers of the table, by side and station.
@@ -145,7 +135,7 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 	var draws []measure.Length
 	for _, p := range passes {
 		for _, pull := range p.Peaks() {
-			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return max(d-pull.Draw, pull.Draw-d) <= 0.125 }) {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
 				draws = append(draws, pull.Draw)
 			}
 		}

@@ -56,7 +56,7 @@ func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Ou
 		if ok {
 			sh.Restore(kept)
 			f.resumed = true
-			f.since = ", begun " + kept.Begun.In(desk.Place).Format("2006-01-02 15:04")
+			f.since = ", begun " + desk.tell(kept.Begun)
 		}
 	}
 	f.load()
@@ -82,7 +82,7 @@ func newBowForm(desk *Desk) (*form, error) {
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, "edit")
-	return newForm(desk, plain.Line(session.NameOf(bow)), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
+	return newForm(desk, session.NameOf(bow), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
 		if err := atWork.Redescribe(o.Bow, draft); err != nil {
 			return move{}, err
 		}
@@ -94,7 +94,7 @@ func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, sh.Form)
-	f, err := newForm(desk, plain.Line(session.NameOf(bow)), draft, sh, func(o sheet.Outcome) (move, error) {
+	f, err := newForm(desk, session.NameOf(bow), draft, sh, func(o sheet.Outcome) (move, error) {
 		if err := atWork.Add(o.Event, draft); err != nil {
 			return move{}, err
 		}
@@ -171,17 +171,17 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 func (f *form) actions() []action {
 	return []action{
 		{keys: []string{"enter"}, name: "next", main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
-			do: func(tea.KeyMsg) move { return f.enter() }},
+			do: f.enter},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
-			do: func(tea.KeyMsg) move { f.step(-1); return move{} }},
+			do: func() move { f.step(-1); return move{} }},
 		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
-			do: func(tea.KeyMsg) move { f.step(1); return move{} }},
+			do: func() move { f.step(1); return move{} }},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
-			do: func(tea.KeyMsg) move { return f.saveNow() }},
+			do: f.saveNow},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
-			do: func(tea.KeyMsg) move { return f.throwAway() }},
+			do: f.throwAway},
 		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
-			do: func(tea.KeyMsg) move { return f.escape() }},
+			do: f.escape},
 	}
 }
 

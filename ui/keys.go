@@ -17,7 +17,7 @@ type action struct {
 	// main says that the key stands on the key line, as far as there is room.
 	main bool
 	off  func() string // why it cannot be done now; "" or nil where it can
-	do   func(msg tea.KeyMsg) move
+	do   func() move
 }
 
 func (a action) has(msg tea.KeyMsg) bool { return slices.Contains(a.keys, msg.String()) }

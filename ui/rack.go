@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -131,39 +132,29 @@ func (r *rack) actions() []action {
 		}
 		return ""
 	}
-	writes := func(also func() string) func() string {
-		return func() string {
-			if r.desk.Shop.ReadOnly() != "" {
-				return "the book is open to read only"
-			}
-			if also != nil {
-				return also()
-			}
-			return ""
-		}
-	}
+	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
 	return []action{
 		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
-			do: func(tea.KeyMsg) move { return r.open() }},
-		{keys: []string{"n"}, name: "new bow", main: true, off: writes(nil), long: "Describe a new bow.",
-			do: func(tea.KeyMsg) move { return openForm(newBowForm(r.desk)) }},
+			do: r.open},
+		{keys: []string{"n"}, name: "new bow", main: true, off: r.desk.mayWrite, long: "Describe a new bow.",
+			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do: func(tea.KeyMsg) move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"d"}, name: "describe", main: true, off: writes(needsBow), long: "Change the bow's description or order.",
-			do: func(tea.KeyMsg) move { return r.describe() }},
-		{keys: []string{"a"}, name: "set aside", main: true, off: writes(needsBow), long: "Set the bow aside, or take it in hand again.",
-			do: func(tea.KeyMsg) move { return r.aside() }},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func(tea.KeyMsg) move { r.move(-1); return move{} }},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func(tea.KeyMsg) move { r.move(1); return move{} }},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func(tea.KeyMsg) move { r.move(-10); return move{} }},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func(tea.KeyMsg) move { r.move(10); return move{} }},
+			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
+		{keys: []string{"d"}, name: "describe", main: true, off: writesBow, long: "Change the bow's description or order.",
+			do: r.describe},
+		{keys: []string{"a"}, name: "set aside", main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
+			do: r.aside},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { r.move(-10); return move{} }},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func() move { r.move(10); return move{} }},
 		{keys: []string{"esc"}, name: "show all", long: "Show all bows again after finding.", off: func() string {
 			if r.seek.Value() == "" {
 				return "all bows are shown"
 			}
 			return ""
-		}, do: func(tea.KeyMsg) move { r.seek.SetValue(""); r.filter(); return move{} }},
-		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func(tea.KeyMsg) move { return move{back: true} }},
+		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func() move { return move{back: true} }},
 	}
 }
 
@@ -193,7 +184,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	if row.InHand {
-		return openForm(entryForm(r.desk, atWork, sheet.Aside(plain.Line(session.NameOf(row.Bow)))))
+		return openForm(entryForm(r.desk, atWork, sheet.Aside(session.NameOf(row.Bow))))
 	}
 	if err := atWork.SetAside(false, ""); err != nil {
 		return failed(err)
@@ -202,7 +193,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)
-	return said("%s is in hand again.", plain.Line(session.NameOf(row.Bow)))
+	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
 func (r *rack) view(width, height int) string {
@@ -223,17 +214,18 @@ func (r *rack) view(width, height int) string {
 	if foot {
 		room -= 4
 	}
+	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
+		room-- // for the heading of those not in hand, which come last
+	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
-	aside := false
-	for i := first; i < len(r.shown) && room > 0; i++ {
+	headed := false
+	for i := first; i < min(first+room, len(r.shown)); i++ {
 		rowOf := r.rows[r.shown[i]]
-		if !rowOf.InHand && !aside {
-			aside = true
+		if !rowOf.InHand && !headed {
+			headed = true
 			lines = append(lines, s.Quiet.Render("  not in hand"))
-			room--
 		}
 		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
-		room--
 	}
 	if chosen, ok := r.chosen(); ok && foot {
 		lines = append(lengthen(lines, height-3), s.Rule(width))
@@ -244,13 +236,13 @@ func (r *rack) view(width, height int) string {
 
 // footing says in full what the chosen bow is and what it waits for, in two lines.
 func (r *rack) footing(chosen session.Row) []string {
-	what := plain.Line(session.NameOf(chosen.Bow))
+	what := session.NameOf(chosen.Bow)
 	if order := session.SayOrder(chosen.Bow); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
 	waits := ""
 	if chosen.Waits != "" {
-		waits = "waits for: " + plain.Line(chosen.Waits)
+		waits = "waits for: " + chosen.Waits
 	}
 	return []string{what, waits}
 }
@@ -276,13 +268,13 @@ func (t rackTable) row(text func(rackColumn) string) string {
 func rackColumns(width int) rackTable {
 	const leastName = 18
 	all := rackTable{
-		{"bow", leastName, func(_ *rack, row session.Row) string { return plain.Line(session.NameOf(row.Bow)) }},
+		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
 		{"due", 10, (*rack).sayDue},
 		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
 		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
 		{"order", 11, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
 		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
-		{"waits for", 24, func(_ *rack, row session.Row) string { return plain.Line(row.Waits) }},
+		{"waits for", 24, func(_ *rack, row session.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
 	shown := all[:1]

@@ -4,18 +4,17 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/ui/graph"
 )
 
 // storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
 type storyScreen struct {
+	keysOnly
 	desk  *Desk
 	story session.Story
 	at    int // the pass that is read
@@ -47,28 +46,21 @@ func (t *storyScreen) look() {
 	t.pose = max(0, len(both)-1)
 }
 
-func (t *storyScreen) leave() error { return nil }
-
-func (t *storyScreen) idle() string    { return "" }
-func (t *storyScreen) returned() error { return nil }
-
 func (t *storyScreen) title() (name, what, right string) {
-	return plain.Line(session.NameOf(t.story.Bow())), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
 }
 
-func (t *storyScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
-
 func (t *storyScreen) actions() []action {
-	read := func(by int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move {
+	read := func(by int) func() move {
+		return func() move {
 			t.at = max(0, min(t.at+by, len(t.story.Passes)-1))
 			t.with = max(0, t.at-1)
 			t.look()
 			return move{}
 		}
 	}
-	beside := func(by int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move {
+	beside := func(by int) func() move {
+		return func() move {
 			t.with = max(0, min(t.with+by, len(t.story.Passes)-1))
 			t.look()
 			return move{}
@@ -79,19 +71,19 @@ func (t *storyScreen) actions() []action {
 		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: read(1)},
 		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, long: "Choose the pass that stands beside it.", do: beside(-1)},
 		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: beside(1)},
-		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.", do: func(tea.KeyMsg) move {
+		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.", do: func() move {
 			if len(t.poses) > 0 {
 				t.pose = (t.pose + 1) % len(t.poses)
 			}
 			return move{}
 		}},
 		{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again.",
-			do: func(tea.KeyMsg) move { t.bend = !t.bend; return move{} }},
-		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: func(tea.KeyMsg) move { t.row += 5; return move{} }},
-		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: func(tea.KeyMsg) move { t.row -= 5; return move{} }},
+			do: func() move { t.bend = !t.bend; return move{} }},
+		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: func() move { t.row += 5; return move{} }},
+		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: func() move { t.row -= 5; return move{} }},
 		{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary and write it to a file.",
-			do: func(tea.KeyMsg) move { return move{open: newSummaryScreen(t.desk, t.story)} }},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func(tea.KeyMsg) move { return move{back: true} }},
+			do: func() move { return move{open: newSummaryScreen(t.desk, t.story)} }},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func() move { return move{back: true} }},
 	}
 }
 
@@ -136,20 +128,18 @@ func (t *storyScreen) passLines(width int) []string {
 			far = session.SayPeak(bow, pull)
 		}
 		if tiller, ok := t.story.TillerOf(n); ok && tiller.Pass == n {
-			for _, g := range tiller.Gaps {
-				if session.SameStation(g.At, tiller.AimAt) {
-					gap = bow.Ruler().PrintSigned(g.Difference)
-				}
+			if atAim, ok := tiller.AtAim(); ok {
+				gap = bow.Ruler().PrintSigned(atAim.Difference)
 			}
 		}
-		mark := "  "
+		sign := "  "
 		switch n {
 		case t.at:
-			mark = "> "
+			sign = "> "
 		case t.with:
-			mark = "+ "
+			sign = "+ "
 		}
-		line := row(widths, mark+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
+		line := row(widths, sign+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
 		if n == t.at {
 			line = s.Chosen.Render(line)
 		}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
@@ -16,6 +15,7 @@ import (
 
 // summaryScreen shows the summary of a session or of the whole bow, and writes it to a file.
 type summaryScreen struct {
+	keysOnly
 	desk     *Desk
 	story    session.Story
 	number   int // of the session; 0 is the whole bow
@@ -62,14 +62,8 @@ func (m *summaryScreen) fit(width int) {
 	m.page.SetContent(text)
 }
 
-func (m *summaryScreen) leave() error { return nil }
-
-func (m *summaryScreen) idle() string                   { return "" }
-func (m *summaryScreen) returned() error                { return nil }
-func (m *summaryScreen) typing(tea.KeyMsg) (move, bool) { return move{}, false }
-
 func (m *summaryScreen) title() (name, what, right string) {
-	return plain.Line(session.NameOf(m.story.Bow())), "summary of " + m.which(), m.form()
+	return session.NameOf(m.story.Bow()), "summary of " + m.which(), m.form()
 }
 
 func (m *summaryScreen) which() string {
@@ -87,11 +81,11 @@ func (m *summaryScreen) form() string {
 }
 
 func (m *summaryScreen) actions() []action {
-	scroll := func(by func(int) []string, n int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move { by(n); return move{} }
+	scroll := func(by func(int) []string, n int) func() move {
+		return func() move { by(n); return move{} }
 	}
-	choose := func(by int) func(tea.KeyMsg) move {
-		return func(tea.KeyMsg) move {
+	choose := func(by int) func() move {
+		return func() move {
 			n := len(m.story.Sessions) + 1
 			m.number = (m.number + by + n) % n
 			m.load()
@@ -100,16 +94,16 @@ func (m *summaryScreen) actions() []action {
 	}
 	return []action{
 		{keys: []string{"w"}, name: "write to a file", main: true, long: "Write the summary to a file in the folder where Bendbook was started.",
-			do: func(tea.KeyMsg) move { return m.write() }},
+			do: m.write},
 		{keys: []string{"left"}, show: "left/right", name: "session", main: true, long: "Choose the session before, or the whole bow.", do: choose(-1)},
 		{keys: []string{"right"}, name: "session after", long: "Choose the session after, or the whole bow.", do: choose(1)},
 		{keys: []string{"m"}, name: "markdown", main: true, long: "Change between text and Markdown.",
-			do: func(tea.KeyMsg) move { m.markdown = !m.markdown; m.load(); return move{} }},
+			do: func() move { m.markdown = !m.markdown; m.load(); return move{} }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(m.page.ScrollUp, 1)},
 		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(m.page.ScrollDown, 1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func(tea.KeyMsg) move { m.page.PageUp(); return move{} }},
-		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: func(tea.KeyMsg) move { m.page.PageDown(); return move{} }},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func(tea.KeyMsg) move { return move{back: true} }},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { m.page.PageUp(); return move{} }},
+		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: func() move { m.page.PageDown(); return move{} }},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func() move { return move{back: true} }},
 	}
 }
 
@@ -132,7 +126,7 @@ func (m *summaryScreen) write() move {
 // fileName makes a name of letters, digits and dashes that any system takes as a file's.
 func fileName(name string) string {
 	var b strings.Builder
-	for _, r := range strings.ToLower(plain.Line(name)) {
+	for _, r := range strings.ToLower(name) {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
 			b.WriteRune(r)

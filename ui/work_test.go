@@ -1,12 +1,15 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/ui/look"
 )
@@ -100,7 +103,7 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 	for name, exit := range map[string]func(h *hands){
 		"esc":    func(h *hands) { h.press("esc") },
 		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
-		"hangup": func(h *hands) { h.app.Update(Leave{}) },
+		"hangup": func(h *hands) { h.app.Update(leaveMsg{}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			h := atTheBench(t)
@@ -151,6 +154,23 @@ func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 	}
 }
 
+// TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
+func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
+	h := atTheBench(t)
+	h.press("p")
+	h.book.Fail = errFull
+	h.answers("20")
+	h.see("the draft is not on disk")
+	h.press("ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("enter", "ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("ctrl+c")
+	if !h.app.ended {
+		t.Error("the same key again did not leave")
+	}
+}
+
 func TestUndoAndVoidStayInTheStory(t *testing.T) {
 	h := atTheBench(t)
 	h.press("x", "30", "enter")
@@ -184,6 +204,31 @@ func TestTheRackFindsByTyping(t *testing.T) {
 	h.see("Ash for Wren")
 	h.press("/", "nothing like it", "enter", "enter")
 	h.see("there is no bow here")
+}
+
+// TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
+func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	for i := range 40 {
+		id, err := h.shop.NewBow(model.Bow{
+			Name: fmt.Sprintf("Bow %d", i), Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
+		}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		atWork, err := h.shop.Bench(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := atWork.SetAside(i < 20, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	h.open(look.NoColour, 80, 24)
+	for range 40 {
+		h.see("> Bow")
+		h.press("down")
+	}
 }
 
 func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {

@@ -35,15 +35,6 @@ func Line(text string) string {
 	return b.String()
 }
 
-// Lines is text with its line breaks kept and each line as Line has it.
-func Lines(text string) []string {
-	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	for i, line := range lines {
-		lines[i] = Line(line)
-	}
-	return lines
-}
-
 // invisible says whether r is a control or format character: C0, C1, bidirectional marks, zero-width ones, tags.
 func invisible(r rune) bool {
 	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||

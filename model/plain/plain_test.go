@@ -1,7 +1,6 @@
 package plain
 
 import (
-	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -43,11 +42,4 @@ func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 			t.Fatalf("%q becomes %q", line, again)
 		}
 	})
-}
-
-func TestLinesKeepTheirBreaks(t *testing.T) {
-	got := Lines("one\r\ntwo\x1b[2J\n\n  four\u2028five ")
-	if want := []string{"one", "two[2J", "", "four five"}; !slices.Equal(got, want) {
-		t.Errorf("%q, want %q", got, want)
-	}
 }

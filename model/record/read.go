@@ -113,7 +113,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	}
 	switch {
 	case version > Version:
-		return fmt.Errorf("version: %d: %w; expected %d at the most", version, ErrNewer, Version)
+		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
 	case version < 1:
 		return fieldError("version", "expected %d", Version)
 	}

@@ -41,8 +41,14 @@ func TestMemoryKeepsAllOrNothingInOrderOfKeys(t *testing.T) {
 	if _, ok, _ := m.Bow("b"); ok {
 		t.Error("a bow stayed of which an entry was refused")
 	}
-	if err := m.AddBow(elm(t, note(t, 5)), ""); err != nil {
+	if err := m.SaveDraft("new", []byte("x")); err != nil {
 		t.Fatal(err)
+	}
+	if err := m.AddBow(elm(t, note(t, 5)), "new"); err != nil {
+		t.Fatal(err)
+	}
+	if _, ok, _ := m.Draft("new"); ok {
+		t.Error("the draft of the bow stayed")
 	}
 	if err := m.AddBow(elm(t), ""); err == nil {
 		t.Error("a bow was added twice")

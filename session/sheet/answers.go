@@ -41,12 +41,9 @@ func count(least, most int) func(*Sheet, string) error {
 	}
 }
 
-// longestShortText is how long a name or another short text may be, in bytes.
-const longestShortText = 400
-
 func shortText(_ *Sheet, text string) error {
-	if len(text) > longestShortText {
-		return fmt.Errorf("that is too long; expected some %d plain letters at the most", longestShortText)
+	if len(text) > model.LongestName {
+		return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -91,7 +92,7 @@ func Braced(story session.Story) *Sheet {
 	s := newSheet("braced", "Braced: gaps to the string", questions, func(s *Sheet) (Outcome, error) {
 		b := model.Braced{Height: s.lengthOf(bow, "height"), From: model.FromString, Readings: s.readings(bow)}
 		if !b.Height.Known() && !b.Readings.Any() {
-			return Outcome{}, fmt.Errorf("nothing was read: type the brace height or a gap")
+			return Outcome{}, errors.New("nothing was read: type the brace height or a gap")
 		}
 		return Outcome{Event: b}, nil
 	})
@@ -108,7 +109,7 @@ func Relaxed(story session.Story) *Sheet {
 		func(s *Sheet) (Outcome, error) {
 			r := model.Relaxed{Readings: s.readings(bow)}
 			if !r.Readings.Any() {
-				return Outcome{}, fmt.Errorf("nothing was read: type a distance")
+				return Outcome{}, errors.New("nothing was read: type a distance")
 			}
 			return Outcome{Event: r}, nil
 		})

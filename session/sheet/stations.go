@@ -112,9 +112,6 @@ func wasRead(story session.Story) bool {
 	})
 }
 
-// mostStations is how many stations a limb may have.
-const mostStations = 100
-
 // parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0 where that is
 // not known yet.
 func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
@@ -135,8 +132,8 @@ func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([
 	switch n := len(stations); {
 	case n == 0:
 		return nil, fmt.Errorf("expected places like %s", exampleStations(unit))
-	case n > mostStations:
-		return nil, fmt.Errorf("%d stations are too many; expected %d at the most", n, mostStations)
+	case n > model.MostStations:
+		return nil, fmt.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
@@ -150,11 +147,11 @@ func stationsEvery(step string, unit measure.LengthUnit, limb measure.Length) ([
 		return nil, errors.New("the upper limb's length comes first")
 	case every <= 0 || every > limb:
 		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: unit}.WithUnit(limb))
-	case every < limb/mostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at the most", step, mostStations)
+	case every < limb/model.MostStations:
+		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
-	for n := 1; n <= mostStations && every*measure.Length(n) <= limb; n++ {
+	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {
 		stations = append(stations, every*measure.Length(n))
 	}
 	return stations, nil

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 
 	"bendbook/model"
@@ -145,8 +146,9 @@ func lastScrape(story session.Story) (model.Scrape, bool) {
 
 // pathless is the error without the field's path, which the form shows by itself.
 func pathless(err error) error {
-	if field, ok := err.(*model.FieldError); ok {
-		return fmt.Errorf("%s", field.Want)
+	var fault *model.FieldError
+	if errors.As(err, &fault) {
+		return errors.New(fault.Want)
 	}
 	return err
 }

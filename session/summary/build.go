@@ -49,7 +49,7 @@ func countSessions(story session.Story) string {
 // head tells which bow it is and what is wanted of it.
 func head(story session.Story) Document {
 	bow := story.Bow()
-	d := Document{Title: plain.Line(session.NameOf(bow))}
+	d := Document{Title: session.NameOf(bow)}
 	var facts List
 	fact := func(name, value string) {
 		if value != "" {

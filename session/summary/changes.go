@@ -1,7 +1,6 @@
 package summary
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -18,7 +17,7 @@ func changes(story session.Story, sitting session.Session) []Block {
 	var points List
 	earlier := lastPeaks(before)
 	for _, pull := range lastPeaks(during) {
-		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return sameDraw(was, pull) })
+		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return session.SameDraw(was.Draw, pull.Draw) })
 		if i < 0 {
 			continue
 		}
@@ -49,22 +48,13 @@ func changes(story session.Story, sitting session.Session) []Block {
 
 // lastPeaks are the pulls with a peak, the last at each draw, by draw.
 func lastPeaks(lines []session.Line) []model.Pull {
-	var peaks []model.Pull
-	for _, line := range slices.Backward(lines) {
-		pull, isPull := line.Entry.What.(model.Pull)
-		if !isPull || !line.Counts() || !pull.Peak.Known() {
-			continue
-		}
-		if !slices.ContainsFunc(peaks, func(later model.Pull) bool { return sameDraw(later, pull) }) {
-			peaks = append(peaks, pull)
+	var pulls []model.Pull
+	for _, line := range lines {
+		if pull, isPull := line.Entry.What.(model.Pull); isPull && line.Counts() {
+			pulls = append(pulls, pull)
 		}
 	}
-	slices.SortFunc(peaks, func(a, b model.Pull) int { return cmp.Compare(a.Draw, b.Draw) })
-	return peaks
-}
-
-func sameDraw(a, b model.Pull) bool {
-	return session.Pose{Kind: model.KindPull, Draw: a.Draw}.Same(session.Pose{Kind: model.KindPull, Draw: b.Draw})
+	return session.Peaks(pulls)
 }
 
 // lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.

@@ -71,23 +71,16 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 	if difference {
 		table.Head = append(table.Head, "upper - lower")
 	}
-	gaps := make(map[measure.Length]string)
-	for _, gap := range session.Gaps(bow, rows) {
-		gaps[gap.At] = rule.PrintSigned(gap.Difference)
-	}
 	for _, place := range session.Stations(bow) {
 		row := []string{rule.Print(place.At)}
 		read := false
 		for _, side := range model.Sides {
-			reading := measure.Optional[measure.Length]{}
-			if i := place.Index[side]; i >= 0 {
-				reading = rows.At(side, i)
-			}
+			reading := rows.At(side, place.Index[side])
 			read = read || reading.Known()
 			row = append(row, session.SayReading(bow, reading))
 		}
 		if difference {
-			row = append(row, gaps[place.At])
+			row = append(row, session.SayDifference(bow, place, rows))
 		}
 		if read {
 			table.Rows = append(table.Rows, row)

@@ -82,12 +82,12 @@ func typable(call string) bool {
 func describe(row session.Row, call string) string {
 	var parts []string
 	if name := session.NameOf(row.Bow); name != call {
-		parts = append(parts, plain.Line(name))
+		parts = append(parts, name)
 	}
 	if number := row.Bow.Number; number != "" && number != call {
 		parts = append(parts, "number "+plain.Line(number))
 	}
-	return strings.Join(append(parts, plain.Line(row.Stage)), ", ")
+	return strings.Join(append(parts, row.Stage), ", ")
 }
 
 // completeSession offers the sessions of the bow that is named before the flag.

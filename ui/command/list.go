@@ -55,7 +55,7 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			plain.Line(session.NameOf(row.Bow)), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
 		})
 	}
 	widths := make([]int, len(table[0]))
@@ -78,23 +78,23 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 
 // listedBow is a bow in the JSON list. Lengths and forces are in the units that stand beside them.
 type listedBow struct {
-	ID      string     `json:"id"`
-	Name    string     `json:"name"`
-	Number  string     `json:"number,omitempty"`
-	Wood    string     `json:"wood,omitempty"`
-	For     string     `json:"for,omitempty"`
-	Due     string     `json:"due,omitempty"`
-	Stage   string     `json:"stage"`
-	Waits   string     `json:"waits,omitempty"`
-	InHand  bool       `json:"in_hand"`
-	Pass    int        `json:"pass"`
-	Last    *time.Time `json:"last,omitempty"`
-	Units   any        `json:"units"`
-	Weight  *float64   `json:"weight,omitempty"`
-	Draw    *float64   `json:"draw,omitempty"`
-	Peak    *float64   `json:"peak,omitempty"`
-	PeakAt  *float64   `json:"peak_at,omitempty"`
-	Session int        `json:"sessions"`
+	ID       string     `json:"id"`
+	Name     string     `json:"name"`
+	Number   string     `json:"number,omitempty"`
+	Wood     string     `json:"wood,omitempty"`
+	For      string     `json:"for,omitempty"`
+	Due      string     `json:"due,omitempty"`
+	Stage    string     `json:"stage"`
+	Waits    string     `json:"waits,omitempty"`
+	InHand   bool       `json:"in_hand"`
+	Pass     int        `json:"pass"`
+	Last     *time.Time `json:"last,omitempty"`
+	Units    any        `json:"units"`
+	Weight   *float64   `json:"weight,omitempty"`
+	Draw     *float64   `json:"draw,omitempty"`
+	Peak     *float64   `json:"peak,omitempty"`
+	PeakAt   *float64   `json:"peak_at,omitempty"`
+	Sessions int        `json:"sessions"`
 }
 
 func listJSON(w io.Writer, rows []session.Row) error {
@@ -107,7 +107,7 @@ func listJSON(w io.Writer, rows []session.Row) error {
 		bow := row.Bow
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
-			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Session: row.Sessions,
+			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Last.IsZero() {
 			listed.Last = &row.Last

@@ -135,3 +135,20 @@ func TestErrorsAreOneLineThatSaysWhatToDo(t *testing.T) {
 		}
 	}
 }
+
+func TestACopyIsMadeElsewhereWhereTheFolderCannotBeWritten(t *testing.T) {
+	path := bookPath(t)
+	must(t, open(t, path, Options{}).Close())
+	elsewhere := t.TempDir()
+	name, _, err := privateCopy(path, Options{}.withDefaults(), filepath.Join(t.TempDir(), "gone"), elsewhere)
+	must(t, err)
+	if filepath.Dir(name) != elsewhere {
+		t.Errorf("the copy is %s", name)
+	}
+	if !bytes.HasPrefix(readFile(t, path), readFile(t, name)) {
+		t.Error("the copy differs from what the book holds")
+	}
+	if _, _, err := privateCopy(path, Options{}.withDefaults(), filepath.Join(t.TempDir(), "gone")); err == nil {
+		t.Error("a copy was made nowhere")
+	}
+}

@@ -23,7 +23,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	to, asOf, err := privateCopy(path, opts)
+	to, asOf, err := privateCopy(path, opts, filepath.Dir(path), os.TempDir())
 	if err != nil {
 		return nil, err
 	}
@@ -69,11 +69,11 @@ func whyReadOnly(path string, opts Options) (string, error) {
 	return fmt.Sprintf("%s was opened for reading only", filepath.Base(path)), file.Close()
 }
 
-// privateCopy makes the copy in a file readable by its owner alone: beside the book, so that no one's names come to lie
-// elsewhere, or in the system's own folder where that one cannot be written or is full. A full disk keeps no one from
-// reading.
-func privateCopy(path string, opts Options) (name string, asOf time.Time, err error) {
-	for _, folder := range []string{filepath.Dir(path), ""} {
+// privateCopy makes the copy in a file readable by its owner alone, in the first of the folders that can be written and
+// has room: beside the book, so that no one's names come to lie elsewhere, or in the system's own, since a full disk should
+// keep no one from reading.
+func privateCopy(path string, opts Options, folders ...string) (name string, asOf time.Time, err error) {
+	for _, folder := range folders {
 		var to *os.File
 		if to, err = os.CreateTemp(folder, "."+filepath.Base(path)+".view-*"); err != nil {
 			continue

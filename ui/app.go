@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/ui/look"
 )
@@ -124,6 +125,7 @@ func New(desk Desk) (*App, error) {
 		return nil, err
 	}
 	a.screens = []screen{rack}
+	a.notice = rack.greeting()
 	if why := desk.Shop.ReadOnly(); why != "" {
 		a.notice = notice{warning, "To read only: " + why}
 	}
@@ -171,7 +173,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.press(key)
 		}
 	case leaveMsg:
-		a.end()
+		// There may be nobody to ask; Run tells what could not be kept.
+		a.ended = true
 	}
 	if a.ended {
 		return a, tea.Quit
@@ -301,7 +304,8 @@ func (a *App) View() string {
 	}
 	s := a.desk.Styles
 	top := a.top()
-	body := a.height - 4
+	notice := a.noticeLines()
+	body := a.height - 3 - len(notice)
 	var view string
 	if a.help {
 		view = a.helpView(a.width, body)
@@ -309,7 +313,7 @@ func (a *App) View() string {
 		view = top.view(a.width, body)
 	}
 	return fit(s.Spell(strings.Join([]string{
-		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), a.noticeLine(), a.keyLine(),
+		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), strings.Join(notice, "\n"), a.keyLine(),
 	}, "\n")), a.width, a.height)
 }
 
@@ -335,19 +339,23 @@ func (a *App) titleLine() string {
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
-func (a *App) noticeLine() string {
+// noticeLines are the notice in as many lines as it needs, four at the most: the end of what went wrong says what to do.
+func (a *App) noticeLines() []string {
 	s := a.desk.Styles
-	text := ansi.Truncate(a.notice.text, a.width, "~")
-	switch a.notice.kind {
-	case warning:
-		return s.Caution.Render(text)
-	case failing:
-		return s.Bad.Render(text)
+	style, text := s.Good, a.notice.text
+	switch {
+	case text == "":
+		style, text = s.Quiet, ansi.Truncate(a.top().idle(), a.width, "~")
+	case a.notice.kind == warning:
+		style = s.Caution
+	case a.notice.kind == failing:
+		style = s.Bad
 	}
-	if text == "" {
-		return s.Quiet.Render(ansi.Truncate(a.top().idle(), a.width, "~"))
+	lines := wrapped(plain.Line(text), a.width, 4)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
 	}
-	return s.Good.Render(text)
+	return lines
 }
 
 // fit cuts text to at most height lines of at most width cells.

@@ -275,9 +275,13 @@ func (b *bench) view(width, height int) string {
 	picture := height - len(foot) - 1
 	table := numbers(b.desk.Styles, c, width >= 100)
 	graphWidth := width - table.width - gap
-	plot := c.plot(b.desk.Styles, graphWidth, picture)
+	drawing := strings.Split(c.plot(b.desk.Styles, graphWidth, picture).Render(), "\n")
+	if c.bend && !c.any() {
+		drawing = lengthen(append([]string{""}, wrapped("  No bend can be told from these readings: it takes three neighbouring stations, "+
+			"or two and the limb root where it is read to the line.", graphWidth, 6)...), picture)
+	}
 	table.lines = scrolled(table.lines, &b.row, picture)
-	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, strings.Split(plot.Render(), "\n")}, table)}
+	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, drawing}, table)}
 	return strings.Join(append(lines, foot...), "\n")
 }
 
@@ -286,7 +290,7 @@ func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
 	if b.bend {
-		what = "bend in 1/1000 per in, " + b.pose.Label(c.story.Bow().Ruler()) + ", rough"
+		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
 	}
 	text := s.Strong.Render(what) + "   " + c.legend(s)
 	if c.passes[0] != b.pass {

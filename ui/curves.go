@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -94,7 +95,11 @@ func (c curves) ticks(bow model.Bow) []graph.Tick {
 // scale is how the vertical axis is labelled and in which steps.
 func (c curves) scale(bow model.Bow) (label func(float64) string, steps []float64) {
 	if c.bend {
-		return sayBend, []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1}
+		steps := []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1}
+		for i := range steps {
+			steps[i] *= bendLength(bow).PerInch()
+		}
+		return func(v float64) string { return sayBend(bow, v) }, steps
 	}
 	rule := bow.Ruler()
 	label = func(v float64) string { return rule.Print(measure.Length(v)) }
@@ -112,8 +117,18 @@ func inches(unit measure.LengthUnit, steps ...float64) []float64 {
 	return out
 }
 
-// sayBend is a bend in thousandths per inch.
-func sayBend(v float64) string { return fmt.Sprintf("%.0f", v*1000) }
+// sayBend is a bend, given in 1/in, in thousandths per inch, or per centimetre for a bow in metric units.
+func sayBend(bow model.Bow, v float64) string {
+	return fmt.Sprintf("%.0f", 1000*v/bendLength(bow).PerInch())
+}
+
+// bendLength is the length over which a bow's bend is told.
+func bendLength(bow model.Bow) measure.LengthUnit {
+	if bow.Units.Length == measure.Inch {
+		return measure.Inch
+	}
+	return measure.Centimetre
+}
 
 // drawn is a curve without readings, in the pen's look.
 func drawn(pen look.Pen) graph.Series {
@@ -149,6 +164,18 @@ func (c curves) values(pass int, side model.Side) []float64 {
 		values = append(values, float64(reading.Or(measure.Length(math.NaN()))))
 	}
 	return values
+}
+
+// any says whether there is anything to draw.
+func (c curves) any() bool {
+	for _, pass := range c.passes {
+		for _, side := range model.Sides {
+			if slices.ContainsFunc(c.values(pass, side), func(v float64) bool { return !math.IsNaN(v) }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // handle is the part of the bow that does not bend: on the line, or at brace height above the string.

@@ -56,7 +56,7 @@ func (c curves) bendError(at session.Station) string {
 	if most == 0 {
 		return ""
 	}
-	return sayBend(most)
+	return sayBend(c.story.Bow(), most)
 }
 
 // texts are the numbers of the table, by side and station.
@@ -77,7 +77,7 @@ func texts(c curves, rows model.Readings) [2][]string {
 			out[side][i] = "-"
 			if i < len(bend[side]) {
 				if v, known := bend[side][i].Get(); known {
-					out[side][i] = sayBend(v)
+					out[side][i] = sayBend(bow, v)
 				}
 			}
 		}

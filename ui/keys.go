@@ -85,7 +85,7 @@ func (a *App) helpLines(width int) []string {
 		if why := action.why(); why != "" {
 			text += " (Not now: " + why + ".)"
 		}
-		explain(action.label(), text)
+		explain(strings.Join(action.keys, " "), text)
 	}
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return lines

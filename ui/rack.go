@@ -23,13 +23,18 @@ type rack struct {
 	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
+	trouble error // why not every bow could be read when the book was opened
 }
 
 func newRack(desk *Desk) (*rack, error) {
 	seek := textinput.New()
 	seek.Prompt, seek.CharLimit = "", 60
 	r := &rack{desk: desk, seek: seek}
-	return r, r.returned()
+	r.trouble = r.returned()
+	if r.trouble != nil && len(r.rows) == 0 {
+		return nil, r.trouble
+	}
+	return r, nil
 }
 
 func (r *rack) returned() error {
@@ -38,13 +43,26 @@ func (r *rack) returned() error {
 		chosen = row.Bow.ID
 	}
 	rows, err := r.desk.Shop.Rack()
-	if err != nil {
-		return err
-	}
 	r.rows = rows
 	r.filter()
 	r.choose(chosen)
-	return nil
+	return err
+}
+
+// greeting says what is to be known before anything else: what cannot be read, and what is half typed.
+func (r *rack) greeting() notice {
+	if r.trouble != nil {
+		return notice{failing, r.trouble.Error()}
+	}
+	if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
+		return notice{warning, "A new bow is half typed: n takes it up again."}
+	}
+	for _, row := range r.rows {
+		if row.HalfTyped != "" {
+			return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
+		}
+	}
+	return notice{}
 }
 
 // choose puts the mark on the bow with this id, where it is shown.
@@ -243,6 +261,12 @@ func (r *rack) footing(chosen session.Row) []string {
 	waits := ""
 	if chosen.Waits != "" {
 		waits = "waits for: " + chosen.Waits
+	}
+	if chosen.HalfTyped != "" {
+		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())
+	}
+	if chosen.Damage != nil {
+		waits = plain.Line(chosen.Damage.Error())
 	}
 	return []string{what, waits}
 }

@@ -86,15 +86,12 @@ func mark(s look.Styles, chosen bool, line string) string {
 	return "  " + line
 }
 
-// wrapped is text broken between words into at most n lines of width cells; where it needs more, the last is cut.
+// wrapped is text broken into at most n lines of width cells, between words and within one that no line can hold;
+// where it needs more, the last is cut.
 func wrapped(text string, width, n int) []string {
-	lines := strings.Split(ansi.Wordwrap(text, width, ""), "\n")
+	lines := strings.Split(ansi.Wrap(text, width, ""), "\n")
 	if len(lines) > n {
-		rest := strings.Join(lines[n-1:], " ")
-		lines = append(lines[:n-1], ansi.Truncate(rest, width, "~"))
-	}
-	for i, line := range lines {
-		lines[i] = ansi.Truncate(line, width, "~")
+		lines = append(lines[:n-1], ansi.Truncate(strings.Join(lines[n-1:], " "), width, "~"))
 	}
 	return lines
 }

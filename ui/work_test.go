@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -367,4 +368,58 @@ func TestManyStationsAreScrolled(t *testing.T) {
 	}
 	h.see(" 34        -")
 	h.miss("...")
+}
+
+func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20")
+	h.press("esc")
+	h.open(look.NoColour, 80, 24)
+	h.see("Ash for Wren: a form is half typed (pull)")
+	h.press("down")
+	h.see("half typed: pull")
+	row, _ := h.app.top().(*rack).chosen()
+	h.book.Damage = map[string]error{row.Bow.ID: errors.New("an entry's checksum is wrong")}
+	h.open(look.NoColour, 80, 24)
+	h.see("damaged", "Yew for Hollis")
+	h.press("/", "wren", "enter")
+	h.see("an entry's checksum is wrong")
+}
+
+// What went wrong is told whole: its end says what to do.
+func TestALongFailureIsToldWhole(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9")
+	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
+		"the disk is full (no space left on device); make room and save again; what was saved before is safe")
+	h.press("ctrl+s")
+	h.see("make room and save again", "ctrl+s tries again")
+	h.fits(80, 24)
+	h.resize(60, 20)
+	h.see("save again")
+	h.fits(60, 20)
+}
+
+func TestAChangeOfTheDescriptionIsUndoneByTheSameKey(t *testing.T) {
+	h := atTheBench(t)
+	h.press("d", "x", "enter", "ctrl+s")
+	h.see("Ash for Wrenx")
+	h.press("u")
+	h.see("Undone; U brings it back: description changed.")
+	h.miss("Wrenx")
+}
+
+func TestTheBendOfAMetricBowIsToldPerCentimetre(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("/", "odile", "enter", "v")
+	h.see("bend in 1/1000 per cm")
+	h.miss("per in")
+}
+
+func TestAPasteThatIsTooLongSaysSo(t *testing.T) {
+	h := atTheBench(t)
+	h.press("n")
+	h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("word ", 10_000)), Paste: true})
+	h.see("it is cut after 16000 letters")
+	h.fits(80, 24)
 }

@@ -17,6 +17,8 @@ import (
 type Memory struct {
 	// Fail, where it is set, is returned by every call that writes, and nothing is written.
 	Fail error
+	// Damage is why the entries of a bow, by its id, cannot be read.
+	Damage map[string]error
 	// Locked is what ReadOnly says.
 	Locked string
 
@@ -59,6 +61,9 @@ func (m *Memory) Bow(id string) (record.Description, bool, error) {
 func (m *Memory) Items(bow string) ([]record.Item, error) {
 	if _, known := m.bows[bow]; !known {
 		return nil, fmt.Errorf("the book has no bow %s", bow)
+	}
+	if err := m.Damage[bow]; err != nil {
+		return nil, err
 	}
 	return slices.Clone(m.items[bow]), nil
 }

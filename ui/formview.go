@@ -1,0 +1,184 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model/plain"
+	"bendbook/session/sheet"
+	"bendbook/ui/digits"
+)
+
+// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other fields around.
+
+func (f *form) view(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.sheet.Current()
+	if !ok {
+		return ""
+	}
+	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
+	lines = append(lines, "")
+	lines = append(lines, f.judgement(q, width)...)
+	if f.sheet.Caution != "" {
+		for _, line := range wrapped(f.sheet.Caution, width, 2) {
+			lines = append(lines, s.Caution.Render(line))
+		}
+	}
+	lines = append(lines, s.Rule(width))
+	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
+}
+
+// asking is the question with what it was last time.
+func (f *form) asking(q sheet.Question, width int) string {
+	s := f.desk.Styles
+	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
+	if was := f.sheet.Was(f.sheet.At()); was != "" {
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
+	}
+	if q.Preset != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// typed is the field, in block figures where it is a measure and they fit.
+func (f *form) typed(width int) []string {
+	s := f.desk.Styles
+	value := plain.Line(f.input.Value())
+	if isMeasure(value) {
+		if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits {
+			at := f.input.Position()
+			shown := value + "_"
+			if runes := []rune(value); at < len(runes) {
+				shown = string(runes[:at]) + "_" + string(runes[at:])
+			}
+			rows := strings.Split(digits.Render(shown, size, s.ASCII), "\n")
+			for i, line := range rows {
+				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
+			}
+			return f.besideWas(lengthen(rows, digits.Large.Rows()), 2+digits.Width(shown, size), width)
+		}
+	}
+	wrapped := strings.Split(ansi.Wrap(value, max(10, width-6), " "), "\n")
+	if extra := len(wrapped) - digits.Large.Rows(); extra > 0 {
+		wrapped = wrapped[extra:]
+	}
+	last := len(wrapped) - 1
+	for i := range wrapped {
+		wrapped[i] = "  " + s.Strong.Render(wrapped[i])
+	}
+	wrapped[last] += cursor(s, true)
+	return lengthen(wrapped, digits.Large.Rows())
+}
+
+// besideWas sets what the field was last time, in smaller figures, at the right of what is typed, where there is room.
+func (f *form) besideWas(rows []string, taken, width int) []string {
+	s := f.desk.Styles
+	was := f.sheet.Was(f.sheet.At())
+	room := width - taken - 8
+	if was == "" || !isMeasure(was) || digits.Width(was, digits.Small) > room {
+		return rows
+	}
+	small := strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n")
+	for i, line := range small {
+		at := i + 1
+		head := strings.Repeat(" ", 4)
+		if i == 1 {
+			head = "was "
+		}
+		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
+	}
+	return rows
+}
+
+// isMeasure says whether block figures can show the text.
+func isMeasure(text string) bool {
+	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
+}
+
+// judgement is what is said of the field in two lines: why it is refused, what is asked, or what would be accepted.
+func (f *form) judgement(q sheet.Question, width int) []string {
+	s := f.desk.Styles
+	style, text := s.Quiet, q.Hint
+	if q.Unit != "" {
+		text = q.Unit + ": " + text
+	}
+	switch f.verdict.State {
+	case sheet.Refused:
+		style, text = s.Bad.Reverse(true), " NO: "+plain.Line(f.verdict.Says)
+	case sheet.Asked:
+		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
+	}
+	lines := lengthen(wrapped(text, width, 2), 2)
+	for i, line := range lines {
+		if f.verdict.State != sheet.Taken && line != "" {
+			line = left(line, width)
+		}
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// around shows the sheet's fields in columns, a group under its heading, the current one marked.
+func (f *form) around(width, height int) []string {
+	if height <= 0 {
+		return nil
+	}
+	const wide, gap = 24, 4
+	columns := max(1, (width+gap)/(wide+gap))
+	items, current := f.items(wide)
+	first := 0
+	if most := columns * height; len(items) > most {
+		// Whole columns roll by, so that the current field stays in sight.
+		first = max(0, min(current/height, (len(items)+height-1)/height-columns)) * height
+	}
+	var blocks []block
+	for c := range columns {
+		from := first + c*height
+		if from >= len(items) {
+			break
+		}
+		blocks = append(blocks, block{wide, items[from:min(from+height, len(items))]})
+	}
+	return strings.Split(beside(gap, blocks...), "\n")
+}
+
+// items are the lines of around, and the index of the current field's.
+func (f *form) items(wide int) (items []string, current int) {
+	s := f.desk.Styles
+	const wasWidth = 8
+	label, anyWas := 0, false
+	for i, q := range f.sheet.Questions {
+		label = max(label, ansi.StringWidth(q.Label))
+		anyWas = anyWas || f.sheet.Was(i) != ""
+	}
+	was := func(text string) string {
+		if !anyWas {
+			return ""
+		}
+		return s.Quiet.Render(right(text, wasWidth))
+	}
+	for i, q := range f.sheet.Questions {
+		if i == 0 || q.Group != f.sheet.Questions[i-1].Group {
+			head := was("was")
+			items = append(items, s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head)))+head)
+		}
+		answer, given := f.sheet.Given(i)
+		if given && answer == "" {
+			answer = "-"
+		}
+		before := was(f.sheet.Was(i))
+		sign := " "
+		if i == f.sheet.At() {
+			current, answer, sign = len(items), f.input.Value(), ">"
+		}
+		line := sign + left(q.Label, label) + right(plain.Line(answer), wide-label-1-ansi.StringWidth(before))
+		if i == f.sheet.At() {
+			line = s.Chosen.Render(line)
+		}
+		items = append(items, line+before)
+	}
+	return items, current
+}

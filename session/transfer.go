@@ -8,16 +8,21 @@ import (
 	"io"
 	"maps"
 	"reflect"
+	"slices"
 
+	"bendbook/model"
 	"bendbook/model/record"
 )
 
 // Imported says what one record brought into the book.
 type Imported struct {
 	Name    string
-	New     bool     // the bow was not in the book
-	Entries int      // entries that were added
-	Differ  []string // ids of entries that the book has with other text; the book's own stayed
+	New     bool // the bow was not in the book
+	Entries int  // entries that were added
+	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why; the
+	// book's own description stayed.
+	DescribedElse bool
+	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 }
 
 // String says it in a line.
@@ -25,6 +30,9 @@ func (i Imported) String() string {
 	what := fmt.Sprintf("%d new %s", i.Entries, plural(i.Entries, "entry", "entries"))
 	if i.New {
 		what = fmt.Sprintf("new bow, %d %s", i.Entries, plural(i.Entries, "entry", "entries"))
+	}
+	if i.DescribedElse {
+		what += "; it is described otherwise than in the book: the book's own stayed"
 	}
 	if n := len(i.Differ); n > 0 {
 		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, plural(n, "entry is", "entries are"))
@@ -82,6 +90,9 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	merged := record.Merge(have, rec.Items)
 	done.Entries, done.Differ = len(merged.Add), merged.Differ
+	all := append(slices.Clone(have), merged.Add...)
+	record.SortItems(all)
+	done.DescribedElse = describedElse(Fold(mine, all), rec)
 	if len(merged.Add) == 0 {
 		return done, nil
 	}
@@ -89,6 +100,25 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
 	return done, nil
+}
+
+// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for it. Where the
+// book has changes that the record lacks, the record is simply older.
+func describedElse(story Story, rec record.Record) bool {
+	known := make(map[string]bool, len(rec.Items))
+	for _, item := range rec.Items {
+		known[item.Entry.ID] = true
+	}
+	for _, line := range story.Lines {
+		switch line.Entry.What.(type) {
+		case model.Edit, model.Void:
+			if !known[line.Entry.ID] {
+				return false
+			}
+		}
+	}
+	_, changes, err := story.Desc.EditTo(rec.Bow)
+	return changes || err != nil
 }
 
 // Export is a bow as its record: the description as it stands now, and every entry, the changes of it among them.

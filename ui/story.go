@@ -113,12 +113,12 @@ func (t *storyScreen) passLines(width int) []string {
 	draw, hasDraw := t.commonDraw()
 	weightHead := "weight"
 	if hasDraw {
-		weightHead = "at " + bow.Ruler().WithUnit(draw)
+		weightHead = "at " + bow.Ruler().Short(draw) + " " + string(bow.Units.Length)
 	}
-	const number, peak, longest, tiller = 7, 10, 18, 8
+	const number, peak, longest, tiller = 7, 11, 17, 10
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u-l at "+bow.Ruler().Print(session.TillerAt(bow))))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u - l at "+bow.Ruler().Short(session.TillerAt(bow))))}
 	for n, pass := range t.story.Passes {
 		atDraw, far, gap := "", "", ""
 		if weight, known := pass.Peak(draw).Get(); known && hasDraw {

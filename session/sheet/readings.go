@@ -26,7 +26,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 	questions := []Question{
 		{
 			Name: "draw", Label: "draw", Group: "pull", Unit: string(bow.Units.Length), Must: true,
-			Hint: "how far the hook was drawn from the belly, such as 18 1/2; was: the longest so far",
+			Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
 			was: func(*Sheet) string {
 				if longest := story.LongestDraw(); longest > 0 {
 					return bow.Ruler().Print(longest)
@@ -37,7 +37,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 		},
 		{
 			Name: "peak", Label: "peak", Group: "pull", Unit: bow.Units.Force.Symbol(),
-			Hint: "what the scale kept, such as 21.4 or 36lb; Enter alone where it was not read",
+			Hint: fmt.Sprintf("what the scale kept, such as %s; Enter alone where it was not read", exampleForce(bow.Units.Force, 21.4)),
 			was: func(s *Sheet) string {
 				if p, ok := pose(s); ok {
 					if peak, _, ok := earlierPeak(story, p.Draw); ok {
@@ -76,7 +76,7 @@ func Braced(story session.Story) *Sheet {
 	pose := func(*Sheet) (session.Pose, bool) { return here, true }
 	questions := append([]Question{{
 		Name: "height", Label: "brace height", Group: "braced", Unit: string(bow.Units.Length),
-		Hint: "handle to string, such as 6 or 5 3/4; Enter alone where it was not read",
+		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read", exampleLength(bow.Units.Length, 5.75)),
 		was: func(*Sheet) string {
 			for n := len(story.Passes) - 1; n >= 0; n-- {
 				for i := len(story.Passes[n].Braced) - 1; i >= 0; i-- {
@@ -124,7 +124,7 @@ func stationQuestions(story session.Story, from model.Datum, pose func(*Sheet) (
 		for i, at := range bow.Limbs[side].Stations {
 			q := Question{
 				Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: side.String() + " limb",
-				Unit: string(bow.Units.Length), Hint: fmt.Sprintf("the distance to the %s, such as 6 3/8; Enter alone leaves it out", from),
+				Unit: string(bow.Units.Length), Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", from, exampleLength(bow.Units.Length, 6.375)),
 			}
 			earlier := func(s *Sheet) measure.Optional[measure.Length] {
 				if p, ok := pose(s); ok {

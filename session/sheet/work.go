@@ -27,7 +27,7 @@ func Scrape(story session.Story) *Sheet {
 	questions := []Question{
 		{Name: "limb", Label: "limb", Group: "scrape", Must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
 		{
-			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: "where it begins, from the handle out, such as 10",
+			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: "where it begins, from the handle out, such as " + exampleLength(bow.Units.Length, 10),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(from measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: from, To: limb(s).Length}))
@@ -35,7 +35,7 @@ func Scrape(story session.Story) *Sheet {
 			},
 		},
 		{
-			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: "where it ends, farther out, such as 16",
+			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: "where it ends, farther out, such as " + exampleLength(bow.Units.Length, 16),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(to measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: to}))
@@ -101,7 +101,7 @@ func StringLength(story session.Story) *Sheet {
 	bow := story.Bow()
 	return newSheet("string", "String", []Question{{
 		Name: "length", Label: "string length", Group: "string", Unit: string(bow.Units.Length), Must: true,
-		Hint: "between the nocks, such as 69 3/4",
+		Hint: "between the nocks, such as " + exampleLength(bow.Units.Length, 69.75),
 		was: func(*Sheet) string {
 			if l, known := story.StringLength().Get(); known {
 				return bow.Ruler().Print(l)

@@ -1,8 +1,10 @@
 package summary
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -31,6 +33,7 @@ func changes(story session.Story, sitting session.Session) []Block {
 				bow.Ruler().PrintSigned(was.Difference), signedWithUnit(bow, now.Difference)))
 		}
 	}
+	points = append(points, movedReadings(bow, before, during)...)
 	scrapes := 0
 	for _, line := range during {
 		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() {
@@ -44,6 +47,65 @@ func changes(story session.Story, sitting session.Session) []Block {
 		return nil
 	}
 	return []Block{Paragraph("Since the session before:"), points}
+}
+
+// movedReadings tells by how much the limbs read otherwise at the longest draw that was read both before and now: of each
+// limb the station that moved most.
+func movedReadings(bow model.Bow, before, during []session.Line) List {
+	was, now := lastReadings(before), lastReadings(during)
+	for _, pull := range slices.Backward(now) {
+		i := slices.IndexFunc(was, func(earlier model.Pull) bool {
+			return session.SameDraw(earlier.Draw, pull.Draw) && earlier.From == pull.From
+		})
+		if i < 0 {
+			continue
+		}
+		var parts []string
+		for _, side := range model.Sides {
+			if at, moved, ok := mostMoved(bow.Limbs[side].Stations, was[i].Readings[side], pull.Readings[side]); ok {
+				text := fmt.Sprintf("the %s limb as before", side)
+				if bow.Ruler().Round(moved) != 0 {
+					text = fmt.Sprintf("the %s limb %s at %s", side, signedWithUnit(bow, moved), bow.Ruler().WithUnit(at))
+				}
+				parts = append(parts, text)
+			}
+		}
+		if len(parts) == 0 {
+			return nil
+		}
+		return List{fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
+			bow.Ruler().WithUnit(pull.Draw), pull.From, strings.Join(parts, ", "))}
+	}
+	return nil
+}
+
+// mostMoved is the station at which two rows differ most, and by how much; ok is false where none was read in both.
+func mostMoved(stations []measure.Length, was, now []measure.Optional[measure.Length]) (at, moved measure.Length, ok bool) {
+	for i := range min(len(stations), len(was), len(now)) {
+		a, aRead := was[i].Get()
+		b, bRead := now[i].Get()
+		if !aRead || !bRead {
+			continue
+		}
+		if change := b - a; !ok || max(change, -change) > max(moved, -moved) {
+			at, moved, ok = stations[i], change, true
+		}
+	}
+	return at, moved, ok
+}
+
+// lastReadings are the pulls at which stations were read, the last at each draw, by draw.
+func lastReadings(lines []session.Line) []model.Pull {
+	var pulls []model.Pull
+	for _, line := range slices.Backward(lines) {
+		pull, isPull := line.Entry.What.(model.Pull)
+		same := func(other model.Pull) bool { return session.SameDraw(other.Draw, pull.Draw) && other.From == pull.From }
+		if isPull && line.Counts() && pull.Readings.Any() && !slices.ContainsFunc(pulls, same) {
+			pulls = append(pulls, pull)
+		}
+	}
+	slices.SortStableFunc(pulls, func(a, b model.Pull) int { return cmp.Compare(a.Draw, b.Draw) })
+	return pulls
 }
 
 // lastPeaks are the pulls with a peak, the last at each draw, by draw.

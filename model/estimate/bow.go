@@ -1,0 +1,58 @@
+package estimate
+
+import (
+	"bendbook/model"
+	"bendbook/model/section"
+)
+
+// A Bow is what is known of a bow beside its readings.
+type Bow struct {
+	// Handle is the rigid length between the limb roots (in).
+	Handle float64
+	// Limbs are both limbs, by Side.
+	Limbs [2]Limb
+	// Section is the form of the limbs' cross section; it counts where widths and depths are known.
+	Section section.Kind
+	// Modulus is the wood's modulus of elasticity (psi) and ModulusError its standard deviation as
+	// a fraction; a Modulus of 0 is not known.
+	Modulus, ModulusError float64
+	// Draw (in, of the hook from the belly line) and Weight (lbf) are what the bow is meant to
+	// have; 0 where that is not known. They only say about how strong a stave to expect.
+	Draw, Weight float64
+	// Errors are those of the readings.
+	Errors Errors
+}
+
+// A Limb is one limb from its root to its nock.
+type Limb struct {
+	// Length is from root to nock along the limb (in).
+	Length float64
+	// Sizes are widths and depths where they were measured, outwards; nil where none was.
+	Sizes []Size
+}
+
+// A Size is the cross section at one place of a limb (in).
+type Size struct{ At, Width, Depth float64 }
+
+// length is the bow's length from nock to nock along the belly.
+func (b Bow) length() float64 {
+	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
+}
+
+// usualBrace is the brace height to expect where none was read: 6 in on a bow of 72 (common practice,
+// no source).
+func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
+
+// Errors are standard deviations of single readings, the rounding of rule and scale included.
+type Errors struct {
+	// Line is that of line, string-gap and relaxed readings (in).
+	Line float64
+	// Block is that of gaps under a block (in).
+	Block float64
+	// Peak is that of the scale's peak (lbf).
+	Peak float64
+	// Brace and String are those of brace height and of string length (in).
+	Brace, String float64
+	// Tilt is that of the bow's tilt on a cradle that rocks (rad); 0 on a clamped one.
+	Tilt float64
+}

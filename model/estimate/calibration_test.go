@@ -1,0 +1,156 @@
+package estimate_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/virtual"
+)
+
+// TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts how often the 90 % bands of
+// weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows; over the few
+// of the short run chance alone moves it by more.
+func TestBandsHoldTheTruth(t *testing.T) {
+	ways := []struct {
+		name   string
+		passes int
+		plan   func(draw float64) virtual.Plan
+	}{
+		{"line in 1/16", 1, func(d float64) virtual.Plan { return lines(d, 1.0/16) }},
+		{"blocks, line in 1/32", 1, blocks},
+		{"gaps and peaks", 1, gapsOnly},
+		{"rocking, string length", 1, func(d float64) virtual.Plan {
+			p := lines(d, 1.0/16)
+			p.Rocking, p.BraceHeight, p.StringLength = true, false, true
+			return p
+		}},
+		{"no brace, no string", 1, func(d float64) virtual.Plan {
+			p := lines(d, 1.0/16)
+			p.BraceHeight = false
+			return p
+		}},
+		{"four passes, line in 1/16", 4, func(d float64) virtual.Plan {
+			p := lines(d, 1.0/16)
+			p.LineDraws = p.Draws[2:]
+			return p
+		}},
+	}
+	for table, way := range ways {
+		var weight, bend, tiller band
+		var off []float64
+		n := count(20, 240)
+		for i := range n {
+			r := random(t, table, i)
+			stave := virtual.New(r, virtual.Staves(r))
+			st := passes(t, r, &stave, way.plan(stave.Draw), way.passes)
+			forecast, err := st.Forecast(stave.Draw)
+			if err != nil || len(forecast) != 1 {
+				t.Fatalf("bow %d: %v", i, err)
+			}
+			truth := stave.Force(stave.Draw)
+			weight.add(forecast[0].Force, truth)
+			off = append(off, math.Abs(forecast[0].Force.Estimate/truth-1))
+			at := []float64{2, 6, 10, 14, 18, 22, 26}
+			both, err := st.Bending(stave.Draw, estimate.Aim{}, [2][]float64{at, at})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, side := range model.Sides {
+				for k, b := range stave.Bend(side, stave.Draw, at) {
+					bend.add(both[side].Bend[k], b)
+				}
+			}
+			gap, err := st.Tiller(8)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tiller.add(gap[0], stave.Tiller(8))
+		}
+		median, far := quantile(off, 0.5), quantile(off, 0.95)
+		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; weight off by %.2f %% median, %.2f %% at the 95th percentile",
+			way.name, n, weight.share(), bend.share(), tiller.share(), 100*median, 100*far)
+		if n < 200 {
+			continue
+		}
+		for name, b := range map[string]band{"weight": weight, "bend": bend, "tiller": tiller} {
+			if s := b.share(); s < 0.85 || s > 0.95 {
+				t.Errorf("%s: bands of %s hold the truth in %.3f", way.name, name, s)
+			}
+		}
+		if median > 0.01 || far > 0.03 {
+			t.Errorf("%s: weight off by %.4f in the median, %.4f at the 95th percentile", way.name, median, far)
+		}
+	}
+}
+
+// passes reads a stave, and scrapes it between passes somewhere by more or less what is said.
+func passes(t testing.TB, r *rand.Rand, s *virtual.Stave, p virtual.Plan, n int) estimate.State {
+	t.Helper()
+	st, err := s.Estimated(p).Prior()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range n {
+		var scrapes []estimate.Scrape
+		if i > 0 {
+			for _, side := range model.Sides {
+				from := 20 * r.Float64()
+				share := 0.01 + 0.02*r.Float64()
+				s.Scrape(side, from, from+8, 3*share*(1+0.2*r.NormFloat64()))
+				scrapes = append(scrapes, estimate.Scrape{Side: side, From: from, To: from + 8, Share: share})
+			}
+		}
+		pass := s.Read(r, p)
+		pass.Scrapes = scrapes
+		if st, err = st.Fold(pass); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return st
+}
+
+// TestOneWildReadingIsNamedAndDoesNotDrag puts one station's reading off by an inch.
+func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
+	worst := 0.0
+	for i := range count(12, 200) {
+		r := random(t, 20, i)
+		stave := virtual.New(r, virtual.Staves(r))
+		plan := lines(stave.Draw, 1.0/16)
+		pass := stave.Read(r, plan)
+		prior, err := stave.Estimated(plan).Prior()
+		if err != nil {
+			t.Fatal(err)
+		}
+		weight := func(p estimate.Pass) (float64, estimate.State) {
+			st, err := prior.Fold(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f, err := st.Forecast(stave.Draw)
+			if err != nil || len(f) != 1 {
+				t.Fatal(err)
+			}
+			return f[0].Force.Estimate, st
+		}
+		right, _ := weight(pass)
+		pulls := pass.Hangs[0].Pulls
+		row := pulls[r.IntN(len(pulls))].Line
+		k := r.IntN(len(row))
+		was := row[k].Value
+		row[k].Value += []float64{-1, 1}[r.IntN(2)]
+		wrong, st := weight(pass)
+		change := math.Abs(wrong/right - 1)
+		worst = max(worst, change)
+		if change >= 0.01 {
+			t.Errorf("bow %d: weight changes by %.3f", i, change)
+		}
+		named := st.Wild()
+		if len(named) == 0 || named[0].Where.At != row[k].At || named[0].Where.Side != row[k].Side || named[0].Value != row[k].Value {
+			t.Errorf("bow %d: %v at %v of the %v limb, read %v for %v, is not named but %+v", i, row[k].Value, row[k].At, row[k].Side, row[k].Value, was, named)
+		}
+	}
+	t.Logf("weight changes by %.2f %% at the most", 100*worst)
+}

@@ -1,0 +1,165 @@
+package estimate
+
+import (
+	"math"
+
+	"bendbook/model"
+)
+
+// A Finding is a place where a limb does not bend as the rest of it does.
+type Finding struct {
+	Side model.Side
+	// Hinge says that it bends too much there, else it is a flat spot and bends too little.
+	Hinge bool
+	// From and To are the place, from the root (in).
+	From, To float64
+	// Deviation is how much more than the aim it bends there, as a fraction, at the scale of the rest of the limb.
+	Deviation Figure
+	// Chance is the probability that it truly is off, in that direction, by more than a third of the size that
+	// findings must have.
+	Chance float64
+}
+
+// A Bar is what a finding must have to be told.
+type Bar struct {
+	Size   float64 // of the deviation, as a fraction
+	Chance float64
+}
+
+// UsualBar is 12 % and 90 %.
+func UsualBar() Bar { return Bar{Size: 0.12, Chance: 0.9} }
+
+// What staves are supposed to be like before the readings speak: most limbs at the tree are uneven somewhere.
+const (
+	stepChance = 0.96 // of a local step
+	stepSize   = 0.25 // of its log stiffness, 1 sd
+	foundStep  = 0.5  // of one that was found already
+	foundGap   = 1.0  // between two findings of a limb (in)
+	tooLittle  = 1e-5 // chance of what is not looked into
+	// mostBlur is how well the readings must show a place before anything is told of it: the standard deviation of a
+	// step just there, against stepSize before the readings.
+	mostBlur = 0.14
+	// surest is the most that anything is sure: staves may be of a kind that was not thought of.
+	surest = 0.99
+	// The less the readings show of a place, the more its chance owes to what staves are supposed to be. From the first
+	// blur on doubt grows with it, up to so many times; found on virtual bows.
+	trustedBlur = 0.055
+	mostDoubt   = 2.0
+	// unplaced widens the band of a deviation for a place that is not known to the inch; found on virtual bows.
+	unplaced = 1.3
+	// mostFindings bounds the findings of a limb.
+	mostFindings = 3
+)
+
+// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of
+// the usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
+type kind struct {
+	rough, rest float64
+	loose       bool
+	share       float64
+}
+
+// kinds are staves from planed straight and near the aim to wavy, rough and of any taper.
+func kinds() [8]kind {
+	return [8]kind{
+		{0.01, 0.2, false, 0.4}, {0.01, 1, false, 0.1}, {0.05, 0.2, false, 0.1}, {0.05, 1, false, 0.1},
+		{0.01, 0.5, true, 0.15}, {0.05, 1, true, 0.1}, {0.09, 1, true, 0.1}, {0.14, 1, true, 0.1},
+	}
+}
+
+// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly
+// by the aim: as a whole, slowly along the limb, at its tip, and by roughness.
+func (k kind) evenStiffness() curve {
+	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
+	if k.loose {
+		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
+	}
+	return c
+}
+
+// Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
+//
+// For each place and width the readings' likelihood under a local step there is weighed against that under a limb
+// without, both for limbs from smooth to rough; chance and deviation are means over all of these by their weight, so that a
+// place is told only where no rough limb without a flat there explains the readings as well. A place
+// told is the one of the largest likelihood ratio. The error wraps [ErrUnsolved] or [ErrDraw].
+func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
+	even, err := st.even(draw, a)
+	if err != nil {
+		return nil, err
+	}
+	data, ok := st.shown()
+	if !ok {
+		return nil, nil
+	}
+	var all []Finding
+	for _, side := range model.Sides {
+		molds := st.molds(side, a)
+		if len(molds) == 0 {
+			continue
+		}
+		var found [2][]mold
+		for range mostFindings {
+			best, m, ok := st.surest(side, st.views(data, even, side, molds, found), molds, found[side], bar)
+			if !ok {
+				break
+			}
+			all = append(all, best)
+			found[side] = append(found[side], m)
+		}
+	}
+	return all, nil
+}
+
+// even is the log stiffness of both limbs at their knots with which they would bend by the aim: what they have, more where they
+// bend more than the aim.
+func (st State) even(draw float64, a Aim) ([2][]float64, error) {
+	var at, even [2][]float64
+	for s := range at {
+		// At the nock itself there is neither bend nor aim.
+		at[s] = append(at[s], st.frame.knots[s]...)
+		at[s][knotsPerLimb-1] = 0.99 * st.bow.Limbs[s].Length
+	}
+	c, err := st.course(draw, a, at)
+	if err != nil {
+		return even, err
+	}
+	for s := range even {
+		l := &c.limbs[s]
+		first := st.frame.stiffness(model.Side(s))
+		for i := range knotsPerLimb {
+			even[s] = append(even[s], st.g.mean[first+i]+math.Log(math.Max(l.bend[i], 1e-6)/l.aim[i]))
+		}
+	}
+	return even, nil
+}
+
+// surest is the place of the largest likelihood ratio among those that pass the bar; ok is false where none does.
+func (st State) surest(side model.Side, views []view, molds, found []mold, bar Bar) (best Finding, at mold, ok bool) {
+	weight := math.Inf(-1)
+	for i, m := range molds {
+		if m.nearAny(found) {
+			continue
+		}
+		ratio := 0.0
+		for _, v := range views {
+			ratio += v.weight * v.places[i].weight
+		}
+		if ratio <= weight {
+			continue
+		}
+		if f, told := judge(views, i, side, m, bar); told {
+			best, at, weight, ok = f, m, ratio, true
+		}
+	}
+	return best, at, ok
+}
+
+func (m mold) nearAny(found []mold) bool {
+	for _, f := range found {
+		if m.from < f.to+foundGap && f.from < m.to+foundGap {
+			return true
+		}
+	}
+	return false
+}

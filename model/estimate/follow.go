@@ -1,0 +1,47 @@
+package estimate
+
+import (
+	"math"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard deviation.
+type follow struct{ mean, sd float64 }
+
+func (st State) follow() (follow, error) {
+	var places strung.Places
+	places.Upper.At = []float64{st.bow.Limbs[model.Upper].Length}
+	places.Lower.At = []float64{st.bow.Limbs[model.Lower].Length}
+	p, err := st.probe(places)
+	if err != nil {
+		return follow{}, err
+	}
+	if err := p.draw(0); err != nil {
+		return follow{}, err
+	}
+	by := make([]float64, st.frame.len())
+	mean := 0.0
+	for _, s := range model.Sides {
+		limb, slopes := p.limb(s)
+		mean += limb.Relaxed[0] / 2
+		axpy(0.5, p.own(slopes.Relaxed.RawRowView(0)), by)
+	}
+	return follow{mean: mean, sd: st.g.sd(by)}, nil
+}
+
+// Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs (in), negative for reflex,
+// and the set: its growth since the first pass with a relaxed reading. known is false before that. The band of the set
+// takes both follows as independent and is on the wide side. The error wraps [ErrUnsolved].
+func (st State) Follow() (now, set Figure, known bool, err error) {
+	f, err := st.follow()
+	if err != nil {
+		return Figure{}, Figure{}, false, err
+	}
+	now = around(f.mean, f.sd)
+	if st.first == nil {
+		return now, Figure{}, false, nil
+	}
+	return now, around(f.mean-st.first.mean, math.Hypot(f.sd, st.first.sd)), true, nil
+}

@@ -1,0 +1,331 @@
+package estimate
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// A row is one reading with what the values foretell for it.
+type row struct {
+	where Where
+	value float64
+	sd    float64
+	// tilt is the place of the pull's tilt among the values, -1 where it has none.
+	tilt int
+	// foretold and slope are of the last values tried: the expected reading and its derivative by each value.
+	foretold float64
+	slope    []float64
+	// out says that the values foretell nothing: the string would be slack.
+	out bool
+}
+
+// A group is the readings that one solution of the bow foretells.
+type group struct {
+	draw float64 // 0 braced
+	sol  strung.Solution
+	rows []*row
+	// index of each row's place among the solver's stations, or blocks.
+	at []int
+}
+
+// A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other lengths.
+type hung struct {
+	long   bool
+	value  int // the place of its length or brace among the values
+	groups []*group
+	places []strung.Places // by group
+}
+
+// A machine foretells the readings of a pass.
+type machine struct {
+	bow    Bow
+	frame  frame
+	hangs  []*hung
+	rows   []*row
+	extras []extra
+	solver *strung.Solver
+	strung strung.Bow
+	read   strung.Readings
+	slopes strung.Derivatives
+}
+
+// An extra is a value of the pass alone: the length or brace of a string that is no longer on the bow, or a tilt.
+type extra struct{ mean, sd float64 }
+
+// values is the number of all values.
+func (m *machine) values() int { return m.frame.len() + len(m.extras) }
+
+func (m *machine) extra(mean, sd float64) int {
+	m.extras = append(m.extras, extra{mean, sd})
+	return m.values() - 1
+}
+
+// newMachine lays out the readings of a pass.
+func newMachine(st State, p Pass) (*machine, error) {
+	m := &machine{bow: st.bow, frame: st.frame}
+	last := -1 // the last string that braces the bow has its brace among the lasting values
+	for i, h := range p.Hangs {
+		if !h.Long {
+			last = i
+		}
+	}
+	for i, h := range p.Hangs {
+		if err := m.hang(i, h, i == last); err != nil {
+			return nil, err
+		}
+	}
+	if len(p.Relaxed) > 0 {
+		if len(m.hangs) == 0 {
+			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
+		}
+		h := m.hangs[len(m.hangs)-1]
+		g := h.group(0)
+		for _, r := range p.Relaxed {
+			if err := m.station(h, g, Where{Kind: Relaxed, Side: r.Side, At: r.At}, r.Value, m.bow.Errors.Line, -1); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for _, r := range m.rows {
+		if math.IsNaN(r.value) || math.IsInf(r.value, 0) || math.IsNaN(r.where.Draw) || math.IsInf(r.where.Draw, 0) {
+			return nil, fmt.Errorf("a reading of %v: %w", r.value, ErrInput)
+		}
+		r.slope = make([]float64, m.values())
+	}
+	return m, nil
+}
+
+// group adds a solution to a string.
+func (h *hung) group(draw float64) *group {
+	g := &group{draw: draw}
+	h.groups = append(h.groups, g)
+	h.places = append(h.places, strung.Places{})
+	return g
+}
+
+func (m *machine) hang(i int, h Hang, lasting bool) error {
+	u := &hung{long: h.Long}
+	m.hangs = append(m.hangs, u)
+	e := m.bow.Errors
+	switch {
+	case h.Long:
+		if !(h.Length > 0) {
+			return fmt.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
+		}
+		u.value = m.extra(h.Length, e.String)
+	case lasting:
+		u.value = m.frame.brace()
+	default:
+		u.value = m.extra(m.bow.usualBrace(), braceError)
+	}
+	braced := u.group(0)
+	if !h.Long {
+		if h.Brace > 0 {
+			m.add(braced, &row{where: Where{Kind: Brace, Hang: i}, value: h.Brace, sd: e.Brace, tilt: -1}, -1)
+		}
+		if h.Length > 0 {
+			m.add(braced, &row{where: Where{Kind: String, Hang: i}, value: h.Length, sd: e.String, tilt: -1}, -1)
+		}
+		tilt := m.tilt(len(h.Line) > 0)
+		if err := m.stations(u, braced, Where{Hang: i}, h.Line, h.Gap, tilt); err != nil {
+			return err
+		}
+		for _, b := range h.Blocks {
+			g := braced
+			if places := u.places[0]; places.Upper.Block != 0 && places.Upper.Block != b.Block {
+				g = u.group(0)
+			}
+			for _, r := range b.Gaps {
+				if err := m.block(u, g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	for _, p := range h.Pulls {
+		g := u.group(p.Draw)
+		if p.Peak > 0 {
+			m.add(g, &row{where: Where{Kind: Peak, Hang: i, Draw: p.Draw}, value: p.Peak, sd: e.Peak, tilt: -1}, -1)
+		}
+		if err := m.stations(u, g, Where{Hang: i, Draw: p.Draw}, p.Line, p.Gap, m.tilt(len(p.Line) > 0)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (m *machine) tilt(read bool) int {
+	if !read || m.bow.Errors.Tilt == 0 {
+		return -1
+	}
+	return m.extra(0, m.bow.Errors.Tilt)
+}
+
+func (m *machine) stations(h *hung, g *group, w Where, line, gap []Reading, tilt int) error {
+	for _, r := range line {
+		w.Kind, w.Side, w.At = Line, r.Side, r.At
+		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
+			return err
+		}
+	}
+	for _, r := range gap {
+		w.Kind, w.Side, w.At = Gap, r.Side, r.At
+		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (m *machine) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
+	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+1e-9)) {
+		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
+	}
+	places := h.limb(g, w.Side)
+	m.add(g, &row{where: w, value: value, sd: sd, tilt: tilt}, len(places.At))
+	places.At = append(places.At, min(w.At, m.bow.Limbs[w.Side].Length))
+	return nil
+}
+
+func (m *machine) block(h *hung, g *group, w Where, value float64) error {
+	if !(w.Block > 0 && w.At >= 0 && w.At+w.Block/2 <= m.bow.Limbs[w.Side].Length) {
+		return nil // a block that stands out past the nock lies on nothing
+	}
+	for _, s := range model.Sides {
+		h.limb(g, s).Block = w.Block
+	}
+	places := h.limb(g, w.Side)
+	m.add(g, &row{where: w, value: value, sd: m.bow.Errors.Block, tilt: -1}, len(places.BlockAt))
+	places.BlockAt = append(places.BlockAt, w.At)
+	return nil
+}
+
+func (m *machine) add(g *group, r *row, at int) {
+	m.rows = append(m.rows, r)
+	g.rows, g.at = append(g.rows, r), append(g.at, at)
+}
+
+// limb is the stations of a group on a limb.
+func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
+	for i := range h.groups {
+		if h.groups[i] == g {
+			if s == model.Upper {
+				return &h.places[i].Upper
+			}
+			return &h.places[i].Lower
+		}
+	}
+	return nil
+}
+
+// try foretells all readings from values x. The error wraps [ErrUnsolved].
+func (m *machine) try(x []float64) error {
+	m.strung.Handle, m.strung.Between = m.bow.Handle, strung.LogLinear
+	m.frame.limb(model.Upper, m.bow.Limbs[model.Upper].Length, x, &m.strung.Upper)
+	m.frame.limb(model.Lower, m.bow.Limbs[model.Lower].Length, x, &m.strung.Lower)
+	for _, h := range m.hangs {
+		str := strung.ByBrace(x[h.value])
+		if h.long {
+			str = strung.ByLength(x[h.value])
+		}
+		if err := m.set(str); err != nil {
+			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		}
+		for i, g := range h.groups {
+			if err := m.solve(h, g, h.places[i], x); err != nil {
+				return fmt.Errorf("%w: %w", ErrUnsolved, err)
+			}
+		}
+	}
+	return nil
+}
+
+func (m *machine) set(str strung.String) (err error) {
+	if m.solver == nil {
+		m.solver, err = strung.New(m.strung, str, strung.Segments(segments))
+		return err
+	}
+	if err := m.solver.SetPlaces(strung.Places{}); err != nil {
+		return err
+	}
+	return m.solver.Set(m.strung, str)
+}
+
+// solve foretells the readings of a group.
+func (m *machine) solve(h *hung, g *group, places strung.Places, x []float64) error {
+	if len(g.rows) == 0 {
+		return nil
+	}
+	if err := m.solver.SetPlaces(places); err != nil {
+		return err
+	}
+	if err := m.answer(g); err != nil {
+		if errors.Is(err, strung.ErrSlack) {
+			for _, r := range g.rows {
+				r.out = true
+			}
+			return nil
+		}
+		return err
+	}
+	if err := m.solver.Read(&g.sol, &m.read); err != nil {
+		return err
+	}
+	if err := m.solver.Derive(&g.sol, &m.slopes); err != nil {
+		return err
+	}
+	for i, r := range g.rows {
+		r.out = false
+		m.foretell(h, g, r, g.at[i], x)
+	}
+	return nil
+}
+
+func (m *machine) answer(g *group) error {
+	if g.draw == 0 {
+		return m.solver.Brace(&g.sol)
+	}
+	return m.solver.Draw(g.draw, &g.sol)
+}
+
+// foretell sets what the solution foretells of one reading.
+func (m *machine) foretell(h *hung, g *group, r *row, at int, x []float64) {
+	limb, slopes := &m.read.Upper, &m.slopes.Upper
+	if r.where.Side == model.Lower {
+		limb, slopes = &m.read.Lower, &m.slopes.Lower
+	}
+	var by []float64
+	switch r.where.Kind {
+	case Peak:
+		r.foretold, by = g.sol.Force, m.slopes.Force
+	case Brace:
+		r.foretold, by = g.sol.Brace, m.slopes.Brace
+	case String:
+		r.foretold, by = g.sol.StringLength, m.slopes.StringLength
+	case Line:
+		r.foretold, by = limb.Line[at], slopes.Line.RawRowView(at)
+	case Gap:
+		r.foretold, by = limb.Gap[at], slopes.Gap.RawRowView(at)
+	case Block:
+		r.foretold, by = limb.Block[at], slopes.Block.RawRowView(at)
+	case Relaxed:
+		r.foretold, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
+	}
+	clear(r.slope)
+	core := m.frame.brace()
+	copy(r.slope[:core], by[:core])
+	r.slope[h.value] = by[core]
+	if r.tilt >= 0 {
+		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower farther.
+		reach := limb.X[at]
+		if r.where.Side == model.Lower {
+			reach = -reach
+		}
+		r.foretold += reach * x[r.tilt]
+		r.slope[r.tilt] = reach
+	}
+}

@@ -1,0 +1,68 @@
+package estimate
+
+import (
+	"errors"
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// A probe is the estimated bow on its string, to be drawn and read.
+type probe struct {
+	st     State
+	solver *strung.Solver
+	sol    strung.Solution
+	read   strung.Readings
+	slopes strung.Derivatives
+}
+
+// probe strings the bow as estimated. The error wraps [ErrUnsolved].
+func (st State) probe(places strung.Places) (*probe, error) {
+	bow := strung.Bow{Handle: st.bow.Handle, Between: strung.LogLinear}
+	st.frame.limb(model.Upper, st.bow.Limbs[model.Upper].Length, st.g.mean, &bow.Upper)
+	st.frame.limb(model.Lower, st.bow.Limbs[model.Lower].Length, st.g.mean, &bow.Lower)
+	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments))
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrUnsolved, err)
+	}
+	if err := solver.SetPlaces(places); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrInput, err)
+	}
+	return &probe{st: st, solver: solver}, nil
+}
+
+// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The error
+// wraps [ErrDraw] or [ErrUnsolved].
+func (p *probe) draw(draw float64) error {
+	err := p.solver.Brace(&p.sol)
+	if err == nil && draw != 0 {
+		err = p.solver.Draw(draw, &p.sol)
+	}
+	for _, step := range [...]func() error{
+		func() error { return p.solver.Read(&p.sol, &p.read) },
+		func() error { return p.solver.Derive(&p.sol, &p.slopes) },
+	} {
+		if err == nil {
+			err = step()
+		}
+	}
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded), errors.Is(err, strung.ErrSlack):
+		return fmt.Errorf("%w: %w", ErrDraw, err)
+	}
+	return fmt.Errorf("%w: %w", ErrUnsolved, err)
+}
+
+// limb is the readings and derivatives of one limb.
+func (p *probe) limb(s model.Side) (*strung.LimbReadings, *strung.LimbDerivatives) {
+	if s == model.Lower {
+		return &p.read.Lower, &p.slopes.Lower
+	}
+	return &p.read.Upper, &p.slopes.Upper
+}
+
+// own is the part of a derivative that belongs to the lasting values; their order is that of strung's columns.
+func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

@@ -1,0 +1,89 @@
+package estimate
+
+import "bendbook/model"
+
+// A Pass is the wood taken off in one go and all that was read after it.
+type Pass struct {
+	Scrapes []Scrape
+	// Relaxed are distances of the unstrung bow from the line.
+	Relaxed []Reading
+	// Hangs are the bow on one string after another, in the order of time.
+	Hangs []Hang
+}
+
+// A Reading is one distance at one place of a limb (in).
+type Reading struct {
+	Side  model.Side
+	At    float64 // distance from the root along the limb
+	Value float64
+}
+
+// A Hang is the bow with one string: what was read braced, and its pulls.
+type Hang struct {
+	// Long says that the string does not brace the bow. Its Length must then be known.
+	Long bool
+	// Length is the string's length between nocks (in); 0 where it was not measured.
+	Length float64
+	// Brace is the height of the braced string over the belly line at the middle of the
+	// handle (in); 0 where it was not measured. A long string has none.
+	Brace float64
+	// Line and Gap are readings of the braced bow from the line and to the string; Blocks are
+	// rows of gaps under a block.
+	Line, Gap []Reading
+	Blocks    []BlockRow
+	Pulls     []Pull
+}
+
+// A BlockRow is a row of gaps at the middle of a straight block laid along the belly of the braced bow.
+type BlockRow struct {
+	// Block is the block's length (in).
+	Block float64
+	Gaps  []Reading
+}
+
+// A Pull is the bow drawn once.
+type Pull struct {
+	// Draw is of the hook from the belly line (in).
+	Draw float64
+	// Peak is the scale's (lbf); 0 where it was not read.
+	Peak float64
+	// Line and Gap are readings of the drawn bow from the line and to the string.
+	Line, Gap []Reading
+}
+
+// A Scrape is wood taken off the belly of one limb between two places.
+type Scrape struct {
+	Side     model.Side
+	From, To float64 // from the root (in)
+	// Share is the fraction of the depth that came off, if it was measured; Depth the same in
+	// inches; Strokes the number of strokes. 0 is not known.
+	Share, Depth float64
+	Strokes      int
+}
+
+// Kind says what sort of figure was read.
+type Kind uint8
+
+// The kinds of reading.
+const (
+	Line    Kind = iota // distance from the belly line
+	Gap                 // distance to the string
+	Block               // gap under a block
+	Relaxed             // distance of the unstrung bow from the line
+	Peak                // scale's peak
+	Brace               // brace height
+	String              // length of the string
+)
+
+// Where says which reading is meant.
+type Where struct {
+	Kind Kind
+	// Hang is the number of its hang in the pass, and Draw the draw of its pull, 0 when braced.
+	Hang int
+	Draw float64
+	// Side and At are the limb and the distance from its root, for readings at stations; Block
+	// is the block's length, for gaps under a block.
+	Side  model.Side
+	At    float64
+	Block float64
+}

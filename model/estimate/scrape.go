@@ -1,0 +1,143 @@
+package estimate
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
+	"bendbook/model/section"
+)
+
+// What a scraping is taken to do where that was not measured; common practice, no source.
+const (
+	strokeDepth  = 0.002 // in a stroke of a scraper takes, 0.001 to 0.003
+	unknownLoss  = 0.06  // of log stiffness, of a scraping of which nothing is known
+	usualDepth   = 0.9   // in, of a limb that was not measured
+	floorLoss    = 0.012 // sd of log stiffness that no scraping falls short of
+	scrapeReach  = 5     // in, range of the unevenness of a scraping
+	scrapeEdge   = 1     // in, over which a scraping fades at its ends
+	passBrace    = 0.1   // in, how far a brace height wanders from pass to pass on one string
+	scrapeUneven = 0.6   // share of a scraping's uncertainty that varies along it
+)
+
+// What a pass changes everywhere besides: drying, use and heat on stiffness (as a logarithm), set on rest bend (1/in).
+
+func passStiffness() curve {
+	return curve{level: 0.004, rough: 0.004, reach: 8}
+}
+
+func passRest() curve {
+	return curve{level: 0.00012, slope: 0.0001, rough: 0.00006, reach: 8}
+}
+
+// age carries the bow into the next pass.
+func (st State) age(scrapes []Scrape) State {
+	st.g = st.aged(st.g, scrapes)
+	st.unread = st.aged(st.unread, scrapes)
+	return st
+}
+
+// aged is a Gaussian of the bow after wood came off.
+func (st State) aged(g gaussian, scrapes []Scrape) gaussian {
+	f := st.frame
+	mean := append([]float64(nil), g.mean...)
+	cov := g.covariance()
+	for _, s := range model.Sides {
+		addCurve(cov, f.stiffness(s), f.stiffness(s), f.knots[s], f.knots[s], passStiffness())
+		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], passRest())
+	}
+	cov.SetSym(f.brace(), f.brace(), cov.At(f.brace(), f.brace())+passBrace*passBrace)
+	for _, scrape := range scrapes {
+		st.scrape(scrape, mean, cov)
+	}
+	if next, ok := from(mean, cov); ok {
+		return next
+	}
+	return g
+}
+
+// scrape takes wood off.
+func (st State) scrape(s Scrape, mean []float64, cov *mat.SymDense) {
+	knots := st.frame.knots[s.Side]
+	first := st.frame.stiffness(s.Side)
+	loss, sd := st.loss(s)
+	covered := make([]float64, len(knots))
+	for i := range knots {
+		covered[i] = cover(knots, i, s.From, s.To)
+		mean[first+i] += loss * covered[i]
+	}
+	even := sd * sd * (1 - scrapeUneven)
+	uneven := sd * sd * scrapeUneven
+	for i := range knots {
+		for j := i; j < len(knots); j++ {
+			c := covered[i] * covered[j]
+			cov.SetSym(first+i, first+j, cov.At(first+i, first+j)+c*(even+uneven*matern(knots[i]-knots[j], scrapeReach)))
+		}
+	}
+}
+
+// loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
+func (st State) loss(s Scrape) (loss, sd float64) {
+	exponent := 3.0
+	if st.bow.Section == section.D {
+		exponent = 2.86 // a flat-backed D scraped on its belly
+	}
+	of := func(share float64) float64 { return exponent * math.Log(1-min(max(share, 0), 0.5)) }
+	depth, known := st.bow.depthAt(s.Side, (s.From+s.To)/2)
+	rough := 0.25
+	if !known {
+		rough = 0.4
+	}
+	switch {
+	case s.Share > 0:
+		loss = of(s.Share)
+		sd = 0.25 * math.Abs(loss)
+	case s.Depth > 0:
+		loss = of(s.Depth / depth)
+		sd = rough * math.Abs(loss)
+	case s.Strokes > 0:
+		loss = of(float64(s.Strokes) * strokeDepth / depth)
+		sd = 0.6 * math.Abs(loss)
+	default:
+		loss, sd = -unknownLoss, unknownLoss
+	}
+	return loss, math.Hypot(sd, floorLoss)
+}
+
+// depthAt is a limb's depth at a place (in), the usual one where it was not measured.
+func (b Bow) depthAt(side model.Side, s float64) (depth float64, known bool) {
+	sizes := b.Limbs[side].Sizes
+	if len(sizes) == 0 {
+		return usualDepth, false
+	}
+	best := sizes[0]
+	for _, size := range sizes {
+		if math.Abs(size.At-s) < math.Abs(best.At-s) {
+			best = size
+		}
+	}
+	return best.Depth, true
+}
+
+// cover is how much of what a knot stands for lies between two places: the mean, under the knot's tent, of what fades
+// from 1 within to 0 outside.
+func cover(knots []float64, i int, from, to float64) float64 {
+	low, high := knots[max(i-1, 0)], knots[min(i+1, len(knots)-1)]
+	const parts = 16
+	sum, weight := 0.0, 0.0
+	for p := range parts {
+		s := low + (high-low)*(float64(p)+0.5)/parts
+		w := 0.0
+		switch {
+		case s < knots[i]:
+			w = (s - low) / (knots[i] - low)
+		default:
+			w = (high - s) / (high - knots[i])
+		}
+		in := min((s-from)/scrapeEdge, (to-s)/scrapeEdge) + 0.5
+		sum += w * min(max(in, 0), 1)
+		weight += w
+	}
+	return sum / weight
+}

@@ -1,0 +1,99 @@
+package estimate
+
+import (
+	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
+)
+
+// shown is what the readings alone say of the values, as a likelihood: information·x = vector at its best. It is what the
+// estimate knows less what was expected of any stave.
+type shown struct {
+	information *mat.SymDense
+	vector      []float64
+}
+
+// shown takes the expectation out of the estimate. ok is false where the matrices fail, which rounding alone
+// could make them do.
+func (st State) shown() (s shown, ok bool) {
+	after, ok1 := inverse(st.g.covariance())
+	before, ok2 := inverse(st.unread.covariance())
+	if !ok1 || !ok2 {
+		return shown{}, false
+	}
+	s.vector = product(after, st.g.mean)
+	axpy(-1, product(before, st.unread.mean), s.vector)
+	before.ScaleSym(-1, before)
+	s.information = mat.NewSymDense(len(s.vector), nil)
+	s.information.AddSym(after, before)
+	return s, true
+}
+
+// A supposition is a Gaussian for a stave that could have been read: a mean and a covariance of the values.
+type supposition struct {
+	mean []float64
+	cov  *mat.SymDense
+}
+
+// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend and string as of any stave. Steps
+// that were found already are free.
+func (st State) suppose(even [2][]float64, k kind, found [2][]mold) supposition {
+	f, n := st.frame, st.frame.len()
+	s := supposition{mean: append([]float64(nil), st.unread.mean...), cov: mat.NewSymDense(n, nil)}
+	unread := st.unread.covariance()
+	for _, side := range model.Sides {
+		first := f.stiffness(side)
+		copy(s.mean[first:first+knotsPerLimb], even[side])
+		addCurve(s.cov, first, first, f.knots[side], f.knots[side], k.evenStiffness())
+		for _, m := range found[side] {
+			for i := range knotsPerLimb {
+				for j := i; j < knotsPerLimb; j++ {
+					s.cov.SetSym(first+i, first+j, s.cov.At(first+i, first+j)+foundStep*foundStep*m.rise[i]*m.rise[j])
+				}
+			}
+		}
+	}
+	stiff := func(i int) bool { return i < 4*knotsPerLimb && i/knotsPerLimb%2 == 0 }
+	for i := range n {
+		for j := i; j < n; j++ {
+			if !stiff(i) && !stiff(j) {
+				s.cov.SetSym(i, j, unread.At(i, j))
+			}
+		}
+	}
+	// Less rough rest bend, its level and slope as ever.
+	less := limbRest()
+	less.level, less.slope = 0, 0
+	for _, side := range model.Sides {
+		first := f.rest(side)
+		for i, u := range f.knots[side] {
+			for j, v := range f.knots[side] {
+				if i <= j {
+					s.cov.SetSym(first+i, first+j, s.cov.At(first+i, first+j)-(1-k.rest*k.rest)*less.at(u, v, f.knots[side][knotsPerLimb-1]))
+				}
+			}
+		}
+	}
+	for i := range n {
+		s.cov.SetSym(i, i, s.cov.At(i, i)*(1+1e-9))
+	}
+	return s
+}
+
+func product(a mat.Matrix, v []float64) []float64 {
+	var out mat.VecDense
+	out.MulVec(a, mat.NewVecDense(len(v), v))
+	return out.RawVector().Data
+}
+
+func inverse(c *mat.SymDense) (*mat.SymDense, bool) {
+	var chol mat.Cholesky
+	if !chol.Factorize(c) {
+		return nil, false
+	}
+	var out mat.SymDense
+	if chol.InverseTo(&out) != nil {
+		return nil, false
+	}
+	return &out, true
+}

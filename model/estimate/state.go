@@ -1,0 +1,80 @@
+package estimate
+
+import (
+	"math"
+
+	"bendbook/model"
+)
+
+// A State is what is known of a bow after some of its passes. It is a value: folding a pass into it gives
+// another.
+type State struct {
+	bow   Bow
+	frame frame
+	g     gaussian
+	// unread is the same bow had it been scraped but never read: what it takes to tell what
+	// the readings said from what was expected of any stave.
+	unread gaussian
+	// passes counts the passes folded in. braced says that the string of the last pass with one braces
+	// the bow, so that the next pass finds it on the bow.
+	passes int
+	braced bool
+	// longest is the longest draw so far, and first the rest of the bow at its first relaxed reading.
+	longest float64
+	first   *follow
+	// weighed says that a peak was read.
+	weighed bool
+	wild    []Wild
+}
+
+// Bow is the bow that is estimated.
+func (st State) Bow() Bow { return st.bow }
+
+// Longest is the longest draw that the bow was pulled to (in), 0 before the first.
+func (st State) Longest() float64 { return st.longest }
+
+// Weighed says whether any peak was read.
+func (st State) Weighed() bool { return st.weighed }
+
+// Wild are the readings of the last pass that the estimate finds out of place, the farthest off first.
+func (st State) Wild() []Wild { return st.wild }
+
+// Knots are the places of a limb's knots (in), from root to nock, with the median of its stiffness (lbf·in²) and the
+// standard deviation of its logarithm at each, and the mean of its rest bend (1/in) with its standard deviation.
+type Knots struct {
+	At, Stiffness, LogError, Rest, RestError []float64
+}
+
+// Knots are those of a limb.
+func (st State) Knots(s model.Side) Knots {
+	k := Knots{At: append([]float64(nil), st.frame.knots[s]...)}
+	one := make([]float64, st.frame.len())
+	error := func(i int) float64 {
+		one[i] = 1
+		sd := st.g.sd(one)
+		one[i] = 0
+		return sd
+	}
+	for i := range k.At {
+		p, q := st.frame.stiffness(s)+i, st.frame.rest(s)+i
+		k.Stiffness = append(k.Stiffness, math.Exp(st.g.mean[p]))
+		k.LogError = append(k.LogError, error(p))
+		k.Rest = append(k.Rest, st.g.mean[q])
+		k.RestError = append(k.RestError, error(q))
+	}
+	return k
+}
+
+// A Figure is an estimate with its 90 % band.
+type Figure struct{ Estimate, Low, High float64 }
+
+// bandWidth is how many standard deviations a 90 % band reaches either way.
+const bandWidth = 1.6448536269514722
+
+// around is the figure with a standard deviation.
+func around(mean, sd float64) Figure {
+	return Figure{Estimate: mean, Low: mean - bandWidth*sd, High: mean + bandWidth*sd}
+}
+
+// sd is the standard deviation that the band stands for.
+func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / bandWidth }

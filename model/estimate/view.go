@@ -1,0 +1,139 @@
+package estimate
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
+)
+
+// A view is what the readings say of one limb's places when the stave is of one kind.
+type view struct {
+	weight float64 // of this kind after the readings
+	plain  float64 // weight, within it, of a limb without any step
+	places []place // by mold
+	// carried is how a step at one mold (column) shows in what another (row) has over the rest.
+	carried *mat.Dense
+}
+
+// A place is one mold in a view.
+type place struct {
+	weight        float64 // of a step just here
+	rise, riseVar float64 // of that step, if it is
+	over, overVar float64 // how much less it bends than the rest, without any step (logarithm)
+}
+
+// views are the limb's for all kinds of stave. None are left where rounding made every one fail.
+func (st State) views(data shown, even [2][]float64, side model.Side, molds []mold, found [2][]mold) []view {
+	var all []view
+	var logs []float64
+	for _, r := range kinds() {
+		u, ok := data.under(st.suppose(even, r, found))
+		if !ok {
+			continue
+		}
+		v, gain := st.view(u, even[side], side, molds)
+		all = append(all, v)
+		logs = append(logs, u.evidence+math.Log(r.share)+gain)
+	}
+	most := math.Inf(-1)
+	for _, l := range logs {
+		most = max(most, l)
+	}
+	sum := 0.0
+	for i := range all {
+		all[i].weight = math.Exp(logs[i] - most)
+		sum += all[i].weight
+	}
+	for i := range all {
+		all[i].weight /= sum
+	}
+	return all
+}
+
+// view looks at one kind; gain is the logarithm of how much likelier the readings are for the steps.
+func (st State) view(u supposed, even []float64, side model.Side, molds []mold) (v view, gain float64) {
+	first, k := st.frame.stiffness(side), knotsPerLimb
+	rises, overs := mat.NewDense(len(molds), k, nil), mat.NewDense(len(molds), k, nil)
+	fit := make([]float64, k)
+	for i := range fit {
+		fit[i] = u.mean[first+i] - even[i]
+	}
+	cov := u.cov.SliceSym(first, first+k)
+	v.places = make([]place, len(molds))
+	logs := make([]float64, len(molds))
+	most := 0.0
+	for i, m := range molds {
+		p := &v.places[i]
+		p.rise, p.riseVar, logs[i] = u.step(first, m.rise, stepSize)
+		most = max(most, logs[i])
+		p.over = dot(m.over, fit)
+		p.overVar = dot(m.over, product(cov, m.over))
+		rises.SetRow(i, m.rise)
+		overs.SetRow(i, m.over)
+	}
+	left := u.left.Slice(first, first+k, first, first+k)
+	var between mat.Dense
+	between.Mul(overs, left)
+	v.carried = &mat.Dense{}
+	v.carried.Mul(&between, rises.T())
+	v.plain = (1 - stepChance) * math.Exp(-most)
+	sum := v.plain
+	for i := range v.places {
+		v.places[i].weight = stepChance / float64(len(molds)) * math.Exp(logs[i]-most)
+		sum += v.places[i].weight
+	}
+	v.plain /= sum
+	for i := range v.places {
+		v.places[i].weight /= sum
+	}
+	return v, math.Log(sum) + most
+}
+
+// judge is the finding at one mold, and whether it passes the bar. Its chance is over all suppositions, its deviation
+// over those with a step just there.
+func judge(views []view, i int, side model.Side, m mold, bar Bar) (f Finding, told bool) {
+	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
+	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+	add := func(weight, at, variance float64, here bool) {
+		sd := math.Sqrt(variance)
+		if here {
+			sum += weight
+			mean += weight * at
+			square += weight * (at*at + variance)
+		}
+		flat += weight * above((at-flatBound)/sd)
+		hinge += weight * above((-at-hingeBound)/sd)
+	}
+	for _, v := range views {
+		p := v.places[i]
+		add(v.weight*v.plain, p.over, p.overVar, false)
+		blur += v.weight * p.riseVar
+		for j, q := range v.places {
+			if i == j || q.weight*v.weight > tooLittle {
+				c := v.carried.At(i, j)
+				add(v.weight*q.weight, p.over+c*q.rise, p.overVar+c*c*q.riseVar, i == j)
+			}
+		}
+	}
+	if sum == 0 {
+		return f, false
+	}
+	mean, square = mean/sum, square/sum
+	sd := math.Sqrt(math.Max(square-mean*mean, 0))
+	log := around(-mean, unplaced*sd) // of bend, which falls as stiffness rises
+	f = Finding{
+		Side: side, Hinge: mean < 0, From: m.from, To: m.to, Chance: flat,
+		Deviation: Figure{math.Expm1(log.Estimate), math.Expm1(log.Low), math.Expm1(log.High)},
+	}
+	if f.Hinge {
+		f.Chance = hinge
+	}
+	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
+	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
+	return f, math.Abs(f.Deviation.Estimate) >= bar.Size && f.Chance >= bar.Chance && blur <= mostBlur*mostBlur
+}
+
+// above is the probability that a unit Gaussian lies below z.
+func above(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

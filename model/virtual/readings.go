@@ -1,0 +1,194 @@
+package virtual
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/strung"
+)
+
+// A Plan says what is read in a pass and how well.
+type Plan struct {
+	// Stations are read on both limbs, as far as they have them; the last is at the nock.
+	Stations []float64
+	// Draws are the pulls, each with its peak; at LineDraws of them the line is read too.
+	Draws, LineDraws []float64
+	// Relaxed, Gap and Line say that these are read: unstrung, to the string when braced, from the line when braced.
+	Relaxed, Gap, Line bool
+	// GapAt are the places of the gaps to the string where they are not the stations.
+	GapAt []float64
+	// Block is a block's length and BlockEvery the way between its places; 0 is none.
+	Block, BlockEvery float64
+	// Gauge is the error of the gauge under the block (in); 0 is 0.004.
+	Gauge float64
+	// BraceHeight and StringLength say that these are measured.
+	BraceHeight, StringLength bool
+	// Rule and Scale are the steps of rule and scale.
+	Rule, Scale float64
+	// Rocking is the cradle.
+	Rocking bool
+}
+
+// Full is what mechanics asks of a pass: nine stations, pulls at 9, 13, 18 and 22 in with the line, peaks.
+func Full(rule float64) Plan {
+	return Plan{
+		Stations: []float64{4, 8, 12, 16, 20, 24, 28, 32}, Draws: []float64{9, 13, 18, 22}, LineDraws: []float64{9, 13, 18, 22},
+		BraceHeight: true, Rule: rule, Scale: 0.1,
+	}
+}
+
+// Errors are those that readings by this plan are taken with.
+func (p Plan) Errors() estimate.Errors {
+	e := estimate.UsualErrors(p.Rule, p.Scale, p.Rocking)
+	if p.Gauge > 0 {
+		e.Block = p.Gauge
+	}
+	return e
+}
+
+// Read takes the readings of one pass.
+func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
+	t := taker{r: r, plan: p, stave: s}
+	var pass estimate.Pass
+	places := t.places()
+	braced, read := s.solve(0, places)
+	if p.Relaxed {
+		pass.Relaxed = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Relaxed[i] }, &read, 0)
+	}
+	var hang estimate.Hang
+	if p.BraceHeight {
+		hang.Brace = t.ruled(s.Brace, 1.0/16)
+	}
+	if p.StringLength {
+		hang.Length = t.ruled(braced.StringLength, 1.0/16)
+	}
+	if p.Gap {
+		gaps := places
+		if p.GapAt != nil {
+			gaps.Upper.At, gaps.Lower.At = p.GapAt, p.GapAt
+		}
+		_, read := s.solve(0, gaps)
+		hang.Gap = t.row(gaps, func(l *strung.LimbReadings, i int) float64 { return l.Gap[i] }, &read, 0)
+	}
+	if p.Line {
+		hang.Line = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Line[i] }, &read, t.tilt())
+	}
+	if p.Block > 0 {
+		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
+	}
+	for _, draw := range p.Draws {
+		sol, read := s.solve(draw, places)
+		pull := estimate.Pull{Draw: draw, Peak: round(sol.Force+0.3*t.normal(), p.Scale)}
+		for _, d := range p.LineDraws {
+			if d == draw {
+				pull.Line = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Line[i] }, &read, t.tilt())
+			}
+		}
+		hang.Pulls = append(hang.Pulls, pull)
+	}
+	pass.Hangs = []estimate.Hang{hang}
+	return pass
+}
+
+// Exact are the readings of one pass without any error.
+func (s *Stave) Exact(p Plan) estimate.Pass {
+	p.Rule, p.Scale = 0, 0
+	return s.Read(nil, p)
+}
+
+// A taker takes readings. Without random numbers they have no error.
+type taker struct {
+	r     *rand.Rand
+	plan  Plan
+	stave *Stave
+}
+
+func (t taker) ruled(truth, sd float64) float64 {
+	return round(truth+sd*t.normal(), t.plan.Rule)
+}
+
+// normal is a standard normal number.
+func (t taker) normal() float64 {
+	if t.r == nil {
+		return 0
+	}
+	return t.r.NormFloat64()
+}
+
+func round(v, step float64) float64 {
+	if step == 0 {
+		return v
+	}
+	return math.Round(v/step) * step
+}
+
+func (t taker) tilt() float64 {
+	if !t.plan.Rocking {
+		return 0
+	}
+	return 0.5 * math.Pi / 180 * t.normal()
+}
+
+func (t taker) gauge() float64 { return t.plan.Errors().Block }
+
+// places are the stations of both limbs, their nocks, and the block's places.
+func (t taker) places() strung.Places {
+	var places strung.Places
+	for _, side := range model.Sides {
+		limb := t.stave.Limb(side)
+		var p strung.LimbPlaces
+		for _, at := range t.plan.Stations {
+			if at < limb.Length-1 {
+				p.At = append(p.At, at)
+			}
+		}
+		p.At = append(p.At, limb.Length)
+		if t.plan.Block > 0 {
+			p.Block = t.plan.Block
+			for at := t.plan.BlockEvery; at+p.Block/2 <= limb.Length; at += t.plan.BlockEvery {
+				p.BlockAt = append(p.BlockAt, at)
+			}
+		}
+		if side == model.Lower {
+			places.Lower = p
+		} else {
+			places.Upper = p
+		}
+	}
+	return places
+}
+
+// row reads both limbs at their stations, upper first.
+func (t taker) row(p strung.Places, of func(*strung.LimbReadings, int) float64, read *strung.Readings, tilt float64) []estimate.Reading {
+	var all []estimate.Reading
+	for i, at := range p.Upper.At {
+		all = append(all, estimate.Reading{Side: model.Upper, At: at, Value: t.ruled(of(&read.Upper, i)+tilt*read.Upper.X[i], 1.0/32)})
+	}
+	for i, at := range p.Lower.At {
+		all = append(all, estimate.Reading{Side: model.Lower, At: at, Value: t.ruled(of(&read.Lower, i)-tilt*read.Lower.X[i], 1.0/32)})
+	}
+	return all
+}
+
+// blocks reads the gaps under the block, by a wedge gauge.
+func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading {
+	var all []estimate.Reading
+	for i, at := range p.Upper.BlockAt {
+		all = append(all, estimate.Reading{Side: model.Upper, At: at, Value: read.Upper.Block[i] + t.gauge()*t.normal()})
+	}
+	for i, at := range p.Lower.BlockAt {
+		all = append(all, estimate.Reading{Side: model.Lower, At: at, Value: read.Lower.Block[i] + t.gauge()*t.normal()})
+	}
+	return all
+}
+
+// Estimated is what is known of the stave beside its readings.
+func (s *Stave) Estimated(p Plan) estimate.Bow {
+	return estimate.Bow{
+		Handle: s.Bow.Handle,
+		Limbs:  [2]estimate.Limb{{Length: s.Bow.Upper.Length}, {Length: s.Bow.Lower.Length}},
+		Draw:   s.Draw, Weight: s.Weight, Errors: p.Errors(),
+	}
+}

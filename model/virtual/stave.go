@@ -1,0 +1,120 @@
+package virtual
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// grid is the number of knots of a true limb: about one each half inch.
+const grid = 73
+
+// A Stave is a bow whose truth is known.
+type Stave struct {
+	// Bow is the truth.
+	Bow strung.Bow
+	// Brace is the height that its string braces it at when it has the stiffness it was made with.
+	Brace float64
+	// Draw and Weight are what was ordered.
+	Draw, Weight float64
+}
+
+// Limb is one of its limbs.
+func (s *Stave) Limb(side model.Side) *strung.Limb {
+	if side == model.Lower {
+		return &s.Bow.Lower
+	}
+	return &s.Bow.Upper
+}
+
+// Rough says how a stave differs from a smooth one.
+type Rough struct {
+	// Stiffness is the standard deviation of the logarithm of stiffness about its smooth course, and Width how
+	// far along the limb it stays alike (in).
+	Stiffness, Width float64
+	// Rest is the standard deviation of rest bend (1/in).
+	Rest float64
+	// Heavy is the stave's weight over that ordered.
+	Heavy float64
+}
+
+// Staves draws what usual staves may be: rough by 5 to 15 % over 2 to 5 in, up to half too heavy.
+func Staves(r *rand.Rand) Rough {
+	return Rough{
+		Stiffness: between(r, 0.05, 0.15), Width: between(r, 1.5, 4),
+		Rest: between(r, 0.0002, 0.0012), Heavy: between(r, 1, 1.5),
+	}
+}
+
+// New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by a
+// power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
+func New(r *rand.Rand, rough Rough) Stave {
+	length := between(r, 30, 36)
+	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
+	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
+	for _, side := range model.Sides {
+		limb := s.Limb(side)
+		*limb = strung.Limb{Length: length}
+		if side == model.Lower {
+			limb.Length -= between(r, 0, 1)
+		}
+		t, p := tip*math.Exp(0.15*r.NormFloat64()), power+0.07*r.NormFloat64()
+		own := math.Exp(0.12 * r.NormFloat64())
+		wobble := noise(r, limb.Length, max(rough.Width, 0.5))
+		rest := noise(r, limb.Length, 4)
+		set := 0.0006 + 0.0008*r.NormFloat64()
+		for i := range grid {
+			u := float64(i) / (grid - 1)
+			limb.At = append(limb.At, u*limb.Length)
+			b := t + (1-t)*math.Pow(1-u, p)
+			limb.Stiffness = append(limb.Stiffness, own*b*math.Exp(rough.Stiffness*wobble[i]))
+			limb.RestBend = append(limb.RestBend, set*4*u*(1-u)*1.5+rough.Rest*rest[i])
+		}
+		limb.At[grid-1] = limb.Length
+	}
+	s.Draw = math.Round(2*(0.39*(2*length+s.Bow.Handle)+between(r, -1, 0.5))) / 2
+	s.Weight = math.Round(between(r, 30, 75))
+	s.Brace = between(r, 5.5, 6.5)
+	s.weigh(s.Weight * rough.Heavy)
+	return s
+}
+
+// between is a number between two others.
+func between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
+
+// noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width: white
+// noise under a bell.
+func noise(r *rand.Rand, length, width float64) []float64 {
+	step := length / (grid - 1)
+	half := int(math.Ceil(3 * width / step))
+	white := make([]float64, grid+2*half)
+	for i := range white {
+		white[i] = r.NormFloat64()
+	}
+	out := make([]float64, grid)
+	squares := 0.0
+	for k := -half; k <= half; k++ {
+		x := float64(k) * step / width
+		w := math.Exp(-x * x)
+		squares += w * w
+		for i := range out {
+			out[i] += w * white[i+half+k]
+		}
+	}
+	for i := range out {
+		out[i] /= math.Sqrt(squares)
+	}
+	return out
+}
+
+// weigh makes the whole stave stronger or weaker until it weighs what it should at its draw.
+func (s *Stave) weigh(weight float64) {
+	force := s.Force(s.Draw)
+	for _, side := range model.Sides {
+		for i := range s.Limb(side).Stiffness {
+			s.Limb(side).Stiffness[i] *= weight / force
+		}
+	}
+}

@@ -22,7 +22,9 @@ func Say(bow model.Bow, what model.Event) string {
 		if height, known := e.Height.Get(); known {
 			said += " at " + rule.WithUnit(height)
 		}
-		said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+		if e.Readings.Any() || e.Block == nil {
+			said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+		}
 		if e.Block != nil {
 			said += fmt.Sprintf(", %s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length))
 		}

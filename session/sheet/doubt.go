@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -10,19 +11,20 @@ import (
 
 const keepIt = "Enter again to keep"
 
-// doubtReading asks about a reading far from the last one in the same pose, or off the line of the stations inward of it.
-func doubtReading(bow model.Bow, from model.Datum, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
+// doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off the line of the stations inward of it.
+func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
 		now, err := measure.ParseLength(text, bow.Units.Length)
 		if err != nil {
 			return ""
 		}
 		rule := bow.Ruler()
-		if was, known := earlier(s).Get(); known {
-			if model.FarFromEarlier(now, was) {
-				return fmt.Sprintf("was %s, now %s: %s", rule.Print(was), rule.Print(now), keepIt)
-			}
-			return ""
+		was, hadOne := earlier(s).Get()
+		if hadOne && model.FarFromEarlier(now, was) {
+			return fmt.Sprintf("was %s, now %s: %s", rule.Print(was), rule.Print(now), keepIt)
+		}
+		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
+			return doubt
 		}
 		inner, nearest, ok := inward(s, bow, from, side, i)
 		if !ok {
@@ -96,7 +98,9 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 		if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
 			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
 		}
-		return ""
+		at := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == "peak" })
+		doubt, _ := s.unexpected(s.Questions[at], float64(peak))
+		return doubt
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -47,6 +48,11 @@ func pull(story session.Story, from model.Datum) *Sheet {
 				return ""
 			},
 			check: weight(bow, bow.CheckWeight), doubt: doubtPeak(story),
+			where: func(s *Sheet) (estimate.Where, bool) {
+				p, ok := pose(s)
+				return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
+			},
+			say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
 		},
 	}
 	questions = append(questions, stationQuestions(story, from, pose, false)...)
@@ -146,11 +152,27 @@ func stationQuestions(story session.Story, from model.Datum, pose func(*Sheet) (
 				}
 				return bow.CheckReading(from, side, i, l)
 			})
-			q.doubt = doubtReading(bow, from, side, i, earlier)
+			q.where = func(s *Sheet) (estimate.Where, bool) {
+				p, ok := pose(s)
+				return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
+			}
+			q.say = func(v float64) string { return bow.Ruler().Print(measure.Length(v)) }
+			q.doubt = doubtReading(bow, from, q, side, i, earlier)
 			questions = append(questions, q)
 		}
 	}
 	return questions
+}
+
+// kindOf is the kind of reading that a station gives in a pose.
+func kindOf(p session.Pose) estimate.Kind {
+	switch {
+	case p.Kind == model.KindRelaxed:
+		return estimate.Relaxed
+	case p.From == model.FromString:
+		return estimate.Gap
+	}
+	return estimate.Line
 }
 
 // readings are the answers to the station questions.

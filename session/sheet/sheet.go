@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
 )
 
 // Question is one field of a sheet.
@@ -29,6 +30,8 @@ type Question struct {
 	was   func(s *Sheet) string             // what it was last time; nil for nothing
 	check func(s *Sheet, text string) error // nil accepts any text
 	doubt func(s *Sheet, text string) string
+	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
+	say   func(v float64) string                // that reading as it is typed
 }
 
 // Outcome is what a finished sheet says: an event for the bow's record, or a bow's description.
@@ -43,6 +46,8 @@ type Sheet struct {
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
+	// Expect foretells a reading from what was read before; nil foretells nothing.
+	Expect func(estimate.Where) (f estimate.Figure, ok bool)
 
 	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in

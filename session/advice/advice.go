@@ -1,0 +1,208 @@
+package advice
+
+import (
+	"errors"
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/wood"
+	"bendbook/session"
+)
+
+// Advice is what a bow's record says now. Bands are 90 %.
+type Advice struct {
+	Bow  model.Bow
+	Pass int
+	// Read says whether any reading counts yet; without one there is nothing but cautions.
+	Read bool
+	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull.
+	Draw float64
+	// Wanted is the weight that the bow is to have on the tree.
+	Wanted measure.Optional[measure.Force]
+	// Weight is at Draw, Curve at each inch up to it; both are empty before the first peak or where the bow can't be drawn so far.
+	Weight measure.Optional[estimate.Forecast]
+	Curve  []estimate.Forecast
+	Next   measure.Optional[NextPull]
+	// Tiller is at 6, 8 and 12 in and where the aim is.
+	Tiller []Tiller
+	Limbs  [2]Limb // by Side
+	// Findings are the flat spots and hinges, Unsure the stretches where the readings couldn't show one.
+	Findings []Finding
+	Unsure   []Unsure
+	// Follow is the string follow (in), Set its growth since the first relaxed reading.
+	Follow measure.Optional[estimate.Figure]
+	Set    measure.Optional[estimate.Figure]
+	// Wild are readings of the last pass out of place.
+	Wild []Wild
+	// Cautions are sentences for the moment.
+	Cautions []string
+
+	state    estimate.State
+	settings Settings
+}
+
+// Limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
+type Limb struct {
+	estimate.Bending
+	// Strain is the surface strain at each station; nil where widths and depths were not measured.
+	Strain []float64
+}
+
+// Of is the advice of a story. The aim may be the shape of another bow, which the caller knows by its name; nil is
+// the bow's own by its name. The error says what in the record makes no bow.
+func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
+	bow := story.Bow()
+	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings}
+	if weight, known := bow.Order.Weight.Get(); known {
+		a.Wanted = measure.Some(weight + settings.Settling + settings.Sanding)
+	}
+	wanted, err := aimOf(bow, shape)
+	if err != nil {
+		a.caution("The aim %q is not known here; the full compass stands for it.", bow.Aim.Bend)
+	}
+	state, before, err := a.fold(passesOf(story))
+	if err != nil {
+		return Advice{}, err
+	}
+	a.state = state
+	a.Draw = float64(bow.DrawToBelly().Or(0))
+	if a.Draw == 0 {
+		a.Draw = state.Longest() + 2
+		a.caution("No draw was ordered, or it can't be told from the belly; bend is shown at %s.", bow.Ruler().WithUnit(measure.Length(a.Draw)))
+	}
+	if !a.Read {
+		a.caution("Nothing was read yet.")
+		return a, nil
+	}
+	a.forecast()
+	a.next(story)
+	a.tiller(story)
+	a.bend(wanted)
+	a.follow(before)
+	a.wild()
+	return a, nil
+}
+
+func aimOf(bow model.Bow, shape *aim.Aim) (estimate.Aim, error) {
+	wanted := estimate.Aim{StiffTips: float64(bow.Aim.StiffTips)}
+	if shape != nil {
+		wanted.Bend = *shape
+		return wanted, nil
+	}
+	named, err := aim.Named(bow.Aim.Bend)
+	wanted.Bend = named
+	return wanted, err
+}
+
+// fold takes all passes into account. A pass that could not be folded is told of and left out.
+func (a *Advice) fold(passes []estimate.Pass) (now, before estimate.State, err error) {
+	now, err = bowOf(a.Bow).Prior()
+	if err != nil {
+		return now, now, fmt.Errorf("the bow can't be estimated: %w", err)
+	}
+	for i, p := range passes {
+		before = now
+		next, err := now.Fold(p)
+		switch {
+		case errors.Is(err, estimate.ErrUnsolved):
+			a.caution("The readings of pass %d contradict one another: no bow could be read so. At most its peaks were used.", i)
+		case err != nil:
+			a.caution("The readings of pass %d were left out: %v.", i, err)
+		}
+		now = next
+		a.Read = a.Read || len(p.Relaxed) > 0 || len(p.Hangs) > 0
+	}
+	return now, before, nil
+}
+
+func (a *Advice) caution(format string, args ...any) {
+	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+}
+
+// forecast fills in weight and curve.
+func (a *Advice) forecast() {
+	if !a.state.Weighed() {
+		a.caution("No peak was read yet, so the weight is not known.")
+		return
+	}
+	var draws []float64
+	for d := 1.0; d < a.Draw; d++ {
+		draws = append(draws, d)
+	}
+	curve, err := a.state.Forecast(append(draws, a.Draw)...)
+	if err != nil {
+		a.caution("The bow as read can't be braced in the calculation: %v.", err)
+		return
+	}
+	a.Curve = curve
+	if n := len(curve); n > 0 && curve[n-1].Draw == a.Draw {
+		a.Weight = measure.Some(curve[n-1])
+	} else {
+		a.caution("The bow as read can't be drawn to %s in the calculation.", a.length(a.Draw))
+	}
+}
+
+// bend fills in the limbs, findings and what is unsure.
+func (a *Advice) bend(wanted estimate.Aim) {
+	var at [2][]float64
+	for side, limb := range a.Bow.Limbs {
+		for _, s := range limb.Stations {
+			at[side] = append(at[side], min(float64(s), float64(limb.Length)))
+		}
+	}
+	both, err := a.state.Bending(a.Draw, wanted, at)
+	if err != nil {
+		a.caution("How the limbs bend at %s can't be calculated: %v.", a.length(a.Draw), err)
+		return
+	}
+	for side := range both {
+		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
+	}
+	if found, err := a.state.Findings(a.Draw, wanted, a.settings.Bar); err == nil {
+		for _, f := range found {
+			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
+		}
+	}
+	if unsure, err := a.state.Unsure(a.Draw, wanted, a.settings.Bar); err == nil {
+		for _, u := range unsure {
+			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
+		}
+	}
+}
+
+// follow fills in string follow and set, and warns of what the last pass added.
+func (a *Advice) follow(before estimate.State) {
+	now, set, known, err := a.state.Follow()
+	if err != nil {
+		return
+	}
+	a.Follow = measure.Some(now)
+	if !known {
+		return
+	}
+	a.Set = measure.Some(set)
+	if then, _, known, err := before.Follow(); err == nil && known {
+		if added := now.Estimate - then.Estimate; added > float64(a.settings.Set) {
+			a.caution("This pass added %s of set.", a.length(added))
+		}
+	}
+}
+
+// strainLimit is the surface strain that the wood stands; 0 where nothing is said.
+func (a *Advice) strainLimit() float64 {
+	w, _ := wood.Find(a.Bow.Wood)
+	return w.StrainLow
+}
+
+// Expect foretells a reading before it is typed, with the band of the reading itself. ok is false where nothing can be
+// foretold yet.
+func (a Advice) Expect(w estimate.Where) (f estimate.Figure, ok bool) {
+	if !a.Read {
+		return f, false
+	}
+	f, err := a.state.Expect(w)
+	return f, err == nil
+}

@@ -1,0 +1,200 @@
+package advice_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"math"
+	"os"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model/estimate"
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/demo"
+)
+
+// shop is the demo shop's records by the names of its bows.
+func shop(t testing.TB) map[string]record.Record {
+	t.Helper()
+	all := map[string]record.Record{}
+	in := record.NewReader(demo.Records(time.Date(2027, 3, 1, 12, 0, 0, 0, time.UTC)))
+	for {
+		rec, err := in.Next()
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all[rec.Bow.Name] = rec
+	}
+}
+
+func of(t testing.TB, rec record.Record) advice.Advice {
+	t.Helper()
+	a, err := advice.Of(session.Fold(rec.Description, rec.Items), advice.Usual(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// The demo's upper limb of "Ash for Wren" was made too stiff between 13 and 23 in.
+func TestTheFlatOfTheDemoIsFound(t *testing.T) {
+	a := of(t, shop(t)["Ash for Wren"])
+	for _, f := range a.Findings {
+		if f.Side == 0 && !f.Hinge && f.From < 23 && f.To > 17 {
+			if !strings.HasPrefix(f.Says, "Upper limb, ") || !strings.Contains(f.Says, " less than the aim. Sure: ") {
+				t.Errorf("it says %q", f.Says)
+			}
+			return
+		}
+	}
+	t.Errorf("found only %+v", a.Findings)
+}
+
+// No stop line lets a bow be drawn past its order, its weight or the step beyond the longest pull.
+func TestStopLinesKeepTheirLimits(t *testing.T) {
+	for name, rec := range shop(t) {
+		a := of(t, rec)
+		next, ok := a.Next.Get()
+		if !ok {
+			t.Fatalf("%s has no stop line", name)
+		}
+		longest := float64(session.Fold(rec.Description, rec.Items).LongestDraw())
+		order := float64(rec.Bow.DrawToBelly().Or(0))
+		if next.Draw > longest+2 || next.Draw > order || next.Force.High > float64(a.Wanted.Or(0)) || next.Because == "" {
+			t.Errorf("%s: %+v after pulls to %v, ordered %v", name, next, longest, order)
+		}
+	}
+}
+
+// A record says the same whether it was folded entry by entry or at once, and written twice.
+func TestTheSameRecordSaysTheSame(t *testing.T) {
+	rec := shop(t)["Elm for Odile"]
+	var first, second bytes.Buffer
+	for _, b := range []*bytes.Buffer{&first, &second} {
+		if err := advice.Write(b, rec); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if first.String() != second.String() {
+		t.Error("two documents of one record differ")
+	}
+	var back bytes.Buffer
+	if err := record.Write(&back, rec); err != nil {
+		t.Fatal(err)
+	}
+	again, err := record.NewReader(&back).Next()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := of(t, rec), of(t, again); !reflect.DeepEqual(a.Curve, b.Curve) || !reflect.DeepEqual(a.Findings, b.Findings) {
+		t.Error("a record that went through a file says something else")
+	}
+}
+
+// The document has the fields of the format, in the record's units, and nothing that is no number.
+func TestTheDocument(t *testing.T) {
+	for name, rec := range shop(t) {
+		var b bytes.Buffer
+		if err := advice.Write(&b, rec); err != nil {
+			t.Fatal(err)
+		}
+		var doc struct {
+			Format string
+			Units  struct{ Length, Force string }
+			Weight struct{ Draw, Estimate, Low, High, Wanted float64 }
+			Curve  []struct{ Draw, Estimate float64 }
+			Limbs  map[string]struct {
+				At, Bend, Stiffness  []float64
+				Deviation, Low, High []*float64
+			}
+			Removal []any
+			Done    *bool
+		}
+		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if doc.Format != advice.Format || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 || !(doc.Weight.Low < doc.Weight.Estimate && doc.Weight.Estimate < doc.Weight.High) {
+			t.Errorf("%s: %s", name, b.String())
+		}
+		upper := doc.Limbs["upper"]
+		if n := len(rec.Bow.Limbs[0].Stations); len(upper.At) != n || len(upper.Bend) != n || len(upper.Deviation) != n || len(upper.Stiffness) != n {
+			t.Errorf("%s: %+v", name, upper)
+		}
+		if doc.Units.Length == "cm" && (doc.Weight.Draw < 60 || upper.At[0] < 10) {
+			t.Errorf("%s in cm: %+v", name, doc.Weight)
+		}
+	}
+}
+
+// The readings of the example in the format's description contradict one another; it says so and tells the weight.
+func TestContradictingReadingsAreTold(t *testing.T) {
+	file, err := os.ReadFile("../../testdata/record/example.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec, err := record.NewReader(bytes.NewReader(file)).Next()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := of(t, rec)
+	if !strings.Contains(strings.Join(a.Cautions, "\n"), "pass 0 contradict one another") {
+		t.Errorf("cautions are %q", a.Cautions)
+	}
+	if w, ok := a.Weight.Get(); !ok || math.IsNaN(w.Force.Estimate) {
+		t.Errorf("weight is %+v", w)
+	}
+	if len(a.Findings) > 0 {
+		t.Errorf("found %+v", a.Findings)
+	}
+}
+
+// A bow without a reading has cautions and nothing else.
+func TestNothingReadSaysNothing(t *testing.T) {
+	rec := shop(t)["Ash for Wren"]
+	rec.Items = nil
+	a := of(t, rec)
+	if a.Read || a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 || len(a.Cautions) == 0 {
+		t.Errorf("it says %+v", a)
+	}
+	if err := a.Write(io.Discard); err != nil {
+		t.Error(err)
+	}
+}
+
+// At entry a reading an inch off is doubtful and the one expected is not.
+func TestExpectation(t *testing.T) {
+	rec := shop(t)["Ash for Wren"]
+	a := of(t, rec)
+	for _, w := range []estimate.Where{{Kind: estimate.Peak, Draw: 20}, {Kind: estimate.Line, Draw: 20, At: 16}, {Kind: estimate.Gap, At: 8}, {Kind: estimate.Relaxed, At: 30}} {
+		f, ok := a.Expect(w)
+		off := 1.0
+		if w.Kind == estimate.Peak {
+			off = 4
+		}
+		if !ok || f.Doubtful(f.Estimate) || !f.Doubtful(f.Estimate+off) {
+			t.Errorf("%+v: %+v, %v", w, f, ok)
+		}
+	}
+	if _, ok := a.Expect(estimate.Where{Kind: estimate.Line, At: 99}); ok {
+		t.Error("a station beyond the nock is expected to read something")
+	}
+}
+
+// BenchmarkAdvice is the whole advice on a bow of eight passes.
+func BenchmarkAdvice(b *testing.B) {
+	rec := shop(b)["Hickory for Tamsin"]
+	for b.Loop() {
+		if err := advice.Write(io.Discard, rec); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

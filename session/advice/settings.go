@@ -1,0 +1,22 @@
+package advice
+
+import (
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+)
+
+// Settings are what a maker may set.
+type Settings struct {
+	// Bar is what a flat spot or a hinge must have to be told.
+	Bar estimate.Bar
+	// Set is the growth of string follow in one pass that is warned of.
+	Set measure.Length
+	// Settling and Sanding are the weight that first use and finishing take, so that the bow must have it over its
+	// order on the tree.
+	Settling, Sanding measure.Force
+}
+
+// Usual are the settings to begin with; those of weight and set are common practice.
+func Usual() Settings {
+	return Settings{Bar: estimate.UsualBar(), Set: 0.25, Settling: 1, Sanding: 1}
+}

@@ -1,0 +1,132 @@
+package advice
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+)
+
+// Finding is a flat spot or a hinge, in figures and in a sentence.
+type Finding struct {
+	estimate.Finding
+	Says string // Upper limb, 10 to 16 in: bends 18 % less than the aim. Sure: 97 %.
+}
+
+// Unsure is a stretch that the readings can't show, and what would.
+type Unsure struct {
+	estimate.Unsure
+	WouldSettle string
+}
+
+// Wild is a reading out of place, in figures and in a sentence.
+type Wild struct {
+	estimate.Wild
+	Says string
+}
+
+func (a *Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
+func (a *Advice) force(f float64) string  { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
+
+// places is a stretch of a limb: 10 to 16 in.
+func (a *Advice) places(from, to float64) string {
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
+	if rule.Unit != measure.Inch {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	return rule.Print(measure.Length(from)) + " to " + rule.WithUnit(measure.Length(to))
+}
+
+func limbName(side model.Side) string {
+	if side == model.Lower {
+		return "Lower limb"
+	}
+	return "Upper limb"
+}
+
+func (a *Advice) sayFinding(f estimate.Finding) string {
+	how := "less"
+	if f.Hinge {
+		how = "more"
+	}
+	return fmt.Sprintf("%s, %s: bends %.0f %% %s than the aim. Sure: %d %%.",
+		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance))
+}
+
+// percent is a chance in whole per cent, never rounded up and never all.
+func percent(chance float64) int { return min(int(math.Floor(100*chance+1e-9)), 99) }
+
+// sayWouldSettle names the reading that would show most for the work.
+func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
+	var at []string
+	step := measure.Length(2)
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 1}
+	if rule.Unit != measure.Inch {
+		step, rule.Step = measure.Centimetre.Length(5), measure.Centimetre.Length(1)
+	}
+	for s := step * measure.Length(math.Ceil(u.From/float64(step))); float64(s) <= u.To; s += step {
+		at = append(at, rule.Print(s))
+	}
+	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
+		a.length(6), strings.Join(at, ", "), rule.Unit)
+}
+
+func (a *Advice) sayReason(s estimate.Stop) string {
+	switch s.Because {
+	case estimate.ByWeight:
+		if s.Draw == 0 {
+			return fmt.Sprintf("even a short pull may weigh more than the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+		}
+		return fmt.Sprintf("farther out the peak may pass the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+	case estimate.ByOrder:
+		return "this is the ordered draw"
+	case estimate.ByStrain:
+		return fmt.Sprintf("farther out the surface strain may pass the %.1f %% that this wood is said to stand", 100*a.strainLimit())
+	case estimate.ByReach:
+		return "farther out the estimate does not reach"
+	default:
+		if a.state.Longest() > 0 {
+			return fmt.Sprintf("at most %s beyond the longest so far", a.length(pullStep))
+		}
+		return "begin with a short pull"
+	}
+}
+
+// wild fills in the readings out of place.
+func (a *Advice) wild() {
+	for _, w := range a.state.Wild() {
+		a.Wild = append(a.Wild, Wild{Wild: w, Says: a.sayWild(w)})
+	}
+	for _, w := range a.Wild {
+		a.Cautions = append(a.Cautions, w.Says)
+	}
+}
+
+func (a *Advice) sayWild(w estimate.Wild) string {
+	pose := "braced"
+	if w.Where.Draw > 0 {
+		pose = "pull to " + a.length(w.Where.Draw)
+	}
+	place := fmt.Sprintf("%s limb at %s", w.Where.Side, a.length(w.Where.At))
+	what, value, expected := "", a.length(w.Value), a.length(w.Expected)
+	switch w.Where.Kind {
+	case estimate.Peak:
+		what, value, expected = "Peak, "+pose, a.force(w.Value), a.force(w.Expected)
+	case estimate.Brace:
+		what = "Brace height"
+	case estimate.String:
+		what = "String length"
+	case estimate.Relaxed:
+		what = "Relaxed, " + place
+	case estimate.Block:
+		calliper := a.Bow.Calliper()
+		what = "Block gap, " + place
+		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
+	default:
+		what = strings.ToUpper(pose[:1]) + pose[1:] + ", " + place
+	}
+	return fmt.Sprintf("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
+}

@@ -1,0 +1,32 @@
+package advice
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// Write writes what a record says now, with the usual settings, as a document of the format bendbook/advice, in the
+// record's own units. Until a plan of what to take off exists, removal is empty and done is false. The error says
+// what in the record makes no bow, or is the writer's.
+func Write(w io.Writer, rec record.Record) error {
+	a, err := Of(session.Fold(rec.Description, rec.Items), Usual(), nil)
+	if err != nil {
+		return err
+	}
+	return a.Write(w)
+}
+
+// Write writes the advice as a document.
+func (a Advice) Write(w io.Writer) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(a.document()); err != nil {
+		return fmt.Errorf("writing the advice: %w", err)
+	}
+	return nil
+}

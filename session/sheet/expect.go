@@ -1,0 +1,51 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"bendbook/model/estimate"
+)
+
+// farOff is how many standard deviations a reading may lie from what is expected before it is asked about.
+const farOff = 4
+
+// bandWidth is how many standard deviations a 90 % band reaches either way.
+const bandWidth = 1.6448536269514722
+
+// Expected is what is foretold for question i, with its 90 % band; "" where nothing is.
+func (s *Sheet) Expected(i int) string {
+	q := s.Questions[i]
+	figure, ok := s.foretold(q)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
+}
+
+func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
+	if s.Expect == nil || q.where == nil {
+		return estimate.Figure{}, false
+	}
+	where, ok := q.where(s)
+	if !ok {
+		return estimate.Figure{}, false
+	}
+	figure, ok := s.Expect(where)
+	return figure, ok && figure.High > figure.Low
+}
+
+// unexpected asks about a value that lies more than four standard deviations from what is foretold; told says whether
+// anything is.
+func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
+	figure, ok := s.foretold(q)
+	if !ok {
+		return "", false
+	}
+	sd := (figure.High - figure.Low) / 2 / bandWidth
+	if math.Abs(now-figure.Estimate) <= farOff*sd {
+		return "", true
+	}
+	return fmt.Sprintf("expected about %s (%s to %s), now %s: %s",
+		q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High), q.say(now), keepIt), true
+}

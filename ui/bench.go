@@ -9,7 +9,10 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
 
@@ -25,6 +28,11 @@ type bench struct {
 	row    int             // the first row of the numbers that is shown, where they are more than the window has lines
 	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, by form
+
+	// What the readings say is worked out when it is first asked for: see says.
+	advice  advice.Advice
+	advised int   // for how many entries and one, so that it is made once for each; 0 for not yet
+	unread  error // why there is no advice; nil where there is
 }
 
 // formKinds are the forms of the bench in the order of its keys.
@@ -36,6 +44,7 @@ var formKinds = []struct {
 }{
 	{[]string{"p", "enter"}, "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, sheet.Pull},
 	{[]string{"b"}, "braced", "Enter a braced reading: brace height and the gaps to the string.", true, sheet.Braced},
+	{[]string{"k"}, "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat place best.", false, sheet.Block},
 	{[]string{"r"}, "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, sheet.Relaxed},
 	{[]string{"s"}, "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, sheet.Scrape},
 	{[]string{"x"}, "exercise", "Enter how many easy pulls the bow was exercised.", false, sheet.Exercise},
@@ -75,6 +84,22 @@ func (b *bench) returned() error {
 		}
 	}
 	return nil
+}
+
+// says is what the readings say, with what keeps it from being told; it is made anew where an entry was added since.
+func (b *bench) says() (advice.Advice, error) {
+	story := b.atWork.Story()
+	if n := len(story.Lines) + 1; n != b.advised {
+		b.advice, b.unread = advice.Of(story, advice.Usual(), nil)
+		b.advised = n
+	}
+	return b.advice, b.unread
+}
+
+// hasAdvice says whether the readings say anything yet.
+func (b *bench) hasAdvice() bool {
+	says, err := b.says()
+	return err == nil && says.Read
 }
 
 // choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
@@ -145,7 +170,15 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
-	return openForm(entryForm(b.desk, b.atWork, of(b.atWork.Story())))
+	sh := of(b.atWork.Story())
+	sh.Expect = func(where estimate.Where) (estimate.Figure, bool) {
+		says, err := b.says()
+		if err != nil {
+			return estimate.Figure{}, false
+		}
+		return says.Expect(where)
+	}
+	return openForm(entryForm(b.desk, b.atWork, sh))
 }
 
 func (b *bench) actions() []action {
@@ -167,6 +200,16 @@ func (b *bench) actions() []action {
 			do: b.bringBack},
 		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
 			do: func() move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
+		action{keys: []string{"a"}, name: "advice", main: true, off: func() string {
+			switch says, err := b.says(); {
+			case err != nil:
+				return err.Error()
+			case !says.Read:
+				return "nothing was read yet"
+			}
+			return ""
+		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
+			do: func() move { return move{open: &adviceScreen{desk: b.desk, says: b.advice}} }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
 			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
@@ -274,15 +317,31 @@ func (b *bench) view(width, height int) string {
 	const gap = 2
 	picture := height - len(foot) - 1
 	table := numbers(b.desk.Styles, c, width >= 100)
-	graphWidth := width - table.width - gap
-	drawing := strings.Split(c.plot(b.desk.Styles, graphWidth, picture).Render(), "\n")
-	if c.bend && !c.any() {
-		drawing = lengthen(append([]string{""}, wrapped("  No bend can be told from these readings: it takes three neighbouring stations, "+
-			"or two and the limb root where it is read to the line.", graphWidth, 6)...), picture)
+	if b.foretold() {
+		table = deviations(b.desk.Styles, b.advice)
 	}
+	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, &b.row, picture)
-	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, drawing}, table)}
+	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)}
 	return strings.Join(append(lines, foot...), "\n")
+}
+
+// foretold says whether the bend is shown as the estimate has it; that of an earlier pass is told by differences alone.
+func (b *bench) foretold() bool {
+	return b.bend && b.hasAdvice() && bends(b.advice) && b.pass == b.atWork.Story().Pass().Number
+}
+
+// drawing is the picture.
+func (b *bench) drawing(c curves, width, height int) []string {
+	s := b.desk.Styles
+	switch {
+	case b.foretold():
+		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
+	case c.bend && !c.any():
+		return lengthen(append([]string{""}, wrapped("  No bend can be told from these readings: it takes three neighbouring stations, "+
+			"or two and the limb root where it is read to the line.", width, 6)...), height)
+	}
+	return strings.Split(c.plot(s, width, height).Render(), "\n")
 }
 
 // caption says what the picture shows.
@@ -292,31 +351,30 @@ func (b *bench) caption(c curves, width int) string {
 	if b.bend {
 		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
 	}
-	text := s.Strong.Render(what) + "   " + c.legend(s)
+	legend := c.legend(s)
+	if b.foretold() {
+		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.advice.Draw)), bendLength(c.story.Bow()))
+		legend = bendLegend(s)
+	}
+	text := s.Strong.Render(what) + "   " + legend
 	if c.passes[0] != b.pass {
 		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
 }
 
-// foot is what stands under the picture: the tiller, the peaks, and what comes next.
+// foot is what stands under the picture: the tiller, the peaks or what the bend says, and what comes next.
 func (b *bench) foot(width, height int) []string {
 	s := b.desk.Styles
 	lines := []string{s.Rule(width), tillerLine(s, b.atWork.Story(), b.pass, width)}
-	lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, max(2, min(4, (height-14)/2)))...)
-	return append(lines, b.nextLine(width))
-}
-
-// nextLine says the caution that holds before each pull, and what the bow waits for.
-func (b *bench) nextLine(width int) string {
-	s := b.desk.Styles
-	story := b.atWork.Story()
-	parts := []string{"stand clear"}
-	if weight, known := story.Bow().Order.Weight.Get(); known {
-		parts = append(parts, "never past "+session.SayOrdered(story.Bow(), weight))
+	rows := max(2, min(3, (height-14)/2))
+	if height >= 30 {
+		rows = 5
 	}
-	if waits := story.Waits(); waits != "" {
-		parts = append(parts, "waits for: "+waits)
+	if b.foretold() {
+		lines = append(lines, findingLines(s, b.advice, width, rows)...)
+	} else {
+		lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, rows)...)
 	}
-	return s.Caution.Render(ansi.Truncate(strings.Join(parts, s.Dot()), width, "~"))
+	return append(lines, b.nextLines(width)...)
 }

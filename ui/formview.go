@@ -37,6 +37,9 @@ func (f *form) asking(q sheet.Question, width int) string {
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
 		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
 	}
+	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
+		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
+	}
 	if q.Preset != "" && f.input.Value() == "" {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
 	}

@@ -412,7 +412,7 @@ func TestAChangeOfTheDescriptionIsUndoneByTheSameKey(t *testing.T) {
 func TestTheBendOfAMetricBowIsToldPerCentimetre(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "odile", "enter", "v")
-	h.see("bend in 1/1000 per cm")
+	h.see("bend at 71.0 cm, 1/1000 per cm")
 	h.miss("per in")
 }
 

@@ -1,0 +1,168 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// adviceScreen tells in words all that the readings say, each figure with its 90 % band, and what they do not show.
+type adviceScreen struct {
+	keysOnly
+	desk *Desk
+	says advice.Advice
+	at   int // first line that is shown
+}
+
+func (d *adviceScreen) title() (name, what, right string) {
+	return session.NameOf(d.says.Bow), "what the readings say", fmt.Sprintf("pass %d", d.says.Pass)
+}
+
+func (d *adviceScreen) actions() []action {
+	scroll := func(by int) func() move { return func() move { d.at += by; return move{} } }
+	return []action{
+		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(-1)},
+		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(1)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: scroll(-10)},
+		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: scroll(10)},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func() move { return move{back: true} }},
+	}
+}
+
+func (d *adviceScreen) view(width, height int) string {
+	lines := d.lines(width)
+	d.at = max(0, min(d.at, len(lines)-height))
+	return strings.Join(lines[d.at:min(d.at+height, len(lines))], "\n")
+}
+
+// lines are the whole advice, wrapped to the width.
+func (d *adviceScreen) lines(width int) []string {
+	s := d.desk.Styles
+	a := d.says
+	var lines []string
+	part := func(heading string, texts ...string) {
+		if len(texts) == 0 {
+			return
+		}
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, s.Strong.Render(heading))
+		for _, text := range texts {
+			for i, line := range wrapped(text, width-4, 8) {
+				lead := "- "
+				if i > 0 {
+					lead = "  "
+				}
+				lines = append(lines, lead+line)
+			}
+		}
+	}
+	part("To heed", a.Cautions...)
+	part("Next pull", nonEmpty(strings.TrimPrefix(nextPull(a), "next: "))...)
+	part("Weight", nonEmpty(forecast(a), sayEnergy(a))...)
+	part("Evenness", sayEvenness(a)...)
+	part("What further reading would settle", sayUnsure(a)...)
+	part("Tiller: upper gap less lower gap, braced", sayTiller(a)...)
+	part("Set", nonEmpty(saySet(a))...)
+	part("Force-draw curve", nonEmpty(sayCurve(a))...)
+	lines = append(lines, "", s.Quiet.Render("Bands hold the truth nine times in ten, as far as the readings are honest."))
+	return lines
+}
+
+func nonEmpty(texts ...string) []string {
+	var out []string
+	for _, text := range texts {
+		if text != "" {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// sayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
+func sayEnergy(a advice.Advice) string {
+	weight, ok := a.Weight.Get()
+	if !ok {
+		return ""
+	}
+	per, unit := 1.0/12, "ft lb"
+	if a.Bow.Units.Length != measure.Inch {
+		per, unit = joulesPerInchPound, "J"
+	}
+	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
+}
+
+// joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
+const joulesPerInchPound = 0.0254 * 4.4482216152605
+
+func sayEvenness(a advice.Advice) []string {
+	var texts []string
+	for _, finding := range a.Findings {
+		texts = append(texts, finding.Says)
+	}
+	if len(texts) == 0 && bends(a) {
+		texts = []string{"No flat spot and no hinge shows."}
+	}
+	for _, wild := range a.Wild {
+		texts = append(texts, wild.Says)
+	}
+	return texts
+}
+
+func sayUnsure(a advice.Advice) []string {
+	var texts []string
+	for _, unsure := range a.Unsure {
+		rule := a.Bow.Ruler()
+		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
+			rule.Short(measure.Length(unsure.From)), rule.WithUnit(measure.Length(unsure.To)), unsure.WouldSettle))
+	}
+	return texts
+}
+
+func sayTiller(a advice.Advice) []string {
+	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
+	var texts []string
+	for _, t := range a.Tiller {
+		text := fmt.Sprintf("at %s: %s by the estimate (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(t.At)),
+			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))
+		if measured, known := t.Measured.Get(); known {
+			text += ", measured " + a.Bow.Ruler().PrintSigned(measured)
+		}
+		if aim, known := t.Aim.Get(); known {
+			text += ", wanted " + a.Bow.Ruler().PrintSigned(aim)
+		}
+		texts = append(texts, text)
+	}
+	return texts
+}
+
+func saySet(a advice.Advice) string {
+	follow, ok := a.Follow.Get()
+	if !ok {
+		return ""
+	}
+	rule := a.Bow.Ruler()
+	text := fmt.Sprintf("string follow %s (%s to %s)", rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
+	if set, known := a.Set.Get(); known {
+		text += fmt.Sprintf("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
+	}
+	return text
+}
+
+// sayCurve is the force at every other inch or so of the draw.
+func sayCurve(a advice.Advice) string {
+	var parts []string
+	for i, point := range a.Curve {
+		if i%2 == 0 || i == len(a.Curve)-1 {
+			parts = append(parts, fmt.Sprintf("%s %s", a.Bow.Ruler().Short(measure.Length(point.Draw)), a.Bow.Weigher().Print(measure.Force(point.Force.Estimate))))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
+}

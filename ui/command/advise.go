@@ -1,0 +1,50 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/model/record"
+	"bendbook/session/advice"
+)
+
+func adviseCommand(world *World) *cobra.Command {
+	return &cobra.Command{
+		Use:   "advise RECORD | -",
+		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller",
+		Long: "Read one bow's record and write what it says now as a JSON document of the format bendbook/advice: the weight at\n" +
+			"the ordered draw, the force-draw curve, how far the next pull may go, how the limbs bend against the aim, flat\n" +
+			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show. RECORD is a file as\n" +
+			"export writes it; - is standard input. The book is not touched.",
+		Example: "  bendbook export ash | bendbook advise -",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return misused(cmd, "advise needs one bow record, or - for standard input")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			in, said, err := openInput(world, args[0])
+			if err != nil {
+				return err
+			}
+			// Nothing was written through it, so closing it cannot lose anything.
+			defer func() { _ = in.Close() }()
+			records := record.NewReader(decoded(in))
+			rec, err := records.Next()
+			if err != nil {
+				return fmt.Errorf("%s: %w", said, err)
+			}
+			if _, err := records.Next(); !errors.Is(err, io.EOF) {
+				return fmt.Errorf("%s: it holds more than one record; expected that of one bow", said)
+			}
+			if err := advice.Write(world.Out, rec); err != nil {
+				return fmt.Errorf("%s: %w", said, err)
+			}
+			return nil
+		},
+	}
+}

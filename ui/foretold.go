@@ -1,0 +1,176 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/ui/graph"
+	"bendbook/ui/look"
+)
+
+// How the advice is shown on the bench: what comes next, what the bow will weigh, and how it bends against the aim.
+
+// nextPull is the stop line of the next pull, with the peak to expect there and the reason that limits it.
+func nextPull(a advice.Advice) string {
+	next, ok := a.Next.Get()
+	if !ok {
+		return ""
+	}
+	if next.Draw <= 0 {
+		return "next pull: none; " + next.Because
+	}
+	scale := a.Bow.Weigher()
+	text := fmt.Sprintf("next: to %s", a.Bow.Ruler().WithUnit(measure.Length(next.Draw)))
+	if next.Force.Estimate > 0 {
+		text += fmt.Sprintf(", %s (%s to %s)", scale.WithUnit(measure.Force(next.Force.Estimate)),
+			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)))
+	}
+	return text + "; " + next.Because
+}
+
+// forecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
+func forecast(a advice.Advice) string {
+	weight, ok := a.Weight.Get()
+	if !ok {
+		return ""
+	}
+	scale := a.Bow.Weigher()
+	text := fmt.Sprintf("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
+		scale.WithUnit(measure.Force(weight.Force.Estimate)), scale.Print(measure.Force(weight.Force.Low)), scale.Print(measure.Force(weight.Force.High)))
+	if wanted, known := a.Wanted.Get(); known {
+		text += ", wanted " + session.SayOrdered(a.Bow, wanted)
+	}
+	return text
+}
+
+// findingLines are the findings in plain words, at most n lines; what nobody can know yet where there are none.
+func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
+	var lines []string
+	for _, finding := range a.Findings {
+		lines = append(lines, s.Strong.Render(ansi.Truncate(finding.Says, width, "~")))
+	}
+	if len(lines) == 0 && len(a.Unsure) > 0 {
+		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
+		for _, unsure := range a.Unsure {
+			lines = append(lines, s.Quiet.Render(ansi.Truncate(unsure.WouldSettle, width, "~")))
+		}
+	}
+	if len(lines) == 0 {
+		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
+	}
+	if len(lines) > n {
+		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
+	}
+	return lengthen(lines, n)
+}
+
+// bends says whether the advice tells how both limbs bend.
+func bends(a advice.Advice) bool {
+	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
+}
+
+// bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
+func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph.Plot {
+	bow := a.Bow
+	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow)}
+	p.YLabel, p.YSteps = c.scale(bow)
+	draw := func(pen look.Pen, side model.Side, value func(limb advice.Limb, i int) float64) {
+		series := drawn(pen)
+		limb := a.Limbs[side]
+		for i, at := range limb.At {
+			series.X = append(series.X, c.place(bow, side, measure.Length(at)))
+			series.Y = append(series.Y, value(limb, i))
+		}
+		p.Series = append(p.Series, series)
+	}
+	band, aim := s.Pass(2), s.Pass(1)
+	band.Point, aim.Point = 0, 0
+	for _, side := range model.Sides {
+		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Low })
+		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].High })
+		draw(aim, side, func(limb advice.Limb, i int) float64 { return limb.Aim[i] })
+	}
+	for _, side := range model.Sides {
+		draw(s.Pass(0), side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Estimate })
+	}
+	return p
+}
+
+// bendLegend tells the curves of bendPlot apart.
+func bendLegend(s look.Styles) string {
+	aim, band := s.Pass(1), s.Pass(2)
+	aim.Point, band.Point = 0, 0
+	return strings.Join([]string{
+		drawn(s.Pass(0)).Key(s.ASCII) + " bend", drawn(aim).Key(s.ASCII) + " aim", drawn(band).Key(s.ASCII) + " 90 % band",
+	}, "  ")
+}
+
+// deviations are how much more or less than the aim each station bends, in per cent with half the band's width; stations out
+// of the comparison show a dash.
+func deviations(s look.Styles, a advice.Advice) block {
+	head := right("at", 3) + right("lower, %", 12) + right("upper, %", 12)
+	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
+	cell := func(side model.Side, i int) string {
+		limb := a.Limbs[side]
+		if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
+			return "-"
+		}
+		return sayDeviation(limb.Deviation[i])
+	}
+	for _, at := range session.Stations(a.Bow) {
+		b.lines = append(b.lines, right(a.Bow.Ruler().Short(at.At), 3)+
+			right(cell(model.Lower, at.Index[model.Lower]), 12)+right(cell(model.Upper, at.Index[model.Upper]), 12))
+	}
+	return b
+}
+
+// sayDeviation is a deviation from the aim in per cent: -17 +-6.
+func sayDeviation(f estimate.Figure) string {
+	return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
+}
+
+// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before each pull;
+// where the readings say nothing yet, what it waits for.
+func (b *bench) nextLines(width int) []string {
+	s := b.desk.Styles
+	story := b.atWork.Story()
+	says, err := b.says()
+	cautions := []string{"stand clear"}
+	if wanted, known := says.Wanted.Get(); err == nil && known {
+		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted)+" on the tree")
+	} else if weight, known := story.Bow().Order.Weight.Get(); known {
+		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), weight))
+	}
+	if waits := story.Waits(); waits != "" {
+		cautions = append(cautions, "waits for: "+waits)
+	}
+	caution := s.Caution.Render(ansi.Truncate(strings.Join(cautions, s.Dot()), width, "~"))
+	if err != nil || !says.Read {
+		return []string{"", "", caution}
+	}
+	if len(says.Cautions) > 0 {
+		caution = s.Bad.Render(ansi.Truncate(says.Cautions[0], width, "~"))
+	}
+	said := forecast(says)
+	if n := len(says.Findings); n > 0 && !b.bend {
+		said += fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places"))
+	}
+	return []string{
+		ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(nextPull(says), width, "~")), caution,
+	}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}

@@ -1,0 +1,60 @@
+package ui
+
+import (
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/ui/look"
+)
+
+// The demo's ash has a flat place in its upper limb, 14 to 22 in out (session/demo): the bench names it, and keeps forecast and
+// stop line in sight.
+func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
+	h := atTheBench(t)
+	h.see("forecast at 28 in: 51.3 lb", "wanted 42 lb", "next: to 24 in", "at most 2 in beyond the longest so far")
+	h.press("v")
+	h.see("bend at 28 in", "aim", "90 % band", "Upper limb, 17 to 25 in: bends 23 % less than the aim. Sure: 98 %.")
+	h.press("a")
+	h.see("what the readings say", "Evenness", "Tiller: upper gap less lower gap, braced", "wanted +1/4", "string follow")
+	h.press("esc", "left")
+	h.see("looking at pass 4", "rough")
+}
+
+func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("21") // never drawn so before
+	h.see("expected 34.8")
+	h.answers("36.9")
+	h.see("SURE? expected about 34.8", "now 36.9: Enter again to keep")
+	h.press("enter")
+	h.see("UPPER LIMB  6 in", "expected")
+}
+
+func TestAPullBeyondTheWantedWeightIsToldAtOnce(t *testing.T) {
+	h := atTheBench(t)
+	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
+	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
+}
+
+func TestBlockGapsAreEnteredAtTheBracedBow(t *testing.T) {
+	h := atTheBench(t)
+	h.press("k", "enter")
+	h.answers("0.05", "0.06")
+	h.press("ctrl+s")
+	h.see("Saved 09:00: braced, 2 readings under a block of 6 in.")
+}
+
+// A bow of which nothing can be told says so nowhere louder than it must.
+func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.press("n")
+	h.answers("Rowan")
+	for range 12 {
+		h.press("enter")
+	}
+	h.press("34", "enter")
+	h.app.Update(tea.KeyMsg{Type: tea.KeyCtrlS})
+	h.press("a")
+	h.see("advice: nothing was read yet")
+}

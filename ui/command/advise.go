@@ -20,29 +20,23 @@ func adviseCommand(world *World) *cobra.Command {
 			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show. RECORD is a file as\n" +
 			"export writes it; - is standard input. The book is not touched.",
 		Example: "  bendbook export ash | bendbook advise -",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return misused(cmd, "advise needs one bow record, or - for standard input")
-			}
-			return nil
-		},
+		Args:    oneInput("advise needs one bow record, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			in, said, err := openInput(world, args[0])
-			if err != nil {
+			var rec record.Record
+			if err := withInput(world, args[0], func(in io.Reader) (err error) {
+				records := record.NewReader(in)
+				if rec, err = records.Next(); err != nil {
+					return err
+				}
+				if _, err := records.Next(); !errors.Is(err, io.EOF) {
+					return errors.New("it holds more than one record; expected that of one bow")
+				}
+				return nil
+			}); err != nil {
 				return err
 			}
-			// Nothing was written through it, so closing it cannot lose anything.
-			defer func() { _ = in.Close() }()
-			records := record.NewReader(decoded(in))
-			rec, err := records.Next()
-			if err != nil {
-				return fmt.Errorf("%s: %w", said, err)
-			}
-			if _, err := records.Next(); !errors.Is(err, io.EOF) {
-				return fmt.Errorf("%s: it holds more than one record; expected that of one bow", said)
-			}
 			if err := advice.Write(world.Out, rec); err != nil {
-				return fmt.Errorf("%s: %w", said, err)
+				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			return nil
 		},

@@ -1,7 +1,7 @@
 package command
 
 import (
-	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -17,22 +17,14 @@ func strungCommand(world *World) *cobra.Command {
 			"document of the format bendbook/stave, in in, cm or mm and lbf, kgf or N; - is standard input. The answer is\n" +
 			"one of the format bendbook/strung, in the same units. The book is not touched.",
 		Example: "  bendbook strung stave.json",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return misused(cmd, "strung needs one file that describes a stave, or - for standard input")
-			}
-			return nil
-		},
+		Args:    oneInput("strung needs one file that describes a stave, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			in, said, err := openInput(world, args[0])
-			if err != nil {
+			var answer stave.Answer
+			if err := withInput(world, args[0], func(in io.Reader) (err error) {
+				answer, err = stave.Compute(in)
 				return err
-			}
-			// Nothing was written through it, so closing it cannot lose anything.
-			defer func() { _ = in.Close() }()
-			answer, err := stave.Compute(decoded(in))
-			if err != nil {
-				return fmt.Errorf("%s: %w", said, err)
+			}); err != nil {
+				return err
 			}
 			return writeJSON(world.Out, answer)
 		},

@@ -75,6 +75,30 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 	return in, name, nil
 }
 
+// withInput reads the text of a file, or of standard input for -; what is wrong with it is told with its name.
+func withInput(world *World, name string, read func(in io.Reader) error) error {
+	in, said, err := openInput(world, name)
+	if err != nil {
+		return err
+	}
+	// Nothing was written through it, so closing it cannot lose anything.
+	defer func() { _ = in.Close() }()
+	if err := read(decoded(in)); err != nil {
+		return fmt.Errorf("%s: %w", said, err)
+	}
+	return nil
+}
+
+// oneInput asks for exactly one file, or - for standard input.
+func oneInput(missing string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return misused(cmd, "%s", missing)
+		}
+		return nil
+	}
+}
+
 // decoded is a text in UTF-8. One that begins with a mark of its encoding, as some editors and shells write it, is
 // read in that.
 func decoded(in io.Reader) io.Reader {

@@ -104,13 +104,15 @@ func sayEvenness(a advice.Advice) []string {
 	for _, finding := range a.Findings {
 		texts = append(texts, finding.Says)
 	}
-	if len(texts) == 0 && bends(a) {
-		texts = []string{"No flat spot and no hinge shows."}
+	switch {
+	case len(texts) > 0:
+		return append(texts, "That is against the rest of the limb; the per cents at the stations are against the limb as a whole.")
+	case len(a.Unsure) > 0:
+		return []string{"The readings cannot show an uneven place yet."}
+	case bends(a):
+		return []string{"No flat spot and no hinge shows."}
 	}
-	for _, wild := range a.Wild {
-		texts = append(texts, wild.Says)
-	}
-	return texts
+	return nil
 }
 
 func sayUnsure(a advice.Advice) []string {

@@ -210,9 +210,7 @@ func (a *App) press(msg tea.KeyMsg) {
 	top := a.top()
 	if a.help {
 		a.help = a.scrollHelp(msg)
-		if a.help || isHelp(msg) || msg.Type == tea.KeyEsc || msg.Type == tea.KeyEnter {
-			return
-		}
+		return
 	}
 	a.notice = notice{}
 	if next, taken := top.typing(msg); taken {

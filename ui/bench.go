@@ -142,7 +142,7 @@ func (b *bench) idle() string {
 	if len(story.Lines) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("All saved: %d entries", len(story.Lines))
+	text := fmt.Sprintf("All saved: %d %s", len(story.Lines), plural(len(story.Lines), "entry", "entries"))
 	if at := b.desk.tell(story.LastAt()); at != "" {
 		text += ", the last " + at
 	}
@@ -214,7 +214,7 @@ func (b *bench) actions() []action {
 			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
 			do: func() move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the error beside it (+-, one standard deviation) lets it.",
+		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the band beside it (+-, half of the 90 % band) lets it.",
 			do: func() move { b.bend = !b.bend; return move{} }},
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
 			do: func() move { b.laid = !b.laid; return move{} }},

@@ -180,20 +180,27 @@ func (e *entries) whole(width int) []string {
 // readings are an entry's own, limb by limb.
 func (e *entries) readings(line session.Line) string {
 	var rows model.Readings
+	say := e.atWork.Story().Bow().Ruler().Print
 	switch what := line.Entry.What.(type) {
 	case model.Pull:
 		rows = what.Readings
 	case model.Braced:
 		rows = what.Readings
+		if block := what.Block; block != nil && !rows.Any() {
+			rows, say = block.Gaps, e.atWork.Story().Bow().Calliper().Print
+		}
 	case model.Relaxed:
 		rows = what.Readings
 	}
-	bow := e.atWork.Story().Bow()
 	var parts []string
 	for _, side := range model.Sides {
 		var row []string
 		for _, reading := range rows[side] {
-			row = append(row, session.SayReading(bow, reading))
+			text := "-"
+			if l, known := reading.Get(); known {
+				text = say(l)
+			}
+			row = append(row, text)
 		}
 		if len(row) > 0 {
 			parts = append(parts, side.String()+": "+strings.Join(row, ", "))

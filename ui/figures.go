@@ -45,7 +45,7 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	return t
 }
 
-// bendError is what the error of reading leaves in the bend at a station: the larger of both limbs'.
+// bendError is half of the 90 % band that the error of reading leaves in the bend at a station: the larger of both limbs'.
 func (c curves) bendError(at session.Station) string {
 	most := 0.0
 	for _, side := range model.Sides {
@@ -56,8 +56,11 @@ func (c curves) bendError(at session.Station) string {
 	if most == 0 {
 		return ""
 	}
-	return sayBend(c.story.Bow(), most)
+	return sayBend(c.story.Bow(), bandWidth*most)
 }
+
+// bandWidth is how many standard deviations a 90 % band reaches either way.
+const bandWidth = 1.6448536269514722
 
 // texts are the numbers of the table, by side and station.
 func texts(c curves, rows model.Readings) [2][]string {

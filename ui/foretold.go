@@ -45,7 +45,7 @@ func forecast(a advice.Advice) string {
 	scale := a.Bow.Weigher()
 	text := fmt.Sprintf("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
 		scale.WithUnit(measure.Force(weight.Force.Estimate)), scale.Print(measure.Force(weight.Force.Low)), scale.Print(measure.Force(weight.Force.High)))
-	if wanted, known := a.Wanted.Get(); known {
+	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
 		text += ", wanted " + session.SayOrdered(a.Bow, wanted)
 	}
 	return text
@@ -156,16 +156,18 @@ func (b *bench) nextLines(width int) []string {
 	if err != nil || !says.Read {
 		return []string{"", "", caution}
 	}
-	if len(says.Cautions) > 0 {
-		caution = s.Bad.Render(ansi.Truncate(says.Cautions[0], width, "~"))
-	}
 	said := forecast(says)
 	if n := len(says.Findings); n > 0 && !b.bend {
 		said += fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places"))
 	}
-	return []string{
-		ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(nextPull(says), width, "~")), caution,
+	lines := []string{ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(nextPull(says), width, "~")), caution}
+	// What is to be heeded now stands beside the caution that always holds, not in its place.
+	if len(says.Cautions) > 0 {
+		for _, line := range wrapped(says.Cautions[0], width, 2) {
+			lines = append(lines, s.Bad.Render(line))
+		}
 	}
+	return lines
 }
 
 func plural(n int, one, many string) string {

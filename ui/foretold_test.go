@@ -16,7 +16,9 @@ func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
 	h.press("v")
 	h.see("bend at 28 in", "aim", "90 % band", "Upper limb, 17 to 25 in: bends 23 % less than the aim. Sure: 98 %.")
 	h.press("a")
-	h.see("what the readings say", "Evenness", "Tiller: upper gap less lower gap, braced", "wanted +1/4", "string follow")
+	h.see("what the readings say", "Evenness", "Tiller: upper gap less lower gap, braced", "wanted +1/4")
+	h.press("pgdown")
+	h.see("string follow", "Force-draw curve")
 	h.press("esc", "left")
 	h.see("looking at pass 4", "rough")
 }

@@ -47,7 +47,7 @@ func (t *storyScreen) look() {
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d %s", len(t.story.Passes), plural(len(t.story.Passes), "pass", "passes"))
 }
 
 func (t *storyScreen) actions() []action {

@@ -71,7 +71,11 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.Draw = float64(bow.DrawToBelly().Or(0))
 	if a.Draw == 0 {
 		a.Draw = state.Longest() + 2
-		a.caution("No draw was ordered, or it can't be told from the belly; bend is shown at %s.", bow.Ruler().WithUnit(measure.Length(a.Draw)))
+		why := "No draw was ordered"
+		if bow.Order.Draw.Known() {
+			why = "The draw was ordered to the back, and the depth of the handle is not known"
+		}
+		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	}
 	if !a.Read {
 		a.caution("Nothing was read yet.")

@@ -19,10 +19,14 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 		answers["draw"] = exactLength(bow, what.Draw)
 		answers["peak"] = optional(what.Peak, func(f measure.Force) string { return exactForce(bow, f) })
 	case model.Braced:
+		if what.Block != nil && !what.Readings.Any() && !what.Height.Known() {
+			s, answers = Block(story), blockAnswers(bow, *what.Block)
+			break
+		}
 		s, answers = Braced(story), readingAnswers(bow, what.Readings)
 		answers["height"] = optional(what.Height, func(l measure.Length) string { return exactLength(bow, l) })
 		if what.Block != nil {
-			// The form asks for no block, so its gaps go along.
+			// The form asks for no block, so the gaps that were read with the others go along.
 			finish := s.finish
 			s.finish = func(s *Sheet) (Outcome, error) {
 				o, err := finish(s)
@@ -66,6 +70,24 @@ func readingAnswers(bow model.Bow, rows model.Readings) map[string]string {
 	for _, side := range model.Sides {
 		for i, reading := range rows[side] {
 			answers[stationName(side, i)] = optional(reading, func(l measure.Length) string { return exactLength(bow, l) })
+		}
+	}
+	return answers
+}
+
+// blockAnswers are the answers to the block's questions that give it. A gap at a place that is no station has none.
+func blockAnswers(bow model.Bow, block model.Block) map[string]string {
+	answers := map[string]string{"length": exactLength(bow, block.Length)}
+	for i, at := range block.At {
+		for _, station := range session.Stations(bow) {
+			if !session.SameStation(at, station.At) {
+				continue
+			}
+			for _, side := range model.Sides {
+				if k := station.Index[side]; k >= 0 {
+					answers[stationName(side, k)] = optional(block.Gaps.At(side, i), func(l measure.Length) string { return exactLength(bow, l) })
+				}
+			}
 		}
 	}
 	return answers

@@ -18,6 +18,9 @@ func TestAnEntryThatIsCorrectedNowhereComesOutAsItWas(t *testing.T) {
 			Height: some(6), From: model.FromString, Readings: model.Readings{{some(6.1)}, {some(5.9)}},
 			Block: &model.Block{Length: 6, At: []measure.Length{8}, Gaps: model.Readings{{some(.11)}, {some(.1)}}},
 		},
+		model.Braced{From: model.FromString, Block: &model.Block{
+			Length: 6, At: []measure.Length{6, 8, 12}, Gaps: model.Readings{{some(.11), {}, some(.0937)}, {some(.1), some(.1), {}}},
+		}},
 		model.Relaxed{Readings: model.Readings{{some(-.25), some(.0625)}, {}}},
 		model.StringLength{Length: 69.8},
 		model.Note{Text: "flat at 16"},

@@ -69,11 +69,24 @@ func doubtDraw(story session.Story) func(*Sheet, string) string {
 		if ordered, known := bow.DrawToBelly().Get(); known && draw > ordered+1.0/16 {
 			return fmt.Sprintf("%s is past the ordered draw, %s: %s", rule.Print(draw), rule.WithUnit(ordered), keepIt)
 		}
+		if height, known := lastBraceHeight(story); known && draw < height {
+			return fmt.Sprintf("%s is under the brace height, %s: %s", rule.Print(draw), rule.WithUnit(height), keepIt)
+		}
 		if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
 			return fmt.Sprintf("that is %s farther than ever before: %s", rule.WithUnit(draw-longest), keepIt)
 		}
 		return ""
 	}
+}
+
+// lastBraceHeight is the brace height as last read in this pass: a bow on its string is never drawn less.
+func lastBraceHeight(story session.Story) (measure.Length, bool) {
+	for _, braced := range slices.Backward(story.Pass().Braced) {
+		if height, known := braced.Height.Get(); known {
+			return height, true
+		}
+	}
+	return 0, false
 }
 
 func doubtPeak(story session.Story) func(*Sheet, string) string {

@@ -160,7 +160,11 @@ func (b *bench) nextLines(width int) []string {
 	if n := len(says.Findings); n > 0 && !b.bend {
 		said += fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places"))
 	}
-	lines := []string{ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(nextPull(says), width, "~")), caution}
+	next := ""
+	if story.InHand {
+		next = nextPull(says)
+	}
+	lines := []string{ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(next, width, "~")), caution}
 	// What is to be heeded now stands beside the caution that always holds, not in its place.
 	if len(says.Cautions) > 0 {
 		for _, line := range wrapped(says.Cautions[0], width, 2) {

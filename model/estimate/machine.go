@@ -181,8 +181,11 @@ func (m *machine) stations(h *hung, g *group, w Where, line, gap []Reading, tilt
 	return nil
 }
 
+// rounding is how far a place may lie past the nock, over the limb, and still be at it: units were converted.
+const rounding = 1e-9
+
 func (m *machine) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
-	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+1e-9)) {
+	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
 		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
 	}
 	places := h.limb(g, w.Side)
@@ -192,7 +195,8 @@ func (m *machine) station(h *hung, g *group, w Where, value, sd float64, tilt in
 }
 
 func (m *machine) block(h *hung, g *group, w Where, value float64) error {
-	if !(w.Block > 0 && w.At >= 0 && w.At+w.Block/2 <= m.bow.Limbs[w.Side].Length) {
+	length := m.bow.Limbs[w.Side].Length
+	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
 		return nil // a block that stands out past the nock lies on nothing
 	}
 	for _, s := range model.Sides {

@@ -150,7 +150,7 @@ func (a *Advice) bend(wanted estimate.Aim) {
 	var at [2][]float64
 	for side, limb := range a.Bow.Limbs {
 		for _, s := range limb.Stations {
-			at[side] = append(at[side], min(float64(s), float64(limb.Length)))
+			at[side] = append(at[side], onLimb(limb, s))
 		}
 	}
 	both, err := a.state.Bending(a.Draw, wanted, at)

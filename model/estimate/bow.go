@@ -43,6 +43,9 @@ func (b Bow) length() float64 {
 // no source).
 func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
 
+// UsualDraw is the draw to expect of a bow where none was ordered: 28 in on a bow of 72 (common practice, no source).
+func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
+
 // Errors are standard deviations of single readings, the rounding of rule and scale included.
 type Errors struct {
 	// Line is that of line, string-gap and relaxed readings (in).

@@ -18,7 +18,7 @@ type Advice struct {
 	Pass int
 	// Read says whether any reading counts yet; without one there is nothing but cautions.
 	Read bool
-	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull.
+	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull, or the usual one before the first.
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
 	Wanted measure.Optional[measure.Force]
@@ -70,7 +70,10 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.state = state
 	a.Draw = float64(bow.DrawToBelly().Or(0))
 	if a.Draw == 0 {
-		a.Draw = state.Longest() + 2
+		a.Draw = state.Longest() + pullStep
+		if state.Longest() == 0 {
+			a.Draw = state.Bow().UsualDraw()
+		}
 		a.caution("No draw was ordered, or it can't be told from the belly; bend is shown at %s.", bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	}
 	if !a.Read {

@@ -11,7 +11,8 @@ type Bow struct {
 	Handle float64
 	// Limbs are both limbs, by Side.
 	Limbs [2]Limb
-	// Section is the form of the limbs' cross section; it counts where widths and depths are known.
+	// Section is the form of the limbs' cross section; its stiffness
+	// counts where widths and depths are known, and what a scraping takes off always. The zero is a D.
 	Section section.Kind
 	// Modulus is the wood's modulus of elasticity (psi) and ModulusError its standard deviation as
 	// a fraction; a Modulus of 0 is not known.

@@ -69,8 +69,8 @@ func (a Aim) Name() string {
 const (
 	// easing is the last part of a limb over which bend eases to nothing.
 	easing = 0.2
-	// The ellipse's half axis across the limb over that along it, and the slope at which its limb ends. Common
-	// practice gives no figures; these make the last part bend half as much again as the root.
+	// The ellipse's half axis across the limb over that along it, and the parameter of the ellipse at which its limb ends, where
+	// it slopes by 54 degrees. Common practice gives no figures; these make the last part bend half as much again as the root.
 	ellipseRatio = 0.8
 	ellipseEnd   = 60 * math.Pi / 180
 	// A limb stiffer at the handle bends this much there as a share of the rest, and fully from here on.
@@ -90,7 +90,7 @@ func (a Aim) Bend(u float64) float64 {
 	ease := min(1, (1-u)/easing)
 	switch a.Name() {
 	case EllipseName:
-		// x = sin t, y = q(1 − cos t): curvature q/(cos²t + q²sin²t)^(3/2). The slope parameter runs
+		// x = sin t, y = q(1 − cos t): curvature q/(cos²t + q²sin²t)^(3/2). The parameter t runs
 		// with the share closely enough to stand for the arc.
 		sin, cos := math.Sincos(u * ellipseEnd)
 		return ease * math.Pow(cos*cos+ellipseRatio*ellipseRatio*sin*sin, -1.5)

@@ -11,7 +11,8 @@ type Bow struct {
 	Handle float64
 	// Limbs are both limbs, by Side.
 	Limbs [2]Limb
-	// Section is the form of the limbs' cross section; it counts where widths and depths are known.
+	// Section is the form of the limbs' cross section; its stiffness
+	// counts where widths and depths are known, and what a scraping takes off always. The zero is a D.
 	Section section.Kind
 	// Modulus is the wood's modulus of elasticity (psi) and ModulusError its standard deviation as
 	// a fraction; a Modulus of 0 is not known.
@@ -42,6 +43,9 @@ func (b Bow) length() float64 {
 // usualBrace is the brace height to expect where none was read: 6 in on a bow of 72 (common practice,
 // no source).
 func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
+
+// UsualDraw is the draw to expect of a bow where none was ordered: 28 in on a bow of 72 (common practice, no source).
+func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
 
 // Errors are standard deviations of single readings, the rounding of rule and scale included.
 type Errors struct {

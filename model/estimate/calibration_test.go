@@ -11,8 +11,8 @@ import (
 )
 
 // TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts how often the 90 % bands of
-// weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows; over the few
-// of the short run chance alone moves it by more.
+// weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows, and is
+// held only with -long: over the few of the short run chance alone moves it by more, and they must only hold 60 %.
 func TestBandsHoldTheTruth(t *testing.T) {
 	ways := []struct {
 		name   string
@@ -72,15 +72,16 @@ func TestBandsHoldTheTruth(t *testing.T) {
 		median, far := quantile(off, 0.5), quantile(off, 0.95)
 		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; weight off by %.2f %% median, %.2f %% at the 95th percentile",
 			way.name, n, weight.share(), bend.share(), tiller.share(), 100*median, 100*far)
+		least, most := 0.85, 0.95
 		if n < 200 {
-			continue
+			least, most = 0.6, 1
 		}
 		for name, b := range map[string]band{"weight": weight, "bend": bend, "tiller": tiller} {
-			if s := b.share(); s < 0.85 || s > 0.95 {
+			if s := b.share(); s < least || s > most {
 				t.Errorf("%s: bands of %s hold the truth in %.3f", way.name, name, s)
 			}
 		}
-		if median > 0.01 || far > 0.03 {
+		if n >= 200 && (median > 0.01 || far > 0.03) {
 			t.Errorf("%s: weight off by %.4f in the median, %.4f at the 95th percentile", way.name, median, far)
 		}
 	}

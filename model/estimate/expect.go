@@ -14,7 +14,7 @@ func (st State) Expect(w Where) (Figure, error) {
 
 // ExpectAll foretells several readings at once. The draw and hang of the first holds for all.
 func (st State) ExpectAll(wanted []Where) ([]Figure, error) {
-	m := &machine{bow: st.bow, frame: st.frame}
+	m := &predictor{bow: st.bow, frame: st.frame}
 	h := &hung{value: st.frame.brace()}
 	m.hangs = append(m.hangs, h)
 	if len(wanted) == 0 {
@@ -59,7 +59,7 @@ func (st State) ExpectAll(wanted []Where) ([]Figure, error) {
 }
 
 // sd is the error of a reading that is not at a station.
-func (m *machine) sd(k Kind) float64 {
+func (m *predictor) sd(k Kind) float64 {
 	switch k {
 	case Peak:
 		return m.bow.Errors.Peak

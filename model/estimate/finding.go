@@ -88,19 +88,19 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	data, ok := st.shown()
+	data, ok := st.likelihood()
 	if !ok {
 		return nil, nil
 	}
 	var all []Finding
 	for _, side := range model.Sides {
-		molds := st.molds(side, a)
-		if len(molds) == 0 {
+		candidates := st.candidates(side, a)
+		if len(candidates) == 0 {
 			continue
 		}
-		var found [2][]mold
+		var found [2][]candidate
 		for range mostFindings {
-			best, m, ok := st.surest(side, st.views(data, even, side, molds, found), molds, found[side], bar)
+			best, m, ok := st.surest(side, st.views(data, even, side, candidates, found), candidates, found[side], bar)
 			if !ok {
 				break
 			}
@@ -135,9 +135,9 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 }
 
 // surest is the place of the largest likelihood ratio among those that pass the bar; ok is false where none does.
-func (st State) surest(side model.Side, views []view, molds, found []mold, bar Bar) (best Finding, at mold, ok bool) {
+func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (best Finding, at candidate, ok bool) {
 	weight := math.Inf(-1)
-	for i, m := range molds {
+	for i, m := range candidates {
 		if m.nearAny(found) {
 			continue
 		}
@@ -155,7 +155,7 @@ func (st State) surest(side model.Side, views []view, molds, found []mold, bar B
 	return best, at, ok
 }
 
-func (m mold) nearAny(found []mold) bool {
+func (m candidate) nearAny(found []candidate) bool {
 	for _, f := range found {
 		if m.from < f.to+foundGap && f.from < m.to+foundGap {
 			return true

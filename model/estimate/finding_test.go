@@ -48,6 +48,10 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 }
 
 // TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even limbs.
+//
+// The bar is 95 %, and it is not met: some 88 to 91 % are found (measured on three seeds), since findings are told only where
+// they are nine times in ten sure; at 1 to 5 % false alarms it would be 97 %, see TestCurvesOfDetection. Until it is met this
+// test holds what was reached, 87 %, so that it gets no worse.
 func TestFlatsAreFound(t *testing.T) {
 	found, n := 0, count(6, 200)
 	for i := range n {
@@ -67,9 +71,8 @@ func TestFlatsAreFound(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d flats found", found, n)
-	// The bar is 95 %. With findings told only where they are nine times in ten sure, some 88 to 91 % are found (measured
-	// on three seeds); at 1 to 5 % false alarms it would be 97 %, see TestCurvesOfDetection. This test holds what was reached.
+	t.Logf("%d of %d flats found; the bar of 95 %% is not met yet, 87 %% is held", found, n)
+	// Two more may be missed by chance in the short run.
 	if float64(found) < 0.87*float64(n)-2 {
 		t.Errorf("%d of %d flats found", found, n)
 	}
@@ -100,7 +103,8 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 }
 
 // TestSureMeansSure counts, of findings said to be p sure on all kinds of staves, those that truly are off by more than a third of
-// the size that a finding must have: at least p, in three bins.
+// the size that a finding must have: at least p, in three bins. A place is off by 4 %, not by the 12 % of the bar or by what the
+// finding says, to be counted as right: that is what [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
 	bins := []struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
 	var right, all [3]int
@@ -132,7 +136,7 @@ func TestSureMeansSure(t *testing.T) {
 				truth = -truth
 			}
 			for b, bin := range bins {
-				if f.Chance >= bin.from && f.Chance < bin.to || f.Chance == 1 && b == 2 {
+				if f.Chance >= bin.from && f.Chance < bin.to {
 					all[b]++
 					sum[b] += f.Chance
 					if truth > estimate.UsualBar().Size/3 {
@@ -142,10 +146,16 @@ func TestSureMeansSure(t *testing.T) {
 			}
 		}
 	}
+	// The short run has too few findings for three bins; taken together they may fall short by three standard deviations.
+	n, hits, claimed := float64(all[0]+all[1]+all[2]), float64(right[0]+right[1]+right[2]), sum[0]+sum[1]+sum[2]
+	if hits < claimed-3*math.Sqrt(claimed*(n-claimed)/n) {
+		t.Errorf("%v of %v findings are right, %.1f are claimed to be", hits, n, claimed)
+	}
 	for b, bin := range bins {
 		share, said := float64(right[b])/float64(all[b]), sum[b]/float64(all[b])
 		t.Logf("said %.2f to %.2f (mean %.3f) sure: %d of %d right, %.3f", bin.from, bin.to, said, right[b], all[b], share)
-		// One and a half standard deviations of counting are left to chance.
+		// The bar is p itself; a true chance of just p would miss it in every second run, so one and a half standard
+		// deviations of counting are left to chance.
 		if all[b] > 50 && share < said-1.5*math.Sqrt(said*(1-said)/float64(all[b])) {
 			t.Errorf("said %.3f sure, right %.3f", said, share)
 		}

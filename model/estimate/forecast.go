@@ -40,11 +40,18 @@ func (p *probe) forecast(draw float64) Forecast {
 	}
 }
 
-// wooden is a figure that is never negative, with a band that is none either: that of its logarithm.
+// wooden is a figure that is never negative, with a band that is none either: that of its logarithm. Close to the brace, where
+// the figure vanishes and its error does not, the upper edge goes on in proportion to the error, for a logarithm's would be
+// beyond all numbers.
 func (p *probe) wooden(mean float64, derivative []float64) Figure {
 	if !(mean > 0) {
 		return Figure{}
 	}
-	width := bandWidth * math.Hypot(p.st.g.sd(p.own(derivative))/mean, forecastError)
-	return Figure{Estimate: mean, Low: mean * math.Exp(-width), High: mean * math.Exp(width)}
+	share := math.Hypot(p.st.g.sd(p.own(derivative))/mean, forecastError)
+	beyond := mean * max(share-1, 0)
+	return Figure{
+		Estimate: mean,
+		Low:      mean * math.Exp(-bandWidth*share),
+		High:     mean*math.Exp(bandWidth*min(share, 1)) + bandWidth*beyond,
+	}
 }

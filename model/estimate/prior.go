@@ -42,6 +42,8 @@ const (
 	// (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
 	usualModulus      = 1.7e6
 	usualModulusError = 0.25
+	// leastDraw is the least ordered draw, over the brace, that says anything of a stave's strength.
+	leastDraw = 1.5
 	// braceError is the standard deviation of a brace height that nobody read (in).
 	braceError = 0.8
 )
@@ -186,8 +188,8 @@ func (b Bow) modulusError() float64 {
 // for this order does: the force is proportional to the stiffness.
 func (b Bow) usualScale(f frame, x []float64) (float64, error) {
 	draw, weight := b.Draw, b.Weight*usualHeavy
-	if !(draw > 0) {
-		draw = 28 * b.length() / 72
+	if !(draw > leastDraw*b.usualBrace()) {
+		draw = b.UsualDraw()
 	}
 	if !(weight > 0) {
 		weight = 55

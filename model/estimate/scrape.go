@@ -19,6 +19,16 @@ const (
 	scrapeEdge   = 1     // in, over which a scraping fades at its ends
 	passBrace    = 0.1   // in, how far a brace height wanders from pass to pass on one string
 	scrapeUneven = 0.6   // share of a scraping's uncertainty that varies along it
+	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever is said of it
+)
+
+// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in inches where
+// the limb's own depth was measured and where it was not, and by strokes. This project's own.
+const (
+	shareError   = 0.25
+	depthError   = 0.25
+	unsizedError = 0.4
+	strokesError = 0.6
 )
 
 // What a pass changes everywhere besides: drying, use and heat on stiffness (as a logarithm), set on rest bend (1/in).
@@ -83,22 +93,22 @@ func (st State) loss(s Scrape) (loss, sd float64) {
 	if st.bow.Section == section.D {
 		exponent = 2.86 // a flat-backed D scraped on its belly
 	}
-	of := func(share float64) float64 { return exponent * math.Log(1-min(max(share, 0), 0.5)) }
+	of := func(share float64) float64 { return exponent * math.Log(1-min(max(share, 0), deepest)) }
 	depth, known := st.bow.depthAt(s.Side, (s.From+s.To)/2)
-	rough := 0.25
+	rough := depthError
 	if !known {
-		rough = 0.4
+		rough = unsizedError
 	}
 	switch {
 	case s.Share > 0:
 		loss = of(s.Share)
-		sd = 0.25 * math.Abs(loss)
+		sd = shareError * math.Abs(loss)
 	case s.Depth > 0:
 		loss = of(s.Depth / depth)
 		sd = rough * math.Abs(loss)
 	case s.Strokes > 0:
 		loss = of(float64(s.Strokes) * strokeDepth / depth)
-		sd = 0.6 * math.Abs(loss)
+		sd = strokesError * math.Abs(loss)
 	default:
 		loss, sd = -unknownLoss, unknownLoss
 	}

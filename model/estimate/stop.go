@@ -33,20 +33,21 @@ const (
 	// longestStep is how far beyond the longest pull so far the next may go, or beyond brace for the first (in).
 	longestStep = 2.0
 	firstStep   = 3.0
-	// stopStep is what the stop line is rounded down to (in).
+	// stopStep is what the stop line is rounded down to, unless it is the order (in).
 	stopStep = 1.0 / 8
 )
 
 // A Stop is the stop line of the next pull.
 type Stop struct {
-	// Forecast is of the longest draw allowed. Where even the string's first inch passes the limit its Draw is 0.
+	// Forecast is of the longest draw allowed. Where even the shortest pull beyond brace passes a limit its Draw is 0.
 	Forecast
 	Because Reason
 	// Strain is the surface strain there, at the worst place; 0 where widths and depths were not measured.
 	Strain float64
 }
 
-// Stop finds the longest draw of the next pull at which the upper edge of the peak's band stays within the
+// Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long string so far,
+// at which the upper edge of the peak's band stays within the
 // weight and all other limits are kept. The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
 	at := st.sizedPlaces()
@@ -65,16 +66,18 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	if st.longest <= brace {
 		end = brace + firstStep
 	}
+	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9) // in steps; low is allowed, high is tried
+	end = high * stopStep
 	if limits.Draw > 0 && limits.Draw <= end {
+		// The order itself is no step, least of all in centimetres.
 		end, reach.Because = limits.Draw, ByOrder
+		high = math.Ceil(end / stopStep)
 	}
-	end = math.Floor(end/stopStep+1e-9) * stopStep
-	low, high := math.Ceil(brace/stopStep), end/stopStep // in steps; low is allowed, high is tried
-	try := func(steps float64) (Stop, bool) {
-		if err := p.draw(steps * stopStep); err != nil {
+	try := func(draw float64) (Stop, bool) {
+		if err := p.draw(draw); err != nil {
 			return Stop{Because: ByReach}, false
 		}
-		s := Stop{Forecast: p.forecast(steps * stopStep), Strain: p.strain()}
+		s := Stop{Forecast: p.forecast(draw), Strain: p.strain()}
 		switch {
 		case limits.Weight > 0 && s.Force.High > limits.Weight:
 			s.Because = ByWeight
@@ -85,7 +88,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 		}
 		return s, true
 	}
-	if s, ok := try(high); ok {
+	if s, ok := try(end); ok {
 		s.Because = reach.Because
 		return s, nil
 	} else {
@@ -94,7 +97,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	best := reach
 	for high-low > 1 {
 		middle := math.Floor((low + high) / 2)
-		if s, ok := try(middle); ok {
+		if s, ok := try(middle * stopStep); ok {
 			best, low = s, middle
 		} else {
 			high, reach.Because = middle, s.Because

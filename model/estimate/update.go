@@ -36,7 +36,7 @@ func (st State) Fold(p Pass) (State, error) {
 
 // update takes the readings of a pass into account.
 func (st State) update(p Pass) (State, error) {
-	m, err := newMachine(st, p)
+	m, err := newPredictor(st, p)
 	if err != nil {
 		return st, err
 	}
@@ -108,7 +108,7 @@ func (g gaussian) reset(i int, mean, sd float64) gaussian {
 
 // A fit is one update. Values are x = start + root·z, the prior of z being the unit Gaussian.
 type fit struct {
-	m     *machine
+	m     *predictor
 	start []float64
 	root  *mat.Dense // square
 	z     []float64
@@ -120,7 +120,7 @@ type fit struct {
 	chol   mat.Cholesky // of the information of z
 }
 
-func newFit(st State, m *machine) *fit {
+func newFit(st State, m *predictor) *fit {
 	n := m.values()
 	_, cols := st.g.root.Dims()
 	f := &fit{m: m, core: st.frame.len(), start: make([]float64, n), x: make([]float64, n)}

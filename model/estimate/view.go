@@ -12,12 +12,12 @@ import (
 type view struct {
 	weight float64 // of this kind after the readings
 	plain  float64 // weight, within it, of a limb without any step
-	places []place // by mold
-	// carried is how a step at one mold (column) shows in what another (row) has over the rest.
+	places []place // by candidate
+	// carried is how a step at one candidate (column) shows in what another (row) has over the rest.
 	carried *mat.Dense
 }
 
-// A place is one mold in a view.
+// A place is one candidate in a view.
 type place struct {
 	weight        float64 // of a step just here
 	rise, riseVar float64 // of that step, if it is
@@ -25,7 +25,7 @@ type place struct {
 }
 
 // views are the limb's for all kinds of stave. None are left where rounding made every one fail.
-func (st State) views(data shown, even [2][]float64, side model.Side, molds []mold, found [2][]mold) []view {
+func (st State) views(data likelihood, even [2][]float64, side model.Side, candidates []candidate, found [2][]candidate) []view {
 	var all []view
 	var logs []float64
 	for _, r := range kinds() {
@@ -33,7 +33,7 @@ func (st State) views(data shown, even [2][]float64, side model.Side, molds []mo
 		if !ok {
 			continue
 		}
-		v, gain := st.view(u, even[side], side, molds)
+		v, gain := st.view(u, even[side], side, candidates)
 		all = append(all, v)
 		logs = append(logs, u.evidence+math.Log(r.share)+gain)
 	}
@@ -53,18 +53,18 @@ func (st State) views(data shown, even [2][]float64, side model.Side, molds []mo
 }
 
 // view looks at one kind; gain is the logarithm of how much likelier the readings are for the steps.
-func (st State) view(u supposed, even []float64, side model.Side, molds []mold) (v view, gain float64) {
+func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate) (v view, gain float64) {
 	first, k := st.frame.stiffness(side), knotsPerLimb
-	rises, overs := mat.NewDense(len(molds), k, nil), mat.NewDense(len(molds), k, nil)
+	rises, overs := mat.NewDense(len(candidates), k, nil), mat.NewDense(len(candidates), k, nil)
 	fit := make([]float64, k)
 	for i := range fit {
 		fit[i] = u.mean[first+i] - even[i]
 	}
 	cov := u.cov.SliceSym(first, first+k)
-	v.places = make([]place, len(molds))
-	logs := make([]float64, len(molds))
+	v.places = make([]place, len(candidates))
+	logs := make([]float64, len(candidates))
 	most := 0.0
-	for i, m := range molds {
+	for i, m := range candidates {
 		p := &v.places[i]
 		p.rise, p.riseVar, logs[i] = u.step(first, m.rise, stepSize)
 		most = max(most, logs[i])
@@ -81,7 +81,7 @@ func (st State) view(u supposed, even []float64, side model.Side, molds []mold) 
 	v.plain = (1 - stepChance) * math.Exp(-most)
 	sum := v.plain
 	for i := range v.places {
-		v.places[i].weight = stepChance / float64(len(molds)) * math.Exp(logs[i]-most)
+		v.places[i].weight = stepChance / float64(len(candidates)) * math.Exp(logs[i]-most)
 		sum += v.places[i].weight
 	}
 	v.plain /= sum
@@ -91,9 +91,9 @@ func (st State) view(u supposed, even []float64, side model.Side, molds []mold) 
 	return v, math.Log(sum) + most
 }
 
-// judge is the finding at one mold, and whether it passes the bar. Its chance is over all suppositions, its deviation
+// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses, its deviation
 // over those with a step just there.
-func judge(views []view, i int, side model.Side, m mold, bar Bar) (f Finding, told bool) {
+func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
 	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
 	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
 	add := func(weight, at, variance float64, here bool) {

@@ -29,13 +29,17 @@ func bowOf(bow model.Bow) estimate.Bow {
 		b.Limbs[side] = estimate.Limb{Length: float64(limb.Length)}
 		for i, at := range limb.Stations {
 			width, depth := at0(limb.Widths, i), at0(limb.Depths, i)
-			if width > 0 && depth > 0 {
-				b.Limbs[side].Sizes = append(b.Limbs[side].Sizes, estimate.Size{At: float64(at), Width: width, Depth: depth})
+			place, sizes := onLimb(limb, at), b.Limbs[side].Sizes
+			if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
+				b.Limbs[side].Sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
 			}
 		}
 	}
 	return b
 }
+
+// onLimb is a place of a limb, which a record may put past the nock by the rule's error; there it is at the nock.
+func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
 
 // at0 is a measured size, 0 where there is none.
 func at0(sizes []measure.Optional[measure.Length], i int) float64 {
@@ -141,7 +145,7 @@ func (f *folder) row(r model.Readings) []estimate.Reading {
 	for _, side := range model.Sides {
 		for i, at := range f.bow.Limbs[side].Stations {
 			if v, known := r.At(side, i).Get(); known {
-				all = append(all, estimate.Reading{Side: side, At: float64(at), Value: float64(v)})
+				all = append(all, estimate.Reading{Side: side, At: onLimb(f.bow.Limbs[side], at), Value: float64(v)})
 			}
 		}
 	}

@@ -18,7 +18,7 @@ type Advice struct {
 	Pass int
 	// Read says whether any reading counts yet; without one there is nothing but cautions.
 	Read bool
-	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull.
+	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull, or the usual one before the first.
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
 	Wanted measure.Optional[measure.Force]
@@ -70,7 +70,10 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.state = state
 	a.Draw = float64(bow.DrawToBelly().Or(0))
 	if a.Draw == 0 {
-		a.Draw = state.Longest() + 2
+		a.Draw = state.Longest() + pullStep
+		if state.Longest() == 0 {
+			a.Draw = state.Bow().UsualDraw()
+		}
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
 			why = "The draw was ordered to the back, and the depth of the handle is not known"
@@ -154,7 +157,7 @@ func (a *Advice) bend(wanted estimate.Aim) {
 	var at [2][]float64
 	for side, limb := range a.Bow.Limbs {
 		for _, s := range limb.Stations {
-			at[side] = append(at[side], min(float64(s), float64(limb.Length)))
+			at[side] = append(at[side], onLimb(limb, s))
 		}
 	}
 	both, err := a.state.Bending(a.Draw, wanted, at)

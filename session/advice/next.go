@@ -49,13 +49,16 @@ func (a *Advice) overdone(story session.Story) {
 	if weighed && known && peak > wanted {
 		a.caution("The last pull weighed %s, more than the %s wanted on the tree. Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
 	}
-	if longest > 0 && last.Draw > longest+pullStep {
+	if longest > 0 && last.Draw > longest+pullStep+alike {
 		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.length(pullStep))
 	}
-	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw {
+	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw+alike {
 		a.caution("The last pull went beyond the ordered draw of %s.", a.length(float64(draw)))
 	}
 }
 
 // pullStep is how far a pull may go beyond those before (common practice).
 const pullStep = 2.0
+
+// alike is how far draws may differ that only the conversion of units tells apart (in).
+const alike = 1e-6

@@ -22,13 +22,14 @@ type Tiller struct {
 func tillerPlaces() []float64 { return []float64{6, 8, 12} }
 
 // aimPlace is where the aim of the tiller holds (in).
-func (a *Advice) aimPlace() float64 { return float64(a.Bow.Aim.TillerAt.Or(8)) }
+func (a *Advice) aimPlace() float64 { return float64(session.TillerAt(a.Bow)) }
 
 func (a *Advice) tiller(story session.Story) {
-	at := tillerPlaces()
-	if !slices.Contains(at, a.aimPlace()) {
-		at = append(at, a.aimPlace())
-	}
+	// The aim's place stands for the usual one that the maker means by it: 20.3 cm for 8 in.
+	at := slices.DeleteFunc(tillerPlaces(), func(s float64) bool {
+		return session.SameStation(measure.Length(s), measure.Length(a.aimPlace()))
+	})
+	at = append(at, a.aimPlace())
 	slices.Sort(at)
 	shortest := float64(min(a.Bow.Limbs[0].Length, a.Bow.Limbs[1].Length))
 	at = slices.DeleteFunc(at, func(s float64) bool { return !(s >= 0 && s <= shortest) })

@@ -95,12 +95,20 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	}
 }
 
-// wild fills in the readings out of place.
+// mostWild is the most readings out of place that cautions name one by one; Wild has them all.
+const mostWild = 4
+
+// wild fills in the readings out of place, and warns of the farthest off.
 func (a *Advice) wild() {
 	for _, w := range a.state.Wild() {
 		a.Wild = append(a.Wild, Wild{Wild: w, Says: a.sayWild(w)})
 	}
-	for _, w := range a.Wild {
+	// A bow that is not as described makes most readings wild: a few show it as well as hundreds.
+	for i, w := range a.Wild {
+		if i == mostWild {
+			a.caution("And %d more readings of this pass are out of place.", len(a.Wild)-i)
+			break
+		}
 		a.Cautions = append(a.Cautions, w.Says)
 	}
 }

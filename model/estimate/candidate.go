@@ -2,8 +2,8 @@ package estimate
 
 import "bendbook/model"
 
-// A mold is a place of a limb that might bend other than the rest.
-type mold struct {
+// A candidate is a place of a limb that might bend other than the rest.
+type candidate struct {
 	from, to float64
 	// rise is a step of log stiffness there, by knot of the limb.
 	rise []float64
@@ -20,14 +20,14 @@ const (
 	leastRest = 0.4
 )
 
-// molds are all places of a limb as far as it is compared, narrow ones first, each from the root on.
-func (st State) molds(side model.Side, a Aim) []mold {
+// candidates are all places of a limb as far as it is compared, narrow ones first, each from the root on.
+func (st State) candidates(side model.Side, a Aim) []candidate {
 	knots := st.frame.knots[side]
 	end := a.comparedTo(st.bow.Limbs[side].Length)
-	var all []mold
+	var all []candidate
 	for width := narrowest; width <= min(widest, (1-leastRest)*end); width += widthStep {
 		for from := 0.0; from+width <= end; from += placeStep {
-			m := mold{from: from, to: from + width}
+			m := candidate{from: from, to: from + width}
 			in, out := share(knots, from, from+width), share(knots, 0, end)
 			rest := 0.0
 			for i := range knots {

@@ -6,15 +6,15 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// A supposed is what the readings say under a supposition, and under it with a local step besides.
-type supposed struct {
-	// evidence is the logarithm of the readings' probability, up to what all suppositions share.
+// A posterior is what the readings say under a hypothesis, and under it with a local step besides.
+type posterior struct {
+	// evidence is the logarithm of the readings' probability, up to what all hypotheses share.
 	evidence float64
 	// mean is the best fit and cov its covariance.
 	mean []float64
 	cov  *mat.SymDense
 	// score and information are those of a change of the values against the best fit: D being the readings'
-	// information, d its vector and S the supposition's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is the score
+	// information, d its vector and S the hypothesis's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is the score
 	// test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
 	score       []float64
 	information *mat.Dense
@@ -22,8 +22,8 @@ type supposed struct {
 	left *mat.Dense
 }
 
-// under fits a supposition to what the readings show.
-func (d shown) under(s supposition) (u supposed, ok bool) {
+// under fits a hypothesis to what the readings show.
+func (d likelihood) under(s hypothesis) (u posterior, ok bool) {
 	n := len(s.mean)
 	var prior, both mat.Cholesky
 	if !prior.Factorize(s.cov) {
@@ -66,7 +66,7 @@ func (d shown) under(s supposition) (u supposed, ok bool) {
 // step is the size of a change along a direction, given values of some consecutive knots from first on: its posterior
 // mean and variance when it was expected to be of size spread, and the logarithm of the likelihood ratio, averaged over
 // those sizes, against no such change.
-func (u supposed) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
+func (u posterior) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
 	score, information := 0.0, 0.0
 	for i, a := range direction {
 		if a == 0 {

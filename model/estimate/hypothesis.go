@@ -6,40 +6,17 @@ import (
 	"bendbook/model"
 )
 
-// shown is what the readings alone say of the values, as a likelihood: information·x = vector at its best. It is what the
-// estimate knows less what was expected of any stave.
-type shown struct {
-	information *mat.SymDense
-	vector      []float64
-}
-
-// shown takes the expectation out of the estimate. ok is false where the matrices fail, which rounding alone
-// could make them do.
-func (st State) shown() (s shown, ok bool) {
-	after, ok1 := inverse(st.g.covariance())
-	before, ok2 := inverse(st.unread.covariance())
-	if !ok1 || !ok2 {
-		return shown{}, false
-	}
-	s.vector = product(after, st.g.mean)
-	axpy(-1, product(before, st.unread.mean), s.vector)
-	before.ScaleSym(-1, before)
-	s.information = mat.NewSymDense(len(s.vector), nil)
-	s.information.AddSym(after, before)
-	return s, true
-}
-
-// A supposition is a Gaussian for a stave that could have been read: a mean and a covariance of the values.
-type supposition struct {
+// A hypothesis is a Gaussian for a stave that could have been read: a mean and a covariance of the values.
+type hypothesis struct {
 	mean []float64
 	cov  *mat.SymDense
 }
 
 // suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend and string as of any stave. Steps
 // that were found already are free.
-func (st State) suppose(even [2][]float64, k kind, found [2][]mold) supposition {
+func (st State) suppose(even [2][]float64, k kind, found [2][]candidate) hypothesis {
 	f, n := st.frame, st.frame.len()
-	s := supposition{mean: append([]float64(nil), st.unread.mean...), cov: mat.NewSymDense(n, nil)}
+	s := hypothesis{mean: append([]float64(nil), st.unread.mean...), cov: mat.NewSymDense(n, nil)}
 	unread := st.unread.covariance()
 	for _, side := range model.Sides {
 		first := f.stiffness(side)
@@ -78,22 +55,4 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]mold) supposition 
 		s.cov.SetSym(i, i, s.cov.At(i, i)*(1+1e-9))
 	}
 	return s
-}
-
-func product(a mat.Matrix, v []float64) []float64 {
-	var out mat.VecDense
-	out.MulVec(a, mat.NewVecDense(len(v), v))
-	return out.RawVector().Data
-}
-
-func inverse(c *mat.SymDense) (*mat.SymDense, bool) {
-	var chol mat.Cholesky
-	if !chol.Factorize(c) {
-		return nil, false
-	}
-	var out mat.SymDense
-	if chol.InverseTo(&out) != nil {
-		return nil, false
-	}
-	return &out, true
 }

@@ -40,8 +40,8 @@ type hung struct {
 	places []strung.Places // by group
 }
 
-// A machine foretells the readings of a pass.
-type machine struct {
+// A predictor foretells the readings of a pass.
+type predictor struct {
 	bow    Bow
 	frame  frame
 	hangs  []*hung
@@ -57,16 +57,16 @@ type machine struct {
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
-func (m *machine) values() int { return m.frame.len() + len(m.extras) }
+func (m *predictor) values() int { return m.frame.len() + len(m.extras) }
 
-func (m *machine) extra(mean, sd float64) int {
+func (m *predictor) extra(mean, sd float64) int {
 	m.extras = append(m.extras, extra{mean, sd})
 	return m.values() - 1
 }
 
-// newMachine lays out the readings of a pass.
-func newMachine(st State, p Pass) (*machine, error) {
-	m := &machine{bow: st.bow, frame: st.frame}
+// newPredictor lays out the readings of a pass.
+func newPredictor(st State, p Pass) (*predictor, error) {
+	m := &predictor{bow: st.bow, frame: st.frame}
 	last := -1 // the last string that braces the bow has its brace among the lasting values
 	for i, h := range p.Hangs {
 		if !h.Long {
@@ -107,7 +107,7 @@ func (h *hung) group(draw float64) *group {
 	return g
 }
 
-func (m *machine) hang(i int, h Hang, lasting bool) error {
+func (m *predictor) hang(i int, h Hang, lasting bool) error {
 	u := &hung{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	e := m.bow.Errors
@@ -158,14 +158,14 @@ func (m *machine) hang(i int, h Hang, lasting bool) error {
 	return nil
 }
 
-func (m *machine) tilt(read bool) int {
+func (m *predictor) tilt(read bool) int {
 	if !read || m.bow.Errors.Tilt == 0 {
 		return -1
 	}
 	return m.extra(0, m.bow.Errors.Tilt)
 }
 
-func (m *machine) stations(h *hung, g *group, w Where, line, gap []Reading, tilt int) error {
+func (m *predictor) stations(h *hung, g *group, w Where, line, gap []Reading, tilt int) error {
 	for _, r := range line {
 		w.Kind, w.Side, w.At = Line, r.Side, r.At
 		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
@@ -181,8 +181,11 @@ func (m *machine) stations(h *hung, g *group, w Where, line, gap []Reading, tilt
 	return nil
 }
 
-func (m *machine) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
-	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+1e-9)) {
+// rounding is how far a place may lie past the nock, over the limb, and still be at it: units were converted.
+const rounding = 1e-9
+
+func (m *predictor) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
+	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
 		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
 	}
 	places := h.limb(g, w.Side)
@@ -191,8 +194,9 @@ func (m *machine) station(h *hung, g *group, w Where, value, sd float64, tilt in
 	return nil
 }
 
-func (m *machine) block(h *hung, g *group, w Where, value float64) error {
-	if !(w.Block > 0 && w.At >= 0 && w.At+w.Block/2 <= m.bow.Limbs[w.Side].Length) {
+func (m *predictor) block(h *hung, g *group, w Where, value float64) error {
+	length := m.bow.Limbs[w.Side].Length
+	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
 		return nil // a block that stands out past the nock lies on nothing
 	}
 	for _, s := range model.Sides {
@@ -204,7 +208,7 @@ func (m *machine) block(h *hung, g *group, w Where, value float64) error {
 	return nil
 }
 
-func (m *machine) add(g *group, r *row, at int) {
+func (m *predictor) add(g *group, r *row, at int) {
 	m.rows = append(m.rows, r)
 	g.rows, g.at = append(g.rows, r), append(g.at, at)
 }
@@ -223,7 +227,7 @@ func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
 }
 
 // try foretells all readings from values x. The error wraps [ErrUnsolved].
-func (m *machine) try(x []float64) error {
+func (m *predictor) try(x []float64) error {
 	m.strung.Handle, m.strung.Between = m.bow.Handle, strung.LogLinear
 	m.frame.limb(model.Upper, m.bow.Limbs[model.Upper].Length, x, &m.strung.Upper)
 	m.frame.limb(model.Lower, m.bow.Limbs[model.Lower].Length, x, &m.strung.Lower)
@@ -244,7 +248,7 @@ func (m *machine) try(x []float64) error {
 	return nil
 }
 
-func (m *machine) set(str strung.String) (err error) {
+func (m *predictor) set(str strung.String) (err error) {
 	if m.solver == nil {
 		m.solver, err = strung.New(m.strung, str, strung.Segments(segments))
 		return err
@@ -256,7 +260,7 @@ func (m *machine) set(str strung.String) (err error) {
 }
 
 // solve foretells the readings of a group.
-func (m *machine) solve(h *hung, g *group, places strung.Places, x []float64) error {
+func (m *predictor) solve(h *hung, g *group, places strung.Places, x []float64) error {
 	if len(g.rows) == 0 {
 		return nil
 	}
@@ -285,7 +289,7 @@ func (m *machine) solve(h *hung, g *group, places strung.Places, x []float64) er
 	return nil
 }
 
-func (m *machine) answer(g *group) error {
+func (m *predictor) answer(g *group) error {
 	if g.draw == 0 {
 		return m.solver.Brace(&g.sol)
 	}
@@ -293,7 +297,7 @@ func (m *machine) answer(g *group) error {
 }
 
 // foretell sets what the solution foretells of one reading.
-func (m *machine) foretell(h *hung, g *group, r *row, at int, x []float64) {
+func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	limb, slopes := &m.read.Upper, &m.slopes.Upper
 	if r.where.Side == model.Lower {
 		limb, slopes = &m.read.Lower, &m.slopes.Lower

@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/ui/look"
@@ -56,11 +57,8 @@ func (c curves) bendError(at session.Station) string {
 	if most == 0 {
 		return ""
 	}
-	return sayBend(c.story.Bow(), bandWidth*most)
+	return sayBend(c.story.Bow(), estimate.BandWidth*most)
 }
-
-// bandWidth is how many standard deviations a 90 % band reaches either way.
-const bandWidth = 1.6448536269514722
 
 // texts are the numbers of the table, by side and station.
 func texts(c curves, rows model.Readings) [2][]string {

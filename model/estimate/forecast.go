@@ -51,7 +51,7 @@ func (p *probe) wooden(mean float64, derivative []float64) Figure {
 	beyond := mean * max(share-1, 0)
 	return Figure{
 		Estimate: mean,
-		Low:      mean * math.Exp(-bandWidth*share),
-		High:     mean*math.Exp(bandWidth*min(share, 1)) + bandWidth*beyond,
+		Low:      mean * math.Exp(-BandWidth*share),
+		High:     mean*math.Exp(BandWidth*min(share, 1)) + BandWidth*beyond,
 	}
 }

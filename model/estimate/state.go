@@ -68,13 +68,13 @@ func (st State) Knots(s model.Side) Knots {
 // A Figure is an estimate with its 90 % band.
 type Figure struct{ Estimate, Low, High float64 }
 
-// bandWidth is how many standard deviations a 90 % band reaches either way.
-const bandWidth = 1.6448536269514722
+// BandWidth is how many standard deviations a 90 % band reaches either way.
+const BandWidth = 1.6448536269514722
 
 // around is the figure with a standard deviation.
 func around(mean, sd float64) Figure {
-	return Figure{Estimate: mean, Low: mean - bandWidth*sd, High: mean + bandWidth*sd}
+	return Figure{Estimate: mean, Low: mean - BandWidth*sd, High: mean + BandWidth*sd}
 }
 
 // sd is the standard deviation that the band stands for.
-func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / bandWidth }
+func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / BandWidth }

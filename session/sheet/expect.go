@@ -2,16 +2,9 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 
 	"bendbook/model/estimate"
 )
-
-// farOff is how many standard deviations a reading may lie from what is expected before it is asked about.
-const farOff = 4
-
-// bandWidth is how many standard deviations a 90 % band reaches either way.
-const bandWidth = 1.6448536269514722
 
 // Expected is what is foretold for question i, with its 90 % band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
@@ -42,8 +35,7 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	if !ok {
 		return "", false
 	}
-	sd := (figure.High - figure.Low) / 2 / bandWidth
-	if math.Abs(now-figure.Estimate) <= farOff*sd {
+	if !figure.Doubtful(now) {
 		return "", true
 	}
 	return fmt.Sprintf("expected about %s (%s to %s), now %s: %s",

@@ -98,11 +98,12 @@ const (
 
 // Aim is the wanted bend and the wanted difference between the limbs.
 type Aim struct {
-	Bend string // "compass", or another aim's name; "" is not chosen
+	Bend string // "compass", or another aim's name, or "as" and the id, number or name of a finished bow; "" is not chosen
 	// TillerAt is the station at which Tiller is wanted: the upper limb's gap to the string less the lower limb's, braced.
-	TillerAt  measure.Optional[measure.Length]
-	Tiller    measure.Optional[measure.Length]
-	StiffTips measure.Length // last part of each limb that is left stiff
+	TillerAt measure.Optional[measure.Length]
+	Tiller   measure.Optional[measure.Length]
+	// StiffTips is the last part of each limb that is left stiff until the nocks are on; unread where the shop's usual one holds.
+	StiffTips measure.Optional[measure.Length]
 }
 
 // Day is a calendar day as 2027-02-01; "" is none.

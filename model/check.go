@@ -201,7 +201,7 @@ func (b Bow) checkOrder() error {
 	if err := b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest); err != nil {
 		return err
 	}
-	return b.checkLength("aim.stiff_tips", b.Aim.StiffTips, 0, longest)
+	return b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest)
 }
 
 // CheckEvent says whether an event can have happened to this bow. The error is a *FieldError.

@@ -113,7 +113,7 @@ func TestCheckHoldsEachBoundOnBothSides(t *testing.T) {
 		{"tiller beyond it", "aim.tiller_at", func(b *Bow) { b.Aim.TillerAt = some(34.1) }},
 		{"tiller below 0", "", func(b *Bow) { b.Aim.Tiller = some(-.25) }},
 		{"tiller NaN", "aim.tiller", func(b *Bow) { b.Aim.Tiller = some(length(nan)) }},
-		{"stiff tips below 0", "aim.stiff_tips", func(b *Bow) { b.Aim.StiffTips = -1 }},
+		{"stiff tips below 0", "aim.stiff_tips", func(b *Bow) { b.Aim.StiffTips = measure.Some[measure.Length](-1) }},
 	} {
 		bow := longbow()
 		c.change(&bow)

@@ -182,13 +182,14 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayOff tells which limb is stiff by how much, where the difference between the limbs is off the aim.
+// SayOff tells how far the upper limb's gap is off, where the difference between the limbs is off the aim. It speaks of gaps alone: which
+// limb bends more, and where, is told of the bend.
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
-		return "lower stiff " + rule.Print(off)
+		return "upper gap " + rule.Print(off) + " too large"
 	case off < 0:
-		return "upper stiff " + rule.Print(-off)
+		return "upper gap " + rule.Print(-off) + " too small"
 	}
 	return "as wanted"
 }

@@ -10,6 +10,15 @@ import (
 	"bendbook/session"
 )
 
+func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {
+	rule := measure.Rule{Unit: measure.Inch}
+	for off, want := range map[measure.Length]string{0.375: "upper gap 3/8 too large", -0.375: "upper gap 3/8 too small", 0.01: "as wanted"} {
+		if got := session.SayOff(rule, off); got != want {
+			t.Errorf("%v is %q, want %q", off, got, want)
+		}
+	}
+}
+
 func TestSayTellsEachEventInALine(t *testing.T) {
 	share := scrape(model.Lower, 4, 12)
 	share.Tool, share.Strokes, share.DepthShare = "", measure.Some(1), measure.Some(0.042)

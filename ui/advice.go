@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -64,7 +65,7 @@ func (d *adviceScreen) lines(width int) []string {
 	part("To heed", a.Cautions...)
 	part("Next pull", nonEmpty(strings.TrimPrefix(nextPull(a), "next: "))...)
 	part("Weight", nonEmpty(forecast(a), sayEnergy(a))...)
-	part("Evenness", sayEvenness(a)...)
+	part("Evenness", append(nonEmpty(sayAim(a)), sayEvenness(a)...)...)
 	part("What further reading would settle", sayUnsure(a)...)
 	part("Tiller: upper gap less lower gap, braced", sayTiller(a)...)
 	part("Set", nonEmpty(saySet(a))...)
@@ -99,6 +100,23 @@ func sayEnergy(a advice.Advice) string {
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
 
+// sayAim tells the wanted bend, and what is left out of the comparison.
+func sayAim(a advice.Advice) string {
+	if !bends(a) {
+		return ""
+	}
+	text := "The aim is to bend " + map[string]string{
+		aim.CompassName: "in a full compass", aim.EllipseName: "in an ellipse", aim.StiffHandleName: "stiffer at the handle",
+	}[a.Aim.Bend.Name()]
+	if _, like := aim.LikeBow(a.Aim.Bend.Name()); like {
+		text += a.Aim.Bend.Name()
+	}
+	if tips := measure.Length(a.Aim.StiffTips); tips > 0 {
+		text += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.Bow.Ruler().WithUnit(tips))
+	}
+	return text + "."
+}
+
 func sayEvenness(a advice.Advice) []string {
 	var texts []string
 	for _, finding := range a.Findings {
@@ -106,7 +124,7 @@ func sayEvenness(a advice.Advice) []string {
 	}
 	switch {
 	case len(texts) > 0:
-		return append(texts, "That is against the rest of the limb; the per cents at the stations are against the limb as a whole.")
+		return append(texts, "Per cents, here and at the stations, are of the aim at the limb's own scale.")
 	case len(a.Unsure) > 0:
 		return []string{"The readings cannot show an uneven place yet."}
 	case bends(a):

@@ -90,7 +90,7 @@ func (b *bench) returned() error {
 func (b *bench) says() (advice.Advice, error) {
 	story := b.atWork.Story()
 	if n := len(story.Lines) + 1; n != b.advised {
-		b.advice, b.unread = advice.Of(story, advice.Usual(), nil)
+		b.advice, b.unread = advice.Of(story, advice.Usual(), advice.ShapeFor(b.desk.Shop, story.Bow()))
 		b.advised = n
 	}
 	return b.advice, b.unread

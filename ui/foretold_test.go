@@ -14,7 +14,7 @@ func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
 	h := atTheBench(t)
 	h.see("forecast at 28 in: 51.3 lb", "wanted 42 lb", "next: to 24 in", "at most 2 in beyond the longest so far")
 	h.press("v")
-	h.see("bend at 28 in", "aim", "90 % band", "Upper limb, 17 to 25 in: bends 23 % less than the aim. Sure: 98 %.")
+	h.see("bend at 28 in", "aim", "90 % band", "Upper limb, 17 to 25 in: bends 18 % less than the aim (98 % sure it is less).")
 	h.press("a")
 	h.see("what the readings say", "Evenness", "Tiller: upper gap less lower gap, braced", "wanted +1/4")
 	h.press("pgdown")
@@ -59,4 +59,23 @@ func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
 	h.app.Update(tea.KeyMsg{Type: tea.KeyCtrlS})
 	h.press("a")
 	h.see("advice: nothing was read yet")
+}
+
+// The aim is chosen in the description, also as the shape of a finished bow of the book.
+func TestTheAimIsChosenInTheDescription(t *testing.T) {
+	h := atTheBench(t)
+	h.press("d")
+	for range 15 {
+		h.press("down")
+	}
+	h.see("AIM  bend", "3 stiffer at the handle", "4 as Hickory for Tamsin")
+	for range "full compass" {
+		h.press("backspace")
+	}
+	h.press("as hick", "enter", "ctrl+s")
+	h.see("Saved.")
+	h.press("d")
+	h.see("as Hickory for Tamsin")
+	h.press("esc", "a")
+	h.see("The aim is to bend as Hickory for Tamsin")
 }

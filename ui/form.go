@@ -65,7 +65,7 @@ func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Ou
 // newBowForm asks for a new bow and puts it on the bench.
 func newBowForm(desk *Desk) (*form, error) {
 	draft := session.DraftKey("", "bow")
-	return newForm(desk, "Bendbook", draft, sheet.NewBow(), func(o sheet.Outcome) (move, error) {
+	return newForm(desk, "Bendbook", draft, sheet.NewBow(desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
 		id, err := desk.Shop.NewBow(o.Bow, draft)
 		if err != nil {
 			return move{}, err
@@ -81,7 +81,7 @@ func newBowForm(desk *Desk) (*form, error) {
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, "edit")
-	return newForm(desk, session.NameOf(bow), draft, sheet.EditBow(atWork.Story()), func(o sheet.Outcome) (move, error) {
+	return newForm(desk, session.NameOf(bow), draft, sheet.EditBow(atWork.Story(), desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
 		if err := atWork.Redescribe(o.Bow, draft); err != nil {
 			return move{}, err
 		}

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // The names of aims as a record spells them. [Usual] stands where none was chosen.
@@ -20,7 +21,20 @@ const (
 	Usual           = CompassName
 )
 
-// ErrName is for a name that is no aim's.
+// as stands before what names the bow whose shape is the aim.
+const as = "as "
+
+// Like is the name of the aim to bend as another bow does; bow is what that bow is known by.
+func Like(bow string) string { return as + bow }
+
+// LikeBow is what the other bow is known by in an aim's name; ok is false for an aim that is no other bow's shape.
+func LikeBow(name string) (bow string, ok bool) {
+	bow, ok = strings.CutPrefix(name, as)
+	bow = strings.TrimSpace(bow)
+	return bow, ok && bow != ""
+}
+
+// ErrName is for a name that is no aim's of this package, also for the shape of another bow, which only [Shape] makes.
 var ErrName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
 // ErrShape is for a shape that is none: places that don't rise, or bend that is not positive.

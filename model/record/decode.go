@@ -45,7 +45,7 @@ func (d bowDoc) bow(units measure.Units) (model.Bow, error) {
 	}
 	if a := d.Aim; a != nil {
 		b.Aim = model.Aim{
-			Bend: a.Bend, TillerAt: r.maybeLength(a.TillerAt), Tiller: r.maybeLength(a.Tiller), StiffTips: r.lengthOr0(a.StiffTips),
+			Bend: a.Bend, TillerAt: r.maybeLength(a.TillerAt), Tiller: r.maybeLength(a.Tiller), StiffTips: r.maybeLength(a.StiffTips),
 		}
 	}
 	if h := d.Readings; h != nil {

@@ -185,7 +185,7 @@ func bowDocument(b model.Bow) bowDoc {
 		},
 		Aim: &aimDoc{
 			Bend: b.Aim.Bend, TillerAt: w.maybeLength(b.Aim.TillerAt), Tiller: w.maybeLength(b.Aim.Tiller),
-			StiffTips: w.length(b.Aim.StiffTips),
+			StiffTips: w.maybeLength(b.Aim.StiffTips),
 		},
 		Readings: &readingsDoc{Rule: w.positiveLength(b.Rule), Scale: w.positiveForce(b.Scale), Cradle: b.Cradle},
 	}

@@ -29,7 +29,9 @@ type Advice struct {
 	// Tiller is at 6, 8 and 12 in and where the aim is.
 	Tiller []Tiller
 	Limbs  [2]Limb // by Side
-	// Findings are the flat spots and hinges, Unsure the stretches where the readings couldn't show one.
+	// Aim is the wanted bend, with the part of the limbs that is left out of the comparison for now.
+	Aim estimate.Aim
+	// Findings are the flat spots and hinges, their deviations in the terms of Limbs, against the limb as a whole; Unsure the stretches where the readings couldn't show one.
 	Findings []Finding
 	Unsure   []Unsure
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
@@ -51,29 +53,23 @@ type Limb struct {
 	Strain []float64
 }
 
-// Of is the advice of a story. The aim may be the shape of another bow, which the caller knows by its name; nil is
-// the bow's own by its name. The error says what in the record makes no bow.
+// Of is the advice of a story. shape is that of the bow that this one is to bend like ([ShapeOf]), which the caller finds where the
+// aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
 func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow := story.Bow()
 	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings}
 	if weight, known := bow.Order.Weight.Get(); known {
 		a.Wanted = measure.Some(weight + settings.Settling + settings.Sanding)
 	}
-	wanted, err := aimOf(bow, shape)
-	if err != nil {
-		a.caution("The aim %q is not known here; the full compass stands for it.", bow.Aim.Bend)
-	}
+	wanted := a.aimOf(story, shape)
+	a.Aim = wanted
 	state, before, err := a.fold(passesOf(story))
 	if err != nil {
 		return Advice{}, err
 	}
 	a.state = state
-	a.Draw = float64(bow.DrawToBelly().Or(0))
-	if a.Draw == 0 {
-		a.Draw = state.Longest() + pullStep
-		if state.Longest() == 0 {
-			a.Draw = state.Bow().UsualDraw()
-		}
+	ordered := false
+	if a.Draw, ordered = drawOf(bow, state); !ordered {
 		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
 			why = "The draw was ordered to the back, and the depth of the handle is not known"
@@ -91,17 +87,6 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.follow(before)
 	a.wild()
 	return a, nil
-}
-
-func aimOf(bow model.Bow, shape *aim.Aim) (estimate.Aim, error) {
-	wanted := estimate.Aim{StiffTips: float64(bow.Aim.StiffTips)}
-	if shape != nil {
-		wanted.Bend = *shape
-		return wanted, nil
-	}
-	named, err := aim.Named(bow.Aim.Bend)
-	wanted.Bend = named
-	return wanted, err
 }
 
 // fold takes all passes into account. A pass that could not be folded is told of and left out.
@@ -169,7 +154,7 @@ func (a *Advice) bend(wanted estimate.Aim) {
 		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
 	if found, err := a.state.Findings(a.Draw, wanted, a.settings.Bar); err == nil {
-		for _, f := range found {
+		for _, f := range a.ofWhole(found, wanted) {
 			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
 		}
 	}

@@ -9,6 +9,9 @@ import (
 type Settings struct {
 	// Bar is what a flat spot or a hinge must have to be told.
 	Bar estimate.Bar
+	// StiffTips is the last part of each limb that is left stiff, and out of the comparison, until the nocks are on, where a bow's
+	// description says nothing else.
+	StiffTips measure.Length
 	// Set is the growth of string follow in one pass that is warned of.
 	Set measure.Length
 	// Settling and Sanding are the weight that first use and finishing take, so that the bow must have it over its
@@ -18,5 +21,5 @@ type Settings struct {
 
 // Usual are the settings to begin with; those of weight and set are common practice.
 func Usual() Settings {
-	return Settings{Bar: estimate.UsualBar(), Set: 0.25, Settling: 1, Sanding: 1}
+	return Settings{Bar: estimate.UsualBar(), StiffTips: 12, Set: 0.25, Settling: 1, Sanding: 1}
 }

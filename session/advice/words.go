@@ -13,7 +13,7 @@ import (
 // Finding is a flat spot or a hinge, in figures and in a sentence.
 type Finding struct {
 	estimate.Finding
-	Says string // Upper limb, 10 to 16 in: bends 18 % less than the aim. Sure: 97 %.
+	Says string // Upper limb, 10 to 16 in: bends 18 % less than the aim (97 % sure it is less).
 }
 
 // Unsure is a stretch that the readings can't show, and what would.
@@ -52,8 +52,8 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 	if f.Hinge {
 		how = "more"
 	}
-	return fmt.Sprintf("%s, %s: bends %.0f %% %s than the aim. Sure: %d %%.",
-		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance))
+	return fmt.Sprintf("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
+		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance), how)
 }
 
 // percent is a chance in whole per cent, never rounded up and never all.

@@ -23,6 +23,20 @@ func choose(choices []string, text string) (choice string, ok bool) {
 	return "", false
 }
 
+// expected says what could have been chosen: of what text begins where it begins several, else of all.
+func expected(choices []string, text string) string {
+	var could []string
+	for i, c := range choices {
+		if strings.HasPrefix(strings.ToLower(c), strings.ToLower(strings.TrimSpace(text))) {
+			could = append(could, fmt.Sprintf("%d %s", i+1, c))
+		}
+	}
+	if len(could) > 1 {
+		return "it could be " + strings.Join(could, ", ")
+	}
+	return "expected " + list(choices)
+}
+
 func list(choices []string) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {

@@ -20,11 +20,12 @@ var unitChoices = []struct {
 	{"millimetres and newtons", measure.Units{Length: measure.Millimetre, Force: measure.Newton}},
 }
 
-// NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
-func NewBow() *Sheet {
+// NewBow asks for the description of a new bow, which may be made like one of the finished ones. Its units decide what the later
+// questions give as examples.
+func NewBow(finished ...model.Bow) *Sheet {
 	s := newSheet("bow", "New bow", nil, nil)
 	s.tune = func(s *Sheet) {
-		d := description{was: model.Bow{Units: unitsOf(s)}}
+		d := description{was: model.Bow{Units: unitsOf(s)}, finished: finished}
 		questions := d.questions(true)
 		s.Questions = slices.Insert(questions, 1, unitsQuestion())
 		s.finish = d.finish
@@ -52,11 +53,11 @@ func unitsOf(s *Sheet) measure.Units {
 	return measure.Imperial()
 }
 
-// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as it was
+// EditBow asks for the description of a bow anew, with what it says now filled in; it may be made like one of the finished ones. A field that is left as it was
 // filled in keeps its value to the last digit, also where the rule shows less. Stations that were read stay.
-func EditBow(story session.Story) *Sheet {
+func EditBow(story session.Story, finished ...model.Bow) *Sheet {
 	bow := story.Bow()
-	d := description{was: bow, read: wasRead(story)}
+	d := description{was: bow, read: wasRead(story), finished: finished}
 	s := newSheet("edit", "Change: "+session.NameOf(bow), d.questions(false), d.finish)
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {
@@ -68,8 +69,9 @@ func EditBow(story session.Story) *Sheet {
 
 // description makes a bow's description from what it was and the answers.
 type description struct {
-	was  model.Bow // of a new bow only the units
-	read bool      // stations were read
+	was      model.Bow   // of a new bow only the units
+	read     bool        // stations were read
+	finished []model.Bow // whose shape may be the aim
 }
 
 // questions are the fields' questions. Those of a bow that is changed have no presets: what it says is filled in.

@@ -35,7 +35,7 @@ func described(t testing.TB, s *Sheet, given map[string]string) model.Bow {
 
 func TestNewBowNeedsANameAndALimb(t *testing.T) {
 	bow := described(t, NewBow(), map[string]string{"name": "Ash", "upper": "34"})
-	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD, Order: model.Order{DrawTo: model.ToBelly}}
+	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD, Order: model.Order{DrawTo: model.ToBelly}, Aim: model.Aim{Bend: "compass"}}
 	for _, side := range model.Sides {
 		want.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}}
 	}
@@ -57,7 +57,7 @@ func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
 	bow := described(t, NewBow(), map[string]string{
 		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28", "draw_to": "ba", "weight": "45lb", "allow": "2",
 		"due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4", "section": "2", "upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2",
-		"tiller": "1/4", "tiller_at": "8", "rule": "1/32", "scale": "1/2",
+		"bend": "ell", "tiller": "1/4", "tiller_at": "8", "stiff_tips": "10", "rule": "1/32", "scale": "1/2",
 	})
 	stations := []measure.Length{6, 8, 12.5}
 	want := model.Bow{
@@ -67,7 +67,7 @@ func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
 			For: "Hollis", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBack, Weight: measure.Some[measure.Force](45),
 			Allow: measure.Some[measure.Force](2), Due: "2027-02-01",
 		},
-		Aim:  model.Aim{Tiller: measure.Some[measure.Length](0.25), TillerAt: measure.Some[measure.Length](8)},
+		Aim:  model.Aim{Bend: "ellipse", StiffTips: measure.Some[measure.Length](10), Tiller: measure.Some[measure.Length](0.25), TillerAt: measure.Some[measure.Length](8)},
 		Rule: 1.0 / 32, Scale: 0.5,
 	}
 	if !reflect.DeepEqual(bow, want) {

@@ -55,12 +55,16 @@ func (d description) fields() []field {
 		sizeField("limbs.lower", Question{Label: "lower limb", Group: "limbs", Hint: "the same; Enter alone for as long as the upper"},
 			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }, true),
 		d.stationsField(),
+		d.bendField(),
 		lengthField("aim.tiller", Question{
 			Label: "tiller", Group: "aim",
 			Hint: "upper less lower gap wanted; " + inUnits(0.25) + " for the hand below the arrow, 0 for a symmetrical bow",
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.Tiller }),
 		lengthField("aim.tiller_at", Question{Label: "tiller at", Group: "aim", Hint: "the station where that is measured, such as " + inUnits(8)},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.TillerAt }),
+		lengthField("aim.stiff_tips", Question{
+			Label: "stiff tips", Group: "aim", Hint: "the last part of each limb left stiff until the nocks are on; Enter alone for " + inUnits(12) + " or so",
+		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.StiffTips }),
 		sizeField("readings.rule", Question{Label: "rule's step", Group: "tools", Hint: "the finest mark of your rule, such as 1/16 or 1mm"},
 			func(b *model.Bow) *measure.Length { return &b.Rule }, false),
 		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools", Hint: "the finest step of your scale, such as 0.1 or 1/2"}),

@@ -110,7 +110,7 @@ func drawBow(t *rapid.T) model.Bow {
 		},
 		Aim: model.Aim{
 			Bend: rapid.SampledFrom([]string{"", "compass"}).Draw(t, "bend"), TillerAt: maybe(t, "tiller at", length(0, 10, "tiller at")),
-			Tiller: maybe(t, "tiller", length(-1, 1, "tiller")), StiffTips: length(0, 6, "stiff tips"),
+			Tiller: maybe(t, "tiller", length(-1, 1, "tiller")), StiffTips: maybe(t, "stiff tips", length(0, 6, "stiff tips")),
 		},
 		Scale:  measure.Force(rapid.SampledFrom([]float64{0, 0.1, 0.25, 1.0 / 3}).Draw(t, "scale")),
 		Cradle: rapid.SampledFrom([]string{"", "clamped"}).Draw(t, "cradle"),

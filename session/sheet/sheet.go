@@ -142,7 +142,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)
 		if !ok {
-			return "", Verdict{Refused, fmt.Sprintf("expected %s", list(q.Choices))}
+			return "", Verdict{Refused, expected(q.Choices, text)}
 		}
 		text = choice
 	}

@@ -23,7 +23,7 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
 	forms := map[string]func() *Sheet{
 		"pull": func() *Sheet { return Pull(story) }, "braced": func() *Sheet { return Braced(story) },
-		"scrape": func() *Sheet { return Scrape(story) }, "new bow": NewBow,
+		"scrape": func() *Sheet { return Scrape(story) }, "new bow": func() *Sheet { return NewBow() },
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		fresh := forms[rapid.SampledFrom([]string{"pull", "braced", "scrape", "new bow"}).Draw(t, "form")]

@@ -1,24 +1,29 @@
 package command
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/record"
+	"bendbook/session"
 	"bendbook/session/advice"
 )
 
-func adviseCommand(world *World) *cobra.Command {
+func adviseCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "advise RECORD | -",
 		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller",
 		Long: "Read one bow's record and write what it says now as a JSON document of the format bendbook/advice: the weight at\n" +
 			"the ordered draw, the force-draw curve, how far the next pull may go, how the limbs bend against the aim, flat\n" +
 			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show. RECORD is a file as\n" +
-			"export writes it; - is standard input. The book is not touched.",
+			"export writes it; - is standard input. The book is not touched; it is read\n" +
+			"where the aim is the shape of another bow.",
 		Example: "  bendbook export ash | bendbook advise -",
 		Args:    oneInput("advise needs one bow record, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -35,10 +40,22 @@ func adviseCommand(world *World) *cobra.Command {
 			}); err != nil {
 				return err
 			}
-			if err := advice.Write(world.Out, rec); err != nil {
+			if err := advice.Write(world.Out, rec, shapeFor(world, *o, rec.Bow)); err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			return nil
 		},
 	}
+}
+
+// shapeFor is the shape of the bow in the book that the record's is to bend like; nil where it is to be like none. A book
+// that cannot be had is no failure: the advice says that the bow is not there.
+func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
+	if _, like := aim.LikeBow(bow.Aim.Bend); like {
+		_ = withShop(world, o, true, func(_ context.Context, shop *session.Shop) error {
+			shape = advice.ShapeFor(shop, bow)
+			return nil
+		})
+	}
+	return shape
 }

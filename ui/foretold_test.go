@@ -68,7 +68,7 @@ func TestTheAimIsChosenInTheDescription(t *testing.T) {
 	for range 15 {
 		h.press("down")
 	}
-	h.see("AIM  bend", "3 stiffer at the handle", "4 as Hickory for Tamsin")
+	h.see("AIM  bend", "3 stiffer at the handle, or as a finished bow: 4 as", "Hickory for Tamsin")
 	for range "full compass" {
 		h.press("backspace")
 	}

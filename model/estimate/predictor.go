@@ -250,7 +250,7 @@ func (m *predictor) try(x []float64) error {
 
 func (m *predictor) set(str strung.String) (err error) {
 	if m.solver == nil {
-		m.solver, err = strung.New(m.strung, str, strung.Segments(segments))
+		m.solver, err = strung.New(m.strung, str, strung.Segments(segments), strung.Patience(patience))
 		return err
 	}
 	if err := m.solver.SetPlaces(strung.Places{}); err != nil {

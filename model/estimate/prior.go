@@ -198,7 +198,7 @@ func (b Bow) usualScale(f frame, x []float64) (float64, error) {
 	bow := strung.Bow{Handle: b.Handle, Between: strung.LogLinear}
 	f.limb(model.Upper, b.Limbs[model.Upper].Length, x, &bow.Upper)
 	f.limb(model.Lower, b.Limbs[model.Lower].Length, x, &bow.Lower)
-	solver, err := strung.New(bow, strung.ByBrace(b.usualBrace()), strung.Segments(segments))
+	solver, err := strung.New(bow, strung.ByBrace(b.usualBrace()), strung.Segments(segments), strung.Patience(patience))
 	if err != nil {
 		return 0, fmt.Errorf("%w: %w", ErrInput, err)
 	}

@@ -22,7 +22,7 @@ func (st State) probe(places strung.Places) (*probe, error) {
 	bow := strung.Bow{Handle: st.bow.Handle, Between: strung.LogLinear}
 	st.frame.limb(model.Upper, st.bow.Limbs[model.Upper].Length, st.g.mean, &bow.Upper)
 	st.frame.limb(model.Lower, st.bow.Limbs[model.Lower].Length, st.g.mean, &bow.Lower)
-	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments))
+	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments), strung.Patience(patience))
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrUnsolved, err)
 	}

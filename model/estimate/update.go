@@ -12,6 +12,8 @@ const (
 	mostSteps = 14
 	// settled ends the steps: the square of the last one in standard deviations of the answer.
 	settled = 1e-3
+	// mostFailed bounds the tries of one update that led to no bow: readings of a bow lead to hardly any.
+	mostFailed = 12
 )
 
 // Fold takes one pass into account: wood off first, then all of its readings at once. The first pass
@@ -112,8 +114,10 @@ type fit struct {
 	start []float64
 	root  *mat.Dense // square
 	z     []float64
-	x     []float64
-	core  int
+	// failed counts the tries that led to no bow.
+	failed int
+	x      []float64
+	core   int
 
 	weight []float64    // by row
 	slopes *mat.Dense   // by row, by z, each over the reading's standard deviation
@@ -283,6 +287,11 @@ func (f *fit) take(step []float64) error {
 		if err = f.at(z); err == nil && f.costAt(z) <= before*(1+1e-6)+1e-3 {
 			f.z = z
 			return nil
+		}
+		if err != nil {
+			if f.failed++; f.failed >= mostFailed {
+				return err
+			}
 		}
 		share /= 3
 	}

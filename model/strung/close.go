@@ -133,6 +133,9 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 	if t.closing != drawn {
 		x.lowerT = t.ratio * x.upperT
 	}
+	if !s.patience.look() {
+		return x, false
+	}
 	res := s.equations(t, x)
 	for range newtonSteps {
 		if math.IsNaN(res) || !s.sys.factor() {
@@ -150,6 +153,9 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 		}
 		fraction := s.cautious(t, x, step)
 		for halved := 0; ; halved++ {
+			if !s.patience.look() {
+				return x, false
+			}
 			next := s.apply(t, x, step, -fraction)
 			if r := s.equations(t, next); r < res*(1-0.1*fraction) || r < nearEnough {
 				x, res = next, r

@@ -34,6 +34,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 		}
 		return s.Brace(sol)
 	}
+	s.patience.spent = 0
 	t := target{closing: drawn, value: draw, length: s.start.length}
 	if sol.version != 0 && !sol.slack {
 		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
@@ -45,7 +46,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	}
 	x, err := s.approach(t)
 	if err != nil {
-		return err
+		return s.patience.verdict(err)
 	}
 	s.fill(sol, draw, x, s.tangent)
 	sol.slack = false

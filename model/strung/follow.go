@@ -44,6 +44,9 @@ func (c *chain) hold(height float64, x held) (held, bool) {
 		c.ends(x.phi, x.tension, &e)
 		return [4]float64{e.phi, (e.y - height) / size}
 	}
+	if !c.patience.look() {
+		return x, false
+	}
 	res := measure(x)
 	for range newtonSteps {
 		worst := largest(res)
@@ -67,6 +70,9 @@ func (c *chain) hold(height float64, x held) (held, bool) {
 			fraction = 0.7 * x.tension / t
 		}
 		for halved := 0; ; halved++ {
+			if !c.patience.look() {
+				return x, false
+			}
 			next := held{x.phi - fraction*step[0], x.tension - fraction*step[1]*c.pull}
 			if r := measure(next); largest(r) < worst*(1-0.1*fraction) {
 				x, res = next, r

@@ -43,6 +43,7 @@ type chain struct {
 	lastRun       float64 // the straight run after the last turn
 	shares        []share // one for each turn
 	pull          float64 // a tension that bends this limb strongly: the scale of T
+	patience      *patience
 }
 
 // build lays the chain out for a checked limb. It reuses the slices it has.

@@ -14,6 +14,8 @@ type Solver struct {
 	// version counts the bows set, so that answers for an earlier one are known.
 	version uint64
 	start   start
+	// patience is that of the search that goes on.
+	patience patience
 	// before is the start of the bow before this one, the first guess for this.
 	before     unknowns
 	haveBefore bool
@@ -78,6 +80,7 @@ func (s *Solver) Set(bow Bow, str String) error {
 	s.string, s.handle = str, bow.Handle
 	s.chains[0].build(bow.Upper, bow.Between, s.segments)
 	s.chains[1].build(bow.Lower, bow.Between, s.segments)
+	s.chains[0].patience, s.chains[1].patience = &s.patience, &s.patience
 	s.size = (bow.Upper.Length + bow.Lower.Length) / 2
 	s.pull = (s.chains[0].pull + s.chains[1].pull) / 2
 	if s.start.known && s.start.err == nil && s.start.braced {

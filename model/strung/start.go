@@ -19,7 +19,8 @@ type start struct {
 func (s *Solver) begin() error {
 	if !s.start.known {
 		s.start = start{known: true}
-		s.start.err = s.findStart()
+		s.patience.spent = 0
+		s.start.err = s.patience.verdict(s.findStart())
 	}
 	return s.start.err
 }

@@ -14,12 +14,16 @@ import (
 type adviceScreen struct {
 	keysOnly
 	desk *Desk
-	says advice.Advice
+	of   *bench
 	at   int // first line that is shown
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
-	return session.NameOf(d.says.Bow), "what the readings say", fmt.Sprintf("pass %d", d.says.Pass)
+	right = d.of.reckoningMark()
+	if right == "" {
+		right = fmt.Sprintf("pass %d", d.of.reckoned.advice.Pass)
+	}
+	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", right
 }
 
 func (d *adviceScreen) actions() []action {
@@ -42,7 +46,7 @@ func (d *adviceScreen) view(width, height int) string {
 // lines are the whole advice, wrapped to the width.
 func (d *adviceScreen) lines(width int) []string {
 	s := d.desk.Styles
-	a := d.says
+	a := d.of.reckoned.advice
 	var lines []string
 	part := func(heading string, texts ...string) {
 		if len(texts) == 0 {

@@ -172,6 +172,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		for _, key := range splitBurst(msg) {
 			a.press(key)
 		}
+	case reckonedMsg:
+		msg.to.take(msg)
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
 		a.ended = true
@@ -179,7 +181,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if a.ended {
 		return a, tea.Quit
 	}
-	return a, nil
+	return a, a.reckon()
 }
 
 // splitBurst parts runes that came at once, as fast hands and slow lines send them, into the keys that they were.

@@ -9,10 +9,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
 
@@ -29,10 +27,7 @@ type bench struct {
 	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, by form
 
-	// What the readings say is worked out when it is first asked for: see says.
-	advice  advice.Advice
-	advised int   // for how many entries and one, so that it is made once for each; 0 for not yet
-	unread  error // why there is no advice; nil where there is
+	reckoned reckoning // what the readings say
 }
 
 // formKinds are the forms of the bench in the order of its keys.
@@ -84,22 +79,6 @@ func (b *bench) returned() error {
 		}
 	}
 	return nil
-}
-
-// says is what the readings say, with what keeps it from being told; it is made anew where an entry was added since.
-func (b *bench) says() (advice.Advice, error) {
-	story := b.atWork.Story()
-	if n := len(story.Lines) + 1; n != b.advised {
-		b.advice, b.unread = advice.Of(story, advice.Usual(), advice.ShapeFor(b.desk.Shop, story.Bow()))
-		b.advised = n
-	}
-	return b.advice, b.unread
-}
-
-// hasAdvice says whether the readings say anything yet.
-func (b *bench) hasAdvice() bool {
-	says, err := b.says()
-	return err == nil && says.Read
 }
 
 // choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
@@ -170,15 +149,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
-	sh := of(b.atWork.Story())
-	sh.Expect = func(where estimate.Where) (estimate.Figure, bool) {
-		says, err := b.says()
-		if err != nil {
-			return estimate.Figure{}, false
-		}
-		return says.Expect(where)
-	}
-	return openForm(entryForm(b.desk, b.atWork, sh))
+	return b.entry(of(b.atWork.Story()))
 }
 
 func (b *bench) actions() []action {
@@ -204,12 +175,12 @@ func (b *bench) actions() []action {
 			switch says, err := b.says(); {
 			case err != nil:
 				return err.Error()
-			case !says.Read:
+			case b.fresh() && !says.Read:
 				return "nothing was read yet"
 			}
 			return ""
 		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
-			do: func() move { return move{open: &adviceScreen{desk: b.desk, says: b.advice}} }},
+			do: func() move { return move{open: &adviceScreen{desk: b.desk, of: b}} }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
 			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
@@ -240,7 +211,7 @@ func (b *bench) actions() []action {
 func (b *bench) takeUp() move {
 	for _, kind := range formKinds {
 		if sh := kind.sheet(b.atWork.Story()); sh.Form == b.drafts[0].Form {
-			return openForm(entryForm(b.desk, b.atWork, sh))
+			return b.entry(sh)
 		}
 	}
 	return move{}
@@ -318,7 +289,7 @@ func (b *bench) view(width, height int) string {
 	picture := height - len(foot) - 1
 	table := numbers(b.desk.Styles, c, width >= 100)
 	if b.foretold() {
-		table = deviations(b.desk.Styles, b.advice)
+		table = deviations(b.desk.Styles, b.reckoned.advice)
 	}
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, &b.row, picture)
@@ -328,7 +299,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as the estimate has it; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && bends(b.advice) && b.pass == b.atWork.Story().Pass().Number
+	return b.bend && b.hasAdvice() && bends(b.reckoned.advice) && b.pass == b.atWork.Story().Pass().Number
 }
 
 // drawing is the picture.
@@ -336,7 +307,7 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	s := b.desk.Styles
 	switch {
 	case b.foretold():
-		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
+		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
 		return lengthen(append([]string{""}, wrapped("  No bend can be told from these readings: it takes three neighbouring stations, "+
 			"or two and the limb root where it is read to the line.", width, 6)...), height)
@@ -353,7 +324,7 @@ func (b *bench) caption(c curves, width int) string {
 	}
 	legend := c.legend(s)
 	if b.foretold() {
-		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.advice.Draw)), bendLength(c.story.Bow()))
+		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
 		legend = bendLegend(s)
 	}
 	text := s.Strong.Render(what) + "   " + legend
@@ -372,7 +343,7 @@ func (b *bench) foot(width, height int) []string {
 		rows = 5
 	}
 	if b.foretold() {
-		lines = append(lines, findingLines(s, b.advice, width, rows)...)
+		lines = append(lines, findingLines(s, b.reckoned.advice, width, rows)...)
 	} else {
 		lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, rows)...)
 	}

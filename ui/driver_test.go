@@ -27,6 +27,46 @@ type hands struct {
 	book  *booktest.Memory
 	shop  *session.Shop
 	saved map[string]string // files that were written, by name
+	// hold keeps what is begun beside the keys' way from being done; it is done by settle.
+	hold bool
+	held []tea.Cmd
+}
+
+// send gives the app a message, and does at once what it begins beside.
+func (h *hands) send(msg tea.Msg) {
+	_, cmd := h.app.Update(msg)
+	switch {
+	case cmd == nil || h.app.ended:
+	case h.hold:
+		h.held = append(h.held, cmd)
+	default:
+		h.do(cmd)
+	}
+}
+
+func (h *hands) do(cmd tea.Cmd) {
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.BatchMsg:
+		for _, each := range msg {
+			h.do(each)
+		}
+	default:
+		h.send(msg)
+	}
+}
+
+// settle does what was held, in the given order: the first that was begun is 0.
+func (h *hands) settle(order ...int) {
+	h.t.Helper()
+	h.hold = false
+	for _, i := range order {
+		if i >= len(h.held) {
+			h.t.Fatalf("of %d things that were begun there is no number %d", len(h.held), i)
+		}
+		h.do(h.held[i])
+	}
+	h.held = nil
 }
 
 // sit opens an app of a size on a book: the demo shop, or an empty one.
@@ -64,7 +104,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 }
 
 func (h *hands) resize(width, height int) {
-	h.app.Update(tea.WindowSizeMsg{Width: width, Height: height})
+	h.send(tea.WindowSizeMsg{Width: width, Height: height})
 }
 
 var named = map[string]tea.KeyType{
@@ -77,11 +117,11 @@ var named = map[string]tea.KeyType{
 func (h *hands) press(keys ...string) *hands {
 	for _, key := range keys {
 		if kind, isNamed := named[key]; isNamed {
-			h.app.Update(tea.KeyMsg{Type: kind})
+			h.send(tea.KeyMsg{Type: kind})
 			continue
 		}
 		for _, r := range key {
-			h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+			h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
 		}
 	}
 	return h

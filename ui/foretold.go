@@ -153,8 +153,12 @@ func (b *bench) nextLines(width int) []string {
 		cautions = append(cautions, "waits for: "+waits)
 	}
 	caution := s.Caution.Render(ansi.Truncate(strings.Join(cautions, s.Dot()), width, "~"))
+	mark := b.reckoningMark()
 	if err != nil || !says.Read {
-		return []string{"", "", caution}
+		if mark != "" {
+			mark = s.Quiet.Render(mark)
+		}
+		return []string{mark, "", caution}
 	}
 	said := forecast(says)
 	if n := len(says.Findings); n > 0 && !b.bend {
@@ -164,7 +168,7 @@ func (b *bench) nextLines(width int) []string {
 	if story.InHand {
 		next = nextPull(says)
 	}
-	lines := []string{ansi.Truncate(said, width, "~"), s.Strong.Render(ansi.Truncate(next, width, "~")), caution}
+	lines := []string{besideMark(s, said, mark, width), s.Strong.Render(ansi.Truncate(next, width, "~")), caution}
 	// What is to be heeded now stands beside the caution that always holds, not in its place.
 	if len(says.Cautions) > 0 {
 		for _, line := range wrapped(says.Cautions[0], width, 2) {
@@ -179,4 +183,12 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
+}
+
+// besideMark is a line with a quiet mark behind it, which is never cut; the line is where there is no room for both.
+func besideMark(s look.Styles, text, mark string, width int) string {
+	if mark == "" {
+		return ansi.Truncate(text, width, "~")
+	}
+	return ansi.Truncate(text, max(0, width-ansi.StringWidth(mark)-2), "~") + "  " + s.Quiet.Render(mark)
 }

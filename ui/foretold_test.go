@@ -56,7 +56,7 @@ func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
 		h.press("enter")
 	}
 	h.press("34", "enter")
-	h.app.Update(tea.KeyMsg{Type: tea.KeyCtrlS})
+	h.send(tea.KeyMsg{Type: tea.KeyCtrlS})
 	h.press("a")
 	h.see("advice: nothing was read yet")
 }

@@ -23,7 +23,9 @@ type form struct {
 	name    string // which bow it is about
 	// keep writes the outcome and drops the draft; it says what was kept.
 	keep func(sheet.Outcome) (move, error)
-	done bool // kept or thrown away: there is nothing left to draft
+	// reckoning says whether what is expected is still being worked out; nil where nothing is.
+	reckoning func() bool
+	done      bool // kept or thrown away: there is nothing left to draft
 }
 
 // mostTyped is how many letters a field holds.

@@ -50,7 +50,7 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 		case p < 75:
 			h.press(kinds[r.IntN(len(kinds))])
 		case p < 77:
-			h.app.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("弓\x1b[31m ", r.IntN(40))), Paste: true})
+			h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("弓\x1b[31m ", r.IntN(40))), Paste: true})
 		default:
 			h.press(string(rune(' ' + r.IntN(95))))
 		}

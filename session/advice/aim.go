@@ -120,10 +120,11 @@ func ShapeFor(shop *session.Shop, bow model.Bow) *aim.Aim {
 	if err != nil || !named {
 		return nil
 	}
-	return shapeOrNone(story)
+	return ShapeOrNone(story)
 }
 
-func shapeOrNone(story session.Story) *aim.Aim {
+// ShapeOrNone is the shape of a bow; nil where its record shows none.
+func ShapeOrNone(story session.Story) *aim.Aim {
 	shape, err := ShapeOf(story)
 	if err != nil {
 		return nil

@@ -16,6 +16,9 @@ func (s *Sheet) Expected(i int) string {
 	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
 }
 
+// Foretold says whether the question asks for a reading that can be foretold.
+func (q Question) Foretold() bool { return q.where != nil }
+
 func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
 	if s.Expect == nil || q.where == nil {
 		return estimate.Figure{}, false

@@ -1,0 +1,120 @@
+package ui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model/aim"
+	"bendbook/model/estimate"
+	"bendbook/session/advice"
+	"bendbook/session/sheet"
+)
+
+// What the readings say takes a tenth of a second and more. It is worked out beside the keys' way, from a story that never changes,
+// and writes nothing; until it is there the bench shows what was said before the last entry.
+
+// reckonedMsg brings a bench what its readings say.
+type reckonedMsg struct {
+	to         *bench
+	generation int // which reckoning it is: an older one than the last that was asked for is dropped
+	advice     advice.Advice
+	err        error
+}
+
+// reckoner is a screen that has something to work out beside the keys' way.
+type reckoner interface {
+	// reckon is the work that is to be begun now; nil where there is none, or it is under way.
+	reckon() tea.Cmd
+}
+
+// reckon begins what the screens have to work out.
+func (a *App) reckon() tea.Cmd {
+	var all []tea.Cmd
+	for _, s := range a.screens {
+		if r, ok := s.(reckoner); ok {
+			if work := r.reckon(); work != nil {
+				all = append(all, work)
+			}
+		}
+	}
+	if len(all) == 1 {
+		return all[0]
+	}
+	return tea.Batch(all...)
+}
+
+// reckoning is what a bench knows of what its readings say.
+type reckoning struct {
+	advice advice.Advice
+	err    error // why there is no advice; nil where there is
+	// told is the generation that advice is of, asked the last one that was begun; 0 for none.
+	told, asked int
+	// lines is how many entries the story had when it was asked.
+	lines int
+}
+
+// fresh says whether what is told is of the last entry.
+func (b *bench) fresh() bool {
+	r := b.reckoned
+	return r.told > 0 && r.told == r.asked && r.lines == len(b.atWork.Story().Lines)
+}
+
+// reckon implements reckoner. The bow that this one is to bend like is read here, where the book is at hand.
+func (b *bench) reckon() tea.Cmd {
+	story := b.atWork.Story()
+	r := &b.reckoned
+	if r.asked > 0 && r.lines == len(story.Lines) {
+		return nil
+	}
+	r.asked++
+	r.lines = len(story.Lines)
+	like, named, err := b.desk.Shop.Like(story.Bow())
+	named = named && err == nil
+	msg := reckonedMsg{to: b, generation: r.asked}
+	return func() tea.Msg {
+		var shape *aim.Aim
+		if named {
+			shape = advice.ShapeOrNone(like)
+		}
+		msg.advice, msg.err = advice.Of(story, advice.Usual(), shape)
+		return msg
+	}
+}
+
+// take takes what was worked out, unless more was entered meanwhile.
+func (b *bench) take(msg reckonedMsg) {
+	if msg.generation == b.reckoned.asked {
+		b.reckoned.told, b.reckoned.advice, b.reckoned.err = msg.generation, msg.advice, msg.err
+	}
+}
+
+// says is what the readings say as far as it is known, with what keeps it from being told; it may be of before the last entry.
+func (b *bench) says() (advice.Advice, error) { return b.reckoned.advice, b.reckoned.err }
+
+// hasAdvice says whether the readings say anything yet.
+func (b *bench) hasAdvice() bool { return b.reckoned.err == nil && b.reckoned.advice.Read }
+
+// reckoningMark is what stands beside figures that are of before the last entry.
+func (b *bench) reckoningMark() string {
+	switch {
+	case b.fresh():
+		return ""
+	case b.reckoned.told == 0:
+		return "reckoning..."
+	}
+	return "of before the last entry; reckoning..."
+}
+
+// entry is the form of a sheet that adds an entry, with what the readings foretell, once that is reckoned.
+func (b *bench) entry(sh *sheet.Sheet) move {
+	sh.Expect = func(where estimate.Where) (estimate.Figure, bool) {
+		if says, err := b.says(); err == nil && b.fresh() {
+			return says.Expect(where)
+		}
+		return estimate.Figure{}, false
+	}
+	f, err := entryForm(b.desk, b.atWork, sh)
+	if err == nil {
+		f.reckoning = func() bool { return !b.fresh() }
+	}
+	return openForm(f, err)
+}

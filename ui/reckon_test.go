@@ -1,0 +1,78 @@
+package ui
+
+import (
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/ui/look"
+)
+
+// A pull is saved and told before anything is worked out from it; until then the figures are marked as of before it.
+func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
+	h := atTheBench(t)
+	h.see("forecast at 28 in: 51.3 lb")
+	h.hold = true
+	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
+	h.see("Saved 09:00: pull to 26 in: 46.0 lb.", "forecast at 28 in: 51.3 lb", "of before the last entry; reckoning...")
+	h.miss("more than the 42.0 lb wanted")
+	h.fits(80, 24)
+	h.settle(0)
+	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
+	h.miss("reckoning")
+}
+
+// What was worked out before a later entry is dropped, whichever comes last.
+func TestAStaleReckoningIsDropped(t *testing.T) {
+	for _, order := range [][]int{{0, 1}, {1, 0}} {
+		h := atTheBench(t)
+		h.hold = true
+		h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s", "u")
+		if len(h.held) != 2 {
+			t.Fatalf("%d things were begun, want one for each entry", len(h.held))
+		}
+		h.settle(order...)
+		h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
+		h.miss("more than the 42.0 lb wanted")
+		h.miss("reckoning")
+	}
+}
+
+// A form that is opened meanwhile waits for what is expected, and shows it when it is there.
+func TestAFormWaitsForWhatIsExpected(t *testing.T) {
+	h := atTheBench(t)
+	h.hold = true
+	h.press("x", "30", "enter")
+	h.answers("20")
+	h.see("expected: reckoning...")
+	h.press("3", "2")
+	h.settle(0)
+	h.see("2 of 18", "expected 32.")
+	h.miss("reckoning")
+	h.press("enter")
+	h.see("UPPER LIMB  6 in")
+}
+
+// The bench is there before anything is worked out, and so is the screen that tells it.
+func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.hold = true
+	h.press("/", "wren", "enter")
+	h.see("Ash for Wren", "reckoning...", "peak, lb at in")
+	h.press("v", "a")
+	h.see("what the readings say", "reckoning...")
+	h.send(tea.WindowSizeMsg{Width: 60, Height: 20})
+	h.fits(60, 20)
+	h.settle(0)
+	h.see("Weight")
+}
+
+// Nothing is begun again while nothing is entered.
+func TestAnEntryIsReckonedOnce(t *testing.T) {
+	h := atTheBench(t)
+	h.hold = true
+	h.press("v", "t", "esc", "left", "right", "e", "esc", "?", "?")
+	if len(h.held) > 0 {
+		t.Errorf("%d things were begun without an entry", len(h.held))
+	}
+}

@@ -41,7 +41,7 @@ func TestAPullBeyondTheWantedWeightIsToldAtOnce(t *testing.T) {
 
 func TestBlockGapsAreEnteredAtTheBracedBow(t *testing.T) {
 	h := atTheBench(t)
-	h.press("k", "enter")
+	h.press("k", "enter", "enter")
 	h.answers("0.05", "0.06")
 	h.press("ctrl+s")
 	h.see("Saved 09:00: braced, 2 readings under a block of 6 in.")

@@ -36,7 +36,7 @@ var views = []struct {
 	{name: "note", keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and the customer comes on Friday to look."}},
 	{name: "new-bow", empty: true, keys: []string{"n", "Rowan", "enter"}},
 	{name: "describe", keys: []string{"d"}},
-	{name: "block", keys: []string{"down", "enter", "k", "enter", "0.13", "enter"}},
+	{name: "block", keys: []string{"down", "enter", "k", "enter", "enter", "0.13", "enter"}},
 	{name: "advice", keys: []string{"down", "enter", "a"}},
 	{name: "story", keys: []string{"down", "enter", "t"}},
 	{name: "story-bend", keys: []string{"down", "enter", "t", "left", "left", "v"}},

@@ -106,9 +106,9 @@ func (b *bench) reckoningMark() string {
 
 // entry is the form of a sheet that adds an entry, with what the readings foretell, once that is reckoned.
 func (b *bench) entry(sh *sheet.Sheet) move {
-	sh.Expect = func(where estimate.Where) (estimate.Figure, bool) {
+	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		if says, err := b.says(); err == nil && b.fresh() {
-			return says.Expect(where)
+			return says.Expect(where, brace)
 		}
 		return estimate.Figure{}, false
 	}

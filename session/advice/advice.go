@@ -189,12 +189,19 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself. ok is false where nothing can be
-// foretold yet.
-func (a Advice) Expect(w estimate.Where) (f estimate.Figure, ok bool) {
+// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was last read or, where
+// brace is not 0, braced to that height (in). ok is false where nothing can be foretold yet.
+func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false
 	}
-	f, err := a.state.Expect(w)
+	state := a.state
+	if brace > 0 {
+		var err error
+		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: brace}}}); err != nil {
+			return f, false
+		}
+	}
+	f, err := state.Expect(w)
 	return f, err == nil
 }

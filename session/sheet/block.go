@@ -3,6 +3,8 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -10,78 +12,181 @@ import (
 	"bendbook/session"
 )
 
-// Block asks for the gaps under a straight block laid along the belly of the braced bow: its length once, then the gap at
-// the middle of the block with that at each station. It shows a flat place better than any row of the rule.
+// Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its places once, then the gap
+// at the middle of the block at each place. It shows a flat place better than any row of the rule.
 func Block(story session.Story) *Sheet {
-	bow := story.Bow()
-	stations := session.Stations(bow)
-	last := lastBlock(story)
-	questions := []Question{{
+	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
+	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)
+	s.tune = func(s *Sheet) { s.Questions = row.questions(s) }
+	s.tune(s)
+	return s
+}
+
+// A blockRow makes a row of gaps under a block from the answers.
+type blockRow struct {
+	bow  model.Bow
+	last model.Block // that was laid on before
+}
+
+// questions are the block's, and for each place of its middle on a limb that holds the whole block, the gap's.
+func (r blockRow) questions(s *Sheet) []Question {
+	bow := r.bow
+	all := []Question{{
 		Name: "length", Label: "block length", Group: "block", Unit: string(bow.Units.Length), Must: true,
-		Preset: bow.Ruler().Short(last.Length), Hint: "of the straight block, such as " + exampleLength(bow.Units.Length, 6),
+		Preset: bow.Ruler().Short(r.last.Length), Hint: "of the straight block, such as " + exampleLength(bow.Units.Length, 6),
 		check: length(bow, func(l measure.Length) error {
 			return pathless(bow.CheckEvent(model.Braced{From: model.FromString, Block: &model.Block{Length: l}}))
 		}),
 	}}
-	for _, side := range model.Sides {
-		for _, at := range stations {
-			if at.Index[side] < 0 {
-				continue
-			}
-			q := Question{
-				Name: stationName(side, at.Index[side]), Label: bow.Ruler().WithUnit(at.At), Group: side.String() + " limb",
-				Unit: string(bow.Units.Length),
-				Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
-				was: func(*Sheet) string {
-					for i, place := range last.At {
-						if session.SameStation(place, at.At) {
-							if gap, known := last.Gaps.At(side, i).Get(); known {
-								return bow.Calliper().Print(gap)
-							}
-						}
-					}
-					return ""
-				},
-				check: length(bow, func(l measure.Length) error {
-					if l < 0 {
-						return errors.New("a gap is not below 0")
-					}
-					return nil
-				}),
-				where: func(s *Sheet) (estimate.Where, bool) {
-					block, ok := s.lengthOf(bow, "length").Get()
-					return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at.At), Block: float64(block)}, ok
-				},
-				say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
-			}
-			q.doubt = func(s *Sheet, text string) string {
-				gap, err := measure.ParseLength(text, bow.Units.Length)
-				if err != nil {
-					return ""
-				}
-				doubt, _ := s.unexpected(q, float64(gap))
-				return doubt
-			}
-			questions = append(questions, q)
+	length := r.last.Length
+	if text := s.answers["length"]; text != "" {
+		if l, err := measure.ParseLength(text, bow.Units.Length); err == nil {
+			length = l
 		}
 	}
-	return newSheet("block", "Braced: gaps under a block", questions, func(s *Sheet) (Outcome, error) {
-		block := &model.Block{Length: s.lengthOf(bow, "length").Or(0)}
-		for _, at := range stations {
-			block.At = append(block.At, at.At)
-			for _, side := range model.Sides {
-				gap := measure.Optional[measure.Length]{}
-				if i := at.Index[side]; i >= 0 {
-					gap = s.lengthOf(bow, stationName(side, i))
-				}
-				block.Gaps[side] = append(block.Gaps[side], gap)
+	preset := r.texts(r.usual(length))
+	places, _ := r.parse(s.answers["places"], length)
+	if s.answers["places"] == "" {
+		places = r.usual(length)
+	}
+	all = append(all, Question{
+		Name: "places", Label: "places", Group: "block", Must: true, Preset: strings.Join(preset, ", "),
+		Hint:  "of its middle, from the handle out: any along the limb that hold the whole block, such as " + exampleStations(bow.Units.Length),
+		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
+	})
+	for _, side := range model.Sides {
+		for _, at := range places {
+			if r.fits(side, at, length) {
+				all = append(all, r.gap(side, at))
 			}
 		}
-		if !block.Gaps.Any() {
-			return Outcome{}, errors.New("nothing was read: type a gap")
+	}
+	return all
+}
+
+// gap asks for the gap at one place.
+func (r blockRow) gap(side model.Side, at measure.Length) Question {
+	bow := r.bow
+	q := Question{
+		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: side.String() + " limb", Unit: string(bow.Units.Length),
+		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
+		was: func(*Sheet) string {
+			for i, place := range r.last.At {
+				if session.SameStation(place, at) {
+					if gap, known := r.last.Gaps.At(side, i).Get(); known {
+						return bow.Calliper().Print(gap)
+					}
+				}
+			}
+			return ""
+		},
+		check: length(bow, func(l measure.Length) error {
+			if l < 0 {
+				return errors.New("a gap is not below 0")
+			}
+			return nil
+		}),
+		where: func(s *Sheet) (estimate.Where, bool) {
+			block, ok := s.lengthOf(bow, "length").Get()
+			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at), Block: float64(block)}, ok
+		},
+		say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
+	}
+	q.doubt = func(s *Sheet, text string) string {
+		gap, err := measure.ParseLength(text, bow.Units.Length)
+		if err != nil {
+			return ""
 		}
-		return Outcome{Event: model.Braced{From: model.FromString, Block: block}}, nil
+		doubt, _ := s.unexpected(q, float64(gap))
+		return doubt
+	}
+	return q
+}
+
+// name is the question of a place in drafts.
+func (r blockRow) name(side model.Side, at measure.Length) string {
+	return side.String() + "@" + exactLength(r.bow, at)
+}
+
+// fits says whether a block with its middle at a place ends short of the nock, or at it.
+func (r blockRow) fits(side model.Side, at, block measure.Length) bool {
+	return at+block/2 <= r.bow.Limbs[side].Length+blockSlack
+}
+
+// blockSlack is what the conversion of units may add to a place.
+const blockSlack measure.Length = 1e-6
+
+// usual are the places that are offered: those of last time, else the stations, as far as the block fits there on either limb.
+func (r blockRow) usual(block measure.Length) []measure.Length {
+	at := slices.Clone(r.last.At)
+	if len(at) == 0 {
+		for _, station := range session.Stations(r.bow) {
+			at = append(at, station.At)
+		}
+	}
+	slices.Sort(at)
+	return slices.DeleteFunc(slices.Compact(at), func(at measure.Length) bool {
+		return !(at > 0) || !r.fits(model.Upper, at, block) && !r.fits(model.Lower, at, block)
 	})
+}
+
+func (r blockRow) texts(at []measure.Length) []string {
+	texts := make([]string, len(at))
+	for i, l := range at {
+		texts[i] = exactLength(r.bow, l)
+	}
+	return texts
+}
+
+// parse reads places at which the block lies whole on at least one limb.
+func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {
+	longest := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length)
+	last := longest - block/2
+	places, err := parseStations(text, r.bow.Units.Length, last)
+	if err != nil {
+		return nil, err
+	}
+	if far := places[len(places)-1]; far > last+blockSlack {
+		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most", r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
+	}
+	return places, nil
+}
+
+func (r blockRow) finish(s *Sheet) (Outcome, error) {
+	block := &model.Block{Length: s.lengthOf(r.bow, "length").Or(0)}
+	places, err := r.parse(s.answer("places"), block.Length)
+	if err != nil {
+		return Outcome{}, err
+	}
+	for _, at := range places {
+		block.At = append(block.At, at)
+		for _, side := range model.Sides {
+			gap := measure.Optional[measure.Length]{}
+			if r.fits(side, at, block.Length) {
+				gap = s.lengthOf(r.bow, r.name(side, at))
+			}
+			block.Gaps[side] = append(block.Gaps[side], gap)
+		}
+	}
+	if !block.Gaps.Any() {
+		return Outcome{}, errors.New("nothing was read: type a gap")
+	}
+	return Outcome{Event: model.Braced{From: model.FromString, Block: block}}, nil
+}
+
+// answers are the answers to the questions that give a block.
+func (r blockRow) answers(block model.Block) map[string]string {
+	at := slices.Clone(block.At)
+	slices.Sort(at)
+	answers := map[string]string{"length": exactLength(r.bow, block.Length), "places": strings.Join(r.texts(slices.Compact(at)), ", ")}
+	for i, place := range block.At {
+		for _, side := range model.Sides {
+			if gap, known := block.Gaps.At(side, i).Get(); known {
+				answers[r.name(side, place)] = exactLength(r.bow, gap)
+			}
+		}
+	}
+	return answers
 }
 
 // lastBlock is the last block that was laid on; one of 6 in, without gaps, before the first.

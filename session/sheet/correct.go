@@ -20,7 +20,7 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 		answers["peak"] = optional(what.Peak, func(f measure.Force) string { return exactForce(bow, f) })
 	case model.Braced:
 		if what.Block != nil && !what.Readings.Any() && !what.Height.Known() {
-			s, answers = Block(story), blockAnswers(bow, *what.Block)
+			s, answers = Block(story), blockRow{bow: bow}.answers(*what.Block)
 			break
 		}
 		s, answers = Braced(story), readingAnswers(bow, what.Readings)
@@ -56,10 +56,14 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 		return nil, false
 	}
 	s.Form, s.Title = "correct "+entry.ID, "Correct: "+s.Title
-	for _, q := range s.Questions {
-		if text := answers[q.Name]; text != "" {
-			s.answers[q.Name], s.filled[q.Name] = text, text
+	// Some questions follow the answers to others.
+	for range 2 {
+		for _, q := range s.Questions {
+			if text := answers[q.Name]; text != "" {
+				s.answers[q.Name], s.filled[q.Name] = text, text
+			}
 		}
+		s.retune()
 	}
 	return s, true
 }
@@ -70,24 +74,6 @@ func readingAnswers(bow model.Bow, rows model.Readings) map[string]string {
 	for _, side := range model.Sides {
 		for i, reading := range rows[side] {
 			answers[stationName(side, i)] = optional(reading, func(l measure.Length) string { return exactLength(bow, l) })
-		}
-	}
-	return answers
-}
-
-// blockAnswers are the answers to the block's questions that give it. A gap at a place that is no station has none.
-func blockAnswers(bow model.Bow, block model.Block) map[string]string {
-	answers := map[string]string{"length": exactLength(bow, block.Length)}
-	for i, at := range block.At {
-		for _, station := range session.Stations(bow) {
-			if !session.SameStation(at, station.At) {
-				continue
-			}
-			for _, side := range model.Sides {
-				if k := station.Index[side]; k >= 0 {
-					answers[stationName(side, k)] = optional(block.Gaps.At(side, i), func(l measure.Length) string { return exactLength(bow, l) })
-				}
-			}
 		}
 	}
 	return answers

@@ -29,6 +29,13 @@ func (s *Sheet) Draft(now time.Time) session.Draft {
 // to. Answers to questions that the sheet does not ask are dropped.
 func (s *Sheet) Restore(d session.Draft) {
 	s.begun = d.Begun
+	// Some questions follow the answers to others.
+	for _, q := range s.Questions {
+		if text, ok := d.Answers[q.Name]; ok {
+			s.answers[q.Name] = text
+		}
+	}
+	s.retune()
 	at, open := -1, -1
 	for i, q := range s.Questions {
 		if text, ok := d.Answers[q.Name]; ok {

@@ -27,7 +27,11 @@ func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
 	if !ok {
 		return estimate.Figure{}, false
 	}
-	figure, ok := s.Expect(where)
+	brace := 0.0
+	if s.brace != nil {
+		brace = float64(s.brace(s).Or(0))
+	}
+	figure, ok := s.Expect(where, brace)
 	return figure, ok && figure.High > figure.Low
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/measure"
 )
 
 // Question is one field of a sheet.
@@ -46,8 +47,9 @@ type Sheet struct {
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
-	// Expect foretells a reading from what was read before; nil foretells nothing.
-	Expect func(estimate.Where) (f estimate.Figure, ok bool)
+	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the same sheet, 0 for none;
+	// nil foretells nothing.
+	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
 
 	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
@@ -55,7 +57,8 @@ type Sheet struct {
 	at      int
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
-	tune    func(s *Sheet) // lets the questions follow the answers; nil where they stay
+	brace   func(s *Sheet) measure.Optional[measure.Length] // the brace height that is typed; nil where none is asked for
+	tune    func(s *Sheet)                                  // lets the questions follow the answers; nil where they stay
 }
 
 // State is how an answer was taken.

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"bendbook/model/aim"
@@ -177,11 +178,15 @@ func saySet(a advice.Advice) string {
 	return text
 }
 
-// sayCurve is the force at every other inch or so of the draw.
+// sayCurve is the force at every 2 in, or 5 cm, of the draw.
 func sayCurve(a advice.Advice) string {
 	var parts []string
+	every := 2.0
+	if a.Bow.Units.Length != measure.Inch {
+		every = float64(measure.Centimetre.Length(5))
+	}
 	for i, point := range a.Curve {
-		if i%2 == 0 || i == len(a.Curve)-1 {
+		if n := point.Draw / every; math.Abs(n-math.Round(n)) < 1e-6 || i == len(a.Curve)-1 {
 			parts = append(parts, fmt.Sprintf("%s %s", a.Bow.Ruler().Short(measure.Length(point.Draw)), a.Bow.Weigher().Print(measure.Force(point.Force.Estimate))))
 		}
 	}

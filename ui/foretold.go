@@ -38,6 +38,13 @@ func nextPull(a advice.Advice) string {
 
 // forecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
 func forecast(a advice.Advice) string {
+	if peak, known := a.Weighed.Get(); known {
+		text := fmt.Sprintf("weighed when finished: %s at %s", a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
+		if weight, known := a.Bow.Order.Weight.Get(); known {
+			text += ", ordered " + session.SayOrdered(a.Bow, weight)
+		}
+		return text
+	}
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
@@ -161,7 +168,9 @@ func (b *bench) nextLines(width int) []string {
 		return []string{mark, "", caution}
 	}
 	said := forecast(says)
-	if n := len(says.Findings); n > 0 && !b.bend {
+	if newest := story.Pass().Number; b.pass != newest && said != "" {
+		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
+	} else if n := len(says.Findings); n > 0 && !b.bend {
 		said += fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places"))
 	}
 	next := ""

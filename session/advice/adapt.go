@@ -62,12 +62,19 @@ type folder struct {
 }
 
 // passesOf are the passes of a story, with all readings that count, in order.
-func passesOf(story session.Story) []estimate.Pass {
+func passesOf(story session.Story) []estimate.Pass { return passesBefore(story, "") }
+
+// passesBefore are they with the readings before an entry; "" is none.
+func passesBefore(story session.Story, entry string) []estimate.Pass {
 	f := folder{bow: story.Bow()}
 	var all []estimate.Pass
 	for _, p := range story.Passes {
 		f.pass, f.open = estimate.Pass{}, false
 		for _, line := range story.LinesOf(p) {
+			if entry != "" && line.Entry.ID == entry {
+				f.close()
+				return append(all, f.pass)
+			}
 			if line.Counts() {
 				f.add(line.Entry.What)
 			}
@@ -90,6 +97,9 @@ func (f *folder) close() {
 func (f *folder) add(what model.Event) {
 	switch e := what.(type) {
 	case model.Scrape:
+		if nothingOff(e) {
+			return
+		}
 		f.pass.Scrapes = append(f.pass.Scrapes, estimate.Scrape{
 			Side: e.Limb, From: float64(e.From), To: float64(e.To),
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
@@ -106,6 +116,18 @@ func (f *folder) add(what model.Event) {
 		line, gap := f.rows(e.From, e.Readings)
 		f.hang.Pulls = append(f.hang.Pulls, estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0)), Line: line, Gap: gap})
 	}
+}
+
+// nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.
+func nothingOff(e model.Scrape) bool {
+	if share, known := e.DepthShare.Get(); known {
+		return share == 0
+	}
+	if depth, known := e.Depth.Get(); known {
+		return depth == 0
+	}
+	strokes, known := e.Strokes.Get()
+	return known && strokes == 0
 }
 
 func (f *folder) braced(e model.Braced) {

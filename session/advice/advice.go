@@ -22,10 +22,12 @@ type Advice struct {
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
 	Wanted measure.Optional[measure.Force]
-	// Weight is at Draw, Curve at each inch up to it; both are empty before the first peak or where the bow can't be drawn so far.
+	// Weight is at Draw, Curve at each inch, or 2.5 cm, up to it; both are empty before the first peak or where the bow can't be drawn so far.
 	Weight measure.Optional[estimate.Forecast]
 	Curve  []estimate.Forecast
 	Next   measure.Optional[NextPull]
+	// Weighed is the peak at Draw that was read since finishing began, of a bow that was not scraped since: it goes before any estimate.
+	Weighed measure.Optional[measure.Force]
 	// Tiller is at 6, 8 and 12 in and where the aim is.
 	Tiller []Tiller
 	Limbs  [2]Limb // by Side
@@ -81,6 +83,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 		return a, nil
 	}
 	a.forecast()
+	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
 	a.next(story)
 	a.tiller(story)
 	a.bend(wanted)
@@ -121,8 +124,8 @@ func (a *Advice) forecast() {
 		return
 	}
 	var draws []float64
-	for d := 1.0; d < a.Draw; d++ {
-		draws = append(draws, d)
+	for n := 1.0; n*curveStep(a.Bow) < a.Draw; n++ {
+		draws = append(draws, n*curveStep(a.Bow))
 	}
 	curve, err := a.state.Forecast(append(draws, a.Draw)...)
 	if err != nil {

@@ -3,6 +3,7 @@ package advice
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -45,7 +46,11 @@ func (a *Advice) stiffTips(story session.Story) measure.Length {
 	if own, known := a.Bow.Aim.StiffTips.Get(); known {
 		return own
 	}
-	return min(a.settings.StiffTips, mostStiff*min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
+	usual := a.settings.StiffTips
+	if metric(a.Bow) {
+		usual = measure.Centimetre.Length(5 * math.Floor(usual.In(measure.Centimetre)/5))
+	}
+	return min(usual, mostStiff*min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
 }
 
 // drawOf is the draw at which bend and weight are told (in): the ordered one, or where none is known a little beyond the longest
@@ -55,7 +60,7 @@ func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 	case draw != 0:
 		return draw, true
 	case state.Longest() > 0:
-		return state.Longest() + pullStep, false
+		return state.Longest() + pullStep(bow), false
 	}
 	return state.Bow().UsualDraw(), false
 }

@@ -18,9 +18,7 @@ type NextPull struct {
 
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story) {
-	stop, err := a.state.Stop(estimate.Limits{
-		Weight: float64(a.Wanted.Or(0)), Draw: float64(a.Bow.DrawToBelly().Or(0)), Strain: a.strainLimit(),
-	})
+	stop, err := a.stop()
 	if err != nil {
 		a.caution("The stop line can't be calculated: %v. Don't pull farther than so far.", err)
 		return
@@ -29,36 +27,49 @@ func (a *Advice) next(story session.Story) {
 	a.overdone(story)
 }
 
-// overdone warns when the last pull weighed more than is wanted, or went farther beyond the ones before than a pull should.
+// stop is the stop line by all that limits the next pull.
+func (a *Advice) stop() (estimate.Stop, error) {
+	limits := estimate.Limits{
+		Weight: float64(a.Wanted.Or(0)), Draw: float64(a.Bow.DrawToBelly().Or(0)), Strain: a.strainLimit(),
+	}
+	stop, err := a.state.Stop(limits)
+	if err != nil {
+		return stop, err
+	}
+	return a.roundStop(stop, limits), nil
+}
+
+// overdone warns when the last pull weighed more than is wanted, went beyond its stop line, or farther beyond the ones before than a
+// pull should.
 func (a *Advice) overdone(story session.Story) {
 	longest := measure.Length(0)
-	var last *model.Pull
-	for _, line := range story.Lines {
-		if pull, ok := line.Entry.What.(model.Pull); ok && line.Counts() {
-			if last != nil {
-				longest = max(longest, last.Draw)
-			}
-			last = &pull
+	var last model.Pull
+	var line session.Line
+	pulls := 0
+	for _, l := range story.Lines {
+		if pull, ok := l.Entry.What.(model.Pull); ok && l.Counts() {
+			longest = max(longest, last.Draw)
+			last, line = pull, l
+			pulls++
 		}
 	}
-	if last == nil {
+	if pulls == 0 {
 		return
 	}
 	peak, weighed := last.Peak.Get()
 	wanted, known := a.Wanted.Get()
 	if weighed && known && peak > wanted {
 		a.caution("The last pull weighed %s, more than the %s wanted on the tree. Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
+	} else {
+		a.passedLine(story, line)
 	}
-	if longest > 0 && last.Draw > longest+pullStep+alike {
-		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.length(pullStep))
+	if longest > 0 && float64(last.Draw-longest) > pullStep(a.Bow)+alike {
+		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.short(pullStep(a.Bow)))
 	}
 	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw+alike {
 		a.caution("The last pull went beyond the ordered draw of %s.", a.length(float64(draw)))
 	}
 }
-
-// pullStep is how far a pull may go beyond those before (common practice).
-const pullStep = 2.0
 
 // alike is how far draws may differ that only the conversion of units tells apart (in).
 const alike = 1e-6

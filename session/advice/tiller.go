@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"math"
 	"slices"
 
 	"bendbook/model/estimate"
@@ -18,17 +19,15 @@ type Tiller struct {
 	Aim measure.Optional[measure.Length]
 }
 
-// tillerPlaces are where tiller is looked at (common practice; in).
-func tillerPlaces() []float64 { return []float64{6, 8, 12} }
+// meantBy is how far from a usual place the aim's own may lie and stand for it (in).
+const meantBy = 0.25
 
 // aimPlace is where the aim of the tiller holds (in).
 func (a *Advice) aimPlace() float64 { return float64(session.TillerAt(a.Bow)) }
 
 func (a *Advice) tiller(story session.Story) {
 	// The aim's place stands for the usual one that the maker means by it: 20.3 cm for 8 in.
-	at := slices.DeleteFunc(tillerPlaces(), func(s float64) bool {
-		return session.SameStation(measure.Length(s), measure.Length(a.aimPlace()))
-	})
+	at := slices.DeleteFunc(tillerPlaces(a.Bow), func(s float64) bool { return math.Abs(s-a.aimPlace()) < meantBy })
 	at = append(at, a.aimPlace())
 	slices.Sort(at)
 	shortest := float64(min(a.Bow.Limbs[0].Length, a.Bow.Limbs[1].Length))

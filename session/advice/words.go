@@ -29,7 +29,13 @@ type Wild struct {
 }
 
 func (a *Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
-func (a *Advice) force(f float64) string  { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
+
+// short is a length that is a whole number of the unit, or nearly, without decimals.
+func (a *Advice) short(l float64) string {
+	return a.Bow.Ruler().Short(measure.Length(l)) + " " + string(a.Bow.Units.Length)
+}
+
+func (a *Advice) force(f float64) string { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
 
 // places is a stretch of a limb: 10 to 16 in.
 func (a *Advice) places(from, to float64) string {
@@ -59,19 +65,19 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 // percent is a chance in whole per cent, never rounded up and never all.
 func percent(chance float64) int { return min(int(math.Floor(100*chance+1e-9)), 99) }
 
-// sayWouldSettle names the reading that would show most for the work.
+// sayWouldSettle names the reading that would show most for the work: at places that hold the whole block.
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 	var at []string
-	step := measure.Length(2)
-	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 1}
-	if rule.Unit != measure.Inch {
-		step, rule.Step = measure.Centimetre.Length(5), measure.Centimetre.Length(1)
+	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
+	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
+	for n := max(math.Ceil(u.From/float64(step)), 1); step*measure.Length(n) <= last; n++ {
+		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
-	for s := step * measure.Length(math.Ceil(u.From/float64(step))); float64(s) <= u.To; s += step {
-		at = append(at, rule.Print(s))
+	if len(at) == 0 {
+		return "No block is short enough for it; the line, read at more stations there."
 	}
 	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
-		a.length(6), strings.Join(at, ", "), rule.Unit)
+		a.short(float64(block)), strings.Join(at, ", "), a.Bow.Units.Length)
 }
 
 func (a *Advice) sayReason(s estimate.Stop) string {
@@ -89,7 +95,7 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 		return "farther out the estimate does not reach"
 	default:
 		if a.state.Longest() > 0 {
-			return fmt.Sprintf("at most %s beyond the longest so far", a.length(pullStep))
+			return fmt.Sprintf("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
 		}
 		return "begin with a short pull"
 	}

@@ -38,10 +38,13 @@ func (d *adviceScreen) actions() []action {
 	}
 }
 
+// fit implements scroller.
+func (d *adviceScreen) fit(width, height int) { d.at = max(0, min(d.at, len(d.lines(width))-height)) }
+
 func (d *adviceScreen) view(width, height int) string {
 	lines := d.lines(width)
-	d.at = max(0, min(d.at, len(lines)-height))
-	return strings.Join(lines[d.at:min(d.at+height, len(lines))], "\n")
+	first := max(0, min(d.at, len(lines)-height))
+	return strings.Join(lines[first:min(first+height, len(lines))], "\n")
 }
 
 // lines are the whole advice, wrapped to the width.

@@ -181,7 +181,28 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if a.ended {
 		return a, tea.Quit
 	}
+	a.keepInSight()
 	return a, a.reckon()
+}
+
+// A scroller is a screen that is longer than some windows.
+type scroller interface {
+	// fit brings what is scrolled back to where the window has something to show.
+	fit(width, height int)
+}
+
+// keepInSight fits what is shown to the window, so that View has nothing to change.
+func (a *App) keepInSight() {
+	if a.width <= 0 || a.height <= 0 || a.tooSmall() {
+		return
+	}
+	height := a.height - 3 - len(a.noticeLines())
+	if s, ok := a.top().(scroller); ok {
+		s.fit(a.width, height)
+	}
+	if a.help {
+		a.helpAt = max(0, min(a.helpAt, len(a.helpLines(a.width))-height))
+	}
 }
 
 // splitBurst parts runes that came at once, as fast hands and slow lines send them, into the keys that they were.
@@ -325,6 +346,8 @@ func (a *App) tooSmall() bool {
 func (a *App) titleLine() string {
 	s := a.desk.Styles
 	name, what, right := a.top().title()
+	// What is spelled out takes more room, so it is spelled before it is cut.
+	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
 	if a.help {
 		right = "help"
 	}

@@ -268,8 +268,36 @@ func (b *bench) shownPass() int {
 	return b.pass
 }
 
-func (b *bench) view(width, height int) string {
+// shown is what the picture and the numbers show.
+func (b *bench) shown() curves {
+	most := 3
+	if b.bend {
+		most = 2 // rough as it is, more would only hide one another
+	}
 	story := b.atWork.Story()
+	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, most), bend: b.bend, laid: b.laid}
+	if len(c.passes) == 0 {
+		c.passes = []int{b.pass}
+	}
+	return c
+}
+
+// figures are the numbers beside the picture.
+func (b *bench) figures(c curves, width int) block {
+	if b.foretold() {
+		return deviations(b.desk.Styles, b.reckoned.advice)
+	}
+	return numbers(b.desk.Styles, c, width >= 100)
+}
+
+// fit implements scroller.
+func (b *bench) fit(width, height int) {
+	if b.posed {
+		b.row = inRows(b.row, len(b.figures(b.shown(), width).lines), height-len(b.foot(width, height))-1)
+	}
+}
+
+func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
 		lines := []string{"", "  Nothing was read on this bow yet.", "",
@@ -277,22 +305,12 @@ func (b *bench) view(width, height int) string {
 			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
-	most := 3
-	if b.bend {
-		most = 2 // rough as it is, more would only hide one another
-	}
-	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, most), bend: b.bend, laid: b.laid}
-	if len(c.passes) == 0 {
-		c.passes = []int{b.pass}
-	}
+	c := b.shown()
 	const gap = 2
 	picture := height - len(foot) - 1
-	table := numbers(b.desk.Styles, c, width >= 100)
-	if b.foretold() {
-		table = deviations(b.desk.Styles, b.reckoned.advice)
-	}
+	table := b.figures(c, width)
 	graphWidth := width - table.width - gap
-	table.lines = scrolled(table.lines, &b.row, picture)
+	table.lines = scrolled(table.lines, b.row, picture)
 	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)}
 	return strings.Join(append(lines, foot...), "\n")
 }

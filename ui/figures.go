@@ -30,14 +30,19 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	if c.bend {
 		last, beside = "+-", c.bendError
 	}
-	head := right("at", 3) + right("lower", 9) + right("upper", 9) + right(last, 8)
+	// A difference may be as long as +2 13/16 and needs a blank before it.
+	first, beyond := stationsWidth(bow), 8
+	for _, at := range session.Stations(bow) {
+		beyond = max(beyond, 1+ansi.StringWidth(beside(at)))
+	}
+	head := right("at", first) + right("lower", 9) + right("upper", 9) + right(last, beyond)
 	if wide {
 		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
 	}
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), 3) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside(at), 8)
+		line := right(bow.Ruler().Short(at.At), first) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
+			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside(at), beyond)
 		if wide {
 			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
 		}
@@ -100,6 +105,10 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	if judged {
 		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
 			s.Quiet.Render(" (aim "+rule.PrintSigned(tiller.Aim.Or(0))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+	}
+	if ansi.StringWidth(line)+ansi.StringWidth(judgement) > width {
+		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
+			" (" + session.SayOff(rule, off) + ")"
 	}
 	// The station that is judged keeps its place on the line; of the others those are left out that have none.
 	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)

@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -58,21 +59,32 @@ func forecast(a advice.Advice) string {
 	return text
 }
 
-// findingLines are the findings in plain words, at most n lines; what nobody can know yet where there are none.
+// findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody can
+// know yet where there are none.
 func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 	var lines []string
 	for _, finding := range a.Findings {
-		lines = append(lines, s.Strong.Render(ansi.Truncate(finding.Says, width, "~")))
+		for _, line := range wrapped(finding.Says, width, 2) {
+			lines = append(lines, s.Strong.Render(line))
+		}
 	}
 	if len(lines) == 0 && len(a.Unsure) > 0 {
 		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
+		var told []string
 		for _, unsure := range a.Unsure {
-			lines = append(lines, s.Quiet.Render(ansi.Truncate(unsure.WouldSettle, width, "~")))
+			if slices.Contains(told, unsure.WouldSettle) {
+				continue // the same on both limbs
+			}
+			told = append(told, unsure.WouldSettle)
+			for _, line := range wrapped(unsure.WouldSettle, width, 3) {
+				lines = append(lines, s.Quiet.Render(line))
+			}
 		}
 	}
 	if len(lines) == 0 {
 		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
 	}
+	n = max(n, min(len(lines), n+2))
 	if len(lines) > n {
 		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
 	}
@@ -123,7 +135,8 @@ func bendLegend(s look.Styles) string {
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's width; stations out
 // of the comparison show a dash.
 func deviations(s look.Styles, a advice.Advice) block {
-	head := right("at", 3) + right("lower, %", 12) + right("upper, %", 12)
+	first := stationsWidth(a.Bow)
+	head := right("at", first) + right("lower, %", 12) + right("upper, %", 12)
 	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	cell := func(side model.Side, i int) string {
 		limb := a.Limbs[side]
@@ -133,7 +146,7 @@ func deviations(s look.Styles, a advice.Advice) block {
 		return sayDeviation(limb.Deviation[i])
 	}
 	for _, at := range session.Stations(a.Bow) {
-		b.lines = append(b.lines, right(a.Bow.Ruler().Short(at.At), 3)+
+		b.lines = append(b.lines, right(a.Bow.Ruler().Short(at.At), first)+
 			right(cell(model.Lower, at.Index[model.Lower]), 12)+right(cell(model.Upper, at.Index[model.Upper]), 12))
 	}
 	return b
@@ -152,32 +165,41 @@ func (b *bench) nextLines(width int) []string {
 	says, err := b.says()
 	cautions := []string{"stand clear"}
 	if wanted, known := says.Wanted.Get(); err == nil && known {
-		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted)+" on the tree")
+		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted))
 	} else if weight, known := story.Bow().Order.Weight.Get(); known {
 		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), weight))
 	}
 	if waits := story.Waits(); waits != "" {
 		cautions = append(cautions, "waits for: "+waits)
 	}
-	caution := s.Caution.Render(ansi.Truncate(strings.Join(cautions, s.Dot()), width, "~"))
+	caution := wrapped(strings.Join(cautions, s.Dot()), width, 2)
+	for i, line := range caution {
+		caution[i] = s.Caution.Render(line)
+	}
 	mark := b.reckoningMark()
 	if err != nil || !says.Read {
 		if mark != "" {
 			mark = s.Quiet.Render(mark)
 		}
-		return []string{mark, "", caution}
+		return append([]string{mark, ""}, caution...)
 	}
 	said := forecast(says)
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
 		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
-		said += fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places"))
+		if more := fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places")); ansi.StringWidth(said+more) <= width {
+			said += more
+		}
 	}
 	next := ""
 	if story.InHand {
 		next = nextPull(says)
 	}
-	lines := []string{besideMark(s, said, mark, width), s.Strong.Render(ansi.Truncate(next, width, "~")), caution}
+	lines := []string{besideMark(s, said, mark, width)}
+	for _, line := range wrapped(next, width, 2) {
+		lines = append(lines, s.Strong.Render(line))
+	}
+	lines = append(lines, caution...)
 	// What is to be heeded now stands beside the caution that always holds, not in its place.
 	if len(says.Cautions) > 0 {
 		for _, line := range wrapped(says.Cautions[0], width, 2) {

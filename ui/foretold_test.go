@@ -75,7 +75,7 @@ func TestTheAimIsChosenInTheDescription(t *testing.T) {
 	h.press("as hick", "enter", "ctrl+s")
 	h.see("Saved.")
 	h.press("d")
-	h.see("bend        as Hickory~")
+	h.see("bend as Hickory for Ta~")
 	h.press("esc", "a")
 	h.see("The aim is to bend as Hickory for Tamsin")
 }

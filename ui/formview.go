@@ -179,7 +179,12 @@ func (f *form) items(wide int) (items []string, current int) {
 		if i == f.sheet.At() {
 			current, answer, sign = len(items), f.input.Value(), ">"
 		}
-		line := sign + left(q.Label, label) + right(plain.Line(answer), wide-label-1-ansi.StringWidth(before))
+		// A long answer takes what its own label leaves, not what the longest does.
+		named, room := label, wide-1-ansi.StringWidth(before)
+		if ansi.StringWidth(answer) >= room-label {
+			named = min(label, ansi.StringWidth(q.Label)+1)
+		}
+		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
 		if i == f.sheet.At() {
 			line = s.Chosen.Render(line)
 		}

@@ -61,8 +61,8 @@ func (a *App) keyLine() string {
 // helpView explains the present screen in its own words.
 func (a *App) helpView(width, height int) string {
 	lines := a.helpLines(width)
-	a.helpAt = max(0, min(a.helpAt, len(lines)-height))
-	return strings.Join(lines[a.helpAt:min(a.helpAt+height, len(lines))], "\n")
+	first := max(0, min(a.helpAt, len(lines)-height))
+	return strings.Join(lines[first:min(first+height, len(lines))], "\n")
 }
 
 func (a *App) helpLines(width int) []string {

@@ -151,6 +151,10 @@ func (r *rack) actions() []action {
 		return ""
 	}
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
+	aside := "set aside"
+	if row, ok := r.chosen(); ok && !row.InHand {
+		aside = "take in hand"
+	}
 	return []action{
 		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
 			do: r.open},
@@ -160,7 +164,7 @@ func (r *rack) actions() []action {
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"d"}, name: "describe", main: true, off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
-		{keys: []string{"a"}, name: "set aside", main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
+		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
 		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
@@ -202,7 +206,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	if row.InHand {
-		return openForm(entryForm(r.desk, atWork, sheet.Aside(session.NameOf(row.Bow))))
+		return openForm(entryForm(r.desk, atWork, sheet.Aside()))
 	}
 	if err := atWork.SetAside(false, ""); err != nil {
 		return failed(err)

@@ -87,7 +87,20 @@ func (t *storyScreen) actions() []action {
 	}
 }
 
+// fit implements scroller.
+func (t *storyScreen) fit(width, height int) {
+	if len(t.poses) > 0 {
+		t.row = inRows(t.row, 1+len(session.Stations(t.story.Bow())), height-len(t.above(width, height)))
+	}
+}
+
 func (t *storyScreen) view(width, height int) string {
+	lines := t.above(width, height)
+	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
+}
+
+// above is what stands above the curves: the passes, and what was done in the one that is read.
+func (t *storyScreen) above(width, height int) []string {
 	s := t.desk.Styles
 	passes := t.passLines(width)
 	listed := max(3, min(len(passes), height/4))
@@ -96,8 +109,7 @@ func (t *storyScreen) view(width, height int) string {
 	lines = append(lines, window(passes[1:], first, listed-1)...)
 	lines = append(lines, s.Rule(width))
 	lines = append(lines, t.told(width, max(3, height/6))...)
-	lines = append(lines, s.Rule(width))
-	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
+	return append(lines, s.Rule(width))
 }
 
 // window is n of the lines from first on, fewer where there are not so many.
@@ -255,23 +267,31 @@ func span(rows ...[]float64) graph.Range {
 func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	s := t.desk.Styles
 	bow := t.story.Bow()
-	head := right("at", 3) + right("lower", 9) + right("change", 7) + right("upper", 9) + right("change", 7)
-	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)
+	changeOf := func(side model.Side, i int) string {
+		before, hadOne := was.At(side, i).Get()
+		if after, known := now.At(side, i).Get(); known && hadOne && t.with != t.at {
+			return bow.Ruler().PrintSigned(after - before)
+		}
+		return ""
+	}
+	first, reading, step := stationsWidth(bow), 9, 7
 	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), 3)
+		for _, side := range model.Sides {
+			step = max(step, 1+ansi.StringWidth(changeOf(side, at.Index[side]))) // +2 13/16 and a blank
+		}
+	}
+	head := right("at", first) + right("lower", reading) + right("change", step) + right("upper", reading) + right("change", step)
+	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
+	for _, at := range session.Stations(bow) {
+		line := right(bow.Ruler().Short(at.At), first)
 		for _, side := range []model.Side{model.Lower, model.Upper} {
-			reading := now.At(side, at.Index[side])
-			change := ""
-			before, hadOne := was.At(side, at.Index[side]).Get()
-			if after, known := reading.Get(); known && hadOne && t.with != t.at {
-				change = bow.Ruler().PrintSigned(after - before)
-			}
-			line += right(session.SayReading(bow, reading), 9) + s.Quiet.Render(right(change, 7))
+			here := now.At(side, at.Index[side])
+			line += right(session.SayReading(bow, here), reading) + s.Quiet.Render(right(changeOf(side, at.Index[side]), step))
 		}
 		b.lines = append(b.lines, line)
 	}
-	b.lines = scrolled(b.lines, &t.row, height)
+	b.lines = scrolled(b.lines, t.row, height)
 	return b
 }

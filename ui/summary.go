@@ -48,12 +48,12 @@ func (m *summaryScreen) text() string {
 
 // load shows another summary, from its top.
 func (m *summaryScreen) load() {
-	m.fit(m.page.Width)
+	m.wrap(m.page.Width)
 	m.page.GotoTop()
 }
 
-// fit wraps what is shown to the window; what is written to a file keeps a page's measure.
-func (m *summaryScreen) fit(width int) {
+// wrap wraps what is shown to the window; what is written to a file keeps a page's measure.
+func (m *summaryScreen) wrap(width int) {
 	m.page.Width = width
 	text := m.document().TextIn(min(width, 72))
 	if m.markdown {
@@ -143,10 +143,13 @@ func fileName(name string) string {
 	return "bow"
 }
 
-func (m *summaryScreen) view(width, height int) string {
+// fit implements scroller.
+func (m *summaryScreen) fit(width, height int) {
 	if width != m.page.Width {
-		m.fit(width)
+		m.wrap(width)
 	}
 	m.page.Height = height
-	return m.page.View()
+	m.page.SetYOffset(m.page.YOffset)
 }
+
+func (m *summaryScreen) view(int, int) string { return m.page.View() }

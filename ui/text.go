@@ -5,6 +5,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
+	"bendbook/session"
 	"bendbook/ui/look"
 )
 
@@ -96,17 +98,33 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from the one at *first on, as fit into n lines. *first is brought
-// back to where there are rows; a last line of dots says that more follow.
-func scrolled(lines []string, first *int, n int) []string {
+// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line of dots says that more
+// follow.
+func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
-		*first = 0
 		return lines[:min(len(lines), max(0, n))]
 	}
-	*first = max(0, min(*first, len(lines)-n))
-	shown := append([]string{lines[0]}, lines[1+*first:*first+n]...)
-	if *first+n < len(lines) {
+	first = inRows(first, len(lines), n)
+	shown := append([]string{lines[0]}, lines[1+first:first+n]...)
+	if first+n < len(lines) {
 		shown[n-1] = "..."
 	}
 	return shown
+}
+
+// inRows is a first row brought back to where a table of so many lines, its head included, has rows for a window of n.
+func inRows(first, lines, n int) int {
+	if lines <= n || n < 3 {
+		return 0
+	}
+	return max(0, min(first, lines-n))
+}
+
+// stationsWidth is the width of a column that names stations.
+func stationsWidth(bow model.Bow) int {
+	width := 3
+	for _, at := range session.Stations(bow) {
+		width = max(width, ansi.StringWidth(bow.Ruler().Short(at.At)))
+	}
+	return width
 }

@@ -295,7 +295,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1")
 	h.see("Rowan", "40 lb ± 2 at 28 in to the belly", "Nothing was read")
 	h.press("d")
-	h.see("Change: Rowan")
+	h.see("Rowan · Change the description")
 	h.press("down", "down", "down", "down", "down", "down")
 	h.see("weight")
 	for range 4 {

@@ -58,7 +58,7 @@ func unitsOf(s *Sheet) measure.Units {
 func EditBow(story session.Story, finished ...model.Bow) *Sheet {
 	bow := story.Bow()
 	d := description{was: bow, read: wasRead(story), finished: finished}
-	s := newSheet("edit", "Change: "+session.NameOf(bow), d.questions(false), d.finish)
+	s := newSheet("edit", "Change the description", d.questions(false), d.finish)
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text

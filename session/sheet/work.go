@@ -124,8 +124,8 @@ func Void(id, what string) *Sheet {
 }
 
 // Aside asks why a bow is set aside.
-func Aside(name string) *Sheet {
-	return newSheet("aside", "Set aside: "+name, []Question{{
+func Aside() *Sheet {
+	return newSheet("aside", "Set aside", []Question{{
 		Name: "why", Label: "why", Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason",
 	}}, func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Rack{Why: s.answer("why")}}, nil })
 }

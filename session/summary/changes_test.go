@@ -42,3 +42,14 @@ func TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet(t *testing.T) {
 		t.Errorf("the changes are missing in\n%s", text)
 	}
 }
+
+// A row of block gaps alone is told once, as a table that says that the bow was braced.
+func TestABlockAloneIsNoBareBraced(t *testing.T) {
+	block := &model.Block{Length: 6, At: []measure.Length{6}, Gaps: model.Readings{row(0.11), row(0.1)}}
+	s := newShop(t, ash())
+	s.add(t, model.Braced{From: model.FromString, Block: block})
+	text := Whole(s.story(), time.UTC).Text()
+	if strings.Contains(text, "Braced.") || !strings.Contains(text, "Braced, gap under a block of 6 in (in):") {
+		t.Errorf("it says\n%s", text)
+	}
+}

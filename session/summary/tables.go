@@ -15,17 +15,22 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	if height, known := braced.Height.Get(); known {
 		caption += " at " + bow.Ruler().WithUnit(height)
 	}
-	if !braced.Readings.Any() {
+	blockHead := "Gap"
+	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
+	switch {
+	case !braced.Readings.Any() && hasBlock && !braced.Height.Known():
+		blockHead = "Braced, gap"
+	case !braced.Readings.Any():
 		blocks = append(blocks, Paragraph(caption+"."))
-	} else {
+	default:
 		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
 		if braced.From == model.FromString {
 			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
 		}
 	}
-	if block := braced.Block; block != nil && block.Gaps.Any() {
+	if block := braced.Block; hasBlock {
 		table := Table{
-			Caption: fmt.Sprintf("Gap under a block of %s (%s):", bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
+			Caption: fmt.Sprintf("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
 			Head:    []string{"at", "upper", "lower"},
 		}
 		for i, at := range block.At {
@@ -57,9 +62,9 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 	case rule.Round(off) == 0:
 		said += fmt.Sprintf("%s, as wanted.", signedWithUnit(bow, measured))
 	case off > 0:
-		said += fmt.Sprintf("%s, wanted %s: the lower limb is too stiff by %s.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
+		said += fmt.Sprintf("%s, wanted %s: the upper gap is %s too large.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
 	default:
-		said += fmt.Sprintf("%s, wanted %s: the upper limb is too stiff by %s.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
+		said += fmt.Sprintf("%s, wanted %s: the upper gap is %s too small.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
 	}
 	return []Block{Paragraph(said)}
 }

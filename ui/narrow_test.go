@@ -1,0 +1,95 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/ui/look"
+)
+
+// At the least width what the readings say is told whole.
+func TestTheBenchIsToldWholeInTheLeastWindow(t *testing.T) {
+	h := sit(t, look.NoColour, true, leastWidth, 24)
+	h.press("/", "wren", "enter")
+	h.see("at most 2 in beyond", "the longest so far", "waits for: a longer pull,", "or the scraper", "(upper gap 3/8 too small)")
+	h.press("v")
+	h.see("Upper limb, 17 to 25 in: bends 18 % less than the aim (98 %", "sure it is less).")
+	h.resize(80, 24)
+	h.see("stand clear · never past 42 lb · waits for: a longer pull, or the scraper")
+}
+
+// Where the terminal spells what it has no letter for, nothing is cut that has room before it is spelled.
+func TestTheTitleIsSpelledBeforeItIsCut(t *testing.T) {
+	h := sit(t, look.NoColour, true, 60, 24)
+	h.app.desk.Styles.ASCII = true
+	h.press("down", "enter")
+	title, _, _ := strings.Cut(ansi.Strip(h.app.View()), "\n")
+	if !strings.HasSuffix(title, "tillering, pass 5") || !strings.Contains(title, "+/-") {
+		t.Errorf("the title is %q", title)
+	}
+}
+
+// Numbers with long fractions keep a blank between them.
+func TestLongFractionsStandApart(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	stations := []measure.Length{22.5, 30.0625}
+	id, err := h.shop.NewBow(model.Bow{
+		Name: "Long", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 34, Stations: stations}},
+	}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	atWork, err := h.shop.Bench(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	far, near := measure.Some[measure.Length](13.0625), measure.Some[measure.Length](10.25)
+	add := func(what model.Event) {
+		if err := atWork.Add(what, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	add(model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{near, far}, {near, near}}})
+	add(model.Scrape{From: 4, To: 30})
+	add(model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{far, far}, {near, near}}})
+	h.open(look.NoColour, 80, 24)
+	h.press("enter")
+	h.see(" 22 1/2   10 1/4  13 1/16 +2 13/16", "30 1/16   10 1/4  13 1/16 +2 13/16")
+	h.press("t")
+	h.see("13 1/16 +2 13/16", " 22 1/2 ")
+}
+
+// To look at a screen changes nothing: it is scrolled as far as it goes, and back at once.
+func TestLookingDoesNotScroll(t *testing.T) {
+	h := atTheBench(t)
+	h.press("a")
+	for range 40 {
+		h.press("pgdown")
+	}
+	end := h.app.View()
+	h.press("up")
+	if above := h.app.View(); above == end {
+		t.Error("from the end one line up shows the same")
+	}
+	if h.press("down").app.View() != end {
+		t.Error("one line up and down shows something else")
+	}
+}
+
+// A bow that is set aside is taken in hand by the key that says so.
+func TestTheKeyOfABowSetAsideSaysSo(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.see("a set aside")
+	h.press("a")
+	h.see("Yew for Hollis · Set aside")
+	h.miss("Set aside: ")
+	h.press("esc", "end")
+	for range 4 {
+		h.press("down")
+	}
+	h.see("> Elm for Odile", "a take in hand")
+}

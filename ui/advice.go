@@ -120,7 +120,7 @@ func sayAim(a advice.Advice) string {
 		text += a.Aim.Bend.Name()
 	}
 	if tips := measure.Length(a.Aim.StiffTips); tips > 0 {
-		text += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.Bow.Ruler().WithUnit(tips))
+		text += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.Bow.Ruler().Short(tips)+" "+string(a.Bow.Units.Length))
 	}
 	return text + "."
 }
@@ -155,7 +155,7 @@ func sayTiller(a advice.Advice) []string {
 	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
 	var texts []string
 	for _, t := range a.Tiller {
-		text := fmt.Sprintf("at %s: %s by the estimate (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(t.At)),
+		text := fmt.Sprintf("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
 			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))
 		if measured, known := t.Measured.Get(); known {
 			text += ", measured " + a.Bow.Ruler().PrintSigned(measured)

@@ -85,7 +85,7 @@ func (c curves) ticks(bow model.Bow) []graph.Tick {
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
 		for _, side := range sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
-				ticks = append(ticks, graph.Tick{At: c.place(bow, side, stations[i]), Label: bow.Ruler().Print(stations[i])})
+				ticks = append(ticks, graph.Tick{At: c.place(bow, side, stations[i]), Label: bow.Ruler().Short(stations[i])})
 			}
 		}
 	}

@@ -164,10 +164,8 @@ func (b *bench) nextLines(width int) []string {
 	story := b.atWork.Story()
 	says, err := b.says()
 	cautions := []string{"stand clear"}
-	if wanted, known := says.Wanted.Get(); err == nil && known {
+	if wanted, known := advice.WantedOn(story.Bow(), advice.Usual()).Get(); known {
 		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted))
-	} else if weight, known := story.Bow().Order.Weight.Get(); known {
-		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), weight))
 	}
 	if waits := story.Waits(); waits != "" {
 		cautions = append(cautions, "waits for: "+waits)

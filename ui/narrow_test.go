@@ -93,3 +93,31 @@ func TestTheKeyOfABowSetAsideSaysSo(t *testing.T) {
 	}
 	h.see("> Elm for Odile", "a take in hand")
 }
+
+// A story of one pass shows it once, and its head names the station whole.
+func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	stations := []measure.Length{8.0625, 8.5}
+	id, err := h.shop.NewBow(model.Bow{
+		Name: "One", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 34, Stations: stations}},
+		Aim: model.Aim{TillerAt: measure.Some[measure.Length](8.0625)},
+	}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	atWork, err := h.shop.Bench(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	one := []measure.Optional[measure.Length]{measure.Some[measure.Length](1)}
+	if err := atWork.Add(model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}}, ""); err != nil {
+		t.Fatal(err)
+	}
+	h.open(look.NoColour, 80, 24)
+	h.press("enter", "t")
+	h.see("u - l at 8 1/16", "pass 0 drawn 12 in")
+	if n := strings.Count(h.app.View(), "pass 0 drawn"); n != 1 {
+		t.Errorf("it is shown %d times", n)
+	}
+	h.fits(80, 24)
+}

@@ -127,10 +127,12 @@ func (t *storyScreen) passLines(width int) []string {
 	if hasDraw {
 		weightHead = "at " + bow.Ruler().Short(draw) + " " + string(bow.Units.Length)
 	}
-	const number, peak, longest, tiller = 7, 11, 17, 10
+	tillerHead := "u - l at " + bow.Ruler().Short(session.TillerAt(bow))
+	const number, peak, longest = 7, 11, 17
+	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", "u - l at "+bow.Ruler().Short(session.TillerAt(bow))))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", tillerHead))}
 	for n, pass := range t.story.Passes {
 		atDraw, far, gap := "", "", ""
 		if weight, known := pass.Peak(draw).Get(); known && hasDraw {
@@ -232,11 +234,15 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	pose := t.poses[t.pose]
 	bow := t.story.Bow()
 	table := t.numbers(pose, height)
-	each := (width - table.width - 4) / 2
+	passes := []int{t.with, t.at}
+	if t.with == t.at {
+		passes = passes[1:] // there is nothing beside it
+	}
+	each := (width - table.width - 2*len(passes)) / len(passes)
 	c := curves{story: t.story, pose: pose, bend: t.bend}
 	joint := span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
 	var blocks []block
-	for _, pass := range []int{t.with, t.at} {
+	for _, pass := range passes {
 		p := t.picture(pass, pose, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))

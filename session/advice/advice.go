@@ -60,9 +60,7 @@ type Limb struct {
 func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow := story.Bow()
 	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings}
-	if weight, known := bow.Order.Weight.Get(); known {
-		a.Wanted = measure.Some(weight + settings.Settling + settings.Sanding)
-	}
+	a.Wanted = WantedOn(bow, settings)
 	wanted := a.aimOf(story, shape)
 	a.Aim = wanted
 	state, before, err := a.fold(passesOf(story))
@@ -90,6 +88,14 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.follow(before)
 	a.wild()
 	return a, nil
+}
+
+// WantedOn is the weight that a bow is to have on the tree: what was ordered, and what first use and finishing take.
+func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] {
+	if weight, known := bow.Order.Weight.Get(); known {
+		return measure.Some(weight + settings.Settling + settings.Sanding)
+	}
+	return measure.Optional[measure.Force]{}
 }
 
 // fold takes all passes into account. A pass that could not be folded is told of and left out.

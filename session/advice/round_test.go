@@ -68,7 +68,7 @@ func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
 					t.Fatal(err)
 				}
 				inches := float64(measure.LengthUnit(units).Length(at))
-				if end := inches + 2.95; at <= 0 || end > float64(a.Bow.Limbs[u.Side].Length) {
+				if end := inches + 2.95; inches < 2.95 || end > float64(a.Bow.Limbs[u.Side].Length) {
 					t.Errorf("a block at %v %s ends at %v in of %v", at, units, end, a.Bow.Limbs[u.Side].Length)
 				}
 			}

@@ -65,12 +65,12 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 // percent is a chance in whole per cent, never rounded up and never all.
 func percent(chance float64) int { return min(int(math.Floor(100*chance+1e-9)), 99) }
 
-// sayWouldSettle names the reading that would show most for the work: at places that hold the whole block.
+// sayWouldSettle names the reading that would show most for the work: at places of the limb that hold the whole block.
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 	var at []string
 	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
 	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
-	for n := max(math.Ceil(u.From/float64(step)), 1); step*measure.Length(n) <= last; n++ {
+	for n := math.Ceil(max(u.From, float64(block)/2) / float64(step)); step*measure.Length(n) <= last; n++ {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {

@@ -19,8 +19,8 @@ type Aim struct {
 // compareTo is the share of a limb that is compared at the most: farther out there is hardly any bend to compare.
 const compareTo = 0.9
 
-// comparedTo is how far from its root a limb is compared (in).
-func (a Aim) comparedTo(length float64) float64 {
+// ComparedTo is how far from its root a limb is compared (in).
+func (a Aim) ComparedTo(length float64) float64 {
 	return max(min(compareTo*length, length-a.StiffTips), 0)
 }
 
@@ -110,7 +110,7 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*course, error) {
 			}
 			l.by = append(l.by, by)
 			l.aim = append(l.aim, a.Bend.Bend(place/length))
-			l.compared = append(l.compared, place <= a.comparedTo(length)+1e-9 && l.aim[i] > 0 && l.bend[i] > 0)
+			l.compared = append(l.compared, place <= a.ComparedTo(length)+1e-9 && l.aim[i] > 0 && l.bend[i] > 0)
 			l.open = append(l.open, math.Sqrt(limbStiffness().between(place, st.frame.knots[s])))
 		}
 	}

@@ -40,9 +40,9 @@ func (b Bow) length() float64 {
 	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
 }
 
-// usualBrace is the brace height to expect where none was read: 6 in on a bow of 72 (common practice,
+// UsualBrace is the brace height to expect where none was read: 6 in on a bow of 72 (common practice,
 // no source).
-func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
+func (b Bow) UsualBrace() float64 { return 6 * b.length() / 72 }
 
 // UsualDraw is the draw to expect of a bow where none was ordered: 28 in on a bow of 72 (common practice, no source).
 func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }

@@ -23,7 +23,7 @@ const (
 // candidates are all places of a limb as far as it is compared, narrow ones first, each from the root on.
 func (st State) candidates(side model.Side, a Aim) []candidate {
 	knots := st.frame.knots[side]
-	end := a.comparedTo(st.bow.Limbs[side].Length)
+	end := a.ComparedTo(st.bow.Limbs[side].Length)
 	var all []candidate
 	for width := narrowest; width <= min(widest, (1-leastRest)*end); width += widthStep {
 		for from := 0.0; from+width <= end; from += placeStep {

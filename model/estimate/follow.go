@@ -7,8 +7,9 @@ import (
 	"bendbook/model/strung"
 )
 
-// follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard deviation.
-type follow struct{ mean, sd float64 }
+// follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard deviation; longest is the longest
+// draw by then (in).
+type follow struct{ mean, sd, longest float64 }
 
 func (st State) follow() (follow, error) {
 	var places strung.Places
@@ -28,7 +29,7 @@ func (st State) follow() (follow, error) {
 		mean += limb.Relaxed[0] / 2
 		axpy(0.5, p.own(slopes.Relaxed.RawRowView(0)), by)
 	}
-	return follow{mean: mean, sd: st.g.sd(by)}, nil
+	return follow{mean: mean, sd: st.g.sd(by), longest: st.longest}, nil
 }
 
 // Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs (in), negative for reflex,
@@ -44,4 +45,13 @@ func (st State) Follow() (now, set Figure, known bool, err error) {
 		return now, Figure{}, false, nil
 	}
 	return now, around(f.mean-st.first.mean, math.Hypot(f.sd, st.first.sd)), true, nil
+}
+
+// SetSince is the longest draw by the end of the first pass with a relaxed reading (in), from which on the set of [State.Follow] grew; 0
+// where it is not known.
+func (st State) SetSince() float64 {
+	if st.first == nil {
+		return 0
+	}
+	return st.first.longest
 }

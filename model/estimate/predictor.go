@@ -16,6 +16,8 @@ type row struct {
 	sd    float64
 	// tilt is the place of the pull's tilt among the values, -1 where it has none.
 	tilt int
+	// fresh is how much of the set of a first full draw the bow took after this reading, within the pass.
+	fresh float64
 	// foretold and slope are of the last values tried: the expected reading and its derivative by each value.
 	foretold float64
 	slope    []float64
@@ -26,15 +28,19 @@ type row struct {
 // A group is the readings that one solution of the bow foretells.
 type group struct {
 	draw float64 // 0 braced
-	sol  strung.Solution
-	rows []*row
+	// fresh is that of its rows.
+	fresh float64
+	sol   strung.Solution
+	rows  []*row
 	// index of each row's place among the solver's stations, or blocks.
 	at []int
 }
 
 // A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other lengths.
 type hung struct {
-	long   bool
+	long bool
+	// give is how the brace height changes with an inch of set, the string staying the same.
+	give   float64
 	value  int // the place of its length or brace among the values
 	groups []*group
 	places []strung.Places // by group
@@ -47,6 +53,8 @@ type predictor struct {
 	hangs  []*hung
 	rows   []*row
 	extras []extra
+	// taken is the place of the set that the pass brings, -1 where it draws the bow no farther than before.
+	taken  int
 	solver *strung.Solver
 	strung strung.Bow
 	read   strung.Readings
@@ -66,7 +74,11 @@ func (m *predictor) extra(mean, sd float64) int {
 
 // newPredictor lays out the readings of a pass.
 func newPredictor(st State, p Pass) (*predictor, error) {
-	m := &predictor{bow: st.bow, frame: st.frame}
+	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
+	fresh := newFreshness(st, p)
+	if fresh.any() {
+		m.taken = m.extra(0, usualSet)
+	}
 	last := -1 // the last string that braces the bow has its brace among the lasting values
 	for i, h := range p.Hangs {
 		if !h.Long {
@@ -74,7 +86,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		}
 	}
 	for i, h := range p.Hangs {
-		if err := m.hang(i, h, i == last); err != nil {
+		if err := m.hang(i, h, i == last, fresh); err != nil {
 			return nil, err
 		}
 	}
@@ -107,7 +119,7 @@ func (h *hung) group(draw float64) *group {
 	return g
 }
 
-func (m *predictor) hang(i int, h Hang, lasting bool) error {
+func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 	u := &hung{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	e := m.bow.Errors
@@ -120,7 +132,7 @@ func (m *predictor) hang(i int, h Hang, lasting bool) error {
 	case lasting:
 		u.value = m.frame.brace()
 	default:
-		u.value = m.extra(m.bow.usualBrace(), braceError)
+		u.value = m.extra(m.bow.UsualBrace(), braceError)
 	}
 	braced := u.group(0)
 	if !h.Long {
@@ -148,6 +160,7 @@ func (m *predictor) hang(i int, h Hang, lasting bool) error {
 	}
 	for _, p := range h.Pulls {
 		g := u.group(p.Draw)
+		g.fresh = fresh.after(p.Draw)
 		if p.Peak > 0 {
 			m.add(g, &row{where: Where{Kind: Peak, Hang: i, Draw: p.Draw}, value: p.Peak, sd: e.Peak, tilt: -1}, -1)
 		}
@@ -210,6 +223,7 @@ func (m *predictor) block(h *hung, g *group, w Where, value float64) error {
 
 func (m *predictor) add(g *group, r *row, at int) {
 	m.rows = append(m.rows, r)
+	r.fresh = g.fresh
 	g.rows, g.at = append(g.rows, r), append(g.at, at)
 }
 
@@ -237,6 +251,9 @@ func (m *predictor) try(x []float64) error {
 			str = strung.ByLength(x[h.value])
 		}
 		if err := m.set(str); err != nil {
+			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		}
+		if err := m.giving(h); err != nil {
 			return fmt.Errorf("%w: %w", ErrUnsolved, err)
 		}
 		for i, g := range h.groups {
@@ -323,6 +340,12 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	core := m.frame.brace()
 	copy(r.slope[:core], by[:core])
 	r.slope[h.value] = by[core]
+	if m.taken >= 0 && r.fresh > 0 {
+		// The bow had that much less set then, and on the same string stood by so much higher.
+		by := -r.fresh * (m.bySet(by) + h.give*by[core])
+		r.foretold += by * x[m.taken]
+		r.slope[m.taken] = by
+	}
 	if r.tilt >= 0 {
 		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower farther.
 		reach := limb.X[at]

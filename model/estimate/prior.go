@@ -85,7 +85,7 @@ func (b Bow) Prior() (State, error) {
 	for _, s := range model.Sides {
 		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], limbRest())
 	}
-	mean[f.brace()] = b.usualBrace()
+	mean[f.brace()] = b.UsualBrace()
 	cov.SetSym(f.brace(), f.brace(), braceError*braceError)
 	g, ok := from(mean, cov)
 	if !ok {
@@ -188,7 +188,7 @@ func (b Bow) modulusError() float64 {
 // for this order does: the force is proportional to the stiffness.
 func (b Bow) usualScale(f frame, x []float64) (float64, error) {
 	draw, weight := b.Draw, b.Weight*usualHeavy
-	if !(draw > leastDraw*b.usualBrace()) {
+	if !(draw > leastDraw*b.UsualBrace()) {
 		draw = b.UsualDraw()
 	}
 	if !(weight > 0) {
@@ -198,7 +198,7 @@ func (b Bow) usualScale(f frame, x []float64) (float64, error) {
 	bow := strung.Bow{Handle: b.Handle, Between: strung.LogLinear}
 	f.limb(model.Upper, b.Limbs[model.Upper].Length, x, &bow.Upper)
 	f.limb(model.Lower, b.Limbs[model.Lower].Length, x, &bow.Lower)
-	solver, err := strung.New(bow, strung.ByBrace(b.usualBrace()), strung.Segments(segments), strung.Patience(patience))
+	solver, err := strung.New(bow, strung.ByBrace(b.UsualBrace()), strung.Segments(segments), strung.Patience(patience))
 	if err != nil {
 		return 0, fmt.Errorf("%w: %w", ErrInput, err)
 	}

@@ -47,6 +47,11 @@ func (p *probe) draw(draw float64) error {
 			err = step()
 		}
 	}
+	return unsolved(err)
+}
+
+// unsolved wraps an error of the strung bow in this package's: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
+func unsolved(err error) error {
 	switch {
 	case err == nil:
 		return nil

@@ -42,23 +42,26 @@ func passRest() curve {
 }
 
 // age carries the bow into the next pass.
-func (st State) age(scrapes []Scrape) State {
-	st.g = st.aged(st.g, scrapes)
-	st.unread = st.aged(st.unread, scrapes)
+func (st State) age(p Pass) State {
+	st.g = st.aged(st.g, p)
+	st.unread = st.aged(st.unread, p)
 	return st
 }
 
-// aged is a Gaussian of the bow after wood came off.
-func (st State) aged(g gaussian, scrapes []Scrape) gaussian {
+// aged is a Gaussian of the bow after wood came off, and after the set that the pass may bring.
+func (st State) aged(g gaussian, p Pass) gaussian {
 	f := st.frame
 	mean := append([]float64(nil), g.mean...)
 	cov := g.covariance()
+	set := usualSet * newFreshness(st, p).all()
 	for _, s := range model.Sides {
+		length := st.bow.Limbs[s].Length
 		addCurve(cov, f.stiffness(s), f.stiffness(s), f.knots[s], f.knots[s], passStiffness())
 		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], passRest())
+		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], curve{level: 2 * set / (length * length)})
 	}
 	cov.SetSym(f.brace(), f.brace(), cov.At(f.brace(), f.brace())+passBrace*passBrace)
-	for _, scrape := range scrapes {
+	for _, scrape := range p.Scrapes {
 		st.scrape(scrape, mean, cov)
 	}
 	if next, ok := from(mean, cov); ok {
@@ -89,11 +92,7 @@ func (st State) scrape(s Scrape, mean []float64, cov *mat.SymDense) {
 
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
 func (st State) loss(s Scrape) (loss, sd float64) {
-	exponent := 3.0
-	if st.bow.Section == section.D {
-		exponent = 2.86 // a flat-backed D scraped on its belly
-	}
-	of := func(share float64) float64 { return exponent * math.Log(1-min(max(share, 0), deepest)) }
+	of := func(share float64) float64 { return -st.bow.Loss(share) }
 	depth, known := st.bow.depthAt(s.Side, (s.From+s.To)/2)
 	rough := depthError
 	if !known {
@@ -113,6 +112,28 @@ func (st State) loss(s Scrape) (loss, sd float64) {
 		loss, sd = -unknownLoss, unknownLoss
 	}
 	return loss, math.Hypot(sd, floorLoss)
+}
+
+// exponent is that of stiffness by depth as the belly is scraped: 3 for a section that keeps its form, 2.86 for a flat-backed D
+// scraped on its belly (testdata/reference/sections.json).
+func (b Bow) exponent() float64 {
+	if b.Section == section.D {
+		return 2.86
+	}
+	return 3
+}
+
+// DepthShare is the fraction of the depth to take off for log stiffness to fall by a loss.
+func (b Bow) DepthShare(loss float64) float64 { return 1 - math.Exp(-loss/b.exponent()) }
+
+// Loss is how far log stiffness falls when a fraction of the depth comes off.
+func (b Bow) Loss(depthShare float64) float64 {
+	return -b.exponent() * math.Log(1-min(max(depthShare, 0), deepest))
+}
+
+// Depth is a limb's depth at a place (in), as measured nearest to it; known is false where none was measured.
+func (b Bow) Depth(side model.Side, at float64) (depth float64, known bool) {
+	return b.depthAt(side, at)
 }
 
 // depthAt is a limb's depth at a place (in), the usual one where it was not measured.

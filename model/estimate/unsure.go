@@ -33,7 +33,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	for _, side := range model.Sides {
 		l := &c.limbs[side]
 		var open *Unsure
-		end := a.comparedTo(st.bow.Limbs[side].Length)
+		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {
 			sd := l.unsure(st, from, from+unsureWidth)
 			if sd <= unsureShare*bar.Size {

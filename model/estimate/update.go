@@ -22,7 +22,7 @@ const (
 // the readings only peaks, strings and brace heights are in the state, if they at least fit a bow.
 func (st State) Fold(p Pass) (State, error) {
 	if st.passes > 0 || len(p.Scrapes) > 0 {
-		st = st.age(p.Scrapes)
+		st = st.age(p)
 	}
 	st.passes++
 	st.wild = nil
@@ -87,8 +87,8 @@ func (st State) hang(p Pass) State {
 		}
 	}
 	if fresh {
-		st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
-		st.unread = st.unread.reset(st.frame.brace(), st.bow.usualBrace(), braceError)
+		st.g = st.g.reset(st.frame.brace(), st.bow.UsualBrace(), braceError)
+		st.unread = st.unread.reset(st.frame.brace(), st.bow.UsualBrace(), braceError)
 	}
 	return st
 }

@@ -57,18 +57,7 @@ func (s *Stave) Step(side model.Side, from, to, factor float64) {
 
 // Scrape takes off a share of a limb's stiffness between two places; the string stays the same.
 func (s *Stave) Scrape(side model.Side, from, to, share float64) {
-	var sol strung.Solution
-	before, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
-	if err == nil {
-		err = before.Brace(&sol)
-	}
-	s.Step(side, from, to, 1-share)
-	if err != nil {
-		return
-	}
-	if after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength)); err == nil && after.Brace(&sol) == nil {
-		s.Brace = sol.Brace
-	}
+	s.change(func() { s.Step(side, from, to, 1-share) })
 }
 
 // Clone is a stave of its own.

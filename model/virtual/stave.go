@@ -38,6 +38,10 @@ type Rough struct {
 	Rest float64
 	// Heavy is the stave's weight over that ordered.
 	Heavy float64
+	// Unequal is the standard deviation of the logarithm of each limb's stiffness; 0 is 0.12.
+	Unequal float64
+	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008, which is half an inch at the nock.
+	Follow float64
 }
 
 // Staves draws what usual staves may be: rough by 5 to 15 % over 2 to 5 in, up to half too heavy.
@@ -53,6 +57,7 @@ func Staves(r *rand.Rand) Rough {
 func New(r *rand.Rand, rough Rough) Stave {
 	length := between(r, 30, 36)
 	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
+	unequal, follow := usual(rough.Unequal, 0.12), usual(rough.Follow, 0.0008)
 	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
 	for _, side := range model.Sides {
 		limb := s.Limb(side)
@@ -61,10 +66,10 @@ func New(r *rand.Rand, rough Rough) Stave {
 			limb.Length -= between(r, 0, 1)
 		}
 		t, p := tip*math.Exp(0.15*r.NormFloat64()), power+0.07*r.NormFloat64()
-		own := math.Exp(0.12 * r.NormFloat64())
+		own := math.Exp(unequal * r.NormFloat64())
 		wobble := noise(r, limb.Length, max(rough.Width, 0.5))
 		rest := noise(r, limb.Length, 4)
-		set := 0.0006 + 0.0008*r.NormFloat64()
+		set := 0.0006 + follow*r.NormFloat64()
 		for i := range grid {
 			u := float64(i) / (grid - 1)
 			limb.At = append(limb.At, u*limb.Length)
@@ -79,6 +84,14 @@ func New(r *rand.Rand, rough Rough) Stave {
 	s.Brace = between(r, 5.5, 6.5)
 	s.weigh(s.Weight * rough.Heavy)
 	return s
+}
+
+// usual is a value, or what stands for 0.
+func usual(v, instead float64) float64 {
+	if v == 0 {
+		return instead
+	}
+	return v
 }
 
 // between is a number between two others.

@@ -1,0 +1,82 @@
+package estimate
+
+import "bendbook/model"
+
+// usualSet is the set that a first full draw brings to a bow (in, 1 sd; common practice says half an inch or so).
+const usualSet = 0.4
+
+// SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw (in). It grows with the square of the
+// draw over brace, nearly, as the bend does that makes it; this project's own.
+func (b Bow) SetShare(draw float64) float64 {
+	full := b.Draw
+	if !(full > leastDraw*b.UsualBrace()) {
+		full = b.UsualDraw()
+	}
+	s := max((draw-b.UsualBrace())/(full-b.UsualBrace()), 0)
+	return min(s*s, 1)
+}
+
+// A freshness follows the draws of a pass. Each that goes farther than all before leaves some set, which the readings before it did not
+// see.
+type freshness struct {
+	bow          Bow
+	before, last float64 // longest draw so far and by the end of the pass (in)
+	first        float64 // before the pass
+	pulls        int
+}
+
+func newFreshness(st State, p Pass) *freshness {
+	f := &freshness{bow: st.bow, before: st.longest, first: st.longest, last: st.longest}
+	for _, h := range p.Hangs {
+		for _, pull := range h.Pulls {
+			f.last = max(f.last, pull.Draw)
+			f.pulls++
+		}
+	}
+	return f
+}
+
+// leastFresh is the share of a set that no reading shows.
+const leastFresh = 0.02
+
+// any says that some readings of the pass may be from before a set.
+func (f *freshness) any() bool {
+	return f.pulls > 1 && f.all() > leastFresh
+}
+
+// all is the share of the set that the pass brings.
+func (f *freshness) all() float64 { return f.bow.SetShare(f.last) - f.bow.SetShare(f.first) }
+
+// after is the share of the set that the bow takes after the next pull, to a draw.
+func (f *freshness) after(draw float64) float64 {
+	f.before = max(f.before, draw)
+	return f.bow.SetShare(f.last) - f.bow.SetShare(f.before)
+}
+
+// bySet is the derivative by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off the line.
+func (m *predictor) bySet(by []float64) float64 {
+	sum := 0.0
+	for _, side := range model.Sides {
+		length := m.bow.Limbs[side].Length
+		for _, d := range by[m.frame.rest(side):][:knotsPerLimb] {
+			sum += d * 2 / (length * length)
+		}
+	}
+	return sum
+}
+
+// giving finds how the brace height gives way to set on a string that braces the bow.
+func (m *predictor) giving(h *hung) error {
+	if m.taken < 0 || h.long {
+		return nil
+	}
+	if err := m.solver.Brace(&h.groups[0].sol); err != nil {
+		return err
+	}
+	if err := m.solver.Derive(&h.groups[0].sol, &m.slopes); err != nil {
+		return err
+	}
+	length := m.slopes.StringLength
+	h.give = -m.bySet(length) / length[m.frame.brace()]
+	return nil
+}

@@ -1,0 +1,241 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// A Stretch is a part of one limb, between two places from its root (in).
+type Stretch struct {
+	Side     model.Side
+	From, To float64
+}
+
+// A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the same, so the brace
+// height gives way. It speaks of the most likely bow alone; bands are those of the state folded with the scrapes. It must not be used
+// from two places at once.
+type Trial struct {
+	st        State
+	draw      float64
+	aim       Aim
+	tillerAt  float64
+	stretches []Stretch
+	covers    [][]float64 // by stretch, by knot of its limb
+	string    float64     // length (in)
+	solver    *strung.Solver
+	bow       strung.Bow
+	x         []float64
+	grid      [2][]float64
+	open      [2][]float64 // variance of log deviation at the grid as estimated
+	tillerVar float64
+	read      strung.Readings
+	slopes    strung.Derivatives
+	sol       strung.Solution
+}
+
+// A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each stretch.
+type Tried struct {
+	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
+	Force   float64
+	ForceBy []float64
+	// SetBy is the derivative of that logarithm by an inch of set at the nocks, spread evenly along both limbs.
+	SetBy float64
+	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard deviation of
+	// what is known of it now.
+	Tiller, TillerError float64
+	TillerBy            []float64
+	Limbs               [2]TriedLimb // by Side
+}
+
+// A TriedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
+type TriedLimb struct {
+	At []float64
+	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation of what is known of it
+	// now, and By has a row for each place and a column for each stretch.
+	Deviation, Error []float64
+	By               [][]float64
+}
+
+// Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) (*Trial, error) {
+	t := &Trial{st: st, draw: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
+	for _, s := range stretches {
+		if !(s.From < s.To) {
+			return nil, fmt.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
+		}
+		cover1 := make([]float64, knotsPerLimb)
+		for i := range cover1 {
+			cover1[i] = cover(st.frame.knots[s.Side], i, s.From, s.To)
+		}
+		t.covers = append(t.covers, cover1)
+	}
+	c, err := st.course(draw, a, [2][]float64{})
+	if err != nil {
+		return nil, err
+	}
+	for s := range c.limbs {
+		t.compare(s, &c.limbs[s])
+	}
+	p, err := st.probe(noPlaces())
+	if err != nil {
+		return nil, err
+	}
+	if err := p.draw(0); err != nil {
+		return nil, err
+	}
+	t.string = p.sol.StringLength
+	tiller, err := st.Tiller(tillerAt)
+	if err != nil {
+		return nil, err
+	}
+	t.tillerVar = tiller[0].sd() * tiller[0].sd()
+	return t, nil
+}
+
+// compare keeps the places of a limb that are compared, and how well its deviation is known there.
+func (t *Trial) compare(s int, l *limbCourse) {
+	values := t.st.frame.len()
+	_, by, ok := l.scale(1, -1, values)
+	if !ok {
+		return
+	}
+	diff := make([]float64, values)
+	for i, place := range l.at {
+		if !l.compared[i] {
+			continue
+		}
+		copy(diff, l.by[i])
+		axpy(-1, by, diff)
+		sd := t.st.g.sd(diff)
+		t.grid[s] = append(t.grid[s], place)
+		t.open[s] = append(t.open[s], sd*sd)
+	}
+}
+
+// Len is the number of stretches.
+func (t *Trial) Len() int { return len(t.stretches) }
+
+// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps [ErrUnsolved] or
+// [ErrDraw].
+func (t *Trial) With(losses []float64) (Tried, error) {
+	t.x = append(t.x[:0], t.st.g.mean...)
+	for j, s := range t.stretches {
+		axpy(-losses[j], t.covers[j], t.x[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
+	}
+	t.bow.Handle, t.bow.Between = t.st.bow.Handle, strung.LogLinear
+	for _, side := range model.Sides {
+		limb := &t.bow.Upper
+		if side == model.Lower {
+			limb = &t.bow.Lower
+		}
+		t.st.frame.limb(side, t.st.bow.Limbs[side].Length, t.x, limb)
+	}
+	if err := t.restring(); err != nil {
+		return Tried{}, err
+	}
+	out := Tried{TillerError: math.Sqrt(t.tillerVar)}
+	if err := t.solve(0, [2][]float64{{t.tillerAt}, {t.tillerAt}}); err != nil {
+		return Tried{}, err
+	}
+	out.Tiller = t.read.Upper.Gap[0] - t.read.Lower.Gap[0]
+	out.TillerBy = t.byLoss(t.slopes.Upper.Gap.RawRowView(0))
+	axpy(-1, t.byLoss(t.slopes.Lower.Gap.RawRowView(0)), out.TillerBy)
+	if err := t.solve(t.draw, t.grid); err != nil {
+		return Tried{}, err
+	}
+	out.Force = t.sol.Force
+	out.ForceBy = t.byLoss(t.slopes.Force)
+	for j := range out.ForceBy {
+		out.ForceBy[j] /= t.sol.Force
+	}
+	out.SetBy = t.bySet() / t.sol.Force
+	out.Limbs[model.Upper] = t.limb(model.Upper, &t.read.Upper, &t.slopes.Upper)
+	out.Limbs[model.Lower] = t.limb(model.Lower, &t.read.Lower, &t.slopes.Lower)
+	return out, nil
+}
+
+func (t *Trial) restring() (err error) {
+	str := strung.ByLength(t.string)
+	if t.solver == nil {
+		t.solver, err = strung.New(t.bow, str, strung.Segments(segments), strung.Patience(patience))
+	} else if err = t.solver.SetPlaces(strung.Places{}); err == nil {
+		err = t.solver.Set(t.bow, str)
+	}
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrUnsolved, err)
+	}
+	return nil
+}
+
+func (t *Trial) solve(draw float64, at [2][]float64) error {
+	var places strung.Places
+	places.Upper.At, places.Lower.At = at[model.Upper], at[model.Lower]
+	if err := t.solver.SetPlaces(places); err != nil {
+		return fmt.Errorf("%w: %w", ErrInput, err)
+	}
+	var err error
+	if draw == 0 {
+		err = t.solver.Brace(&t.sol)
+	} else {
+		err = t.solver.Draw(draw, &t.sol)
+	}
+	if err == nil {
+		err = t.solver.Read(&t.sol, &t.read)
+	}
+	if err == nil {
+		err = t.solver.Derive(&t.sol, &t.slopes)
+	}
+	return unsolved(err)
+}
+
+// byLoss turns a derivative by the bow's values into one by the losses.
+func (t *Trial) byLoss(by []float64) []float64 {
+	out := make([]float64, len(t.stretches))
+	for j, s := range t.stretches {
+		out[j] = -dot(t.covers[j], by[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
+	}
+	return out
+}
+
+// bySet is the derivative of the force by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off.
+func (t *Trial) bySet() float64 {
+	sum := 0.0
+	for _, side := range model.Sides {
+		length := t.st.bow.Limbs[side].Length
+		for _, d := range t.slopes.Force[t.st.frame.rest(side):][:knotsPerLimb] {
+			sum += d * 2 / (length * length)
+		}
+	}
+	return sum
+}
+
+// limb compares one limb with the aim.
+func (t *Trial) limb(side model.Side, read *strung.LimbReadings, slopes *strung.LimbDerivatives) TriedLimb {
+	length := t.st.bow.Limbs[side].Length
+	l := TriedLimb{At: t.grid[side]}
+	scale, want := 0.0, 0.0
+	scaleBy := make([]float64, len(t.stretches))
+	for i, place := range l.At {
+		by := t.byLoss(slopes.Bend.RawRowView(i))
+		scale += read.Bend[i]
+		want += t.aim.Bend.Bend(place / length)
+		axpy(1, by, scaleBy)
+		for j := range by {
+			by[j] /= read.Bend[i]
+		}
+		l.By = append(l.By, by)
+	}
+	for i, place := range l.At {
+		ratio := read.Bend[i] / t.aim.Bend.Bend(place/length) / (scale / want)
+		l.Deviation = append(l.Deviation, math.Log(max(ratio, least)))
+		l.Error = append(l.Error, math.Sqrt(t.open[side][i]))
+		axpy(-1/scale, scaleBy, l.By[i])
+	}
+	return l
+}
+
+// least keeps logarithms finite: a limb that bends backwards somewhere bends there by next to nothing.
+const least = 1e-3

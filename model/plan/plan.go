@@ -1,0 +1,224 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+)
+
+// ErrInput is for what is wanted where it has no sense; errors of the bow itself wrap those of package estimate.
+var ErrInput = errors.New("bad input")
+
+// Wanted is what the bow shall be on the tree.
+type Wanted struct {
+	// Draw is the ordered draw of the hook from the belly line (in), Weight the weight wanted there (lbf), and Under and Over
+	// how far it may be off to still be right (lbf).
+	Draw, Weight, Under, Over float64
+	Aim                       estimate.Aim
+	// Tiller is the braced gap of the upper limb less that of the lower at TillerAt from the roots (in).
+	TillerAt, Tiller float64
+}
+
+// The band of weight wanted, where nothing else is set (lbf).
+const (
+	UsualUnder = 0.5
+	UsualOver  = 1.0
+)
+
+// Least and Most are the edges of the weight wanted (lbf).
+func (w Wanted) Least() float64 { return w.Weight - w.Under }
+func (w Wanted) Most() float64  { return w.Weight + w.Over }
+
+// middle is the weight that a plan makes for: the middle of what is right.
+func (w Wanted) middle() float64 { return (w.Least() + w.Most()) / 2 }
+
+func (w Wanted) check() error {
+	for name, v := range map[string]float64{"draw": w.Draw, "weight": w.Weight} {
+		if !(v > 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
+		}
+	}
+	for name, v := range map[string]float64{"under": w.Under, "over": w.Over, "tiller place": w.TillerAt} {
+		if !(v >= 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
+		}
+	}
+	if math.IsNaN(w.Tiller) || math.IsInf(w.Tiller, 0) {
+		return fmt.Errorf("wanted tiller %v: %w", w.Tiller, ErrInput)
+	}
+	return nil
+}
+
+// A Cut is wood to take off one stretch.
+type Cut struct {
+	estimate.Stretch
+	// Loss is how far log stiffness is to fall; see [Cut.Stiffness].
+	Loss float64
+}
+
+// Stiffness is the fraction of the stiffness that the cut takes off.
+func (c Cut) Stiffness() float64 { return -math.Expm1(-c.Loss) }
+
+// A Plan is what to take off now.
+type Plan struct {
+	Wanted Wanted
+	// Cuts are in the order of the limbs and outwards, each stretch at most once; none where nothing is to be taken.
+	Cuts []Cut
+	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known now, at the same
+	// stretches as [Plan.Stretches].
+	Way       []float64
+	Stretches []estimate.Stretch
+	// Wear is what the bow may lose yet before it was drawn its full draw; a plan leaves that much.
+	Wear Wear
+	// Now is the bow as it is, After with the cuts.
+	Now, After Outcome
+}
+
+// Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from the root (in); the root
+// itself need not be among them. The error wraps [ErrInput] or one of package estimate's.
+func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
+	p := Plan{Wanted: w}
+	if err := w.check(); err != nil {
+		return p, err
+	}
+	p.Stretches = stretches(st.Bow(), w.Aim, marks)
+	now, err := p.With(st, nil)
+	if err != nil {
+		return p, fmt.Errorf("the bow as it is: %w", err)
+	}
+	p.Now, p.After = now, now
+	if len(p.Stretches) == 0 {
+		return p, nil
+	}
+	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, p.Stretches)
+	if err != nil {
+		return p, fmt.Errorf("trying the bow with wood off: %w", err)
+	}
+	if p.Wear, err = w.wear(st, t); err != nil {
+		return p, fmt.Errorf("the set that is to come: %w", err)
+	}
+	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches}
+	p.Way, err = s.way()
+	if err != nil {
+		return p, fmt.Errorf("trying the bow with wood off: %w", err)
+	}
+	return p, p.choose(st)
+}
+
+// With is what the bow would be after some cuts.
+func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
+	return after(st, p.Wanted, cuts)
+}
+
+// Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings show what it did. What all
+// stretches have in common is the weight that the bow has too much; what some need beyond is shape, and is taken sooner, so that
+// there is wood left to mend what comes to light. The figures were found on virtual staves.
+const (
+	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
+	middleShare = 0.5
+	nearShare   = 0.8       // of the same when it is less than near too heavy
+	shapeShare  = 0.8       // of what a stretch needs beyond
+	far, near   = 0.2, 0.06 // of log weight
+	// leastLoss is what nobody can take: less than a stroke or two.
+	leastLoss = 0.004
+	// deepest is the most that one pass takes of log stiffness anywhere: a tenth of the depth.
+	deepest = 0.33
+	// mostChance is the chance of less than the least weight wanted that a plan may leave.
+	mostChance = 0.05
+)
+
+// choose takes a share of the way, so small that the bow stays within the weight wanted.
+func (p *Plan) choose(st estimate.State) error {
+	level := nearShare
+	switch excess := math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean; {
+	case excess > far:
+		level = farShare
+	case excess > near:
+		level = middleShare
+	}
+	share := 1.0
+	for range 8 {
+		cuts := p.take(share, level)
+		out, err := p.With(st, cuts)
+		switch {
+		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
+			return err
+		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= mostChance):
+			p.Cuts, p.After = cuts, out
+			return nil
+		}
+		share *= p.retreat(out, err == nil)
+	}
+	return nil
+}
+
+// mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
+func (p *Plan) mayWeaken(o Outcome) float64 {
+	mean, spread := p.worn(o)
+	return normal((math.Log(p.Wanted.Least()) - mean) / spread)
+}
+
+// worn is the logarithm of the weight of an outcome once worn in, and its standard deviation.
+func (p *Plan) worn(o Outcome) (mean, spread float64) {
+	return math.Log(o.Weight.Estimate) - p.Wear.Mean, math.Hypot(sd(o.Weight)/o.Weight.Estimate, p.Wear.Error)
+}
+
+// retreat is by how much less to take where the chance of too little weight is too large.
+func (p *Plan) retreat(out Outcome, known bool) float64 {
+	lost := math.Log(p.Now.Weight.Estimate / out.Weight.Estimate)
+	if !known || !(lost > 0) {
+		return 0.5
+	}
+	mean, spread := p.worn(out)
+	allowed := lost - (math.Log(p.Wanted.Least()) - (mean - quantile*spread))
+	return min(max(0.98*allowed/lost, 0.1), 0.9)
+}
+
+// take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one needs beyond the others more. So
+// the limbs come even first, and there is wood left to mend what the next readings show.
+func (p *Plan) take(share, level float64) []Cut {
+	sorted := append([]float64(nil), p.Way...)
+	slices.Sort(sorted)
+	common := sorted[len(sorted)/4]
+	var cuts []Cut
+	for j, s := range p.Stretches {
+		even := min(p.Way[j], common)
+		loss := share * (level*even + shapeShare*(p.Way[j]-even))
+		if loss = min(loss, deepest); loss >= leastLoss {
+			cuts = append(cuts, Cut{s, loss})
+		}
+	}
+	return cuts
+}
+
+// stretches are those between the marks of both limbs, from the root, as far as a limb is compared with its aim.
+func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
+	var all []estimate.Stretch
+	for _, side := range model.Sides {
+		end := a.ComparedTo(bow.Limbs[side].Length)
+		from := 0.0
+		for _, m := range append(append([]float64{}, marks[side]...), bow.Limbs[side].Length) {
+			to := min(m, bow.Limbs[side].Length)
+			if !(to > from) || from >= end-leastStretch {
+				continue
+			}
+			// With stiff tips nothing is taken off there; elsewhere the last stretch goes on to its mark.
+			if a.StiffTips > 0 {
+				to = min(to, max(end, from))
+			}
+			if to-from < leastStretch {
+				continue
+			}
+			all = append(all, estimate.Stretch{Side: side, From: from, To: to})
+			from = to
+		}
+	}
+	return all
+}
+
+// leastStretch is the shortest stretch that a scraper is set to (in).
+const leastStretch = 1.0

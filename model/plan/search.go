@@ -1,0 +1,112 @@
+package plan
+
+import (
+	"errors"
+	"math"
+
+	"bendbook/model/estimate"
+)
+
+// A search finds what is left to take. It is a least squares problem with bounds: losses can't be negative, for wood can't be put
+// back, and the equilibrium of the strung bow stands between losses and residuals. Gauss-Newton: each step solves the linear problem
+// with its bounds (Nocedal & Wright, Numerical Optimization, 2nd ed., section 10.3).
+type search struct {
+	trial     *estimate.Trial
+	wanted    Wanted
+	wear      float64 // of log weight, that is left for later
+	stretches []estimate.Stretch
+}
+
+// How much a residual counts, as the size of one that counts as 1. Weight comes first, then tiller, then bend.
+const (
+	weightSize = 0.002 // of log weight
+	tillerSize = 0.015 // in
+	bendSize   = 0.03  // of log bend over the aim, at one place
+	// placesAlike is how many places an inch apart speak of much the same wood.
+	placesAlike = 3.0
+	// lossSize is that of a loss itself, over the root of its stretch's length in inches: of all ways to the weight the most even.
+	lossSize = 3.0
+	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands out more the readings can't
+	// show, and a plan that asked for it would work it into the wood pass by pass, unseen.
+	unlikeSize = 0.05
+)
+
+const (
+	rounds  = 12
+	settled = 1e-4 // of a loss
+	halvest = 5
+)
+
+// way is the losses, by stretch.
+func (s *search) way() ([]float64, error) {
+	at := make([]float64, len(s.stretches))
+	now, err := s.trial.With(at)
+	for range rounds {
+		if err != nil {
+			return nil, err
+		}
+		from := at
+		at = s.step(from, now)
+		if now, err = s.reach(from, at); err == nil && distance(from, at) < settled {
+			break
+		}
+	}
+	return at, err
+}
+
+// reach tries losses, and where they lead to no bow goes half the way to them, which it sets them to.
+func (s *search) reach(from, to []float64) (estimate.Tried, error) {
+	tried, err := s.trial.With(to)
+	for range halvest {
+		if !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved) {
+			break
+		}
+		for j := range to {
+			to[j] = (to[j] + from[j]) / 2
+		}
+		tried, err = s.trial.With(to)
+	}
+	return tried, err
+}
+
+func distance(a, b []float64) float64 {
+	far := 0.0
+	for j := range a {
+		far = math.Max(far, math.Abs(a[j]-b[j]))
+	}
+	return far
+}
+
+// step is the losses that solve the linear problem about the present ones.
+func (s *search) step(at []float64, now estimate.Tried) []float64 {
+	q := newSquares(at)
+	q.add(math.Log(now.Force/s.wanted.middle())-s.wear, now.ForceBy, weightSize)
+	q.add(now.Tiller-s.wanted.Tiller, now.TillerBy, math.Hypot(tillerSize, now.TillerError))
+	for _, l := range now.Limbs {
+		for i := range l.At {
+			// What is unsure counts less, and an even cut takes its place.
+			q.add(l.Deviation[i], l.By[i], math.Sqrt(placesAlike)*math.Hypot(bendSize, l.Error[i]))
+		}
+	}
+	by := make([]float64, len(at))
+	for j, stretch := range s.stretches {
+		clear(by)
+		by[j] = 1
+		q.add(at[j], by, lossSize/math.Sqrt(stretch.To-stretch.From))
+		if j > 0 && j+1 < len(at) && adjoin(s.stretches[j-1:j+2]) {
+			by[j-1], by[j+1] = -0.5, -0.5
+			q.add(at[j]-(at[j-1]+at[j+1])/2, by, unlikeSize*(stretch.To-stretch.From))
+		}
+	}
+	return q.solve()
+}
+
+// adjoin says that each stretch begins where the one before ends.
+func adjoin(all []estimate.Stretch) bool {
+	for i := 1; i < len(all); i++ {
+		if all[i].Side != all[i-1].Side || all[i].From != all[i-1].To {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,47 @@
+package plan
+
+import (
+	"math"
+
+	"bendbook/model/estimate"
+)
+
+// Wear is what a bow loses yet of its weight: wood that is drawn farther than ever takes a set, and wood that is worked settles.
+type Wear struct {
+	// Set is the set still to come (in), and SetError its standard deviation.
+	Set, SetError float64
+	// Mean and Error are of the logarithm of weight and its standard deviation.
+	Mean, Error float64
+}
+
+const (
+	// A bow takes usualSet by its first full draw (in, common practice says some half an inch), more or less.
+	usualSet, usualSetError = 0.6, 0.4
+	// The law of its growth is a rough one: so much of what is to come.
+	lawError = 0.3
+	// What exercise alone takes of log weight from one pass to the next; this project's own.
+	wearPass, wearPassError = 0.006, 0.006
+)
+
+// wear is what is left to lose before the bow is drawn its full draw. How fast set grows the bow's own set tells where its relaxed readings show it.
+func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
+	share := st.Bow().SetShare
+	now := share(st.Longest())
+	mean, spread := usualSet, usualSetError
+	if _, set, known, err := st.Follow(); err == nil && known {
+		if grown := now - share(st.SetSince()); grown > 0 {
+			gain := spread * spread * grown / (spread*spread*grown*grown + sd(set)*sd(set))
+			mean += gain * (set.Estimate - mean*grown)
+			spread *= math.Sqrt(1 - gain*grown)
+		}
+	}
+	tried, err := t.With(make([]float64, t.Len()))
+	if err != nil {
+		return Wear{}, err
+	}
+	left := 1 - now
+	wear := Wear{Set: max(mean, 0) * left, SetError: math.Hypot(spread, lawError*mean) * left}
+	wear.Mean = wearPass - tried.SetBy*wear.Set
+	wear.Error = math.Hypot(wearPassError, tried.SetBy*wear.SetError)
+	return wear, nil
+}

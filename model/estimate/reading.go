@@ -59,6 +59,8 @@ type Scrape struct {
 	// inches; Strokes the number of strokes. 0 is not known.
 	Share, Depth float64
 	Strokes      int
+	// Stroke is what a stroke of the tool takes; the zero is the usual one.
+	Stroke Stroke
 }
 
 // Kind says what sort of figure was read.

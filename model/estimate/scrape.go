@@ -106,8 +106,12 @@ func (st State) loss(s Scrape) (loss, sd float64) {
 		loss = of(s.Depth / depth)
 		sd = rough * math.Abs(loss)
 	case s.Strokes > 0:
-		loss = of(float64(s.Strokes) * strokeDepth / depth)
-		sd = strokesError * math.Abs(loss)
+		stroke := s.Stroke
+		if !(stroke.Depth > 0) {
+			stroke = UsualStroke()
+		}
+		loss = of(float64(s.Strokes) * stroke.Depth / depth)
+		sd = max(stroke.Error, rough) * math.Abs(loss)
 	default:
 		loss, sd = -unknownLoss, unknownLoss
 	}

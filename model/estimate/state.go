@@ -25,6 +25,9 @@ type State struct {
 	// weighed says that a peak was read.
 	weighed bool
 	wild    []Wild
+	// scraped are the scrapings of the last pass, and unmeasured the bow after them and before its readings.
+	scraped    []Scrape
+	unmeasured gaussian
 }
 
 // Bow is the bow that is estimated.

@@ -26,6 +26,7 @@ func (st State) Fold(p Pass) (State, error) {
 	}
 	st.passes++
 	st.wild = nil
+	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
 		return next, err
@@ -50,6 +51,7 @@ func (st State) update(p Pass) (State, error) {
 	if err := f.run(); err != nil {
 		return st, err
 	}
+	st.unmeasured = st.g
 	st.g = f.posterior()
 	st.wild = f.wild()
 	if len(p.Relaxed) > 0 && st.first == nil {

@@ -52,6 +52,8 @@ type sitting struct {
 	grown float64 // of the set, a share
 	// longest is the longest draw, most the largest weight over what was wanted (lbf).
 	longest, most float64
+	// shop counts strokes, where it is set.
+	shop *shop
 }
 
 func newSitting(t testing.TB, r *rand.Rand, s *virtual.Stave, w way) *sitting {
@@ -151,6 +153,12 @@ func (s *sitting) marks() (all [2][]float64) {
 func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Scrape) {
 	var work []virtual.Scraping
 	for _, c := range cuts {
+		if s.shop != nil {
+			strokes, loss := s.shop.strokes(c, bow)
+			work = append(work, virtual.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
+			meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Strokes: strokes, Stroke: s.shop.learnt().Taking()})
+			continue
+		}
 		work = append(work, virtual.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
 		meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: bow.DepthShare(c.Loss)})
 	}
@@ -164,7 +172,11 @@ const mostPasses = 15
 // told tillers the stave following only what is said.
 func (s *sitting) told() result {
 	res := result{before: uneven(s.stave)}
-	st, err := s.stave.Estimated(s.way.read).Prior()
+	bow := s.stave.Estimated(s.way.read)
+	if s.shop != nil {
+		s.shop.measure(s, &bow)
+	}
+	st, err := bow.Prior()
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -179,6 +191,9 @@ func (s *sitting) told() result {
 		s.read(&pass, s.pulls(before, st, &pass))
 		if st, err = before.Fold(pass); err != nil {
 			s.t.Fatal(err)
+		}
+		if s.shop != nil {
+			s.shop.see(st)
 		}
 		p, err := plan.Make(st, wanted(s.stave), s.marks())
 		if err != nil {

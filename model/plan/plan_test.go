@@ -1,0 +1,177 @@
+package plan_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/plan"
+	"bendbook/model/virtual"
+)
+
+// known is the estimate of a stave that was read as well as may be.
+func known(t testing.TB, k int, heavy float64) (virtual.Stave, estimate.State) {
+	t.Helper()
+	r := random(t, 7, k)
+	rough := planed(r)
+	rough.Heavy, rough.Width, rough.Rest, rough.Follow = heavy, 4, 1e-5, 1e-5
+	stave := virtual.New(r, rough)
+	p := gauged().read
+	p.Gauge, p.Rule = 0.0003, 1.0/32
+	p.Draws = []float64{9, 13, 17, 21, stave.Draw - 2, stave.Draw}
+	p.LineDraws = p.Draws
+	st, err := stave.Estimated(p).Prior()
+	if err == nil {
+		st, err = st.Fold(stave.Read(r, p))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return stave, st
+}
+
+func marks(s *virtual.Stave, every float64) [2][]float64 {
+	at := sitting{stave: s, way: way{marks: every}}
+	return at.marks()
+}
+
+// TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the forward model on its finer grid: weight
+// and tiller are then as wanted, and it bends evenly.
+func TestTheWholeWayLeadsThere(t *testing.T) {
+	for k := range 6 {
+		stave, st := known(t, k, 1.4)
+		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
+		if err != nil {
+			t.Fatal(err)
+		}
+		before := uneven(&stave)
+		var all []virtual.Scraping
+		for j, s := range p.Stretches {
+			all = append(all, virtual.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
+		}
+		stave.Work(random(t, 8, k), all, 0)
+		// The plan leaves what wear takes, and makes for the middle of what is right.
+		middle := stave.Weight + (plan.UsualOver-plan.UsualUnder)/2
+		force := stave.Force(stave.Draw) * math.Exp(-p.Wear.Mean)
+		if math.Abs(force/middle-1) > 0.01 {
+			t.Errorf("stave %d weighs %.2f lb, wanted %.2f", k, force, middle)
+		}
+		if tiller := stave.Tiller(8); math.Abs(tiller-0.25) > 1.0/16 {
+			t.Errorf("stave %d has a tiller of %.3f in", k, tiller)
+		}
+		for side, u := range uneven(&stave) {
+			if u > 0.05 || u > before[side] {
+				t.Errorf("stave %d, %v limb: uneven by %.3f, before %.3f", k, model.Side(side), u, before[side])
+			}
+		}
+	}
+}
+
+// TestAPlanOnlyTakes holds plans to what no plan may do.
+func TestAPlanOnlyTakes(t *testing.T) {
+	for k := range 12 {
+		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
+		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, c := range p.Cuts {
+			if !(c.Loss > 0) || c.Loss > 0.34 {
+				t.Errorf("stave %d takes %v", k, c.Loss)
+			}
+			if limit := 0.9*stave.Limb(c.Side).Length + 4; c.From < 0 || c.To > limit {
+				t.Errorf("stave %d takes from %v to %v", k, c.From, c.To)
+			}
+			if i > 0 && p.Cuts[i-1].Side == c.Side && p.Cuts[i-1].To > c.From {
+				t.Errorf("stave %d: cuts overlap: %+v", k, p.Cuts)
+			}
+		}
+		if len(p.Cuts) > 0 && p.After.ChanceUnder > 0.05 {
+			t.Errorf("stave %d: a chance of %.3f of too little weight", k, p.After.ChanceUnder)
+		}
+		if p.Now.Weight.Estimate < p.Wanted.Least() && (len(p.Cuts) > 0 || p.Judge(nil) != plan.Weak) {
+			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight, p.Judge(nil), p.Cuts)
+		}
+	}
+}
+
+// TestTheWeakIsLeftAlone has one place of a heavy stave that is much too weak: nothing is taken there.
+func TestTheWeakIsLeftAlone(t *testing.T) {
+	r := random(t, 9, 0)
+	rough := planed(r)
+	rough.Stiffness, rough.Rest, rough.Follow, rough.Heavy = 0.01, 1e-5, 1e-5, 1
+	stave := virtual.New(r, rough)
+	stave.Even(func(u float64) float64 { return min(1, 5*(1-u)) })
+	for _, side := range model.Sides {
+		stave.Step(side, 0, 99, 1.25)
+	}
+	stave.Step(model.Upper, 12, 18, 0.7)
+	p := gauged().read
+	p.Draws = []float64{9, 13, 17, 20}
+	p.LineDraws = p.Draws
+	st, err := stave.Estimated(p).Prior()
+	if err == nil {
+		st, err = st.Fold(stave.Read(r, p))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(made.Cuts) < 5 {
+		t.Fatalf("cuts %+v", made.Cuts)
+	}
+	for _, c := range made.Cuts {
+		if c.Side == model.Upper && c.From == 12 && c.Loss > 0.02 {
+			t.Errorf("takes %.3f off the hinge from %v to %v", c.Loss, c.From, c.To)
+		}
+	}
+}
+
+// TestWantsWithoutSense are refused.
+func TestWantsWithoutSense(t *testing.T) {
+	stave, st := known(t, 0, 1.2)
+	for name, change := range map[string]func(*plan.Wanted){
+		"no draw": func(w *plan.Wanted) { w.Draw = 0 }, "weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
+		"under": func(w *plan.Wanted) { w.Under = -1 }, "tiller": func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
+	} {
+		w := wanted(&stave)
+		change(&w)
+		if _, err := plan.Make(st, w, marks(&stave, 4)); !errors.Is(err, plan.ErrInput) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if p, err := plan.Make(st, wanted(&stave), [2][]float64{}); err != nil || len(p.Stretches) != 2 {
+		t.Errorf("without marks: %d stretches, %v", len(p.Stretches), err)
+	}
+}
+
+// BenchmarkMake plans a bow with 16 stretches.
+func BenchmarkMake(b *testing.B) {
+	stave, st := known(b, 0, 1.4)
+	at := marks(&stave, 4)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := plan.Make(st, wanted(&stave), at); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkWith is the outcome of a plan that was changed.
+func BenchmarkWith(b *testing.B) {
+	stave, st := known(b, 0, 1.4)
+	p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := p.With(st, p.Cuts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,101 @@
+package plan
+
+import (
+	"math"
+
+	"bendbook/model/estimate"
+)
+
+// A Scraped is one scraping of which strokes were counted and the depth was read afterwards.
+type Scraped struct {
+	// Bow tells bows apart: scrapings of one share the errors of its sizes and of its wood.
+	Bow     int
+	Strokes int
+	Depth   estimate.Figure // taken off, as the readings alone show it (in)
+}
+
+// A Stroke is what one stroke of a tool takes off a wood, as a shop's own scrapings show it.
+type Stroke struct {
+	// Depth is of a stroke in the long run (in), with its 90 % band.
+	Depth estimate.Figure
+	// Scatter is how far a single scraping is off that, as a share (1 sd).
+	Scatter float64
+	// Count is the number of scrapings that say so; with none the figure is common practice.
+	Count int
+}
+
+// What a stroke is like before any was counted: common practice says a scraper takes one to three thousandths, from curl to curl; no
+// source. A prior of the logarithm, so that nothing is less than nothing.
+const (
+	usualSpread = 0.6
+	// usualScatter is how far single scrapings differ, by edge and hand; this project's own, and scatterWeight the number of scrapings that it
+	// counts for against those seen.
+	usualScatter  = 0.25
+	scatterWeight = 6.0
+	// mostOff is where a scraping counts less: one on which the count was wrong must not drag the figure.
+	mostOff = 2.0
+	// bowError is what the scrapings of one bow have in common, as a share: its depths are measured to a hundredth or two.
+	bowError = 0.12
+)
+
+// Learn is what a stroke takes by a shop's scrapings with one tool in one wood. Depths are compared in proportion to the strokes, each weighed by
+// what its readings leave open and by the scatter of single scrapings, which is estimated along; odd ones count less (Huber weights).
+func Learn(all []Scraped) Stroke {
+	usual := estimate.UsualStroke().Depth
+	mean, scatter := math.Log(usual), usualScatter
+	var spread float64
+	for range 20 {
+		precision := 1 / (usualSpread * usualSpread)
+		sum := precision * math.Log(usual)
+		squares, weights := 0.0, 0.0
+		for _, s := range all {
+			share := math.Exp(mean) * float64(s.Strokes)
+			if !(share > 0) {
+				continue
+			}
+			// In proportion to what is expected the error is that of a logarithm, also where the reading itself came out below nothing.
+			off := s.Depth.Estimate/share - 1
+			own := sd(s.Depth) / share
+			v := own*own + scatter*scatter
+			w := min(1, mostOff*math.Sqrt(v)/math.Abs(off))
+			precision += w / v
+			sum += w / v * (mean + off)
+			squares += (w*w*off*off - own*own) * scatter * scatter / v // bounded (Huber 1981, proposal 2)
+			weights += scatter * scatter / v
+		}
+		next := sum / precision
+		spread = math.Sqrt(1 / precision)
+		scatter = math.Sqrt(max((scatterWeight*usualScatter*usualScatter+squares)/(scatterWeight+weights), 0.01))
+		moved := math.Abs(next - mean)
+		mean = next
+		if moved < 1e-6 {
+			break
+		}
+	}
+	if n := bowsOf(all); n > 0 {
+		spread = math.Hypot(spread, bowError/math.Sqrt(float64(n)))
+	}
+	return Stroke{
+		Depth:   estimate.Figure{Estimate: math.Exp(mean), Low: math.Exp(mean - quantile*spread), High: math.Exp(mean + quantile*spread)},
+		Scatter: scatter, Count: len(all),
+	}
+}
+
+// bowsOf is the number of bows among scrapings.
+func bowsOf(all []Scraped) int {
+	seen := map[int]bool{}
+	for _, s := range all {
+		seen[s.Bow] = true
+	}
+	return len(seen)
+}
+
+// Taking is the stroke as the estimate takes it.
+func (s Stroke) Taking() estimate.Stroke {
+	return estimate.Stroke{Depth: s.Depth.Estimate, Error: math.Hypot(s.Scatter, math.Log(s.Depth.High/s.Depth.Low)/2/quantile)}
+}
+
+// Strokes is how many strokes take off a depth (in), to the nearest; at least one.
+func (s Stroke) Strokes(depth float64) int {
+	return max(int(math.Round(depth/s.Depth.Estimate)), 1)
+}

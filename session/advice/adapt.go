@@ -54,19 +54,22 @@ const sameBrace = 0.25
 
 // A folder turns the lines of a story into passes.
 type folder struct {
-	bow  model.Bow
-	pass estimate.Pass
+	bow     model.Bow
+	strokes Strokes
+	pass    estimate.Pass
 	// hang is the string that the bow hangs on; open says that the pass has it already.
 	hang estimate.Hang
 	open bool
 }
 
 // passesOf are the passes of a story, with all readings that count, in order.
-func passesOf(story session.Story) []estimate.Pass { return passesBefore(story, "") }
+func passesOf(story session.Story, strokes Strokes) []estimate.Pass {
+	return passesBefore(story, "", strokes)
+}
 
 // passesBefore are they with the readings before an entry; "" is none.
-func passesBefore(story session.Story, entry string) []estimate.Pass {
-	f := folder{bow: story.Bow()}
+func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
+	f := folder{bow: story.Bow(), strokes: strokes}
 	var all []estimate.Pass
 	for _, p := range story.Passes {
 		f.pass, f.open = estimate.Pass{}, false
@@ -103,6 +106,7 @@ func (f *folder) add(what model.Event) {
 		f.pass.Scrapes = append(f.pass.Scrapes, estimate.Scrape{
 			Side: e.Limb, From: float64(e.From), To: float64(e.To),
 			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
+			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
 		})
 	case model.Relaxed:
 		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)

@@ -39,6 +39,8 @@ type Advice struct {
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
 	Follow measure.Optional[estimate.Figure]
 	Set    measure.Optional[estimate.Figure]
+	// CameOff is what the scrapings of the last pass took off.
+	CameOff []CameOff
 	// Wild are readings of the last pass out of place.
 	Wild []Wild
 	// Cautions are sentences for the moment.
@@ -63,7 +65,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.Wanted = WantedOn(bow, settings)
 	wanted := a.aimOf(story, shape)
 	a.Aim = wanted
-	state, before, err := a.fold(passesOf(story))
+	state, before, err := a.fold(passesOf(story, settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
@@ -86,6 +88,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.tiller(story)
 	a.bend(wanted)
 	a.follow(before)
+	a.cameOff()
 	a.wild()
 	return a, nil
 }

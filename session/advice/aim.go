@@ -69,7 +69,7 @@ func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 // over its mean. The error wraps [ErrUnread], or says what in the record makes no bow.
 func ShapeOf(story session.Story) (aim.Aim, error) {
 	bow := story.Bow()
-	passes := passesOf(story)
+	passes := passesOf(story, nil)
 	other := Advice{Bow: bow}
 	state, _, err := other.fold(passes)
 	if err != nil {

@@ -17,6 +17,8 @@ type Settings struct {
 	// Settling and Sanding are the weight that first use and finishing take, so that the bow must have it over its
 	// order on the tree.
 	Settling, Sanding measure.Force
+	// Strokes are what the shop's tools take; nil stands for common practice.
+	Strokes Strokes
 }
 
 // Usual are the settings to begin with; those of weight and set are common practice.

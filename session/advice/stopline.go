@@ -16,7 +16,7 @@ func (a *Advice) passedLine(story session.Story, last session.Line) {
 		return // wood came off since
 	}
 	then := Advice{Bow: a.Bow, Wanted: a.Wanted, settings: a.settings}
-	state, _, err := then.fold(passesBefore(story, last.Entry.ID))
+	state, _, err := then.fold(passesBefore(story, last.Entry.ID, a.settings.Strokes))
 	if err != nil || !then.Read {
 		return
 	}

@@ -86,21 +86,23 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 		if !c.short && !*long {
 			continue
 		}
-		var told, ruled table
-		for k := range count(4, 200) {
-			r := random(t, 0, k)
-			stave := ordered(r, c.rough)
-			other := stave.Clone()
-			told.add(newSitting(t, r, &stave, c.way).told())
-			ruled.add(newSitting(t, random(t, 1, k+1), &other, c.way).ruled())
-		}
-		told.log(t, c.name)
-		ruled.log(t, "  the notebook's way")
-		if c.uneven > 0 {
-			told.hold(t, c.name, c.uneven)
-		}
-		if quantile(told.uneven, 0.5) > quantile(ruled.uneven, 0.5) {
-			t.Errorf("%s: the notebook's way bends more evenly", c.name)
-		}
+		t.Run(c.name, func(t *testing.T) {
+			var told, ruled table
+			for k := range count(4, 200) {
+				r := random(t, 0, k)
+				stave := ordered(r, c.rough)
+				other := stave.Clone()
+				told.add(newSitting(t, r, &stave, c.way).told())
+				ruled.add(newSitting(t, random(t, 1, k+1), &other, c.way).ruled())
+			}
+			told.log(t, c.name)
+			ruled.log(t, "  the notebook's way")
+			if c.uneven > 0 {
+				told.hold(t, c.name, c.uneven)
+			}
+			if quantile(told.uneven, 0.5) > quantile(ruled.uneven, 0.5) {
+				t.Errorf("%s: the notebook's way bends more evenly", c.name)
+			}
+		})
 	}
 }

@@ -83,7 +83,18 @@ type Order struct {
 	Weight measure.Optional[measure.Force] // at Draw
 	Allow  measure.Optional[measure.Force] // either side of Weight
 	Due    Day
+	Hand   Hand
+	Notes  string // what else was agreed
 }
+
+// Hand is the hand that draws the string.
+type Hand string
+
+// The hands that a record may name; "" is not known.
+const (
+	RightHanded Hand = "right"
+	LeftHanded  Hand = "left"
+)
 
 // DrawTo is the place that a draw length is measured from.
 type DrawTo string

@@ -186,6 +186,14 @@ func (b Bow) checkOrder() error {
 	if allow, known := b.Order.Allow.Get(); known && (!finite(allow) || allow < 0 || allow >= heaviestWeight) {
 		return fault("order.allow", "expected what the weight may be off either side")
 	}
+	switch b.Order.Hand {
+	case "", RightHanded, LeftHanded:
+	default:
+		return fault("order.hand", "expected right or left")
+	}
+	if err := checkText("order.notes", b.Order.Notes, longestText); err != nil {
+		return err
+	}
 	switch b.Order.DrawTo {
 	case "", ToBelly, ToBack, ToPivot:
 	default:
@@ -238,10 +246,9 @@ func (b Bow) CheckEvent(event Event) error {
 			return fault("pulls", "expected a number of pulls, %d at most", mostPulls)
 		}
 	case Finish:
-		if e.Coat.Or(0) < 0 {
-			return fault("coat", "expected a number of coats")
-		}
-		return checkText("step", e.Step, LongestName)
+		return checkFinish(e)
+	case Moisture:
+		return checkMoisture(e)
 	case Note:
 		return checkText("text", e.Text, longestText)
 	case Void:
@@ -251,6 +258,43 @@ func (b Bow) CheckEvent(event Event) error {
 		return checkText("why", e.Why, longestText)
 	case Rack:
 		return checkText("why", e.Why, longestText)
+	}
+	return nil
+}
+
+func checkFinish(e Finish) error {
+	if e.Coat.Or(0) < 0 {
+		return fault("coat", "expected a number of coats")
+	}
+	if e.Grit.Or(1) < 1 {
+		return fault("grit", "expected a sandpaper's grit, such as 120")
+	}
+	if e.On != "" {
+		if day, isDay := e.On.Time(); !isDay || day.Year() < 1970 {
+			return fault("on", "expected a day like 2027-02-01")
+		}
+	}
+	if err := checkText("text", e.Text, LongestName); err != nil {
+		return err
+	}
+	return checkText("step", e.Step, LongestName)
+}
+
+// checkMoisture keeps to what MoistureInAir and AtMoisture of package wood can answer.
+func checkMoisture(e Moisture) error {
+	switch e.Where {
+	case ShopAir, HomeAir:
+	default:
+		return fault("where", "expected shop or customer")
+	}
+	if content, known := e.Content.Get(); known && !(content >= 0 && content <= 1) {
+		return fault("content", "expected a moisture content as a fraction, such as 0.09")
+	}
+	if celsius, known := e.Celsius.Get(); known && !(celsius >= -20 && celsius <= 60) {
+		return fault("celsius", "expected a temperature from -20 to 60 degrees C")
+	}
+	if humidity, known := e.Humidity.Get(); known && !(humidity >= 0 && humidity <= 0.98) {
+		return fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
 	}
 	return nil
 }

@@ -31,6 +31,7 @@ const (
 	KindScrape   Kind = "scrape"
 	KindExercise Kind = "exercise"
 	KindFinish   Kind = "finish"
+	KindMoisture Kind = "moisture"
 	KindNote     Kind = "note"
 	KindVoid     Kind = "void"
 	KindEdit     Kind = "bow"
@@ -116,7 +117,38 @@ type Exercise struct{ Pulls int }
 type Finish struct {
 	Step string
 	Coat measure.Optional[int]
+	Grit measure.Optional[int] // of sandpaper
+	On   Day                   // the day it was done, where that is not the entry's own
+	Text string                // what was stamped, where something was
 }
+
+// Time is when the step was done: the entry's own time at, or, where another day is named, the same hour of that day,
+// as days are reckoned where at is.
+func (f Finish) Time(at time.Time) time.Time {
+	day, named := f.On.Time()
+	if !named || at.IsZero() {
+		return at
+	}
+	year, month, date := day.Date()
+	return time.Date(year, month, date, at.Hour(), at.Minute(), at.Second(), 0, at.Location())
+}
+
+// Moisture is how damp the bow's wood is, or the air that it lies in.
+type Moisture struct {
+	Where    Air
+	Content  measure.Optional[float64] // of the wood by a moisture meter, a fraction of its dry weight
+	Celsius  measure.Optional[float64] // of the air
+	Humidity measure.Optional[float64] // relative, of the air, a fraction
+}
+
+// Air is the air that a moisture was measured in.
+type Air string
+
+// The places that a record may name.
+const (
+	ShopAir Air = "shop"
+	HomeAir Air = "customer" // where the bow goes
+)
 
 // HandedOver is the Finish step with which a bow leaves the shop.
 const HandedOver = "handed over"
@@ -165,6 +197,9 @@ func (Exercise) Kind() Kind { return KindExercise }
 
 // Kind implements Event.
 func (Finish) Kind() Kind { return KindFinish }
+
+// Kind implements Event.
+func (Moisture) Kind() Kind { return KindMoisture }
 
 // Kind implements Event.
 func (Note) Kind() Kind { return KindNote }

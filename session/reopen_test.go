@@ -78,7 +78,10 @@ func drawEvent(t *rapid.T) model.Event {
 	case 6:
 		return model.Exercise{Pulls: rapid.IntRange(-1, 30).Draw(t, "pulls")}
 	case 7:
-		return model.Finish{Step: text.Draw(t, "step"), Coat: maybe(t, "coat", rapid.IntRange(1, 3).Draw(t, "coat"))}
+		return model.Finish{
+			Step: text.Draw(t, "step"), Coat: maybe(t, "coat", rapid.IntRange(1, 3).Draw(t, "coat")), Grit: maybe(t, "grit", rapid.IntRange(0, 400).Draw(t, "grit")),
+			On: rapid.SampledFrom([]model.Day{"", "2027-01-10", "2027-02-30"}).Draw(t, "on"), Text: text.Draw(t, "stamped"),
+		}
 	case 8:
 		return model.StringLength{Length: drawLength(t, 0, 150, "string")}
 	}

@@ -40,7 +40,7 @@ func (d bowDoc) bow(units measure.Units) (model.Bow, error) {
 	if o := d.Order; o != nil {
 		b.Order = model.Order{
 			For: o.For, Draw: r.maybeLength(o.Draw), DrawTo: model.DrawTo(o.DrawTo),
-			Weight: r.maybeForce(o.Weight), Allow: r.maybeForce(o.Allow), Due: model.Day(o.Due),
+			Weight: r.maybeForce(o.Weight), Allow: r.maybeForce(o.Allow), Due: model.Day(o.Due), Hand: model.Hand(o.Hand), Notes: o.Notes,
 		}
 	}
 	if a := d.Aim; a != nil {
@@ -99,7 +99,17 @@ func parseEvent(doc json.RawMessage, kind model.Kind, r reader) (model.Event, er
 	case model.KindFinish:
 		return decode(doc, func(d finishDoc) (model.Event, error) {
 			coat, err := count("coat", d.Coat)
-			return model.Finish{Step: d.Step, Coat: coat}, err
+			if err != nil {
+				return nil, err
+			}
+			grit, err := count("grit", d.Grit)
+			return model.Finish{Step: d.Step, Coat: coat, Grit: grit, On: model.Day(d.On), Text: d.Text}, err
+		})
+	case model.KindMoisture:
+		return decode(doc, func(d moistureDoc) (model.Event, error) {
+			return model.Moisture{
+				Where: model.Air(d.Where), Content: maybe(d.Content), Celsius: maybe(d.Celsius), Humidity: maybe(d.Humidity),
+			}, nil
 		})
 	case model.KindNote:
 		return decode(doc, func(d noteDoc) (model.Event, error) { return model.Note{Text: d.Text}, nil })
@@ -189,9 +199,7 @@ func (r reader) scrape(d scrapeDoc) (model.Event, error) {
 	if s.Strokes, err = count("strokes", d.Strokes); err != nil {
 		return nil, err
 	}
-	if d.DepthShare != nil {
-		s.DepthShare = measure.Some(*d.DepthShare)
-	}
+	s.DepthShare = maybe(d.DepthShare)
 	return s, nil
 }
 
@@ -213,6 +221,13 @@ func count(field string, n *float64) (measure.Optional[int], error) {
 		return measure.Optional[int]{}, fieldError(field, "%v is no count; expected a whole number", *n)
 	}
 	return measure.Some(int(*n)), nil
+}
+
+func maybe(v *float64) measure.Optional[float64] {
+	if v == nil {
+		return measure.Optional[float64]{}
+	}
+	return measure.Some(*v)
 }
 
 func (r reader) length(field string, v *float64) (measure.Length, error) {

@@ -46,6 +46,8 @@ type orderDoc struct {
 	Weight *float64 `json:"weight,omitempty"`
 	Allow  *float64 `json:"allow,omitempty"`
 	Due    string   `json:"due,omitempty"`
+	Hand   string   `json:"hand,omitempty"`
+	Notes  string   `json:"notes,omitempty"`
 }
 
 type aimDoc struct {
@@ -148,6 +150,17 @@ type finishDoc struct {
 	headDoc
 	Step string   `json:"step"`
 	Coat *float64 `json:"coat,omitempty"`
+	Grit *float64 `json:"grit,omitempty"`
+	On   string   `json:"on,omitempty"`
+	Text string   `json:"text,omitempty"`
+}
+
+type moistureDoc struct {
+	headDoc
+	Where    string   `json:"where"`
+	Content  *float64 `json:"content,omitempty"`
+	Celsius  *float64 `json:"celsius,omitempty"`
+	Humidity *float64 `json:"humidity,omitempty"`
 }
 
 type noteDoc struct {
@@ -182,6 +195,7 @@ func bowDocument(b model.Bow) bowDoc {
 		Order: &orderDoc{
 			For: b.Order.For, Draw: w.maybeLength(b.Order.Draw), DrawTo: string(b.Order.DrawTo),
 			Weight: w.maybeForce(b.Order.Weight), Allow: w.maybeForce(b.Order.Allow), Due: string(b.Order.Due),
+			Hand: string(b.Order.Hand), Notes: b.Order.Notes,
 		},
 		Aim: &aimDoc{
 			Bend: b.Aim.Bend, TillerAt: w.maybeLength(b.Aim.TillerAt), Tiller: w.maybeLength(b.Aim.Tiller),
@@ -219,7 +233,9 @@ func entryDocument(e model.Entry, units measure.Units) any {
 	case model.Exercise:
 		return exerciseDoc{head, w.maybeCount(measure.Some(what.Pulls))}
 	case model.Finish:
-		return finishDoc{head, what.Step, w.maybeCount(what.Coat)}
+		return finishDoc{head, what.Step, w.maybeCount(what.Coat), w.maybeCount(what.Grit), string(what.On), what.Text}
+	case model.Moisture:
+		return moistureDoc{head, string(what.Where), w.maybeNumber(what.Content), w.maybeNumber(what.Celsius), w.maybeNumber(what.Humidity)}
 	case model.Note:
 		return noteDoc{head, what.Text}
 	case model.Void:

@@ -144,7 +144,7 @@ func (g generator) readings(o fields, bow fields) {
 func (g generator) entry(bow fields) fields {
 	e := fields{}
 	kind := rapid.SampledFrom([]string{
-		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "note", "void", "bow", "rack", "weathervane",
+		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "moisture", "note", "void", "bow", "rack", "weathervane",
 	}).Draw(g.t, "kind")
 	e["kind"] = kind
 	switch kind {
@@ -176,6 +176,14 @@ func (g generator) entry(bow fields) fields {
 	case "finish":
 		e["step"] = g.text("step")
 		g.maybe(e, "coat", rapid.IntRange(1, 9).Draw(g.t, "coat"))
+		g.maybe(e, "grit", rapid.IntRange(1, 400).Draw(g.t, "grit"))
+		g.maybe(e, "on", "2027-02-01")
+		g.maybe(e, "text", g.text("stamped"))
+	case "moisture":
+		e["where"] = rapid.SampledFrom([]string{"shop", "customer"}).Draw(g.t, "where")
+		g.maybe(e, "content", json.Number("0.09"))
+		g.maybe(e, "celsius", json.Number("21.5"))
+		g.maybe(e, "humidity", json.Number("0.55"))
 	case "note":
 		e["text"] = g.text("text")
 	case "void":

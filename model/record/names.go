@@ -22,7 +22,7 @@ type place struct {
 // ownNames are the names of the format's own fields, by their folded spelling.
 var ownNames = collectNames(
 	reflect.TypeFor[bowDoc](), reflect.TypeFor[relaxedDoc](), reflect.TypeFor[stringDoc](), reflect.TypeFor[bracedDoc](), reflect.TypeFor[pullDoc](),
-	reflect.TypeFor[scrapeDoc](), reflect.TypeFor[exerciseDoc](), reflect.TypeFor[finishDoc](), reflect.TypeFor[noteDoc](), reflect.TypeFor[voidDoc](),
+	reflect.TypeFor[scrapeDoc](), reflect.TypeFor[exerciseDoc](), reflect.TypeFor[finishDoc](), reflect.TypeFor[moistureDoc](), reflect.TypeFor[noteDoc](), reflect.TypeFor[voidDoc](),
 	reflect.TypeFor[editDoc](), reflect.TypeFor[rackDoc](), reflect.TypeFor[measure.Units](),
 )
 

@@ -1,0 +1,91 @@
+package finish
+
+import (
+	"fmt"
+	"math"
+
+	"bendbook/model/measure"
+)
+
+// Allowance is how much of its weight a bow loses in finishing or in first use.
+type Allowance struct {
+	Mean measure.Force
+	// Low and High bound what the next bow of that wood will lose, with 90 % certainty.
+	Low, High measure.Force
+	Count     int // finished bows that it was learnt from
+	Odd       int // of these, those so far from the others that they count for little
+	// Source says where it comes from.
+	Source string
+}
+
+// half is half of the band.
+func (a Allowance) half() measure.Force { return (a.High - a.Low) / 2 }
+
+// Allowances are what finishing and first use take.
+type Allowances struct{ Sanding, Settling Allowance }
+
+// Sum is what a bow must have over its order on the tree.
+func (a Allowances) Sum() measure.Force { return a.Sanding.Mean + a.Settling.Mean }
+
+// The spread of allowances, as this project supposes it: shops and woods differ by half a pound about common practice,
+// bows of one wood by another half, in which two weighings to 0.3 lb each have their share. The second is learnt too.
+const (
+	woodSpread = 0.5
+	bowSpread  = 0.5
+	// spreadWorth is how many bows the supposed spread among bows is worth.
+	spreadWorth = 4
+	// oddBeyond is from how many spreads on a bow counts for less, Huber's usual bound, which gives up 5 % where nothing is
+	// odd; P. J. Huber, Robust Statistics (from memory).
+	oddBeyond = 1.345
+	// usualSquare is the mean of the squares of a standard normal value that are cut off at that bound: what is seen of the spread.
+	usualSquare = 0.7102
+	// within90 is how many spreads hold nine tenths of a normal distribution.
+	within90 = 1.645
+)
+
+// Learn is an allowance from what a shop's own finished bows lost, begun from common practice (start).
+//
+// With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n bows is
+// (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights, min(1, 1.345σ/|xᵢ−μ|), so that
+// one odd bow moves it by no more than a bow at that bound would. σ² is the mean of the supposed 0.5², worth four bows, and the squares
+// of what was seen, cut off at the bound. The band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²). of names the bows: "ash".
+func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
+	mean, spread := float64(start), bowSpread
+	precision := 1 / (woodSpread * woodSpread)
+	weights := make([]float64, len(losses))
+	for range 100 {
+		before, spreadBefore := mean, spread
+		sum, weight, squares := 0.0, 0.0, 0.0
+		for i, loss := range losses {
+			off := math.Abs(float64(loss) - mean)
+			weights[i] = 1
+			if off > oddBeyond*spread {
+				weights[i] = oddBeyond * spread / off
+			}
+			sum += weights[i] * float64(loss)
+			weight += weights[i]
+			// An odd bow widens the spread only as far as one at the bound would.
+			squares += math.Pow(min(off, oddBeyond*spread), 2)
+		}
+		precision = 1/(woodSpread*woodSpread) + weight/(spread*spread)
+		mean = (float64(start)/(woodSpread*woodSpread) + sum/(spread*spread)) / precision
+		spread = math.Sqrt((spreadWorth*bowSpread*bowSpread + squares/usualSquare) / float64(spreadWorth+len(losses)))
+		if math.Abs(mean-before)+math.Abs(spread-spreadBefore) < 1e-12 {
+			break
+		}
+	}
+	half := within90 * math.Sqrt(1/precision+spread*spread)
+	a := Allowance{
+		Mean: measure.Force(mean), Low: measure.Force(mean - half), High: measure.Force(mean + half), Count: len(losses),
+		Source: fmt.Sprintf("common practice, %g lb; no bow of this wood was weighed before and after yet", float64(start)),
+	}
+	for _, w := range weights {
+		if w < 0.5 {
+			a.Odd++
+		}
+	}
+	if n := len(losses); n > 0 {
+		a.Source = fmt.Sprintf("%d %s of this shop, begun from common practice, %g lb", n, of, float64(start))
+	}
+	return a
+}

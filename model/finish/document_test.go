@@ -1,0 +1,99 @@
+package finish
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"bendbook/model/measure"
+)
+
+func TestSettingsSurviveTheirDocument(t *testing.T) {
+	for _, units := range []measure.Units{measure.Imperial(), {Length: measure.Centimetre, Force: measure.KilogramForce}} {
+		doc, err := Usual().Document(units)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Parse(doc)
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, doc)
+		}
+		again, err := got.Document(units)
+		if err != nil || string(again) != string(doc) {
+			t.Errorf("%v\n%s\nbecame\n%s", err, doc, again)
+		}
+		if units == measure.Imperial() && !reflect.DeepEqual(got, Usual()) {
+			t.Errorf("%+v", got)
+		}
+	}
+}
+
+// A shop changes what it wants to, and leaves out what is as usual.
+func TestSettingsMayBeShort(t *testing.T) {
+	s, err := Parse([]byte(`{"format": "bendbook/shop", "version": 1, "mark": {"round": "nearest"}, "stages": [{"name": "tillered", "seen": "at weight"}, {"name": "lacquer", "coats": 3, "rest_hours": 48}, {"name": "sent off", "seen": "handed over"}]}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Stages) != 3 || s.Stages[1].Coats != 3 || s.Stages[1].Rest.Hours() != 48 || s.Stages[1].Must || s.Mark.Round != RoundNearest || s.Mark.Text != Usual().Mark.Text || s.Sanding != 1 {
+		t.Errorf("%+v", s)
+	}
+	// Three coats, two days for each: ready on the 7th.
+	p := s.Progress(Log{weighing(1, 9, 36)}, pounds(37), at(1, 9))
+	if p.Waits() != "lacquer, coat 1" || !p.Handover.Equal(at(7, 9)) {
+		t.Errorf("it waits for %q, until %v", p.Waits(), p.Handover)
+	}
+}
+
+func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
+	for doc, says := range map[string]string{
+		``:   "ends early",
+		`{`:  "ends early",
+		`[]`: "expected an object",
+		`{}`: "format",
+		`{"format": "bendbook/record", "version": 1}`:                                                                "format: ",
+		`{"format": "bendbook/shop", "version": 2}`:                                                                  "version: ",
+		`{"format": "bendbook/shop", "version": 1, "colour": "red"}`:                                                 "colour: there is no such setting",
+		`{"format": "bendbook/shop", "version": 1, "units": {"length": "ell"}}`:                                      "units.length",
+		`{"format": "bendbook/shop", "version": 1, "mark": {"to": "one"}}`:                                           "mark.to",
+		`{"format": "bendbook/shop", "version": 1, "mark": {"to": 0}}`:                                               "mark.to",
+		`{"format": "bendbook/shop", "version": 1, "mark": {"round": "off"}}`:                                        "mark.round",
+		`{"format": "bendbook/shop", "version": 1, "mark": {"text": "{weight}"}}`:                                    "mark.text",
+		`{"format": "bendbook/shop", "version": 1, "number": {"pattern": "{day}"}}`:                                  "number: ",
+		`{"format": "bendbook/shop", "version": 1, "allowances": {"sanding": -1}}`:                                   "allowances.sanding",
+		`{"format": "bendbook/shop", "version": 1, "allowances": {"settling": 400}}`:                                 "allowances.settling",
+		`{"format": "bendbook/shop", "version": 1, "longbow": {"arrow_limit": 0}}`:                                   "longbow.arrow_limit",
+		`{"format": "bendbook/shop", "version": 1, "stages": []}`:                                                    "stages",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "sanded"}]}`:                                  "handed over",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": ""}]}`:                                        "stages[0].name",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a"}, {"name": "A"}]}`:                        "twice",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a", "seen": "finished"}]}`:                   "stages[0].seen",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a", "coats": -1}]}`:                          "stages[0].coats",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a", "grits": [240, 80]}]}`:                   "stages[0].grits[1]",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a", "rest_hours": -2}]}`:                     "stages[0].rest_hours",
+		`{"format": "bendbook/shop", "version": 1, "stages": [{"name": "a", "seen": "handed over"}, {"name": "b"}]}`: "stages[1]",
+		`{"format": "bendbook/shop", "version": 1, "card": {"care": ["a\nb"]}}`:                                      "card.care[0]",
+		`{"format": "bendbook/shop", "version": 1} x`:                                                                "behind the settings",
+	} {
+		if _, err := Parse([]byte(doc)); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v", doc, err)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	doc, _ := Usual().Document(measure.Imperial())
+	f.Add(doc)
+	f.Fuzz(func(t *testing.T, doc []byte) {
+		s, err := Parse(doc)
+		if err != nil {
+			return
+		}
+		again, err := s.Document(measure.Imperial())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Parse(again); err != nil {
+			t.Fatalf("%v in\n%s", err, again)
+		}
+	})
+}

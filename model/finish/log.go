@@ -1,0 +1,101 @@
+package finish
+
+import (
+	"time"
+
+	"bendbook/model/measure"
+)
+
+// Fact is one thing in a bow's story that its stages follow from.
+type Fact struct {
+	What FactKind
+	At   time.Time // zero where the record does not say
+	// Of a Step:
+	Step       string
+	Coat, Grit int // 0 where none was said
+	// Weight is that of a Weighing, at the ordered draw.
+	Weight measure.Force
+}
+
+// FactKind is a sort of fact.
+type FactKind byte
+
+// The sorts of fact.
+const (
+	Step     FactKind = iota + 1 // a stage that the maker logged
+	Weighing                     // a pull to the ordered draw whose peak was read
+	Scraping                     // wood off at the bench
+	Pulled                       // the first pull before the bow was braced
+	Braced                       // the first reading of the braced bow
+	Back                         // taken in hand after it was handed over
+)
+
+// Log are a bow's facts in the order in which they happened.
+type Log []Fact
+
+// Allowed is what a bow may weigh at the ordered draw to count as tillered; unread where no weight was ordered.
+type Allowed = measure.Optional[measure.Force]
+
+// Weighings are a bow's weights at the ordered draw as its finishing goes on; unread where it was not weighed then.
+type Weighings struct {
+	Tree     measure.Optional[measure.Force] // last on the tree, before finishing takes wood
+	Finished measure.Optional[measure.Force] // last after wood was taken, before the bow left the shop
+	Used     measure.Optional[measure.Force] // last after it was in use
+}
+
+// Sanding is what finishing took off the weight; unread where it was not weighed before and after.
+func (w Weighings) Sanding() measure.Optional[measure.Force] { return less(w.Tree, w.Finished) }
+
+// Settling is what first use took off the weight; unread where it was not weighed before and after.
+func (w Weighings) Settling() measure.Optional[measure.Force] { return less(w.Finished, w.Used) }
+
+func less(before, after measure.Optional[measure.Force]) measure.Optional[measure.Force] {
+	b, known := before.Get()
+	a, also := after.Get()
+	if !known || !also {
+		return measure.Optional[measure.Force]{}
+	}
+	return measure.Some(b - a)
+}
+
+// Weighings finds the weights in a log: those of the bow's first life, from which allowances are learnt, and those of its
+// present one, from which its mark follows. They differ for a bow that wood was taken off again after it had left the
+// shop. Where it was scraped at the bench before it left, what was weighed before that tells nothing of finishing.
+// Rubbing down between coats takes no wood that a scale shows.
+func (s Settings) Weighings(log Log) (first, present Weighings) {
+	var w Weighings
+	wood, left, coated, again := false, false, false, false
+	for _, fact := range log {
+		stage, _ := s.stage(fact)
+		takes := fact.What == Scraping || fact.What == Step && stage.Wood && !coated
+		if left && takes {
+			if !again {
+				first, again = w, true
+			}
+			w, left, coated, wood = Weighings{}, false, false, false
+		}
+		switch {
+		case fact.What == Scraping:
+			w, wood, coated = Weighings{}, false, false
+		case takes:
+			wood = true
+			w.Finished = measure.Optional[measure.Force]{}
+		case fact.What == Step && stage.Coats > 0:
+			coated = true
+		case fact.What == Step && stage.Seen == SignAway, fact.What == Back:
+			left = true
+			coated = false
+		case fact.What != Weighing:
+		case left:
+			w.Used = measure.Some(fact.Weight)
+		case wood:
+			w.Finished = measure.Some(fact.Weight)
+		default:
+			w.Tree = measure.Some(fact.Weight)
+		}
+	}
+	if !again {
+		first = w
+	}
+	return first, w
+}

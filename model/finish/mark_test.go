@@ -1,0 +1,68 @@
+package finish
+
+import (
+	"math"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+func ordered(draw measure.Length) model.Bow {
+	return model.Bow{Units: measure.Imperial(), Number: "270201-1-KXTR", Rule: 1.0 / 16, Scale: 0.1, Order: model.Order{Draw: measure.Some(draw)}}
+}
+
+// A bow that peaks at 36 with a pound of settling is marked 35: common practice.
+func TestMarks(t *testing.T) {
+	one := Allowance{Mean: 1, Low: -0.163, High: 2.163} // common practice
+	for _, c := range []struct {
+		name      string
+		weighings Weighings
+		round     Rounding
+		weight    measure.Force
+		text      string
+		foretold  bool
+	}{
+		{"36 with a pound of settling", Weighings{Tree: pounds(37), Finished: pounds(36)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair less", Weighings{Finished: pounds(35.9)}, RoundDown, 34, "34 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair less, to the nearest", Weighings{Finished: pounds(35.9)}, RoundNearest, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair more, up", Weighings{Finished: pounds(36.1)}, RoundUp, 36, "36 lb @ 28 in 270201-1-KXTR", false},
+		{"on the tree, finishing and settling to come", Weighings{Tree: pounds(37)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", true},
+		{"after its first weeks", Weighings{Tree: pounds(37), Finished: pounds(36), Used: pounds(35.2)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+	} {
+		s := Usual()
+		s.Mark.Round = c.round
+		mark, ok := s.MarkOf(ordered(28), c.weighings, Allowances{Sanding: one, Settling: one})
+		if !ok || mark.Weight != c.weight || mark.Text != c.text || mark.Foretold() != c.foretold {
+			t.Errorf("%s: %+v", c.name, mark)
+		}
+	}
+	if _, ok := Usual().MarkOf(ordered(28), Weighings{}, Allowances{}); ok {
+		t.Error("a mark without a weighing")
+	}
+	if _, ok := Usual().MarkOf(model.Bow{Units: measure.Imperial()}, Weighings{Finished: pounds(36)}, Allowances{}); ok {
+		t.Error("a mark without a draw")
+	}
+}
+
+// The band of a mark is that of what is to come: ± 1.163 for settling alone, √2 times that with finishing.
+func TestTheMarksBand(t *testing.T) {
+	one := Allowance{Mean: 1, Low: -0.163, High: 2.163}
+	mark, _ := Usual().MarkOf(ordered(28), Weighings{Tree: pounds(37)}, Allowances{Sanding: one, Settling: one})
+	if half := float64(mark.High-mark.Low) / 2; math.Abs(half-1.163*math.Sqrt2) > 1e-9 || math.Abs(float64(mark.Settled)-35) > 1e-9 {
+		t.Errorf("%+v", mark)
+	}
+}
+
+// A bow of kilograms is rounded in kilograms: 36 lb is 16.33 kg, less 0.45 kg is 15.88.
+func TestAMarkIsRoundedInTheBowsOwnUnit(t *testing.T) {
+	bow := ordered(28)
+	bow.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+	bow.Order.Draw, bow.Rule, bow.Scale = measure.Some(measure.Centimetre.Length(71)), 0, 0
+	s := Usual()
+	s.Mark.Step = 0.5
+	mark, _ := s.MarkOf(bow, Weighings{Finished: pounds(36)}, Allowances{Settling: Allowance{Mean: 1}})
+	if mark.Text != "15.5 kg @ 71 cm 270201-1-KXTR" {
+		t.Errorf("%q", mark.Text)
+	}
+}

@@ -1,0 +1,67 @@
+package finish
+
+import "bendbook/model/measure"
+
+// Settings are a shop's own practice.
+type Settings struct {
+	Stages []Stage
+	Mark   Stamp
+	Number Numbering
+	// Sanding and Settling are what finishing and first use take off the weight until the shop's own bows tell.
+	Sanding, Settling measure.Force
+	// ArrowLimit is up to which arrow a target longbow may be 5 ft long; for longer ones it is 5 ft 6 in.
+	ArrowLimit measure.Length
+	Card       Card
+}
+
+// Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
+type Card struct {
+	Maker string   // the maker's mark or name
+	Facts []string // what this bow is
+	Care  []string // how it is kept and shot
+}
+
+// Usual are the settings to begin with: common practice, which has no published source, except where one is named.
+func Usual() Settings {
+	return Settings{
+		Stages: usualStages(),
+		Mark:   Stamp{Text: "{weight} {force} @ {draw} {length} {number}", Round: RoundDown, Step: 1},
+		Number: Numbering{Pattern: usualNumbering, Start: 1},
+		// About a pound for finishing, about another in first use.
+		Sanding: 1, Settling: 1,
+		// A coach's manual (read; see testdata/reference). National rules have 27 in (from memory).
+		ArrowLimit: 26,
+		Card:       usualCard(),
+	}
+}
+
+// usualCard says what every customer should know; common practice.
+func usualCard() Card {
+	return Card{
+		Facts: []string{
+			"Bow: {name}",
+			"Number: {number}",
+			"For: {for}",
+			"Wood: {wood}",
+			"Length: {bow_length} nock to nock",
+			"Draw weight: {weight} at {draw} {draw_to}",
+			"Stamped: {mark}",
+			"Brace height: {brace}",
+			"String: {string} between the loops",
+			"Handed over: {day}",
+			"Made by {maker}",
+		},
+		Care: []string{
+			"Never draw it farther than {draw} {draw_to}: it was made for that draw and no other.",
+			"Never draw it and let go without an arrow on the string.",
+			"Warm it up: a few short draws before the first full one, more when it is cold.",
+			"Do not hold it at full draw, and let nobody stand in line with it.",
+			"Unstring it after shooting; hang it or lay it flat, never lean it in a corner.",
+			"Keep it from heat: no car in the sun, no heater. Very dry or damp air changes its weight.",
+			"Oil or wax the wood when it looks dry; wax the string.",
+			"Before shooting look it over for cracks, raised splinters and loose nocks. If there is one, or it creaks, do not draw it; bring it back.",
+			"It loses about a pound in its first weeks. Bring it back then to be weighed again.",
+			"Learn from a qualified teacher, and keep the rules of the place where you shoot.",
+		},
+	}
+}

@@ -82,6 +82,10 @@ func (b *Bench) check(what model.Event) error {
 		if why := line.MayVoid(); why != "" {
 			return &model.FieldError{Field: "entry", Want: why}
 		}
+	case model.Finish:
+		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.here())) {
+			return &model.FieldError{Field: "on", Want: fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)}
+		}
 	case model.Edit:
 		if _, err := b.story.Desc.Edited(what); err != nil {
 			return err
@@ -105,6 +109,12 @@ func (b *Bench) Undo() (Line, error) {
 // Redescribe changes the bow's description and drops the draft that the change came from; nothing is written
 // where nothing changes but the draft.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
+	if bow.Number != b.story.Bow().Number {
+		bow.ID = b.story.Bow().ID
+		if err := b.shop.checkNumber(bow); err != nil {
+			return err
+		}
+	}
 	edit, changes, err := b.story.Desc.EditTo(bow)
 	switch {
 	case err != nil:

@@ -44,8 +44,9 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
-	err := s.stories(func(story Story, _ error) error {
-		bow := story.Bow()
+	tags, err := s.tags()
+	for _, tag := range tags {
+		bow := tag.Bow
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
@@ -57,8 +58,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		case strings.HasPrefix(name, want):
 			byStart = append(byStart, bow)
 		}
-		return nil
-	})
+	}
 	if byID != nil {
 		return *byID, nil
 	}

@@ -22,18 +22,23 @@ var ErrNoBow = errors.New("no such bow")
 type Shop struct {
 	book    Book
 	now     func() time.Time
+	place   *time.Location
 	entropy io.Reader
 }
 
 // Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
 type Options struct {
 	Now     func() time.Time
-	Entropy io.Reader // of ids
+	Place   *time.Location // in which days are reckoned; nil is UTC
+	Entropy io.Reader      // of ids and of numbers' letters
 }
 
 // Open is the shop whose book is given.
 func Open(book Book, o Options) *Shop {
-	s := &Shop{book: book, now: o.Now, entropy: o.Entropy}
+	s := &Shop{book: book, now: o.Now, place: o.Place, entropy: o.Entropy}
+	if s.place == nil {
+		s.place = time.UTC
+	}
 	if s.now == nil {
 		s.now = time.Now
 	}
@@ -45,6 +50,9 @@ func Open(book Book, o Options) *Shop {
 
 // Now is the shop's time.
 func (s *Shop) Now() time.Time { return s.now() }
+
+// here is the shop's time as its own clock on the wall shows it.
+func (s *Shop) here() time.Time { return s.now().In(s.place) }
 
 // ReadOnly says why nothing can be written; "" where writing is possible.
 func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
@@ -101,6 +109,9 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 		return "", err
 	}
 	bow.ID = key.String()
+	if err := s.checkNumber(bow); err != nil {
+		return "", err
+	}
 	desc, err := record.Describe(bow)
 	if err != nil {
 		return "", err

@@ -68,6 +68,12 @@ func (s Story) Stage() string {
 	return "new"
 }
 
+// What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
+const (
+	waitsFinishing = "finishing"
+	waitsNextStep  = "the next step of finishing"
+)
+
 // Waits says what the bow waits for, in words that may be shown as they are; "" where that is nothing or not known.
 func (s Story) Waits() string {
 	pass := s.Pass()
@@ -82,13 +88,13 @@ func (s Story) Waits() string {
 	case s.doing == cameBack:
 		return "handing over again, or the scraper"
 	case s.doing == finishing:
-		return "the next step of finishing"
+		return waitsNextStep
 	case unread && len(pass.Scrapes) > 0 && pass.Exercised == 0:
 		return "exercise, then a reading"
 	case unread:
 		return "a reading"
 	case s.atWeight():
-		return "finishing"
+		return waitsFinishing
 	}
 	return "a longer pull, or the scraper"
 }

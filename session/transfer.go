@@ -9,8 +9,10 @@ import (
 	"maps"
 	"reflect"
 	"slices"
+	"strings"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/record"
 )
 
@@ -23,6 +25,8 @@ type Imported struct {
 	// book's own description stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
+	// SameNumber are the bows of the book that have its number, or had it.
+	SameNumber []string
 }
 
 // String says it in a line.
@@ -37,6 +41,9 @@ func (i Imported) String() string {
 	if n := len(i.Differ); n > 0 {
 		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, plural(n, "entry is", "entries are"))
 	}
+	if len(i.SameNumber) > 0 {
+		what += fmt.Sprintf("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, " and of "))
+	}
 	return i.Name + ": " + what
 }
 
@@ -45,6 +52,7 @@ func (i Imported) String() string {
 // The error names the record and the field at fault; the records before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 	records := record.NewReader(r)
+	var numbers numbered
 	for {
 		rec, err := records.Next()
 		if errors.Is(err, io.EOF) {
@@ -57,7 +65,55 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if err != nil {
 			return err
 		}
+		if done.New || done.Entries > 0 {
+			// Of what cannot be read nothing is known; it is told where the book is opened.
+			if done.SameNumber, err = s.sameNumber(&numbers, rec.Bow.ID); err != nil {
+				return err
+			}
+		}
 		told(done)
+	}
+}
+
+// numbered are the bows of the book by their numbers as they are compared.
+type numbered map[string][]model.Bow
+
+// sameNumber names the bows that have the number of a bow that was imported just now, or had it.
+func (s *Shop) sameNumber(numbers *numbered, id string) ([]string, error) {
+	if *numbers == nil {
+		tags, err := s.tags()
+		if err != nil && len(tags) == 0 {
+			return nil, err
+		}
+		*numbers = make(numbered)
+		for _, tag := range tags {
+			if tag.Bow.ID != id {
+				numbers.add(tag.Tag)
+			}
+		}
+	}
+	story, err := s.Story(id)
+	if err != nil {
+		return nil, err
+	}
+	tag := TagOf(story)
+	s.keepTags(map[string][]byte{id: tag.encode()})
+	var same []string
+	for _, number := range tag.Numbers {
+		for _, bow := range (*numbers)[finish.PlainNumber(number)] {
+			if name := NameOf(bow); bow.ID != id && !slices.Contains(same, name) {
+				same = append(same, name)
+			}
+		}
+	}
+	numbers.add(tag)
+	return same, nil
+}
+
+func (n numbered) add(t Tag) {
+	for _, number := range t.Numbers {
+		key := finish.PlainNumber(number)
+		n[key] = append(n[key], t.Bow)
 	}
 }
 

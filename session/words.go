@@ -43,7 +43,9 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Exercise:
 		return fmt.Sprintf("exercised, %d %s", e.Pulls, plural(e.Pulls, "pull", "pulls"))
 	case model.Finish:
-		return sayFinish(e)
+		return sayFinished(e)
+	case model.Moisture:
+		return sayMoisture(e)
 	case model.Note:
 		return "note: " + plain.Line(e.Text)
 	case model.Void:
@@ -78,10 +80,44 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 }
 
 func sayFinish(e model.Finish) string {
+	said := plain.Line(e.Step)
 	if coat, known := e.Coat.Get(); known {
-		return fmt.Sprintf("%s, coat %d", plain.Line(e.Step), coat)
+		said += fmt.Sprintf(", coat %d", coat)
 	}
-	return plain.Line(e.Step)
+	if grit, known := e.Grit.Get(); known {
+		said += fmt.Sprintf(", grit %d", grit)
+	}
+	return said
+}
+
+// sayFinished is a step with all that its entry says.
+func sayFinished(e model.Finish) string {
+	said := sayFinish(e)
+	if e.Text != "" {
+		said += ": " + plain.Line(e.Text)
+	}
+	if e.On != "" {
+		said += ", on " + plain.Line(string(e.On))
+	}
+	return said
+}
+
+func sayMoisture(e model.Moisture) string {
+	var parts []string
+	if content, known := e.Content.Get(); known {
+		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
+	}
+	if celsius, known := e.Celsius.Get(); known {
+		parts = append(parts, fmt.Sprintf("air of %.0f C", celsius))
+	}
+	if humidity, known := e.Humidity.Get(); known {
+		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
+	}
+	where := "in the shop"
+	if e.Where == model.HomeAir {
+		where = "where the bow goes"
+	}
+	return "moisture " + where + ": " + strings.Join(parts, ", ")
 }
 
 func readings(r model.Readings) string {

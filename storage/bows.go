@@ -20,6 +20,9 @@ const (
 	sortBows    = "bows"
 	sortEntries = "entries"
 	sortDrafts  = "drafts"
+	// These come into a book with the first value that they hold.
+	sortTags     = "tags"
+	sortSettings = "settings"
 )
 
 // bowsAtOnce is how many bows are taken from the book between two visits, so that no transaction is open meanwhile.
@@ -120,6 +123,9 @@ func (b *Book) AddBow(rec record.Record, draft string) error {
 }
 
 func addBow(tx *bbolt.Tx, id string, value []byte, items []record.Item) error {
+	if err := dropTag(tx, id); err != nil {
+		return err
+	}
 	bows, err := bucket(tx, sortBows)
 	if err != nil {
 		return err

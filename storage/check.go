@@ -42,6 +42,7 @@ func (b *Book) Check() []Fault {
 	})
 	add("", "", err)
 	add("", "", b.checkDrafts())
+	add("", "", b.checkSettings())
 	return faults
 }
 

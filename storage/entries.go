@@ -58,6 +58,9 @@ func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 		if err != nil {
 			return err
 		}
+		if err := dropTag(tx, bow); err != nil {
+			return err
+		}
 		if err := putItems(entries, bow, items); err != nil || draft == "" {
 			return err
 		}

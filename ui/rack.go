@@ -19,6 +19,9 @@ import (
 type rack struct {
 	desk    *Desk
 	rows    []session.Row
+	words   []string // of each row, in small letters: what finding looks through
+	inHand  int
+	late    int
 	shown   []int // indices of rows that match what is sought
 	at      int   // index in shown
 	seek    textinput.Model
@@ -44,6 +47,7 @@ func (r *rack) returned() error {
 	}
 	rows, err := r.desk.Shop.Rack()
 	r.rows = rows
+	r.count()
 	r.filter()
 	r.choose(chosen)
 	return err
@@ -74,13 +78,29 @@ func (r *rack) choose(id string) {
 	}
 }
 
+// count looks at each row once, so that a key need not look at thousands.
+func (r *rack) count() {
+	r.words = make([]string, len(r.rows))
+	r.inHand, r.late = 0, 0
+	now := r.desk.Shop.Now().In(r.desk.Place)
+	for i := range r.rows {
+		row := &r.rows[i]
+		r.words[i] = strings.ToLower(strings.Join([]string{row.Bow.Name, row.Bow.Number, row.Bow.Wood, row.Bow.Order.For, row.Stage}, "\n"))
+		if row.InHand {
+			r.inHand++
+		}
+		if days, ok := row.DaysLeft(now); ok && days < 0 {
+			r.late++
+		}
+	}
+}
+
 // filter shows the bows of which every word sought is found in name, number, wood, customer or stage.
 func (r *rack) filter() {
 	words := strings.Fields(strings.ToLower(r.seek.Value()))
 	r.shown = r.shown[:0]
 rows:
-	for i, row := range r.rows {
-		text := strings.ToLower(strings.Join([]string{row.Bow.Name, row.Bow.Number, row.Bow.Wood, row.Bow.Order.For, row.Stage}, " "))
+	for i, text := range r.words {
 		for _, word := range words {
 			if !strings.Contains(text, word) {
 				continue rows
@@ -103,18 +123,9 @@ func (r *rack) leave() error { return nil }
 func (r *rack) idle() string { return "" }
 
 func (r *rack) title() (name, what, right string) {
-	inHand, late := 0, 0
-	for _, row := range r.rows {
-		if row.InHand {
-			inHand++
-		}
-		if days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place)); ok && days < 0 {
-			late++
-		}
-	}
-	right = fmt.Sprintf("%d in hand, %d in the book", inHand, len(r.rows))
-	if late > 0 {
-		right = fmt.Sprintf("%d late, ", late) + right
+	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, len(r.rows))
+	if r.late > 0 {
+		right = fmt.Sprintf("%d late, ", r.late) + right
 	}
 	return "Bendbook", "the rack", right
 }

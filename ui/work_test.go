@@ -303,11 +303,16 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	}
 	h.press("38", "ctrl+s")
 	h.see("38 lb ± 2 at 28 in")
-	rows, err := session.Open(h.book, session.Options{}).Rack()
+	shop := session.Open(h.book, session.Options{})
+	rows, err := shop.Rack()
 	if err != nil || len(rows) != 1 {
 		t.Fatal(rows, err)
 	}
-	if stations := rows[0].Bow.Limbs[1].Stations; len(stations) != 8 || stations[0] != 6 || stations[1] != 8 || stations[2] != 12 {
+	story, err := shop.Story(rows[0].Bow.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if stations := story.Bow().Limbs[1].Stations; len(stations) != 8 || stations[0] != 6 || stations[1] != 8 || stations[2] != 12 {
 		t.Errorf("stations %v; want 6, 8, 12 and every 4 in to the nock", stations)
 	}
 }

@@ -89,7 +89,7 @@ func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string
 	ours := n.reader()
 	taken := make(map[string]bool, len(given))
 	for _, number := range given {
-		taken[fold(number)] = true
+		taken[PlainNumber(number)] = true
 		if found := ours.FindStringSubmatch(strings.TrimSpace(number)); found != nil {
 			if c, err := strconv.Atoi(found[1]); err == nil && c < highestCount {
 				count = max(count, c+1)
@@ -101,18 +101,20 @@ func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string
 		if err != nil {
 			return "", fmt.Errorf("drawing the number's letters: %w", err)
 		}
-		if number := n.write(count, day, letters); !taken[fold(number)] {
+		if number := n.write(count, day, letters); !taken[PlainNumber(number)] {
 			return number, nil
 		}
 	}
 	return "", errors.New("the shop's count of bows is at its end")
 }
 
-// fold is a number as it is compared: stamps have no small letters, and blanks count for little.
-func fold(number string) string { return strings.ToUpper(strings.Join(strings.Fields(number), " ")) }
+// PlainNumber is a number as it is compared: stamps have no small letters, and blanks count for little.
+func PlainNumber(number string) string {
+	return strings.ToUpper(strings.Join(strings.Fields(number), " "))
+}
 
 // SameNumber says whether two numbers would be stamped alike.
-func SameNumber(a, b string) bool { return fold(a) == fold(b) }
+func SameNumber(a, b string) bool { return PlainNumber(a) == PlainNumber(b) }
 
 func (n Numbering) write(count int, day time.Time, letters string) string {
 	return placeholder.ReplaceAllStringFunc(n.Pattern, func(found string) string {

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"bendbook/model"
 )
 
 // State is how a stage stands.
@@ -121,7 +123,7 @@ func later(a, b time.Time) time.Time {
 // shows says whether a fact shows that a stage was done.
 func (s Settings) shows(fact Fact, stage Stage, p Progress, allowed Allowed) bool {
 	if fact.What == Step {
-		return same(fact.Step, stage.Name)
+		return stage.named(fact.Step)
 	}
 	left := p.Away || p.done(SignAway)
 	switch stage.Seen {
@@ -160,19 +162,30 @@ func (p Progress) done(sign Sign) bool {
 	return slices.ContainsFunc(p.Stages, func(stage Standing) bool { return stage.Seen == sign && len(stage.Done) > 0 })
 }
 
-// same says whether two names of stages are one.
-func same(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) }
+// named says whether a logged step is this stage. A bow is handed over by the step of that name, however a shop calls it, so that every book knows it.
+func (s Stage) named(step string) bool {
+	step = strings.TrimSpace(step)
+	return strings.EqualFold(step, s.Name) || s.Seen == SignAway && step == model.HandedOver
+}
+
+// Step is the name by which the stage is logged.
+func (s Stage) Step() string {
+	if s.Seen == SignAway {
+		return model.HandedOver
+	}
+	return s.Name
+}
 
 // stage is the stage that a step names; ok is false where the list has none of that name.
 func (s Settings) stage(fact Fact) (stage Stage, ok bool) {
 	if fact.What != Step {
 		return Stage{}, false
 	}
-	at := slices.IndexFunc(s.Stages, func(stage Stage) bool { return same(stage.Name, fact.Step) })
+	at := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Name == fact.Step })
 	if at < 0 {
-		if same(fact.Step, string(SignAway)) { // the bow is away, however the shop's list has changed
-			return Stage{Name: fact.Step, Seen: SignAway}, true
-		}
+		at = slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.named(fact.Step) })
+	}
+	if at < 0 {
 		return Stage{}, false
 	}
 	return s.Stages[at], true
@@ -233,12 +246,12 @@ func (p *Progress) settle() {
 	case stage.Coats > 0:
 		p.Coat = len(stage.Done) + 1
 	case len(stage.Grits) > 0:
-		p.Grit = stage.nextGrit()
+		p.Grit = stage.NextGrit()
 	}
 }
 
-// nextGrit is the first grit finer than the last that was used.
-func (s Standing) nextGrit() int {
+// NextGrit is the first grit finer than the last that was used; 0 where there is none.
+func (s Standing) NextGrit() int {
 	used := 0
 	if n := len(s.Done); n > 0 {
 		used = s.Done[n-1].Grit

@@ -25,12 +25,16 @@ type Memory struct {
 	bows   map[string]record.Description
 	items  map[string][]record.Item
 	drafts map[string][]byte
+	tags   map[string][]byte
+	// settings is nil until some are kept.
+	settings []byte
 }
 
 // New is an empty book.
 func New() *Memory {
 	return &Memory{
 		bows: make(map[string]record.Description), items: make(map[string][]record.Item), drafts: make(map[string][]byte),
+		tags: make(map[string][]byte),
 	}
 }
 
@@ -86,6 +90,7 @@ func (m *Memory) AddBow(rec record.Record, draft string) error {
 		return err
 	}
 	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
+	delete(m.tags, rec.Bow.ID)
 	delete(m.drafts, draft)
 	return nil
 }
@@ -104,6 +109,7 @@ func (m *Memory) AddItems(bow string, items []record.Item, draft string) error {
 		return err
 	}
 	m.items[bow] = all
+	delete(m.tags, bow)
 	delete(m.drafts, draft)
 	return nil
 }
@@ -155,6 +161,41 @@ func (m *Memory) DropDraft(key string) error {
 		return err
 	}
 	delete(m.drafts, key)
+	return nil
+}
+
+// Settings implements session.Book.
+func (m *Memory) Settings() ([]byte, bool, error) { return m.settings, m.settings != nil, nil }
+
+// KeepSettings implements session.Book.
+func (m *Memory) KeepSettings(doc []byte) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	m.settings = slices.Clone(doc)
+	return nil
+}
+
+// Tags implements session.Book, in order of ids.
+func (m *Memory) Tags(visit func(bow string, tag []byte) error) error {
+	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
+		if err := visit(id, m.tags[id]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// KeepTags implements session.Book.
+func (m *Memory) KeepTags(tags map[string][]byte) error {
+	if err := m.mayWrite(); err != nil {
+		return err
+	}
+	for id, tag := range tags {
+		if _, known := m.bows[id]; known {
+			m.tags[id] = slices.Clone(tag)
+		}
+	}
 	return nil
 }
 

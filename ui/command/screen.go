@@ -14,7 +14,7 @@ func showScreen(world *World, o options) error {
 		return noTerminal(world)
 	}
 	return withBook(world, o, o.readOnly, func(book session.Book) error {
-		return world.Screen(session.Open(book, session.Options{Now: world.Now}))
+		return world.Screen(session.Open(book, session.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 
@@ -50,7 +50,7 @@ func demoCommand(world *World) *cobra.Command {
 				return err
 			}
 			defer func() { err = besides(err, closeBook()) }()
-			shop := session.Open(book, session.Options{Now: world.Now})
+			shop := session.Open(book, session.Options{Now: world.Now, Place: world.Place})
 			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}

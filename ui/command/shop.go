@@ -19,7 +19,7 @@ func withShop(world *World, o options, readOnly bool, work func(context.Context,
 	ctx, stop := world.Watch()
 	defer stop()
 	return withBook(world, o, readOnly, func(book session.Book) error {
-		return work(ctx, session.Open(watchedBook{book, ctx}, session.Options{Now: world.Now}))
+		return work(ctx, session.Open(watchedBook{book, ctx}, session.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 
@@ -73,6 +73,16 @@ func (b watchedBook) Items(bow string) ([]record.Item, error) {
 		return nil, err
 	}
 	return b.Book.Items(bow)
+}
+
+// Tags implements session.Book.
+func (b watchedBook) Tags(visit func(bow string, tag []byte) error) error {
+	return b.Book.Tags(func(bow string, tag []byte) error {
+		if err := interrupted(b.ctx); err != nil {
+			return err
+		}
+		return visit(bow, tag)
+	})
 }
 
 // AddBow implements session.Book.

@@ -1,0 +1,172 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+)
+
+// Finishing is how far a bow is on its way to the customer, by the shop's own practice.
+type Finishing struct {
+	Bow      model.Bow
+	Settings finish.Settings
+	Progress finish.Progress
+	// Weighings are those of the bow's present life; Takes what finishing and first use are going to take.
+	Weighings finish.Weighings
+	Takes     finish.Allowances
+	Mark      measure.Optional[finish.Mark] // what is to be stamped; unread where nothing tells
+	Stamped   string                        // what was stamped last; "" where nothing was
+	Now       time.Time                     // where the shop is
+}
+
+// Finishing tells how far the bow on the bench is.
+func (b *Bench) Finishing() (Finishing, error) { return b.shop.Finishing(b.story) }
+
+// Finishing tells how far a bow is.
+func (s *Shop) Finishing(story Story) (Finishing, error) {
+	settings, err := s.Settings()
+	if err != nil {
+		return Finishing{}, err
+	}
+	takes, err := s.Allowances(story.Bow().Wood)
+	if err != nil {
+		return Finishing{}, err
+	}
+	log := TagOf(story).Log(s.place)
+	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.here(), Stamped: story.stamped()}
+	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
+	_, f.Weighings = settings.Weighings(log)
+	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {
+		f.Mark = measure.Some(mark)
+	}
+	return f, nil
+}
+
+// stamped is the text that the bow was marked with last.
+func (s Story) stamped() string {
+	for _, line := range slices.Backward(s.Lines) {
+		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
+			return step.Text
+		}
+	}
+	return ""
+}
+
+// Misses says by how many days the bow cannot be ready on the day that it was promised for; 0 where it can.
+func (f Finishing) Misses() int {
+	return Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}.Misses(f.Now.Location())
+}
+
+// StepOf is the step that logs a stage of the shop's list now: its next coat or grit, where it has such.
+func (f Finishing) StepOf(stage int) model.Finish {
+	standing := f.Progress.Stages[stage]
+	step := model.Finish{Step: standing.Step()}
+	switch {
+	case standing.Coats > 0:
+		step.Coat = measure.Some(len(standing.Done) + 1)
+	case len(standing.Grits) > 0:
+		if grit := standing.NextGrit(); grit > 0 {
+			step.Grit = measure.Some(grit)
+		}
+	}
+	return step
+}
+
+// MayStamp says why a bow cannot be marked now; "" where it can.
+func (f Finishing) MayStamp() string {
+	mark, known := f.Mark.Get()
+	switch {
+	case !f.Bow.Order.Draw.Known():
+		return "no draw was ordered: describe the order first"
+	case !f.Bow.DrawToBelly().Known():
+		return "the draw is ordered to the back, and the depth of the handle is not known: describe it first"
+	case !known:
+		return "it was not weighed at the ordered draw: weigh it first"
+	case mark.Foretold():
+		return "it was not weighed since wood came off in finishing: weigh it first"
+	case f.Progress.Away:
+		return "it was handed over"
+	}
+	return ""
+}
+
+// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or neither. It
+// returns that text.
+func (b *Bench) Stamp() (string, error) {
+	f, err := b.Finishing()
+	if err != nil {
+		return "", err
+	}
+	if why := f.MayStamp(); why != "" {
+		return "", fmt.Errorf("not marked: %s", why)
+	}
+	var events []model.Event
+	bow := b.story.Bow()
+	if strings.TrimSpace(bow.Number) == "" {
+		if bow.Number, err = b.shop.nextNumber(f.Settings); err != nil {
+			return "", err
+		}
+		edit, _, err := b.story.Desc.EditTo(bow)
+		if err != nil {
+			return "", err
+		}
+		events = append(events, edit)
+	}
+	mark, _ := f.Settings.MarkOf(bow, f.Weighings, f.Takes)
+	step := "marked"
+	for _, stage := range f.Settings.Stages {
+		if stage.Seen == finish.SignMarked {
+			step = stage.Name
+		}
+	}
+	events = append(events, model.Finish{Step: step, Text: mark.Text})
+	return mark.Text, b.add("", events...)
+}
+
+// nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
+func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
+	tags, err := s.tags()
+	if err != nil {
+		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
+	}
+	var given []string
+	for _, tag := range tags {
+		if tag.damage != nil {
+			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", tag.damage)
+		}
+		given = append(given, tag.Numbers...)
+	}
+	return settings.Number.Next(given, s.here(), s.entropy)
+}
+
+// NumberTaken is the bow of the book, other than the one with this id, that has a number or ever had it; ok is false where none has.
+func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
+	if strings.TrimSpace(number) == "" {
+		return model.Bow{}, false
+	}
+	tags, _ := s.tags() // of what cannot be read nothing is known
+	for _, tag := range tags {
+		if tag.Bow.ID == except {
+			continue
+		}
+		for _, had := range tag.Numbers {
+			if finish.SameNumber(had, number) {
+				return tag.Bow, true
+			}
+		}
+	}
+	return model.Bow{}, false
+}
+
+// checkNumber refuses a number by hand that another bow has or had.
+func (s *Shop) checkNumber(bow model.Bow) error {
+	if by, taken := s.NumberTaken(bow.Number, bow.ID); taken {
+		return &model.FieldError{Field: "number", Want: fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by))}
+	}
+	return nil
+}

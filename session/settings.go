@@ -1,0 +1,45 @@
+package session
+
+import (
+	"fmt"
+
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+)
+
+// Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot be read, common practice
+// comes with the error.
+func (s *Shop) Settings() (finish.Settings, error) {
+	doc, kept, err := s.book.Settings()
+	if err != nil {
+		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
+	}
+	if !kept {
+		return finish.Usual(), nil
+	}
+	settings, err := finish.Parse(doc)
+	if err != nil {
+		return finish.Usual(), fmt.Errorf("the shop's settings in the book: %w", err)
+	}
+	return settings, nil
+}
+
+// SettingsDocument are the settings as text that can be read, changed and set again.
+func (s *Shop) SettingsDocument() ([]byte, error) {
+	doc, kept, err := s.book.Settings()
+	if err != nil {
+		return nil, fmt.Errorf("reading the shop's settings: %w", err)
+	}
+	if kept {
+		return doc, nil
+	}
+	return finish.Usual().Document(measure.Imperial())
+}
+
+// SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
+func (s *Shop) SetSettings(doc []byte) error {
+	if _, err := finish.Parse(doc); err != nil {
+		return err
+	}
+	return s.book.KeepSettings(doc)
+}

@@ -229,3 +229,19 @@ func SayOff(rule measure.Rule, off measure.Length) string {
 	}
 	return "as wanted"
 }
+
+// SayNumber is the bow's number with the word before it; "" where it has none.
+func SayNumber(bow model.Bow) string {
+	if number := plain.Line(bow.Number); number != "" {
+		return "number " + number
+	}
+	return ""
+}
+
+// SayNotes are what else was agreed with the customer; "" where nothing was.
+func SayNotes(bow model.Bow) string {
+	if notes := plain.Line(bow.Order.Notes); notes != "" {
+		return "Notes: " + notes
+	}
+	return ""
+}

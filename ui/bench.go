@@ -44,8 +44,11 @@ var formKinds = []struct {
 	{[]string{"s"}, "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, sheet.Scrape},
 	{[]string{"x"}, "exercise", "Enter how many easy pulls the bow was exercised.", false, sheet.Exercise},
 	{[]string{"n"}, "note", "Write a note in your own words.", false, sheet.Note},
-	{[]string{"f"}, "finish", "Enter a step of finishing, from the horn nocks to the handing over.", false, sheet.Finish},
 	{[]string{"l"}, "string length", "Enter the string's length between the nocks.", false, sheet.StringLength},
+	// The finish screen opens these; here they are taken up again.
+	{nil, "weigh", "", false, sheet.Weigh},
+	{nil, "moisture", "", false, sheet.Moisture},
+	{nil, "finish", "", false, sheet.Finish},
 }
 
 func openBench(desk *Desk, id string) move {
@@ -155,6 +158,9 @@ func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
 func (b *bench) actions() []action {
 	all := []action{}
 	for _, kind := range formKinds {
+		if kind.keys == nil {
+			continue
+		}
 		all = append(all, action{keys: kind.keys, name: kind.name, main: kind.main, off: b.desk.mayWrite, long: kind.long,
 			do: func() move { return b.openSheet(kind.sheet) }})
 	}
@@ -181,6 +187,8 @@ func (b *bench) actions() []action {
 			return ""
 		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
 			do: func() move { return move{open: &adviceScreen{desk: b.desk, of: b}} }},
+		action{keys: []string{"f"}, name: "finish", main: true, long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card.",
+			do: func() move { return openFinish(b.desk, b.atWork) }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
 			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",

@@ -22,6 +22,7 @@ type rack struct {
 	words   []string // of each row, in small letters: what finding looks through
 	inHand  int
 	late    int
+	missing int   // promised for a day on which they cannot be ready, though that is still to come
 	shown   []int // indices of rows that match what is sought
 	at      int   // index in shown
 	seek    textinput.Model
@@ -81,7 +82,7 @@ func (r *rack) choose(id string) {
 // count looks at each row once, so that a key need not look at thousands.
 func (r *rack) count() {
 	r.words = make([]string, len(r.rows))
-	r.inHand, r.late = 0, 0
+	r.inHand, r.late, r.missing = 0, 0, 0
 	now := r.desk.Shop.Now().In(r.desk.Place)
 	for i := range r.rows {
 		row := &r.rows[i]
@@ -89,8 +90,11 @@ func (r *rack) count() {
 		if row.InHand {
 			r.inHand++
 		}
-		if days, ok := row.DaysLeft(now); ok && days < 0 {
+		switch days, ok := row.DaysLeft(now); {
+		case ok && days < 0:
 			r.late++
+		case row.Misses(r.desk.Place) > 0:
+			r.missing++
 		}
 	}
 }
@@ -124,6 +128,9 @@ func (r *rack) idle() string { return "" }
 
 func (r *rack) title() (name, what, right string) {
 	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, len(r.rows))
+	if r.missing > 0 {
+		right = fmt.Sprintf("%d not in time, ", r.missing) + right
+	}
 	if r.late > 0 {
 		right = fmt.Sprintf("%d late, ", r.late) + right
 	}
@@ -175,6 +182,10 @@ func (r *rack) actions() []action {
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"d"}, name: "describe", main: true, off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
+		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
+			do: func() move { return openToday(r.desk) }},
+		{keys: []string{"f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing: stages, drying, mark, number and card.",
+			do: r.finish},
 		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
@@ -199,6 +210,15 @@ func (r *rack) open() move {
 		return move{}
 	}
 	return openBench(r.desk, row.Bow.ID)
+}
+
+func (r *rack) finish() move {
+	row, _ := r.chosen()
+	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
+	if err != nil {
+		return failed(err)
+	}
+	return openFinish(r.desk, atWork)
 }
 
 func (r *rack) describe() move {
@@ -276,6 +296,10 @@ func (r *rack) footing(chosen session.Row) []string {
 	waits := ""
 	if chosen.Waits != "" {
 		waits = "waits for: " + chosen.Waits
+	}
+	if days := chosen.Misses(r.desk.Place); days > 0 {
+		now := r.desk.Shop.Now().In(r.desk.Place)
+		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+fmt.Sprintf("cannot be ready in time: %s at the earliest", sayEarliest(chosen.Handover, now)), r.desk.Styles.Dot())
 	}
 	if chosen.HalfTyped != "" {
 		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())
@@ -357,12 +381,18 @@ func (r *rack) sayDue(row session.Row) string {
 		return ""
 	case days < 0:
 		return fmt.Sprintf("LATE %d d", -days)
-	case days == 0:
-		return "today"
-	case days <= 14:
-		return fmt.Sprintf("in %d d", days)
 	}
-	return string(row.Bow.Order.Due)
+	text := string(row.Bow.Order.Due)
+	switch {
+	case days == 0:
+		text = "today"
+	case days <= 14:
+		text = fmt.Sprintf("in %d d", days)
+	}
+	if row.Misses(r.desk.Place) > 0 {
+		text = strings.TrimPrefix(text, "20") + " !" // of the year its end will do
+	}
+	return text
 }
 
 // sayDay is a day as one says it: today, yesterday, or the date.

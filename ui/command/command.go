@@ -114,7 +114,7 @@ func newRoot(world *World) *cobra.Command {
 	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
+		summaryCommand(world, &o), cardCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

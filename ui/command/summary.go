@@ -52,7 +52,7 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
 	cmd.Flags().Var(&as, "as", "the `form` to write: text or markdown")
 	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(slices.Sorted(maps.Keys(renderers)), cobra.ShellCompDirectiveNoFileComp))
+	offer(cmd, "as", cobra.FixedCompletions(formNames(), cobra.ShellCompDirectiveNoFileComp))
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
 }
@@ -61,6 +61,9 @@ var renderers = map[string]func(summary.Document) string{
 	"text":     summary.Document.Text,
 	"markdown": summary.Document.Markdown,
 }
+
+// formNames are the forms that --as may name.
+func formNames() []string { return slices.Sorted(maps.Keys(renderers)) }
 
 // form is the flag --as, a key of renderers.
 type form string

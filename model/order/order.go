@@ -1,0 +1,125 @@
+// Package order says what an ordered bow comes to before wood is taken: its draw length in each way of measuring, the
+// string that braces it, and where it would break a published rule. What it finds are warnings: the maker decides.
+package order
+
+import (
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the pivot
+// point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard for draw length (read; see testdata/reference).
+const tradeDrawExcess measure.Length = 1.75
+
+// stringShorter is by how much a string is shorter than the bow that it braces: 3 in, by the trade standard for bow length (read).
+const stringShorter measure.Length = 3
+
+// Draws is one draw in each way of measuring; unread where it cannot be told.
+type Draws struct {
+	Belly measure.Optional[measure.Length] // as the tree shows it
+	Back  measure.Optional[measure.Length] // longer by the depth of the handle
+	Trade measure.Optional[measure.Length] // to the pivot point, plus 1¾ in
+}
+
+// DrawsOf converts the ordered draw. The pivot point of a grip without a shelf is taken to lie at the belly.
+func DrawsOf(bow model.Bow) Draws {
+	var d Draws
+	d.Belly = bow.DrawToBelly()
+	belly, known := d.Belly.Get()
+	if !known {
+		if bow.Order.DrawTo == model.ToBack {
+			d.Back = bow.Order.Draw
+		}
+		return d
+	}
+	d.Trade = measure.Some(belly + tradeDrawExcess)
+	if depth, known := bow.HandleDepth.Get(); known {
+		d.Back = measure.Some(belly + depth)
+	}
+	return d
+}
+
+// StringFor is the length of the string that braces a bow of this length, nock to nock, by the trade standard.
+func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
+
+// Longbow is the published rule of the target longbow: D section, depth at least ⅝ of the width everywhere; not
+// shorter than 5 ft for arrows up to a limit, else 5 ft 6 in. A coach's manual (read).
+type Longbow struct {
+	ArrowLimit measure.Length // 26 in there; national rules have 27 in (from memory)
+}
+
+const (
+	leastDepthShare                = 5.0 / 8
+	shortLongbow    measure.Length = 60 // 5 ft
+	longLongbow     measure.Length = 66 // 5 ft 6 in
+	// The target flatbow is at least 150 cm nock to nock, 160 cm for men; a rule book (read).
+	shortFlatbow = 150 / 2.54
+	longFlatbow  = 160 / 2.54
+)
+
+// Warnings are what is to be thought of with this order, each a sentence without a full stop. A bow of a D section is held against the rule of the target longbow, one of
+// another against that of the flatbow.
+func Warnings(bow model.Bow, rule Longbow) []string {
+	var all []string
+	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
+	order, ruler := bow.Order, bow.Ruler()
+	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
+		warn("the draw is ordered to the back, and the depth of the handle is not known: the draw at the tree cannot be told")
+	}
+	if order.Weight.Known() && !order.Draw.Known() {
+		warn("a weight is ordered without a draw length: it says nothing yet")
+	}
+	if weight, known := order.Weight.Get(); known && order.Allow.Or(0) >= weight/4 {
+		warn("the weight may be off by %s either side: that is much for a bow of %s", bow.Weigher().WithUnit(order.Allow.Or(0)), bow.Weigher().WithUnit(weight))
+	}
+	if bow.Length() <= 0 {
+		return all
+	}
+	if bow.Section == model.SectionD {
+		all = append(all, thinPlaces(bow)...)
+	}
+	draws := DrawsOf(bow)
+	arrow, known := draws.Back.Get()
+	if !known {
+		arrow, known = draws.Trade.Get()
+	}
+	length := bow.Length()
+	switch {
+	case bow.Section != "" && bow.Section != model.SectionD:
+		switch {
+		case length < shortFlatbow:
+			warn("the rule of the target flatbow asks for 150 cm nock to nock at least; this one has %.0f cm", length*2.54)
+		case length < longFlatbow:
+			warn("the rule of the target flatbow asks for 160 cm nock to nock for men; this one has %.0f cm", length*2.54)
+		}
+	case !known:
+	case arrow > rule.ArrowLimit && length < longLongbow:
+		warn("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; this one has %s, and its arrows %s",
+			ruler.WithUnit(rule.ArrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
+	case length < shortLongbow:
+		warn("the rule of the target longbow asks for 5 ft at least; this one has %s", ruler.WithUnit(length))
+	}
+	return all
+}
+
+// thinPlaces are the stations where width and depth were measured and the depth is under ⅝ of the width.
+func thinPlaces(bow model.Bow) []string {
+	var all []string
+	for _, side := range model.Sides {
+		limb := bow.Limbs[side]
+		for i, at := range limb.Stations {
+			if i >= len(limb.Widths) || i >= len(limb.Depths) {
+				break
+			}
+			width, wide := limb.Widths[i].Get()
+			depth, deep := limb.Depths[i].Get()
+			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
+				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
+					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth), bow.Calliper().WithUnit(width)))
+			}
+		}
+	}
+	return all
+}

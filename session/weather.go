@@ -1,0 +1,89 @@
+package session
+
+import (
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/wood"
+)
+
+// Weather is how damp a bow's wood is where it was made and where it goes, and what that does to its weight.
+type Weather struct {
+	// Shop and Home are the wood's moisture content there, as a fraction of its dry weight: by the meter, or that which air of the
+	// temperature and humidity gives in the end. Unread where neither was measured.
+	Shop, Home measure.Optional[float64]
+	ByMeter    bool // Shop is a meter's
+	// Change is by what fraction the weight changes on the way: stiffness alone, with no account of swelling or set.
+	Change measure.Optional[float64]
+	Source string // of the wood's stiffness dry and green; "" where Change is unread
+}
+
+// Weather is what was measured last in either place. The weight of a bow is as the stiffness of its wood.
+func (s Story) Weather() Weather {
+	var w Weather
+	for _, line := range s.Lines {
+		m, isMoisture := line.Entry.What.(model.Moisture)
+		if !isMoisture || !line.Counts() {
+			continue
+		}
+		content, byMeter := m.Content.Get()
+		if !byMeter {
+			celsius, warm := m.Celsius.Get()
+			humidity, damp := m.Humidity.Get()
+			if !warm || !damp {
+				continue
+			}
+			var err error
+			if content, err = wood.MoistureInAir(celsius, humidity); err != nil {
+				continue
+			}
+		}
+		if m.Where == model.HomeAir {
+			w.Home = measure.Some(content)
+		} else {
+			w.Shop, w.ByMeter = measure.Some(content), byMeter
+		}
+	}
+	shop, known := w.Shop.Get()
+	home, also := w.Home.Get()
+	kind, found := wood.Find(s.Bow().Wood)
+	if !known || !also || !found {
+		return w
+	}
+	before, ok := kind.ModulusAt(shop)
+	after, okAfter := kind.ModulusAt(home)
+	if ok && okAfter {
+		w.Change, w.Source = measure.Some(after/before-1), kind.Source
+	}
+	return w
+}
+
+// Say tells it in sentences for the bow.
+func (w Weather) Say(bow model.Bow) []string {
+	var said []string
+	shop, known := w.Shop.Get()
+	home, also := w.Home.Get()
+	if known {
+		how := "in the end, by the air"
+		if w.ByMeter {
+			how = "by the meter"
+		}
+		said = append(said, fmt.Sprintf("In the shop the wood is at %.1f %% moisture, %s.", 100*shop, how))
+	}
+	if also {
+		said = append(said, fmt.Sprintf("Where it goes it comes to %.1f %% in the end.", 100*home))
+	}
+	change, told := w.Change.Get()
+	weight, ordered := bow.Order.Weight.Get()
+	switch {
+	case told && ordered:
+		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f %%), from stiffness alone: a caution, no forecast. Source: %s.",
+			SayOrdered(bow, weight), bow.Weigher().WithUnit(weight*measure.Force(1+change)), 100*change, w.Source))
+	case told:
+		said = append(said, fmt.Sprintf("Its weight changes by about %+.1f %% there, from stiffness alone: a caution, no forecast. Source: %s.", 100*change, w.Source))
+	case known && also:
+		said = append(said, "How moisture changes the stiffness of this wood is not known here; drier wood is stiffer, so a bow tillered damp and shot dry gains weight.")
+	}
+	return said
+}

@@ -1,0 +1,103 @@
+package command
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/session"
+	"bendbook/session/card"
+)
+
+func settingsCommand(world *World, o *options) *cobra.Command {
+	var out outFlags
+	var from fileName
+	cmd := &cobra.Command{
+		Use:   "settings",
+		Short: "Print the shop's settings, or set others",
+		Long: "Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
+			"many coats, what is stamped and how it is rounded, the pattern of the numbers, what finishing and first use take,\n" +
+			"and the words of the card. --set takes such a document back; what it leaves out is as usual.",
+		Example: "  bendbook settings -o shop.json\n" +
+			"  bendbook settings --set shop.json",
+		Args:              noArguments,
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE: func(*cobra.Command, []string) error {
+			if from != "" {
+				return setSettings(world, o, string(from))
+			}
+			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+				doc, err := shop.SettingsDocument()
+				if err != nil {
+					return err
+				}
+				return out.write(world, o, func(w io.Writer) error {
+					_, err := asciiJSON{w}.Write(doc)
+					return err
+				})
+			})
+		},
+	}
+	cmd.Flags().Var(&from, "set", "take the settings from this `file`; - is standard input")
+	out.add(cmd)
+	return cmd
+}
+
+func setSettings(world *World, o *options, name string) error {
+	var doc []byte
+	err := withInput(world, name, func(in io.Reader) (err error) {
+		doc, err = io.ReadAll(io.LimitReader(in, 2<<20))
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return withShop(world, *o, false, func(_ context.Context, shop *session.Shop) error {
+		if err := shop.SetSettings(doc); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		printMessage(world, "the shop's settings are kept; those before stay in the book")
+		return nil
+	})
+}
+
+func cardCommand(world *World, o *options) *cobra.Command {
+	var out outFlags
+	as := form("text")
+	cmd := &cobra.Command{
+		Use:   "card BOW",
+		Short: "Write the card that goes with a bow",
+		Long: "Write what the customer should know of a bow: what it is, its number and mark, how it is kept and shot. The words\n" +
+			"are the shop's own: see bendbook help settings. BOW is a number, an id or the unambiguous start of a name.",
+		Example:           "  bendbook card ash --as markdown -o card.md",
+		Args:              oneBow(false),
+		ValidArgsFunction: completeBow(world, o),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+				bow, err := shop.Find(args[0])
+				if err != nil {
+					return err
+				}
+				story, err := shop.Story(bow.ID)
+				if err != nil {
+					return err
+				}
+				f, err := shop.Finishing(story)
+				if err != nil {
+					return err
+				}
+				doc := card.Of(story, f)
+				return out.write(world, o, func(w io.Writer) error {
+					_, err := io.WriteString(w, renderers[string(as)](doc))
+					return err
+				})
+			})
+		},
+	}
+	cmd.Flags().Var(&as, "as", "the `form` to write: text or markdown")
+	out.add(cmd)
+	offer(cmd, "as", cobra.FixedCompletions(formNames(), cobra.ShellCompDirectiveNoFileComp))
+	return cmd
+}

@@ -1,0 +1,340 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/session"
+	"bendbook/session/sheet"
+)
+
+// finishScreen shows a bow on its way to the customer: what is done, what dries until when, what gets stamped.
+type finishScreen struct {
+	keysOnly
+	desk   *Desk
+	atWork *session.Bench
+	f      session.Finishing
+	at     int // the chosen stage
+	asked  int // the stage that was asked about, and one; 0 for none
+	lines  int // entries of the story when it was looked at
+}
+
+func openFinish(desk *Desk, atWork *session.Bench) move {
+	d := &finishScreen{desk: desk, atWork: atWork, lines: -1}
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
+	return move{open: d}
+}
+
+// returned looks anew at how far the bow is, and chooses what it waits for where something was done.
+func (d *finishScreen) returned() error {
+	f, err := d.atWork.Finishing()
+	if err != nil {
+		return err
+	}
+	d.f = f
+	if n := len(d.atWork.Story().Lines); n != d.lines {
+		d.lines, d.asked = n, 0
+		if f.Progress.At >= 0 {
+			d.at = f.Progress.At
+		}
+	}
+	d.at = max(0, min(d.at, len(f.Progress.Stages)-1))
+	return nil
+}
+
+func (d *finishScreen) title() (name, what, right string) {
+	name = session.NameOf(d.f.Bow)
+	if number := session.SayNumber(d.f.Bow); number != "" {
+		what = number
+	} else {
+		what = "finishing"
+	}
+	switch days := d.f.Misses(); {
+	case d.f.Progress.Away:
+		right = "handed over"
+	case days > 0:
+		right = fmt.Sprintf("CANNOT BE READY: %d %s late", days, plural(days, "day", "days"))
+	case d.f.Bow.Order.Due != "":
+		right = "due " + string(d.f.Bow.Order.Due)
+	}
+	return name, what, right
+}
+
+func (d *finishScreen) actions() []action {
+	step := func(by int) func() move {
+		return func() move {
+			d.at, d.asked = max(0, min(d.at+by, len(d.f.Progress.Stages)-1)), 0
+			return move{}
+		}
+	}
+	return []action{
+		{keys: []string{"enter"}, name: "done now", main: true, off: d.desk.mayWrite,
+			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped.", do: d.done},
+		{keys: []string{"d"}, name: "on a day", main: true, off: d.desk.mayWrite, long: "Log the chosen stage as done on an earlier day.",
+			do: func() move {
+				return d.form(sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now), false)
+			}},
+		{keys: []string{"w"}, name: "weigh", main: true, off: d.desk.mayWrite, long: "Weigh the bow at the ordered draw.",
+			do: func() move { return d.form(sheet.Weigh(d.atWork.Story()), true) }},
+		{keys: []string{"m"}, name: "mark", main: true, off: func() string {
+			if why := d.desk.mayWrite(); why != "" {
+				return why
+			}
+			return d.f.MayStamp()
+		}, long: "Mark the bow: give it a number, if it has none, and log what is stamped.", do: d.stamp},
+		{keys: []string{"o"}, name: "order", main: true, long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture.",
+			do: func() move { return openChecks(d.desk, d.atWork) }},
+		{keys: []string{"h"}, name: "card", main: true, long: "Read the card that goes with the bow, and write it to a file.",
+			do: func() move { return openCard(d.desk, d.atWork) }},
+		{keys: []string{"a"}, name: "air", off: d.desk.mayWrite, long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes.",
+			do: func() move { return d.form(sheet.Moisture(d.atWork.Story()), true) }},
+		{keys: []string{"u"}, name: "undo", main: true, off: d.desk.mayWrite, long: "Undo the last entry. It stays in the story, struck out.", do: d.undo},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the stage above.", do: step(-1)},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the stage below.", do: step(1)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-8)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(8)},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func() move { return move{back: true} }},
+	}
+}
+
+// form opens a sheet whose entry is added to the bow; a short one keeps no draft.
+func (d *finishScreen) form(sh *sheet.Sheet, drafted bool) move {
+	if drafted {
+		return openForm(entryForm(d.desk, d.atWork, sh))
+	}
+	bow := d.f.Bow
+	return openForm(newForm(d.desk, session.NameOf(bow), "", sh, func(o sheet.Outcome) (move, error) {
+		if err := d.atWork.Add(o.Event, ""); err != nil {
+			return move{}, err
+		}
+		return move{back: true, say: notice{saying, "Saved: " + session.Say(bow, o.Event) + "."}}, nil
+	}))
+}
+
+// done logs the chosen stage now.
+func (d *finishScreen) done() move {
+	stage := d.f.Progress.Stages[d.at]
+	if doubt := d.doubt(stage); doubt != "" && d.asked != d.at+1 {
+		d.asked = d.at + 1
+		return move{say: notice{warning, doubt + " Enter again logs it all the same."}}
+	}
+	d.asked = 0
+	switch {
+	case stage.Seen == finish.SignWeighed || stage.Seen == finish.SignReweigh:
+		return d.form(sheet.Weigh(d.atWork.Story()), true)
+	case stage.Seen == finish.SignMarked:
+		return d.stamp()
+	case stage.Seen == finish.SignBack:
+		return d.add(model.Rack{InHand: true, Why: stage.Name})
+	}
+	return d.add(d.f.StepOf(d.at))
+}
+
+// doubt says why the chosen stage would rather not be logged now; "" where nothing speaks against it.
+func (d *finishScreen) doubt(stage finish.Standing) string {
+	p := d.f.Progress
+	switch {
+	case p.Away && stage.Seen != finish.SignBack:
+		return "It was handed over."
+	case stage.Seen == finish.SignAway:
+		var missing []string
+		for _, s := range p.Stages {
+			if s.Must && s.State != finish.Made {
+				missing = append(missing, s.Name)
+			}
+		}
+		if len(missing) > 0 {
+			return "Not done: " + strings.Join(missing, ", ") + "."
+		}
+	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
+		return "It was done already."
+	}
+	if p.Dry.After(d.f.Now) {
+		return "It dries until " + strings.TrimPrefix(session.SayWhen(p.Dry, d.f.Now), "at ") + "."
+	}
+	return ""
+}
+
+// add logs an event at once and tells so.
+func (d *finishScreen) add(event model.Event) move {
+	if err := d.atWork.Add(event, ""); err != nil {
+		return failed(fmt.Errorf("not saved: %w", err))
+	}
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
+	return said("Saved %s: %s.", d.f.Now.Format("15:04"), session.Say(d.f.Bow, event))
+}
+
+func (d *finishScreen) stamp() move {
+	if why := d.f.MayStamp(); why != "" {
+		return move{say: notice{warning, "Not marked: " + why + "."}}
+	}
+	text, err := d.atWork.Stamp()
+	if err != nil {
+		return failed(err)
+	}
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
+	return said("Stamp: %s", text)
+}
+
+func (d *finishScreen) undo() move {
+	line, err := d.atWork.Undo()
+	if err != nil {
+		return failed(err)
+	}
+	what := session.Say(d.f.Bow, line.Entry.What)
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
+	return said("Undone: %s.", what)
+}
+
+func (d *finishScreen) view(width, height int) string {
+	s := d.desk.Styles
+	foot := append([]string{s.Rule(width)}, d.foot(width)...)
+	room := max(3, height-len(foot)-1)
+	widths := []int{22, 9, max(10, width-2-22-9-4)}
+	lines := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
+	first := max(0, min(d.at-room/2, len(d.f.Progress.Stages)-room))
+	for i := first; i < min(first+room, len(d.f.Progress.Stages)); i++ {
+		stage := d.f.Progress.Stages[i]
+		lines = append(lines, mark(s, i == d.at, row(widths, stage.Name, sayState(d.f.Progress, i), d.sayDone(stage))))
+	}
+	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
+}
+
+// sayState is a stage's state in a word.
+func sayState(p finish.Progress, i int) string {
+	switch stage := p.Stages[i]; {
+	case stage.State == finish.Made:
+		return "done"
+	case i == p.At:
+		return "NEXT"
+	case stage.State == finish.Owed:
+		return "OWED"
+	case stage.State == finish.Passed:
+		return "-"
+	}
+	return ""
+}
+
+// sayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
+func (d *finishScreen) sayDone(stage finish.Standing) string {
+	var days []string
+	for i, fact := range stage.Done {
+		text := d.day(fact.At)
+		switch {
+		case stage.Coats > 0:
+			text = fmt.Sprintf("coat %d %s", i+1, text)
+		case fact.Grit > 0:
+			text = fmt.Sprintf("%d %s", fact.Grit, text)
+		case fact.What == finish.Weighing:
+			text += ", " + d.f.Bow.Weigher().WithUnit(fact.Weight)
+		}
+		days = append(days, text)
+	}
+	said := strings.Join(days, "; ")
+	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
+		said = strings.TrimPrefix(fmt.Sprintf("%s; %d of %d to come", said, left, stage.Coats), "; ")
+	}
+	if stage.Seen == finish.SignMarked && d.f.Stamped != "" {
+		said += ": " + d.f.Stamped
+	}
+	return said
+}
+
+func (d *finishScreen) day(at time.Time) string {
+	if at.IsZero() {
+		return "(no day)"
+	}
+	return at.In(d.desk.Place).Format(time.DateOnly)
+}
+
+// foot says what dries, when the bow can go, and what is stamped.
+func (d *finishScreen) foot(width int) []string {
+	s := d.desk.Styles
+	p := d.f.Progress
+	var when []string
+	if p.Dry.After(d.f.Now) {
+		when = append(when, "dries until "+strings.TrimPrefix(session.SayWhen(p.Dry, d.f.Now), "at "))
+	}
+	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
+		text := "handed over " + sayEarliest(p.Handover, d.f.Now) + " at the earliest"
+		if p.CoatsLeft > 0 {
+			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
+		}
+		when = append(when, text)
+	}
+	first := s.Plain.Render(strings.Join(when, s.Dot()))
+	if days := d.f.Misses(); days > 0 {
+		first = s.Bad.Render(fmt.Sprintf("%d %s after the day promised: ", days, plural(days, "day", "days"))) + first
+	}
+	return []string{ansi.Truncate(first, width, "~"), ansi.Truncate(d.sayMark(), width, "~"), ansi.Truncate(s.Quiet.Render(d.sayTakes()), width, "~")}
+}
+
+// sayEarliest is a day as one says it.
+func sayEarliest(at, now time.Time) string {
+	at = at.In(now.Location())
+	switch at.Format(time.DateOnly) {
+	case now.Format(time.DateOnly):
+		return "today"
+	case now.AddDate(0, 0, 1).Format(time.DateOnly):
+		return "tomorrow"
+	}
+	return at.Format(time.DateOnly)
+}
+
+// sayMark is what is stamped and where that comes from.
+func (d *finishScreen) sayMark() string {
+	s, scale := d.desk.Styles, d.f.Bow.Weigher()
+	m, known := d.f.Mark.Get()
+	if !known {
+		return s.Quiet.Render("stamp: " + d.f.MayStamp())
+	}
+	from := map[finish.Weighed]string{finish.OnTree: "on the tree", finish.Finished: "finished", finish.InUse: "after use"}[m.Weighed]
+	text := fmt.Sprintf("  %s %s", scale.Print(m.From), from)
+	if m.Weighed != finish.InUse {
+		text += fmt.Sprintf(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
+	}
+	head := "stamp: " + m.Text
+	switch {
+	case m.Foretold():
+		head = "will be about: " + m.Text
+	case session.SayNumber(d.f.Bow) == "":
+		head += " + a number"
+	}
+	return s.Strong.Render(head) + text
+}
+
+// sayTakes is what finishing and first use take, with where that comes from.
+func (d *finishScreen) sayTakes() string {
+	scale := d.f.Bow.Weigher()
+	sanding, settling := d.f.Takes.Sanding, d.f.Takes.Settling
+	band := func(a finish.Allowance) string {
+		return fmt.Sprintf("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
+	}
+	if sanding.Count == 0 && settling.Count == 0 {
+		return fmt.Sprintf("finishing takes %s %s), use %s): common practice", d.f.Bow.Units.Force.Symbol(), band(sanding), band(settling))
+	}
+	source := func(a finish.Allowance) string {
+		text := "common practice"
+		if a.Count > 0 {
+			text = fmt.Sprintf("%d %s", a.Count, plural(a.Count, "bow", "bows"))
+		}
+		if a.Odd > 0 {
+			text += fmt.Sprintf(", %d odd", a.Odd)
+		}
+		return text
+	}
+	return fmt.Sprintf("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
+}

@@ -1,0 +1,130 @@
+package ui
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/session"
+)
+
+// todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the earliest day on
+// which each can go.
+type todayScreen struct {
+	keysOnly
+	desk *Desk
+	rows []session.Row
+	at   int
+}
+
+func openToday(desk *Desk) move {
+	d := &todayScreen{desk: desk}
+	if err := d.returned(); err != nil && len(d.rows) == 0 {
+		return failed(err)
+	}
+	return move{open: d}
+}
+
+// returned reads the bows in hand anew. Those that must wait come last, by when they are dry.
+func (d *todayScreen) returned() error {
+	rows, err := d.desk.Shop.Rack()
+	d.rows = slices.DeleteFunc(rows, func(row session.Row) bool { return !row.InHand || row.Damage != nil })
+	slices.SortStableFunc(d.rows, func(a, b session.Row) int {
+		if a.Today != b.Today {
+			if a.Today {
+				return -1
+			}
+			return 1
+		}
+		return a.From.Compare(b.From)
+	})
+	d.at = max(0, min(d.at, len(d.rows)-1))
+	return err
+}
+
+func (d *todayScreen) title() (name, what, right string) {
+	now := d.desk.Shop.Now().In(d.desk.Place)
+	open := 0
+	for _, row := range d.rows {
+		if row.Today {
+			open++
+		}
+	}
+	return "Bendbook", "what can be done", fmt.Sprintf("%s, %d of %d today", now.Format("Mon 2006-01-02"), open, len(d.rows))
+}
+
+func (d *todayScreen) actions() []action {
+	needsBow := func() string {
+		if len(d.rows) == 0 {
+			return "no bow is in hand"
+		}
+		return ""
+	}
+	open := func(show func(*Desk, *session.Bench) move) func() move {
+		return func() move {
+			atWork, err := d.desk.Shop.Bench(d.rows[d.at].Bow.ID)
+			if err != nil {
+				return failed(err)
+			}
+			return show(d.desk, atWork)
+		}
+	}
+	step := func(by int) func() move {
+		return func() move { d.at = max(0, min(d.at+by, len(d.rows)-1)); return move{} }
+	}
+	return []action{
+		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(openFinish)},
+		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
+			do: func() move { return openBench(d.desk, d.rows[d.at].Bow.ID) }},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: step(-1)},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: step(1)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the rack.", do: func() move { return move{back: true} }},
+	}
+}
+
+func (d *todayScreen) view(width, height int) string {
+	s := d.desk.Styles
+	if len(d.rows) == 0 {
+		return "\n  No bow is in hand."
+	}
+	now := d.desk.Shop.Now().In(d.desk.Place)
+	const fixed = 2 + 14 + 2 + 10 + 2 + 10 + 2
+	free := width - fixed
+	name := min(30, free*2/5)
+	widths := []int{name, free - name - 2, 14, 10, 10}
+	lines := []string{s.Quiet.Render("  " + row(widths, "bow", "waits for", "from", "ready", "due"))}
+	room := height - 2
+	first := max(0, min(d.at-room/2, len(d.rows)-room))
+	waiting := false
+	for i := first; i < min(first+room, len(d.rows)); i++ {
+		r := d.rows[i]
+		if !r.Today && !waiting {
+			waiting = true
+			lines = append(lines, s.Quiet.Render("  not today"))
+		}
+		from := "now"
+		if r.From.After(now) {
+			from = strings.TrimPrefix(session.SayWhen(r.From, now), "at ")
+		}
+		if r.Next == "" {
+			from = ""
+		}
+		due := string(r.Bow.Order.Due)
+		if days := r.Misses(d.desk.Place); days > 0 {
+			due = fmt.Sprintf("%d d LATE", days)
+		}
+		lines = append(lines, mark(s, i == d.at, row(widths, session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, sayEarliest(r.Handover, now), due)))
+	}
+	return strings.Join(lines[:min(len(lines), height)], "\n")
+}
+
+// untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the tree.
+func untilDry(r session.Row) string {
+	if r.Next != "" && strings.HasPrefix(r.Waits, r.Next) {
+		return r.Next
+	}
+	return ""
+}

@@ -170,3 +170,28 @@ func (s *Shop) checkNumber(bow model.Bow) error {
 	}
 	return nil
 }
+
+// FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
+func FirstWeighings(story Story, settings finish.Settings) finish.Weighings {
+	first, _ := settings.Weighings(TagOf(story).plainLog())
+	return first
+}
+
+// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its size, stations, aim and
+// tools. What is the other's alone is left out: its name, number, customer and day, and the widths and depths of its stave.
+func (s *Shop) Another(story Story) (model.Bow, error) {
+	f, err := s.Finishing(story)
+	if err != nil {
+		return model.Bow{}, err
+	}
+	bow := story.Bow()
+	bow.Name = "Another like " + NameOf(bow)
+	bow.ID, bow.Number, bow.Order.For, bow.Order.Due, bow.Order.Notes = "", "", "", "", ""
+	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
+		bow.Order.Weight = measure.Some(mark.Weight)
+	}
+	for _, side := range model.Sides {
+		bow.Limbs[side].Widths, bow.Limbs[side].Depths = nil, nil
+	}
+	return bow, nil
+}

@@ -26,6 +26,8 @@ type Tag struct {
 	Pass       int
 	Pull       measure.Optional[model.Pull] // what it weighs so far
 	Numbers    []string                     // every number that it ever had
+	Strokes    int                          // all that were counted
+	Set        measure.Optional[measure.Length]
 
 	facts []fact
 }
@@ -46,6 +48,7 @@ func TagOf(s Story) Tag {
 		},
 		Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand, HandedOver: s.doing == away, Finishing: s.doing == finishing,
 		Last: s.LastAt(), Sessions: len(s.Sessions), Pass: s.Pass().Number, Numbers: s.numbers(), facts: s.facts(),
+		Strokes: s.Strokes(), Set: s.SetTaken(),
 	}
 	t.Bow.Order.Notes = ""
 	if pull, _, ok := s.Weight(); ok {

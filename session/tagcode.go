@@ -32,7 +32,8 @@ func (t Tag) encode() []byte {
 	w.text(t.Stage, t.Waits)
 	w.flag(t.InHand, t.HandedOver, t.Finishing, t.Pull.Known())
 	w.time(t.Last)
-	w.count(t.Sessions, t.Pass)
+	w.count(t.Sessions, t.Pass, t.Strokes)
+	writeMaybe(&w, t.Set)
 	if pull, known := t.Pull.Get(); known {
 		w.number(float64(pull.Draw), float64(pull.Peak.Or(0)))
 	}
@@ -72,7 +73,8 @@ func decodeTag(doc []byte) (Tag, error) {
 	var pulled bool
 	t.InHand, t.HandedOver, t.Finishing, pulled = r.flag(), r.flag(), r.flag(), r.flag()
 	t.Last = r.time()
-	t.Sessions, t.Pass = r.count(), r.count()
+	t.Sessions, t.Pass, t.Strokes = r.count(), r.count(), r.count()
+	t.Set = readMaybe[measure.Length](&r)
 	if pulled {
 		t.Pull = measure.Some(model.Pull{Draw: measure.Length(r.number()), Peak: measure.Some(measure.Force(r.number()))})
 	}

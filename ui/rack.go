@@ -3,6 +3,7 @@ package ui
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +28,8 @@ type rack struct {
 	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
-	trouble error // why not every bow could be read when the book was opened
+	picked  []string // ids of the bows to compare, in the order in which they were picked
+	trouble error    // why not every bow could be read when the book was opened
 }
 
 func newRack(desk *Desk) (*rack, error) {
@@ -186,6 +188,11 @@ func (r *rack) actions() []action {
 			do: func() move { return openToday(r.desk) }},
 		{keys: []string{"f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing: stages, drying, mark, number and card.",
 			do: r.finish},
+		{keys: []string{" "}, show: "space", name: "pick", off: needsBow, long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
+		{keys: []string{"c"}, name: "compare", off: needsBow, long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's finished bows come to.",
+			do: r.compare},
+		{keys: []string{"m"}, name: "make another", off: writesBow, long: "Make another like this one: a new bow with its order, size and aim.",
+			do: r.another},
 		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
@@ -219,6 +226,34 @@ func (r *rack) finish() move {
 		return failed(err)
 	}
 	return openFinish(r.desk, atWork)
+}
+
+func (r *rack) pick() move {
+	row, _ := r.chosen()
+	if at := slices.Index(r.picked, row.Bow.ID); at >= 0 {
+		r.picked = slices.Delete(r.picked, at, at+1)
+	} else {
+		r.picked = append(r.picked, row.Bow.ID)
+	}
+	r.move(1)
+	return said("%d %s picked; c sets them side by side.", len(r.picked), plural(len(r.picked), "bow is", "bows are"))
+}
+
+func (r *rack) compare() move {
+	if len(r.picked) > 0 {
+		return openCompare(r.desk, r.picked)
+	}
+	row, _ := r.chosen()
+	return openCompare(r.desk, []string{row.Bow.ID})
+}
+
+func (r *rack) another() move {
+	row, _ := r.chosen()
+	story, err := r.desk.Shop.Story(row.Bow.ID)
+	if err != nil {
+		return failed(err)
+	}
+	return openLike(r.desk, story)
 }
 
 func (r *rack) describe() move {
@@ -277,6 +312,10 @@ func (r *rack) view(width, height int) string {
 		if !rowOf.InHand && !headed {
 			headed = true
 			lines = append(lines, s.Quiet.Render("  not in hand"))
+		}
+		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
+			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))
+			continue
 		}
 		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
 	}

@@ -1,0 +1,53 @@
+package session
+
+import (
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// Strokes are all strokes that were counted, with whatever tool.
+func (s Story) Strokes() int {
+	n := 0
+	for _, pass := range s.Passes {
+		for _, scrape := range pass.Scrapes {
+			n += scrape.Strokes.Or(0)
+		}
+	}
+	return n
+}
+
+// SetTaken is how much set the bow took from its first relaxed reading to its last: the mean of both limbs at the outermost
+// station that was read in both. Unread where it was not read relaxed twice.
+func (s Story) SetTaken() measure.Optional[measure.Length] {
+	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
+	var first, last model.Readings
+	n := 0
+	for _, pass := range s.Passes {
+		if rows, ok := pass.Reading(pose); ok {
+			if n == 0 {
+				first = rows
+			}
+			last = rows
+			n++
+		}
+	}
+	if n < 2 {
+		return measure.Optional[measure.Length]{}
+	}
+	sum, limbs := measure.Length(0), 0
+	for _, side := range model.Sides {
+		for i := min(len(first[side]), len(last[side])) - 1; i >= 0; i-- {
+			before, known := first.At(side, i).Get()
+			after, also := last.At(side, i).Get()
+			if known && also {
+				sum += after - before
+				limbs++
+				break
+			}
+		}
+	}
+	if limbs == 0 {
+		return measure.Optional[measure.Length]{}
+	}
+	return measure.Some(sum / measure.Length(limbs))
+}

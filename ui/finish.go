@@ -120,6 +120,10 @@ func (d *finishScreen) form(sh *sheet.Sheet, drafted bool) move {
 
 // done logs the chosen stage now.
 func (d *finishScreen) done() move {
+	// The screen may have stood open overnight.
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
 	stage := d.f.Progress.Stages[d.at]
 	if doubt := d.doubt(stage); doubt != "" && d.asked != d.at+1 {
 		d.asked = d.at + 1
@@ -232,16 +236,19 @@ func sayState(p finish.Progress, i int) string {
 func (d *finishScreen) sayDone(stage finish.Standing) string {
 	var days []string
 	for i, fact := range stage.Done {
-		text := d.day(fact.At)
+		day := d.day(fact.At)
 		switch {
 		case stage.Coats > 0:
-			text = fmt.Sprintf("coat %d %s", i+1, text)
+			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
+		case fact.Grit > 0 && i > 0 && strings.HasSuffix(days[len(days)-1], " "+day):
+			days[len(days)-1] = strings.TrimSuffix(days[len(days)-1], " "+day) + fmt.Sprintf(", %d %s", fact.Grit, day)
 		case fact.Grit > 0:
-			text = fmt.Sprintf("%d %s", fact.Grit, text)
+			days = append(days, fmt.Sprintf("grit %d %s", fact.Grit, day))
 		case fact.What == finish.Weighing:
-			text += ", " + d.f.Bow.Weigher().WithUnit(fact.Weight)
+			days = append(days, day+", "+d.f.Bow.Weigher().WithUnit(fact.Weight))
+		default:
+			days = append(days, day)
 		}
-		days = append(days, text)
 	}
 	said := strings.Join(days, "; ")
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
@@ -269,15 +276,15 @@ func (d *finishScreen) foot(width int) []string {
 		when = append(when, "dries until "+strings.TrimPrefix(session.SayWhen(p.Dry, d.f.Now), "at "))
 	}
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		text := "handed over " + sayEarliest(p.Handover, d.f.Now) + " at the earliest"
+		text := "ready " + sayEarliest(p.Handover, d.f.Now) + " at the earliest"
 		if p.CoatsLeft > 0 {
 			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
 		}
 		when = append(when, text)
 	}
 	first := s.Plain.Render(strings.Join(when, s.Dot()))
-	if days := d.f.Misses(); days > 0 {
-		first = s.Bad.Render(fmt.Sprintf("%d %s after the day promised: ", days, plural(days, "day", "days"))) + first
+	if d.f.Misses() > 0 {
+		first = s.Bad.Render(strings.Join(when, s.Dot()))
 	}
 	return []string{ansi.Truncate(first, width, "~"), ansi.Truncate(d.sayMark(), width, "~"), ansi.Truncate(s.Quiet.Render(d.sayTakes()), width, "~")}
 }

@@ -338,7 +338,7 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+fmt.Sprintf("cannot be ready in time: %s at the earliest", sayEarliest(chosen.Handover, now)), r.desk.Styles.Dot())
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", sayEarliest(chosen.Handover, now), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
 		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())

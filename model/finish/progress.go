@@ -75,7 +75,7 @@ func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 	}
 	tillered := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Seen == SignTillered })
 	coated := false // rubbing down between coats takes no wood that a scale shows
-	for _, fact := range log {
+	for n, fact := range log {
 		if fact.What == Scraping {
 			coated = false
 			p.Dry = time.Time{}
@@ -85,6 +85,9 @@ func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 				}
 			}
 			continue
+		}
+		if last := s.left(fact, tillered, log[:n]); last >= 0 && !p.done(SignTillered) {
+			p.Stages[tillered].Done = append(p.Stages[tillered].Done, log[last])
 		}
 		for i, stage := range s.Stages {
 			if !s.shows(fact, stage, p, allowed) {
@@ -120,6 +123,21 @@ func later(a, b time.Time) time.Time {
 	return a
 }
 
+// left is the index of the last weighing on the tree where a fact shows that the bow has left it: a step after the tillering. Whoever goes on to
+// finishing has found the bow tillered, whatever it weighed; -1 where it is none.
+func (s Settings) left(fact Fact, tillered int, before Log) int {
+	stage, known := s.stage(fact)
+	if !known || tillered < 0 || slices.IndexFunc(s.Stages, func(other Stage) bool { return other.Name == stage.Name }) <= tillered {
+		return -1
+	}
+	for i := len(before) - 1; i >= 0 && before[i].What != Scraping; i-- {
+		if before[i].What == Weighing {
+			return i
+		}
+	}
+	return -1
+}
+
 // shows says whether a fact shows that a stage was done.
 func (s Settings) shows(fact Fact, stage Stage, p Progress, allowed Allowed) bool {
 	if fact.What == Step {
@@ -133,7 +151,7 @@ func (s Settings) shows(fact Fact, stage Stage, p Progress, allowed Allowed) boo
 		return fact.What == Braced
 	case SignTillered:
 		most, ordered := allowed.Get()
-		return fact.What == Weighing && ordered && fact.Weight <= most && !p.done(SignTillered)
+		return fact.What == Weighing && ordered && fact.Weight <= most && !p.done(SignTillered) && !s.finishing(p)
 	case SignWeighed:
 		return fact.What == Weighing && !left && s.finishing(p)
 	case SignBack:

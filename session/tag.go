@@ -47,12 +47,12 @@ func TagOf(s Story) Tag {
 			HandleDepth: bow.HandleDepth, Section: bow.Section, Order: bow.Order, Rule: bow.Rule, Scale: bow.Scale,
 		},
 		Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand, HandedOver: s.doing == away, Finishing: s.doing == finishing,
-		Last: s.LastAt(), Sessions: len(s.Sessions), Pass: s.Pass().Number, Numbers: s.numbers(), facts: s.facts(),
+		Last: s.LastAt().UTC(), Sessions: len(s.Sessions), Pass: s.Pass().Number, Numbers: s.numbers(), facts: s.facts(),
 		Strokes: s.Strokes(), Set: s.SetTaken(),
 	}
 	t.Bow.Order.Notes = ""
 	if pull, _, ok := s.Weight(); ok {
-		t.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak, From: pull.From})
+		t.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak})
 	}
 	return t
 }
@@ -87,7 +87,7 @@ func (s Story) facts() []fact {
 		if !line.Counts() {
 			continue
 		}
-		f := fact{Fact: finish.Fact{At: line.Entry.At}}
+		f := fact{Fact: finish.Fact{At: line.Entry.At.UTC()}}
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
 			f.What, f.Step, f.Coat, f.Grit, f.on = finish.Step, what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On

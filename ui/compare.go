@@ -75,7 +75,7 @@ func openLike(desk *Desk, story session.Story) move {
 		}
 		next := openBench(desk, id)
 		next.swap = true
-		next.say = notice{saying, "Saved. Enter or a digit begins the first pull."}
+		next.say = orderNotice(desk, o.Bow, "Saved. Enter or a digit begins the first pull.")
 		return next, nil
 	}))
 }

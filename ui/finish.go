@@ -331,7 +331,7 @@ func (d *finishScreen) sayTakes() string {
 		return fmt.Sprintf("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
 	}
 	if sanding.Count == 0 && settling.Count == 0 {
-		return fmt.Sprintf("finishing takes %s %s), use %s): common practice", d.f.Bow.Units.Force.Symbol(), band(sanding), band(settling))
+		return fmt.Sprintf("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), d.f.Bow.Units.Force.Symbol())
 	}
 	source := func(a finish.Allowance) string {
 		text := "common practice"

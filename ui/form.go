@@ -6,6 +6,8 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/model/order"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -74,9 +76,25 @@ func newBowForm(desk *Desk) (*form, error) {
 		}
 		next := openBench(desk, id)
 		next.swap = true
-		next.say = notice{saying, "Saved. Enter or a digit begins the first pull."}
+		next.say = orderNotice(desk, o.Bow, "Saved. Enter or a digit begins the first pull.")
 		return next, nil
 	})
+}
+
+// orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
+func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
+	settings, err := desk.Shop.Settings()
+	if err != nil {
+		return notice{failing, "Saved; but " + err.Error()}
+	}
+	found := warnings(bow, desk, order.Longbow{ArrowLimit: settings.ArrowLimit})
+	switch len(found) {
+	case 0:
+		return notice{saying, saved}
+	case 1:
+		return notice{warning, "Saved. To think of: " + found[0]}
+	}
+	return notice{warning, fmt.Sprintf("Saved. To think of: %s And %d more: f, then o.", found[0], len(found)-1)}
 }
 
 // editForm changes a bow's description.
@@ -87,7 +105,7 @@ func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 		if err := atWork.Redescribe(o.Bow, draft); err != nil {
 			return move{}, err
 		}
-		return move{back: true, say: notice{saying, "Saved."}}, nil
+		return move{back: true, say: orderNotice(desk, o.Bow, "Saved.")}, nil
 	})
 }
 

@@ -43,6 +43,15 @@ var views = []struct {
 	{name: "entries", keys: []string{"enter", "e", "down"}},
 	{name: "void", keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
 	{name: "summary", keys: []string{"enter", "w"}},
+	{name: "finish", keys: []string{"down", "down", "down", "f"}},
+	{name: "finish-coat", keys: []string{"f", "down", "down", "down", "down", "down", "down", "enter", "down"}},
+	{name: "checks", keys: []string{"f", "o"}},
+	{name: "card", keys: []string{"down", "down", "down", "f", "h"}},
+	{name: "today", keys: []string{"t"}},
+	{name: "compare", keys: []string{" ", " ", "c"}},
+	{name: "like", keys: []string{"down", "down", "down", "m"}},
+	{name: "weigh", keys: []string{"f", "w"}},
+	{name: "moisture", keys: []string{"f", "a"}},
 	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
 }
 

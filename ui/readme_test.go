@@ -96,5 +96,15 @@ func keyTables(t *testing.T) string {
 		table(s.heading, h.app.top())
 		h.press("esc")
 	}
+	h.press("f")
+	table("The finishing", h.app.top())
+	h.press("o")
+	table("The order's checks", h.app.top())
+	h.press("esc", "h")
+	table("The card", h.app.top())
+	h.press("esc", "esc", "esc", "t")
+	table("What can be done today", h.app.top())
+	h.press("esc", "c")
+	table("Bows side by side", h.app.top())
 	return b.String() + "\n"
 }

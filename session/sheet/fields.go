@@ -68,6 +68,12 @@ func (d description) fields() []field {
 		sizeField("readings.rule", Question{Label: "rule's step", Group: "tools", Hint: "the finest mark of your rule, such as 1/16 or 1mm"},
 			func(b *model.Bow) *measure.Length { return &b.Rule }, false),
 		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools", Hint: "the finest step of your scale, such as 0.1 or 1/2"}),
+		textField("order.hand", Question{
+			Label: "hand", Group: "agreed", Hint: "the hand that draws the string: 1 right, 2 left; Enter alone where it is not known",
+			Choices: []string{string(model.RightHanded), string(model.LeftHanded)},
+		}, func(b *model.Bow) *model.Hand { return &b.Order.Hand }),
+		textField("order.notes", Question{Label: "notes", Group: "agreed", Hint: "what else was agreed, in a line of your own words"},
+			func(b *model.Bow) *string { return &b.Order.Notes }),
 	}
 }
 

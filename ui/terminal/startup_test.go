@@ -77,13 +77,13 @@ func TestAConfirmedFieldSurvivesAKill(t *testing.T) {
 	term.See("The book is empty.")
 	term.Type("n")
 	answer(term, "Rowan")
-	term.See("2 of 22")
+	term.See("2 of 24")
 	term.Kill()
 
 	term = terminal.Start(t, bookAt(t, path), tree)
 	term.See("The book is empty.")
 	term.Type("n")
-	term.See("Taken up where you left it", "2 of 22", "Rowan")
+	term.See("Taken up where you left it", "2 of 24", "Rowan")
 }
 
 // Names come from files too. No escape sequence of a stranger's may reach the terminal.

@@ -80,7 +80,7 @@ func rowOf(t hung, settings finish.Settings, losses losses, now time.Time) Row {
 	row.Next, row.From, row.Today, row.Handover, row.Coats = p.Waits(), p.Dry, p.Today(now), p.Handover, p.CoatsLeft
 	switch next := SayNext(p, now); {
 	case next == "":
-	case t.Waits == waitsFinishing:
+	case t.Waits == waitsFinishing, t.Waits == waitsLonger && p.Tillered():
 		row.Waits = waitsFinishing + ": " + next
 	case t.Waits == waitsNextStep:
 		row.Waits = next

@@ -72,6 +72,7 @@ func (s Story) Stage() string {
 const (
 	waitsFinishing = "finishing"
 	waitsNextStep  = "the next step of finishing"
+	waitsLonger    = "a longer pull, or the scraper"
 )
 
 // Waits says what the bow waits for, in words that may be shown as they are; "" where that is nothing or not known.
@@ -96,7 +97,7 @@ func (s Story) Waits() string {
 	case s.atWeight():
 		return waitsFinishing
 	}
-	return "a longer pull, or the scraper"
+	return waitsLonger
 }
 
 // atWeight says whether the last pass reached the ordered draw at no more than the ordered weight and what is allowed.

@@ -38,7 +38,7 @@ func openChecks(desk *Desk, atWork *session.Bench) move {
 	c := &checksScreen{desk: desk, name: session.NameOf(bow)}
 	c.add("To think of", warnings(bow, desk, order.Longbow{ArrowLimit: settings.ArrowLimit}))
 	c.add("The order", orderLines(story))
-	c.add("Strain at the surface at the ordered draw", strainLines(story))
+	c.add("Strain at the surface at the ordered draw", strainLines(desk, story))
 	c.add("Moisture", story.Weather().Say(bow))
 	return move{open: c}
 }
@@ -91,9 +91,9 @@ func orderLines(story session.Story) []string {
 }
 
 // strainLines are a line for each limb with the strain at the stations, and what the wood stands.
-func strainLines(story session.Story) []string {
+func strainLines(desk *Desk, story session.Story) []string {
 	bow := story.Bow()
-	a, err := advice.Of(story, advice.Usual(), nil)
+	a, err := advice.Of(story, desk.advises(bow.Wood), nil)
 	if err != nil || !a.Read {
 		return []string{"No strain can be told before the bow was read."}
 	}

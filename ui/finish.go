@@ -154,6 +154,9 @@ func (d *finishScreen) doubt(stage finish.Standing) string {
 				missing = append(missing, s.Name)
 			}
 		}
+		if session.SayNumber(d.f.Bow) == "" {
+			missing = append(missing, "a number")
+		}
 		if len(missing) > 0 {
 			return "Not done: " + strings.Join(missing, ", ") + "."
 		}
@@ -173,6 +176,9 @@ func (d *finishScreen) add(event model.Event) move {
 	}
 	if err := d.returned(); err != nil {
 		return failed(err)
+	}
+	if step, isStep := event.(model.Finish); isStep && step.Step == model.HandedOver {
+		return said("Handed over. h is the card that goes with it.")
 	}
 	return said("Saved %s: %s.", d.f.Now.Format("15:04"), session.Say(d.f.Bow, event))
 }

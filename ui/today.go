@@ -75,6 +75,8 @@ func (d *todayScreen) actions() []action {
 	}
 	return []action{
 		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(openFinish)},
+		{keys: []string{"x"}, name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
+			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped.", do: d.done},
 		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
 			do: func() move { return openBench(d.desk, d.rows[d.at].Bow.ID) }},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: step(-1)},
@@ -83,6 +85,38 @@ func (d *todayScreen) actions() []action {
 		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
 		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the rack.", do: func() move { return move{back: true} }},
 	}
+}
+
+// done logs what the chosen bow waits for. What would be asked about is seen on its own screen.
+func (d *todayScreen) done() move {
+	id := d.rows[d.at].Bow.ID
+	atWork, err := d.desk.Shop.Bench(id)
+	if err != nil {
+		return failed(err)
+	}
+	f := &finishScreen{desk: d.desk, atWork: atWork, lines: -1}
+	if err := f.returned(); err != nil {
+		return failed(err)
+	}
+	if f.f.Progress.At < 0 || f.doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
+		return move{open: f}
+	}
+	next := f.done()
+	if next.open != nil {
+		return next
+	}
+	if err := d.returned(); err != nil {
+		return failed(err)
+	}
+	for i, row := range d.rows {
+		if row.Bow.ID == id {
+			d.at = i
+		}
+	}
+	if next.say.kind == saying {
+		next.say.text = session.NameOf(f.f.Bow) + ": " + next.say.text
+	}
+	return next
 }
 
 func (d *todayScreen) view(width, height int) string {
@@ -95,7 +129,7 @@ func (d *todayScreen) view(width, height int) string {
 	free := width - fixed
 	name := min(30, free*2/5)
 	widths := []int{name, free - name - 2, 14, 10, 10}
-	lines := []string{s.Quiet.Render("  " + row(widths, "bow", "waits for", "from", "ready", "due"))}
+	lines := []string{s.Quiet.Render("  " + row(widths, "bow", "waits for", "from", "earliest", "due"))}
 	room := height - 2
 	first := max(0, min(d.at-room/2, len(d.rows)-room))
 	waiting := false

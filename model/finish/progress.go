@@ -309,6 +309,21 @@ func (p *Progress) foresee(now time.Time) {
 	p.Handover = at
 }
 
+// Tillered says whether the bow has come to the weight that it may have on the tree, and no wood was scraped off since.
+func (p Progress) Tillered() bool { return p.done(SignTillered) }
+
+// AtTheTree says whether the bow waits for what is done and seen at the tree.
+func (p Progress) AtTheTree() bool {
+	if p.At < 0 {
+		return false
+	}
+	switch p.Stages[p.At].Seen {
+	case SignPulled, SignBraced, SignTillered:
+		return true
+	}
+	return false
+}
+
 // From is when what the bow waits for can be done: now, or when it is dry.
 func (p Progress) From(now time.Time) time.Time { return later(now, p.Dry) }
 

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 )
 
@@ -19,6 +20,13 @@ type Settings struct {
 	Settling, Sanding measure.Force
 	// Strokes are what the shop's tools take; nil stands for common practice.
 	Strokes Strokes
+}
+
+// Taking are the settings with the allowances that a shop learnt from its own finished bows: session.Shop.Allowances has them, with
+// their bands, counts and sources.
+func (s Settings) Taking(takes finish.Allowances) Settings {
+	s.Sanding, s.Settling = takes.Sanding.Mean, takes.Settling.Mean
+	return s
 }
 
 // Usual are the settings to begin with; those of weight and set are common practice.

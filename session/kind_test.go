@@ -1,0 +1,71 @@
+package session_test
+
+import (
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// What the shop's finished bows come to, by wood and design: the middle one of each figure.
+func TestKindsOfFinishedBows(t *testing.T) {
+	w := newWorkshop(1)
+	made := func(wood string, section model.Section, passes, strokes int, set measure.Length, sanding measure.Force) {
+		bow := ash()
+		bow.Wood, bow.Section = wood, section
+		bench := w.bench(t, bow)
+		relaxed := func(l measure.Length) model.Event {
+			return model.Relaxed{Readings: model.Readings{row(0, 0, l), row(0, 0, l)}}
+		}
+		w.add(t, bench, relaxed(0))
+		for range passes {
+			s := scrape(model.Upper, 4, 12)
+			s.Strokes = measure.Some(strokes)
+			w.add(t, bench, s, pull(28, 42))
+		}
+		w.add(t, bench, relaxed(set), finish("sanded"), pull(28, 42-sanding), finish(model.HandedOver))
+		w.wait(time.Hour)
+	}
+	made("ash", model.SectionD, 4, 10, 0.5, 1)
+	made("White ash", model.SectionD, 6, 20, 0.75, 1)
+	made("ash", model.SectionD, 9, 30, 1.5, 9) // an odd one
+	made("ash", model.SectionRectangle, 3, 10, 0.25, 1)
+	w.bench(t, ash()) // in hand: it teaches nothing yet
+	kinds, err := w.Kinds()
+	if err != nil || len(kinds) != 2 {
+		t.Fatalf("%+v, %v", kinds, err)
+	}
+	k := kinds[0]
+	if k.Count != 3 || k.Section != model.SectionD || k.Passes != 6 || k.Strokes != 6*20 || k.Set.Or(0) != 0.75 {
+		t.Errorf("%+v", k)
+	}
+	// Allowances are the wood's, whatever the design; the bow that lost 9 lb counts for little.
+	if s := k.Takes.Sanding; s.Count != 4 || s.Odd != 1 || s.Mean < 1 || s.Mean > 1.2 {
+		t.Errorf("%+v", s)
+	}
+	if kinds[1].Count != 1 || kinds[1].Section != model.SectionRectangle {
+		t.Errorf("%+v", kinds[1])
+	}
+}
+
+// Another like a bow is ordered at the weight that the other was marked with, and has nothing that was the other's alone.
+func TestAnotherLikeAFinishedBow(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.readyToMark(t, "Ash for Wren")
+	w.add(t, bench, finish(model.HandedOver), model.Rack{InHand: true}, pull(28, 38.6)) // in use: 38
+	other, err := w.Like(bench.Story())
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := bench.Story().Bow()
+	if other.Order.Weight.Or(0) != 38 || other.Order.Draw != was.Order.Draw || other.Aim != was.Aim || other.Limbs[model.Upper].Length != 34 || other.Wood != "ash" {
+		t.Errorf("%+v", other)
+	}
+	if other.ID != "" || other.Number != "" || other.Order.For != "" || other.Order.Due != "" || other.Name != "Another like Ash for Wren" {
+		t.Errorf("%+v", other)
+	}
+	if id, err := w.NewBow(other, ""); err != nil || id == was.ID {
+		t.Errorf("%q, %v", id, err)
+	}
+}

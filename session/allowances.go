@@ -40,11 +40,10 @@ func woodKey(name string) string {
 }
 
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
-func lossesOf(settings finish.Settings, tags []hung) losses {
+func lossesOf(settings finish.Settings, tags []*hung) losses {
 	all := losses{settings: settings, of: make(map[string]*loss), learnt: make(map[string]finish.Allowances)}
 	keys := make(map[string]string) // looking a wood up takes longer than weighing it
-	for i := range tags {
-		t := &tags[i]
+	for _, t := range tags {
 		if t.damage != nil || len(t.facts) == 0 {
 			continue
 		}

@@ -36,8 +36,8 @@ func (s *Shop) Kinds() ([]Kind, error) {
 		section model.Section
 	}
 	found := make(map[key][]*Tag)
-	for i := range tags {
-		if t := &tags[i]; t.HandedOver && t.damage == nil {
+	for _, t := range tags {
+		if t.HandedOver && t.damage == nil {
 			k := key{woodKey(t.Bow.Wood), t.Bow.Section}
 			found[k] = append(found[k], &t.Tag)
 		}

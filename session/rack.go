@@ -49,14 +49,18 @@ func (s *Shop) Rack() ([]Row, error) {
 	settings, unset := s.Settings()
 	tags, err := s.tags()
 	losses := lossesOf(settings, tags)
+	slices.SortStableFunc(tags, (*hung).order)
 	rows := make([]Row, len(tags))
 	now := s.here()
 	for i, tag := range tags {
+		if i < readWhole && !tag.read {
+			if _, err := s.book.Items(tag.Bow.ID); err != nil {
+				tag.damage = fmt.Errorf("reading the entries of %s: %w", NameOf(tag.Bow), err)
+			}
+		}
 		rows[i] = rowOf(tag, settings, losses, now)
 		rows[i].HalfTyped = halfTyped[tag.Bow.ID]
 	}
-	rows = inOrder(rows)
-	s.readFirst(rows, tags)
 	if err = cmp.Or(err, unset); err != nil {
 		return rows, fmt.Errorf("reading the rack: %w", err)
 	}
@@ -64,7 +68,7 @@ func (s *Shop) Rack() ([]Row, error) {
 }
 
 // rowOf is a bow's row on the rack.
-func rowOf(t hung, settings finish.Settings, losses losses, now time.Time) Row {
+func rowOf(t *hung, settings finish.Settings, losses losses, now time.Time) Row {
 	row := Row{
 		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits, InHand: t.InHand, HandedOver: t.HandedOver,
 		Last: t.Last, Sessions: t.Sessions, Pass: t.Pass, Pull: t.Pull,
@@ -121,49 +125,17 @@ func SayWhen(at, now time.Time) string {
 	return at.Format(time.DateOnly)
 }
 
-// inOrder are the rows in the order of the rack. Rows are large, so their places are sorted.
-func inOrder(rows []Row) []Row {
-	places := make([]int, len(rows))
-	for i := range places {
-		places[i] = i
-	}
-	slices.SortStableFunc(places, func(a, b int) int { return rows[a].order(&rows[b]) })
-	sorted := make([]Row, len(rows))
-	for i, at := range places {
-		sorted[i] = rows[at]
-	}
-	return sorted
-}
-
-func (r *Row) order(other *Row) int {
-	if r.InHand != other.InHand {
-		if r.InHand {
+// order is that of the rack: those in hand first, by the day they are due, then by their last entry.
+func (h *hung) order(other *hung) int {
+	if h.InHand != other.InHand {
+		if h.InHand {
 			return -1
 		}
 		return 1
 	}
 	const never = model.Day("9999-99-99")
-	due, otherDue := cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)
-	return cmp.Or(cmp.Compare(due, otherDue), other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name))
-}
-
-// readFirst reads the bows that stand first and notes what is wrong with them.
-func (s *Shop) readFirst(rows []Row, tags []hung) {
-	read := make(map[string]bool)
-	for _, tag := range tags {
-		if tag.read {
-			read[tag.Bow.ID] = true
-		}
-	}
-	for i := range rows[:min(readWhole, len(rows))] {
-		row := &rows[i]
-		if read[row.Bow.ID] {
-			continue
-		}
-		if _, err := s.book.Items(row.Bow.ID); err != nil {
-			row.damaged(fmt.Errorf("reading the entries of %s: %w", NameOf(row.Bow), err))
-		}
-	}
+	due, otherDue := cmp.Or(h.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)
+	return cmp.Or(cmp.Compare(due, otherDue), other.Last.Compare(h.Last), cmp.Compare(h.Bow.Name, other.Bow.Name))
 }
 
 // DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no

@@ -14,14 +14,14 @@ type hung struct {
 
 // tags are the tags of all bows, in no promised order. Where the book has none of a bow, it is made from the bow's entries, and kept
 // where that is possible. What is wrong with one bow keeps no other from being tagged; the tags then come with the error.
-func (s *Shop) tags() ([]hung, error) {
-	var all []hung
+func (s *Shop) tags() ([]*hung, error) {
+	var all []*hung
 	var faults []error
 	made := make(map[string][]byte)
 	err := s.book.Tags(func(id string, doc []byte) error {
 		if doc != nil {
 			if tag, err := decodeTag(doc); err == nil && tag.Bow.ID == id {
-				all = append(all, hung{Tag: tag})
+				all = append(all, &hung{Tag: tag})
 				return nil
 			}
 		}
@@ -32,12 +32,12 @@ func (s *Shop) tags() ([]hung, error) {
 		}
 		items, err := s.book.Items(id)
 		if err != nil {
-			all = append(all, hung{Tag: TagOf(Fold(first, nil)), damage: fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err), read: true})
+			all = append(all, &hung{Tag: TagOf(Fold(first, nil)), damage: fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err), read: true})
 			return nil
 		}
 		tag := TagOf(Fold(first, items))
 		made[id] = tag.encode()
-		all = append(all, hung{Tag: tag, read: true})
+		all = append(all, &hung{Tag: tag, read: true})
 		return nil
 	})
 	s.keepTags(made)

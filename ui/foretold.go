@@ -164,7 +164,7 @@ func (b *bench) nextLines(width int) []string {
 	story := b.atWork.Story()
 	says, err := b.says()
 	cautions := []string{"stand clear"}
-	if wanted, known := advice.WantedOn(story.Bow(), advice.Usual()).Get(); known {
+	if wanted, known := advice.WantedOn(story.Bow(), b.reckoned.settings).Get(); known {
 		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted))
 	}
 	if waits := story.Waits(); waits != "" {

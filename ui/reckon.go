@@ -48,6 +48,7 @@ type reckoning struct {
 	err    error // why there is no advice; nil where there is
 	// told is the generation that advice is of, asked the last one that was begun; 0 for none.
 	told, asked int
+	settings advice.Settings // that it is reckoned by; with the first asking
 	// lines is how many entries the story had when it was asked.
 	lines int
 }
@@ -69,13 +70,15 @@ func (b *bench) reckon() tea.Cmd {
 	r.lines = len(story.Lines)
 	like, named, err := b.desk.Shop.Like(story.Bow())
 	named = named && err == nil
+	settings := b.desk.advises(story.Bow().Wood)
+	r.settings = settings
 	msg := reckonedMsg{to: b, generation: r.asked}
 	return func() tea.Msg {
 		var shape *aim.Aim
 		if named {
 			shape = advice.ShapeOrNone(like)
 		}
-		msg.advice, msg.err = advice.Of(story, advice.Usual(), shape)
+		msg.advice, msg.err = advice.Of(story, settings, shape)
 		return msg
 	}
 }

@@ -103,9 +103,15 @@ func BenchmarkTenThousandBows(b *testing.B) {
 	open() // the first time since the bows came into the book each is read whole
 	b.Logf("first opening, without tags: %v", time.Since(begun))
 	b.Run("open", func(b *testing.B) {
+		b.ReportAllocs()
+		best := time.Hour
 		for b.Loop() {
+			begun := time.Now()
 			open()
+			best = min(best, time.Since(begun))
 		}
+		// What a machine that does other work beside it can still show.
+		b.ReportMetric(float64(best.Microseconds())/1000, "best-ms")
 	})
 	b.Run("key", func(b *testing.B) {
 		app := open()

@@ -54,7 +54,7 @@ func TestAnotherLikeAFinishedBow(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.readyToMark(t, "Ash for Wren")
 	w.add(t, bench, finish(model.HandedOver), model.Rack{InHand: true}, pull(28, 38.6)) // in use: 38
-	other, err := w.Like(bench.Story())
+	other, err := w.Another(bench.Story())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -176,13 +176,13 @@ func (r *rack) actions() []action {
 		aside = "take in hand"
 	}
 	return []action{
-		{keys: []string{"enter", "right"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
+		{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow, long: "Take the bow to the bench.",
 			do: r.open},
 		{keys: []string{"n"}, name: "new bow", main: true, off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"d"}, name: "describe", main: true, off: writesBow, long: "Change the bow's description or order.",
+		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
 		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
 			do: func() move { return openToday(r.desk) }},

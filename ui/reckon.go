@@ -48,7 +48,7 @@ type reckoning struct {
 	err    error // why there is no advice; nil where there is
 	// told is the generation that advice is of, asked the last one that was begun; 0 for none.
 	told, asked int
-	settings advice.Settings // that it is reckoned by; with the first asking
+	settings    advice.Settings // that it is reckoned by; with the first asking
 	// lines is how many entries the story had when it was asked.
 	lines int
 }

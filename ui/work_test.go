@@ -362,7 +362,7 @@ func TestManyStationsAreScrolled(t *testing.T) {
 	for range 12 {
 		h.press("enter")
 	}
-	h.answers("34", "", "every 1", "", "", "", "", "", "")
+	h.answers("34", "", "every 1", "", "", "", "", "", "", "", "")
 	h.see("Nothing was read")
 	h.answers("12", "10", "1/16")
 	h.press("ctrl+s")

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 )
@@ -177,8 +178,8 @@ func FirstWeighings(story Story, settings finish.Settings) finish.Weighings {
 	return first
 }
 
-// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its size, stations, aim and
-// tools. What is the other's alone is left out: its name, number, customer and day, and the widths and depths of its stave.
+// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its size, stations and
+// tools, and its shape as the aim. What is the other's alone is left out: its name, number, customer and day, and the widths and depths of its stave.
 func (s *Shop) Another(story Story) (model.Bow, error) {
 	f, err := s.Finishing(story)
 	if err != nil {
@@ -189,6 +190,9 @@ func (s *Shop) Another(story Story) (model.Bow, error) {
 	bow.ID, bow.Number, bow.Order.For, bow.Order.Due, bow.Order.Notes = "", "", "", "", ""
 	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
 		bow.Order.Weight = measure.Some(mark.Weight)
+	}
+	if story.LongestDraw() > 0 {
+		bow.Aim.Bend = aim.Like(story.Bow().ID)
 	}
 	for _, side := range model.Sides {
 		bow.Limbs[side].Widths, bow.Limbs[side].Depths = nil, nil

@@ -59,7 +59,7 @@ func TestAnotherLikeAFinishedBow(t *testing.T) {
 		t.Fatal(err)
 	}
 	was := bench.Story().Bow()
-	if other.Order.Weight.Or(0) != 38 || other.Order.Draw != was.Order.Draw || other.Aim != was.Aim || other.Limbs[model.Upper].Length != 34 || other.Wood != "ash" {
+	if other.Order.Weight.Or(0) != 38 || other.Order.Draw != was.Order.Draw || other.Aim.Tiller != was.Aim.Tiller || other.Aim.Bend != "as "+was.ID || other.Limbs[model.Upper].Length != 34 || other.Wood != "ash" {
 		t.Errorf("%+v", other)
 	}
 	if other.ID != "" || other.Number != "" || other.Order.For != "" || other.Order.Due != "" || other.Name != "Another like Ash for Wren" {

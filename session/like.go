@@ -7,18 +7,20 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 )
 
 // Finished are the bows of the book that another may be made like: those with a pull that were handed over or are being
-// finished, by name. A bow that cannot be read is not among them, and keeps no other from being described.
+// finished, by name, described as on their tags. A bow that cannot be read is not among them, and keeps no other from being described.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
-	_ = s.stories(func(story Story, damage error) error {
-		if damage == nil && len(story.Finishes) > 0 && story.LongestDraw() > 0 {
-			bows = append(bows, story.Bow())
+	tags, _ := s.tags()
+	for _, tag := range tags {
+		step := func(f fact) bool { return f.What == finish.Step }
+		if tag.damage == nil && tag.Drawn && slices.ContainsFunc(tag.facts, step) {
+			bows = append(bows, tag.Bow)
 		}
-		return nil
-	})
+	}
 	slices.SortStableFunc(bows, func(a, b model.Bow) int { return strings.Compare(NameOf(a), NameOf(b)) })
 	return bows
 }

@@ -21,6 +21,7 @@ type Tag struct {
 	InHand     bool
 	HandedOver bool
 	Finishing  bool // the last thing done was a step of finishing
+	Drawn      bool // it was ever pulled
 	Last       time.Time
 	Sessions   int
 	Pass       int
@@ -46,7 +47,7 @@ func TagOf(s Story) Tag {
 			ID: bow.ID, Name: bow.Name, Wood: bow.Wood, Number: bow.Number, Units: bow.Units,
 			HandleDepth: bow.HandleDepth, Section: bow.Section, Order: bow.Order, Rule: bow.Rule, Scale: bow.Scale,
 		},
-		Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand, HandedOver: s.doing == away, Finishing: s.doing == finishing,
+		Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand, HandedOver: s.doing == away, Finishing: s.doing == finishing, Drawn: s.LongestDraw() > 0,
 		Last: s.LastAt().UTC(), Sessions: len(s.Sessions), Pass: s.Pass().Number, Numbers: s.numbers(), facts: s.facts(),
 		Strokes: s.Strokes(), Set: s.SetTaken(),
 	}

@@ -30,7 +30,7 @@ func (t Tag) encode() []byte {
 	writeMaybe(&w, o.Weight)
 	writeMaybe(&w, o.Allow)
 	w.text(t.Stage, t.Waits)
-	w.flag(t.InHand, t.HandedOver, t.Finishing, t.Pull.Known())
+	w.flag(t.InHand, t.HandedOver, t.Finishing, t.Drawn, t.Pull.Known())
 	w.time(t.Last)
 	w.count(t.Sessions, t.Pass, t.Strokes)
 	writeMaybe(&w, t.Set)
@@ -71,7 +71,7 @@ func decodeTag(doc []byte) (Tag, error) {
 	b.Order.Draw, b.Order.Weight, b.Order.Allow = readMaybe[measure.Length](&r), readMaybe[measure.Force](&r), readMaybe[measure.Force](&r)
 	t.Stage, t.Waits = r.text(), r.text()
 	var pulled bool
-	t.InHand, t.HandedOver, t.Finishing, pulled = r.flag(), r.flag(), r.flag(), r.flag()
+	t.InHand, t.HandedOver, t.Finishing, t.Drawn, pulled = r.flag(), r.flag(), r.flag(), r.flag(), r.flag()
 	t.Last = r.time()
 	t.Sessions, t.Pass, t.Strokes = r.count(), r.count(), r.count()
 	t.Set = readMaybe[measure.Length](&r)

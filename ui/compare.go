@@ -68,7 +68,7 @@ func openLike(desk *Desk, story session.Story) move {
 	}
 	name := session.NameOf(story.Bow())
 	draft := session.DraftKey(story.Bow().ID, "like")
-	return openForm(newForm(desk, name, draft, sheet.Like(pattern, name), func(o sheet.Outcome) (move, error) {
+	return openForm(newForm(desk, name, draft, sheet.Like(pattern, name, desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
 		id, err := desk.Shop.NewBow(o.Bow, draft)
 		if err != nil {
 			return move{}, err

@@ -59,7 +59,7 @@ func (n Numbering) Check() error {
 			return fmt.Errorf("%s: only {count} has a width", found)
 		}
 	}
-	rest := placeholder.ReplaceAllString(n.Pattern, "")
+	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
 	switch {
 	case counts == 0:
 		return errors.New("without {count} it gives no distinct numbers; expected it once")
@@ -71,7 +71,7 @@ func (n Numbering) Check() error {
 		return errors.New(`without {letters} another book may give the same number; expected {letters}, or "alone": true where there is no other`)
 	case strings.ContainsAny(rest, "{}"):
 		return errors.New("a brace stands alone")
-	case rest != plain.Line(rest) || len(n.Pattern) > longestNumber:
+	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
 		return fmt.Errorf("expected plain letters that can be stamped, %d at most", longestNumber)
 	case n.Start < 1 || n.Start > highestCount:
 		return fmt.Errorf("start: expected a count from 1 to %d", highestCount)

@@ -26,6 +26,7 @@ func TestNumbersByPattern(t *testing.T) {
 		{"{count}", 100, []string{"47"}, "100"},
 		{"{yy}{month}{day}-{count}", 1, []string{"270130-9", "47"}, "270201-10"},
 		{"{year}/{count:3}", 7, []string{"2026/006"}, "2027/007"},
+		{"No. {count}", 1, []string{"no. 3", "No.  4"}, "No. 5"},
 		{"AB {count:2}.", 1, []string{"ab 09."}, "AB 10."},
 	} {
 		n := Numbering{Pattern: c.pattern, Start: c.start, Alone: true}

@@ -125,11 +125,20 @@ func (d *todayScreen) view(width, height int) string {
 		return "\n  No bow is in hand."
 	}
 	now := d.desk.Shop.Now().In(d.desk.Place)
-	const fixed = 2 + 14 + 2 + 10 + 2 + 10 + 2
-	free := width - fixed
+	const narrow = 74 // under which there is no room for the time from which something can be done
+	free := width - 2 - 2*(10+2)
+	if width >= narrow {
+		free -= 14 + 2
+	}
 	name := min(30, free*2/5)
-	widths := []int{name, free - name - 2, 14, 10, 10}
-	lines := []string{s.Quiet.Render("  " + row(widths, "bow", "waits for", "from", "earliest", "due"))}
+	widths := []int{name, free - name - 2, 10, 10}
+	cells := func(bow, waits, from, earliest, due string) string {
+		if width < narrow {
+			return row(widths, bow, waits, earliest, due)
+		}
+		return row(append(slices.Clone(widths[:2]), 14, 10, 10), bow, waits, from, earliest, due)
+	}
+	lines := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
 	room := height - 2
 	first := max(0, min(d.at-room/2, len(d.rows)-room))
 	waiting := false
@@ -150,7 +159,7 @@ func (d *todayScreen) view(width, height int) string {
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, row(widths, session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, sayEarliest(r.Handover, now), due)))
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, sayEarliest(r.Handover, now), due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

@@ -67,6 +67,20 @@ func (d *finishScreen) title() (name, what, right string) {
 	return name, what, right
 }
 
+// idle is the caution of the chosen stage: dust where wood or horn is worked, care where the bow is strung.
+func (d *finishScreen) idle() string {
+	stage := d.f.Progress.Stages[d.at]
+	switch name := strings.ToLower(stage.Name); {
+	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
+		return sheet.DustCaution
+	case strings.Contains(name, "strung"):
+		return "String it with care and stand clear of the limbs; look for cracks before you go on."
+	case stage.Rest > 0:
+		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
+	}
+	return ""
+}
+
 func (d *finishScreen) actions() []action {
 	step := func(by int) func() move {
 		return func() move {

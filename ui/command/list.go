@@ -30,7 +30,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 					return err
 				}
 				if asJSON {
-					return listJSON(world.Out, rows)
+					return listJSON(world.Out, rows, world.Place)
 				}
 				return listText(world.Out, rows, world.Place)
 			})
@@ -86,6 +86,8 @@ type listedBow struct {
 	Due      string     `json:"due,omitempty"`
 	Stage    string     `json:"stage"`
 	Waits    string     `json:"waits,omitempty"`
+	Next     string     `json:"next,omitempty"`     // the shop's stage that comes next
+	Earliest string     `json:"earliest,omitempty"` // the first day on which it can be handed over
 	InHand   bool       `json:"in_hand"`
 	Pass     int        `json:"pass"`
 	Last     *time.Time `json:"last,omitempty"`
@@ -97,7 +99,7 @@ type listedBow struct {
 	Sessions int        `json:"sessions"`
 }
 
-func listJSON(w io.Writer, rows []session.Row) error {
+func listJSON(w io.Writer, rows []session.Row, place *time.Location) error {
 	list := struct {
 		Format  string      `json:"format"`
 		Version int         `json:"version"`
@@ -108,6 +110,9 @@ func listJSON(w io.Writer, rows []session.Row) error {
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
 			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
+		}
+		if !row.Handover.IsZero() {
+			listed.Next, listed.Earliest = row.Next, row.Handover.In(place).Format(time.DateOnly)
 		}
 		if !row.Last.IsZero() {
 			listed.Last = &row.Last

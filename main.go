@@ -49,7 +49,7 @@ func world() command.World {
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
 		Screen:   showScreen,
-		ReadFile: readFile, WriteFile: writeFile,
+		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Demo: func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
@@ -187,6 +187,12 @@ func readFile(name string) (io.ReadCloser, error) {
 		return nil, errors.Join(err, file.Close())
 	}
 	return file, nil
+}
+
+// isFolder says whether there is a folder of that name.
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
 }
 
 // writeFile makes a file of what write writes; where that fails, none stays behind, and one that was there stays as

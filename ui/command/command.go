@@ -46,6 +46,8 @@ type World struct {
 	ReadFile func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.
 	WriteFile func(name string, over Over, write func(io.Writer) error) error
+	// Folder says whether there is a folder of that name; nil knows of none.
+	Folder func(name string) bool
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
 }
@@ -114,7 +116,7 @@ func newRoot(world *World) *cobra.Command {
 	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
+		summaryCommand(world, &o), tallyCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

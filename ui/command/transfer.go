@@ -12,6 +12,7 @@ import (
 
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/filename"
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
@@ -127,6 +128,7 @@ func exportCommand(world *World, o *options) *cobra.Command {
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+				named := "bows.jsonl"
 				write := func(w io.Writer) error {
 					return shop.ExportAll(func(rec record.Record) error { return record.WriteLine(w, rec) })
 				}
@@ -139,9 +141,10 @@ func exportCommand(world *World, o *options) *cobra.Command {
 					if err != nil {
 						return err
 					}
+					named = filename.Of(session.NameOf(rec.Bow), "bow") + ".json"
 					write = func(w io.Writer) error { return record.Write(w, rec) }
 				}
-				return out.write(world, o, func(w io.Writer) error {
+				return out.write(world, o, named, func(w io.Writer) error {
 					if world.OutTerminal {
 						w = asciiJSON{w}
 					}

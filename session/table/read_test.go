@@ -106,7 +106,7 @@ func TestWhatATableRefuses(t *testing.T) {
 		{"draw,peak\n18,9999\n", "2 refused: peak: a weight is above 0 and under 400.0 lb\n"},
 		{"draw,peak\n,31\n", "2 refused: draw: missing; expected a length like 6 3/8\n"},
 		{"draw,peak,upper 9\n18,31,1\n", "2 refused: upper 9: the upper limb has no station there; it is read at 6, 8, 12 in\n"},
-		{"draw,upper 6\n18,20\n", "2 refused: upper[0]: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
+		{"draw,upper 6\n18,20\n", "2 refused: upper 6: 20 is beyond the bow: at 6 in it can be 6 in at most\n"},
 		{"draw,upper 6,u 6 in\n18,1,1\n", `the columns "upper 6" and "u 6 in" would both be the upper 6; expected it once`},
 		{"kind,draw\njump,18\n", "2 refused: kind: \"jump\"; expected pull, braced, block, relaxed, string, scrape, exercise, finish or note\n"},
 		{"kind,draw,strokes\npull,18,4\n", "2 refused: strokes: a row of the kind pull has none\n"},

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -77,14 +78,28 @@ func (r *reader) row(line int, cells []string) {
 	}
 	row.Entry, row.Fault = entry, g.fault
 	if row.Fault == nil && row.Of == 0 {
-		if err := r.bow.CheckEvent(what); err != nil {
-			row.Fault = err
-		}
+		row.Fault = r.inColumns(r.bow.CheckEvent(what))
 	}
 	if row.Of == 0 && entry.ID != "" {
 		r.entries[entry.ID] = len(r.out.Rows)
 	}
 	r.out.Rows = append(r.out.Rows, row)
+}
+
+// inColumns names the columns of the table where an error names the fields of a record.
+func (r *reader) inColumns(err error) error {
+	var fault *model.FieldError
+	if !errors.As(err, &fault) {
+		return err
+	}
+	for _, side := range model.Sides {
+		for i, at := range r.bow.Limbs[side].Stations {
+			if fault.Field == fmt.Sprintf("%s[%d]", side, i) {
+				return &model.FieldError{Field: heading(r.bow, column{station: true, side: side, at: at}), Want: fault.Want}
+			}
+		}
+	}
+	return err
 }
 
 // join adds the gaps under a block to the braced bow of the same entry.

@@ -16,18 +16,24 @@ import (
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
-	return &cobra.Command{
+	var asTable tableFlags
+	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
 		Short: "Bring bow records into the book",
 		Long: "Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
-			"the entries that it lacks; importing the same record again adds nothing. - is standard input.",
+			"the entries that it lacks; importing the same record again adds nothing. - is standard input.\n\n" +
+			"With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it or as a spreadsheet user\n" +
+			"makes it: a first row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk\n" +
+			"round the bow. What each row was taken for is shown, with the reason for any that is refused; then all of them\n" +
+			"are written or none. On a terminal it asks first.",
 		Example: "  bendbook import ash.json\n" +
+			"  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return misused(cmd, "import needs a file of bow records, or - for standard input")
 			}
-			return nil
+			return asTable.check(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, names []string) error {
 			// A name that is wrong should not be found out half-way.
@@ -35,6 +41,11 @@ func importCommand(world *World, o *options) *cobra.Command {
 				if err := tryFile(world, name); err != nil {
 					return err
 				}
+			}
+			if asTable.bow != "" {
+				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, shop *session.Shop) error {
+					return importTable(ctx, world, shop, names[0], asTable)
+				})
 			}
 			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
 				for _, name := range names {
@@ -46,6 +57,9 @@ func importCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
+	asTable.add(cmd)
+	offer(cmd, "bow", completeBow(world, o))
+	return cmd
 }
 
 func importFile(ctx context.Context, world *World, shop *session.Shop, name string) error {

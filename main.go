@@ -44,6 +44,7 @@ func world() command.World {
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
 		Terminal:    isatty.IsTerminal(os.Stdin.Fd()) && outTerminal,
 		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
+		ErrTerminal: isatty.IsTerminal(os.Stderr.Fd()),
 		Version:     version(),
 		Now:         time.Now, Place: time.Local,
 		Watch:    watch,

@@ -27,11 +27,12 @@ type World struct {
 	In       io.Reader
 	Out, Err io.Writer
 	// Terminal says whether both In and Out are one, so that a screen can be shown; OutTerminal whether Out is one,
-	// which could take what it is given for commands.
-	Terminal, OutTerminal bool
-	Version               string
-	Now                   func() time.Time
-	Place                 *time.Location // in which times are told
+	// which could take what it is given for commands; ErrTerminal whether Err is one, so that somebody watches it.
+	Terminal, OutTerminal, ErrTerminal bool
+
+	Version string
+	Now     func() time.Time
+	Place   *time.Location // in which times are told
 
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())

@@ -44,6 +44,9 @@ var views = []struct {
 	{name: "void", keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
 	{name: "summary", keys: []string{"enter", "w"}},
 	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
+	{name: "summary-page", keys: []string{"enter", "w", "m", "m"}},
+	{name: "summary-table", keys: []string{"enter", "w", "m", "m", "m"}},
+	{name: "summary-tally", keys: []string{"enter", "w", "m", "m", "m", "m", "m"}},
 }
 
 func TestScreensLookAsTheyDid(t *testing.T) {

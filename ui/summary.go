@@ -24,7 +24,8 @@ type summaryScreen struct {
 	number int // of the session; 0 is the whole bow
 	form   int // among the forms of package paper; behind the last the tally sheet
 	forms  []paper.Form
-	raw    string // what is shown of a form that is not text; "" for text
+	doc    summary.Document // as text tells it
+	raw    string           // what is shown of a form that is not text; "" for text
 	page   viewport.Model
 }
 
@@ -39,14 +40,14 @@ func (m *summaryScreen) tally() bool { return m.form == len(m.forms) }
 
 // load shows another summary, from its top.
 func (m *summaryScreen) load() {
-	m.raw = ""
+	m.raw, m.doc = "", m.document()
 	switch {
 	case m.tally():
 		m.raw = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it " +
 			"is typed from top to bottom afterwards.\n\nw writes it, as a page for A4 or Letter."
 	case m.forms[m.form].Name == "html":
 		m.raw = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\n" +
-			"w writes it. It tells what the text tells:\n\n" + m.document().TextIn(min(m.page.Width, 72))
+			"w writes it. It tells what the text tells:\n\n" + m.doc.TextIn(min(m.page.Width, 72))
 	case m.forms[m.form].Name != "text":
 		text, err := m.text()
 		if err != nil {
@@ -87,7 +88,7 @@ func (m *summaryScreen) text() (string, error) {
 func (m *summaryScreen) wrap(width int) {
 	m.page.Width = width
 	if m.raw == "" {
-		m.page.SetContent(m.document().TextIn(min(width, 72)))
+		m.page.SetContent(m.doc.TextIn(min(width, 72)))
 		return
 	}
 	m.page.SetContent(ansi.Wrap(m.raw, width, ""))

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/page"
 	"bendbook/session/summary"
 	"bendbook/session/table"
@@ -57,12 +58,22 @@ func (f Form) Write(w io.Writer, story session.Story, number int, place *time.Lo
 	return f.write(w, story, number, place)
 }
 
-// Document is the summary of a whole story where number is 0, else of one session.
+// Document is the summary of a whole story where number is 0, else of one session and the bow as it stood then, with
+// what the readings say.
 func Document(story session.Story, number int, place *time.Location) (summary.Document, error) {
-	if number == 0 {
-		return summary.Whole(story, place), nil
+	doc, then := summary.Whole(story, place), story
+	if number != 0 {
+		var err error
+		if doc, err = summary.One(story, number, place); err != nil {
+			return doc, err
+		}
+		then = story.Until(story.Sessions[number-1])
 	}
-	return summary.One(story, number, place)
+	// Of a record that makes no bow the readings themselves are all that can be told.
+	if a, err := advice.Of(then, advice.Usual(), nil); err == nil {
+		doc = doc.With(then, a)
+	}
+	return doc, nil
 }
 
 func written(render func(summary.Document) string) func(io.Writer, session.Story, int, *time.Location) error {

@@ -119,3 +119,30 @@ func compact(t *testing.T, doc []byte) string {
 	}
 	return b.String()
 }
+
+// TestTheTextTellsWhoeverNeverSawTheScreen what its figures are and what they say: the demo shop's Ash for Wren, whose upper limb was
+// made too stiff between 13 and 23 in.
+func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
+	for _, story := range demoStories(t) {
+		var b bytes.Buffer
+		if err := Forms()[0].Write(&b, story, 0, place); err != nil {
+			t.Fatal(err)
+		}
+		said := strings.Join(strings.Fields(b.String()), " ")
+		wants := []string{
+			"How to read the figures: a place on a limb is named by its distance out from the handle", "What the readings say",
+			"it is expected to weigh", "nine times in ten between", "Session 1, ",
+		}
+		if story.Bow().Name == "Ash for Wren" {
+			wants = append(wants, "Upper limb, 17 to 25 in: bends 23 % less than the aim.", "Next pull: no farther than 24 in (at most 2 in beyond the longest so far).")
+		}
+		for _, want := range wants {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: the text does not say %q", story.Bow().Name, want)
+			}
+		}
+		if handedOver := story.Stage() == "handed over"; handedOver && strings.Contains(said, "Next pull") {
+			t.Errorf("%s is handed over, and yet has a next pull", story.Bow().Name)
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/filename"
 	"bendbook/session/page"
 	"bendbook/session/paper"
@@ -65,9 +66,14 @@ func (m *summaryScreen) load() {
 	m.page.GotoTop()
 }
 
-// document is what is told.
+// of is what is told.
+func (m *summaryScreen) of() paper.Subject {
+	return paper.Subject{Story: m.story, Session: m.number, Shape: advice.ShapeFor(m.desk.Shop, m.story.Bow()), Place: m.desk.Place}
+}
+
+// document is it as a document.
 func (m *summaryScreen) document() summary.Document {
-	if doc, err := paper.Document(m.story, m.number, m.desk.Place); err == nil {
+	if doc, err := paper.Document(m.of()); err == nil {
 		return doc
 	}
 	return summary.Whole(m.story, m.desk.Place)
@@ -80,7 +86,7 @@ func (m *summaryScreen) text() (string, error) {
 		err := page.Tally(&b, m.story)
 		return b.String(), err
 	}
-	err := m.forms[m.form].Write(&b, m.story, m.number, m.desk.Place)
+	err := m.forms[m.form].Write(&b, m.of())
 	return b.String(), err
 }
 

@@ -67,7 +67,7 @@ var tag = regexp.MustCompile(`<[!/a-zA-Z][^>]*>`)
 func TestHostileTextIsTextOnThePage(t *testing.T) {
 	pages := func(text string) []string {
 		story := storyOf(t, bowOf(t, text))
-		return []string{pageOf(t, story, 0), pageOf(t, story, 1), tallyOf(t, story)}
+		return []string{pageOf(t, story, 0), tallyOf(t, story)}
 	}
 	harmless := pages("plain words")
 	if !strings.Contains(harmless[0], "<svg") || strings.Count(harmless[0], "plain words") < 10 {
@@ -93,8 +93,8 @@ func TestHostileTextIsTextOnThePage(t *testing.T) {
 func TestHostileTextInABrowser(t *testing.T) {
 	b := openBrowser(t)
 	for i := range hostile {
-		if i%2 == 1 && *shots == "" && i < 32 {
-			continue // every other one; the structure of all is compared above
+		if i%4 != 0 && *shots == "" {
+			continue // some of them; the structure of all is compared above
 		}
 		file := written(t, "hostile", pageOf(t, storyOf(t, bowOf(t, hostile[i])), 0))
 		b.open(t, file, views[0])

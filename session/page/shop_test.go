@@ -52,7 +52,7 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
 	var b strings.Builder
-	if err := Summary(&b, story, number, place); err != nil {
+	if err := Summary(&b, story, number, nil, place); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -9,7 +9,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/summary"
 )
 
 // Format and Version stand at the head of a summary in JSON.
@@ -51,18 +50,15 @@ type entry struct {
 	Entry json.RawMessage `json:"entry"`
 }
 
-func writeJSON(w io.Writer, story session.Story, number int, place *time.Location) error {
-	sessions := story.Sessions
-	if number != 0 {
-		if _, err := summary.One(story, number, place); err != nil {
-			return err
-		}
-		sessions = sessions[number-1 : number]
-		// Stage, weight and advice are those at its end; its entries are as they stand today.
+func writeJSON(w io.Writer, of Subject) error {
+	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
+	then, err := of.then()
+	if err != nil {
+		return err
 	}
-	then := story
-	if number != 0 {
-		then = story.Until(sessions[0])
+	story, sessions := of.Story, of.Story.Sessions
+	if of.Session != 0 {
+		sessions = sessions[of.Session-1 : of.Session]
 	}
 	d := document{Format: Format, Version: Version, Units: story.Bow().Units, Bow: story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{}}
 	if pull, pass, ok := then.Weight(); ok {
@@ -71,7 +67,7 @@ func writeJSON(w io.Writer, story session.Story, number int, place *time.Locatio
 	for _, s := range sessions {
 		one := sitting{Number: s.Number, Entries: []entry{}}
 		if !s.From.IsZero() {
-			one.From, one.To = s.From.In(place).Format(time.RFC3339), s.To.In(place).Format(time.RFC3339)
+			one.From, one.To = s.From.In(of.Place).Format(time.RFC3339), s.To.In(of.Place).Format(time.RFC3339)
 		}
 		for _, line := range story.LinesIn(s) {
 			e := entry{Pass: line.Pass, Says: session.Say(story.Bow(), line.Entry.What), Entry: line.Doc}
@@ -82,7 +78,7 @@ func writeJSON(w io.Writer, story session.Story, number int, place *time.Locatio
 		}
 		d.Sessions = append(d.Sessions, one)
 	}
-	if a, err := advice.Of(then, advice.Usual(), nil); err == nil {
+	if a, err := advice.Of(then, advice.Usual(), of.Shape); err == nil {
 		var b jsonText
 		if err := a.Write(&b); err != nil {
 			return err

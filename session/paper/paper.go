@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/aim"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/page"
@@ -19,7 +20,27 @@ type Form struct {
 	Says   string // as it is shown: Markdown
 	Ending string // of a file's name, with its point
 
-	write func(w io.Writer, story session.Story, number int, place *time.Location) error
+	write func(w io.Writer, of Subject) error
+}
+
+// Subject is what a summary tells.
+type Subject struct {
+	Story   session.Story
+	Session int            // the number of the session, from 1; 0 is the whole story
+	Shape   *aim.Aim       // of the bow that this one is to bend like; nil for the bow's own aim
+	Place   *time.Location // in which times are told
+}
+
+// then is the story as it stood at the end of what is told. The error says that there is no such session.
+func (s Subject) then() (session.Story, error) {
+	switch {
+	case s.Session == 0:
+		return s.Story, nil
+	case s.Session < 1 || s.Session > len(s.Story.Sessions):
+		_, err := summary.One(s.Story, s.Session, s.Place)
+		return session.Story{}, err
+	}
+	return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
 }
 
 // Forms are all of them, the usual one first.
@@ -27,8 +48,10 @@ func Forms() []Form {
 	return []Form{
 		{"text", "text", ".txt", written(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", written(summary.Document.Markdown)},
-		{"html", "web page", ".html", page.Summary},
-		{"csv", "table (CSV)", ".csv", table.Write},
+		{"html", "web page", ".html", func(w io.Writer, of Subject) error {
+			return page.Summary(w, of.Story, of.Session, of.Shape, of.Place)
+		}},
+		{"csv", "table (CSV)", ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
 		{"json", "JSON", ".json", writeJSON},
 	}
 }
@@ -52,33 +75,31 @@ func Names() string {
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
-// Write writes the summary of a whole story where number is 0, else of one session by its number from 1. Times are told
-// in the given place's time. The error is the writer's, or says that there is no such session.
-func (f Form) Write(w io.Writer, story session.Story, number int, place *time.Location) error {
-	return f.write(w, story, number, place)
-}
+// Write writes a summary. The error is the writer's, or says that there is no such session.
+func (f Form) Write(w io.Writer, of Subject) error { return f.write(w, of) }
 
-// Document is the summary of a whole story where number is 0, else of one session and the bow as it stood then, with
-// what the readings say.
-func Document(story session.Story, number int, place *time.Location) (summary.Document, error) {
-	doc, then := summary.Whole(story, place), story
-	if number != 0 {
-		var err error
-		if doc, err = summary.One(story, number, place); err != nil {
+// Document is the summary of a whole story, or of one session and the bow as it stood then, with what the readings say.
+func Document(of Subject) (summary.Document, error) {
+	then, err := of.then()
+	if err != nil {
+		return summary.Document{}, err
+	}
+	doc := summary.Whole(of.Story, of.Place)
+	if of.Session != 0 {
+		if doc, err = summary.One(of.Story, of.Session, of.Place); err != nil {
 			return doc, err
 		}
-		then = story.Until(story.Sessions[number-1])
 	}
 	// Of a record that makes no bow the readings themselves are all that can be told.
-	if a, err := advice.Of(then, advice.Usual(), nil); err == nil {
+	if a, err := advice.Of(then, advice.Usual(), of.Shape); err == nil {
 		doc = doc.With(then, a)
 	}
 	return doc, nil
 }
 
-func written(render func(summary.Document) string) func(io.Writer, session.Story, int, *time.Location) error {
-	return func(w io.Writer, story session.Story, number int, place *time.Location) error {
-		doc, err := Document(story, number, place)
+func written(render func(summary.Document) string) func(io.Writer, Subject) error {
+	return func(w io.Writer, of Subject) error {
+		doc, err := Document(of)
 		if err != nil {
 			return err
 		}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/filename"
 	"bendbook/session/paper"
 )
@@ -44,9 +45,10 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 					return err
 				}
 				what, _ := paper.Find(string(as))
+				of := paper.Subject{Story: story, Session: number, Shape: advice.ShapeFor(shop, story.Bow()), Place: world.Place}
 				named := filename.Of(session.NameOf(story.Bow()), "bow") + "-" + saidSession(number) + what.Ending
 				return out.write(world, o, named, func(w io.Writer) error {
-					return what.Write(paperFor(world, what, w), story, number, world.Place)
+					return what.Write(paperFor(world, what, w), of)
 				})
 			})
 		},

@@ -30,7 +30,7 @@ func (p Picture) SVG() (template.HTML, error) {
 		return "", err
 	}
 	// Every text in it was escaped by the template that wrote it.
-	return template.HTML(b.String()), nil //nolint:gosec
+	return template.HTML(b.String()), nil
 }
 
 // svg writes a drawing. Its letters stay letters.

@@ -10,6 +10,7 @@ func All(story session.Story, a advice.Advice) []Picture {
 	var all []Picture
 	for _, draw := range []func() (Picture, bool){
 		func() (Picture, bool) { return Limbs(story) },
+		func() (Picture, bool) { return Changes(story) },
 		func() (Picture, bool) { return Bend(a) },
 		func() (Picture, bool) { return Force(story, a) },
 		func() (Picture, bool) { return Weights(story) },

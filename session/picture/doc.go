@@ -1,5 +1,5 @@
 // Package picture draws a bow's story as SVG, for pages that are read and printed: both limbs pass over pass as the bow
-// hangs, the bend against the aim, the force-draw curve and the weight over the passes.
+// hangs, and what changed, the bend against the aim, the force-draw curve and the weight over the passes.
 //
 // Every picture says in words and in a table what it shows. Lines are told apart by their dashes and marks, so that
 // a picture can be read in black and white; a page may add colours by the classes of the lines (s0, s1, ...).

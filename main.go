@@ -44,12 +44,13 @@ func world() command.World {
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
 		Terminal:    isatty.IsTerminal(os.Stdin.Fd()) && outTerminal,
 		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
+		ErrTerminal: isatty.IsTerminal(os.Stderr.Fd()),
 		Version:     version(),
 		Now:         time.Now, Place: time.Local,
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
 		Screen:   showScreen,
-		ReadFile: readFile, WriteFile: writeFile,
+		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Demo: func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
@@ -187,6 +188,12 @@ func readFile(name string) (io.ReadCloser, error) {
 		return nil, errors.Join(err, file.Close())
 	}
 	return file, nil
+}
+
+// isFolder says whether there is a folder of that name.
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
 }
 
 // writeFile makes a file of what write writes; where that fails, none stays behind, and one that was there stays as

@@ -200,6 +200,12 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	return errors.Join(append(unread, err)...)
 }
 
+// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the others.
+func (s *Shop) Count() (n int, err error) {
+	err = s.book.Bows(func(record.Description) error { n++; return nil })
+	return n, err
+}
+
 // firstField is a further field of a record whose entries change the bow's description: what that was before them.
 // "bow" says what it is now, for readers that know no changes; made upon their own outcome again, changes of which one
 // only fits the bow as it was then would leave another bow.

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"bytes"
 	"fmt"
 	"path/filepath"
 
@@ -10,17 +11,19 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/card"
+	"bendbook/session/filename"
+	"bendbook/session/paper"
 	"bendbook/session/summary"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
 type cardScreen struct {
 	keysOnly
-	desk     *Desk
-	name     string
-	doc      summary.Document
-	markdown bool
-	page     viewport.Model
+	desk *Desk
+	name string
+	doc  summary.Document
+	form int // of paper.Cards
+	page viewport.Model
 }
 
 func openCard(desk *Desk, atWork *session.Bench) move {
@@ -33,35 +36,28 @@ func openCard(desk *Desk, atWork *session.Bench) move {
 	return move{open: c}
 }
 
-func (c *cardScreen) text() string {
-	if c.markdown {
-		return c.doc.Markdown()
-	}
-	return c.doc.Text()
-}
+// as is the form in which the card is shown and written.
+func (c *cardScreen) as() paper.CardForm { return paper.Cards()[c.form] }
 
 func (c *cardScreen) fit(width int) {
 	c.page.Width = width
-	if c.markdown {
-		c.page.SetContent(ansi.Wrap(c.text(), width, ""))
+	if c.as().Name == "markdown" {
+		c.page.SetContent(ansi.Wrap(c.as().Shown(c.doc), width, ""))
 		return
 	}
 	c.page.SetContent(c.doc.TextIn(min(width, 72)))
 }
 
 func (c *cardScreen) title() (name, what, right string) {
-	if c.markdown {
-		return c.name, "the card that goes with it", "Markdown"
-	}
-	return c.name, "the card that goes with it", "text"
+	return c.name, "the card that goes with it", c.as().Says
 }
 
 func (c *cardScreen) actions() []action {
 	scroll := func(by func(int) []string) func() move { return func() move { by(1); return move{} } }
 	return []action{
 		{keys: []string{"w"}, name: "write to a file", main: true, long: "Write the card to a file in the folder where Bendbook was started.", do: c.write},
-		{keys: []string{"m"}, name: "markdown", main: true, long: "Change between text and Markdown.",
-			do: func() move { c.markdown = !c.markdown; c.fit(c.page.Width); return move{} }},
+		{keys: []string{"m"}, name: "form", main: true, long: "Change between text, Markdown and a web page, which is shown as text.",
+			do: func() move { c.form = (c.form + 1) % len(paper.Cards()); c.fit(c.page.Width); return move{} }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(c.page.ScrollUp)},
 		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(c.page.ScrollDown)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { c.page.PageUp(); return move{} }},
@@ -71,11 +67,11 @@ func (c *cardScreen) actions() []action {
 }
 
 func (c *cardScreen) write() move {
-	ending := ".txt"
-	if c.markdown {
-		ending = ".md"
+	var text bytes.Buffer
+	if err := c.as().Write(&text, c.doc); err != nil {
+		return failed(fmt.Errorf("the card was not written: %w", err))
 	}
-	path, err := c.desk.Save(fileName(c.name)+"-card"+ending, []byte(c.text()))
+	path, err := c.desk.Save(filename.Of(c.name, "bow")+"-card"+c.as().Ending, text.Bytes())
 	if err != nil {
 		return failed(fmt.Errorf("the card was not written: %w", err))
 	}

@@ -53,6 +53,9 @@ var views = []struct {
 	{name: "weigh", keys: []string{"f", "w"}},
 	{name: "moisture", keys: []string{"f", "a"}},
 	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
+	{name: "summary-page", keys: []string{"enter", "w", "m", "m"}},
+	{name: "summary-table", keys: []string{"enter", "w", "m", "m", "m"}},
+	{name: "summary-tally", keys: []string{"enter", "w", "m", "m", "m", "m", "m"}},
 }
 
 func TestScreensLookAsTheyDid(t *testing.T) {

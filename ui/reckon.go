@@ -70,7 +70,7 @@ func (b *bench) reckon() tea.Cmd {
 	r.lines = len(story.Lines)
 	like, named, err := b.desk.Shop.Like(story.Bow())
 	named = named && err == nil
-	settings := b.desk.advises(story.Bow().Wood)
+	settings := advice.PracticeFor(b.desk.Shop, story.Bow().Wood)
 	r.settings = settings
 	msg := reckonedMsg{to: b, generation: r.asked}
 	return func() tea.Msg {

@@ -2,6 +2,7 @@ package summary
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -67,10 +68,24 @@ func head(story session.Story) Document {
 	}
 	fact("Stage", story.Stage())
 	if pull, pass, ok := story.Weight(); ok {
-		fact("Weight so far", fmt.Sprintf("%s (pass %d)", session.SayPeak(bow, pull), pass))
+		peak, _ := pull.Peak.Get()
+		fact("Weight so far", fmt.Sprintf("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
 	}
 	d.add(facts)
+	if reads(story) {
+		d.add(Paragraph(howToRead))
+	}
 	return d
+}
+
+// howToRead tells whoever never saw the bow at the tree what its figures are.
+const howToRead = "How to read the figures: a place on a limb is named by its distance out from the handle, along the limb. There the " +
+	"distance is read from the belly, the side of the bow that faces the string, to the straight line through the handle, or to the string. A pass " +
+	"begins where wood is scraped off."
+
+// reads says whether any place of the limbs was read.
+func reads(story session.Story) bool {
+	return slices.ContainsFunc(story.Passes, func(p session.Pass) bool { return len(p.Poses()) > 0 })
 }
 
 // sayAim compares the upper limb's wanted gap with the lower's.
@@ -144,7 +159,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				done = append(done, said)
 				continue
 			}
-			tables = append(tables, readingsTable(bow, "Relaxed, to the line", what.Readings, false))
+			tables = append(tables, readingsTable(bow, "Relaxed, from the belly to the line", what.Readings, false))
 		case model.Braced:
 			tables = append(tables, bracedBlocks(bow, what)...)
 		case model.Pull:
@@ -152,7 +167,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				peaks = append(peaks, what)
 			}
 			if what.Readings.Any() {
-				caption := fmt.Sprintf("Drawn %s, to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
+				caption := fmt.Sprintf("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
 				tables = append(tables, readingsTable(bow, caption, what.Readings, false))
 			}
 			if !what.Peak.Known() && !what.Readings.Any() {

@@ -60,11 +60,11 @@ func TestSummaryGivesTheFiguresThatWereEntered(t *testing.T) {
 	for _, want := range []string{
 		// Braced: the same difference is looked for at 6, 8 and 12 in; at 8 in the upper limb is weaker by 1/4 in (common
 		// practice, no published source).
-		`(?m)^Braced at 5 3/4 in, to the string \(in\):$`,
+		`(?m)^Braced at 5 3/4 in, from the belly to the string \(in\):$`,
 		`(?m)^ +6 +6 3/16 +6 +\+3/16$`, `(?m)^ +8 +5 5/8 +5 3/8 +\+1/4$`, `(?m)^ +12 +5 1/4 +4 15/16 +\+5/16$`,
 		`(?m)^Tiller at 8 in: upper gap less lower gap \+1/4 in, as wanted\.$`,
-		`(?m)^Drawn 18 in, to the line \(in\):$`, `(?m)^ +6 +7/16 +3/8$`, `(?m)^ +8 +7/8 +3/4$`, `(?m)^ +12 +1 7/8 +1 5/8$`,
-		`(?m)^Relaxed, to the line \(in\):$`, `(?m)^ +6 +0 +-1/16$`, `(?m)^ +8 +1/16 +0$`, `(?m)^ +12 +- +1/8$`,
+		`(?m)^Drawn 18 in, from the belly to the line \(in\):$`, `(?m)^ +6 +7/16 +3/8$`, `(?m)^ +8 +7/8 +3/4$`, `(?m)^ +12 +1 7/8 +1 5/8$`,
+		`(?m)^Relaxed, from the belly to the line \(in\):$`, `(?m)^ +6 +0 +-1/16$`, `(?m)^ +8 +1/16 +0$`, `(?m)^ +12 +- +1/8$`,
 		`(?m)^ +18 in +28\.1 +31\.4 +-3\.3$`, `(?m)^ +20 in +32\.0 +-$`,
 		`(?m)^Gap under a block of 6 in \(in\):$`, `(?m)^ +6 in +0\.110 +0\.100$`, `(?m)^ +12 in +0\.105 +-$`,
 		`(?m)^- Scraped upper limb, 4 to 16 in, scraper, 24 strokes, 0\.030 in deep\.$`, `(?m)^- Exercised, 20 pulls\.$`,

@@ -23,7 +23,7 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	case !braced.Readings.Any():
 		blocks = append(blocks, Paragraph(caption+"."))
 	default:
-		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
+		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, from the belly to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
 		if braced.From == model.FromString {
 			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
 		}
@@ -31,7 +31,7 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	if block := braced.Block; hasBlock {
 		table := Table{
 			Caption: fmt.Sprintf("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
-			Head:    []string{"at", "upper", "lower"},
+			Head:    []string{"out", "upper", "lower"},
 		}
 		for i, at := range block.At {
 			row := []string{bow.Ruler().WithUnit(at)}
@@ -72,7 +72,7 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 // readingsTable is one walk round the bow, a row a station.
 func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Table {
 	rule := bow.Ruler()
-	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"at", "upper", "lower"}}
+	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"out", "upper", "lower"}}
 	if difference {
 		table.Head = append(table.Head, "upper - lower")
 	}

@@ -45,7 +45,9 @@ func standsApart(before, block Block) bool {
 	_, heading := block.(Heading)
 	_, table := block.(Table)
 	_, afterTable := before.(Table)
-	return heading || table || afterTable
+	_, paragraph := block.(Paragraph)
+	_, afterList := before.(List)
+	return heading || table || afterTable || paragraph && afterList
 }
 
 func underline(b *strings.Builder, columns int, text, with string) {

@@ -17,7 +17,7 @@ func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
 		rapid.SampledFrom([]string{
 			"list", "import", "export", "summary", "version", "help", "completion", "demo", "strung", "bash", "zsh", "-", "--", "1", "oak",
 			"--json", "--json=x", "--book", "--book=", "--book=b", "-o", "-ox", "-o-", "--output", "--force", "--as", "--as=markdown",
-			"--session", "--session=last", "--read-only", "-h", "--help", "-v", "--version", "--no-such", "-x", "-xyz", "--=", "---", "",
+			"--all", "--bow", "--bow=1", "--dry-run", "--yes", "--as=html", "--as=csv", "--as=json", "tally", "--session", "--session=last", "--read-only", "-h", "--help", "-v", "--version", "--no-such", "-x", "-xyz", "--=", "---", "",
 		}),
 		rapid.String(),
 	)

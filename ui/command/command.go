@@ -27,11 +27,12 @@ type World struct {
 	In       io.Reader
 	Out, Err io.Writer
 	// Terminal says whether both In and Out are one, so that a screen can be shown; OutTerminal whether Out is one,
-	// which could take what it is given for commands.
-	Terminal, OutTerminal bool
-	Version               string
-	Now                   func() time.Time
-	Place                 *time.Location // in which times are told
+	// which could take what it is given for commands; ErrTerminal whether Err is one, so that somebody watches it.
+	Terminal, OutTerminal, ErrTerminal bool
+
+	Version string
+	Now     func() time.Time
+	Place   *time.Location // in which times are told
 
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())
@@ -46,6 +47,8 @@ type World struct {
 	ReadFile func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.
 	WriteFile func(name string, over Over, write func(io.Writer) error) error
+	// Folder says whether there is a folder of that name; nil knows of none.
+	Folder func(name string) bool
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
 }
@@ -114,7 +117,7 @@ func newRoot(world *World) *cobra.Command {
 	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), cardCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
+		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

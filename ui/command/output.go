@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path/filepath"
 	"unicode/utf16"
 	"unicode/utf8"
 
@@ -49,27 +50,31 @@ type outFlags struct {
 }
 
 func (f *outFlags) add(cmd *cobra.Command) {
-	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`; - is standard output, as without it")
+	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`, or into this folder; - is standard output, as without it")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
 }
 
-// write gives write the place to write to.
-func (f *outFlags) write(world *World, o *options, write func(io.Writer) error) error {
-	if f.file == "" || f.file == "-" {
+// write gives write the place to write to. named is the file's name where -o names a folder.
+func (f *outFlags) write(world *World, o *options, named string, write func(io.Writer) error) error {
+	name := string(f.file)
+	if name == "" || name == "-" {
 		return write(world.Out)
 	}
+	if world.Folder != nil && world.Folder(name) {
+		name = filepath.Join(name, named)
+	}
 	var failed error
-	err := world.WriteFile(string(f.file), Over{Force: f.force, Book: string(o.book)}, func(file io.Writer) error {
-		failed = write(&results{to: file, name: string(f.file)})
+	err := world.WriteFile(name, Over{Force: f.force, Book: string(o.book)}, func(file io.Writer) error {
+		failed = write(&results{to: file, name: name})
 		return failed
 	})
 	switch {
 	case failed != nil:
 		return failed
 	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", f.file)
+		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
 	case err != nil:
-		return fmt.Errorf("%s: %w", f.file, cause(err))
+		return fmt.Errorf("%s: %w", name, cause(err))
 	}
 	return nil
 }

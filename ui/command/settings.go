@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
-	"bendbook/session/card"
 )
 
 func settingsCommand(world *World, o *options) *cobra.Command {
@@ -33,7 +32,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, func(w io.Writer) error {
+				return out.write(world, o, "shop.json", func(w io.Writer) error {
 					_, err := asciiJSON{w}.Write(doc)
 					return err
 				})
@@ -61,43 +60,4 @@ func setSettings(world *World, o *options, name string) error {
 		printMessage(world, "the shop's settings are kept; those before stay in the book")
 		return nil
 	})
-}
-
-func cardCommand(world *World, o *options) *cobra.Command {
-	var out outFlags
-	as := form("text")
-	cmd := &cobra.Command{
-		Use:   "card BOW",
-		Short: "Write the card that goes with a bow",
-		Long: "Write what the customer should know of a bow: what it is, its number and mark, how it is kept and shot. The words\n" +
-			"are the shop's own: see bendbook help settings. BOW is a number, an id or the unambiguous start of a name.",
-		Example:           "  bendbook card ash --as markdown -o card.md",
-		Args:              oneBow(false),
-		ValidArgsFunction: completeBow(world, o),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-				bow, err := shop.Find(args[0])
-				if err != nil {
-					return err
-				}
-				story, err := shop.Story(bow.ID)
-				if err != nil {
-					return err
-				}
-				f, err := shop.Finishing(story)
-				if err != nil {
-					return err
-				}
-				doc := card.Of(story, f)
-				return out.write(world, o, func(w io.Writer) error {
-					_, err := io.WriteString(w, renderers[string(as)](doc))
-					return err
-				})
-			})
-		},
-	}
-	cmd.Flags().Var(&as, "as", "the `form` to write: text or markdown")
-	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(formNames(), cobra.ShellCompDirectiveNoFileComp))
-	return cmd
 }

@@ -5,15 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
-	"slices"
 	"strconv"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
-	"bendbook/session/summary"
+	"bendbook/session/advice"
+	"bendbook/session/filename"
+	"bendbook/session/paper"
 )
 
 func summaryCommand(world *World, o *options) *cobra.Command {
@@ -23,8 +22,11 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
 		Long: "Write what was done and read: the whole bow's story, or one session of it.\n" +
+			"As html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet, which import\n" +
+			"reads back; as json what a program would want of it. Where -o names a folder, the file in it is named after the bow.\n" +
 			"BOW is a number, an id or the unambiguous start of a name.",
 		Example: "  bendbook summary ash\n" +
+			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 		Args:              oneBow(false),
 		ValidArgsFunction: completeBow(world, o),
@@ -38,34 +40,53 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				doc, err := which.of(story, world.Place)
+				number, err := which.of(story)
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, func(w io.Writer) error {
-					_, err := io.WriteString(w, renderers[string(as)](doc))
-					return err
+				what, _ := paper.Find(string(as))
+				of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, bow.Wood), Shape: advice.ShapeFor(shop, story.Bow()), Place: world.Place}
+				named := filename.Of(session.NameOf(story.Bow()), "bow") + "-" + saidSession(number) + what.Ending
+				return out.write(world, o, named, func(w io.Writer) error {
+					return what.Write(paperFor(world, what, w), of)
 				})
 			})
 		},
 	}
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
-	cmd.Flags().Var(&as, "as", "the `form` to write: text or markdown")
+	cmd.Flags().Var(&as, "as", "the `form` to write: "+paper.Names())
 	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(formNames(), cobra.ShellCompDirectiveNoFileComp))
+	offer(cmd, "as", cobra.FixedCompletions(names(paper.Forms()), cobra.ShellCompDirectiveNoFileComp))
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
 }
 
-var renderers = map[string]func(summary.Document) string{
-	"text":     summary.Document.Text,
-	"markdown": summary.Document.Markdown,
+// names are the names of forms, for a shell to complete.
+func names[T interface{ Called() string }](all []T) []string {
+	var names []string
+	for _, f := range all {
+		names = append(names, f.Called())
+	}
+	return names
 }
 
-// formNames are the forms that --as may name.
-func formNames() []string { return slices.Sorted(maps.Keys(renderers)) }
+// saidSession is what a summary tells, as part of a file's name.
+func saidSession(number int) string {
+	if number == 0 {
+		return "story"
+	}
+	return fmt.Sprintf("session-%d", number)
+}
 
-// form is the flag --as, a key of renderers.
+// paperFor is where a form is written to: on a terminal, what could steer it is spelled out.
+func paperFor(world *World, what paper.Form, w io.Writer) io.Writer {
+	if world.OutTerminal && what.Name != "text" && what.Name != "markdown" {
+		return asciiJSON{w}
+	}
+	return w
+}
+
+// form is the flag --as, the name of a form.
 type form string
 
 // String implements pflag.Value.
@@ -76,8 +97,8 @@ func (f *form) Type() string { return "form" }
 
 // Set implements pflag.Value.
 func (f *form) Set(name string) error {
-	if renderers[name] == nil {
-		return errors.New("expected text or markdown")
+	if _, ok := paper.Find(name); !ok {
+		return errors.New("expected " + paper.Names())
 	}
 	*f = form(name)
 	return nil
@@ -121,15 +142,13 @@ func (s *whichSession) Set(which string) error {
 	return nil
 }
 
-// of is the summary that is asked for.
-func (s *whichSession) of(story session.Story, place *time.Location) (summary.Document, error) {
-	switch {
-	case s.whole:
-		return summary.Whole(story, place), nil
-	case s.number > 0:
-		return summary.One(story, s.number, place)
-	case len(story.Sessions) == 0:
-		return summary.Document{}, fmt.Errorf("%s has no session yet", session.NameOf(story.Bow()))
+// of is the number of the session that is asked for; 0 is the whole story.
+func (s *whichSession) of(story session.Story) (int, error) {
+	if !s.whole && s.number == 0 {
+		if len(story.Sessions) == 0 {
+			return 0, fmt.Errorf("%s has no session yet", session.NameOf(story.Bow()))
+		}
+		return len(story.Sessions), nil
 	}
-	return summary.One(story, len(story.Sessions), place)
+	return s.number, nil
 }

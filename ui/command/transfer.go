@@ -12,21 +12,28 @@ import (
 
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/filename"
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
-	return &cobra.Command{
+	var asTable tableFlags
+	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
 		Short: "Bring bow records into the book",
 		Long: "Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
-			"the entries that it lacks; importing the same record again adds nothing. - is standard input.",
+			"the entries that it lacks; importing the same record again adds nothing. - is standard input.\n\n" +
+			"With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it or as a spreadsheet user\n" +
+			"makes it: a first row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk\n" +
+			"round the bow. What each row was taken for is shown, with the reason for any that is refused; then all of them\n" +
+			"are written or none. On a terminal it asks first.",
 		Example: "  bendbook import ash.json\n" +
+			"  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return misused(cmd, "import needs a file of bow records, or - for standard input")
 			}
-			return nil
+			return asTable.check(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, names []string) error {
 			// A name that is wrong should not be found out half-way.
@@ -34,6 +41,11 @@ func importCommand(world *World, o *options) *cobra.Command {
 				if err := tryFile(world, name); err != nil {
 					return err
 				}
+			}
+			if asTable.bow != "" {
+				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, shop *session.Shop) error {
+					return importTable(ctx, world, shop, names[0], asTable)
+				})
 			}
 			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
 				for _, name := range names {
@@ -45,6 +57,9 @@ func importCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
+	asTable.add(cmd)
+	offer(cmd, "bow", completeBow(world, o))
+	return cmd
 }
 
 func importFile(ctx context.Context, world *World, shop *session.Shop, name string) error {
@@ -54,7 +69,15 @@ func importFile(ctx context.Context, world *World, shop *session.Shop, name stri
 	}
 	// Nothing was written through it, so closing it cannot lose anything.
 	defer func() { _ = in.Close() }()
-	err = shop.Import(decoded(watchedReader{in, ctx}), func(done session.Imported) { printMessage(world, done.String()) })
+	read, bows := &counter{Reader: in}, 0
+	bar := newProgress(world, "bows", sizeOf(in))
+	err = shop.Import(decoded(watchedReader{read, ctx}), func(done session.Imported) {
+		bar.clear()
+		printMessage(world, done.String())
+		bows++
+		bar.at(read.n, bows)
+	})
+	bar.clear()
 	switch {
 	case errors.Is(err, errInterrupted):
 		return fmt.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)
@@ -116,20 +139,26 @@ func tryFile(world *World, name string) error {
 
 func exportCommand(world *World, o *options) *cobra.Command {
 	var out outFlags
+	var all bool
 	cmd := &cobra.Command{
 		Use:   "export [BOW]",
 		Short: "Write a bow's record, or every bow's as JSON Lines",
-		Long: "Write the record of one bow as a JSON document, or of every bow as JSON Lines.\n" +
+		Long: "Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all, or where no\n" +
+			"bow is named. A book of any size takes no more memory than its largest bow.\n" +
 			"BOW is a number, an id or the unambiguous start of a name.",
 		Example: "  bendbook export ash -o ash.json\n" +
-			"  bendbook export -o shop.jsonl",
-		Args:              oneBow(true),
+			"  bendbook export --all -o shop.jsonl",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if all && len(args) > 0 {
+				return misused(cmd, "--all is every bow, but %q was given too", args[0])
+			}
+			return oneBow(true)(cmd, args)
+		},
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-				write := func(w io.Writer) error {
-					return shop.ExportAll(func(rec record.Record) error { return record.WriteLine(w, rec) })
-				}
+				named := "bows.jsonl"
+				write := func(w io.Writer) error { return exportAll(world, shop, w) }
 				if len(args) == 1 {
 					bow, err := shop.Find(args[0])
 					if err != nil {
@@ -139,9 +168,10 @@ func exportCommand(world *World, o *options) *cobra.Command {
 					if err != nil {
 						return err
 					}
+					named = filename.Of(session.NameOf(rec.Bow), "bow") + ".json"
 					write = func(w io.Writer) error { return record.Write(w, rec) }
 				}
-				return out.write(world, o, func(w io.Writer) error {
+				return out.write(world, o, named, func(w io.Writer) error {
 					if world.OutTerminal {
 						w = asciiJSON{w}
 					}
@@ -150,6 +180,23 @@ func exportCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
+	cmd.Flags().BoolVar(&all, "all", false, "every bow, as without a BOW")
 	out.add(cmd)
 	return cmd
+}
+
+// exportAll writes every bow's record, one a line, each as soon as it is read.
+func exportAll(world *World, shop *session.Shop, w io.Writer) error {
+	total := 0
+	if world.ErrTerminal {
+		// What cannot be counted is told of when it is read.
+		total, _ = shop.Count()
+	}
+	bar, bows := newProgress(world, fmt.Sprintf("of %d bows", total), int64(total)), 0
+	defer bar.clear()
+	return shop.ExportAll(func(rec record.Record) error {
+		bows++
+		bar.at(int64(bows), bows)
+		return record.WriteLine(w, rec)
+	})
 }

@@ -1,0 +1,72 @@
+package session_test
+
+import (
+	"errors"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+// TestEntriesFromAFileStandWhereTheirTimesPutThem, whatever the order of their rows; those without a time at the end.
+func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
+	at := func(hour int) time.Time { return time.Date(2027, 1, 10, hour, 0, 0, 0, time.UTC) }
+	note := func(text string, when time.Time) model.Entry {
+		return model.Entry{At: when, What: model.Note{Text: text}}
+	}
+	open := func() (*session.Bench, *booktest.Memory) {
+		now := at(12)
+		book := booktest.New()
+		shop := session.Open(book, session.Options{Now: func() time.Time { return now }})
+		limb := model.Limb{Length: 34}
+		id, err := shop.NewBow(model.Bow{Name: "Ash", Units: measure.Imperial(), Limbs: [2]model.Limb{limb, limb}}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bench, err := shop.Bench(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := bench.Add(model.Note{Text: "noon"}, ""); err != nil {
+			t.Fatal(err)
+		}
+		return bench, book
+	}
+	for name, c := range map[string]struct {
+		entries []model.Entry
+		want    string
+	}{
+		"newest first": {[]model.Entry{note("evening", at(18)), note("morning", at(8)), note("early", at(6))}, "early morning noon evening "},
+		"no times":     {[]model.Entry{note("a", time.Time{}), note("b", time.Time{})}, "noon a b "},
+		"some times":   {[]model.Entry{note("morning", at(8)), note("then", time.Time{})}, "morning then noon "},
+	} {
+		bench, _ := open()
+		arrivals, err := bench.Look(c.entries)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := bench.Keep(arrivals); err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		for _, line := range bench.Story().Lines {
+			got += line.Entry.What.(model.Note).Text + " "
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
+		}
+	}
+	// A book that fails keeps none, and the bench tells none.
+	bench, book := open()
+	arrivals, err := bench.Look([]model.Entry{note("a", time.Time{}), note("b", time.Time{})})
+	if err != nil {
+		t.Fatal(err)
+	}
+	book.Fail = errors.New("full")
+	if err := bench.Keep(arrivals); !errors.Is(err, book.Fail) || len(bench.Story().Lines) != 1 {
+		t.Errorf("%v, and %d lines", err, len(bench.Story().Lines))
+	}
+}

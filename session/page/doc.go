@@ -1,0 +1,5 @@
+// Package page writes what is kept and sent as HTML: a bow's summary with its pictures, a card, and the tally sheet that
+// is filled in at the tree. Each page is one file that needs nothing else: no script, no letters, no picture from
+// outside, and a policy in its head that keeps a browser from loading any. It is read on a phone, on a dark screen and on
+// paper (A4 or Letter, in black and white). All text goes through html/template.
+package page

@@ -1,0 +1,104 @@
+package paper
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// Format and Version stand at the head of a summary in JSON.
+const (
+	Format  = "bendbook/summary"
+	Version = 1
+)
+
+// document is a summary as JSON: the story with what follows from it, in the bow's units. Bow and entries stand as their
+// record has them; the record itself, which a book reads, is what export writes.
+type document struct {
+	Format   string          `json:"format"`
+	Version  int             `json:"version"`
+	Units    measure.Units   `json:"units"`
+	Bow      json.RawMessage `json:"bow"`
+	Stage    string          `json:"stage"`
+	Weight   *weight         `json:"weight"`
+	Sessions []sitting       `json:"sessions"`
+	Advice   json.RawMessage `json:"advice"` // of the format bendbook/advice; null where the readings make no bow
+}
+
+type weight struct {
+	Draw float64 `json:"draw"`
+	Peak float64 `json:"peak"`
+	Pass int     `json:"pass"`
+}
+
+type sitting struct {
+	Number  int     `json:"number"`
+	From    string  `json:"from,omitempty"`
+	To      string  `json:"to,omitempty"`
+	Entries []entry `json:"entries"`
+}
+
+type entry struct {
+	Pass  int             `json:"pass"`
+	Says  string          `json:"says"`
+	Void  *string         `json:"void,omitempty"` // why the entry does not count
+	Entry json.RawMessage `json:"entry"`
+}
+
+func writeJSON(w io.Writer, of Subject) error {
+	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
+	then, err := of.then()
+	if err != nil {
+		return err
+	}
+	story, sessions := of.Story, of.Story.Sessions
+	if of.Session != 0 {
+		sessions = sessions[of.Session-1 : of.Session]
+	}
+	d := document{Format: Format, Version: Version, Units: story.Bow().Units, Bow: story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{}}
+	if pull, pass, ok := then.Weight(); ok {
+		d.Weight = &weight{pull.Draw.In(d.Units.Length), pull.Peak.Or(0).In(d.Units.Force), pass}
+	}
+	for _, s := range sessions {
+		one := sitting{Number: s.Number, Entries: []entry{}}
+		if !s.From.IsZero() {
+			one.From, one.To = s.From.In(of.Place).Format(time.RFC3339), s.To.In(of.Place).Format(time.RFC3339)
+		}
+		for _, line := range story.LinesIn(s) {
+			e := entry{Pass: line.Pass, Says: session.Say(story.Bow(), line.Entry.What), Entry: line.Doc}
+			if !line.Counts() {
+				e.Void = &line.Voided.Why
+			}
+			one.Entries = append(one.Entries, e)
+		}
+		d.Sessions = append(d.Sessions, one)
+	}
+	if a, err := advice.Of(then, of.Practice, of.Shape); err == nil {
+		var b jsonText
+		if err := a.Write(&b); err != nil {
+			return err
+		}
+		d.Advice = json.RawMessage(b)
+	}
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(d); err != nil {
+		return fmt.Errorf("writing the summary: %w", err)
+	}
+	return nil
+}
+
+// jsonText gathers a document.
+type jsonText []byte
+
+// Write implements io.Writer.
+func (t *jsonText) Write(p []byte) (int, error) {
+	*t = append(*t, p...)
+	return len(p), nil
+}

@@ -1,0 +1,172 @@
+package command
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/table"
+)
+
+// tableFlags say how a table is imported.
+type tableFlags struct {
+	bow    string
+	dryRun bool
+	yes    bool
+}
+
+func (f *tableFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
+	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
+	cmd.Flags().BoolVar(&f.yes, "yes", false, "write a table's entries without asking first")
+}
+
+// check says what is wrong with the flags for these files.
+func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
+	given := cmd.Flags().Changed("bow")
+	switch {
+	case given && f.bow == "":
+		return misused(cmd, `--bow "": expected a bow: its number, its id or the start of its name`)
+	case given && len(names) > 1:
+		return misused(cmd, "--bow: a table is of one bow, but %d files were given", len(names))
+	case given:
+		return nil
+	case f.dryRun || f.yes:
+		return misused(cmd, "--dry-run and --yes are for a table, which --bow asks for")
+	}
+	for _, name := range names {
+		if ending := strings.ToLower(filepath.Ext(name)); ending == ".csv" || ending == ".tsv" {
+			return misused(cmd, "%s: a table needs --bow, which says whose readings it has", name)
+		}
+	}
+	return nil
+}
+
+// importTable brings a table's rows into the book: all of them or none.
+func importTable(ctx context.Context, world *World, shop *session.Shop, name string, f tableFlags) error {
+	bow, err := shop.Find(f.bow)
+	if err != nil {
+		return err
+	}
+	bench, err := shop.Bench(bow.ID)
+	if err != nil {
+		return err
+	}
+	in, said, err := openInput(world, name)
+	if err != nil {
+		return err
+	}
+	told, err := table.Read(decoded(watchedReader{in, ctx}), bench.Story().Bow(), world.Place)
+	// Nothing was written through it, so closing it cannot lose anything.
+	_ = in.Close()
+	if err != nil {
+		return fmt.Errorf("%s: %w", said, err)
+	}
+	arrivals, err := bench.Look(told.Entries())
+	if err != nil {
+		return fmt.Errorf("%s: %w", said, err)
+	}
+	if err := tellRows(world, told, arrivals); err != nil {
+		return err
+	}
+	refused := told.Faults()
+	for _, is := range arrivals.Are {
+		if is == session.ArrivesDiffer {
+			refused++
+		}
+	}
+	name = session.NameOf(bow)
+	switch {
+	case refused > 0:
+		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, counted(refused, "row"), len(told.Rows))
+	case arrivals.New == 0:
+		printMessage(world, name+": 0 new entries")
+		return nil
+	case f.dryRun:
+		printMessage(world, fmt.Sprintf("%s: %s would be written", name, counted(arrivals.New, "new entry")))
+		return nil
+	}
+	if world.Terminal && !f.yes {
+		if said == "standard input" {
+			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
+		}
+		sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N] ", counted(arrivals.New, "new entry"), name))
+		if err != nil {
+			return err
+		}
+		if !sure {
+			return errors.New("nothing was written")
+		}
+	}
+	if err := bench.Keep(arrivals); err != nil {
+		return err
+	}
+	printMessage(world, fmt.Sprintf("%s: %s", name, counted(arrivals.New, "new entry")))
+	return nil
+}
+
+// tellRows shows what each row was taken for and what would become of it.
+func tellRows(world *World, told table.Understood, arrivals session.Arrivals) error {
+	var b strings.Builder
+	next := 0
+	state := func() string {
+		is := arrivals.Are[next]
+		next++
+		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one"}[is]
+	}
+	for _, row := range told.Rows {
+		said, at := row.Says, row.Entry.At
+		if !at.IsZero() {
+			said = at.In(world.Place).Format("2006-01-02 15:04 ") + said
+		}
+		switch {
+		case row.Fault != nil:
+			fmt.Fprintf(&b, "line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error()))
+			continue
+		case row.Of > 0:
+			fmt.Fprintf(&b, "line %d: %s: with line %d\n", row.Line, said, row.Of)
+		default:
+			fmt.Fprintf(&b, "line %d: %s: %s\n", row.Line, said, state())
+		}
+		if row.Note != nil {
+			fmt.Fprintf(&b, "line %d: with a note: %s\n", row.Line, state())
+		}
+	}
+	for _, heading := range told.Unused {
+		fmt.Fprintf(&b, "the column %q means nothing here and was not looked at\n", heading)
+	}
+	_, err := io.WriteString(world.Out, b.String())
+	return err
+}
+
+// agree asks on the terminal.
+func agree(ctx context.Context, world *World, question string) (bool, error) {
+	if _, err := io.WriteString(world.Err, question); err != nil {
+		return false, err
+	}
+	line, err := bufio.NewReader(watchedReader{world.In, ctx}).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, err
+	}
+	answer := strings.ToLower(strings.TrimSpace(line))
+	return answer == "y" || answer == "yes", nil
+}
+
+// counted is a number of things: 1 row, 2 rows, 3 new entries.
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	if stem, isY := strings.CutSuffix(what, "y"); isY {
+		return fmt.Sprintf("%d %sies", n, stem)
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

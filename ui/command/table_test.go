@@ -1,0 +1,73 @@
+package command
+
+import (
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+const bare = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
+
+// atTable is a desk at a terminal, with a bow in the book and a table in a file.
+func atTable(t *testing.T, answer string) (d *desk, book *booktest.Memory) {
+	t.Helper()
+	d = newDesk()
+	book = booktest.New()
+	d.OpenBook = func(string, bool) (session.Book, func() error, error) { return book, func() error { return nil }, nil }
+	d.In = strings.NewReader(bare)
+	if code := Run(d.World, []string{"import", "-"}); code != Done {
+		t.Fatal(code, d.err.String())
+	}
+	d.err.Reset()
+	d.Terminal = true
+	d.In = strings.NewReader(answer)
+	d.ReadFile = func(string) (io.ReadCloser, error) {
+		return io.NopCloser(strings.NewReader("draw,peak\n18,31\n20,35\n")), nil
+	}
+	return d, book
+}
+
+// TestATableIsWrittenOnTheWordOfWhoeverSitsThere: on a terminal it asks, and only a yes writes.
+func TestATableIsWrittenOnTheWordOfWhoeverSitsThere(t *testing.T) {
+	for _, c := range []struct {
+		answer string
+		flags  []string
+		code   int
+		kept   int
+		says   string
+	}{
+		{"y\n", nil, Done, 2, "Write 2 new entries to Ash? [y/N] Ash: 2 new entries\n"},
+		{"YES\n", nil, Done, 2, "Ash: 2 new entries\n"},
+		{"n\n", nil, Failed, 0, "bendbook: nothing was written\n"},
+		{"\n", nil, Failed, 0, "bendbook: nothing was written\n"},
+		{"", nil, Failed, 0, "bendbook: nothing was written\n"},
+		{"", []string{"--yes"}, Done, 2, "Ash: 2 new entries\n"},
+		{"", []string{"--dry-run"}, Done, 0, "Ash: 2 new entries would be written\n"},
+	} {
+		d, book := atTable(t, c.answer)
+		code := Run(d.World, append([]string{"import", "t.csv", "--bow", "ash"}, c.flags...))
+		items, err := book.Items("1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if code != c.code || len(items) != c.kept || !strings.HasSuffix(d.err.String(), c.says) {
+			t.Errorf("answered %q %v: ended with %d, %d entries kept, said %q", c.answer, c.flags, code, len(items), d.err.String())
+		}
+		if !strings.Contains(d.out.String(), "line 3: pull to 20 in: 35.0 lb: new\n") {
+			t.Errorf("answered %q: it showed %q", c.answer, d.out.String())
+		}
+	}
+}
+
+// TestATableThatCannotBeKept says so and leaves nothing half.
+func TestATableThatCannotBeKept(t *testing.T) {
+	d, book := atTable(t, "")
+	book.Fail = errors.New("the disk is full")
+	if code := Run(d.World, []string{"import", "t.csv", "--bow", "ash", "--yes"}); code != Failed || !strings.Contains(d.err.String(), "the disk is full") {
+		t.Errorf("ended with %d: %s", code, d.err.String())
+	}
+}

@@ -31,8 +31,8 @@ type losses struct {
 
 type loss struct{ sanding, settling []measure.Force }
 
-// woodKey is by what two woods are one: the name under which it is known, or the one that the maker uses.
-func woodKey(name string) string {
+// KindOfWood is by what two woods are one: the name under which it is known, or the one that the maker uses.
+func KindOfWood(name string) string {
 	if known, ok := wood.Find(name); ok {
 		return known.Name
 	}
@@ -55,7 +55,7 @@ func lossesOf(settings finish.Settings, tags []*hung) losses {
 		}
 		key, known := keys[t.Bow.Wood]
 		if !known {
-			key = woodKey(t.Bow.Wood)
+			key = KindOfWood(t.Bow.Wood)
 			keys[t.Bow.Wood] = key
 		}
 		l := all.of[key]
@@ -79,7 +79,7 @@ func (l losses) allowances(wood string) finish.Allowances {
 		return known
 	}
 	var seen loss
-	if found := l.of[woodKey(wood)]; found != nil && strings.TrimSpace(wood) != "" {
+	if found := l.of[KindOfWood(wood)]; found != nil && strings.TrimSpace(wood) != "" {
 		seen = *found
 	}
 	of := func(n int) string { return strings.TrimSpace(wood + " " + plural(n, "bow", "bows")) }

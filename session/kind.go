@@ -38,7 +38,7 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	found := make(map[key][]*Tag)
 	for _, t := range tags {
 		if t.HandedOver && t.damage == nil {
-			k := key{woodKey(t.Bow.Wood), t.Bow.Section}
+			k := key{KindOfWood(t.Bow.Wood), t.Bow.Section}
 			found[k] = append(found[k], &t.Tag)
 		}
 	}

@@ -9,11 +9,11 @@ import (
 	"bendbook/session"
 )
 
-// A Tool is a tool on a wood, as a shop names them; case and spaces at the ends don't count.
+// A Tool is a tool on a wood, as a shop names them; case and spaces at the ends don't count, and a wood has one of its names.
 type Tool struct{ Tool, Wood string }
 
 func toolOf(tool, wood string) Tool {
-	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: strings.ToLower(strings.TrimSpace(wood))}
+	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: session.KindOfWood(wood)}
 }
 
 // Strokes are what strokes take, as a shop's scrapings show.

@@ -17,14 +17,15 @@ import (
 type Plan struct {
 	plan.Plan
 	Verdict plan.Verdict
-	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. The plan is then that of the last
-	// reading, to go by while it is carried out.
+	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood came off since the last reading
+	// the plan is of that reading, to go by while it is carried out.
 	Halt string
 	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
 	Logged []bool
-	// Line is what to do in one short line, Says the same in sentences.
+	// Line is what to do in one short line, Says the same in sentences. Wish is the one of them that tells what the weight wanted is made up of.
 	Line string
 	Says []string
+	Wish string
 
 	state estimate.State // that it is a plan of
 }
@@ -68,7 +69,8 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		a.NoPlan = "Nothing is taken while no peak was read: the weight is not known."
 		return
 	}
-	p := Plan{Halt: a.halt(story), state: a.state}
+	p := Plan{state: a.state}
+	p.Line, p.Halt = a.halt(story)
 	if unread(story) {
 		p.state = before
 	}
@@ -125,17 +127,18 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 // usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
-// halt says why nothing is to be taken before something else is done; "" where nothing stands against it.
-func (a *Advice) halt(story session.Story) string {
+// halt says, in a short line and in a sentence, why nothing is to be taken before something else is done; "" where nothing stands
+// against it.
+func (a *Advice) halt(story session.Story) (line, why string) {
 	switch {
 	case sanded(story):
-		return "Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
+		return "Being finished: no wood is planned off.", "Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
 	case unread(story):
-		return "Nothing more is taken before the bow is read again: wood came off since the last reading."
+		return "Read the bow before more wood comes off.", "Nothing more is taken before the bow is read again: wood came off since the last reading."
 	case a.contradiction:
-		return "Nothing is taken while the readings contradict one another: read the bow again."
+		return "Read the bow again before wood comes off.", "Nothing is taken while the readings contradict one another: read the bow again."
 	}
-	return ""
+	return "", ""
 }
 
 // unread says that wood came off and the bow was not read since.
@@ -245,7 +248,7 @@ func overlap(s estimate.Stretch, from, to float64) float64 {
 func (a *Advice) spareHinges(cuts []plan.Cut) {
 	for _, f := range a.Findings {
 		if f.Hinge && meanLoss(cuts, f.Side, f.From, f.To) < sparedLoss {
-			a.caution("Take nothing off the %s limb from %s: it bends %.0f %% more than the aim there.",
+			a.caution("Take nothing off the %s limb, %s: it bends %.0f %% more than the aim.",
 				f.Side, a.places(f.From, f.To), 100*f.Deviation.Estimate)
 		}
 	}

@@ -51,7 +51,7 @@ func (a Advice) band(f estimate.Figure) string {
 func (a *Advice) sayPlan(p *Plan) {
 	switch {
 	case p.Halt != "":
-		p.Line, p.Says = p.Halt, []string{p.Halt}
+		p.Says = []string{p.Halt}
 		if p.Verdict == plan.Scrape && len(p.Logged) > 0 {
 			p.Says = append(p.Says, "What is shown is the plan of the last reading.")
 		}
@@ -74,7 +74,8 @@ func (a *Advice) sayPlan(p *Plan) {
 	default:
 		a.sayOpen(p)
 	}
-	p.Says = append(p.Says, upper1(a.SayWanted())+".")
+	p.Wish = upper1(a.SayWanted()) + "."
+	p.Says = append(p.Says, p.Wish)
 	if !a.Bow.Aim.Tiller.Known() {
 		p.Says = append(p.Says, fmt.Sprintf("No tiller was asked for: an upper gap %s larger at %s is planned for (common practice).",
 			a.length(p.Wanted.Tiller), a.short(p.Wanted.TillerAt)))

@@ -72,10 +72,10 @@ func (d *adviceScreen) lines(width int) []string {
 	}
 	part("To heed", a.Cautions...)
 	part("Next pull", nonEmpty(strings.TrimPrefix(nextPull(a), "next: "))...)
-	part("Where to take wood", sayPlan(a)...)
-	part("What came off", sayCameOff(a)...)
 	part("Weight", nonEmpty(forecast(a), sayEnergy(a))...)
 	part("Evenness", append(nonEmpty(sayAim(a)), sayEvenness(a)...)...)
+	part("Where to take wood", sayPlan(a)...)
+	part("What came off", sayCameOff(a)...)
 	part("What further reading would settle", sayUnsure(a)...)
 	part("Tiller: upper gap less lower gap, braced", sayTiller(a)...)
 	part("Set", nonEmpty(saySet(a))...)

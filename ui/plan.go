@@ -278,7 +278,12 @@ func (t *planScreen) actions() []action {
 			do: func() move { return t.set(t.planned[t.chosen()]) }},
 		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",
 			do: func() move { copy(t.take, t.planned); t.try(); return move{} }},
-		{keys: []string{"s"}, name: "scrape", main: true, off: func() string { return cmp.Or(write(), t.mayScrape()) },
+		{keys: []string{"s"}, name: "scrape", main: true, off: func() string {
+			if why := write(); why != "" {
+				return why
+			}
+			return t.mayScrape()
+		},
 			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off.", do: t.scrape},
 		{keys: []string{"d"}, name: "log all done", main: true, off: write,
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once.", do: t.logAll},
@@ -301,14 +306,16 @@ func (t *planScreen) mayScrape() string {
 	return ""
 }
 
-// event is the entry that a cut makes.
+// event is the entry that a cut makes. Where strokes are told they are what is counted at the bench, and the depth is left to the readings: so
+// the shop learns on what a stroke takes.
 func (t *planScreen) event(c plan.Cut) model.Scrape {
 	says := t.of.reckoned.advice
 	r := says.RemovalOf(c)
-	e := model.Scrape{
-		Limb: c.Side, From: measure.Length(c.From), To: measure.Length(c.To), Tool: says.Tool(), Strokes: r.Strokes,
-		DepthShare: measure.Some(r.DepthShare),
+	e := model.Scrape{Limb: c.Side, From: measure.Length(c.From), To: measure.Length(c.To), Tool: says.Tool(), Strokes: r.Strokes}
+	if r.Strokes.Known() {
+		return e
 	}
+	e.DepthShare = measure.Some(r.DepthShare)
 	if depth, known := r.Depth.Get(); known {
 		e.Depth = measure.Some(measure.Length(depth))
 	}

@@ -25,9 +25,10 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 	if !ok {
 		return nil
 	}
-	text := p.Line + "; g: the whole plan"
+	line := strings.TrimSuffix(p.Line, ".")
+	text := line + "; g: the whole plan"
 	if ansi.StringWidth(text) > width {
-		text = strings.TrimSuffix(p.Line, ".") + "; g: plan"
+		text = line + "; g: plan"
 	}
 	lines := wrapped(text, width, 2)
 	style := verdictStyle(s, p)

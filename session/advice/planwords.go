@@ -62,10 +62,7 @@ func (a *Advice) sayPlan(p *Plan) {
 		p.Says = append([]string{fmt.Sprintf("Done: %s at %s is within the %s wanted, the tiller is as wanted, and no flat spot and no hinge shows.",
 			a.band(p.Now.Weight), a.short(p.Wanted.Draw), a.sayRange(p.Wanted))}, a.sayUnshown()...)
 	case p.Verdict == plan.Weak:
-		p.Line = fmt.Sprintf("Under weight: %s of %s wanted. Take no more wood.", a.force(p.Now.Weight.Estimate), a.force(p.Wanted.Weight))
-		p.Says = append([]string{fmt.Sprintf("Under weight: %s at %s, %s wanted. Taking wood can't cure that, here or elsewhere.",
-			a.band(p.Now.Weight), a.short(p.Wanted.Draw), a.force(p.Wanted.Weight))}, a.sayLeftOver(p.Plan)...)
-		p.Says = append(p.Says, a.sayOffers(p.Plan))
+		a.sayWeak(p)
 	case p.Verdict == plan.Left:
 		p.Line = "The weight is right; what is left over, taking wood can't cure."
 		p.Says = append([]string{fmt.Sprintf("The weight is right: %s at %s. What is left over can't be cured by taking wood without going under weight.",
@@ -80,6 +77,25 @@ func (a *Advice) sayPlan(p *Plan) {
 		p.Says = append(p.Says, fmt.Sprintf("No tiller was asked for: an upper gap %s larger at %s is planned for (common practice).",
 			a.length(p.Wanted.Tiller), a.short(p.Wanted.TillerAt)))
 	}
+}
+
+// sureWeak is the chance of too little weight at which a bow is said to have too little; below it, that it may.
+const sureWeak = 0.9
+
+// sayWeak tells of a bow that is under weight, or likely is.
+func (a *Advice) sayWeak(p *Plan) {
+	least := a.force(p.Wanted.Least())
+	if p.Now.ChanceUnder >= sureWeak {
+		p.Line = fmt.Sprintf("Under weight: %s of %s wanted. Take no more wood.", a.force(p.Now.Weight.Estimate), a.force(p.Wanted.Weight))
+		p.Says = append([]string{fmt.Sprintf("Under weight: %s at %s, %s wanted. Taking wood can't cure that, here or elsewhere.",
+			a.band(p.Now.Weight), a.short(p.Wanted.Draw), a.force(p.Wanted.Weight))}, a.sayLeftOver(p.Plan)...)
+	} else {
+		p.Line = fmt.Sprintf("Perhaps under weight: %s of %s wanted. Take no wood.", a.force(p.Now.Weight.Estimate), a.force(p.Wanted.Weight))
+		p.Says = append([]string{fmt.Sprintf("Perhaps under weight: %s at %s, less than %s by a chance of %s. Taking wood can't cure that.",
+			a.band(p.Now.Weight), a.short(p.Wanted.Draw), least, sayChance(p.Now.ChanceUnder))}, a.sayWouldTell()...)
+		p.Says = append(p.Says, a.sayLeftOver(p.Plan)...)
+	}
+	p.Says = append(p.Says, a.sayOffers(p.Plan))
 }
 
 // sayOpen tells of a bow from which nothing may be taken before its weight is known better.

@@ -23,8 +23,8 @@ func atThePlan(t testing.TB) *hands {
 
 var afterWeight = regexp.MustCompile(`at 28 in +[0-9.]+ lb \([^)]*\) +([0-9.]+) lb`)
 
-// weighs is the weight after the plan that the screen shows.
-func (h *hands) weighs() float64 {
+// plannedWeight is the weight after the plan that the screen shows.
+func (h *hands) plannedWeight() float64 {
 	h.t.Helper()
 	match := afterWeight.FindStringSubmatch(ansi.Strip(h.app.View()))
 	if match == nil {
@@ -56,7 +56,7 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.press("g")
 	h.see("where to take wood", "Too heavy by 9.3 lb", "now", "after", "wanted", "41.5 to 43.0 lb", "uneven, upper",
 		"42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common practice)")
-	if w := h.weighs(); w <= 43 || w >= 51 {
+	if w := h.plannedWeight(); w <= 43 || w >= 51 {
 		t.Errorf("after the plan it weighs %v, between what it weighs and what is wanted it should", w)
 	}
 	h.press("esc")
@@ -67,9 +67,9 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	h := atThePlan(t)
 	planned := h.app.View()
-	before := h.weighs()
+	before := h.plannedWeight()
 	h.press("0")
-	none := h.weighs()
+	none := h.plannedWeight()
 	h.see("nothing comes off; planned 28 %", "Changed here; 28 % was planned.")
 	h.press("backspace")
 	if h.app.View() != planned {
@@ -77,7 +77,7 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	}
 	h.press("4", "5")
 	h.see("45 % of the stiffness")
-	most := h.weighs()
+	most := h.plannedWeight()
 	if !(most <= before && before < none) {
 		t.Errorf("with 45 %%, as planned and none off it weighs %v, %v and %v", most, before, none)
 	}
@@ -95,12 +95,12 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 func TestTooMuchIsRefused(t *testing.T) {
 	h := atThePlan(t)
 	h.press("4", "5")
-	w := h.weighs()
+	w := h.plannedWeight()
 	h.press("1")
 	h.see("That is too much for one scraping: expected 0 to 50 % of the stiffness.", "45_*")
 	h.press("r", "1", ".", "2", ".")
 	h.see(`"1.2." is no number of per cent`, "1.2_*")
-	if h.weighs() < w {
+	if h.plannedWeight() < w {
 		t.Error("what was refused was taken")
 	}
 }
@@ -191,9 +191,9 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 func TestThePlanInABookToReadOnly(t *testing.T) {
 	h := atThePlan(t)
 	h.book.Locked = "another Bendbook has it"
-	before := h.weighs()
+	before := h.plannedWeight()
 	h.press("0")
-	if h.weighs() <= before {
+	if h.plannedWeight() <= before {
 		t.Error("the plan can't be tried")
 	}
 	h.press("r", "d")

@@ -397,9 +397,9 @@ func (t *planScreen) warning(p advice.Plan, width int) string {
 	case chance > plan.MostChance && len(t.cuts(p)) > 0:
 		return s.Bad.Render(ansi.Truncate(fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
 	}
-	text := t.of.reckoned.advice.SayWanted()
+	text := t.of.reckoned.advice.SayWanted(false)
 	if ansi.StringWidth(text) > width {
-		text = strings.TrimSuffix(text, " (common practice)")
+		text = t.of.reckoned.advice.SayWanted(true)
 	}
 	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

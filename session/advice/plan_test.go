@@ -11,6 +11,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session/advice"
@@ -159,6 +160,30 @@ func TestDepthAndStrokes(t *testing.T) {
 	w.bow.Wood = "elm"
 	if r := tell(); r.Strokes.Known() {
 		t.Errorf("strokes on another wood: %+v", r)
+	}
+}
+
+// The weight wanted on the tree says of what it is made up, and where that comes from.
+func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
+	w := newTree(t, 4)
+	w.bow.Order.Weight = measure.Some(measure.Force(40))
+	w.read(9, 12, 15)
+	settings := advice.Usual()
+	for _, c := range []struct {
+		takes finish.Allowances
+		says  string
+	}{
+		{finish.Allowances{}, "42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common practice)."},
+		{finish.Allowances{Settling: finish.Allowance{Mean: 0.8, Low: -0.2, High: 1.8, Count: 3}, Sanding: finish.Allowance{Mean: 1}},
+			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + sanding 1 (common practice)."},
+	} {
+		if c.takes.Settling.Count > 0 {
+			settings = settings.Taking(c.takes)
+		}
+		p, _ := w.says(settings).Plan.Get()
+		if p.Wish != c.says || !slices.Contains(p.Says, p.Wish) {
+			t.Errorf("it says %q, want %q", p.Says, c.says)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
@@ -30,15 +31,31 @@ func lastTool(story session.Story) string {
 }
 
 // SayWanted is the weight wanted on the tree and of what it is made up: 42 lb wanted on the tree = marked 40 + settling 1 + sanding 1 (common
-// practice); "" where none was ordered.
-func (a Advice) SayWanted() string {
+// practice); of what was learnt from the shop's own bows with the band and their number, unless it is to be short. "" where none was ordered.
+func (a Advice) SayWanted(short bool) string {
 	wanted, known := a.Wanted.Get()
 	if !known {
 		return ""
 	}
 	scale := a.Bow.Weigher()
-	return fmt.Sprintf("%s wanted on the tree = marked %s + settling %s + sanding %s (common practice)", session.SayOrdered(a.Bow, wanted),
-		scale.Short(a.Bow.Order.Weight.Or(0)), scale.Short(a.settings.Settling), scale.Short(a.settings.Sanding))
+	learnt := a.settings.Takes.Settling.Count+a.settings.Takes.Sanding.Count > 0
+	part := func(name string, takes measure.Force, from finish.Allowance) string {
+		text := fmt.Sprintf("%s %s", name, scale.Short(takes))
+		switch {
+		case short || !learnt:
+		case from.Count == 0:
+			text += " (common practice)"
+		default:
+			text += fmt.Sprintf(" (%s to %s by %d %s)", scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count, map[bool]string{true: "bow", false: "bows"}[from.Count == 1])
+		}
+		return text
+	}
+	text := fmt.Sprintf("%s wanted on the tree = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), scale.Short(a.Bow.Order.Weight.Or(0)),
+		part("settling", a.settings.Settling, a.settings.Takes.Settling), part("sanding", a.settings.Sanding, a.settings.Takes.Sanding))
+	if !learnt && !short {
+		text += " (common practice)"
+	}
+	return text
 }
 
 // band is a figure with its band: 47.0 lb (46.1 to 47.9).
@@ -71,7 +88,7 @@ func (a *Advice) sayPlan(p *Plan) {
 	default:
 		a.sayOpen(p)
 	}
-	p.Wish = upper1(a.SayWanted()) + "."
+	p.Wish = upper1(a.SayWanted(false)) + "."
 	p.Says = append(p.Says, p.Wish)
 	if !a.Bow.Aim.Tiller.Known() {
 		p.Says = append(p.Says, fmt.Sprintf("No tiller was asked for: an upper gap %s larger at %s is planned for (common practice).",

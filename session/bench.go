@@ -26,6 +26,9 @@ func (b *Bench) Story() Story { return b.story }
 // The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
 func (b *Bench) Add(what model.Event, draft string) error { return b.add(draft, what) }
 
+// AddAll writes events into the book as new entries, all or none of them; see Add.
+func (b *Bench) AddAll(events ...model.Event) error { return b.add("", events...) }
+
 // add writes events as new entries, all or none of them.
 func (b *Bench) add(draft string, events ...model.Event) error {
 	var last record.Key

@@ -181,3 +181,24 @@ func TestDraftOfAnotherVersionIsTakenForNone(t *testing.T) {
 		t.Errorf("a bow that is not there gives %v", err)
 	}
 }
+
+// Several entries are in the book together or not at all.
+func TestAddAllIsAllOrNothing(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 90)); err == nil || len(bench.Story().Lines) != 0 {
+		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
+	}
+	w.book.Fail = errFull
+	if err := bench.AddAll(scrape(model.Upper, 6, 12)); !errors.Is(err, errFull) || len(bench.Story().Lines) != 0 {
+		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
+	}
+	w.book.Fail = nil
+	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 20)); err != nil {
+		t.Fatal(err)
+	}
+	again, err := w.Bench(bench.Story().Bow().ID)
+	if err != nil || len(again.Story().Lines) != 2 || len(again.Story().Pass().Scrapes) != 2 || again.Story().Pass().Scrapes[0].Limb != model.Upper {
+		t.Errorf("opened again it tells %+v, %v", again.Story().Lines, err)
+	}
+}

@@ -74,6 +74,8 @@ func (d *adviceScreen) lines(width int) []string {
 	part("Next pull", nonEmpty(strings.TrimPrefix(nextPull(a), "next: "))...)
 	part("Weight", nonEmpty(forecast(a), sayEnergy(a))...)
 	part("Evenness", append(nonEmpty(sayAim(a)), sayEvenness(a)...)...)
+	part("Where to take wood", sayPlan(a)...)
+	part("What came off", sayCameOff(a)...)
 	part("What further reading would settle", sayUnsure(a)...)
 	part("Tiller: upper gap less lower gap, braced", sayTiller(a)...)
 	part("Set", nonEmpty(saySet(a))...)
@@ -90,6 +92,22 @@ func nonEmpty(texts ...string) []string {
 		}
 	}
 	return out
+}
+
+// sayPlan tells the plan in sentences; every stretch of it stands on the plan's own screen.
+func sayPlan(a advice.Advice) []string {
+	if p, ok := a.Plan.Get(); ok {
+		return p.Says
+	}
+	return nonEmpty(a.NoPlan)
+}
+
+func sayCameOff(a advice.Advice) []string {
+	var texts []string
+	for _, c := range a.CameOff {
+		texts = append(texts, c.Says)
+	}
+	return texts
 }
 
 // sayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.

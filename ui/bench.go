@@ -187,6 +187,9 @@ func (b *bench) actions() []action {
 			return ""
 		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
 			do: func() move { return move{open: &adviceScreen{desk: b.desk, of: b}} }},
+		action{keys: []string{"g"}, name: "plan", main: true, off: b.mayPlan,
+			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done.",
+			do:   func() move { return move{open: newPlanScreen(b.desk, b)} }},
 		action{keys: []string{"f"}, name: "finish", main: true, long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card.",
 			do: func() move { return openFinish(b.desk, b.atWork) }},
 		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",

@@ -197,6 +197,9 @@ func (b *bench) nextLines(width int) []string {
 	for _, line := range wrapped(next, width, 2) {
 		lines = append(lines, s.Strong.Render(line))
 	}
+	if story.InHand {
+		lines = append(lines, planLines(s, says, width)...)
+	}
 	lines = append(lines, caution...)
 	// What is to be heeded now stands beside the caution that always holds, not in its place.
 	if len(says.Cautions) > 0 {

@@ -16,9 +16,11 @@ func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
 	h.press("v")
 	h.see("bend at 28 in", "aim", "90 % band", "Upper limb, 17 to 25 in: bends 18 % less than the aim (98 % sure it is less).")
 	h.press("a")
-	h.see("what the readings say", "Evenness", "Tiller: upper gap less lower gap, braced", "wanted +1/4")
+	h.see("what the readings say", "Evenness")
 	h.press("pgdown")
-	h.see("string follow", "Force-draw curve")
+	h.see("Where to take wood", "Too heavy by 9.3 lb")
+	h.press("pgdown", "pgdown")
+	h.see("Tiller: upper gap less lower gap, braced", "wanted +1/4", "string follow", "Force-draw curve")
 	h.press("esc", "left")
 	h.see("looking at pass 4", "rough")
 }

@@ -91,7 +91,7 @@ func keyTables(t *testing.T) string {
 		t.Fatal(err)
 	}
 	table("A form", f)
-	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
+	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"Where to take wood", "g"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
 		h.press(s.key)
 		table(s.heading, h.app.top())
 		h.press("esc")

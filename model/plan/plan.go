@@ -127,8 +127,8 @@ const (
 	leastLoss = 0.004
 	// deepest is the most that one pass takes of log stiffness anywhere: a tenth of the depth.
 	deepest = 0.33
-	// mostChance is the chance of less than the least weight wanted that a plan may leave.
-	mostChance = 0.05
+	// MostChance is the chance of less than the least weight wanted that a plan may leave.
+	MostChance = 0.05
 )
 
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
@@ -147,7 +147,7 @@ func (p *Plan) choose(st estimate.State) error {
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
-		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= mostChance):
+		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= MostChance):
 			p.Cuts, p.After = cuts, out
 			return nil
 		}

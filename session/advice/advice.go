@@ -39,15 +39,24 @@ type Advice struct {
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
 	Follow measure.Optional[estimate.Figure]
 	Set    measure.Optional[estimate.Figure]
-	// CameOff is what the scrapings of the last pass took off.
-	CameOff []CameOff
 	// Wild are readings of the last pass out of place.
 	Wild []Wild
+	// Plan is where to take wood; where there is none, NoPlan says why.
+	Plan   measure.Optional[Plan]
+	NoPlan string
+	// Removal is what the plan takes now, outwards from each root; Done says that there is nothing more to take and nothing left over.
+	Removal []Removal
+	Done    bool
+	// CameOff is what the scrapings of the last pass took off, once it was read.
+	CameOff []CameOff
 	// Cautions are sentences for the moment.
 	Cautions []string
 
 	state    estimate.State
 	settings Settings
+	tool     string // that the bow was last scraped with
+	// contradiction says that the readings of the last pass contradict one another.
+	contradiction bool
 }
 
 // Limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
@@ -61,7 +70,7 @@ type Limb struct {
 // aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
 func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow := story.Bow()
-	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings}
+	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
 	a.Wanted = WantedOn(bow, settings)
 	wanted := a.aimOf(story, shape)
 	a.Aim = wanted
@@ -79,6 +88,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	}
 	if !a.Read {
+		a.NoPlan = "Nothing is taken while nothing was read."
 		a.caution("Nothing was read yet.")
 		return a, nil
 	}
@@ -88,8 +98,10 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	a.tiller(story)
 	a.bend(wanted)
 	a.follow(before)
-	a.cameOff()
 	a.wild()
+	a.plan(story, before)
+	a.cameOff(story, before)
+	a.unexercised(story)
 	return a, nil
 }
 
@@ -110,6 +122,7 @@ func (a *Advice) fold(passes []estimate.Pass) (now, before estimate.State, err e
 	for i, p := range passes {
 		before = now
 		next, err := now.Fold(p)
+		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
 		switch {
 		case errors.Is(err, estimate.ErrUnsolved):
 			a.caution("The readings of pass %d contradict one another: no bow could be read so. At most its peaks were used.", i)

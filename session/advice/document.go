@@ -28,7 +28,9 @@ type document struct {
 	Set      *set            `json:"set"`
 	Limbs    map[string]limb `json:"limbs"`
 	Findings []finding       `json:"findings"`
-	Removal  []struct{}      `json:"removal"`
+	Removal  []removal       `json:"removal"`
+	Plan     *planned        `json:"plan"`
+	CameOff  []cameOff       `json:"came_off"`
 	Unsure   []unsure        `json:"unsure"`
 	Wild     []wild          `json:"wild"`
 	Done     bool            `json:"done"`
@@ -146,7 +148,7 @@ func (a Advice) document() document {
 	w := newWriter(a.Bow.Units)
 	d := document{
 		Format: Format, Version: Version, Units: a.Bow.Units, Pass: a.Pass, Cautions: append([]string{}, a.Cautions...),
-		Curve: []point{}, Tillers: []tiller{}, Findings: []finding{}, Removal: []struct{}{}, Unsure: []unsure{}, Wild: []wild{},
+		Curve: []point{}, Tillers: []tiller{}, Findings: []finding{}, Removal: []removal{}, CameOff: []cameOff{}, Done: a.Done, Unsure: []unsure{}, Wild: []wild{},
 		Limbs: map[string]limb{},
 	}
 	if f, ok := a.Weight.Get(); ok {
@@ -180,6 +182,7 @@ func (a Advice) document() document {
 		d.Limbs[side.String()] = w.limb(a.Limbs[side])
 	}
 	a.placesInto(&d, w)
+	a.planInto(&d, w)
 	return d
 }
 

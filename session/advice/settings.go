@@ -18,6 +18,8 @@ type Settings struct {
 	// Settling and Sanding are the weight that first use and finishing take, so that the bow must have it over its
 	// order on the tree.
 	Settling, Sanding measure.Force
+	// Takes are the allowances that Settling and Sanding come from, with bands and counts; zero where they are common practice.
+	Takes finish.Allowances
 	// Strokes are what the shop's tools take; nil stands for common practice.
 	Strokes Strokes
 }
@@ -25,7 +27,7 @@ type Settings struct {
 // Taking are the settings with the allowances that a shop learnt from its own finished bows: session.Shop.Allowances has them, with
 // their bands, counts and sources.
 func (s Settings) Taking(takes finish.Allowances) Settings {
-	s.Sanding, s.Settling = takes.Sanding.Mean, takes.Settling.Mean
+	s.Sanding, s.Settling, s.Takes = takes.Sanding.Mean, takes.Settling.Mean, takes
 	return s
 }
 

@@ -11,8 +11,7 @@ import (
 )
 
 // Write writes what a record says now, with the usual settings and the shape that [Of] takes, as a document of the format bendbook/advice, in the
-// record's own units. Until a plan of what to take off exists, removal is empty and done is false. The error says
-// what in the record makes no bow, or is the writer's.
+// record's own units. The error says what in the record makes no bow, or is the writer's.
 func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
 	a, err := Of(session.Fold(rec.Description, rec.Items), Usual(), shape)
 	if err != nil {

@@ -18,12 +18,12 @@ import (
 func adviseCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "advise RECORD | -",
-		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller",
+		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller, plan",
 		Long: "Read one bow's record and write what it says now as a JSON document of the format bendbook/advice: the weight at\n" +
 			"the ordered draw, the force-draw curve, how far the next pull may go, how the limbs bend against the aim, flat\n" +
-			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show. RECORD is a file as\n" +
-			"export writes it; - is standard input. The book is not touched; it is read\n" +
-			"where the aim is the shape of another bow.",
+			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show; what to take off which\n" +
+			"stretch of which limb, and whether the bow is done. RECORD is a file as export writes it; - is standard input.\n" +
+			"The book is not touched; it is read where the aim is the shape of another bow.",
 		Example: "  bendbook export ash | bendbook advise -",
 		Args:    oneInput("advise needs one bow record, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {

@@ -1,0 +1,371 @@
+package ui
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/plan"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/sheet"
+)
+
+// planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes what comes off, and the outcome
+// follows each key: it takes a few milliseconds, so it is worked out on the key's way.
+type planScreen struct {
+	desk *Desk
+	of   *bench
+	told int // generation of the advice that is shown
+
+	plan    measure.Optional[advice.Plan]
+	planned []float64 // by stretch, the fraction of stiffness that the plan takes
+	take    []float64 // and what the maker makes of it
+	rows    []planRow
+	row     int // the chosen one
+	side    model.Side
+	first   int    // first row that is shown
+	typed   string // what is being typed at the chosen stretch
+	asked   bool   // whether to log all was asked
+
+	now, after advice.Outcome
+	err        error // why the outcome can't be told
+}
+
+// planRow is the stretches of both limbs between the same places: their numbers by Side, -1 where a limb has none.
+type planRow struct {
+	from, to float64
+	at       [2]int
+}
+
+func newPlanScreen(desk *Desk, of *bench) *planScreen {
+	t := &planScreen{desk: desk, of: of}
+	t.refresh()
+	return t
+}
+
+// mayPlan says why there is no plan to show; "" where there is one, or may be when it is reckoned.
+func (b *bench) mayPlan() string {
+	says, err := b.says()
+	switch {
+	case err != nil:
+		return err.Error()
+	case b.fresh() && !says.Plan.Known():
+		return says.NoPlan
+	}
+	return ""
+}
+
+// refresh takes up what was reckoned since. What the maker changed stays as long as it is a change of the same plan.
+func (t *planScreen) refresh() {
+	says, err := t.of.says()
+	if err != nil || t.told == t.of.reckoned.told {
+		return
+	}
+	t.told = t.of.reckoned.told
+	p, ok := says.Plan.Get()
+	old, had := t.plan.Get()
+	t.plan = says.Plan
+	if !ok {
+		t.rows, t.take, t.planned = nil, nil, nil
+		return
+	}
+	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) && old.Now.Weight == p.Now.Weight {
+		return
+	}
+	t.planned = make([]float64, len(p.Stretches))
+	for _, c := range p.Cuts {
+		if j := slices.Index(p.Stretches, c.Stretch); j >= 0 {
+			t.planned[j] = c.Stiffness()
+		}
+	}
+	t.take = slices.Clone(t.planned)
+	t.layRows(p)
+	t.now, t.err = p.Try(nil)
+	t.try()
+}
+
+// layRows sets the stretches of both limbs side by side, and chooses the one from which most comes off.
+func (t *planScreen) layRows(p advice.Plan) {
+	t.rows, t.typed = nil, ""
+	for j, s := range p.Stretches {
+		same := func(r planRow) bool {
+			return session.SameStation(measure.Length(r.from), measure.Length(s.From)) && session.SameStation(measure.Length(r.to), measure.Length(s.To))
+		}
+		i := slices.IndexFunc(t.rows, same)
+		if i < 0 {
+			i = len(t.rows)
+			t.rows = append(t.rows, planRow{from: s.From, to: s.To, at: [2]int{-1, -1}})
+		}
+		t.rows[i].at[s.Side] = j
+	}
+	slices.SortStableFunc(t.rows, func(a, b planRow) int { return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to)) })
+	t.row, t.side, t.first = 0, model.Lower, 0
+	most := -1.0
+	for i, r := range t.rows {
+		for _, side := range model.Sides {
+			if j := r.at[side]; j >= 0 && t.take[j] > most {
+				t.row, t.side, most = i, side, t.take[j]
+			}
+		}
+	}
+}
+
+// cuts are what comes off as the maker has it.
+func (t *planScreen) cuts(p advice.Plan) []plan.Cut {
+	var all []plan.Cut
+	for j, s := range p.Stretches {
+		// What can't be cut is refused where it is typed.
+		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 {
+			all = append(all, c)
+		}
+	}
+	return all
+}
+
+// try works out what the bow would be.
+func (t *planScreen) try() {
+	if p, ok := t.plan.Get(); ok {
+		t.after, t.err = p.Try(t.cuts(p))
+	}
+}
+
+// chosen is the number of the chosen stretch, -1 for none.
+func (t *planScreen) chosen() int {
+	if t.row >= len(t.rows) {
+		return -1
+	}
+	return t.rows[t.row].at[t.side]
+}
+
+func (t *planScreen) title() (name, what, right string) {
+	right = t.of.reckoningMark()
+	if right == "" {
+		right = fmt.Sprintf("pass %d", t.of.reckoned.advice.Pass)
+	}
+	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", right
+}
+
+func (t *planScreen) idle() string {
+	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
+		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
+	}
+	return "Nothing of the plan is in the book before it is logged."
+}
+
+func (t *planScreen) leave() error { return nil }
+
+func (t *planScreen) returned() error { return t.of.returned() }
+
+// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent of its stiffness.
+func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
+	if msg.String() != "d" {
+		t.asked = false
+	}
+	switch {
+	case msg.Type == tea.KeyBackspace && t.typed != "":
+		return t.type1(t.typed[:len(t.typed)-1]), true
+	case msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && (msg.Runes[0] >= '0' && msg.Runes[0] <= '9' || msg.Runes[0] == '.'):
+		return t.type1(t.typed + string(msg.Runes)), true
+	}
+	t.typed = ""
+	return move{}, false
+}
+
+// type1 takes what is typed so far; nothing typed is as planned.
+func (t *planScreen) type1(text string) move {
+	j := t.chosen()
+	if j < 0 {
+		return move{}
+	}
+	if text == "" {
+		t.typed = ""
+		return t.set(t.planned[j])
+	}
+	number := text
+	if number == "." {
+		number = "0"
+	}
+	v, err := strconv.ParseFloat(number, 64)
+	if err != nil || len(text) > 6 {
+		return move{say: notice{warning, fmt.Sprintf("%q is no number of per cent; backspace takes back what was typed.", text)}}
+	}
+	next := t.set(v / 100)
+	if next.say.text == "" {
+		t.typed = text
+	}
+	return next
+}
+
+// set lets a fraction of the stiffness come off the chosen stretch.
+func (t *planScreen) set(stiffness float64) move {
+	j := t.chosen()
+	if j < 0 {
+		return move{}
+	}
+	if stiffness > advice.MostStiffness {
+		return move{say: notice{warning, fmt.Sprintf("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
+	}
+	t.take[j] = max(stiffness, 0)
+	t.try()
+	return move{}
+}
+
+// more changes the chosen stretch by a whole per cent, to the next whole one.
+func (t *planScreen) more(by float64) move {
+	j := t.chosen()
+	if j < 0 {
+		return move{}
+	}
+	now := 100 * t.take[j]
+	next := float64(int(now+1e-9)) + by
+	if by < 0 && now > next-by+1e-9 {
+		next -= by // down to the whole per cent below
+	}
+	return t.set(next / 100)
+}
+
+// go1 chooses another row, or the nearest that the limb has.
+func (t *planScreen) go1(by int) {
+	if len(t.rows) == 0 {
+		return
+	}
+	t.row = max(0, min(t.row+by, len(t.rows)-1))
+	t.nearest(by)
+}
+
+// nearest goes on to where the limb has a stretch.
+func (t *planScreen) nearest(by int) {
+	for _, step := range []int{max(-1, min(by, 1)), -1, 1} {
+		for i := t.row; step != 0 && i >= 0 && i < len(t.rows); i += step {
+			if t.rows[i].at[t.side] >= 0 {
+				t.row = i
+				return
+			}
+		}
+	}
+}
+
+func (t *planScreen) toLimb(side model.Side) {
+	t.side = side
+	t.nearest(0)
+}
+
+func (t *planScreen) actions() []action {
+	has := func() string {
+		if t.chosen() < 0 {
+			return "there is no plan"
+		}
+		return ""
+	}
+	write := func() string { return cmp.Or(has(), t.desk.mayWrite()) }
+	step := func(by int) func() move { return func() move { t.go1(by); return move{} } }
+	limb := func(side model.Side) func() move { return func() move { t.toLimb(side); return move{} } }
+	return []action{
+		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
+		{keys: []string{"down", "j"}, name: "stretch after", long: "Choose the stretch after.", do: step(1)},
+		{keys: []string{"left", "h"}, name: "lower limb", long: "Choose the lower limb.", do: limb(model.Lower)},
+		{keys: []string{"right", "l"}, name: "upper limb", long: "Choose the upper limb.", do: limb(model.Upper)},
+		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there.",
+			do: func() move { return t.more(1) }},
+		{keys: []string{"-"}, name: "less", off: has, long: "Take a per cent less there.", do: func() move { return t.more(-1) }},
+		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
+			do: func() move { return t.set(t.planned[t.chosen()]) }},
+		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",
+			do: func() move { copy(t.take, t.planned); t.try(); return move{} }},
+		{keys: []string{"s"}, name: "scrape", main: true, off: func() string {
+			if why := write(); why != "" {
+				return why
+			}
+			return t.mayScrape()
+		},
+			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off.", do: t.scrape},
+		{keys: []string{"d"}, name: "log all done", main: true, off: write,
+			long: "Log all stretches from which wood is to come off as done so. It is asked about once.", do: t.logAll},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-5)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(5)},
+		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench; what was changed of the plan is dropped.", do: func() move { return move{back: true} }},
+	}
+}
+
+// mayScrape says why a form can't be filled in from the plan.
+func (t *planScreen) mayScrape() string {
+	if t.take[t.chosen()] == 0 {
+		return "nothing is to come off there"
+	}
+	for _, draft := range t.of.drafts {
+		if draft.Form == "scrape" {
+			return "a half-typed scrape is kept; c on the bench takes it up first"
+		}
+	}
+	return ""
+}
+
+// event is the entry that a cut makes. Where strokes are told they are what is counted at the bench, and the depth is left to the readings: so
+// the shop learns on what a stroke takes.
+func (t *planScreen) event(c plan.Cut) model.Scrape {
+	says := t.of.reckoned.advice
+	r := says.RemovalOf(c)
+	e := model.Scrape{Limb: c.Side, From: measure.Length(c.From), To: measure.Length(c.To), Tool: says.Tool(), Strokes: r.Strokes}
+	if r.Strokes.Known() {
+		return e
+	}
+	e.DepthShare = measure.Some(r.DepthShare)
+	if depth, known := r.Depth.Get(); known {
+		e.Depth = measure.Some(measure.Length(depth))
+	}
+	return e
+}
+
+func (t *planScreen) scrape() move {
+	p, _ := t.plan.Get()
+	c, err := advice.CutOf(p.Stretches[t.chosen()], t.take[t.chosen()])
+	if err != nil {
+		return failed(err)
+	}
+	return openForm(entryForm(t.desk, t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), t.event(c))))
+}
+
+// unlogged are the entries of what is to come off and was not logged since the bow was read.
+func (t *planScreen) unlogged(p advice.Plan) (events []model.Event) {
+	for j, s := range p.Stretches {
+		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
+			events = append(events, t.event(c))
+		}
+	}
+	return events
+}
+
+// logAll logs all that is to come off, when the key is pressed again.
+func (t *planScreen) logAll() move {
+	p, _ := t.plan.Get()
+	events := t.unlogged(p)
+	switch {
+	case !t.of.fresh():
+		return move{say: notice{warning, "The plan is still being reckoned."}}
+	case len(events) == 0:
+		return move{say: notice{warning, "There is nothing to log: nothing is to come off, or all of it is logged."}}
+	case !t.asked:
+		t.asked = true
+		return move{say: notice{warning, fmt.Sprintf("Log %d %s as scraped so with the %s? d again logs them, any other key does not.",
+			len(events), plural(len(events), "stretch", "stretches"), t.of.reckoned.advice.Tool())}}
+	}
+	t.asked = false
+	if err := t.of.atWork.AddAll(events...); err != nil {
+		return failed(err)
+	}
+	return said("Saved: %d %s. Exercise the bow, then read it.", len(events), plural(len(events), "scraping", "scrapings"))
+}
+
+// sayPlanned is what was planned for a stretch: 28 %.
+func (t *planScreen) sayPlanned(j int) string {
+	if f := t.planned[j]; f > 0 && f < 0.0095 {
+		return fmt.Sprintf("%.1f %%", 100*f)
+	}
+	return fmt.Sprintf("%.0f %%", 100*t.planned[j])
+}

@@ -1,0 +1,405 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/plan"
+	"bendbook/session/advice"
+	"bendbook/ui/graph"
+	"bendbook/ui/look"
+)
+
+// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off under them; the stretches in
+// numbers; and what the bow is and would be.
+
+// planLines are the plan on the bench, in two lines at most.
+func planLines(s look.Styles, a advice.Advice, width int) []string {
+	p, ok := a.Plan.Get()
+	if !ok {
+		return nil
+	}
+	line := strings.TrimSuffix(p.Line, ".")
+	text := line + "; g: the whole plan"
+	if ansi.StringWidth(text) > width {
+		text = line + "; g: plan"
+	}
+	lines := wrapped(text, width, 2)
+	style := verdictStyle(s, p)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// verdictStyle adds a colour to what the words of a plan say.
+func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) string } {
+	switch {
+	case p.Halt != "":
+		return s.Caution
+	case p.Verdict == plan.Done:
+		return s.Good
+	case p.Verdict == plan.Weak:
+		return s.Bad
+	}
+	return s.Strong
+}
+
+// fit implements scroller. What was reckoned meanwhile is taken up here, after each key and message.
+func (t *planScreen) fit(width, height int) {
+	t.refresh()
+	p, ok := t.plan.Get()
+	if !ok {
+		return
+	}
+	shown := height - len(t.head(p, width, height)) - planFoot
+	if shown < 3 || len(t.rows)+1 <= shown {
+		t.first = 0
+		return
+	}
+	// The last line may be of dots.
+	t.first = max(min(t.first, t.row), t.row-(shown-3))
+	t.first = inRows(t.first, len(t.rows)+1, shown)
+}
+
+// planFoot is how many lines stand under the picture.
+const planFoot = 7
+
+func (t *planScreen) view(width, height int) string {
+	s := t.desk.Styles
+	p, ok := t.plan.Get()
+	if !ok {
+		text := t.of.reckoned.advice.NoPlan
+		if !t.of.fresh() {
+			text = "The plan is being reckoned."
+		}
+		var lines []string
+		for _, line := range wrapped(text, max(10, width-4), 6) {
+			lines = append(lines, "  "+line)
+		}
+		return "\n" + strings.Join(lines, "\n")
+	}
+	lines := t.head(p, width, height)
+	middle := height - len(lines) - planFoot
+	table := t.table(p, width)
+	table.lines = scrolled(table.lines, t.first, middle)
+	const gap = 2
+	room := width - table.width - gap
+	picture := t.picture(p, room, middle)
+	lines = append(lines, lengthen(strings.Split(beside(gap, block{room, picture}, table), "\n"), middle)...)
+	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(p), width, "~")))
+	lines = append(lines, t.outcome(p, width)...)
+	return strings.Join(lines, "\n")
+}
+
+// head is what the plan says first; where there is room all that it says, and what the last scrapings took.
+func (t *planScreen) head(p advice.Plan, width, height int) []string {
+	style := verdictStyle(t.desk.Styles, p)
+	lines := wrapped(p.Says[0], width, 2)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	if height < 30 {
+		return lines
+	}
+	// What the weight wanted is made up of stands at the foot.
+	for _, text := range append(slices.Clone(p.Says[1:]), sayCameOff(t.of.reckoned.advice)...) {
+		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
+			lines = append(lines, more...)
+		}
+	}
+	return lines
+}
+
+// placed is where a place of a limb stands on the horizontal axis, mirrored about the handle.
+func placed(bow model.Bow, side model.Side, at float64) float64 {
+	return curves{}.place(bow, side, measure.Length(at))
+}
+
+// picture is the bend over what comes off.
+func (t *planScreen) picture(p advice.Plan, width, height int) []string {
+	s := t.desk.Styles
+	if height < 6 || width < 20 {
+		return nil
+	}
+	bow := t.of.atWork.Story().Bow()
+	caption := planLegend(s)
+	if unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+		caption += unit
+	}
+	off := t.offPlot(p, width, max(4, (height-1)*2/5))
+	bend := t.bendPlot(width, height-1-off.Height)
+	labels := 4
+	off.LabelWidth, bend.LabelWidth = labels, labels
+	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
+	return append(lines, strings.Split(off.Render(), "\n")...)
+}
+
+// pens are those of the bend after, wanted and now.
+func planPens(s look.Styles) (after, aim, now look.Pen) {
+	after, aim, now = s.Pass(0), s.Pass(1), s.Pass(2)
+	after.Point, aim.Point, now.Point = 0, 0, 0
+	return after, aim, now
+}
+
+func planLegend(s look.Styles) string {
+	after, aim, now := planPens(s)
+	return strings.Join([]string{
+		drawn(now).Key(s.ASCII) + " now", drawn(after).Key(s.ASCII) + " after", drawn(aim).Key(s.ASCII) + " aim",
+	}, "  ")
+}
+
+// bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
+func (t *planScreen) bendPlot(width, height int) graph.Plot {
+	s := t.desk.Styles
+	bow := t.of.atWork.Story().Bow()
+	c := curves{story: t.of.atWork.Story(), bend: true}
+	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow)}
+	p.YLabel, p.YSteps = c.scale(bow)
+	after, aim, now := planPens(s)
+	draw := func(pen look.Pen, o advice.Outcome, value func(estimate.Bending, int) float64) {
+		for _, side := range model.Sides {
+			series := drawn(pen)
+			for i, at := range o.Limbs[side].At {
+				series.X = append(series.X, placed(bow, side, at))
+				series.Y = append(series.Y, value(o.Limbs[side], i))
+			}
+			p.Series = append(p.Series, series)
+		}
+	}
+	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
+	draw(now, t.now, bent)
+	draw(aim, t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
+	draw(after, t.after, bent)
+	return p
+}
+
+// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen stretch is marked.
+func (t *planScreen) offPlot(p advice.Plan, width, height int) graph.Plot {
+	s := t.desk.Styles
+	bow := t.of.atWork.Story().Bow()
+	c := curves{story: t.of.atWork.Story()}
+	plot := graph.Plot{
+		Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow), YDown: true,
+		Y: graph.Range{Min: 0, Max: 10}, YSteps: []float64{5, 10, 20, 50},
+		YLabel: func(v float64) string { return fmt.Sprintf("%.0f %%", v) },
+	}
+	for _, side := range model.Sides {
+		series := drawn(look.Pen{Stroke: graph.Solid, Style: s.Plain})
+		for j, stretch := range p.Stretches {
+			if stretch.Side == side {
+				series.X = append(series.X, placed(bow, side, stretch.From), placed(bow, side, stretch.To))
+				series.Y = append(series.Y, 100*t.take[j], 100*t.take[j])
+			}
+		}
+		if n := len(series.X); n > 0 {
+			series.X, series.Y = append(series.X, series.X[n-1]), append(series.Y, 0)
+		}
+		plot.Series = append(plot.Series, series)
+	}
+	if j := t.chosen(); j >= 0 {
+		stretch := p.Stretches[j]
+		plot.Series = append(plot.Series, graph.Series{
+			X: []float64{placed(bow, stretch.Side, (stretch.From+stretch.To)/2)}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent,
+		})
+	}
+	return plot
+}
+
+// table is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth, strokes where they are known.
+// The chosen one has a sign before it, one that was changed a star behind it, one that was logged an x.
+func (t *planScreen) table(p advice.Plan, width int) block {
+	s := t.desk.Styles
+	says := t.of.reckoned.advice
+	strokes, measured := false, false
+	for _, c := range t.cuts(p) {
+		r := says.RemovalOf(c)
+		strokes, measured = strokes || r.Strokes.Known(), measured || r.Depth.Known()
+	}
+	places := make([]string, len(t.rows))
+	first := 5
+	for i, r := range t.rows {
+		places[i] = t.between(r.from, r.to)
+		first = max(first, ansi.StringWidth(places[i]))
+	}
+	const cut, depth, count = 9, 7, 5
+	wide := !strokes || width >= 90
+	headOf := func(name string) string {
+		head := right(name+", %", cut)
+		if wide {
+			head += right(map[bool]string{true: "depth", false: "depth%"}[measured], depth)
+		}
+		if strokes {
+			head += right("x", count)
+		}
+		return head
+	}
+	head := right("", first) + headOf("lower") + headOf("upper")
+	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
+	cell := func(i int, side model.Side) string {
+		j := t.rows[i].at[side]
+		if j < 0 {
+			return strings.Repeat(" ", (b.width-first)/2)
+		}
+		sign, behind := " ", " "
+		if i == t.row && side == t.side {
+			sign = ">"
+		}
+		switch {
+		case p.Logged[j]:
+			behind = "x"
+		case t.take[j] != t.planned[j]:
+			behind = "*"
+		}
+		text := right(sign+t.amount(j, i == t.row && side == t.side), cut-1) + behind
+		c, err := advice.CutOf(p.Stretches[j], t.take[j])
+		deep, counted := "-", "-"
+		if r := says.RemovalOf(c); err == nil && c.Loss > 0 {
+			deep = fmt.Sprintf("%.1f", 100*r.DepthShare)
+			if d, known := r.Depth.Get(); known {
+				deep = t.of.atWork.Story().Bow().Calliper().Print(measure.Length(d))
+			}
+			if n, known := r.Strokes.Get(); known {
+				counted = fmt.Sprint(n)
+			}
+		}
+		if wide {
+			text += right(deep, depth)
+		}
+		if strokes {
+			text += right(counted, count)
+		}
+		if i == t.row && side == t.side {
+			return s.Chosen.Render(text)
+		}
+		return text
+	}
+	for i := range t.rows {
+		b.lines = append(b.lines, right(places[i], first)+cell(i, model.Lower)+cell(i, model.Upper))
+	}
+	return b
+}
+
+// amount is what comes off a stretch in per cent, or as it is being typed.
+func (t *planScreen) amount(j int, chosen bool) string {
+	switch {
+	case chosen && t.typed != "":
+		return t.typed + "_"
+	case t.take[j] == 0:
+		return "-"
+	}
+	return t.perCent(j)
+}
+
+// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
+func (t *planScreen) perCent(j int) string {
+	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
+		return fmt.Sprintf("%.0f", 100*t.take[j])
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
+}
+
+// between is a stretch in few letters: 8-12.
+func (t *planScreen) between(from, to float64) string {
+	unit := t.of.atWork.Story().Bow().Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
+	if unit != measure.Inch {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
+}
+
+// detail tells the chosen stretch in words.
+func (t *planScreen) detail(p advice.Plan) string {
+	j := t.chosen()
+	if j < 0 {
+		return ""
+	}
+	stretch := p.Stretches[j]
+	where := fmt.Sprintf("%s limb, %s %s: ", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	c, err := advice.CutOf(stretch, t.take[j])
+	if err != nil || c.Loss == 0 {
+		where += "nothing comes off"
+	} else {
+		says := t.of.reckoned.advice
+		_, amount, _ := strings.Cut(says.SayRemoval(says.RemovalOf(c)), ": ")
+		where += fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), amount)
+	}
+	switch {
+	case p.Logged[j]:
+		where += "; logged"
+	case t.take[j] != t.planned[j]:
+		where += "; planned " + t.sayPlanned(j)
+	}
+	return where
+}
+
+// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is made up of.
+func (t *planScreen) outcome(p advice.Plan, width int) []string {
+	s := t.desk.Styles
+	bow := t.of.atWork.Story().Bow()
+	if t.err != nil {
+		return lengthen(wrapped("What the bow would be can't be told: "+t.err.Error(), width, planFoot-1), planFoot-1)
+	}
+	scale := bow.Weigher()
+	rule := measure.Rule{Unit: bow.Units.Length, Step: bow.Units.Length.DefaultStep() / 2}
+	weight := func(f estimate.Figure) string {
+		return fmt.Sprintf("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+	}
+	tiller := func(f estimate.Figure) string {
+		return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(measure.Length(f.Estimate)), rule.PrintSigned(measure.Length(f.Low)), rule.PrintSigned(measure.Length(f.High)))
+	}
+	uneven := func(f estimate.Figure) string {
+		if f == (estimate.Figure{}) {
+			return "-"
+		}
+		return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*f.Estimate, 100*f.Low, 100*f.High)
+	}
+	at := bow.Ruler().Short(measure.Length(p.Wanted.Draw)) + " " + string(bow.Units.Length)
+	tillerAt := bow.Ruler().Short(measure.Length(p.Wanted.TillerAt)) + " " + string(bow.Units.Length)
+	cells := [][]string{
+		{"", "now", "after", "wanted"},
+		{"at " + at, weight(t.now.Weight), weight(t.after.Weight),
+			scale.Print(measure.Force(p.Wanted.Least())) + " to " + scale.WithUnit(measure.Force(p.Wanted.Most()))},
+		{"u - l at " + tillerAt, tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
+	}
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		cells = append(cells, []string{"uneven, " + side.String(), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), "little"})
+	}
+	widths := make([]int, 4)
+	for _, line := range cells {
+		for i, cell := range line {
+			widths[i] = max(widths[i], ansi.StringWidth(cell))
+		}
+	}
+	var lines []string
+	for i, line := range cells {
+		lines = append(lines, strings.TrimRight(ansi.Truncate(row(widths, line...), width, "~"), " "))
+		if i == 0 {
+			lines[i] = s.Quiet.Render(lines[i])
+		}
+	}
+	return append(lines, t.warning(p, width))
+}
+
+// warning says where too much is to come off; else of what the weight wanted is made up.
+func (t *planScreen) warning(p advice.Plan, width int) string {
+	s := t.desk.Styles
+	bow := t.of.atWork.Story().Bow()
+	least := bow.Weigher().WithUnit(measure.Force(p.Wanted.Least()))
+	switch chance := t.after.ChanceUnder; {
+	case chance > plan.MostChance && len(t.cuts(p)) > 0:
+		return s.Bad.Render(ansi.Truncate(fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
+	}
+	text := t.of.reckoned.advice.SayWanted(false)
+	if ansi.StringWidth(text) > width {
+		text = t.of.reckoned.advice.SayWanted(true)
+	}
+	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
+}

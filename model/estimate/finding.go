@@ -95,19 +95,24 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 		return nil, nil
 	}
 	var all []Finding
+	var found [2][]candidate
+	var bow []supposed // with what was found; nil where it has to be supposed anew
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
 		if len(candidates) == 0 {
 			continue
 		}
-		var found [2][]candidate
 		for range mostFindings {
-			best, m, ok := st.surest(side, st.views(data, even, side, candidates, found), candidates, found[side], bar)
+			if bow == nil {
+				bow = st.supposed(data, even, found)
+			}
+			best, m, ok := st.surest(side, st.views(bow, even[side], side, candidates), candidates, found[side], bar)
 			if !ok {
 				break
 			}
 			all = append(all, best)
 			found[side] = append(found[side], m)
+			bow = nil
 		}
 	}
 	return all, nil

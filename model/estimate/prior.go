@@ -12,18 +12,19 @@ import (
 )
 
 // What a stave is like before it is read. The figures are this project's own, from what staves may
-// be: the scale is wide; stiffness falls towards the nock by a power of 0.7 to 1.3 of what is left of the limb, to a sixteenth to a fifth
-// of the root's, its level and middle free besides; a limb is rough by 5 to 15 %, 10.5 % in the mean square, which makes
-// second differences of log stiffness of about 0.10 were there ten knots to a limb.
+// be: the scale is wide; stiffness falls towards the nock by a power of 0.7 to 1.3 or so of what is left of the limb, to a sixteenth
+// to a fifth of the root's, and its middle is free besides; a limb is rough by 5 to 15 %, 10 % in the mean square, and alike over
+// 2 to 5 in, which makes second differences of log stiffness of about 0.10 or more at the knots. A narrower prior would also hold its
+// bands where only gaps and peaks are read, but keep well-read limbs from their true roughness.
 
-// commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only gaps and peaks are read, the bands of
-// bend are these.
+// commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only gaps and peaks
+// are read, the bands of bend are these.
 func commonStiffness() curve {
-	return curve{level: 0.8, slope: 0.25, bow: 0.1, tip: 0.3}
+	return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3}
 }
 
 func limbStiffness() curve {
-	return curve{level: 0.2, slope: 0.12, bow: 0.06, tip: 0.17, rough: 0.09, reach: 7, fine: 0.048}
+	return curve{level: 0.2, slope: 0.16, bow: 0.06, tip: 0.15, rough: 0.098, reach: 3.5, fine: 0.02}
 }
 
 // limbRest is rest bend (1/in): 0.001 of it on a limb of 34 in is 0.6 in of string follow. Set and reflex bend a limb most in its

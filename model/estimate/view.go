@@ -25,23 +25,36 @@ type place struct {
 	over, overVar float64 // how much less it bends than the rest, without any step (logarithm)
 }
 
-// views are the limb's for all kinds of stave. None are left where rounding made every one fail.
-func (st State) views(data likelihood, even [2][]float64, side model.Side, candidates []candidate, found [2][]candidate) []view {
+// A supposed is what the readings say of a bow of one kind, and what share of staves is of that kind.
+type supposed struct {
+	posterior
+	share float64
+}
+
+// supposed are the bow's for all kinds of stave. None are left where rounding made every one fail.
+func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []supposed {
+	var all []supposed
+	for _, k := range kinds() {
+		if u, ok := data.under(st.suppose(even, k, found)); ok {
+			all = append(all, supposed{u, k.share})
+		}
+	}
+	return all
+}
+
+// views are the limb's for all that is supposed of the bow.
+func (st State) views(bow []supposed, even []float64, side model.Side, candidates []candidate) []view {
 	var all []view
 	var logs []float64
 	l := layOut(candidates)
-	for _, r := range kinds() {
-		u, ok := data.under(st.suppose(even, r, found))
-		if !ok {
-			continue
-		}
-		v, gain := st.view(u, even[side], side, candidates, l)
+	for _, k := range bow {
+		v, gain := st.view(k.posterior, even, side, candidates, l)
 		all = append(all, v)
-		logs = append(logs, u.evidence+math.Log(r.share)+gain)
+		logs = append(logs, k.evidence+math.Log(k.share)+gain)
 	}
 	most := math.Inf(-1)
-	for _, l := range logs {
-		most = max(most, l)
+	for _, log := range logs {
+		most = max(most, log)
 	}
 	sum := 0.0
 	for i := range all {

@@ -1,11 +1,19 @@
 package estimate
 
-import "bendbook/model"
+import (
+	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
+)
 
 // A candidate is a place of a limb that might bend other than the rest.
 type candidate struct {
 	from, to float64
-	// rise is a step of log stiffness there, by knot of the limb.
+	// end is how far the limb is compared (in).
+	end float64
+	// rise is what the knots show of a step of log stiffness there: the course, linear between them, that lies nearest to the
+	// step. Readings are means over stretches of the limb, and by them the two are hardly to be told apart; knots that fade
+	// over the step's ends, as if it were wide, would show an eighth less of it.
 	rise []float64
 	// over tells how much less the place bends than the rest of the compared limb, from log stiffness by knot.
 	over []float64
@@ -27,11 +35,10 @@ func (st State) candidates(side model.Side, a Aim) []candidate {
 	var all []candidate
 	for width := narrowest; width <= min(widest, (1-leastRest)*end); width += widthStep {
 		for from := 0.0; from+width <= end; from += placeStep {
-			m := candidate{from: from, to: from + width}
 			in, out := share(knots, from, from+width), share(knots, 0, end)
+			m := candidate{from: from, to: from + width, end: end, rise: nearest(knots, in)}
 			rest := 0.0
 			for i := range knots {
-				m.rise = append(m.rise, cover(knots, i, from, from+width))
 				out[i] -= in[i]
 				rest += out[i]
 			}
@@ -56,4 +63,31 @@ func share(knots []float64, from, to float64) []float64 {
 		}
 	}
 	return out
+}
+
+// nearest is the course, linear between the knots, that lies nearest by least squares to one of which the integral
+// with each knot's tent is given. It keeps these integrals, and so level and first moment too.
+func nearest(knots, integrals []float64) []float64 {
+	n := len(knots)
+	side, middle := make([]float64, n-1), make([]float64, n)
+	for k := range side {
+		step := knots[k+1] - knots[k]
+		side[k] = step / 6
+		middle[k] += step / 3
+		middle[k+1] += step / 3
+	}
+	var course mat.VecDense
+	// The matrix is dominated by its diagonal for any knots in order: it can't fail.
+	if mat.NewTridiag(n, side, middle, side).SolveVecTo(&course, false, mat.NewVecDense(n, integrals)) != nil {
+		return make([]float64, n)
+	}
+	return course.RawVector().Data
+}
+
+// shown is how much of a step of another candidate this one has over the rest of the compared limb: 1 of its own, and less than
+// nothing where the step is wholly in the rest.
+func (m candidate) shown(step candidate) float64 {
+	in := max(min(m.to, step.to)-max(m.from, step.from), 0)
+	out := step.to - step.from - in
+	return in/(m.to-m.from) - out/(m.end-(m.to-m.from))
 }

@@ -39,8 +39,9 @@ const (
 	// mostBlur is how well the readings must show a place before anything is told of it: the standard deviation of a
 	// step just there, against stepSize before the readings.
 	mostBlur = 0.14
-	// surest is the most that anything is sure: staves may be of a kind that was not thought of.
-	surest = 0.99
+	// surest is the most that anything is sure: staves may be of a kind that was not thought of. Of virtual findings at least 98 % sure
+	// without it 569 of 572 were right.
+	surest = 0.995
 	// The less the readings show of a place, the more its chance owes to what staves are supposed to be. From the first
 	// blur on doubt grows with it, up to so many times; found on virtual bows.
 	trustedBlur = 0.055
@@ -59,11 +60,12 @@ type kind struct {
 	share       float64
 }
 
-// kinds are staves from planed straight and near the aim to wavy, rough and of any taper.
+// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are taken to be the
+// first; the readings of a rough stave soon say that it is none.
 func kinds() [8]kind {
 	return [8]kind{
-		{0.01, 0.2, false, 0.4}, {0.01, 1, false, 0.1}, {0.05, 0.2, false, 0.1}, {0.05, 1, false, 0.1},
-		{0.01, 0.5, true, 0.15}, {0.05, 1, true, 0.1}, {0.09, 1, true, 0.1}, {0.14, 1, true, 0.1},
+		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
+		{0.01, 0.5, true, 0.08}, {0.05, 1, true, 0.05}, {0.09, 1, true, 0.05}, {0.14, 1, true, 0.05},
 	}
 }
 
@@ -93,19 +95,24 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 		return nil, nil
 	}
 	var all []Finding
+	var found [2][]candidate
+	var bow []supposed // with what was found; nil where it has to be supposed anew
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
 		if len(candidates) == 0 {
 			continue
 		}
-		var found [2][]candidate
 		for range mostFindings {
-			best, m, ok := st.surest(side, st.views(data, even, side, candidates, found), candidates, found[side], bar)
+			if bow == nil {
+				bow = st.supposed(data, even, found)
+			}
+			best, m, ok := st.surest(side, st.views(bow, even[side], side, candidates), candidates, found[side], bar)
 			if !ok {
 				break
 			}
 			all = append(all, best)
 			found[side] = append(found[side], m)
+			bow = nil
 		}
 	}
 	return all, nil

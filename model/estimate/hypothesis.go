@@ -38,9 +38,10 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate) hypothe
 			}
 		}
 	}
-	// Less rough rest bend, its level and slope as ever.
+	// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of it in its middle. A kind
+	// that denied it would be ruled out by the set, and with it the straight limb.
 	less := limbRest()
-	less.level, less.slope = 0, 0
+	less.level, less.slope, less.bow = 0, 0, 0
 	for _, side := range model.Sides {
 		first := f.rest(side)
 		for i, u := range f.knots[side] {

@@ -13,7 +13,8 @@ type view struct {
 	weight float64 // of this kind after the readings
 	plain  float64 // weight, within it, of a limb without any step
 	places []place // by candidate
-	// carried is how a step at one candidate (column) shows in what another (row) has over the rest.
+	// carried is how a step at one candidate (column) shows in what another (row) has over the rest, beside what the best fit
+	// without it has there already.
 	carried *mat.Dense
 }
 
@@ -24,22 +25,36 @@ type place struct {
 	over, overVar float64 // how much less it bends than the rest, without any step (logarithm)
 }
 
-// views are the limb's for all kinds of stave. None are left where rounding made every one fail.
-func (st State) views(data likelihood, even [2][]float64, side model.Side, candidates []candidate, found [2][]candidate) []view {
+// A supposed is what the readings say of a bow of one kind, and what share of staves is of that kind.
+type supposed struct {
+	posterior
+	share float64
+}
+
+// supposed are the bow's for all kinds of stave. None are left where rounding made every one fail.
+func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []supposed {
+	var all []supposed
+	for _, k := range kinds() {
+		if u, ok := data.under(st.suppose(even, k, found)); ok {
+			all = append(all, supposed{u, k.share})
+		}
+	}
+	return all
+}
+
+// views are the limb's for all that is supposed of the bow.
+func (st State) views(bow []supposed, even []float64, side model.Side, candidates []candidate) []view {
 	var all []view
 	var logs []float64
-	for _, r := range kinds() {
-		u, ok := data.under(st.suppose(even, r, found))
-		if !ok {
-			continue
-		}
-		v, gain := st.view(u, even[side], side, candidates)
+	l := layOut(candidates)
+	for _, k := range bow {
+		v, gain := st.view(k.posterior, even, side, candidates, l)
 		all = append(all, v)
-		logs = append(logs, u.evidence+math.Log(r.share)+gain)
+		logs = append(logs, k.evidence+math.Log(k.share)+gain)
 	}
 	most := math.Inf(-1)
-	for _, l := range logs {
-		most = max(most, l)
+	for _, log := range logs {
+		most = max(most, log)
 	}
 	sum := 0.0
 	for i := range all {
@@ -52,10 +67,34 @@ func (st State) views(data likelihood, even [2][]float64, side model.Side, candi
 	return all
 }
 
+// A layout is what the candidates of a limb are to one another, whatever is read.
+type layout struct {
+	rises, overs *mat.Dense // by candidate, by knot
+	// hidden is what a step at one candidate (column) adds to what another (row) has over the rest beyond what the knots
+	// show of it: a step is sharp, and its course between the knots is not.
+	hidden *mat.Dense
+}
+
+func layOut(candidates []candidate) layout {
+	n := len(candidates)
+	l := layout{rises: mat.NewDense(n, knotsPerLimb, nil), overs: mat.NewDense(n, knotsPerLimb, nil), hidden: mat.NewDense(n, n, nil)}
+	for i, m := range candidates {
+		l.rises.SetRow(i, m.rise)
+		l.overs.SetRow(i, m.over)
+	}
+	l.hidden.Mul(l.overs, l.rises.T())
+	for i, m := range candidates {
+		row := l.hidden.RawRowView(i)
+		for j, step := range candidates {
+			row[j] = m.shown(step) - row[j]
+		}
+	}
+	return l
+}
+
 // view looks at one kind; gain is the logarithm of how much likelier the readings are for the steps.
-func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate) (v view, gain float64) {
+func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate, l layout) (v view, gain float64) {
 	first, k := st.frame.stiffness(side), knotsPerLimb
-	rises, overs := mat.NewDense(len(candidates), k, nil), mat.NewDense(len(candidates), k, nil)
 	fit := make([]float64, k)
 	for i := range fit {
 		fit[i] = u.mean[first+i] - even[i]
@@ -70,14 +109,13 @@ func (st State) view(u posterior, even []float64, side model.Side, candidates []
 		most = max(most, logs[i])
 		p.over = dot(m.over, fit)
 		p.overVar = dot(m.over, product(cov, m.over))
-		rises.SetRow(i, m.rise)
-		overs.SetRow(i, m.over)
 	}
 	left := u.left.Slice(first, first+k, first, first+k)
 	var between mat.Dense
-	between.Mul(overs, left)
+	between.Mul(l.overs, left)
 	v.carried = &mat.Dense{}
-	v.carried.Mul(&between, rises.T())
+	v.carried.Mul(&between, l.rises.T())
+	v.carried.Add(v.carried, l.hidden)
 	v.plain = (1 - stepChance) * math.Exp(-most)
 	sum := v.plain
 	for i := range v.places {

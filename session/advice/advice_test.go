@@ -60,7 +60,8 @@ func TestTheFlatOfTheDemoIsFound(t *testing.T) {
 }
 
 // What is said of a place is said in the terms of its stations: their bands overlap, and no place is told of as farther off than the
-// aim by more than any of its stations could be.
+// aim by more than any of its stations could be. A station an inch and a half from an end of the place, as near as the end is known, may belong to
+// the rest of the limb.
 func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
 	for name, rec := range shop(t) {
 		a := of(t, rec)
@@ -71,6 +72,9 @@ func TestFindingsAndStationsAreInTheSameTerms(t *testing.T) {
 					continue
 				}
 				seen++
+				if at < f.From+1.5 || at > f.To-1.5 {
+					continue
+				}
 				if d := limb.Deviation[i]; d.Low > f.Deviation.High || d.High < f.Deviation.Low {
 					t.Errorf("%s: %s, but at %v in %+v", name, f.Says, at, d)
 				}

@@ -5,6 +5,7 @@ import (
 
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
+	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
@@ -18,6 +19,7 @@ type reckonedMsg struct {
 	generation int // which reckoning it is: an older one than the last that was asked for is dropped
 	advice     advice.Advice
 	err        error
+	strokes    advice.Strokes // what the shop's strokes take, where this reckoning learnt it
 }
 
 // reckoner is a screen that has something to work out beside the keys' way.
@@ -51,6 +53,8 @@ type reckoning struct {
 	settings    advice.Settings // that it is reckoned by; with the first asking
 	// lines is how many entries the story had when it was asked.
 	lines int
+	// strokes are what the shop's strokes take on this wood, learnt once for a bow at the bench; nil until then.
+	strokes advice.Strokes
 }
 
 // fresh says whether what is told is of the last entry.
@@ -58,6 +62,9 @@ func (b *bench) fresh() bool {
 	r := b.reckoned
 	return r.told > 0 && r.told == r.asked && r.lines == len(b.atWork.Story().Lines)
 }
+
+// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
+const teaching = 8
 
 // reckon implements reckoner. The bow that this one is to bend like is read here, where the book is at hand.
 func (b *bench) reckon() tea.Cmd {
@@ -71,9 +78,20 @@ func (b *bench) reckon() tea.Cmd {
 	like, named, err := b.desk.Shop.Like(story.Bow())
 	named = named && err == nil
 	settings := advice.PracticeFor(b.desk.Shop, story.Bow().Wood)
+	settings.Strokes = r.strokes
 	r.settings = settings
-	msg := reckonedMsg{to: b, generation: r.asked}
+	msg := reckonedMsg{to: b, generation: r.asked, strokes: r.strokes}
+	var teach []session.Story
+	if r.strokes == nil {
+		// A book that can't tell leaves common practice.
+		teach, _ = b.desk.Shop.Scraped(story.Bow().Wood, teaching)
+	}
 	return func() tea.Msg {
+		if msg.strokes == nil {
+			msg.strokes = advice.LearnStrokes(teach)
+		}
+		settings := settings
+		settings.Strokes = msg.strokes
 		var shape *aim.Aim
 		if named {
 			shape = advice.ShapeOrNone(like)
@@ -85,6 +103,9 @@ func (b *bench) reckon() tea.Cmd {
 
 // take takes what was worked out, unless more was entered meanwhile.
 func (b *bench) take(msg reckonedMsg) {
+	if b.reckoned.strokes == nil {
+		b.reckoned.strokes, b.reckoned.settings.Strokes = msg.strokes, msg.strokes
+	}
 	if msg.generation == b.reckoned.asked {
 		b.reckoned.told, b.reckoned.advice, b.reckoned.err = msg.generation, msg.advice, msg.err
 	}

@@ -149,7 +149,7 @@ func TestDepthAndStrokes(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	stroke := plan.Stroke{Depth: estimate.Figure{Estimate: 0.003, Low: 0.0025, High: 0.0035}, Scatter: 0.2, Count: 9}
-	settings.Strokes = advice.Strokes{{Tool: "scraper", Wood: "ash"}: stroke}
+	settings.Strokes = advice.Strokes{advice.ToolOn("scraper", "ash"): stroke}
 	r = tell()
 	if n, known := r.Strokes.Get(); !known || n != int(math.Round(r.Depth.Or(0)/0.003)) {
 		t.Errorf("%d strokes for %v in", n, r.Depth.Or(0))

@@ -12,7 +12,8 @@ import (
 // A Tool is a tool on a wood, as a shop names them; case and spaces at the ends don't count, and a wood has one of its names.
 type Tool struct{ Tool, Wood string }
 
-func toolOf(tool, wood string) Tool {
+// ToolOn is a tool on a wood.
+func ToolOn(tool, wood string) Tool {
 	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: session.KindOfWood(wood)}
 }
 
@@ -21,7 +22,7 @@ type Strokes map[Tool]plan.Stroke
 
 // Of is what a stroke takes; ok is false where no scraping says anything yet.
 func (s Strokes) Of(tool, wood string) (stroke plan.Stroke, ok bool) {
-	stroke, ok = s[toolOf(tool, wood)]
+	stroke, ok = s[ToolOn(tool, wood)]
 	return stroke, ok && stroke.Count > 0
 }
 
@@ -53,7 +54,7 @@ func CountedIn(story session.Story) []Counted {
 				continue
 			}
 			if depth, known := removed[k].SeenDepth(state.Bow()); known {
-				all = append(all, Counted{Tool: toolOf(s.Tool, bow.Wood), Scraped: plan.Scraped{Strokes: s.Strokes.Or(0), Depth: depth}})
+				all = append(all, Counted{Tool: ToolOn(s.Tool, bow.Wood), Scraped: plan.Scraped{Strokes: s.Strokes.Or(0), Depth: depth}})
 			}
 		}
 	}
@@ -71,11 +72,11 @@ func scrapesOf(story session.Story, p session.Pass) []model.Scrape {
 	return all
 }
 
-// LearnStrokes is what a shop's strokes take, by its bows: each with what its scrapings tell.
-func LearnStrokes(bows [][]Counted) Strokes {
+// LearnStrokes is what a shop's strokes take, by the stories of its bows; empty, and not nil, where they tell nothing.
+func LearnStrokes(stories []session.Story) Strokes {
 	scraped := map[Tool][]plan.Scraped{}
-	for i, bow := range bows {
-		for _, c := range bow {
+	for i, story := range stories {
+		for _, c := range CountedIn(story) {
 			c.Bow = i
 			scraped[c.Tool] = append(scraped[c.Tool], c.Scraped)
 		}

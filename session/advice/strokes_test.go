@@ -92,11 +92,11 @@ func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 // TestStrokesOfAShop learns from stories what a scraper takes, and the estimate then expects it.
 func TestStrokesOfAShop(t *testing.T) {
 	const truth = 0.0032
-	var bows [][]advice.Counted
+	var bows []session.Story
 	for i := range 8 {
-		bows = append(bows, advice.CountedIn(counted(t, uint64(i), truth)))
-		if len(bows[i]) != 2 {
-			t.Fatalf("bow %d: %+v", i, bows[i])
+		bows = append(bows, counted(t, uint64(i), truth))
+		if found := advice.CountedIn(bows[i]); len(found) != 2 {
+			t.Fatalf("bow %d: %+v", i, found)
 		}
 	}
 	strokes := advice.LearnStrokes(bows)

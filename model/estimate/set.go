@@ -2,8 +2,10 @@ package estimate
 
 import "bendbook/model"
 
-// usualSet is the set that a first full draw brings to a bow (in, 1 sd; common practice says half an inch or so).
-const usualSet = 0.4
+// usualSet is the set that a first full draw brings to a bow and that neither relaxed readings nor those at its draws show (in, 1 sd). Common practice
+// says that half an inch of set is usual; allowing for all of it makes the bands of bows that take none too wide where only gaps and
+// peaks are read, and gains nothing on virtual staves that take an inch.
+const usualSet = 0.15
 
 // SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw (in). It grows with the square of the
 // draw over brace, nearly, as the bend does that makes it; this project's own.

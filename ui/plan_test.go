@@ -63,6 +63,17 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.see("forecast at 28 in")
 }
 
+// In the least window no figure after the plan, and nothing of what is wanted, is cut.
+func TestThePlanIsToldWholeInTheLeastWindow(t *testing.T) {
+	h := atThePlan(t)
+	h.resize(leastWidth, leastHeight)
+	h.see("45.3 lb (44.4 to 46.3)", "41.5 to 43.0", "(+3/32 to +1/4)", "42 lb on the tree = marked 40 + settling 1 + sanding 1", "now", "after", "aim",
+		"upper limb, 24-26 in: 28 %, 10.9 % of the depth")
+	h.press("4", "5")
+	h.see("planned 28")
+	h.fits(leastWidth, leastHeight)
+}
+
 // Less off leaves more weight and more off less, key by key; what was planned comes back exactly.
 func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	h := atThePlan(t)
@@ -133,7 +144,7 @@ func TestLoggingThePlan(t *testing.T) {
 	p, _ := screen.plan.Get()
 	want := screen.cuts(p)
 	h.press("d")
-	h.see("Saved: 15 scrapings.", "7x", "28x")
+	h.see("Saved: 15 scrapings.", "7x", "27x")
 	got := h.scrapes()
 	if len(got) != len(want) {
 		t.Fatalf("%d scrapings were logged, want %d", len(got), len(want))
@@ -169,7 +180,7 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	h.press("enter", "enter", "enter", "enter", "enter")
 	h.see("as planned, 10.9 % of the depth")
 	h.press("enter")
-	h.see("where to take wood", "Saved", "28x")
+	h.see("where to take wood", "Saved", "27x")
 	got := h.scrapes()
 	if len(got) != 1 || got[0].Limb != c.Side || float64(got[0].From) != c.From || float64(got[0].To) != c.To ||
 		math.Abs(1-math.Pow(1-got[0].DepthShare.Or(0), 2.86)-c.Stiffness()) > 1e-6 {

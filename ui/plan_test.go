@@ -180,7 +180,7 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	h.press("enter", "enter", "enter", "enter", "enter")
 	h.see("as planned, 10.9 % of the depth")
 	h.press("enter")
-	h.see("where to take wood", "Saved", "27x")
+	h.see("where to take wood", "Saved", "28x")
 	got := h.scrapes()
 	if len(got) != 1 || got[0].Limb != c.Side || float64(got[0].From) != c.From || float64(got[0].To) != c.To ||
 		math.Abs(1-math.Pow(1-got[0].DepthShare.Or(0), 2.86)-c.Stiffness()) > 1e-6 {

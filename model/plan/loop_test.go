@@ -76,11 +76,11 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 		uneven float64 // most unevenness in the median, 0 where no bar is set
 		short  bool    // also in the short run
 	}{
-		{"rule in 1/16", notebook(), planed, 0.08, true},
-		{"rule in 1/16, set and loss", notebook().tire(), planed, 0.08, false},
-		{"blocks, rule in 1/32", gauged(), planed, 0.05, false},
-		{"blocks, rule in 1/32, set and loss", gauged().tire(), planed, 0.05, true},
-		{"crooked, rule in 1/16, set and loss", notebook().tire(), crooked, 0, false},
+		{"rule in sixteenths", notebook(), planed, 0.08, true},
+		{"rule in sixteenths, set and loss", notebook().tire(), planed, 0.08, false},
+		{"blocks, rule in 32nds", gauged(), planed, 0.05, false},
+		{"blocks, rule in 32nds, set and loss", gauged().tire(), planed, 0.05, true},
+		{"crooked, rule in sixteenths, set and loss", notebook().tire(), crooked, 0, false},
 		{"crooked, blocks, set and loss", gauged().tire(), crooked, 0, false},
 	} {
 		if !c.short && !*long {

@@ -63,6 +63,17 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.see("forecast at 28 in")
 }
 
+// In the least window no figure after the plan, and nothing of what is wanted, is cut.
+func TestThePlanIsToldWholeInTheLeastWindow(t *testing.T) {
+	h := atThePlan(t)
+	h.resize(leastWidth, leastHeight)
+	h.see("45.3 lb (44.4 to 46.3)", "41.5 to 43.0", "(+3/32 to +1/4)", "42 lb on the tree = marked 40 + settling 1 + sanding 1", "now", "after", "aim",
+		"upper limb, 24-26 in: 28 %, 10.9 % of the depth")
+	h.press("4", "5")
+	h.see("planned 28")
+	h.fits(leastWidth, leastHeight)
+}
+
 // Less off leaves more weight and more off less, key by key; what was planned comes back exactly.
 func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	h := atThePlan(t)

@@ -93,7 +93,7 @@ func (t *planScreen) view(width, height int) string {
 	room := width - table.width - gap
 	picture := t.picture(p, room, middle)
 	lines = append(lines, lengthen(strings.Split(beside(gap, block{room, picture}, table), "\n"), middle)...)
-	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(p), width, "~")))
+	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(p, width), width, "~")))
 	lines = append(lines, t.outcome(p, width)...)
 	return strings.Join(lines, "\n")
 }
@@ -129,7 +129,10 @@ func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 		return nil
 	}
 	bow := t.of.atWork.Story().Bow()
-	caption := planLegend(s)
+	caption := planLegend(s, "  ")
+	if ansi.StringWidth(caption) > width {
+		caption = planLegend(s, " ")
+	}
 	if unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
@@ -148,11 +151,11 @@ func planPens(s look.Styles) (after, aim, now look.Pen) {
 	return after, aim, now
 }
 
-func planLegend(s look.Styles) string {
+func planLegend(s look.Styles, between string) string {
 	after, aim, now := planPens(s)
 	return strings.Join([]string{
 		drawn(now).Key(s.ASCII) + " now", drawn(after).Key(s.ASCII) + " after", drawn(aim).Key(s.ASCII) + " aim",
-	}, "  ")
+	}, between)
 }
 
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
@@ -229,7 +232,7 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 		first = max(first, ansi.StringWidth(places[i]))
 	}
 	const cut, depth, count = 9, 7, 5
-	wide := !strokes || width >= 90
+	wide := width >= 70 && (!strokes || width >= 90)
 	headOf := func(name string) string {
 		head := right(name+", %", cut)
 		if wide {
@@ -315,8 +318,8 @@ func (t *planScreen) between(from, to float64) string {
 	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
 }
 
-// detail tells the chosen stretch in words.
-func (t *planScreen) detail(p advice.Plan) string {
+// detail tells the chosen stretch in words, in fewer where there is little room.
+func (t *planScreen) detail(p advice.Plan, width int) string {
 	j := t.chosen()
 	if j < 0 {
 		return ""
@@ -337,69 +340,8 @@ func (t *planScreen) detail(p advice.Plan) string {
 	case t.take[j] != t.planned[j]:
 		where += "; planned " + t.sayPlanned(j)
 	}
+	if ansi.StringWidth(where) > width {
+		where = strings.Replace(where, " of the stiffness", "", 1)
+	}
 	return where
-}
-
-// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is made up of.
-func (t *planScreen) outcome(p advice.Plan, width int) []string {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	if t.err != nil {
-		return lengthen(wrapped("What the bow would be can't be told: "+t.err.Error(), width, planFoot-1), planFoot-1)
-	}
-	scale := bow.Weigher()
-	rule := measure.Rule{Unit: bow.Units.Length, Step: bow.Units.Length.DefaultStep() / 2}
-	weight := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
-	}
-	tiller := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(measure.Length(f.Estimate)), rule.PrintSigned(measure.Length(f.Low)), rule.PrintSigned(measure.Length(f.High)))
-	}
-	uneven := func(f estimate.Figure) string {
-		if f == (estimate.Figure{}) {
-			return "-"
-		}
-		return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*f.Estimate, 100*f.Low, 100*f.High)
-	}
-	at := bow.Ruler().Short(measure.Length(p.Wanted.Draw)) + " " + string(bow.Units.Length)
-	tillerAt := bow.Ruler().Short(measure.Length(p.Wanted.TillerAt)) + " " + string(bow.Units.Length)
-	cells := [][]string{
-		{"", "now", "after", "wanted"},
-		{"at " + at, weight(t.now.Weight), weight(t.after.Weight),
-			scale.Print(measure.Force(p.Wanted.Least())) + " to " + scale.WithUnit(measure.Force(p.Wanted.Most()))},
-		{"u - l at " + tillerAt, tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
-	}
-	for _, side := range []model.Side{model.Lower, model.Upper} {
-		cells = append(cells, []string{"uneven, " + side.String(), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), "little"})
-	}
-	widths := make([]int, 4)
-	for _, line := range cells {
-		for i, cell := range line {
-			widths[i] = max(widths[i], ansi.StringWidth(cell))
-		}
-	}
-	var lines []string
-	for i, line := range cells {
-		lines = append(lines, strings.TrimRight(ansi.Truncate(row(widths, line...), width, "~"), " "))
-		if i == 0 {
-			lines[i] = s.Quiet.Render(lines[i])
-		}
-	}
-	return append(lines, t.warning(p, width))
-}
-
-// warning says where too much is to come off; else of what the weight wanted is made up.
-func (t *planScreen) warning(p advice.Plan, width int) string {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	least := bow.Weigher().WithUnit(measure.Force(p.Wanted.Least()))
-	switch chance := t.after.ChanceUnder; {
-	case chance > plan.MostChance && len(t.cuts(p)) > 0:
-		return s.Bad.Render(ansi.Truncate(fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
-	}
-	text := t.of.reckoned.advice.SayWanted(false)
-	if ansi.StringWidth(text) > width {
-		text = t.of.reckoned.advice.SayWanted(true)
-	}
-	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

@@ -50,7 +50,8 @@ func (a Advice) SayWanted(short bool) string {
 		}
 		return text
 	}
-	text := fmt.Sprintf("%s wanted on the tree = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), scale.Short(a.Bow.Order.Weight.Or(0)),
+	wantedOn := map[bool]string{true: "on the tree", false: "wanted on the tree"}[short]
+	text := fmt.Sprintf("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
 		part("settling", a.settings.Settling, a.settings.Takes.Settling), part("sanding", a.settings.Sanding, a.settings.Takes.Sanding))
 	if !learnt && !short {
 		text += " (common practice)"

@@ -29,7 +29,6 @@ type planScreen struct {
 	rows    []planRow
 	row     int // the chosen one
 	side    model.Side
-	first   int    // first row that is shown
 	typed   string // what is being typed at the chosen stretch
 	asked   bool   // whether to log all was asked
 
@@ -105,7 +104,7 @@ func (t *planScreen) layRows(p advice.Plan) {
 		t.rows[i].at[s.Side] = j
 	}
 	slices.SortStableFunc(t.rows, func(a, b planRow) int { return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to)) })
-	t.row, t.side, t.first = 0, model.Lower, 0
+	t.row, t.side = 0, model.Lower
 	most := -1.0
 	for i, r := range t.rows {
 		for _, side := range model.Sides {

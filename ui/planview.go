@@ -51,22 +51,9 @@ func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) str
 	return s.Strong
 }
 
-// fit implements scroller. What was reckoned meanwhile is taken up here, after each key and message.
-func (t *planScreen) fit(width, height int) {
-	t.refresh()
-	p, ok := t.plan.Get()
-	if !ok {
-		return
-	}
-	shown := height - len(t.head(p, width, height)) - planFoot
-	if shown < 3 || len(t.rows)+1 <= shown {
-		t.first = 0
-		return
-	}
-	// The last line may be of dots.
-	t.first = max(min(t.first, t.row), t.row-(shown-3))
-	t.first = inRows(t.first, len(t.rows)+1, shown)
-}
+// fit implements scroller: what was reckoned meanwhile is taken up here, after each key and message. Where the rows are more than there is room for,
+// those about the chosen one are shown.
+func (t *planScreen) fit(int, int) { t.refresh() }
 
 // planFoot is how many lines stand under the picture.
 const planFoot = 7
@@ -88,7 +75,7 @@ func (t *planScreen) view(width, height int) string {
 	lines := t.head(p, width, height)
 	middle := height - len(lines) - planFoot
 	table := t.table(p, width)
-	table.lines = scrolled(table.lines, t.first, middle)
+	table.lines = scrolled(table.lines, t.row-middle/2+1, middle)
 	const gap = 2
 	room := width - table.width - gap
 	picture := t.picture(p, room, middle)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -73,7 +72,7 @@ func (d *adviceScreen) lines(width int) []string {
 	part("To heed", a.Cautions...)
 	part("Next pull", nonEmpty(strings.TrimPrefix(nextPull(a), "next: "))...)
 	part("Weight", nonEmpty(forecast(a), sayEnergy(a))...)
-	part("Evenness", append(nonEmpty(sayAim(a)), sayEvenness(a)...)...)
+	part("Evenness", append(nonEmpty(a.SayAim()), sayEvenness(a)...)...)
 	part("Where to take wood", sayPlan(a)...)
 	part("What came off", sayCameOff(a)...)
 	part("What further reading would settle", sayUnsure(a)...)
@@ -125,23 +124,6 @@ func sayEnergy(a advice.Advice) string {
 
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
 const joulesPerInchPound = 0.0254 * 4.4482216152605
-
-// sayAim tells the wanted bend, and what is left out of the comparison.
-func sayAim(a advice.Advice) string {
-	if !bends(a) {
-		return ""
-	}
-	text := "The aim is to bend " + map[string]string{
-		aim.CompassName: "in a full compass", aim.EllipseName: "in an ellipse", aim.StiffHandleName: "stiffer at the handle",
-	}[a.Aim.Bend.Name()]
-	if _, like := aim.LikeBow(a.Aim.Bend.Name()); like {
-		text += a.Aim.Bend.Name()
-	}
-	if tips := measure.Length(a.Aim.StiffTips); tips > 0 {
-		text += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.Bow.Ruler().Short(tips)+" "+string(a.Bow.Units.Length))
-	}
-	return text + "."
-}
 
 func sayEvenness(a advice.Advice) []string {
 	var texts []string

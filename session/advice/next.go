@@ -60,7 +60,8 @@ func (a *Advice) overdone(story session.Story) {
 	wanted, known := a.Wanted.Get()
 	if weighed && known && peak > wanted {
 		a.caution("The last pull weighed %s, more than the %s wanted on the tree. Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
-	} else {
+	} else if story.InHand && !a.Weighed.Known() {
+		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
 		a.passedLine(story, line)
 	}
 	if longest > 0 && float64(last.Draw-longest) > pullStep(a.Bow)+alike {

@@ -131,11 +131,17 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 		}
 		said := strings.Join(strings.Fields(b.String()), " ")
 		wants := []string{
-			"How to read the figures: a place on a limb is named by its distance out from the handle", "What the readings say",
-			"it is expected to weigh", "nine times in ten between", "Session 1, ",
+			"How to read the figures: a place on a limb is named by how far out it is from the handle", "What the readings say",
+			"The aim is to bend in a full compass", "Session 1, ",
+		}
+		if story.Bow().Name == "Hickory for Tamsin" {
+			wants = append(wants, "Drawn 28 in it weighed 36.2 lb when it was finished.") // no forecast goes before a weighing
+		} else {
+			wants = append(wants, "it is expected to weigh", "nine times in ten between")
 		}
 		if story.Bow().Name == "Ash for Wren" {
-			wants = append(wants, "Upper limb, 17 to 25 in: bends 20 % less than the aim (99 % sure it is less).", "Next pull: no farther than 24 in (at most 2 in beyond the longest so far).")
+			wants = append(wants, "Upper limb, 17 to 25 in: bends 20 % less than the aim (99 % sure it is less).", "Next pull: no farther than 24 in (at most 2 in beyond the longest so far).",
+				"Take 27 % off the upper limb, 18 to 28 in")
 		}
 		for _, want := range wants {
 			if !strings.Contains(said, want) {

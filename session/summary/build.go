@@ -79,9 +79,10 @@ func head(story session.Story) Document {
 }
 
 // howToRead tells whoever never saw the bow at the tree what its figures are.
-const howToRead = "How to read the figures: a place on a limb is named by its distance out from the handle, along the limb. There the " +
-	"distance is read from the belly, the side of the bow that faces the string, to the straight line through the handle, or to the string. A pass " +
-	"begins where wood is scraped off."
+const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. At such a place it is read how far " +
+	"the belly, the side of the bow that faces the string, is from the straight line through the handle, or from the string; below nothing it stands " +
+	"on the other side of the line. Pass 0 is the bow as it first came to the tree; each scraping after a reading begins the next. The peak is the " +
+	"greatest weight that the scale showed in a pull."
 
 // reads says whether any place of the limbs was read.
 func reads(story session.Story) bool {

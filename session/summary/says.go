@@ -2,6 +2,7 @@ package summary
 
 import (
 	"fmt"
+	"strings"
 
 	"bendbook/model/measure"
 	"bendbook/session"
@@ -17,9 +18,14 @@ func (d Document) With(story session.Story, a advice.Advice) Document {
 	bow := a.Bow
 	rule, scale := bow.Ruler(), bow.Weigher()
 	var points List
-	if f, ok := a.Weight.Get(); ok {
+	if peak, known := a.Weighed.Get(); known {
+		points = append(points, fmt.Sprintf("Drawn %s it weighed %s when it was finished.", rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak)))
+	} else if f, ok := a.Weight.Get(); ok {
 		points = append(points, fmt.Sprintf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.", rule.WithUnit(measure.Length(f.Draw)),
 			scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))))
+	}
+	if text := a.SayAim(); text != "" {
+		points = append(points, text)
 	}
 	for _, f := range a.Findings {
 		points = append(points, f.Says)
@@ -29,6 +35,9 @@ func (d Document) With(story session.Story, a advice.Advice) Document {
 	}
 	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {
 		points = append(points, fmt.Sprintf("Next pull: no farther than %s (%s).", rule.WithUnit(measure.Length(next.Draw)), next.Because))
+	}
+	if p, planned := a.Plan.Get(); planned && story.InHand && !a.Weighed.Known() && p.Line != "" {
+		points = append(points, strings.TrimSuffix(p.Line, ".")+".")
 	}
 	points = append(points, a.Cautions...)
 	if len(points) == 0 {

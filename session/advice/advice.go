@@ -94,7 +94,7 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	}
 	a.forecast()
 	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
-	a.next(story)
+	a.next(story, before)
 	a.tiller(story)
 	a.bend(wanted)
 	a.follow(before)
@@ -130,10 +130,13 @@ func (a *Advice) fold(passes []estimate.Pass) (now, before estimate.State, err e
 			a.caution("The readings of pass %d were left out: %v.", i, err)
 		}
 		now = next
-		a.Read = a.Read || len(p.Relaxed) > 0 || len(p.Hangs) > 0
+		a.Read = a.Read || isRead(p)
 	}
 	return now, before, nil
 }
+
+// isRead says whether anything was read in a pass.
+func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
 func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))

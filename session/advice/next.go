@@ -17,14 +17,14 @@ type NextPull struct {
 }
 
 // next fills in the next pull and warns of pulls that went too far.
-func (a *Advice) next(story session.Story) {
+func (a *Advice) next(story session.Story, before estimate.State) {
 	stop, err := a.stop()
 	if err != nil {
 		a.caution("The stop line can't be calculated: %v. Don't pull farther than so far.", err)
 		return
 	}
 	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.Wanted, Because: a.sayReason(stop)})
-	a.overdone(story)
+	a.overdone(story, before)
 }
 
 // stop is the stop line by all that limits the next pull.
@@ -41,7 +41,7 @@ func (a *Advice) stop() (estimate.Stop, error) {
 
 // overdone warns when the last pull weighed more than is wanted, went beyond its stop line, or farther beyond the ones before than a
 // pull should.
-func (a *Advice) overdone(story session.Story) {
+func (a *Advice) overdone(story session.Story, before estimate.State) {
 	longest := measure.Length(0)
 	var last model.Pull
 	var line session.Line
@@ -62,7 +62,7 @@ func (a *Advice) overdone(story session.Story) {
 		a.caution("The last pull weighed %s, more than the %s wanted on the tree. Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
 	} else if story.InHand && !a.Weighed.Known() {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
-		a.passedLine(story, line)
+		a.passedLine(story, line, before)
 	}
 	if longest > 0 && float64(last.Draw-longest) > pullStep(a.Bow)+alike {
 		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.short(pullStep(a.Bow)))

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -9,18 +10,20 @@ import (
 )
 
 // passedLine warns of a last pull of this pass that went beyond the stop line that weight or strain set for it, also where its
-// peak turned out to be within what is wanted: what the line stands for is not in the peak alone. last is the pull's entry.
-func (a *Advice) passedLine(story session.Story, last session.Line) {
+// peak turned out to be within what is wanted: what the line stands for is not in the peak alone. last is the pull's entry, before the
+// bow before this pass.
+func (a *Advice) passedLine(story session.Story, last session.Line, before estimate.State) {
 	pull := last.Entry.What.(model.Pull)
 	if last.Pass != a.Pass {
 		return // wood came off since
 	}
-	then := Advice{Bow: a.Bow, Wanted: a.Wanted, settings: a.settings}
-	state, _, err := then.fold(passesBefore(story, last.Entry.ID, a.settings.Strokes))
-	if err != nil || !then.Read {
+	passes := passesBefore(story, last.Entry.ID, a.settings.Strokes)
+	if !slices.ContainsFunc(passes, isRead) {
 		return
 	}
-	then.state = state
+	then := Advice{Bow: a.Bow, Wanted: a.Wanted, settings: a.settings}
+	// Contradictory readings leave the state without them, as they did when the pass was folded whole.
+	then.state, _ = before.Fold(passes[len(passes)-1])
 	line, err := then.stop()
 	if err != nil || float64(pull.Draw) <= line.Draw+lineSlack {
 		return

@@ -2,7 +2,6 @@ package command
 
 import (
 	"context"
-	"errors"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -15,7 +14,7 @@ import (
 
 func cardCommand(world *World, o *options) *cobra.Command {
 	var out outFlags
-	as := cardForm("text")
+	as := formOf(paper.Cards(), paper.CardNames())
 	cmd := &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
@@ -38,7 +37,7 @@ func cardCommand(world *World, o *options) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				what, _ := paper.FindCard(string(as))
+				what, _ := paper.FindCard(as.name)
 				named := filename.Of(session.NameOf(bow), "bow") + "-card" + what.Ending
 				return out.write(world, o, named, func(w io.Writer) error { return what.Write(w, card.Of(story, f)) })
 			})
@@ -46,24 +45,6 @@ func cardCommand(world *World, o *options) *cobra.Command {
 	}
 	cmd.Flags().Var(&as, "as", "the `form` to write: "+paper.CardNames())
 	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(names(paper.Cards()), cobra.ShellCompDirectiveNoFileComp))
+	offer(cmd, "as", cobra.FixedCompletions(as.names, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
-}
-
-// cardForm is the flag --as of the card, the name of a form.
-type cardForm string
-
-// String implements pflag.Value.
-func (f *cardForm) String() string { return string(*f) }
-
-// Type implements pflag.Value.
-func (f *cardForm) Type() string { return "form" }
-
-// Set implements pflag.Value.
-func (f *cardForm) Set(name string) error {
-	if _, ok := paper.FindCard(name); !ok {
-		return errors.New("expected " + paper.CardNames())
-	}
-	*f = cardForm(name)
-	return nil
 }

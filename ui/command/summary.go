@@ -17,7 +17,7 @@ import (
 
 func summaryCommand(world *World, o *options) *cobra.Command {
 	var out outFlags
-	which, as := whichSession{whole: true}, form("text")
+	which, as := whichSession{whole: true}, formOf(paper.Forms(), paper.Names())
 	cmd := &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
@@ -44,7 +44,7 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				what, _ := paper.Find(string(as))
+				what, _ := paper.Find(as.name)
 				of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, bow.Wood), Shape: advice.ShapeFor(shop, story.Bow()), Place: world.Place}
 				named := filename.Of(session.NameOf(story.Bow()), "bow") + "-" + saidSession(number) + what.Ending
 				return out.write(world, o, named, func(w io.Writer) error {
@@ -56,18 +56,9 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
 	cmd.Flags().Var(&as, "as", "the `form` to write: "+paper.Names())
 	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(names(paper.Forms()), cobra.ShellCompDirectiveNoFileComp))
+	offer(cmd, "as", cobra.FixedCompletions(as.names, cobra.ShellCompDirectiveNoFileComp))
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
-}
-
-// names are the names of forms, for a shell to complete.
-func names[T interface{ Called() string }](all []T) []string {
-	var names []string
-	for _, f := range all {
-		names = append(names, f.Called())
-	}
-	return names
 }
 
 // saidSession is what a summary tells, as part of a file's name.
@@ -84,24 +75,6 @@ func paperFor(world *World, what paper.Form, w io.Writer) io.Writer {
 		return asciiJSON{w}
 	}
 	return w
-}
-
-// form is the flag --as, the name of a form.
-type form string
-
-// String implements pflag.Value.
-func (f *form) String() string { return string(*f) }
-
-// Type implements pflag.Value.
-func (f *form) Type() string { return "form" }
-
-// Set implements pflag.Value.
-func (f *form) Set(name string) error {
-	if _, ok := paper.Find(name); !ok {
-		return errors.New("expected " + paper.Names())
-	}
-	*f = form(name)
-	return nil
 }
 
 // whichSession is the flag --session: all of them, or one by its number, where 0 is the last.

@@ -1,0 +1,38 @@
+package command
+
+import (
+	"errors"
+	"slices"
+)
+
+// form is the flag --as: the name of a form in which something is written.
+type form struct {
+	name  string
+	names []string // of all forms, the usual one first
+	words string   // the names in words
+}
+
+// formOf is the flag for some forms, set to the usual one.
+func formOf[T interface{ Called() string }](all []T, words string) form {
+	f := form{words: words}
+	for _, one := range all {
+		f.names = append(f.names, one.Called())
+	}
+	f.name = f.names[0]
+	return f
+}
+
+// String implements pflag.Value.
+func (f *form) String() string { return f.name }
+
+// Type implements pflag.Value.
+func (f *form) Type() string { return "form" }
+
+// Set implements pflag.Value.
+func (f *form) Set(name string) error {
+	if !slices.Contains(f.names, name) {
+		return errors.New("expected " + f.words)
+	}
+	f.name = name
+	return nil
+}

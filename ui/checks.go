@@ -93,7 +93,7 @@ func orderLines(story session.Story) []string {
 // strainLines are a line for each limb with the strain at the stations, and what the wood stands.
 func strainLines(desk *Desk, story session.Story) []string {
 	bow := story.Bow()
-	a, err := advice.Of(story, advice.PracticeFor(desk.Shop, bow.Wood), nil)
+	a, err := advise(story, advice.PracticeFor(desk.Shop, bow.Wood), nil)
 	if err != nil || !a.Read {
 		return []string{"No strain can be told before the bow was read."}
 	}

@@ -41,9 +41,9 @@ func TestBandsHoldTheTruth(t *testing.T) {
 	for table, way := range ways {
 		var weight, bend, tiller band
 		var off []float64
-		n := count(20, 240)
+		n := series.Count(20, 240)
 		for i := range n {
-			r := random(t, table, i)
+			r := series.Rand(t, table, i)
 			stave := virtual.New(r, virtual.Staves(r))
 			st := passes(t, r, &stave, way.plan(stave.Draw), way.passes)
 			forecast, err := st.Forecast(stave.Draw)
@@ -116,8 +116,8 @@ func passes(t testing.TB, r *rand.Rand, s *virtual.Stave, p virtual.Plan, n int)
 // TestOneWildReadingIsNamedAndDoesNotDrag puts one station's reading off by an inch.
 func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 	worst := 0.0
-	for i := range count(12, 200) {
-		r := random(t, 20, i)
+	for i := range series.Count(12, 200) {
+		r := series.Rand(t, 20, i)
 		stave := virtual.New(r, virtual.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)

@@ -14,7 +14,7 @@ import (
 // itself and the errors and weighs the likelihoods of a flat at each place against none, and the notebook's,
 // second differences of the longest pull's line against their median.
 func TestCurvesOfDetection(t *testing.T) {
-	if !*long {
+	if !series.Long {
 		t.Skip("only with -long")
 	}
 	plans := []struct {
@@ -32,11 +32,11 @@ func TestCurvesOfDetection(t *testing.T) {
 	}
 	for table, plan := range plans {
 		var even, flat [3][]float64
-		for i := range count(1, 150) {
+		for i := range series.Count(1, 150) {
 			stave := evenBow(t, 70, i)
 			p := plan.of(stave.Draw)
 			best := newBestTest(&stave, p)
-			r := random(t, 71+table, i)
+			r := series.Rand(t, 71+table, i)
 			from := 2 + r.Float64()*(0.9*stave.Bow.Upper.Length-10)
 			for flawed, scores := range []*[3][]float64{&even, &flat} {
 				if flawed == 1 {

@@ -12,7 +12,7 @@ import (
 
 // evenBow is a planed straight bow that bends by the compass, of a random size and weight.
 func evenBow(t testing.TB, table, i int) virtual.Stave {
-	r := random(t, table, i)
+	r := series.Rand(t, table, i)
 	stave := virtual.New(r, virtual.Rough{Rest: 0.0002, Heavy: 1})
 	var compass aim.Aim
 	stave.Even(compass.Bend)
@@ -23,9 +23,9 @@ func evenBow(t testing.TB, table, i int) virtual.Stave {
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
 	for table, plan := range []func(float64) virtual.Plan{blocks, func(d float64) virtual.Plan { return lines(d, 1.0/16) }} {
 		limbs, alarms := 0, 0
-		for i := range count(6, 200) {
+		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
-			st := folded(t, random(t, 31+table, i), &stave, plan(stave.Draw))
+			st := folded(t, series.Rand(t, 31+table, i), &stave, plan(stave.Draw))
 			found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
 			if err != nil {
 				t.Fatal(err)
@@ -49,10 +49,10 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 
 // TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even limbs: at least 95 %.
 func TestFlatsAreFound(t *testing.T) {
-	found, n := 0, count(6, 200)
+	found, n := 0, series.Count(6, 200)
 	for i := range n {
 		stave := evenBow(t, 40, i)
-		r := random(t, 41, i)
+		r := series.Rand(t, 41, i)
 		from := 2 + r.Float64()*(0.9*stave.Bow.Upper.Length-10)
 		stave.Step(model.Upper, from, from+6, 1.3)
 		st := folded(t, r, &stave, blocks(stave.Draw))
@@ -80,10 +80,10 @@ func TestFlatsAreFound(t *testing.T) {
 // TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly all are told, and at their
 // true deviation less the twentieth by which it expects smaller ones.
 func TestAFlatIsToldAtItsSize(t *testing.T) {
-	sum, told, n := 0.0, 0, count(6, 60)
+	sum, told, n := 0.0, 0, series.Count(6, 60)
 	for i := range n {
 		stave := evenBow(t, 45, i)
-		r := random(t, 46, i)
+		r := series.Rand(t, 46, i)
 		from := 2 + math.Floor(r.Float64()*(0.9*stave.Bow.Upper.Length-10))
 		stave.Step(model.Upper, from, from+6, 1.3)
 		plan := blocks(stave.Draw)
@@ -120,8 +120,8 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 
 // TestGapsAloneSayNothingOfShape has gaps to the string at 6, 8 and 12 in and peaks: they give the tiller and no finding.
 func TestGapsAloneSayNothingOfShape(t *testing.T) {
-	for i := range count(10, 100) {
-		r := random(t, 50, i)
+	for i := range series.Count(10, 100) {
+		r := series.Rand(t, 50, i)
 		stave := virtual.New(r, virtual.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
@@ -150,8 +150,8 @@ func TestSureMeansSure(t *testing.T) {
 	var right, all [3]int
 	var sum [3]float64
 	var held band
-	for i := range count(10, 300) {
-		r := random(t, 60, i)
+	for i := range series.Count(10, 300) {
+		r := series.Rand(t, 60, i)
 		stave := virtual.New(r, virtual.Staves(r))
 		if i%2 == 0 {
 			stave = evenBow(t, 60, i)

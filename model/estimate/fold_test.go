@@ -13,7 +13,7 @@ import (
 // A long string is hung first and pulled a little; then the bow is braced. Both tell of one bow.
 func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
-		r := random(t, 80, i)
+		r := series.Rand(t, 80, i)
 		stave := virtual.New(r, virtual.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
@@ -46,7 +46,7 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 
 // Scraping lowers stiffness where wood came off and nowhere else, and makes it less sure there.
 func TestScrapingLowersAndWidens(t *testing.T) {
-	r := random(t, 81, 0)
+	r := series.Rand(t, 81, 0)
 	stave := virtual.New(r, virtual.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	before := st.Knots(model.Lower)

@@ -1,10 +1,8 @@
 package estimate_test
 
 import (
-	"flag"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 
@@ -14,38 +12,9 @@ import (
 	"bendbook/model/virtual"
 )
 
-// The virtual tree. long asks for its tables over many bows: go test -long -v. The seeds are not those that the
-// figures of this package were found with.
-var (
-	long = flag.Bool("long", false, "run the virtual tree over hundreds of bows and hold it to its bars")
-	bows = flag.Int("bows", 0, "number of virtual bows, 0 for the usual")
-	seed = flag.Uint64("seed", 600613, "seed of the virtual bows")
-)
-
-func TestMain(m *testing.M) {
-	flag.Parse()
-	os.Exit(m.Run())
-}
-
-// count is the number of bows of a table: few, or many when asked.
-func count(few, many int) int {
-	switch {
-	case *bows > 0:
-		return *bows
-	case *long:
-		return many
-	}
-	return few
-}
-
-// random is the random numbers of one bow of one table.
-func random(t testing.TB, table, bow int) *rand.Rand {
-	t.Helper()
-	if bow == 0 {
-		t.Logf("seed %d, table %d", *seed, table)
-	}
-	return rand.New(rand.NewPCG(*seed+uint64(table)<<32, uint64(bow)))
-}
+// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of those that the figures of
+// this package were found with.
+var series = virtual.SeriesFlags(600613)
 
 // toShare are pulls up to a share of the draw.
 func toShare(draw, share float64) []float64 {

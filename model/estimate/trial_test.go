@@ -11,7 +11,7 @@ import (
 
 // TestTrialDerivatives compares the derivatives of a bow with wood off with differences.
 func TestTrialDerivatives(t *testing.T) {
-	r := random(t, 80, 0)
+	r := series.Rand(t, 80, 0)
 	stave := virtual.New(r, virtual.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14}, {Side: model.Lower, From: 20, To: 26}}
@@ -52,8 +52,8 @@ func TestTrialDerivatives(t *testing.T) {
 func TestRemovedIsWhatCameOff(t *testing.T) {
 	var held, seen band
 	var errs []float64
-	for i := range count(20, 200) {
-		r := random(t, 81, i)
+	for i := range series.Count(20, 200) {
+		r := series.Rand(t, 81, i)
 		stave := virtual.New(r, virtual.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.3})
 		plan := blocks(stave.Draw)
 		st := folded(t, r, &stave, plan)

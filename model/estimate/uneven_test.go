@@ -33,8 +33,8 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 	}{{"line in 1/16", func(d float64) virtual.Plan { return lines(d, 1.0/16) }}, {"blocks", blocks}} {
 		var held band
 		off := 0.0
-		for i := range count(25, 200) {
-			r := random(t, 40+table, i)
+		for i := range series.Count(25, 200) {
+			r := series.Rand(t, 40+table, i)
 			stave := virtual.New(r, virtual.Staves(r))
 			st := folded(t, r, &stave, c.plan(stave.Draw))
 			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
@@ -48,7 +48,7 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 			}
 		}
 		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in, held.all, off/float64(held.all))
-		if least := map[bool]float64{true: 0.85, false: 0.75}[*long]; held.share() < least {
+		if least := map[bool]float64{true: 0.85, false: 0.75}[series.Long]; held.share() < least {
 			t.Errorf("%s: the bands held %.2f, want %.2f", c.name, held.share(), least)
 		}
 		if mean := math.Abs(off) / float64(held.all); mean > 0.15 {
@@ -59,7 +59,7 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 
 // A bow that is nowhere compared has no unevenness, and one of which nothing was read is not called even.
 func TestUnevennessWhereLittleIsKnown(t *testing.T) {
-	r := random(t, 42, 0)
+	r := series.Rand(t, 42, 0)
 	stave := virtual.New(r, virtual.Staves(r))
 	prior, err := stave.Estimated(virtual.Full(0)).Prior()
 	if err != nil {

@@ -83,17 +83,17 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 		{"crooked, rule in sixteenths, set and loss", notebook().tire(), crooked, 0, false},
 		{"crooked, blocks, set and loss", gauged().tire(), crooked, 0, false},
 	} {
-		if !c.short && !*long {
+		if !c.short && !series.Long {
 			continue
 		}
 		t.Run(c.name, func(t *testing.T) {
 			var told, ruled table
-			for k := range count(4, 200) {
-				r := random(t, 0, k)
+			for k := range series.Count(4, 200) {
+				r := series.Rand(t, 0, k)
 				stave := ordered(r, c.rough)
 				other := stave.Clone()
 				told.add(newSitting(t, r, &stave, c.way).told())
-				ruled.add(newSitting(t, random(t, 1, k+1), &other, c.way).ruled())
+				ruled.add(newSitting(t, series.Rand(t, 1, k+1), &other, c.way).ruled())
 			}
 			told.log(t, c.name)
 			ruled.log(t, "  the notebook's way")

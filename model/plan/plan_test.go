@@ -14,7 +14,7 @@ import (
 // known is the estimate of a stave that was read as well as may be.
 func known(t testing.TB, k int, heavy float64) (virtual.Stave, estimate.State) {
 	t.Helper()
-	r := random(t, 7, k)
+	r := series.Rand(t, 7, k)
 	rough := planed(r)
 	rough.Heavy, rough.Width, rough.Rest, rough.Follow = heavy, 4, 1e-5, 1e-5
 	stave := virtual.New(r, rough)
@@ -51,7 +51,7 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 		for j, s := range p.Stretches {
 			all = append(all, virtual.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
 		}
-		stave.Work(random(t, 8, k), all, 0)
+		stave.Work(series.Rand(t, 8, k), all, 0)
 		// The plan leaves what wear takes, and makes for the middle of what is right.
 		middle := stave.Weight + (plan.UsualOver-plan.UsualUnder)/2
 		force := stave.Force(stave.Draw) * math.Exp(-p.Wear.Mean)
@@ -99,7 +99,7 @@ func TestAPlanOnlyTakes(t *testing.T) {
 
 // TestTheWeakIsLeftAlone has one place of a heavy stave that is much too weak: nothing is taken there.
 func TestTheWeakIsLeftAlone(t *testing.T) {
-	r := random(t, 9, 0)
+	r := series.Rand(t, 9, 0)
 	rough := planed(r)
 	rough.Stiffness, rough.Rest, rough.Follow, rough.Heavy = 0.01, 1e-5, 1e-5, 1
 	stave := virtual.New(r, rough)

@@ -1,50 +1,18 @@
 package plan_test
 
 import (
-	"flag"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"testing"
 
 	"bendbook/model"
 	"bendbook/model/plan"
 	"bendbook/model/virtual"
 )
 
-// The virtual tree: staves tillered by nothing but what is said. -long asks for its tables over many; the seed is not one of those that the
-// figures of this package were found with.
-var (
-	long = flag.Bool("long", false, "tiller hundreds of virtual staves and hold the plan to its bars")
-	bows = flag.Int("bows", 0, "number of virtual staves, 0 for the usual")
-	seed = flag.Uint64("seed", 770211, "seed of the virtual staves")
-)
-
-func TestMain(m *testing.M) {
-	flag.Parse()
-	os.Exit(m.Run())
-}
-
-// count is the number of staves of a table: few, or many when asked.
-func count(few, many int) int {
-	switch {
-	case *bows > 0:
-		return *bows
-	case *long:
-		return many
-	}
-	return few
-}
-
-// random is the random numbers of one stave of one table.
-func random(t testing.TB, table, bow int) *rand.Rand {
-	t.Helper()
-	if bow == 0 {
-		t.Logf("seed %d, table %d", *seed, table)
-	}
-	return rand.New(rand.NewPCG(*seed+uint64(table)<<32, uint64(bow)))
-}
+// series is the virtual tree's: staves tillered by nothing but what is said. -long asks for its tables over many. The seed is not one of
+// those that the figures of this package were found with.
+var series = virtual.SeriesFlags(770211)
 
 // planed is what the bars of the plan speak of: rough by 13 % in stiffness over an inch and a half to four, limbs unequal by 6 %, half again
 // too heavy. Its rest bend wanders by 0.0003 in⁻¹, which is 0.0024 in under a straight block of 8 in.

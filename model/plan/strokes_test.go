@@ -55,13 +55,13 @@ func (s *shop) see(st estimate.State) {
 // the truth. The long run goes on to twenty bows.
 func TestStrokesAreLearnt(t *testing.T) {
 	hidden := []float64{0.003}
-	if *long {
+	if series.Long {
 		hidden = []float64{0.002, 0.0014, 0.003}
 	}
 	for _, truth := range hidden {
 		shop := &shop{hidden: truth}
-		for k := range count(5, 20) {
-			r := random(t, 5, k)
+		for k := range series.Count(5, 20) {
+			r := series.Rand(t, 5, k)
 			stave := ordered(r, planed)
 			at := newSitting(t, r, &stave, gauged())
 			at.shop, shop.bow = shop, k

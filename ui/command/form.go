@@ -3,6 +3,8 @@ package command
 import (
 	"errors"
 	"slices"
+
+	"github.com/spf13/cobra"
 )
 
 // form is the flag --as: the name of a form in which something is written.
@@ -20,6 +22,12 @@ func formOf[T interface{ Called() string }](all []T, words string) form {
 	}
 	f.name = f.names[0]
 	return f
+}
+
+// add gives a command the flag.
+func (f *form) add(cmd *cobra.Command) {
+	cmd.Flags().Var(f, "as", "the `form` to write: "+f.words)
+	offer(cmd, "as", cobra.FixedCompletions(f.names, cobra.ShellCompDirectiveNoFileComp))
 }
 
 // String implements pflag.Value.

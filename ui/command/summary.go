@@ -1,7 +1,6 @@
 package command
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,52 +10,34 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/filename"
 	"bendbook/session/paper"
 )
 
 func summaryCommand(world *World, o *options) *cobra.Command {
-	var out outFlags
 	which, as := whichSession{whole: true}, formOf(paper.Forms(), paper.Names())
-	cmd := &cobra.Command{
+	cmd := writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
 		Long: "Write what was done and read: the whole bow's story, or one session of it.\n" +
 			"As html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet, which import\n" +
-			"reads back; as json what a program would want of it. Where -o names a folder, the file in it is named after the bow.\n" +
-			"BOW is a number, an id or the unambiguous start of a name.",
+			"reads back; as json what a program would want of it. Where -o names a folder, the file in it is named after the bow.",
 		Example: "  bendbook summary ash\n" +
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
-		Args:              oneBow(false),
-		ValidArgsFunction: completeBow(world, o),
-		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-				bow, err := shop.Find(args[0])
-				if err != nil {
-					return err
-				}
-				story, err := shop.Story(bow.ID)
-				if err != nil {
-					return err
-				}
-				number, err := which.of(story)
-				if err != nil {
-					return err
-				}
-				what, _ := paper.Find(as.name)
-				of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, bow.Wood), Shape: advice.ShapeFor(shop, story.Bow()), Place: world.Place}
-				named := filename.Of(session.NameOf(story.Bow()), "bow") + "-" + saidSession(number) + what.Ending
-				return out.write(world, o, named, func(w io.Writer) error {
-					return what.Write(paperFor(world, what, w), of)
-				})
-			})
-		},
-	}
+	}, func(shop *session.Shop, story session.Story) (sheet, error) {
+		number, err := which.of(story)
+		if err != nil {
+			return sheet{}, err
+		}
+		what, _ := paper.Find(as.name)
+		of := paper.Subject{
+			Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow().Wood), Shape: advice.ShapeFor(shop, story.Bow()),
+			Place: world.Place,
+		}
+		return sheet{"-" + saidSession(number) + what.Ending, func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
+	})
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
-	cmd.Flags().Var(&as, "as", "the `form` to write: "+paper.Names())
-	out.add(cmd)
-	offer(cmd, "as", cobra.FixedCompletions(as.names, cobra.ShellCompDirectiveNoFileComp))
+	as.add(cmd)
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
 }

@@ -30,27 +30,6 @@ type bench struct {
 	reckoned reckoning // what the readings say
 }
 
-// formKinds are the forms of the bench in the order of its keys.
-var formKinds = []struct {
-	keys       []string
-	name, long string
-	main       bool // as action.main
-	sheet      func(session.Story) *sheet.Sheet
-}{
-	{[]string{"p", "enter"}, "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, sheet.Pull},
-	{[]string{"b"}, "braced", "Enter a braced reading: brace height and the gaps to the string.", true, sheet.Braced},
-	{[]string{"k"}, "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat place best.", false, sheet.Block},
-	{[]string{"r"}, "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, sheet.Relaxed},
-	{[]string{"s"}, "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, sheet.Scrape},
-	{[]string{"x"}, "exercise", "Enter how many easy pulls the bow was exercised.", false, sheet.Exercise},
-	{[]string{"n"}, "note", "Write a note in your own words.", false, sheet.Note},
-	{[]string{"l"}, "string length", "Enter the string's length between the nocks.", false, sheet.StringLength},
-	// The finish screen opens these; here they are taken up again.
-	{nil, "weigh", "", false, sheet.Weigh},
-	{nil, "moisture", "", false, sheet.Moisture},
-	{nil, "finish", "", false, sheet.Finish},
-}
-
 func openBench(desk *Desk, id string) move {
 	atWork, err := desk.Shop.Bench(id)
 	if err != nil {
@@ -71,8 +50,8 @@ func (b *bench) returned() error {
 		b.lines = n
 	}
 	b.drafts = b.drafts[:0]
-	for _, kind := range formKinds {
-		form := kind.sheet(story).Form
+	for _, kind := range sheet.Kinds() {
+		form := kind.Of(story).Form
 		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, form))
 		if err != nil {
 			return err
@@ -157,12 +136,16 @@ func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
 
 func (b *bench) actions() []action {
 	all := []action{}
-	for _, kind := range formKinds {
-		if kind.keys == nil {
+	for _, kind := range sheet.Kinds() {
+		if kind.Key == "" {
 			continue
 		}
-		all = append(all, action{keys: kind.keys, name: kind.name, main: kind.main, off: b.desk.mayWrite, long: kind.long,
-			do: func() move { return b.openSheet(kind.sheet) }})
+		keys := []string{kind.Key}
+		if kind.Key == "p" {
+			keys = append(keys, "enter")
+		}
+		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: kind.Long,
+			do: func() move { return b.openSheet(kind.Of) }})
 	}
 	return append(all,
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
@@ -220,8 +203,8 @@ func (b *bench) actions() []action {
 }
 
 func (b *bench) takeUp() move {
-	for _, kind := range formKinds {
-		if sh := kind.sheet(b.atWork.Story()); sh.Form == b.drafts[0].Form {
+	for _, kind := range sheet.Kinds() {
+		if sh := kind.Of(b.atWork.Story()); sh.Form == b.drafts[0].Form {
 			return b.entry(sh)
 		}
 	}

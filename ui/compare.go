@@ -62,22 +62,8 @@ func (c *compareScreen) actions() []action {
 
 // openLike asks for a new bow, filled in with what another was.
 func openLike(desk *Desk, story session.Story) move {
-	pattern, err := desk.Shop.Another(story)
-	if err != nil {
-		return failed(err)
-	}
-	name := session.NameOf(story.Bow())
-	draft := session.DraftKey(story.Bow().ID, "like")
-	return openForm(newForm(desk, name, draft, sheet.Like(pattern, name, desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
-		id, err := desk.Shop.NewBow(o.Bow, draft)
-		if err != nil {
-			return move{}, err
-		}
-		next := openBench(desk, id)
-		next.swap = true
-		next.say = orderNotice(desk, o.Bow, "Saved. Enter or a digit begins the first pull.")
-		return next, nil
-	}))
+	filling, err := sheet.LikeForm(desk.Shop, story)
+	return openForm(showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) }))
 }
 
 func (c *compareScreen) view(width, height int) string {

@@ -86,30 +86,23 @@ func (e *entries) mayCorrect() string {
 
 func (e *entries) correct() move {
 	line, _ := e.chosen()
-	story := e.atWork.Story()
-	sh, ok := sheet.Correct(story.Without(line.Entry.ID), line.Entry)
+	bow := e.atWork.Story().Bow()
+	filling, ok, err := sheet.CorrectForm(e.desk.Shop, e.atWork, line)
 	if !ok {
 		return move{}
 	}
-	draft := session.DraftKey(story.Bow().ID, sh.Form)
-	return openForm(newForm(e.desk, session.NameOf(story.Bow()), draft, sh, func(o sheet.Outcome) (move, error) {
-		if err := e.atWork.Correct(line.Entry.ID, o.Event, draft); err != nil {
-			return move{}, err
-		}
+	return openForm(showForm(e.desk, filling, err, func(kept sheet.Kept) move {
 		e.at = 0
-		return move{back: true, say: notice{saying, "Corrected: " + session.Say(story.Bow(), o.Event) + "."}}, nil
+		return move{back: true, say: notice{saying, "Corrected: " + session.Say(bow, kept.Event) + "."}}
 	}))
 }
 
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	name := session.NameOf(e.atWork.Story().Bow())
-	return openForm(newForm(e.desk, name, "", sheet.Void(line.Entry.ID, what), func(o sheet.Outcome) (move, error) {
-		if err := e.atWork.Add(o.Event, ""); err != nil {
-			return move{}, err
-		}
-		return move{back: true, say: notice{saying, "Saved. Void now: " + what + "."}}, nil
+	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
+	return openForm(showForm(e.desk, filling, err, func(sheet.Kept) move {
+		return move{back: true, say: notice{saying, "Saved. Void now: " + what + "."}}
 	}))
 }
 

@@ -124,11 +124,9 @@ func (d *finishScreen) form(sh *sheet.Sheet, drafted bool) move {
 		return openForm(entryForm(d.desk, d.atWork, sh))
 	}
 	bow := d.f.Bow
-	return openForm(newForm(d.desk, session.NameOf(bow), "", sh, func(o sheet.Outcome) (move, error) {
-		if err := d.atWork.Add(o.Event, ""); err != nil {
-			return move{}, err
-		}
-		return move{back: true, say: notice{saying, "Saved: " + session.Say(bow, o.Event) + "."}}, nil
+	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
+	return openForm(showForm(d.desk, filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: notice{saying, "Saved: " + session.Say(bow, kept.Event) + "."}}
 	}))
 }
 

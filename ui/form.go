@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -16,18 +17,14 @@ import (
 // part of a draft before the next is asked for.
 type form struct {
 	desk    *Desk
-	sheet   *sheet.Sheet
+	filling *sheet.Form
+	sheet   *sheet.Sheet // that is filled in
 	input   textinput.Model
 	verdict sheet.Verdict
-	resumed bool   // the sheet was taken up from a draft
-	since   string // when that was begun, as the notice says it
-	draft   string // key of the draft; "" for a form that keeps none
-	name    string // which bow it is about
-	// keep writes the outcome and drops the draft; it says what was kept.
-	keep func(sheet.Outcome) (move, error)
+	// after says where to go when the outcome is kept, and that it is.
+	after func(sheet.Kept) move
 	// reckoning says whether what is expected is still being worked out; nil where nothing is.
 	reckoning func() bool
-	done      bool // kept or thrown away: there is nothing left to draft
 }
 
 // mostTyped is how many letters a field holds.
@@ -39,46 +36,44 @@ func openForm(f *form, err error) move {
 		return failed(err)
 	}
 	next := move{open: f}
-	if f.resumed {
-		next.say = notice{warning, "Taken up where you left it" + f.since + ". ctrl+x empties it."}
+	if f.filling.Resumed {
+		since := ""
+		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+			since = ", begun " + begun
+		}
+		if f.filling.Stale {
+			since += ", before the last scrape"
+		}
+		next.say = notice{warning, "Taken up where you left it" + since + ". ctrl+x empties it."}
 	}
 	return next
 }
 
-// newForm is a form for a sheet, taken up from its draft where there is one.
-func newForm(desk *Desk, name, draft string, sh *sheet.Sheet, keep func(sheet.Outcome) (move, error)) (*form, error) {
+// showForm shows a form that is filled in.
+func showForm(desk *Desk, filling *sheet.Form, err error, after func(sheet.Kept) move) (*form, error) {
+	if err != nil {
+		return nil, err
+	}
 	input := textinput.New()
 	input.Prompt, input.CharLimit = "", mostTyped
 	input.Focus()
-	f := &form{desk: desk, sheet: sh, input: input, draft: draft, name: name, keep: keep}
-	if draft != "" {
-		kept, ok, err := desk.Shop.Draft(draft)
-		if err != nil {
-			return nil, err
-		}
-		if ok {
-			sh.Restore(kept)
-			f.resumed = true
-			f.since = ", begun " + desk.tell(kept.Begun)
-		}
-	}
+	f := &form{desk: desk, filling: filling, sheet: filling.Sheet, input: input, after: after}
 	f.load()
 	return f, nil
 }
 
 // newBowForm asks for a new bow and puts it on the bench.
 func newBowForm(desk *Desk) (*form, error) {
-	draft := session.DraftKey("", "bow")
-	return newForm(desk, "Bendbook", draft, sheet.NewBow(desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
-		id, err := desk.Shop.NewBow(o.Bow, draft)
-		if err != nil {
-			return move{}, err
-		}
-		next := openBench(desk, id)
-		next.swap = true
-		next.say = orderNotice(desk, o.Bow, "Saved. Enter or a digit begins the first pull.")
-		return next, nil
-	})
+	filling, err := sheet.NewBowForm(desk.Shop)
+	return showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) })
+}
+
+// toNewBow puts a bow that was just described on the bench.
+func toNewBow(desk *Desk, kept sheet.Kept) move {
+	next := openBench(desk, kept.ID)
+	next.swap = true
+	next.say = orderNotice(desk, kept.Bow, "Saved. Enter or a digit begins the first pull.")
+	return next
 }
 
 // orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
@@ -99,31 +94,17 @@ func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
 
 // editForm changes a bow's description.
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
-	bow := atWork.Story().Bow()
-	draft := session.DraftKey(bow.ID, "edit")
-	return newForm(desk, session.NameOf(bow), draft, sheet.EditBow(atWork.Story(), desk.Shop.Finished()...), func(o sheet.Outcome) (move, error) {
-		if err := atWork.Redescribe(o.Bow, draft); err != nil {
-			return move{}, err
-		}
-		return move{back: true, say: orderNotice(desk, o.Bow, "Saved.")}, nil
-	})
+	filling, err := sheet.EditForm(desk.Shop, atWork)
+	return showForm(desk, filling, err, func(kept sheet.Kept) move { return move{back: true, say: orderNotice(desk, kept.Bow, "Saved.")} })
 }
 
 // entryForm adds an entry to the bow on the bench.
 func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
 	bow := atWork.Story().Bow()
-	draft := session.DraftKey(bow.ID, sh.Form)
-	f, err := newForm(desk, session.NameOf(bow), draft, sh, func(o sheet.Outcome) (move, error) {
-		if err := atWork.Add(o.Event, draft); err != nil {
-			return move{}, err
-		}
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.",
-			desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, o.Event))}}, nil
+	filling, err := sheet.EntryForm(desk.Shop, atWork, sh)
+	return showForm(desk, filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, kept.Event))}}
 	})
-	if err == nil && f.resumed && atWork.Story().ScrapedSince(sh.Begun()) {
-		f.since += ", before the last scrape"
-	}
-	return f, err
 }
 
 // load puts the answer to the current question into the input.
@@ -137,13 +118,13 @@ func (f *form) load() {
 }
 
 func (f *form) title() (name, what, right string) {
-	return f.name, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
 }
 
 func (f *form) returned() error { return nil }
 
 func (f *form) idle() string {
-	if f.draft == "" {
+	if !f.filling.Drafted() {
 		return ""
 	}
 	return "Each confirmed field is kept on disk."
@@ -151,21 +132,8 @@ func (f *form) idle() string {
 
 // leave keeps the draft, with what is typed at the field.
 func (f *form) leave() error {
-	if f.done || f.draft == "" {
-		return nil
-	}
-	f.sheet.Leave(f.input.Value())
-	if !f.sheet.Any() && !f.resumed {
-		return nil
-	}
-	return f.saveDraft()
-}
-
-func (f *form) saveDraft() error {
-	if f.draft == "" {
-		return nil
-	}
-	return f.desk.Shop.SaveDraft(f.draft, f.sheet.Draft(f.desk.Shop.Now()))
+	_, err := f.filling.Leave(f.input.Value())
+	return err
 }
 
 // typing gives all that is no command to the field.
@@ -210,73 +178,57 @@ func (f *form) actions() []action {
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
 func (f *form) enter() move {
-	f.verdict = f.sheet.Answer(f.input.Value())
-	if f.verdict.State != sheet.Taken {
-		return move{}
-	}
-	if f.sheet.Done() {
-		return f.finish()
-	}
-	f.load()
-	if err := f.saveDraft(); err != nil {
-		return failed(fmt.Errorf("the draft is not on disk: %w", err))
-	}
-	return move{}
+	at := f.sheet.At()
+	verdict, kept, err := f.filling.Enter(f.input.Value())
+	return f.take(verdict, kept, err, f.sheet.At() != at)
 }
 
 // saveNow confirms what is typed at the field and saves the entry without the rest.
 func (f *form) saveNow() move {
-	if f.input.Value() != "" {
-		if f.verdict = f.sheet.Answer(f.input.Value()); f.verdict.State != sheet.Taken {
-			return move{}
-		}
-		f.load()
-	}
-	return f.finish()
+	at, empty := f.sheet.At(), f.input.Value() == ""
+	verdict, kept, err := f.filling.SaveNow(f.input.Value())
+	return f.take(verdict, kept, err, f.sheet.At() != at || empty)
 }
 
-// finish saves the entry. Where it cannot be saved, all that was typed stays and can be saved again.
-func (f *form) finish() move {
-	outcome, err := f.sheet.Finish()
-	if err != nil {
-		f.load()
-		f.verdict = sheet.Verdict{State: sheet.Refused, Says: err.Error()}
-		return move{}
+// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot be saved, all that was
+// typed stays and can be saved again.
+func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bool) move {
+	if f.verdict = verdict; kept != nil {
+		return f.after(*kept)
 	}
-	next, err := f.keep(outcome)
-	if err != nil {
-		f.sheet.Go(min(f.sheet.At(), len(f.sheet.Questions)-1))
+	if moved || err != nil {
 		f.load()
-		return failed(fmt.Errorf("not saved: %w. What you typed is still here; ctrl+s tries again", err))
 	}
-	f.done = true
-	return next
+	switch {
+	case errors.Is(err, sheet.ErrNotSaved):
+		return failed(fmt.Errorf("%w. What you typed is still here; ctrl+s tries again", err))
+	case err != nil:
+		return failed(err)
+	}
+	return move{}
 }
 
 func (f *form) step(by int) {
-	f.sheet.Leave(f.input.Value())
-	f.sheet.Go(max(0, min(f.sheet.At()+by, len(f.sheet.Questions)-1)))
+	f.filling.Step(by, f.input.Value())
 	f.verdict = sheet.Verdict{}
 	f.load()
 }
 
 func (f *form) throwAway() move {
-	if f.draft != "" {
-		if err := f.desk.Shop.DropDraft(f.draft); err != nil {
-			return failed(err)
-		}
+	if err := f.filling.Drop(); err != nil {
+		return failed(err)
 	}
-	f.done = true
 	return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
 }
 
 func (f *form) escape() move {
-	f.sheet.Leave(f.input.Value())
-	if f.draft == "" || !f.sheet.Any() {
-		f.done = true
-		if f.resumed {
-			return f.throwAway()
-		}
+	ended, err := f.filling.Abandon(f.input.Value())
+	switch {
+	case err != nil:
+		return failed(err)
+	case ended && f.filling.Resumed:
+		return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+	case ended:
 		return move{back: true}
 	}
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}

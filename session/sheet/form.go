@@ -1,0 +1,224 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bendbook/session"
+)
+
+// Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on disk as part of a
+// draft before the next is asked for, and what was left half typed is taken up again.
+type Form struct {
+	Sheet   *Sheet
+	Of      string // whose it is: the bow's name, or the program's where the bow is yet to be
+	Resumed bool   // the sheet was taken up from a draft
+	Stale   bool   // wood was taken since that was begun
+
+	shop  *session.Shop
+	draft string // key of the draft; "" for a form that keeps none
+	keep  func(Outcome) (Kept, error)
+	done  bool // kept or thrown away: there is nothing left to draft
+}
+
+// Kept is what became of a finished form: it is in the book.
+type Kept struct {
+	Outcome
+	ID string // of the bow that is described
+}
+
+// ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
+var ErrNotSaved = errors.New("not saved")
+
+// newForm is the form of a sheet, taken up from its draft where there is one.
+func newForm(shop *session.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error)) (*Form, error) {
+	f := &Form{Sheet: sh, Of: of, shop: shop, draft: draft, keep: keep}
+	if draft == "" {
+		return f, nil
+	}
+	kept, ok, err := shop.Draft(draft)
+	if err != nil {
+		return nil, err
+	}
+	if ok {
+		sh.Restore(kept)
+		f.Resumed = true
+	}
+	return f, nil
+}
+
+// Drafted says whether what is half typed is kept.
+func (f *Form) Drafted() bool { return f.draft != "" }
+
+// Done says whether the form was kept or thrown away.
+func (f *Form) Done() bool { return f.done }
+
+// Enter answers the current question. An answer that is taken is on disk when it returns; after the last one the whole is
+// in the book, and kept is not nil. The error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
+func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
+	if v = f.Sheet.Answer(text); v.State != Taken {
+		return v, nil, nil
+	}
+	if f.Sheet.Done() {
+		return f.finish()
+	}
+	if err := f.saveDraft(); err != nil {
+		return v, nil, fmt.Errorf("the draft is not on disk: %w", err)
+	}
+	return v, nil, nil
+}
+
+// SaveNow answers the current question, where anything is typed, and keeps the whole without the rest; see [Form.Enter].
+func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
+	if text != "" {
+		if v = f.Sheet.Answer(text); v.State != Taken {
+			return v, nil, nil
+		}
+	}
+	return f.finish()
+}
+
+// finish keeps the whole. Where it cannot be kept, all that was typed stays and can be saved again.
+func (f *Form) finish() (Verdict, *Kept, error) {
+	outcome, err := f.Sheet.Finish()
+	if err != nil {
+		f.stay()
+		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+	}
+	kept, err := f.keep(outcome)
+	if err != nil {
+		f.stay()
+		return Verdict{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
+	}
+	f.done = true
+	return Verdict{}, &kept, nil
+}
+
+// stay keeps the sheet at a question.
+func (f *Form) stay() { f.Sheet.Go(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) }
+
+// Step leaves what is typed at the current question unjudged and goes so many questions on, or back.
+func (f *Form) Step(by int, text string) {
+	f.Sheet.Leave(text)
+	f.Sheet.Go(max(0, min(f.Sheet.At()+by, len(f.Sheet.Questions)-1)))
+}
+
+// Leave keeps as a draft what is half typed, with what is typed at the current question. half is false where there is nothing
+// to keep: nothing was typed, or the form keeps no draft.
+func (f *Form) Leave(text string) (half bool, err error) {
+	if f.done || f.draft == "" {
+		return false, nil
+	}
+	f.Sheet.Leave(text)
+	if !f.Sheet.Any() && !f.Resumed {
+		return false, nil
+	}
+	return f.Sheet.Any(), f.saveDraft()
+}
+
+func (f *Form) saveDraft() error {
+	if f.draft == "" {
+		return nil
+	}
+	return f.shop.SaveDraft(f.draft, f.Sheet.Draft(f.shop.Now()))
+}
+
+// Drop throws away what was typed.
+func (f *Form) Drop() error {
+	if f.draft != "" {
+		if err := f.shop.DropDraft(f.draft); err != nil {
+			return err
+		}
+	}
+	f.done = true
+	return nil
+}
+
+// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is something to keep.
+func (f *Form) Abandon(text string) (ok bool, err error) {
+	f.Sheet.Leave(text)
+	if f.draft != "" && f.Sheet.Any() {
+		return false, nil
+	}
+	if f.Resumed {
+		return true, f.Drop()
+	}
+	f.done = true
+	return true, nil
+}
+
+// NewBowForm asks for a new bow.
+func NewBowForm(shop *session.Shop) (*Form, error) {
+	draft := session.DraftKey("", "bow")
+	return newForm(shop, "Bendbook", draft, NewBow(shop.Finished()...), newBow(shop, draft))
+}
+
+// LikeForm asks for a new bow, filled in with what another was.
+func LikeForm(shop *session.Shop, story session.Story) (*Form, error) {
+	pattern, err := shop.Another(story)
+	if err != nil {
+		return nil, err
+	}
+	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, "like")
+	return newForm(shop, name, draft, Like(pattern, name, shop.Finished()...), newBow(shop, draft))
+}
+
+func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
+	return func(o Outcome) (Kept, error) {
+		id, err := shop.NewBow(o.Bow, draft)
+		return Kept{o, id}, err
+	}
+}
+
+// EditForm changes a bow's description.
+func EditForm(shop *session.Shop, atWork *session.Bench) (*Form, error) {
+	bow := atWork.Story().Bow()
+	draft := session.DraftKey(bow.ID, "edit")
+	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), shop.Finished()...), func(o Outcome) (Kept, error) {
+		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
+	})
+}
+
+// EntryForm adds an entry to the bow on the bench.
+func EntryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, error) {
+	f, err := entryForm(shop, atWork, sh, session.DraftKey(atWork.Story().Bow().ID, sh.Form))
+	if err == nil && f.Resumed {
+		f.Stale = atWork.Story().ScrapedSince(sh.Begun())
+	}
+	return f, err
+}
+
+// ShortForm adds an entry to the bow on the bench, by a sheet so short that nothing half typed is kept of it.
+func ShortForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, error) {
+	return entryForm(shop, atWork, sh, "")
+}
+
+func entryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet, draft string) (*Form, error) {
+	return newForm(shop, session.NameOf(atWork.Story().Bow()), draft, sh, func(o Outcome) (Kept, error) {
+		return Kept{Outcome: o}, atWork.Add(o.Event, draft)
+	})
+}
+
+// CorrectForm puts an entry right. ok is false for an entry that has no form.
+func CorrectForm(shop *session.Shop, atWork *session.Bench, line session.Line) (f *Form, ok bool, err error) {
+	story := atWork.Story()
+	sh, ok := Correct(story.Without(line.Entry.ID), line.Entry)
+	if !ok {
+		return nil, false, nil
+	}
+	draft := session.DraftKey(story.Bow().ID, sh.Form)
+	f, err = newForm(shop, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
+		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
+	})
+	return f, true, err
+}
+
+// Current is the text at the question that is being answered.
+func (f *Form) Current() string {
+	if f.Sheet.Done() {
+		return ""
+	}
+	text, _ := f.Sheet.Given(f.Sheet.At())
+	return strings.TrimSpace(text)
+}

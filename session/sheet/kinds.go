@@ -1,0 +1,30 @@
+package sheet
+
+import "bendbook/session"
+
+// Kind is a kind of entry that the bench asks for.
+type Kind struct {
+	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
+	Name string // a word or two
+	Long string // what it asks for, in a sentence
+	Main bool   // it is entered on most days
+	Of   func(session.Story) *Sheet
+}
+
+// Kinds are all of them, in the order in which they are offered.
+func Kinds() []Kind {
+	return []Kind{
+		{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, Pull},
+		{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", true, Braced},
+		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat place best.", false, Block},
+		{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, Relaxed},
+		{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, Scrape},
+		{"x", "exercise", "Enter how many easy pulls the bow was exercised.", false, Exercise},
+		{"n", "note", "Write a note in your own words.", false, Note},
+		{"l", "string length", "Enter the string's length between the nocks.", false, StringLength},
+		// The finishing begins these; at the bench they are taken up again.
+		{"", "weigh", "", false, Weigh},
+		{"", "moisture", "", false, Moisture},
+		{"", "finish", "", false, Finish},
+	}
+}

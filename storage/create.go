@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -33,16 +34,23 @@ func create(path string, opts Options) (err error) {
 	if err := prepare(draft.Name(), opts); err != nil {
 		return err
 	}
-	switch err := os.Link(draft.Name(), path); {
-	case err == nil:
-	case errors.Is(err, fs.ErrExist):
-		return nil
-	default:
-		if err := copyInto(draft.Name(), path); err != nil {
-			return err
-		}
+	if err := layAt(draft.Name(), path); !errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	return syncFolder(folder)
+	return nil
+}
+
+// layAt gives a whole, synced file the name path too. The error wraps fs.ErrExist where there is something of that
+// name, which stays as it is.
+func layAt(draft, path string) error {
+	err := os.Link(draft, path)
+	if err != nil && !errors.Is(err, fs.ErrExist) {
+		err = copyInto(draft, path)
+	}
+	if err != nil {
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
 }
 
 // makeFolder makes a folder for its owner alone, and those above it that are not there, so that they outlast a loss
@@ -68,18 +76,16 @@ func makeFolder(path string) error {
 
 // copyInto is for file systems without hard links, as on memory sticks.
 func copyInto(draft, path string) error {
-	whole, err := os.ReadFile(draft)
+	whole, err := os.Open(draft)
 	if err != nil {
 		return err
 	}
+	defer whole.Close()
 	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return nil
-	}
 	if err != nil {
 		return err
 	}
-	_, err = file.Write(whole)
+	_, err = io.Copy(file, whole)
 	if err = also(err, file.Sync(), file.Close()); err != nil {
 		return also(err, os.Remove(path))
 	}

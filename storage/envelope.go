@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
+	"slices"
 )
 
 // A value in the book is sealed: one byte for the layout's version, four for a checksum (CRC-32C, little endian),
@@ -22,15 +23,62 @@ type place struct {
 	key  []byte
 }
 
-func (p place) checksum(layout byte, content []byte) uint32 {
-	var head []byte
-	head = append(head, layout)
-	head = appendField(head, []byte(p.sort))
-	head = appendField(head, []byte(p.bow))
-	head = appendField(head, p.key)
-	table := crc32.MakeTable(crc32.Castagnoli)
-	return crc32.Update(crc32.Checksum(head, table), table, content)
+// String names the value for a message.
+func (p place) String() string {
+	switch p.sort {
+	case sortEntries:
+		return fmt.Sprintf("bow %s, entry %s", p.bow, storedItem{key: p.key}.name())
+	case sortBows:
+		return "bow " + string(p.key)
+	case sortDrafts:
+		return "draft " + string(p.key)
+	case sortTags:
+		return "tag of bow " + string(p.key)
+	case sortSettings:
+		return fmt.Sprintf("settings %x", p.key)
+	}
+	return "its head"
 }
+
+// mark is the checksum of what the places of a bucket's values have in common.
+func mark(layout byte, sort, bow string) uint32 {
+	head := append(make([]byte, 0, 64), layout)
+	head = appendField(head, []byte(sort))
+	head = appendField(head, []byte(bow))
+	return crc32.Checksum(head, castagnoli())
+}
+
+// extend is the checksum of a value in the bucket of that mark.
+func extend(mark uint32, key, content []byte) uint32 {
+	size := binary.AppendUvarint(make([]byte, 0, binary.MaxVarintLen64), uint64(len(key)))
+	sum := crc32.Update(mark, castagnoli(), size)
+	sum = crc32.Update(sum, castagnoli(), key)
+	return crc32.Update(sum, castagnoli(), content)
+}
+
+// markOf is the mark of the bucket in which a value is whole under that key: the checksum run backwards over all that
+// came after the mark. ok is false where the value is none of this layout. A value that is not whole gives any mark.
+func markOf(key, value []byte) (mark uint32, ok bool) {
+	if len(value) < envelopeLength || value[0] != layoutVersion {
+		return 0, false
+	}
+	table := castagnoli()
+	var last [256]byte // the index of the table's value with that first byte; no two have the same
+	for i, v := range table {
+		last[v>>24] = byte(i)
+	}
+	register := ^binary.LittleEndian.Uint32(value[1:])
+	size := binary.AppendUvarint(make([]byte, 0, binary.MaxVarintLen64), uint64(len(key)))
+	for _, part := range [][]byte{value[envelopeLength:], key, size} {
+		for _, b := range slices.Backward(part) {
+			i := last[register>>24]
+			register = (register^table[i])<<8 | uint32(i^b)
+		}
+	}
+	return ^register, true
+}
+
+func castagnoli() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) }
 
 // seal is the value that keeps fields at a place.
 func seal(at place, fields ...[]byte) []byte {
@@ -43,19 +91,39 @@ func seal(at place, fields ...[]byte) []byte {
 		value = appendField(value, field)
 	}
 	value[0] = layoutVersion
-	binary.LittleEndian.PutUint32(value[1:], at.checksum(layoutVersion, value[envelopeLength:]))
+	binary.LittleEndian.PutUint32(value[1:], extend(mark(layoutVersion, at.sort, at.bow), at.key, value[envelopeLength:]))
 	return value
 }
 
 // unseal is what seal was given. The fields are copies of their own. The error wraps ErrDamaged or ErrNewer.
 func unseal(at place, value []byte) ([][]byte, error) {
-	switch {
-	case len(value) < envelopeLength:
-		return nil, fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
-	case at.checksum(value[0], value[envelopeLength:]) != binary.LittleEndian.Uint32(value[1:]):
-		return nil, fmt.Errorf("%w: a checksum does not fit", ErrDamaged)
-	case value[0] != layoutVersion:
+	if len(value) < envelopeLength {
+		return fieldsOf(value)
+	}
+	if err := sealed(mark(value[0], at.sort, at.bow), at.key, value); err != nil {
+		return nil, err
+	}
+	if value[0] != layoutVersion {
 		return nil, fmt.Errorf("%w: a value is laid out in a way (%d) that this version does not know", ErrNewer, value[0])
+	}
+	return fieldsOf(value)
+}
+
+// sealed compares a value with its checksum in the bucket of that mark.
+func sealed(mark uint32, key, value []byte) error {
+	if len(value) < envelopeLength {
+		return fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
+	}
+	if extend(mark, key, value[envelopeLength:]) != binary.LittleEndian.Uint32(value[1:]) {
+		return fmt.Errorf("%w: a checksum does not fit", ErrDamaged)
+	}
+	return nil
+}
+
+// fieldsOf are the fields of a sealed value, whatever its checksum.
+func fieldsOf(value []byte) ([][]byte, error) {
+	if len(value) < envelopeLength {
+		return nil, fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
 	}
 	var fields [][]byte
 	for rest := bytes.Clone(value[envelopeLength:]); len(rest) > 0; {

@@ -31,7 +31,7 @@ func sound(file io.ReaderAt, m metas) error {
 	if err := w.tree(m.current.root, nil, nil, 0); err != nil {
 		return err
 	}
-	return w.freelist()
+	return w.spare()
 }
 
 // walker knows which pages were met.
@@ -168,6 +168,20 @@ func (w *walker) bucket(id uint64, value []byte) error {
 	return w.leaf(p, nil, nil, 0)
 }
 
+// spare checks that each page that the tree does not use is free, and the other way round: a branch that leads to an
+// older page shows by nothing else.
+func (w *walker) spare() error {
+	if err := w.freelist(); err != nil {
+		return err
+	}
+	for id := uint64(2); id < w.meta.high; id++ {
+		if !w.used[id] {
+			return damage(id, "it is neither in use nor free")
+		}
+	}
+	return nil
+}
+
 // freelist checks the list of free pages: one that is in use as well would be written over.
 func (w *walker) freelist() error {
 	p, err := w.read(w.meta.freelist)
@@ -200,6 +214,7 @@ type part struct {
 	child uint64 // of a branch
 	flags uint32 // of a leaf
 	value []byte // of a leaf
+	at    int    // where the value begins, from the beginning of the page
 }
 
 // parts are the elements of a page, whose keys must rise, and stay from low up to but without high (nil: no bound).
@@ -229,6 +244,7 @@ func (p page) parts(low, high []byte) ([]part, error) {
 			return nil, damage(p.id, "element %d is not where it should be", i)
 		}
 		parts[i].key, parts[i].value = p.bytes[next:next+keySize], p.bytes[next+keySize:next+keySize+valueSize]
+		parts[i].at = int(next + keySize)
 		next += keySize + valueSize
 		if i > 0 && bytes.Compare(parts[i-1].key, parts[i].key) >= 0 || i == 0 && bytes.Compare(parts[i].key, low) < 0 {
 			return nil, damage(p.id, "its keys are out of order")

@@ -41,6 +41,8 @@ func (b *Book) Check() []Fault {
 		return checkOrphans(tx, add)
 	})
 	add("", "", err)
+	add("", "", b.checkHeads())
+	add("", "", b.checkParts())
 	add("", "", b.checkDrafts())
 	add("", "", b.checkSettings())
 	return faults

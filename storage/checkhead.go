@@ -1,0 +1,48 @@
+package storage
+
+import (
+	"fmt"
+	"slices"
+
+	"go.etcd.io/bbolt"
+)
+
+// checkHeads looks at both head pages. bbolt reads the newer of those that are whole, and without a word the one before
+// where the newer is damaged: then what was saved last is missing, and nothing else shows it.
+func (b *Book) checkHeads() error {
+	const doing = "checking the head pages of"
+	return b.run(doing, func() error {
+		const readings = 3 // a writer may be at one of them at this moment
+		var err error
+		for range readings {
+			var m metas
+			if m, err = metasOf(b.file); err != nil {
+				return err
+			}
+			err = nil
+			for _, raw := range m.raw {
+				if _, metaErr := parseMeta(raw); metaErr != nil {
+					err = fmt.Errorf("%w: one of its two head pages; what was saved last may be missing", ErrDamaged)
+				}
+			}
+			if err == nil {
+				return nil
+			}
+		}
+		return err
+	})
+}
+
+// checkParts finds what stands among the parts of the book and is none of them: one whose name was damaged would be
+// taken for one that was never begun.
+func (b *Book) checkParts() error {
+	return b.view("checking the parts of", func(tx *bbolt.Tx) error {
+		known := []string{sortBook, sortBows, sortEntries, sortDrafts, sortTags, sortSettings}
+		return tx.Cursor().Bucket().ForEach(func(name, value []byte) error {
+			if value != nil || !slices.Contains(known, string(name)) {
+				return fmt.Errorf("%w: it has a part %q", ErrDamaged, string(name))
+			}
+			return nil
+		})
+	})
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"time"
 
 	"bendbook/model/measure"
 )
@@ -19,6 +20,7 @@ const (
 	coarsestScale  measure.Force  = 20
 	heaviestWeight measure.Force  = 400 // not itself allowed
 	mostPulls                     = 100_000
+	longestHeld                   = 10 * time.Minute
 	longestText                   = 64_000 // bytes of a note or a reason
 	// readingSlack is how far a reading may pass what geometry allows before it is refused: the rule's own error.
 	readingSlack measure.Length = 0.25
@@ -238,6 +240,11 @@ func (b Bow) CheckEvent(event Event) error {
 				return fault("peak", "%v", err)
 			}
 		}
+		if held, known := e.Held.Get(); known {
+			if err := CheckHeld(held); err != nil {
+				return fault("held", "%v", err)
+			}
+		}
 		return b.checkReadings(e.From, e.Readings)
 	case Scrape:
 		return b.checkScrape(e)
@@ -311,6 +318,14 @@ func (b Bow) CheckDraw(draw measure.Length) error {
 func (b Bow) CheckWeight(weight measure.Force) error {
 	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
 		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
+	}
+	return nil
+}
+
+// CheckHeld says whether a bow can have stood drawn so long.
+func CheckHeld(held time.Duration) error {
+	if held <= 0 || held > longestHeld {
+		return fmt.Errorf("the time held is above 0 and within %.0f s", longestHeld.Seconds())
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"bendbook/model/measure"
 )
@@ -174,6 +175,9 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		{"draw 0", "draw", Pull{Draw: 0, From: FromLine}},
 		{"peak 399.9", "", Pull{Draw: 20, Peak: pounds(399.9), From: FromLine}},
 		{"peak 400", "peak", Pull{Draw: 20, Peak: pounds(400), From: FromLine}},
+		{"held 3 s", "", Pull{Draw: 20, Held: measure.Some(3 * time.Second), From: FromLine}},
+		{"held 0", "held", Pull{Draw: 20, Held: measure.Some(time.Duration(0)), From: FromLine}},
+		{"held 11 minutes", "held", Pull{Draw: 20, Held: measure.Some(11 * time.Minute), From: FromLine}},
 		{"peak 0", "peak", Pull{Draw: 20, Peak: pounds(0), From: FromLine}},
 		{"peak Inf", "peak", Pull{Draw: 20, Peak: pounds(measure.Force(math.Inf(1))), From: FromLine}},
 		{"drawn past the line", "upper[3]", Pull{Draw: 20, From: FromLine, Readings: readings(row(0, 0, 0, 34.3), nil)}},

@@ -96,6 +96,7 @@ type Block struct {
 type Pull struct {
 	Draw     measure.Length                  // of the hook from the belly line
 	Peak     measure.Optional[measure.Force] // the scale's
+	Held     measure.Optional[time.Duration] // how long the bow stood drawn, by the clock
 	From     Datum
 	Readings Readings
 }

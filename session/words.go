@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -33,6 +34,9 @@ func Say(bow model.Bow, what model.Event) string {
 		said := "pull to " + rule.WithUnit(e.Draw)
 		if peak, known := e.Peak.Get(); known {
 			said += ": " + scale.WithUnit(peak)
+		}
+		if held, known := e.Held.Get(); known {
+			said += ", held " + SayHeld(held)
 		}
 		if e.Readings.Any() {
 			said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
@@ -192,6 +196,9 @@ func SayDrawTo(to model.DrawTo) string {
 	}
 	return "to the belly"
 }
+
+// SayHeld is how long a bow stood drawn: 3.2 s.
+func SayHeld(held time.Duration) string { return measure.PrintSeconds(held) + " s" }
 
 // SayPeak is a peak with its draw: 21.4 lb at 18 in.
 func SayPeak(bow model.Bow, pull model.Pull) string {

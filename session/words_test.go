@@ -3,6 +3,7 @@ package session_test
 import (
 	"math"
 	"testing"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -35,6 +36,7 @@ func TestSayTellsEachEventInALine(t *testing.T) {
 		{model.StringLength{Length: 69.75}, "string 69 3/4 in between the nocks"},
 		{gaps, "braced at 6 in, 2 readings to the string, 1 reading under a block of 6 in"},
 		{pull(18.5, 21.4), "pull to 18 1/2 in: 21.4 lb"},
+		{model.Pull{Draw: 18, Peak: measure.Some[measure.Force](21), Held: measure.Some(3240 * time.Millisecond)}, "pull to 18 in: 21.0 lb, held 3.2 s"},
 		{pullRead(18, 1), "pull to 18 in, 2 readings to the line"},
 		{deep, "scraped upper limb, 4 to 12 1/2 in, scraper, 12 strokes, 0.030 in deep"},
 		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2 % of the depth"},

@@ -31,6 +31,7 @@ type (
 		Number     numberDoc     `json:"number"`
 		Allowances allowancesDoc `json:"allowances"`
 		Longbow    longbowDoc    `json:"longbow"`
+		Tree       treeDoc       `json:"tree"`
 		Card       cardDoc       `json:"card"`
 	}
 	stageDoc struct {
@@ -59,6 +60,9 @@ type (
 	longbowDoc struct {
 		ArrowLimit float64 `json:"arrow_limit"`
 	}
+	treeDoc struct {
+		Hold float64 `json:"hold_seconds"`
+	}
 	cardDoc struct {
 		Maker string   `json:"maker"`
 		Facts []string `json:"facts"`
@@ -76,6 +80,8 @@ const (
 	longestLine   = 400      // letters
 	longestMark   = 200
 	heaviestTaken = 20 // lbf
+	shortestHold  = time.Second
+	longestHold   = 30 * time.Second
 	mostBytes     = 1 << 20
 )
 
@@ -163,6 +169,11 @@ func (d settingsDoc) settings() (Settings, error) {
 		Settling: d.Units.Force.Force(d.Allowances.Settling), ArrowLimit: d.Units.Length.Length(d.Longbow.ArrowLimit),
 		Card: Card{Maker: d.Card.Maker, Facts: d.Card.Facts, Care: d.Card.Care},
 	}
+	hold, ok := measure.Seconds(d.Tree.Hold)
+	if !ok {
+		return s, wrong("tree.hold_seconds", "%s", holdWanted())
+	}
+	s.Hold = hold
 	for i, stage := range d.Stages {
 		if !(stage.Rest >= 0 && stage.Rest <= longestRest) {
 			return s, wrong(fmt.Sprintf("stages[%d].rest_hours", i), "expected hours from 0 to %d", longestRest)
@@ -194,6 +205,7 @@ func document(s Settings, units measure.Units) settingsDoc {
 		Number:     numberDoc{s.Number.Pattern, s.Number.Start, s.Number.Alone},
 		Allowances: allowancesDoc{s.Sanding.In(units.Force), s.Settling.In(units.Force)},
 		Longbow:    longbowDoc{s.ArrowLimit.In(units.Length)},
+		Tree:       treeDoc{s.Hold.Seconds()},
 		Card:       cardDoc{s.Card.Maker, s.Card.Facts, s.Card.Care},
 	}
 	for _, stage := range s.Stages {
@@ -234,7 +246,15 @@ func (s Settings) Check() error {
 	if !(s.ArrowLimit > 0 && s.ArrowLimit <= 60) {
 		return wrong("longbow.arrow_limit", "expected an arrow's length, 60 in at most")
 	}
+	if s.Hold < shortestHold || s.Hold > longestHold {
+		return wrong("tree.hold_seconds", "%s", holdWanted())
+	}
 	return s.Card.check()
+}
+
+// holdWanted is what is expected of the hold clock, and why.
+func holdWanted() string {
+	return fmt.Sprintf("expected seconds from %g to %g: longer at a draw sets the wood, and shorter no scale is read", shortestHold.Seconds(), longestHold.Seconds())
 }
 
 func (s Settings) checkStages() error {

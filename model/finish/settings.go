@@ -1,6 +1,10 @@
 package finish
 
-import "bendbook/model/measure"
+import (
+	"time"
+
+	"bendbook/model/measure"
+)
 
 // Settings are a shop's own practice.
 type Settings struct {
@@ -11,7 +15,9 @@ type Settings struct {
 	Sanding, Settling measure.Force
 	// ArrowLimit is up to which arrow a target longbow may be 5 ft long; for longer ones it is 5 ft 6 in.
 	ArrowLimit measure.Length
-	Card       Card
+	// Hold is after how long at a draw the hold clock rings.
+	Hold time.Duration
+	Card Card
 }
 
 // Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
@@ -31,7 +37,9 @@ func Usual() Settings {
 		Sanding: 1, Settling: 1,
 		// A coach's manual (read; see testdata/reference). National rules have 27 in (from memory).
 		ArrowLimit: 26,
-		Card:       usualCard(),
+		// Common practice: let down as soon as the scale is read.
+		Hold: 5 * time.Second,
+		Card: usualCard(),
 	}
 }
 

@@ -176,7 +176,8 @@ func (r reader) pull(d pullDoc) (model.Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	return model.Pull{Draw: draw, Peak: r.maybeForce(d.Peak), From: from, Readings: r.pair(d.pairDoc)}, nil
+	held, err := seconds("held", d.Held)
+	return model.Pull{Draw: draw, Peak: r.maybeForce(d.Peak), Held: held, From: from, Readings: r.pair(d.pairDoc)}, err
 }
 
 func (r reader) scrape(d scrapeDoc) (model.Event, error) {
@@ -221,6 +222,17 @@ func count(field string, n *float64) (measure.Optional[int], error) {
 		return measure.Optional[int]{}, fieldError(field, "%v is no count; expected a whole number", *n)
 	}
 	return measure.Some(int(*n)), nil
+}
+
+func seconds(field string, v *float64) (measure.Optional[time.Duration], error) {
+	if v == nil {
+		return measure.Optional[time.Duration]{}, nil
+	}
+	d, ok := measure.Seconds(*v)
+	if !ok {
+		return measure.Optional[time.Duration]{}, fieldError(field, "%v is no time; expected a number of seconds", *v)
+	}
+	return measure.Some(d), nil
 }
 
 func maybe(v *float64) measure.Optional[float64] {

@@ -126,6 +126,7 @@ type pullDoc struct {
 	headDoc
 	Draw *float64 `json:"draw"`
 	Peak *float64 `json:"peak,omitempty"`
+	Held *float64 `json:"held,omitempty"` // seconds
 	From string   `json:"from,omitempty"`
 	pairDoc
 }
@@ -224,7 +225,7 @@ func entryDocument(e model.Entry, units measure.Units) any {
 		}
 		return doc
 	case model.Pull:
-		return pullDoc{head, w.length(what.Draw), w.maybeForce(what.Peak), string(what.From), w.pair(what.Readings)}
+		return pullDoc{head, w.length(what.Draw), w.maybeForce(what.Peak), maybeSeconds(what.Held), string(what.From), w.pair(what.Readings)}
 	case model.Scrape:
 		return scrapeDoc{
 			head, what.Limb.String(), w.length(what.From), w.length(what.To), what.Tool,
@@ -290,6 +291,14 @@ func (w writer) maybeCount(n measure.Optional[int]) *float64 {
 	if v, known := n.Get(); known {
 		f := float64(v)
 		return &f
+	}
+	return nil
+}
+
+func maybeSeconds(d measure.Optional[time.Duration]) *float64 {
+	if v, known := d.Get(); known {
+		s := v.Seconds()
+		return &s
 	}
 	return nil
 }

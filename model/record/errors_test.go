@@ -73,6 +73,8 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 		{"no time", small(`{"kind": "note", "at": "yesterday"}`), `entries[0].at: "yesterday" is no time; expected one like 2027-01-10T09:00:00Z`},
 		{"no draw", small(`{"kind": "pull"}`), "entries[0].draw: missing; expected a number of in"},
 		{"draw beyond the bow", small(`{"kind": "pull", "draw": 280}`), "entries[0].draw: a draw is above 0 and within the bow's own 67 in"},
+		{"held", small(`{"kind": "pull", "draw": 20, "held": 0}`), "entries[0].held: the time held is above 0 and within 600 s"},
+		{"held too long", small(`{"kind": "pull", "draw": 20, "held": 1e300}`), "entries[0].held: 1e+300 is no time; expected a number of seconds"},
 		{"peak", small(`{"kind": "pull", "draw": 20, "peak": -3}`), "entries[0].peak: a weight is above 0 and under 400.0 lb"},
 		{"reading beyond the bow", small(`{"kind": "pull", "draw": 20, "upper": [1, 81]}`), "entries[0].upper[1]: 81 is beyond the bow: at 8 in it can be 8 in at most"},
 		{"huge reading", small(`{"kind": "pull", "draw": 20, "upper": [1, -1e300]}`), "entries[0].upper[1]: -1e+300 is beyond the bow"},

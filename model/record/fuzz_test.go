@@ -48,7 +48,7 @@ func FuzzParseRecord(f *testing.F) {
 
 func FuzzParseItem(f *testing.F) {
 	for _, seed := range []string{
-		`{"kind":"pull","draw":18,"peak":21.4,"from":"line","upper":[1,null],"lower":[]}`, `{"kind":"braced","block":{"length":6,"at":[4],"upper":[0.1]}}`,
+		`{"kind":"pull","draw":18,"peak":21.4,"held":3.2,"from":"line","upper":[1,null],"lower":[]}`, `{"kind":"braced","block":{"length":6,"at":[4],"upper":[0.1]}}`,
 		`{"kind":"scrape","limb":"upper","from":1,"to":2,"strokes":3,"depth_share":0.1}`, `{"kind":"finish","step":"varnish","coat":1,"at":"2027-01-10T09:00:00+05:30"}`,
 		`{"kind":"bow","set":{"name":"m"}}`, `{"kind":"rack","in_hand":false,"id":"a"}`, `{"kind":"string","length":1e308}`, `{"kind":"exercise","pulls":1e6}`,
 	} {

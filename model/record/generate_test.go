@@ -162,6 +162,7 @@ func (g generator) entry(bow fields) fields {
 	case "pull":
 		e["draw"] = g.length("draw", 8, 30)
 		g.maybe(e, "peak", g.force("peak", 3, 120))
+		g.maybe(e, "held", g.number("held", 1, 0.1, 600))
 		g.maybe(e, "from", rapid.SampledFrom([]string{"line", "string"}).Draw(g.t, "from"))
 		g.readings(e, bow)
 	case "scrape":

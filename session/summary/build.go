@@ -169,6 +169,9 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 			}
 			if what.Readings.Any() {
 				caption := fmt.Sprintf("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
+				if held, known := what.Held.Get(); known && !what.Peak.Known() {
+					caption = fmt.Sprintf("Drawn %s, held %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), session.SayHeld(held), what.From)
+				}
 				tables = append(tables, readingsTable(bow, caption, what.Readings, false))
 			}
 			if !what.Peak.Known() && !what.Readings.Any() {

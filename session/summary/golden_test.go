@@ -8,10 +8,13 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 
 	"github.com/rivo/uniseg"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -142,6 +145,20 @@ func TestSummaryOfASessionThatIsNot(t *testing.T) {
 	} {
 		if _, err := One(c.story, c.number, place); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("session %d: %v, want %q", c.number, err, c.says)
+		}
+	}
+}
+
+// How long a pull was held stands beside its peak, in a column of its own where any was timed.
+func TestSummaryTellsHowLongAPullWasHeld(t *testing.T) {
+	s := newShop(t, ash())
+	held := model.Pull{Draw: 18, Peak: measure.Some[measure.Force](31.4), Held: measure.Some(3200 * time.Millisecond), From: model.FromLine}
+	s.add(t, held)
+	s.add(t, model.Pull{Draw: 20, Peak: measure.Some[measure.Force](35), From: model.FromLine})
+	text := Whole(s.story(), place).Text()
+	for _, want := range []string{`(?m)^ +draw +peak +held$`, `(?m)^ +18 in +31\.4 +3\.2 s$`, `(?m)^ +20 in +35\.0 +-$`} {
+		if !regexp.MustCompile(want).MatchString(text) {
+			t.Errorf("nothing matches %s in\n%s", want, text)
 		}
 	}
 }

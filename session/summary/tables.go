@@ -2,6 +2,8 @@ package summary
 
 import (
 	"fmt"
+	"slices"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -101,6 +103,10 @@ func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 	if pass > 0 {
 		table.Head = append(table.Head, fmt.Sprintf("pass %d", pass-1), "change")
 	}
+	held := slices.ContainsFunc(peaks, func(pull model.Pull) bool { return pull.Held.Known() })
+	if held {
+		table.Head = append(table.Head, "held")
+	}
 	for _, pull := range peaks {
 		peak, _ := pull.Peak.Get()
 		row := []string{bow.Ruler().WithUnit(pull.Draw), bow.Weigher().Print(peak)}
@@ -112,9 +118,20 @@ func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 				row = append(row, "-", "")
 			}
 		}
+		if held {
+			row = append(row, sayHeld(pull.Held))
+		}
 		table.Rows = append(table.Rows, row)
 	}
 	return table
+}
+
+// sayHeld is how long a pull was held, by the clock.
+func sayHeld(held measure.Optional[time.Duration]) string {
+	if d, known := held.Get(); known {
+		return session.SayHeld(d)
+	}
+	return "-"
 }
 
 // sayFine is what is too thin for the rule, as a calliper shows it.

@@ -29,6 +29,7 @@ const (
 	fieldKind     = "kind"
 	fieldDraw     = "draw"
 	fieldPeak     = "peak"
+	fieldHeld     = "held"
 	fieldBrace    = "brace height"
 	fieldString   = "string"
 	fieldBlock    = "block"
@@ -50,7 +51,7 @@ const (
 
 // before and behind are the columns on either side of the stations'.
 var (
-	before = []string{fieldTime, fieldPass, fieldKind, fieldDraw, fieldPeak, fieldBrace, fieldString, fieldBlock, fieldMeasured}
+	before = []string{fieldTime, fieldPass, fieldKind, fieldDraw, fieldPeak, fieldHeld, fieldBrace, fieldString, fieldBlock, fieldMeasured}
 	behind = []string{fieldLimb, fieldFrom, fieldTo, fieldTool, fieldStrokes, fieldDepth, fieldShare, fieldPulls, fieldStep, fieldCoat, fieldNote, fieldEntry}
 )
 
@@ -71,6 +72,7 @@ var alike = map[string]string{
 	"brace": fieldBrace, "height": fieldBrace, "fistmele": fieldBrace, "string length": fieldString, "block length": fieldBlock,
 	"datum": fieldMeasured, "side": fieldLimb, "exercise": fieldPulls, "notes": fieldNote, "text": fieldNote, "remark": fieldNote, "remarks": fieldNote,
 	"comment": fieldNote, "id": fieldEntry, "finish": fieldStep, "coats": fieldCoat, "stroke": fieldStrokes,
+	"held s": fieldHeld, "held sec": fieldHeld, "held seconds": fieldHeld, "hold": fieldHeld, "seconds": fieldHeld,
 }
 
 // heading is how a column is headed for a bow.
@@ -82,6 +84,8 @@ func heading(bow model.Bow, c column) string {
 		return c.name + " (" + string(bow.Units.Length) + ")"
 	case slices.Contains(forceFields, c.name):
 		return c.name + " (" + bow.Units.Force.Symbol() + ")"
+	case c.name == fieldHeld:
+		return c.name + " (s)"
 	}
 	return c.name
 }

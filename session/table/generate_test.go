@@ -107,6 +107,9 @@ func (g generator) event() model.Event {
 				unit := g.bow.Units.Force
 				return unit.Force(g.number("peak", unit.PerPound(), 3, 120))
 			}),
+			Held: maybe(g, "held", func() time.Duration {
+				return time.Duration(rapid.IntRange(1, 6000).Draw(g.t, "tenths")) * 100 * time.Millisecond
+			}),
 		}
 	case 6:
 		count := func() int { return rapid.IntRange(0, 99).Draw(g.t, "strokes") }

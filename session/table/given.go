@@ -88,6 +88,18 @@ func (g *given) count(field string) measure.Optional[int] {
 	return measure.Some(int(v))
 }
 
+func (g *given) seconds(field string) measure.Optional[time.Duration] {
+	cell := strings.TrimSpace(g.take(field))
+	if cell == "" {
+		return measure.Optional[time.Duration]{}
+	}
+	d, err := measure.ParseSeconds(cell)
+	if err != nil {
+		g.failf("%s: %w", field, err)
+	}
+	return measure.Some(d)
+}
+
 func (g *given) share(field string) measure.Optional[float64] {
 	cell := strings.TrimSpace(g.take(field))
 	if cell == "" {

@@ -44,6 +44,9 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []row {
 		if peak, known := e.Peak.Get(); known {
 			set(fieldPeak, decimal(peak.In(w.units.Force)))
 		}
+		if held, known := e.Held.Get(); known {
+			set(fieldHeld, decimal(held.Seconds()))
+		}
 		set(fieldMeasured, string(e.From))
 		head.stations = w.readings(bow, e.Readings)
 	case model.Scrape:

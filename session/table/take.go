@@ -152,7 +152,7 @@ func (g *given) event() (kind string, what model.Event) {
 		g.take(fieldMeasured)
 		return kind, model.Braced{Height: g.length(fieldBrace), From: model.FromString, Block: g.block()}
 	case string(model.KindPull):
-		return kind, model.Pull{Draw: g.mustLength(fieldDraw), Peak: g.force(fieldPeak), From: g.datum(model.FromLine), Readings: g.rows()}
+		return kind, model.Pull{Draw: g.mustLength(fieldDraw), Peak: g.force(fieldPeak), Held: g.seconds(fieldHeld), From: g.datum(model.FromLine), Readings: g.rows()}
 	case string(model.KindScrape):
 		return kind, g.scrape()
 	case string(model.KindExercise):

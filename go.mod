@@ -34,7 +34,7 @@ require (
 	github.com/chromedp/cdproto v0.0.0-20250724212937-08a3db8b4327
 	github.com/chromedp/chromedp v0.14.2
 	github.com/creack/pty v1.1.24
-	github.com/lucasb-eyer/go-colorful v1.4.1
+	github.com/lucasb-eyer/go-colorful v1.4.1 // indirect
 	github.com/rogpeppe/go-internal v1.16.0
 	golang.org/x/sys v0.48.0
 	pgregory.net/rapid v1.3.0

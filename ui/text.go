@@ -39,7 +39,7 @@ func cursor(s look.Styles, shown bool) string {
 	if !shown {
 		return ""
 	}
-	return s.Chosen.Render(" ")
+	return s.Cursor()
 }
 
 // lengthen makes the lines n: empty ones are added, those too many cut.

@@ -28,15 +28,18 @@ type Styles struct {
 	limbs  [2]lipgloss.Style
 }
 
-// The palette. Each colour stands out by 3:1 or more on black and on white (WCAG 2 contrast ratio), since the
-// terminal's background is not known.
+// The palette. The terminal's background is not known, so each colour stands out by 3:1 or more on black and on white (WCAG 2
+// contrast ratio). The first 16 colours are the terminal's own; there only those are used that stand out with the usual values of
+// xterm and of VGA text mode, and what none of them fits is left in the terminal's foreground.
 var (
-	amber  = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136", ANSI: "3"}
-	teal   = lipgloss.CompleteColor{TrueColor: "#1B8A8A", ANSI256: "30", ANSI: "6"}
-	green  = lipgloss.CompleteColor{TrueColor: "#2E8B57", ANSI256: "29", ANSI: "2"}
-	red    = lipgloss.CompleteColor{TrueColor: "#D0463B", ANSI256: "167", ANSI: "1"}
-	grey   = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244", ANSI: "8"}
-	purple = lipgloss.CompleteColor{TrueColor: "#8A63B8", ANSI256: "97", ANSI: "5"}
+	teal   = lipgloss.CompleteColor{TrueColor: "#1B8A8A", ANSI256: "30", ANSI: "12"}
+	amber  = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136", ANSI: "5"}
+	purple = lipgloss.CompleteColor{TrueColor: "#8A63B8", ANSI256: "97"}
+	// Bold makes the first eight brighter on many terminals, and then too bright for white.
+	boldAmber = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136"}
+	green     = lipgloss.CompleteColor{TrueColor: "#2E8B57", ANSI256: "29"}
+	red       = lipgloss.CompleteColor{TrueColor: "#D0463B", ANSI256: "167", ANSI: "9"}
+	grey      = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244"}
 )
 
 // Profile is how many colours a screen has.
@@ -60,7 +63,7 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 	style := r.NewStyle
 	return Styles{
 		Plain: style(), Strong: style().Bold(true), Quiet: style().Foreground(grey), Accent: style().Foreground(teal).Bold(true),
-		Good: style().Foreground(green), Caution: style().Foreground(amber).Bold(true), Bad: style().Foreground(red).Bold(true),
+		Good: style().Foreground(green), Caution: style().Foreground(boldAmber).Bold(true), Bad: style().Foreground(red).Bold(true),
 		Chosen: style().Reverse(true), ASCII: ascii,
 		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber), style().Foreground(purple)},
 		limbs:  [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
@@ -101,6 +104,9 @@ func (s Styles) Limb(side int) Pen {
 
 // Handle is the pen of what does not bend: the handle, the string.
 func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
+
+// Cursor is where the next letter will stand, one cell. It is seen where nothing but letters is sent.
+func (s Styles) Cursor() string { return s.Chosen.Render("_") }
 
 // Rule is a horizontal line of the given width.
 func (s Styles) Rule(width int) string {

@@ -86,7 +86,7 @@ func (b *Bench) check(what model.Event) error {
 			return &model.FieldError{Field: "entry", Want: why}
 		}
 	case model.Finish:
-		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.here())) {
+		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.Here())) {
 			return &model.FieldError{Field: "on", Want: fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)}
 		}
 	case model.Edit:

@@ -88,3 +88,19 @@ func NameOf(bow model.Bow) string {
 	id := []rune(plain.Line(bow.ID))
 	return "bow " + string(id[:min(len(id), 10)])
 }
+
+// Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.
+func (r Row) Words() string {
+	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
+}
+
+// Matches says whether each word of a text is found.
+func (r Row) Matches(text string) bool {
+	among := r.Words()
+	for _, word := range strings.Fields(strings.ToLower(text)) {
+		if !strings.Contains(among, word) {
+			return false
+		}
+	}
+	return true
+}

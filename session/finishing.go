@@ -39,7 +39,7 @@ func (s *Shop) Finishing(story Story) (Finishing, error) {
 		return Finishing{}, err
 	}
 	log := TagOf(story).Log(s.place)
-	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.here(), Stamped: story.stamped()}
+	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Stamped: story.stamped()}
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
 	_, f.Weighings = settings.Weighings(log)
 	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {
@@ -142,7 +142,7 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 		}
 		given = append(given, tag.Numbers...)
 	}
-	return settings.Number.Next(given, s.here(), s.entropy)
+	return settings.Number.Next(given, s.Here(), s.entropy)
 }
 
 // NumberTaken is the bow of the book, other than the one with this id, that has a number or ever had it; ok is false where none has.

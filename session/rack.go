@@ -51,7 +51,7 @@ func (s *Shop) Rack() ([]Row, error) {
 	losses := lossesOf(settings, tags)
 	slices.SortStableFunc(tags, (*hung).order)
 	rows := make([]Row, len(tags))
-	now := s.here()
+	now := s.Here()
 	for i, tag := range tags {
 		if i < readWhole && !tag.read {
 			if _, err := s.book.Items(tag.Bow.ID); err != nil {

@@ -51,8 +51,8 @@ func Open(book Book, o Options) *Shop {
 // Now is the shop's time.
 func (s *Shop) Now() time.Time { return s.now() }
 
-// here is the shop's time as its own clock on the wall shows it.
-func (s *Shop) here() time.Time { return s.now().In(s.place) }
+// Here is the shop's time as its own clock on the wall shows it.
+func (s *Shop) Here() time.Time { return s.now().In(s.place) }
 
 // ReadOnly says why nothing can be written; "" where writing is possible.
 func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }

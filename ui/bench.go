@@ -311,7 +311,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as the estimate has it; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && bends(b.reckoned.advice) && b.pass == b.atWork.Story().Pass().Number
+	return b.bend && b.hasAdvice() && b.reckoned.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
 }
 
 // drawing is the picture.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/compare"
 	"bendbook/session/sheet"
 )
@@ -94,7 +95,7 @@ func (c *compareScreen) view(width, height int) string {
 			texts = append(texts, compare.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk, []part{{"The shop's finished bows", texts}}, width)...)
+		body = append(body, partLines(c.desk, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
 	room := max(1, height-1)
 	c.down = max(0, min(c.down, len(body)-room))

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -67,19 +66,8 @@ func (d *finishScreen) title() (name, what, right string) {
 	return name, what, right
 }
 
-// idle is the caution of the chosen stage: dust where wood or horn is worked, care where the bow is strung.
-func (d *finishScreen) idle() string {
-	stage := d.f.Progress.Stages[d.at]
-	switch name := strings.ToLower(stage.Name); {
-	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
-		return sheet.DustCaution
-	case strings.Contains(name, "strung"):
-		return "String it with care and stand clear of the limbs; look for cracks before you go on."
-	case stage.Rest > 0:
-		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
-	}
-	return ""
-}
+// idle is the caution of the chosen stage.
+func (d *finishScreen) idle() string { return sheet.StageCaution(d.f.Progress.Stages[d.at]) }
 
 func (d *finishScreen) actions() []action {
 	step := func(by int) func() move {
@@ -137,7 +125,7 @@ func (d *finishScreen) done() move {
 		return failed(err)
 	}
 	stage := d.f.Progress.Stages[d.at]
-	if doubt := d.doubt(stage); doubt != "" && d.asked != d.at+1 {
+	if doubt := d.f.Doubt(stage); doubt != "" && d.asked != d.at+1 {
 		d.asked = d.at + 1
 		return move{say: notice{warning, doubt + " Enter again logs it all the same."}}
 	}
@@ -151,34 +139,6 @@ func (d *finishScreen) done() move {
 		return d.add(model.Rack{InHand: true, Why: stage.Name})
 	}
 	return d.add(d.f.StepOf(d.at))
-}
-
-// doubt says why the chosen stage would rather not be logged now; "" where nothing speaks against it.
-func (d *finishScreen) doubt(stage finish.Standing) string {
-	p := d.f.Progress
-	switch {
-	case p.Away && stage.Seen != finish.SignBack:
-		return "It was handed over."
-	case stage.Seen == finish.SignAway:
-		var missing []string
-		for _, s := range p.Stages {
-			if s.Must && s.State != finish.Made {
-				missing = append(missing, s.Name)
-			}
-		}
-		if session.SayNumber(d.f.Bow) == "" {
-			missing = append(missing, "a number")
-		}
-		if len(missing) > 0 {
-			return "Not done: " + strings.Join(missing, ", ") + "."
-		}
-	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
-		return "It was done already."
-	}
-	if p.Dry.After(d.f.Now) {
-		return "It dries until " + strings.TrimPrefix(session.SayWhen(p.Dry, d.f.Now), "at ") + "."
-	}
-	return ""
 }
 
 // add logs an event at once and tells so.
@@ -230,136 +190,24 @@ func (d *finishScreen) view(width, height int) string {
 	first := max(0, min(d.at-room/2, len(d.f.Progress.Stages)-room))
 	for i := first; i < min(first+room, len(d.f.Progress.Stages)); i++ {
 		stage := d.f.Progress.Stages[i]
-		lines = append(lines, mark(s, i == d.at, row(widths, stage.Name, sayState(d.f.Progress, i), d.sayDone(stage))))
+		lines = append(lines, mark(s, i == d.at, row(widths, stage.Name, session.SayState(d.f.Progress, i), d.f.SayDone(stage))))
 	}
 	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
-}
-
-// sayState is a stage's state in a word.
-func sayState(p finish.Progress, i int) string {
-	switch stage := p.Stages[i]; {
-	case stage.State == finish.Made:
-		return "done"
-	case i == p.At:
-		return "NEXT"
-	case stage.State == finish.Owed:
-		return "OWED"
-	case stage.State == finish.Passed:
-		return "-"
-	}
-	return ""
-}
-
-// sayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
-func (d *finishScreen) sayDone(stage finish.Standing) string {
-	var days []string
-	for i, fact := range stage.Done {
-		day := d.day(fact.At)
-		switch {
-		case stage.Coats > 0:
-			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
-		case fact.Grit > 0 && i > 0 && strings.HasSuffix(days[len(days)-1], " "+day):
-			days[len(days)-1] = strings.TrimSuffix(days[len(days)-1], " "+day) + fmt.Sprintf(", %d %s", fact.Grit, day)
-		case fact.Grit > 0:
-			days = append(days, fmt.Sprintf("grit %d %s", fact.Grit, day))
-		case fact.What == finish.Weighing:
-			days = append(days, day+", "+d.f.Bow.Weigher().WithUnit(fact.Weight))
-		default:
-			days = append(days, day)
-		}
-	}
-	said := strings.Join(days, "; ")
-	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
-		said = strings.TrimPrefix(fmt.Sprintf("%s; %d of %d to come", said, left, stage.Coats), "; ")
-	}
-	if stage.Seen == finish.SignMarked && d.f.Stamped != "" {
-		said += ": " + d.f.Stamped
-	}
-	return said
-}
-
-func (d *finishScreen) day(at time.Time) string {
-	if at.IsZero() {
-		return "(no day)"
-	}
-	return at.In(d.desk.Place).Format(time.DateOnly)
 }
 
 // foot says what dries, when the bow can go, and what is stamped.
 func (d *finishScreen) foot(width int) []string {
 	s := d.desk.Styles
-	p := d.f.Progress
-	var when []string
-	if p.Dry.After(d.f.Now) {
-		when = append(when, "dries until "+strings.TrimPrefix(session.SayWhen(p.Dry, d.f.Now), "at "))
-	}
-	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		text := "ready " + sayEarliest(p.Handover, d.f.Now) + " at the earliest"
-		if p.CoatsLeft > 0 {
-			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
-		}
-		when = append(when, text)
-	}
-	first := s.Plain.Render(strings.Join(when, s.Dot()))
+	when := strings.Join(d.f.SayWhen(), s.Dot())
+	first := s.Plain.Render(when)
 	if d.f.Misses() > 0 {
-		first = s.Bad.Render(strings.Join(when, s.Dot()))
+		first = s.Bad.Render(when)
 	}
-	return []string{ansi.Truncate(first, width, "~"), ansi.Truncate(d.sayMark(), width, "~"), ansi.Truncate(s.Quiet.Render(d.sayTakes()), width, "~")}
-}
-
-// sayEarliest is a day as one says it.
-func sayEarliest(at, now time.Time) string {
-	at = at.In(now.Location())
-	switch at.Format(time.DateOnly) {
-	case now.Format(time.DateOnly):
-		return "today"
-	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return "tomorrow"
+	stamp, from := d.f.SayMark()
+	if from == "" {
+		stamp = s.Quiet.Render(stamp)
+	} else {
+		stamp = s.Strong.Render(stamp) + "  " + from
 	}
-	return at.Format(time.DateOnly)
-}
-
-// sayMark is what is stamped and where that comes from.
-func (d *finishScreen) sayMark() string {
-	s, scale := d.desk.Styles, d.f.Bow.Weigher()
-	m, known := d.f.Mark.Get()
-	if !known {
-		return s.Quiet.Render("stamp: " + d.f.MayStamp())
-	}
-	from := map[finish.Weighed]string{finish.OnTree: "on the tree", finish.Finished: "finished", finish.InUse: "after use"}[m.Weighed]
-	text := fmt.Sprintf("  %s %s", scale.Print(m.From), from)
-	if m.Weighed != finish.InUse {
-		text += fmt.Sprintf(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
-	}
-	head := "stamp: " + m.Text
-	switch {
-	case m.Foretold():
-		head = "will be about: " + m.Text
-	case session.SayNumber(d.f.Bow) == "":
-		head += " + a number"
-	}
-	return s.Strong.Render(head) + text
-}
-
-// sayTakes is what finishing and first use take, with where that comes from.
-func (d *finishScreen) sayTakes() string {
-	scale := d.f.Bow.Weigher()
-	sanding, settling := d.f.Takes.Sanding, d.f.Takes.Settling
-	band := func(a finish.Allowance) string {
-		return fmt.Sprintf("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
-	}
-	if sanding.Count == 0 && settling.Count == 0 {
-		return fmt.Sprintf("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), d.f.Bow.Units.Force.Symbol())
-	}
-	source := func(a finish.Allowance) string {
-		text := "common practice"
-		if a.Count > 0 {
-			text = fmt.Sprintf("%d %s", a.Count, plural(a.Count, "bow", "bows"))
-		}
-		if a.Odd > 0 {
-			text += fmt.Sprintf(", %d odd", a.Odd)
-		}
-		return text
-	}
-	return fmt.Sprintf("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
+	return []string{ansi.Truncate(first, width, "~"), ansi.Truncate(stamp, width, "~"), ansi.Truncate(s.Quiet.Render(d.f.SayTakes()), width, "~")}
 }

@@ -19,46 +19,6 @@ import (
 
 // How the advice is shown on the bench: what comes next, what the bow will weigh, and how it bends against the aim.
 
-// nextPull is the stop line of the next pull, with the peak to expect there and the reason that limits it.
-func nextPull(a advice.Advice) string {
-	next, ok := a.Next.Get()
-	if !ok {
-		return ""
-	}
-	if next.Draw <= 0 {
-		return "next pull: none; " + next.Because
-	}
-	scale := a.Bow.Weigher()
-	text := fmt.Sprintf("next: to %s", a.Bow.Ruler().WithUnit(measure.Length(next.Draw)))
-	if next.Force.Estimate > 0 {
-		text += fmt.Sprintf(", %s (%s to %s)", scale.WithUnit(measure.Force(next.Force.Estimate)),
-			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)))
-	}
-	return text + "; " + next.Because
-}
-
-// forecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
-func forecast(a advice.Advice) string {
-	if peak, known := a.Weighed.Get(); known {
-		text := fmt.Sprintf("weighed when finished: %s at %s", a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
-		if weight, known := a.Bow.Order.Weight.Get(); known {
-			text += ", ordered " + session.SayOrdered(a.Bow, weight)
-		}
-		return text
-	}
-	weight, ok := a.Weight.Get()
-	if !ok {
-		return ""
-	}
-	scale := a.Bow.Weigher()
-	text := fmt.Sprintf("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
-		scale.WithUnit(measure.Force(weight.Force.Estimate)), scale.Print(measure.Force(weight.Force.Low)), scale.Print(measure.Force(weight.Force.High)))
-	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		text += ", wanted " + session.SayOrdered(a.Bow, wanted)
-	}
-	return text
-}
-
 // findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody can
 // know yet where there are none.
 func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
@@ -89,11 +49,6 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
 	}
 	return lengthen(lines, n)
-}
-
-// bends says whether the advice tells how both limbs bend.
-func bends(a advice.Advice) bool {
-	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
 }
 
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
@@ -181,7 +136,7 @@ func (b *bench) nextLines(width int) []string {
 		}
 		return append([]string{mark, ""}, caution...)
 	}
-	said := forecast(says)
+	said := says.SayForecast()
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
 		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
@@ -191,7 +146,7 @@ func (b *bench) nextLines(width int) []string {
 	}
 	next := ""
 	if story.InHand {
-		next = nextPull(says)
+		next = says.SayNext()
 	}
 	lines := []string{besideMark(s, said, mark, width)}
 	for _, line := range wrapped(next, width, 2) {

@@ -8,8 +8,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
-	"bendbook/model/order"
 	"bendbook/session"
+	"bendbook/session/checks"
 	"bendbook/session/sheet"
 )
 
@@ -78,11 +78,10 @@ func toNewBow(desk *Desk, kept sheet.Kept) move {
 
 // orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
 func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
-	settings, err := desk.Shop.Settings()
+	found, err := checks.Warnings(desk.Shop, bow)
 	if err != nil {
 		return notice{failing, "Saved; but " + err.Error()}
 	}
-	found := warnings(bow, desk, order.Longbow{ArrowLimit: settings.ArrowLimit})
 	switch len(found) {
 	case 0:
 		return notice{saying, saved}

@@ -305,36 +305,20 @@ func (t *planScreen) mayScrape() string {
 	return ""
 }
 
-// event is the entry that a cut makes. Where strokes are told they are what is counted at the bench, and the depth is left to the readings: so
-// the shop learns on what a stroke takes.
-func (t *planScreen) event(c plan.Cut) model.Scrape {
-	says := t.of.reckoned.advice
-	r := says.RemovalOf(c)
-	e := model.Scrape{Limb: c.Side, From: measure.Length(c.From), To: measure.Length(c.To), Tool: says.Tool(), Strokes: r.Strokes}
-	if r.Strokes.Known() {
-		return e
-	}
-	e.DepthShare = measure.Some(r.DepthShare)
-	if depth, known := r.Depth.Get(); known {
-		e.Depth = measure.Some(measure.Length(depth))
-	}
-	return e
-}
-
 func (t *planScreen) scrape() move {
 	p, _ := t.plan.Get()
 	c, err := advice.CutOf(p.Stretches[t.chosen()], t.take[t.chosen()])
 	if err != nil {
 		return failed(err)
 	}
-	return openForm(entryForm(t.desk, t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), t.event(c))))
+	return openForm(entryForm(t.desk, t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), t.of.reckoned.advice.ScrapeOf(c))))
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.
 func (t *planScreen) unlogged(p advice.Plan) (events []model.Event) {
 	for j, s := range p.Stretches {
 		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
-			events = append(events, t.event(c))
+			events = append(events, t.of.reckoned.advice.ScrapeOf(c))
 		}
 	}
 	return events

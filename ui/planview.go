@@ -96,7 +96,7 @@ func (t *planScreen) head(p advice.Plan, width, height int) []string {
 		return lines
 	}
 	// What the weight wanted is made up of stands at the foot.
-	for _, text := range append(slices.Clone(p.Says[1:]), sayCameOff(t.of.reckoned.advice)...) {
+	for _, text := range append(slices.Clone(p.Says[1:]), t.of.reckoned.advice.SaysCameOff()...) {
 		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
 			lines = append(lines, more...)
 		}

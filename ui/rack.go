@@ -86,7 +86,7 @@ func (r *rack) count() {
 	now := r.desk.Shop.Now().In(r.desk.Place)
 	for i := range r.rows {
 		row := &r.rows[i]
-		r.words[i] = strings.ToLower(strings.Join([]string{row.Bow.Name, row.Bow.Number, row.Bow.Wood, row.Bow.Order.For, row.Stage}, "\n"))
+		r.words[i] = row.Words()
 		if row.InHand {
 			r.inHand++
 		}
@@ -336,7 +336,7 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", sayEarliest(chosen.Handover, now), r.desk.Styles.Dot(), waits)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
 		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())

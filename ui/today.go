@@ -28,17 +28,8 @@ func openToday(desk *Desk) move {
 
 // returned reads the bows in hand anew. Those that must wait come last, by when they are dry.
 func (d *todayScreen) returned() error {
-	rows, err := d.desk.Shop.Rack()
-	d.rows = slices.DeleteFunc(rows, func(row session.Row) bool { return !row.InHand || row.Damage != nil })
-	slices.SortStableFunc(d.rows, func(a, b session.Row) int {
-		if a.Today != b.Today {
-			if a.Today {
-				return -1
-			}
-			return 1
-		}
-		return a.From.Compare(b.From)
-	})
+	rows, err := d.desk.Shop.Today()
+	d.rows = rows
 	d.at = max(0, min(d.at, len(d.rows)-1))
 	return err
 }
@@ -98,7 +89,7 @@ func (d *todayScreen) done() move {
 	if err := f.returned(); err != nil {
 		return failed(err)
 	}
-	if f.f.Progress.At < 0 || f.doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
+	if f.f.Progress.At < 0 || f.f.Doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
 		return move{open: f}
 	}
 	next := f.done()
@@ -159,7 +150,7 @@ func (d *todayScreen) view(width, height int) string {
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, sayEarliest(r.Handover, now), due)))
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now), due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

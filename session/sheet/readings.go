@@ -103,7 +103,7 @@ func Braced(story session.Story) *Sheet {
 		return Outcome{Event: b}, nil
 	})
 	s.brace = func(s *Sheet) measure.Optional[measure.Length] { return s.lengthOf(bow, "height") }
-	s.Caution = "String it with care and stand clear of the limbs; look for cracks before you go on."
+	s.Caution = StringCaution
 	return s
 }
 

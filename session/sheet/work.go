@@ -3,14 +3,32 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
 
 // DustCaution stands where wood or horn is worked; local rules and qualified teaching come first.
 const DustCaution = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
+
+// StringCaution stands where the bow is strung.
+const StringCaution = "String it with care and stand clear of the limbs; look for cracks before you go on."
+
+// StageCaution is the caution of a stage of finishing: dust where wood or horn is worked, care where the bow is strung; "" where none is called for.
+func StageCaution(stage finish.Standing) string {
+	switch name := strings.ToLower(stage.Name); {
+	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
+		return DustCaution
+	case strings.Contains(name, "strung"):
+		return StringCaution
+	case stage.Rest > 0:
+		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
+	}
+	return ""
+}
 
 // Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
 func Scrape(story session.Story) *Sheet {

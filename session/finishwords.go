@@ -1,0 +1,162 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bendbook/model/finish"
+)
+
+// What is said of a bow's finishing.
+
+// Doubt says why a stage would rather not be logged now; "" where nothing speaks against it.
+func (f Finishing) Doubt(stage finish.Standing) string {
+	p := f.Progress
+	switch {
+	case p.Away && stage.Seen != finish.SignBack:
+		return "It was handed over."
+	case stage.Seen == finish.SignAway:
+		var missing []string
+		for _, s := range p.Stages {
+			if s.Must && s.State != finish.Made {
+				missing = append(missing, s.Name)
+			}
+		}
+		if SayNumber(f.Bow) == "" {
+			missing = append(missing, "a number")
+		}
+		if len(missing) > 0 {
+			return "Not done: " + strings.Join(missing, ", ") + "."
+		}
+	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
+		return "It was done already."
+	}
+	if p.Dry.After(f.Now) {
+		return "It dries until " + strings.TrimPrefix(SayWhen(p.Dry, f.Now), "at ") + "."
+	}
+	return ""
+}
+
+// SayState is a stage's state in a word.
+func SayState(p finish.Progress, i int) string {
+	switch stage := p.Stages[i]; {
+	case stage.State == finish.Made:
+		return "done"
+	case i == p.At:
+		return "NEXT"
+	case stage.State == finish.Owed:
+		return "OWED"
+	case stage.State == finish.Passed:
+		return "-"
+	}
+	return ""
+}
+
+// SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
+func (f Finishing) SayDone(stage finish.Standing) string {
+	var days []string
+	for i, fact := range stage.Done {
+		day := f.day(fact.At)
+		switch {
+		case stage.Coats > 0:
+			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
+		case fact.Grit > 0 && i > 0 && strings.HasSuffix(days[len(days)-1], " "+day):
+			days[len(days)-1] = strings.TrimSuffix(days[len(days)-1], " "+day) + fmt.Sprintf(", %d %s", fact.Grit, day)
+		case fact.Grit > 0:
+			days = append(days, fmt.Sprintf("grit %d %s", fact.Grit, day))
+		case fact.What == finish.Weighing:
+			days = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight))
+		default:
+			days = append(days, day)
+		}
+	}
+	said := strings.Join(days, "; ")
+	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
+		said = strings.TrimPrefix(fmt.Sprintf("%s; %d of %d to come", said, left, stage.Coats), "; ")
+	}
+	if stage.Seen == finish.SignMarked && f.Stamped != "" {
+		said += ": " + f.Stamped
+	}
+	return said
+}
+
+func (f Finishing) day(at time.Time) string {
+	if at.IsZero() {
+		return "(no day)"
+	}
+	return at.In(f.Now.Location()).Format(time.DateOnly)
+}
+
+// SayEarliest is a day as one says it.
+func SayEarliest(at, now time.Time) string {
+	at = at.In(now.Location())
+	switch at.Format(time.DateOnly) {
+	case now.Format(time.DateOnly):
+		return "today"
+	case now.AddDate(0, 0, 1).Format(time.DateOnly):
+		return "tomorrow"
+	}
+	return at.Format(time.DateOnly)
+}
+
+// SayWhen tells what dries until when, and when the bow can be handed over.
+func (f Finishing) SayWhen() []string {
+	p := f.Progress
+	var when []string
+	if p.Dry.After(f.Now) {
+		when = append(when, "dries until "+strings.TrimPrefix(SayWhen(p.Dry, f.Now), "at "))
+	}
+	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
+		text := "ready " + SayEarliest(p.Handover, f.Now) + " at the earliest"
+		if p.CoatsLeft > 0 {
+			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
+		}
+		when = append(when, text)
+	}
+	return when
+}
+
+// SayMark is what is stamped, and where that comes from; why nothing is, where from is "".
+func (f Finishing) SayMark() (stamp, from string) {
+	scale := f.Bow.Weigher()
+	m, known := f.Mark.Get()
+	if !known {
+		return "stamp: " + f.MayStamp(), ""
+	}
+	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: "on the tree", finish.Finished: "finished", finish.InUse: "after use"}[m.Weighed])
+	if m.Weighed != finish.InUse {
+		from += fmt.Sprintf(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
+	}
+	stamp = "stamp: " + m.Text
+	switch {
+	case m.Foretold():
+		stamp = "will be about: " + m.Text
+	case SayNumber(f.Bow) == "":
+		stamp += " + a number"
+	}
+	return stamp, from
+}
+
+// SayTakes is what finishing and first use take, with where that comes from.
+func (f Finishing) SayTakes() string {
+	scale := f.Bow.Weigher()
+	sanding, settling := f.Takes.Sanding, f.Takes.Settling
+	band := func(a finish.Allowance) string {
+		return fmt.Sprintf("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
+	}
+	if sanding.Count == 0 && settling.Count == 0 {
+		return fmt.Sprintf("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
+	}
+	source := func(a finish.Allowance) string {
+		text := "common practice"
+		if a.Count > 0 {
+			text = fmt.Sprintf("%d %s", a.Count, plural(a.Count, "bow", "bows"))
+		}
+		if a.Odd > 0 {
+			text += fmt.Sprintf(", %d odd", a.Odd)
+		}
+		return text
+	}
+	return fmt.Sprintf("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
+}

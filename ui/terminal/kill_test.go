@@ -1,0 +1,294 @@
+package terminal_test
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/session"
+	"bendbook/session/sheet"
+	"bendbook/storage"
+	"bendbook/ui/terminal"
+)
+
+var (
+	kills    = flag.Int("kills", 50, "how many times the program is killed while something is typed")
+	killSeed = flag.Uint64("seed", 0, "seed of the instants at which it is killed; 0 takes one from the clock")
+)
+
+// killedBow is a bow whose pull asks for eight values.
+const killedBow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b1","name":"Rowan",
+	"limbs":{"upper":{"length":33.5,"stations":[8,12,20]},"lower":{"length":33.5,"stations":[8,12,20]}}},"entries":[]}`
+
+// pullValues are what each pull is typed as: the same readings, which nobody doubts, spelled in one of four ways, so that what is
+// found tells which pull it came from.
+func pullValues(n int) []string {
+	ways := [][]string{
+		{"18", "23.9", "3/8", "1 1/16", "3 3/8", "7/16", "1 1/16", "3 3/16"},
+		{"18.0", "23.90", "0.375", "1.0625", "3.375", "0.4375", "1.0625", "3.1875"},
+		{"18 in", "23.9 lb", "3/8 in", "1-1/16", "3-3/8", "7/16 in", "1-1/16", "3-3/16"},
+		{"18.00", "23.900", ".375", "1.06250", "3.3750", ".4375", "1.06250", "3.18750"},
+	}
+	return ways[n%len(ways)]
+}
+
+// TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed types pulls into the real program and kills it at random instants: between
+// keys, in the middle of what a key begins, also of a write. Afterwards the book is whole and has each value that the screen had gone
+// on from; and the program, started again, goes on from there.
+func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
+	t.Parallel()
+	seed := *killSeed
+	if seed == 0 {
+		seed = uint64(time.Now().UnixNano())
+	}
+	t.Logf("seed %d", seed)
+	terminal.Build(t)
+	var done tally
+	const books = 2
+	t.Run("books", func(t *testing.T) {
+		for b := range books {
+			t.Run(strconv.Itoa(b), func(t *testing.T) {
+				t.Parallel()
+				k := newKilled(t, rand.New(rand.NewPCG(seed, uint64(b))), &done)
+				for n := b; n < *kills; n += books {
+					// Each in a test of its own, so that its terminal is closed before the next.
+					if !t.Run(strconv.Itoa(n), k.once) {
+						return
+					}
+				}
+			})
+		}
+	})
+	t.Logf("%d kills: %d values and %d entries were confirmed; %d times the book had more than the screen had said; %d half-typed forms taken up",
+		done.kills.Load(), done.values.Load(), done.entries.Load(), done.ahead.Load(), done.takenUp.Load())
+	if n := done.kills.Load(); !t.Failed() && (n != int64(*kills) || done.values.Load() < n/4) {
+		t.Errorf("%d kills with %d confirmed values are no test", n, done.values.Load())
+	}
+}
+
+// tally counts what happened over all books.
+type tally struct{ kills, values, entries, ahead, takenUp atomic.Int64 }
+
+// killed is a book whose program is killed again and again.
+type killed struct {
+	path string
+	r    *rand.Rand
+	done *tally
+	// What the book must have: so many pulls, and so many values of the next one.
+	pulls, values int
+}
+
+func newKilled(t *testing.T, r *rand.Rand, done *tally) *killed {
+	t.Helper()
+	k := &killed{path: filepath.Join(t.TempDir(), "a.book"), r: r, done: done}
+	k.shop(t, func(shop *session.Shop) {
+		if err := shop.Import(strings.NewReader(killedBow), func(session.Imported) {}); err != nil {
+			t.Fatal(err)
+		}
+	})
+	return k
+}
+
+// shop opens the book in this process, where it is checked whole.
+func (k *killed) shop(t *testing.T, use func(*session.Shop)) {
+	t.Helper()
+	book, err := storage.Open(k.path, storage.Options{})
+	if err != nil {
+		t.Fatalf("the book does not open: %v", err)
+	}
+	for _, fault := range book.Check() {
+		t.Errorf("check: %s", fault)
+	}
+	use(session.Open(book, session.Options{}))
+	if err := book.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// once starts the program, takes up what was left, types until the kill, and looks at the book.
+func (k *killed) once(t *testing.T) {
+	term := terminal.Start(t, bookAt(t, k.path), tree)
+	term.See("Rowan")
+	term.Press(terminal.Enter)
+	term.See("pull") // the bench's keys
+	typist := typist{term: term, r: k.r, left: 1 + k.r.IntN(70)}
+	if k.values > 0 {
+		term.See("A half-typed pull")
+		term.Type("c")
+		term.See("Taken up where you left it", fmt.Sprintf("%d of 8", k.values+1))
+		k.done.takenUp.Add(1)
+	}
+	said := k.typeOn(&typist)
+	term.Kill()
+	k.look(t, &said, term.Screen())
+}
+
+// confirmed is what the screen has said so far: so many pulls saved, and so many values of the next one gone on from.
+type confirmed struct{ pulls, values int }
+
+// typeOn types the rest of this pull and further ones until the typist is stopped. In half of the pulls each value waits for the screen, in
+// the others the keys come as fast as they go.
+func (k *killed) typeOn(typist *typist) confirmed {
+	said := confirmed{k.pulls, k.values}
+	for ; ; said = (confirmed{said.pulls + 1, 0}) {
+		calm := k.r.IntN(2) == 0
+		values := pullValues(said.pulls)
+		for said.values < len(values) {
+			text := values[said.values]
+			opens := said.values == 0
+			if opens { // the first digit opens the form
+				if !typist.types(text[:1]) {
+					return said
+				}
+				typist.term.See("1 of 8")
+				text = text[1:]
+			}
+			if !typist.types(text) || !typist.types(string(terminal.Enter)) {
+				return said
+			}
+			if !calm && said.values < len(values)-1 && !opens {
+				// The rest of the form in one go; how far it came is seen on the last screen.
+				rest := strings.Join(values[said.values+1:], string(terminal.Enter)) + string(terminal.Enter)
+				typist.hurls(rest)
+				return said
+			}
+			said.values++
+			next := fmt.Sprintf("%d of 8", said.values+1)
+			if said.values == len(values) {
+				next = "Saved"
+			}
+			typist.term.Until("to go on to "+next, func(screen string) bool {
+				return strings.Contains(screen, next) || strings.Contains(screen, "SURE?")
+			})
+			if strings.Contains(typist.term.Screen(), "SURE?") {
+				if !typist.types(string(terminal.Enter)) {
+					said.values--
+					return said
+				}
+				typist.term.See(next)
+			}
+		}
+	}
+}
+
+// typist types until the kill.
+type typist struct {
+	term *terminal.Terminal
+	r    *rand.Rand
+	left int // keys until the kill
+}
+
+// types types a text; false where the kill comes within it. The last key is on its way, and no more is known of it, when the kill comes.
+func (p *typist) types(text string) bool {
+	for _, key := range text {
+		p.term.Burst(string(key))
+		if p.left--; p.left <= 0 {
+			p.tarry()
+			return false
+		}
+	}
+	return true
+}
+
+// hurls gives the program all keys at once.
+func (p *typist) hurls(text string) {
+	for _, key := range text {
+		p.term.Burst(string(key))
+		if p.left--; p.left <= 0 {
+			break
+		}
+	}
+	p.tarry()
+}
+
+// tarry lets the program go on for a moment, of which nobody knows how long it is.
+func (p *typist) tarry() {
+	for range p.r.IntN(1 << p.r.IntN(12)) {
+		runtime.Gosched()
+	}
+}
+
+var ofEight = regexp.MustCompile(`(?m)^.*Pull.* ([1-8]) of 8$`)
+
+// look reads from the last screen what else was confirmed, and compares all of it with the book.
+func (k *killed) look(t *testing.T, said *confirmed, screen string) {
+	t.Helper()
+	first, _, _ := strings.Cut(screen, "\n")
+	if found := ofEight.FindStringSubmatch(first); found != nil {
+		n, err := strconv.Atoi(found[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		said.values = max(said.values, n-1)
+	} else if said.values > 0 && strings.Contains(screen, "Saved ") {
+		*said = confirmed{said.pulls + 1, 0}
+	}
+	k.done.kills.Add(1)
+	k.done.values.Add(int64(said.pulls-k.pulls)*8 + int64(max(0, said.values-k.values)))
+	k.done.entries.Add(int64(said.pulls - k.pulls))
+	var has confirmed
+	k.shop(t, func(shop *session.Shop) { has = k.read(t, shop) })
+	if has.pulls < said.pulls || has.pulls == said.pulls && has.values < said.values {
+		t.Errorf("the screen had confirmed %d pulls and %d values of the next, the book has %d and %d. The last screen:\n%s",
+			said.pulls, said.values, has.pulls, has.values, screen)
+	}
+	if has != *said {
+		k.done.ahead.Add(1)
+	}
+	k.pulls, k.values = has.pulls, has.values
+}
+
+// read is what the book has: each pull that was typed, and of the next one the values that were typed first.
+func (k *killed) read(t *testing.T, shop *session.Shop) confirmed {
+	t.Helper()
+	bench, err := shop.Bench("b1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	story := bench.Story()
+	for n, line := range story.Lines {
+		want := sheet.Pull(story)
+		pull, ok := line.Entry.What.(model.Pull)
+		for i, text := range pullValues(n) {
+			if v := want.Answer(text); v.State != sheet.Taken {
+				if v = want.Answer(text); v.State != sheet.Taken {
+					t.Fatalf("value %d of pull %d: %s", i, n, v.Says)
+				}
+			}
+		}
+		outcome, err := want.Finish()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := fmt.Sprint(pull); !ok || got != fmt.Sprint(outcome.Event) {
+			t.Errorf("entry %d is %s, not %v", n, got, outcome.Event)
+		}
+	}
+	has := confirmed{pulls: len(story.Lines)}
+	draft, ok, err := shop.Draft(session.DraftKey("b1", "pull"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !ok {
+		return has
+	}
+	form := sheet.Pull(story)
+	form.Restore(draft)
+	has.values = form.At()
+	for i, text := range pullValues(has.pulls) {
+		got, _ := form.Given(i)
+		if i < has.values && got != text || i >= has.values && got != "" {
+			t.Errorf("value %d of the half-typed pull is %q, typed was %q", i, got, text)
+		}
+	}
+	return has
+}

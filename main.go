@@ -40,16 +40,19 @@ func main() {
 
 func world() command.World {
 	outTerminal := isatty.IsTerminal(os.Stdout.Fd())
+	inTerminal := isatty.IsTerminal(os.Stdin.Fd())
 	return command.World{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
-		Terminal:    isatty.IsTerminal(os.Stdin.Fd()) && outTerminal,
+		Terminal:    inTerminal && outTerminal,
+		InTerminal:  inTerminal || isatty.IsCygwinTerminal(os.Stdin.Fd()),
 		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
 		ErrTerminal: isatty.IsTerminal(os.Stderr.Fd()),
 		Version:     version(),
 		Now:         time.Now, Place: time.Local,
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
-		Screen:   showScreen,
+		Screen: showScreen,
+		ASCII:  !speaksUTF8(), Save: saveFile,
 		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Demo: func() io.Reader { return demo.Records(time.Now()) },
 	}

@@ -29,6 +29,8 @@ type World struct {
 	// Terminal says whether both In and Out are one, so that a screen can be shown; OutTerminal whether Out is one,
 	// which could take what it is given for commands; ErrTerminal whether Err is one, so that somebody watches it.
 	Terminal, OutTerminal, ErrTerminal bool
+	// InTerminal says whether In is one, so that somebody types and sees what he types; ASCII that the locale has no other characters.
+	InTerminal, ASCII bool
 
 	Version string
 	Now     func() time.Time
@@ -43,6 +45,8 @@ type World struct {
 	OpenScratchBook func() (book session.Book, close func() error, err error)
 	// Screen shows the shop on the terminal until the maker leaves.
 	Screen func(shop *session.Shop) error
+	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
+	Save func(name string, data []byte) (path string, err error)
 	// ReadFile opens a file to read.
 	ReadFile func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.
@@ -88,6 +92,7 @@ func Run(world World, args []string) int {
 type options struct {
 	book     fileName
 	readOnly bool
+	plain    bool // line by line instead of the screen
 }
 
 func newRoot(world *World) *cobra.Command {
@@ -96,7 +101,8 @@ func newRoot(world *World) *cobra.Command {
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
 		Long: "Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
-			"writes the summary of a session. Without a command it opens the screen.\n\n" +
+			"writes the summary of a session. Without a command it opens the screen; with --plain it asks and answers line\n" +
+			"by line instead, for a screen reader, a slow line or a script.\n\n" +
 			"A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault, and 2\n" +
 			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected.",
 		Example: "  bendbook demo                      look round in an invented shop\n" +
@@ -116,6 +122,7 @@ func newRoot(world *World) *cobra.Command {
 	root.SetFlagErrorFunc(wrongFlag)
 	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
+	root.Flags().BoolVar(&o.plain, "plain", false, "ask and answer line by line, without a screen; also through a pipe")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
 		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it

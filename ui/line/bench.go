@@ -1,0 +1,320 @@
+package line
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/sheet"
+)
+
+// bench is one bow at work.
+type bench struct {
+	*talk
+	atWork *session.Bench
+
+	// What the readings say is worked out when it is first asked for, and again after each entry.
+	told   int // of so many entries; -1 for none
+	advice advice.Advice
+	err    error
+}
+
+func newBench(t *talk, atWork *session.Bench) *bench {
+	return &bench{talk: t, atWork: atWork, told: -1}
+}
+
+func (b *bench) bow() model.Bow { return b.atWork.Story().Bow() }
+
+func (b *bench) name() string { return session.NameOf(b.bow()) }
+
+// arrive says which bow it is, how far, and what comes next.
+func (b *bench) arrive() error {
+	story := b.atWork.Story()
+	text := session.NameOf(story.Bow())
+	if wanted := session.SayWanted(story.Bow()); wanted != "" {
+		text += ", " + wanted
+	}
+	b.say(spoken(text + "; " + story.Stage() + "."))
+	if n := len(story.Lines); n > 0 {
+		text := "All saved: " + count(n, "entry", "entries")
+		if at := b.tell(story.LastAt()); at != "" {
+			text += ", the last " + at
+		}
+		b.say(text + ".")
+	} else {
+		b.say("Nothing was entered on this bow yet. p, or the first draw, begins a pull.")
+	}
+	drafts, err := b.drafts()
+	for _, draft := range drafts {
+		b.sayf("A half-typed %s from %s is kept: c takes it up again.", draft.Form, b.tell(draft.Begun))
+	}
+	if err != nil {
+		return err
+	}
+	b.next()
+	b.say(ended("Stand clear" + b.limit()))
+	if waits := story.Waits(); waits != "" {
+		b.say("Waits for: " + ended(waits))
+	}
+	return nil
+}
+
+// limit is the weight past which the bow is not drawn, as the end of a sentence.
+func (b *bench) limit() string {
+	says, err := b.says()
+	if wanted, known := says.Wanted.Get(); known && err == nil {
+		return "; never past " + session.SayOrdered(b.bow(), wanted)
+	}
+	return ""
+}
+
+// drafts are the half-typed forms.
+func (b *bench) drafts() ([]session.Draft, error) {
+	var drafts []session.Draft
+	story := b.atWork.Story()
+	for _, kind := range sheet.Kinds() {
+		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, kind.Of(story).Form))
+		if err != nil {
+			return drafts, err
+		}
+		if ok {
+			drafts = append(drafts, draft)
+		}
+	}
+	return drafts, nil
+}
+
+// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
+const teaching = 8
+
+// says is what the readings say now.
+func (b *bench) says() (advice.Advice, error) {
+	story := b.atWork.Story()
+	if b.told == len(story.Lines) {
+		return b.advice, b.err
+	}
+	wood := story.Bow().Wood
+	if _, learnt := b.strokes[wood]; !learnt {
+		// A book that can't tell leaves common practice.
+		teach, _ := b.desk.Shop.Scraped(wood, teaching)
+		b.strokes[wood] = advice.LearnStrokes(teach)
+	}
+	settings := advice.PracticeFor(b.desk.Shop, wood)
+	settings.Strokes = b.strokes[wood]
+	b.advice, b.err = advice.Of(story, settings, advice.ShapeFor(b.desk.Shop, story.Bow()))
+	b.told = len(story.Lines)
+	return b.advice, b.err
+}
+
+// next says what the bow will weigh, how far the next pull may go, where to take wood, and what is to be heeded.
+func (b *bench) next() {
+	story := b.atWork.Story()
+	says, err := b.says()
+	var lines []string
+	if err == nil && says.Read {
+		lines = append(lines, says.SayForecast())
+		if n := len(says.Findings); n > 0 {
+			lines = append(lines, count(n, "uneven place", "uneven places")+"; v tells")
+		}
+		if story.InHand {
+			lines = append(lines, says.SayNext())
+			if p, ok := says.Plan.Get(); ok {
+				lines = append(lines, p.Line)
+			}
+		}
+	}
+	if err == nil && says.Read && len(says.Cautions) > 0 {
+		lines = append(lines, says.Cautions[0])
+	}
+	for _, line := range lines {
+		if line != "" {
+			b.say(ended(upper1(spoken(line))))
+		}
+	}
+}
+
+func (b *bench) commands() []command {
+	write := b.mayWrite
+	var all []command
+	for _, kind := range sheet.Kinds() {
+		if kind.Key == "" {
+			continue
+		}
+		takes := "[ANSWER]"
+		all = append(all, command{letter: kind.Key, word: kind.Name, takes: takes, off: write, long: kind.Long, do: func(rest string) error {
+			return b.enter(kind.Of(b.atWork.Story()), rest)
+		}})
+	}
+	return append(all,
+		command{letter: "c", word: "take up", off: func() string {
+			drafts, err := b.drafts()
+			if err == nil && len(drafts) == 0 {
+				return "no form is half typed"
+			}
+			return b.mayWrite()
+		}, long: "Take up the half-typed form again.", do: func(string) error { return b.takeUp() }},
+		command{letter: "u", word: "undo", off: write, long: "Undo the last entry. It stays in the story, struck out.", do: func(string) error { return b.undo() }},
+		command{letter: "U", word: "bring back", off: write, long: "Bring back what was just undone.", do: func(string) error { return b.bringBack() }},
+		command{letter: "i", word: "figures", takes: "[PASS]", long: "Read the readings of the newest pass, or of another, in figures.", do: b.figures},
+		command{letter: "v", word: "bend", long: "Read how the limbs bend at the stations, against the aim.", do: func(string) error { return b.bend() }},
+		command{letter: "t", word: "story", takes: "[PASS [PASS]]", long: "Read the bow's story pass by pass; or one pass beside the one before it, or beside another.", do: b.story},
+		command{letter: "a", word: "advice", off: b.mayAdvise, long: "Read all that the readings say, each figure with its band, and what they do not show.", do: func(string) error {
+			says, _ := b.says()
+			b.sayParts(says.Parts())
+			b.say(advice.BandsSay)
+			return nil
+		}},
+		command{letter: "g", word: "plan", off: b.mayPlan, long: "Go to where wood is to be taken, and what the bow would then be; change it, and log it when it is done.", do: func(string) error {
+			return b.visit(newPlan(b))
+		}},
+		command{letter: "f", word: "finish", long: "Go to the bow's finishing: its stages, what dries, its mark, its number and its card.", do: func(string) error {
+			return b.visit(newFinishing(b.talk, b.atWork))
+		}},
+		command{letter: "e", word: "entries", long: "Go to the entries: read them whole, correct one, or void one with a reason.", do: func(string) error {
+			return b.visit(&entries{talk: b.talk, atWork: b.atWork})
+		}},
+		command{letter: "w", word: "summary", takes: "[last|all|N]", long: "Read the summary of a session, the last one or another, or of the whole bow.", do: b.summary},
+		command{letter: "W", word: "write", takes: "[last|all|N] [FORM]", long: "Write a summary to a file in the folder where Bendbook was started. FORM is text, markdown, html, csv, json or tally.", do: b.write},
+		command{letter: "d", word: "describe", off: write, long: "Change the bow's description or order.", do: func(string) error { return b.describe(b.atWork) }},
+		back("the rack"),
+	)
+}
+
+// other takes a line that begins with a digit for the draw of a pull.
+func (b *bench) other(text string) (bool, error) {
+	if text[0] < '0' || text[0] > '9' {
+		return false, nil
+	}
+	if why := b.mayWrite(); why != "" {
+		return false, refuse("not now: " + why)
+	}
+	return true, b.enter(sheet.Pull(b.atWork.Story()), text)
+}
+
+// enter asks for an entry, with what the readings foretell.
+func (b *bench) enter(sh *sheet.Sheet, first string) error {
+	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+		if says, err := b.says(); err == nil {
+			return says.Expect(where, brace)
+		}
+		return estimate.Figure{}, false
+	}
+	form, err := sheet.EntryForm(b.desk.Shop, b.atWork, sh)
+	if err != nil {
+		return err
+	}
+	kept, err := b.fill(form, first)
+	if err != nil || kept == nil {
+		return err
+	}
+	b.saved(b.atWork, kept)
+	switch kept.Event.(type) {
+	case model.Pull, model.Braced, model.Relaxed, model.Scrape:
+		b.next()
+	}
+	return nil
+}
+
+func (b *bench) takeUp() error {
+	drafts, err := b.drafts()
+	if err != nil {
+		return err
+	}
+	for _, kind := range sheet.Kinds() {
+		if sh := kind.Of(b.atWork.Story()); sh.Form == drafts[0].Form {
+			return b.enter(sh, "")
+		}
+	}
+	return nil
+}
+
+func (b *bench) undo() error {
+	line, err := b.atWork.Undo()
+	if errors.Is(err, session.ErrNothingToUndo) {
+		return refusal{err}
+	}
+	if err == nil {
+		b.sayf("Undone; U brings it back: %s.", session.Say(b.bow(), line.Entry.What))
+	}
+	return err
+}
+
+func (b *bench) bringBack() error {
+	line, err := b.atWork.Redo()
+	if errors.Is(err, session.ErrNothingToBringBack) {
+		return refusal{err}
+	}
+	if err == nil {
+		b.sayf("Counts again: %s.", session.Say(b.bow(), line.Entry.What))
+	}
+	return err
+}
+
+func (b *bench) mayAdvise() string {
+	switch says, err := b.says(); {
+	case err != nil:
+		return err.Error()
+	case !says.Read:
+		return "nothing was read yet"
+	}
+	return ""
+}
+
+func (b *bench) mayPlan() string {
+	switch says, err := b.says(); {
+	case err != nil:
+		return err.Error()
+	case !says.Plan.Known():
+		return says.NoPlan
+	}
+	return ""
+}
+
+// bend says how the limbs bend against the aim, station by station, and what shows.
+func (b *bench) bend() error {
+	says, err := b.says()
+	if err != nil {
+		return err
+	}
+	if !says.Bends() {
+		return refuse("no bend can be told from these readings yet")
+	}
+	bow := b.bow()
+	b.sayf("Bend at %s against the aim, by the distance from the handle. Give or take is half of the band that holds the truth nine times in ten.", bow.Ruler().WithUnit(lengthOf(says.Draw)))
+	for _, at := range session.Stations(bow) {
+		var parts []string
+		for _, side := range model.Sides {
+			i, limb := at.Index[side], says.Limbs[side]
+			if i < 0 || i >= len(limb.Deviation) {
+				continue
+			}
+			text := side.String() + " limb not compared"
+			if limb.Compared[i] {
+				text = side.String() + " limb " + sayDeviation(limb.Deviation[i])
+			}
+			parts = append(parts, text)
+		}
+		if len(parts) > 0 {
+			b.sayf("%s: %s.", bow.Ruler().WithUnit(at.At), strings.Join(parts, ", "))
+		}
+	}
+	for _, p := range says.Parts() {
+		if p.Heading == "Evenness" {
+			b.sayParts([]advice.Part{p})
+		}
+	}
+	return nil
+}
+
+func sayDeviation(f estimate.Figure) string {
+	how := "more"
+	if f.Estimate < 0 {
+		f.Estimate, how = -f.Estimate, "less"
+	}
+	half := (f.High - f.Low) / 2
+	return fmt.Sprintf("%.0f %% %s, give or take %.0f", 100*f.Estimate, how, 100*max(half, -half))
+}

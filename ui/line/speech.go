@@ -1,0 +1,125 @@
+package line
+
+import (
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session/advice"
+	"bendbook/ui/look"
+)
+
+// How things are said: one thing a line, in words that are read well aloud.
+
+// print prints text as it is, as far as anything can be printed.
+func (t *talk) print(text string) {
+	if t.broken == nil {
+		_, t.broken = io.WriteString(t.out, text)
+	}
+}
+
+// say prints one line.
+func (t *talk) say(text string) {
+	if t.midway {
+		t.print("\n")
+		t.midway = false
+	}
+	t.print(t.spell(text) + "\n")
+}
+
+func (t *talk) sayf(format string, args ...any) { t.say(fmt.Sprintf(format, args...)) }
+
+// spell is text safe to show, in plain ASCII where there is nothing else; letters of names stay.
+func (t *talk) spell(text string) string {
+	return look.Styles{ASCII: t.desk.ASCII}.Spell(plain.Line(text))
+}
+
+// sayParts says sentences under their headings.
+func (t *talk) sayParts(parts []advice.Part) {
+	for _, p := range parts {
+		t.say(p.Heading + ":")
+		for _, text := range p.Texts {
+			t.say(spoken(text))
+		}
+	}
+}
+
+var (
+	sign  = regexp.MustCompile(`(^|[\s(,:])([+-])(\d)`)
+	signs = strings.NewReplacer(" ± ", " plus or minus ", " - ", " less ", " + ", " plus ", " = ", " is ")
+)
+
+// spoken is a sentence of figures as it is read aloud: a sign before a figure is a word, for many voices leave it out.
+func spoken(text string) string {
+	return sign.ReplaceAllStringFunc(signs.Replace(text), func(found string) string {
+		last := len(found) - 1
+		word := "plus "
+		if found[last-1] == '-' {
+			word = "minus "
+		}
+		return found[:last-1] + word + found[last:]
+	})
+}
+
+// unitName is a unit as it is read aloud.
+func unitName(unit string) string {
+	switch unit {
+	case "in":
+		return "inches"
+	case "cm":
+		return "centimetres"
+	case "mm":
+		return "millimetres"
+	case "lb":
+		return "pounds"
+	case "kg":
+		return "kilograms"
+	case "N":
+		return "newtons"
+	case "%":
+		return "per cent"
+	case "C":
+		return "degrees Celsius"
+	case "F":
+		return "degrees Fahrenheit"
+	}
+	return unit
+}
+
+// more tells how a length changed: "1/16 more", "1/8 less", "the same".
+func more(rule measure.Rule, by measure.Length) string {
+	switch by = rule.Round(by); {
+	case by > 0:
+		return rule.Print(by) + " more"
+	case by < 0:
+		return rule.Print(-by) + " less"
+	}
+	return "the same"
+}
+
+// count is a number of things: 1 entry, 2 entries.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// ended is a sentence with its point.
+func ended(text string) string {
+	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?!:") {
+		return text
+	}
+	return text + "."
+}
+
+// upper1 is a text that begins with a capital.
+func upper1(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

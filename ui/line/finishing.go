@@ -20,7 +20,6 @@ type finishing struct {
 	*talk
 	atWork *session.Bench
 	f      session.Finishing
-	asked  int // the stage that was asked about, and one; 0 for none
 }
 
 func newFinishing(t *talk, atWork *session.Bench) *finishing {
@@ -172,12 +171,9 @@ func (d *finishing) stage(asked string) (int, error) {
 // log logs a stage now. What speaks against it is told once.
 func (d *finishing) log(at int) error {
 	stage := d.f.Progress.Stages[at]
-	if doubt := d.f.Doubt(stage); doubt != "" && d.asked != at+1 {
-		d.asked = at + 1
-		d.say("Sure? " + doubt + " The same again logs it all the same.")
+	if doubt := d.f.Doubt(stage); doubt != "" && !d.sure(d.heard, doubt) {
 		return nil
 	}
-	d.asked = 0
 	switch {
 	case stage.Seen == finish.SignWeighed || stage.Seen == finish.SignReweigh:
 		return d.form(sheet.EntryForm, sheet.Weigh(d.atWork.Story()))

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"bendbook/session"
@@ -54,6 +55,8 @@ type talk struct {
 	lost   error // why a half-typed form could not be kept
 	midway bool  // a prompt stands on the line that is being printed
 	missed []missed
+	heard  string  // the line that is being carried out
+	asked  *missed // a line that was asked about: the same again carries it out
 	// strokes are what the shop's strokes take, by wood, learnt once.
 	strokes map[string]advice.Strokes
 }
@@ -94,6 +97,10 @@ func (t *talk) read(prompt string) (string, error) {
 		return "", t.broken
 	}
 	text, err := t.in.next()
+	if again := strings.TrimSpace(text); t.asked != nil && (err != nil || t.asked.number != t.in.number-1 || t.asked.text != again) {
+		t.missed = append(t.missed, *t.asked)
+		t.asked = nil
+	}
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, errTooLong) && !errors.Is(err, errInterrupted) {
 		err = fmt.Errorf("%w: %w", errReading, err)
 	}
@@ -125,6 +132,17 @@ func (t *talk) mayWrite() string {
 // miss notes that a line was not taken.
 func (t *talk) miss(text, why string) {
 	t.missed = append(t.missed, missed{t.in.number, text, why})
+}
+
+// sure says whether a line was said twice, one after the other; else it asks for that.
+func (t *talk) sure(text, doubt string) bool {
+	if t.asked != nil {
+		t.asked = nil
+		return true
+	}
+	t.asked = &missed{t.in.number, text, "it was asked about, and not said again"}
+	t.say("Sure? " + doubt + " The same again does it all the same.")
+	return false
 }
 
 // fail says what could not be done by a line.

@@ -87,6 +87,7 @@ func (t *talk) refused(text string, why error) {
 
 // heed does what a line says. The error ends the stay at the place.
 func (t *talk) heed(p place, text string) error {
+	t.heard = text
 	switch strings.ToLower(text) {
 	case "":
 		return p.arrive()

@@ -21,7 +21,6 @@ type planning struct {
 	plan    advice.Plan
 	planned []float64 // by stretch, the fraction of stiffness that the plan takes
 	take    []float64 // and what the maker makes of it
-	asked   bool      // whether to log all was asked
 }
 
 func newPlan(b *bench) *planning { return &planning{of: b, told: -1} }
@@ -131,7 +130,6 @@ func (p *planning) stretch(number string) (int, error) {
 }
 
 func (p *planning) change(rest string) error {
-	p.asked = false
 	words := strings.Fields(strings.TrimSuffix(rest, "%"))
 	if len(words) != 2 {
 		return refuse("expected the number of a stretch, and per cent of its stiffness")
@@ -194,7 +192,6 @@ func (p *planning) outcome() error {
 }
 
 func (p *planning) scrape(rest string) error {
-	p.asked = false
 	j, err := p.stretch(rest)
 	if err != nil {
 		return err
@@ -239,12 +236,9 @@ func (p *planning) logAll() error {
 	if len(events) == 0 {
 		return refuse("there is nothing to log: nothing is to come off, or all of it is logged")
 	}
-	if !p.asked {
-		p.asked = true
-		p.of.sayf("Sure? %s would be logged as scraped so with the %s: the same again logs them.", count(len(events), "stretch", "stretches"), says.Tool())
+	if !p.of.sure(p.of.heard, fmt.Sprintf("%s would be logged as scraped so with the %s.", count(len(events), "stretch", "stretches"), says.Tool())) {
 		return nil
 	}
-	p.asked = false
 	if err := p.of.atWork.AddAll(events...); err != nil {
 		return err
 	}

@@ -42,7 +42,7 @@ func (t *talk) sayParts(parts []advice.Part) {
 	for _, p := range parts {
 		t.say(p.Heading + ":")
 		for _, text := range p.Texts {
-			t.say(spoken(text))
+			t.say(ended(upper1(spoken(text))))
 		}
 	}
 }

@@ -89,3 +89,28 @@ func TestWhatIsTypedIsNotPrintedAgain(t *testing.T) {
 		t.Errorf("printed %q", text)
 	}
 }
+
+// What is asked about is done when it is said again at once, and a script that does not say it again sees so.
+func TestADoubtfulStepIsLoggedWhenItIsSaidAgain(t *testing.T) {
+	const bow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"e","name":"Elm","limbs":{"upper":{"length":34},"lower":{"length":33}}}}`
+	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
+	for lines, want := range map[string]string{
+		"f elm\nx handed\nx handed\n":    "",
+		"f elm\nx handed\nl\nx handed\n": `line 2 was not taken: "x handed": it was asked about, and not said again (and 1 more)`,
+		"f elm\nx handed\n":              `line 2 was not taken: "x handed": it was asked about, and not said again`,
+	} {
+		shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return now }})
+		if err := shop.Import(strings.NewReader(bow), func(session.Imported) {}); err != nil {
+			t.Fatal(err)
+		}
+		var out bytes.Buffer
+		err := Run(context.Background(), Desk{Shop: shop, Place: time.UTC}, strings.NewReader(lines), &out)
+		got := ""
+		if err != nil {
+			got = err.Error()
+		}
+		if logged := strings.Contains(out.String(), "Saved 09:00: handed over."); got != want || logged != (want == "") {
+			t.Errorf("%q ends with %q, want %q; logged: %v", lines, got, want, logged)
+		}
+	}
+}

@@ -1,0 +1,106 @@
+package model_test
+
+import (
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// A module that others wrote, as the go command knows it.
+type module struct{ version, folder, used string }
+
+// othersModules are the modules of others by their paths: those in the program on any of its systems, those that only
+// the tests need, and those of the tool that looks over the code.
+func othersModules(t *testing.T) map[string]module {
+	t.Helper()
+	all := make(map[string]module)
+	for _, look := range []struct {
+		used, system string
+		packages     []string
+	}{
+		{"program", "linux", []string{"bendbook"}},
+		{"program", "darwin", []string{"bendbook"}},
+		{"program", "windows", []string{"bendbook"}},
+		{"tests", "linux", []string{"-test", "bendbook/..."}},
+		{"tool", "linux", []string{"tool"}},
+	} {
+		args := append([]string{"list", "-deps", "-f", "{{with .Module}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}"}, look.packages...)
+		cmd := exec.Command("go", args...)
+		cmd.Env = append(os.Environ(), "GOOS="+look.system, "CGO_ENABLED=0")
+		out, err := cmd.Output()
+		if err != nil {
+			t.Fatalf("%s: %v", cmd, err)
+		}
+		for line := range strings.Lines(string(out)) {
+			cells := strings.Split(strings.TrimSpace(line), "\t")
+			if _, known := all[cells[0]]; len(cells) == 3 && !known && cells[1] != "" {
+				all[cells[0]] = module{cells[1], cells[2], look.used}
+			}
+		}
+	}
+	return all
+}
+
+// licence is what a module's own licence file says it is; "" for one that has none, or another than these.
+func licence(t *testing.T, folder string) string {
+	t.Helper()
+	for _, name := range []string{"LICENSE", "LICENSE.txt", "COPYING"} {
+		text, err := os.ReadFile(filepath.Join(folder, name))
+		if err != nil {
+			continue
+		}
+		said := strings.Join(strings.Fields(string(text)), " ")
+		for _, known := range []struct{ name, says string }{
+			{"Apache-2.0", "Apache License Version 2.0"},
+			{"MPL-2.0", "Mozilla Public License Version 2.0"},
+			{"BSD-3-Clause", "Neither the name"},
+			{"BSD-2-Clause", "Redistribution and use in source and binary forms"},
+			{"MIT", "Permission is hereby granted, free of charge"},
+		} {
+			if strings.Contains(said, known.says) {
+				return known.name
+			}
+		}
+	}
+	return ""
+}
+
+// The table in DEVELOPERS.md names every module of others with its version and licence, and none that is no longer used.
+func TestEveryModuleOfOthersIsNamedWithItsLicence(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := regexp.MustCompile("(?m)^\\| `([^` ]+) (v[^`]+)` \\| (\\S+)( \\(.*\\))? \\| (program|tests|tool) \\| (.+) \\|$")
+	left := othersModules(t)
+	if len(left) < 20 {
+		t.Fatalf("only %d modules were found", len(left))
+	}
+	named := maps.Clone(left)
+	for _, cells := range row.FindAllStringSubmatch(string(text), -1) {
+		path, version, said, noted, used := cells[1], cells[2], cells[3], cells[4], cells[5]
+		m, known := left[path]
+		delete(left, path)
+		if !known {
+			t.Errorf("%s stands twice in the table, or is not used", path)
+			continue
+		}
+		if version != m.version || used != m.used {
+			t.Errorf("the table says %s %s (%s), used is %s (%s)", path, version, used, m.version, m.used)
+		}
+		switch found := licence(t, m.folder); {
+		case found == "" && noted == "":
+			t.Errorf("%s has no licence file that is known here; the table must say in brackets where its licence is told", path)
+		case found != "" && found != said:
+			t.Errorf("the table says that %s is under %s; its licence file is %s", path, said, found)
+		}
+	}
+	for path := range left {
+		m := named[path]
+		t.Errorf("DEVELOPERS.md does not name %s %s (%s, %s)", path, m.version, licence(t, m.folder), m.used)
+	}
+}

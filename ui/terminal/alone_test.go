@@ -1,0 +1,174 @@
+package terminal_test
+
+import (
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"bendbook/ui/terminal"
+)
+
+// knowAddresses are the packages of others that know package net, for the sake of its addresses alone: in flags that hold
+// one, and in what Windows tells of its adapters.
+var knowAddresses = []string{"github.com/spf13/pflag", "golang.org/x/sys/windows"}
+
+// The program speaks to no network: none of what it is made of knows a protocol, and what opens a socket, calls, listens or
+// asks for a name is not in the binary at all.
+func TestTheProgramCannotReachANetwork(t *testing.T) {
+	for _, system := range []string{"linux", "darwin", "windows"} {
+		cmd := exec.Command("go", "list", "-deps", "-f", `{{if not .Standard}}{{.ImportPath}}{{range .Imports}} {{.}}{{end}}{{end}}`, "bendbook")
+		cmd.Env = append(os.Environ(), "GOOS="+system, "CGO_ENABLED=0")
+		out, err := cmd.Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(out)) {
+			words := strings.Fields(line)
+			for _, imported := range words[1:] {
+				switch {
+				case imported == "net/url", imported == "net/netip": // how an address is written
+				case imported == "net" && slices.Contains(knowAddresses, words[0]):
+				case imported == "net", strings.HasPrefix(imported, "net/"), imported == "crypto/tls", strings.HasPrefix(imported, "golang.org/x/net"):
+					t.Errorf("on %s %s imports %s", system, words[0], imported)
+				}
+			}
+		}
+	}
+	out, err := exec.Command("go", "tool", "nm", terminal.Build(t)).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	functions := 0
+	for line := range strings.Lines(string(out)) {
+		words := strings.Fields(line)
+		if len(words) < 3 || words[1] != "T" && words[1] != "t" {
+			continue
+		}
+		functions++
+		name := strings.ToLower(words[2])
+		for _, reaches := range []string{
+			"syscall.socket", "syscall.connect", "syscall.bind", "syscall.listen", "unix.socket", "unix.connect", "windows.wsasocket", "windows.connect",
+			"net.dial", "net.(*dialer)", "net.listen", "net.(*resolver)", "net.lookup",
+		} {
+			if strings.HasPrefix(name, reaches) || strings.HasSuffix(name, "/"+reaches) {
+				t.Errorf("the program holds %s", words[2])
+			}
+		}
+	}
+	if functions < 1000 {
+		t.Fatalf("the program shows only %d functions", functions)
+	}
+}
+
+// A session at the tree writes in the book's folder, and nowhere else in the maker's home.
+func TestASessionWritesNowhereButInTheBooksFolder(t *testing.T) {
+	home := t.TempDir()
+	shop := filepath.Join(home, "shop")
+	var env []string
+	for name, folder := range map[string]string{
+		"HOME": "", "USERPROFILE": "", "XDG_DATA_HOME": "data", "XDG_CONFIG_HOME": "config", "XDG_CACHE_HOME": "cache", "XDG_STATE_HOME": "state",
+		"XDG_RUNTIME_DIR": "run", "TMPDIR": "tmp", "TMP": "tmp", "TEMP": "tmp", "APPDATA": "roaming", "LOCALAPPDATA": "local", "PWD": "",
+	} {
+		if err := os.MkdirAll(filepath.Join(home, folder), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		env = append(env, name+"="+filepath.Join(home, folder))
+	}
+	program, typed := terminal.Build(t), readLog(t)
+	bendbook := func(book string, args ...string) *exec.Cmd {
+		cmd := exec.Command(program, args...)
+		cmd.Dir = home
+		cmd.Env = terminal.Environ(append(slices.Clone(env), "BENDBOOK="+book)...)
+		return cmd
+	}
+	book := filepath.Join(shop, "bows.book")
+	term := terminal.Start(t, bendbook(book), tree)
+	term.See("The book is empty.")
+	term.Type("n")
+	for _, question := range typed.Bow {
+		answer(term, question[1])
+	}
+	term.See("Nothing was read on this bow yet.")
+	for _, p := range typed.Pulls {
+		term.Type(p.Draw[:1])
+		term.See("Pull")
+		term.Type(p.Draw[1:])
+		term.Press(terminal.Enter)
+		term.Type(p.Peak)
+		term.Press(terminal.CtrlS)
+		term.See("Saved", "pull to "+p.Draw+" in")
+	}
+	term.Type("w")
+	term.See("summary of session 1 of 1")
+	term.Press(terminal.Esc)
+	term.See("stand clear")
+	term.Press(terminal.CtrlC)
+	if code := term.Wait(); code != 0 {
+		t.Fatalf("leaving ended with exit code %d", code)
+	}
+	for _, args := range [][]string{{"list"}, {"export"}, {"summary", "hazel"}, {"summary", "hazel", "--as", "html"}, {"card", "hazel"}, {"tally", "hazel"}, {"settings"}, {"help"}} {
+		if out, err := bendbook(book, args...).CombinedOutput(); err != nil {
+			t.Fatalf("%v: %v\n%s", args, err, out)
+		}
+	}
+	if got := filesIn(t, home, shop); len(got) > 0 {
+		t.Errorf("beside the book's folder there is %q", got)
+	}
+	if got := filesIn(t, shop, ""); !slices.Contains(got, "bows.book") {
+		t.Errorf("the book's folder holds %q", got)
+	}
+
+	// The book of one who names none lies in the data folder; the demo leaves nothing.
+	if out, err := bendbook("", "import", filepath.FromSlash(exampleRecord(t))).CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	term = terminal.Start(t, bendbook("", "demo"), tree)
+	term.See("the rack")
+	term.Type("q")
+	if code := term.Wait(); code != 0 {
+		t.Fatalf("leaving the demo ended with exit code %d", code)
+	}
+	for _, name := range filesIn(t, home, shop) {
+		if !strings.HasPrefix(filepath.ToSlash(name), "data/bendbook/") {
+			t.Errorf("there is %s", name)
+		}
+	}
+}
+
+// exampleRecord is the path of a bow's record.
+func exampleRecord(t *testing.T) string {
+	t.Helper()
+	path, err := filepath.Abs("../../testdata/record/example.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// filesIn are the files and links in a folder and those under it, but not in the one left out.
+func filesIn(t *testing.T, folder, without string) []string {
+	t.Helper()
+	var found []string
+	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if path == without {
+			return fs.SkipDir
+		}
+		if !entry.IsDir() {
+			name, err := filepath.Rel(folder, path)
+			found = append(found, name)
+			return err
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}

@@ -118,6 +118,7 @@ func (n numbered) add(t Tag) {
 }
 
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
+	rec = placed(rec)
 	done := Imported{Name: NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
 		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
@@ -217,13 +218,27 @@ func (s Story) Record() record.Record {
 	for i, line := range s.Lines {
 		rec.Items[i] = line.Item
 	}
-	if _, taken := rec.Extra[firstField]; !taken && !bytes.Equal(s.first.Doc, s.Desc.Doc) {
-		rec.Extra = maps.Clone(rec.Extra)
-		if rec.Extra == nil {
-			rec.Extra = make(map[string]json.RawMessage)
-		}
-		rec.Extra[firstField] = s.first.Doc
+	if !bytes.Equal(s.first.Doc, s.Desc.Doc) {
+		rec = with(rec, firstField, s.first.Doc)
 	}
+	if places := placesOf(rec.Items); places != nil {
+		// Text always becomes JSON.
+		doc, _ := json.Marshal(places)
+		rec = with(rec, placesField, doc)
+	}
+	return rec
+}
+
+// with is a record with a further field, unless it has one of that name from elsewhere.
+func with(rec record.Record, field string, doc json.RawMessage) record.Record {
+	if _, taken := rec.Extra[field]; taken {
+		return rec
+	}
+	rec.Extra = maps.Clone(rec.Extra)
+	if rec.Extra == nil {
+		rec.Extra = make(map[string]json.RawMessage)
+	}
+	rec.Extra[field] = doc
 	return rec
 }
 

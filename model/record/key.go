@@ -3,8 +3,10 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
+	"math/bits"
 	"strconv"
 	"time"
 
@@ -41,6 +43,16 @@ func (k Key) Next() Key {
 			break
 		}
 	}
+	return k
+}
+
+// behind is a key behind k, by a step of at most so many bits, no more than 64, that follows from an id.
+func (k Key) behind(id string, most int) Key {
+	sum := sha256.Sum256([]byte(id))
+	step := binary.BigEndian.Uint64(sum[8:]) >> (64 - most)
+	low, carry := bits.Add64(binary.BigEndian.Uint64(k[8:]), step|1, 0)
+	binary.BigEndian.PutUint64(k[8:], low)
+	binary.BigEndian.PutUint64(k[:8], binary.BigEndian.Uint64(k[:8])+carry)
 	return k
 }
 

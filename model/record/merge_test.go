@@ -166,7 +166,7 @@ func TestKeysAreTakenFromIDsAndTimes(t *testing.T) {
 	if merged[0].Key != own {
 		t.Errorf("the key of a ULID is %v", merged[0].Key)
 	}
-	if merged[1].Key != own.Next() {
+	if behind := merged[1].Key; behind.Compare(own) <= 0 || behind.String()[:10] != own.String()[:10] {
 		t.Errorf("what follows has the key %v", merged[1].Key)
 	}
 	if first, last := keyAt(monday.Add(time.Hour), ""), merged[2].Key; first.String()[:10] != last.String()[:10] {

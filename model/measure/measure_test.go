@@ -179,3 +179,20 @@ func FuzzParseLength(f *testing.F) {
 		}
 	})
 }
+
+func FuzzParseForce(f *testing.F) {
+	for _, seed := range []string{"41.2", "41 1/2 lb", "18,5kg", "182 N", "-3", "1e999", "\xff", "½", "40#"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, unit := range []ForceUnit{PoundForce, KilogramForce, Newton} {
+			w, err := ParseForce(text, unit)
+			if err == nil && (math.IsNaN(float64(w)) || math.IsInf(float64(w), 0)) {
+				t.Errorf("%q gives %v", text, w)
+			}
+			if err != nil && !errors.Is(err, ErrNotMeasure) {
+				t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
+			}
+		}
+	})
+}

@@ -139,7 +139,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		return err
 	}
 	// bubbletea's own signal handler blocks for ever where a signal comes while it is ending already; main watches instead.
-	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out), tea.WithoutCatchPanics(),
+	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(cutPastes(in)), tea.WithOutput(out), tea.WithoutCatchPanics(),
 		tea.WithoutSignalHandler())
 	done := make(chan struct{})
 	defer close(done)
@@ -169,8 +169,12 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 	case tea.KeyMsg:
+		msg, long := cutPaste(msg)
 		for _, key := range splitBurst(msg) {
 			a.press(key)
+		}
+		if long && a.notice.text == "" {
+			a.notice = notice{warning, "That is more than a field holds; its end was left out."}
 		}
 	case reckonedMsg:
 		msg.to.take(msg)

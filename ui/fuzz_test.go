@@ -35,7 +35,7 @@ func FuzzKeys(f *testing.F) {
 			return
 		}
 		h := oneBow(t)
-		h.hold = len(data)%2 == 0 // what is reckoned beside is done at the end, or at once
+		h.hold = len(data)%16 != 0 // what is reckoned beside takes its time: mostly it comes too late
 		width, height := 80, 24
 		kept := h.documents()
 		take := func(n int) []byte {
@@ -77,14 +77,6 @@ func FuzzKeys(f *testing.F) {
 			}
 			kept = now
 		}
-		h.settle(slices.Collect(func(yield func(int) bool) {
-			for i := range h.held {
-				if !yield(i) {
-					return
-				}
-			}
-		})...)
-		h.fits(width, height)
 	})
 }
 

@@ -20,6 +20,7 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/mattn/go-isatty"
 
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/demo"
 	"bendbook/storage"
@@ -54,7 +55,8 @@ func world() command.World {
 		Screen: showScreen,
 		ASCII:  !speaksUTF8(), Save: saveFile,
 		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
-		Demo: func() io.Reader { return demo.Records(time.Now()) },
+		Keeping: keeping(),
+		Demo:    func() io.Reader { return demo.Records(time.Now()) },
 	}
 }
 
@@ -104,7 +106,7 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly})
+	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
 		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
@@ -113,7 +115,46 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	case err != nil:
 		return nil, nil, err
 	}
-	return book, book.Close, nil
+	return book, func() error {
+		err := book.Close()
+		if fault := book.CopyFault(); fault != nil {
+			// The book itself is safe, so that no command fails by it.
+			fmt.Fprintln(os.Stderr, plain.Line(fault.Error()))
+		}
+		return err
+	}, nil
+}
+
+// keeping are the ways of storage to keep the maker's own book safe, or one at a path.
+func keeping() command.Keeping {
+	return command.Keeping{
+		Check: onBook(func(path string) (command.Account, error) { return storage.Examine(path, storage.Options{}) }),
+		Rescue: func(from, to string) (command.Account, error) {
+			return storage.Rescue(from, to, storage.Options{})
+		},
+		Backup: func(asked, to string, over bool) (command.Account, error) {
+			return onBook(func(path string) (command.Account, error) {
+				return storage.Backup(path, to, over, storage.Options{})
+			})(asked)
+		},
+		Copies: onBook(func(path string) (command.Account, error) { return storage.ListCopies(path, storage.Options{}) }),
+		Restore: func(asked, from string) (command.Account, error) {
+			return onBook(func(path string) (command.Account, error) {
+				return storage.Restore(path, from, storage.Options{})
+			})(asked)
+		},
+	}
+}
+
+// onBook finds out where the book is, which is asked for as in bookPath.
+func onBook(do func(path string) (command.Account, error)) func(asked string) (command.Account, error) {
+	return func(asked string) (command.Account, error) {
+		path, err := bookPath(asked)
+		if err != nil {
+			return nil, err
+		}
+		return do(path)
+	}
 }
 
 // openScratchBook makes a book in a folder of its own, which closing removes.

@@ -124,7 +124,7 @@ func TestErrorsAreOneLineThatSaysWhatToDo(t *testing.T) {
 		{berrors.ErrMaxSizeReached, ErrFull, "the disk is full (database reached maximum size); make room and save again; what was saved before is safe"},
 		{fmt.Errorf("writing: %w", syscall.EIO), syscall.EIO, "writing: input/output error; check the disk, then try again"},
 		{berrors.ErrDatabaseNotOpen, ErrClosed, "the book was closed"},
-		{also(ErrDamaged, nil, syscall.EIO), syscall.EIO, "it is damaged; besides, input/output error; leave it as it is, and restore a backup"},
+		{also(ErrDamaged, nil, syscall.EIO), syscall.EIO, "it is damaged; besides, input/output error; leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"},
 	} {
 		err := explain("opening", path, c.err)
 		if want := "opening " + path + ": " + c.line; err.Error() != want || !errors.Is(err, c.is) {

@@ -19,6 +19,8 @@ type Options struct {
 	Now func() time.Time
 	// Program is named to others who find the book open, as in "Bendbook 1.2"; "" is "Bendbook".
 	Program string
+	// Copies keeps copies of the book in a folder beside it, whenever it is written to: see rolling.go.
+	Copies bool
 
 	schema   schema   // the versions that can be read; zero is this program's own
 	maxSize  int      // bytes that the file may grow to; 0 is without limit
@@ -54,6 +56,9 @@ type Book struct {
 	release  func() // takes back what tells others who has the book; while it is still locked
 	discard  func() // removes the private copy that is shown; once it is closed
 
+	rolling *rolling // nil where no copies are made
+	copyErr error
+
 	closed atomic.Bool
 	// broken is set once bbolt panicked, or failed in a commit in a way that leaves open what is on disk.
 	// bbolt may then hold its own locks for ever, so that it is not called again.
@@ -74,6 +79,9 @@ func (b *Book) Close() error {
 	if b.closed.Swap(true) {
 		return nil
 	}
+	if b.rolling != nil && b.broken.Load() == nil {
+		b.copyErr = b.rolling.close()
+	}
 	b.release()
 	defer b.discard()
 	if b.broken.Load() != nil {
@@ -84,6 +92,9 @@ func (b *Book) Close() error {
 	}
 	return nil
 }
+
+// CopyFault says, once the book is closed, why the last copy of it that was due could not be made; nil where it was.
+func (b *Book) CopyFault() error { return b.copyErr }
 
 // view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be copied.
 func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
@@ -109,6 +120,9 @@ func (b *Book) update(doing string, write func(*bbolt.Tx) error) error {
 		}
 		return b.afterFailedCommit(id, err)
 	})
+	if err == nil && b.rolling != nil {
+		b.rolling.changed()
+	}
 	return err
 }
 

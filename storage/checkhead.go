@@ -22,7 +22,7 @@ func (b *Book) checkHeads() error {
 			err = nil
 			for _, raw := range m.raw {
 				if _, metaErr := parseMeta(raw); metaErr != nil {
-					err = fmt.Errorf("%w: one of its two head pages; what was saved last may be missing", ErrDamaged)
+					err = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
 				}
 			}
 			if err == nil {

@@ -217,14 +217,16 @@ func TestADamagedHeadPageIsNamed(t *testing.T) {
 	for page := range 2 {
 		content := bytes.Clone(whole)
 		content[page*pageSize+50] ^= 4
-		for _, readOnly := range []bool{false, true} {
-			view, err := Open(fileWith(t, content), Options{ReadOnly: readOnly})
-			must(t, err)
-			if faults := view.Check(); len(faults) != 1 || !strings.Contains(faults[0].String(), "it is damaged: one of its two head pages; what was saved last may be missing") {
-				t.Errorf("page %d: got %v", page, faults)
-			}
-			must(t, view.Close())
+		path := fileWith(t, content)
+		if _, err := Open(path, Options{}); !errors.Is(err, errOneHead) {
+			t.Errorf("page %d: opening it for writing gives %v", page, err)
 		}
+		view, err := Open(path, Options{ReadOnly: true})
+		must(t, err)
+		if faults := view.Check(); len(faults) != 1 || !strings.Contains(faults[0].String(), "it is damaged: one of its two head pages; what was saved last may be missing") {
+			t.Errorf("page %d: got %v", page, faults)
+		}
+		must(t, view.Close())
 	}
 }
 
@@ -281,7 +283,7 @@ func TestPagesInACircleAreRefused(t *testing.T) {
 		spoiled := bytes.Clone(content)
 		spoiled[id*pageSize+pageHeader+8] = byte(id) // its first child is itself
 		spoiled[id*pageSize+pageHeader+9] = byte(id >> 8)
-		if err := sound(fileOf(spoiled), m); errors.Is(err, ErrDamaged) {
+		if _, err := sound(fileOf(spoiled), m); errors.Is(err, ErrDamaged) {
 			refused(t, fileWith(t, spoiled), ErrDamaged)
 			circles++
 		}

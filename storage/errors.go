@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 
@@ -17,6 +18,7 @@ var (
 	ErrForeign = errors.New("it is not a book of bows")
 	ErrNewer   = errors.New("it was written by a newer Bendbook")
 	ErrBusy    = errors.New("it is open in another Bendbook")
+	ErrItself  = errors.New("it is the book itself")
 	// ErrRestless: no moment was found at which a copy for reading could be made.
 	ErrRestless = errors.New("another Bendbook writes to it without a pause")
 )
@@ -25,6 +27,8 @@ var (
 var (
 	// ErrDamaged: the file is not as it was written. The error says how far the damage is known to go.
 	ErrDamaged = errors.New("it is damaged")
+	// ErrUnsound: a copy is not whole, so that nothing was made of it.
+	ErrUnsound = errors.New("it did not come out whole")
 	ErrClosed  = errors.New("the book was closed")
 )
 
@@ -73,7 +77,8 @@ func explain(doing, path string, err error) error {
 	// The path stands in the line already, and the name of the system call helps nobody. What wraps such an error has its own words.
 	switch cause := err.(type) {
 	case *fs.PathError:
-		if e.Err = cause.Err; cause.Path != path {
+		abs, _ := filepath.Abs(path) // the name that the user gave is told already
+		if e.Err = cause.Err; cause.Path != path && cause.Path != abs {
 			e.Err = fmt.Errorf("%s: %w", cause.Path, cause.Err)
 		}
 	case *os.LinkError:
@@ -88,8 +93,12 @@ func explain(doing, path string, err error) error {
 		e.Do = "open it with that version, or a later one"
 	case errors.Is(err, ErrRestless):
 		e.Do = "try again in a moment"
+	case errors.Is(err, ErrItself):
+		e.Do = "choose another name"
+	case errors.Is(err, ErrUnsound), errors.Is(err, ErrDamaged) && doing != opening:
+		e.Do = "bendbook check tells what is whole"
 	case errors.Is(err, ErrDamaged):
-		e.Do = "leave it as it is, and restore a backup"
+		e.Do = "leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"
 	case errors.Is(err, ErrReadOnly) && doing == opening:
 		e.Do = "open it read-only, or ask its owner for access"
 	case errors.Is(err, ErrTaken), errors.Is(err, ErrNoBow), errors.Is(err, ErrNoKey), errors.Is(err, ErrReadOnly):
@@ -102,6 +111,8 @@ func explain(doing, path string, err error) error {
 		e.Do = "make room and save again; what was saved before is safe"
 	case errors.Is(err, errReadOnlyDisk()):
 		e.Do = "open it read-only, or move it to a disk that can be written"
+	case errors.Is(err, fs.ErrExist):
+		e.Do = "choose another name"
 	case errors.Is(err, fs.ErrPermission):
 		e.Do = "ask its owner for access, or choose another file"
 	case errors.Is(err, fs.ErrNotExist):

@@ -86,7 +86,7 @@ func copyAside(path string, version int, now time.Time) (copied string, err erro
 	}
 	m, err := metasOf(to)
 	if err == nil {
-		err = sound(to, m)
+		_, err = sound(to, m)
 	}
 	if err != nil {
 		return "", err

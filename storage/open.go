@@ -87,7 +87,11 @@ func inspect(path string, open openFile) error {
 func openHeld(path string, opts Options) (*Book, error) {
 	// A first look that does not write at all: bbolt opened for writing may, before a foreign or damaged file is known
 	// as such.
-	_, err := look(path, opts, lockWait)
+	_, met, err := look(path, opts, lockWait)
+	if err == nil {
+		// A book that is damaged anywhere is read at the most: what is written to it may spoil what could be saved.
+		err = met.flaw
+	}
 	if isLocked(err) {
 		return nil, busy(path, opts)
 	}
@@ -103,6 +107,10 @@ func openHeld(path string, opts Options) (*Book, error) {
 	case err != nil:
 		return nil, err
 	}
+	if !stillAt(path, file) {
+		// It was laid aside for a copy while we waited for it: what were written to it would be lost.
+		return nil, also(ErrRestless, db.Close())
+	}
 	release := hold(path, opts)
 	// Another process may have been quicker to open and migrate it between the two looks.
 	h, err := readHead(db, opts.schema.version)
@@ -113,24 +121,36 @@ func openHeld(path string, opts Options) (*Book, error) {
 		release()
 		return nil, closeAfter(err, db, file)
 	}
-	return &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}}, nil
+	book := &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}}
+	if opts.Copies {
+		book.rolling = newRolling(path, opts)
+	}
+	return book, nil
+}
+
+// stillAt says whether an open file is the one that has the name.
+func stillAt(path string, file *os.File) bool {
+	named, err := os.Stat(path)
+	opened, errOpened := file.Stat()
+	return err == nil && errOpened == nil && os.SameFile(named, opened)
 }
 
 // look walks all pages of a book and reads what it says of itself, under a lock that keeps writers out meanwhile.
-func look(path string, opts Options, wait time.Duration) (head, error) {
+func look(path string, opts Options, wait time.Duration) (head, tally, error) {
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: wait}, opts.openFile)
 	if err != nil {
-		return head{}, err
+		return head{}, tally{}, err
 	}
 	m, err := metasOf(file)
+	var met tally
 	if err == nil {
-		err = sound(file, m)
+		met, err = sound(file, m)
 	}
 	if err != nil {
-		return head{}, closeAfter(err, db, file)
+		return head{}, tally{}, closeAfter(err, db, file)
 	}
 	h, err := readHead(db, opts.schema.version)
-	return h, closeAfter(err, db, file)
+	return h, met, closeAfter(err, db, file)
 }
 
 // closeAfter closes a bbolt file after err, or after nothing went wrong, and returns what there is to say.

@@ -26,12 +26,19 @@ const (
 // bbolt writes them. bbolt trusts its pages: in a damaged file it panics, follows wild pointers or runs in circles,
 // or hands out pages that are in use. So no file is opened for writing that was not walked before. The file must not
 // be written to meanwhile. The error wraps ErrDamaged, or is the disk's.
-func sound(file io.ReaderAt, m metas) error {
+//
+// What is wrong beside the pages is in the tally: a reader can do without it.
+func sound(file io.ReaderAt, m metas) (tally, error) {
 	w := walker{file: file, meta: m.current, used: make(map[uint64]bool)}
-	if err := w.tree(m.current.root, nil, nil, 0); err != nil {
-		return err
+	for _, raw := range m.raw {
+		if _, err := parseMeta(raw); err != nil {
+			w.flaw = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
+		}
 	}
-	return w.spare()
+	if err := w.tree(m.current.root, shelf{}, nil, nil, 0); err != nil {
+		return tally{}, err
+	}
+	return w.tally, w.spare()
 }
 
 // walker knows which pages were met.
@@ -39,6 +46,13 @@ type walker struct {
 	file io.ReaderAt
 	meta metaPage
 	used map[uint64]bool
+	tally
+}
+
+// tally is what a walk has met beside pages.
+type tally struct {
+	bows, entries int
+	flaw          error // the first value that is not whole, or a head page that is not; nil where all are
 }
 
 // page is one page with those that it runs over to.
@@ -94,13 +108,13 @@ func (w *walker) readAt(into []byte, id uint64) error {
 }
 
 // tree walks the pages of a bucket below the page id, whose keys are from min up to but without max (nil: no bound).
-func (w *walker) tree(id uint64, low, high []byte, depth int) error {
+func (w *walker) tree(id uint64, in shelf, low, high []byte, depth int) error {
 	p, err := w.read(id)
 	if err != nil {
 		return err
 	}
 	if p.flags != branchFlag {
-		return w.leaf(p, low, high, depth)
+		return w.leaf(p, in, low, high, depth)
 	}
 	if p.count == 0 || depth > deepest {
 		return damage(id, "%d branches at level %d", p.count, depth)
@@ -114,7 +128,7 @@ func (w *walker) tree(id uint64, low, high []byte, depth int) error {
 		if i+1 < len(parts) {
 			below = parts[i+1].key
 		}
-		if err := w.tree(part.child, part.key, below, depth+1); err != nil {
+		if err := w.tree(part.child, in, part.key, below, depth+1); err != nil {
 			return err
 		}
 	}
@@ -122,7 +136,7 @@ func (w *walker) tree(id uint64, low, high []byte, depth int) error {
 }
 
 // leaf checks a leaf page and walks the buckets that it holds. A leaf without keys is the whole of an empty bucket.
-func (w *walker) leaf(p page, low, high []byte, depth int) error {
+func (w *walker) leaf(p page, in shelf, low, high []byte, depth int) error {
 	if p.flags != leafFlag || p.count == 0 && depth > 0 {
 		return damage(p.id, "it has flags %#x and %d elements", p.flags, p.count)
 	}
@@ -130,26 +144,45 @@ func (w *walker) leaf(p page, low, high []byte, depth int) error {
 	if err != nil {
 		return err
 	}
+	var mine uint32
+	if in.sort != "" {
+		mine = mark(layoutVersion, in.sort, in.bow)
+	}
 	for i, part := range parts {
 		switch {
 		case len(part.key) == 0 || part.flags&^bucketElement != 0:
 			return damage(p.id, "element %d has flags %#x and a key of %d bytes", i, part.flags, len(part.key))
 		case part.flags == bucketElement:
-			if err := w.bucket(p.id, part.value); err != nil {
+			if err := w.bucket(p.id, in.within(string(part.key)), part.value); err != nil {
 				return err
+			}
+		case in.sort != "":
+			w.count(in)
+			if err := sealed(mine, part.key, part.value); err != nil && w.flaw == nil {
+				w.flaw = fmt.Errorf("%s: %w", place{in.sort, in.bow, part.key}, err)
 			}
 		}
 	}
 	return nil
 }
 
+// count counts a value.
+func (t *tally) count(in shelf) {
+	switch in.sort {
+	case sortBows:
+		t.bows++
+	case sortEntries:
+		t.entries++
+	}
+}
+
 // bucket walks a bucket from what stands under its name, on the page id.
-func (w *walker) bucket(id uint64, value []byte) error {
+func (w *walker) bucket(id uint64, in shelf, value []byte) error {
 	if len(value) < bucketHeader {
 		return damage(id, "a bucket of %d bytes", len(value))
 	}
 	if root := binary.LittleEndian.Uint64(value); root != 0 {
-		return w.tree(root, nil, nil, 0)
+		return w.tree(root, in, nil, nil, 0)
 	}
 	inline := value[bucketHeader:]
 	if len(inline) < pageHeader {
@@ -165,7 +198,7 @@ func (w *walker) bucket(id uint64, value []byte) error {
 	if p.count == 0 && len(inline) > pageHeader {
 		return damage(p.id, "a bucket within it is not as empty as it says")
 	}
-	return w.leaf(p, nil, nil, 0)
+	return w.leaf(p, in, nil, nil, 0)
 }
 
 // spare checks that each page that the tree does not use is free, and the other way round: a branch that leads to an

@@ -48,17 +48,6 @@ func newRefill(s *salvage, opts Options) (*refill, error) {
 	return r, nil
 }
 
-// value reads a value again that was found whole.
-func (r *refill) value(in shelf, key string, at spot) ([]byte, error) {
-	here := place{in.sort, in.bow, []byte(key)}
-	r.raw.budget = at.size
-	value, ok := r.raw.bytes(nil, 0, at.at, at.size)
-	if !ok {
-		return nil, fmt.Errorf("%s: %w: the disk does not give it", here, ErrDamaged)
-	}
-	return value, nil
-}
-
 // commonUnits are those of most bows whose description is whole.
 func (r *refill) commonUnits() measure.Units {
 	count := make(map[measure.Units]int)
@@ -121,14 +110,7 @@ func (r *refill) fill(db *bbolt.DB, version int) error {
 		if flaw.in.sort == sortTags || r.has(flaw) {
 			continue
 		}
-		lost := Fault{Bow: flaw.in.bow, Err: flaw.err}
-		switch flaw.in.sort {
-		case sortBows:
-			lost.Bow = flaw.key
-		case sortEntries:
-			lost.Entry = storedItem{key: []byte(flaw.key)}.name()
-		}
-		r.done.Lost = append(r.done.Lost, lost)
+		r.done.Lost = append(r.done.Lost, flaw.fault())
 	}
 	return nil
 }

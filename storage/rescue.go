@@ -15,7 +15,8 @@ import (
 
 // Rescued is what Rescue brought into a new book, and what it could not bring.
 type Rescued struct {
-	Bows, Entries, Drafts, Settings int // that are in the new book; settings count each time that they were kept
+	Path                            string // of the new book
+	Bows, Entries, Drafts, Settings int    // that are in the new book; settings count each time that they were kept
 	// Old is how many of these are whole only on pages that the old book no longer uses: a form among them may have been
 	// saved since.
 	Old int
@@ -37,6 +38,39 @@ type Undescribed struct {
 
 // Whole says whether the old book is all there.
 func (r Rescued) Whole() bool { return len(r.Gaps)+len(r.Lost)+len(r.Undescribed) == 0 }
+
+// Lines tell what was brought and list the rest.
+func (r Rescued) Lines() []string {
+	lines := []string{shown(fmt.Sprintf("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, count(r.Bows, "bow", "bows"),
+		count(r.Entries, "entry", "entries"), count(r.Drafts, "half-typed form", "half-typed forms"), count(r.Settings, "time", "times")))}
+	if r.Old > 0 {
+		lines = append(lines, fmt.Sprintf("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
+	}
+	list := func(heading string, faults []Fault) {
+		if len(faults) > 0 {
+			lines = append(lines, heading)
+		}
+		for _, fault := range faults {
+			lines = append(lines, "  "+fault.String())
+		}
+	}
+	if len(r.Undescribed) > 0 {
+		lines = append(lines, "the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:")
+	}
+	for _, bow := range r.Undescribed {
+		line := fmt.Sprintf("  %s: %s", bow.ID, count(bow.Entries, "entry", "entries"))
+		if !bow.Named {
+			line += "; nothing tells which bow it was, and this id is made up"
+		}
+		lines = append(lines, shown(line))
+	}
+	list("cannot be read; what stood there is in the new book as far as it was found elsewhere:", r.Gaps)
+	list("lost:", r.Lost)
+	if r.Whole() {
+		lines = append(lines, "nothing is lost")
+	}
+	return lines
+}
 
 // rescuing is what Rescue does with a book.
 const rescuing = "rescuing"
@@ -62,6 +96,7 @@ func Rescue(from, to string, opts Options) (Rescued, error) {
 	if err != nil {
 		return Rescued{}, explain(rescuing, from, err)
 	}
+	done.Path = to
 	return done, nil
 }
 
@@ -137,14 +172,14 @@ func layBook(path string, write func(draft string) error) (err error) {
 	return fmt.Errorf("%s: %w", path, fs.ErrExist)
 }
 
-// headOf is what the old book said of itself, nil where that is lost.
+// head is what the old book said of itself, nil where that is lost.
 func (s *salvage) head(known int) (*head, error) {
 	at, ok := s.found[shelf{sort: sortBook}][string(headPlace().key)]
 	if !ok {
 		return nil, nil
 	}
-	value, ok := s.raw.bytes(nil, 0, at.at, at.size)
-	if !ok {
+	value, err := s.value(shelf{sort: sortBook}, string(headPlace().key), at)
+	if err != nil {
 		return nil, nil
 	}
 	fields, err := unseal(headPlace(), value)

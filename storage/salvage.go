@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"bendbook/model/record"
 )
@@ -13,6 +14,22 @@ import (
 type shelf struct {
 	sort string
 	bow  string // of entries only
+}
+
+// within is the shelf of that name on this one. What has no place in a book is on none.
+func (s shelf) within(name string) shelf {
+	switch {
+	case s == shelf{sort: sortEntries}:
+		return shelf{sortEntries, name}
+	case s == shelf{} && slices.Contains(sorts(), name):
+		return shelf{sort: name}
+	}
+	return shelf{}
+}
+
+// sorts are the names of the shelves that a book may have.
+func sorts() []string {
+	return []string{sortBook, sortBows, sortEntries, sortDrafts, sortTags, sortSettings}
 }
 
 // String says what stands on the shelf.
@@ -59,6 +76,18 @@ type flaw struct {
 	err error
 }
 
+// fault is the flaw as it is told of.
+func (f flaw) fault() Fault {
+	told := Fault{Bow: f.in.bow, Err: f.err}
+	switch f.in.sort {
+	case sortBows:
+		told.Bow = f.key
+	case sortEntries:
+		told.Entry = storedItem{key: []byte(f.key)}.name()
+	}
+	return told
+}
+
 // salvage is what is found in a book's file, whatever its state.
 type salvage struct {
 	raw      *raw
@@ -86,8 +115,10 @@ func search(file io.ReaderAt, size int64) *salvage {
 		raw: newRaw(file, size, page), found: make(map[shelf]map[string]spot), bows: make(map[string]bool), nameless: make(map[string]bool),
 		fixed: make(map[uint32]shelf), strays: make(map[uint32][]stray), held: make(map[uint64]bool), lacking: make(map[shelf]bool), flawed: make(map[shelf]map[string]bool),
 	}
-	for _, sort := range []string{sortBook, sortBows, sortDrafts, sortTags, sortSettings} {
-		s.fixed[mark(layoutVersion, sort, "")] = shelf{sort: sort}
+	for _, sort := range sorts() {
+		if sort != sortEntries {
+			s.fixed[mark(layoutVersion, sort, "")] = shelf{sort: sort}
+		}
 	}
 	if torn != nil {
 		s.gap(shelf{}, nil, torn)
@@ -141,7 +172,7 @@ func headPages(file io.ReaderAt, size int64) (whole []metaPage, torn error) {
 }
 
 // errOneHead is what a book says that falls back to the state before the last one.
-var errOneHead = errors.New("one of its two head pages is not whole, so that what was saved last may be missing")
+var errOneHead = errors.New("one of its two head pages; what was saved last may be missing")
 
 // gap notes that a part of the newest state cannot be read. from is the key from which on something is missing there.
 func (s *salvage) gap(in shelf, from []byte, err error) {
@@ -206,6 +237,16 @@ func (s *salvage) keep(in shelf, key string, at spot) {
 		return
 	}
 	s.open(in)[key] = at
+}
+
+// value reads a value again that was found whole.
+func (s *salvage) value(in shelf, key string, at spot) ([]byte, error) {
+	s.raw.budget = at.size
+	value, ok := s.raw.bytes(nil, 0, at.at, at.size)
+	if !ok {
+		return nil, fmt.Errorf("%s: %w: the disk does not give it", place{in.sort, in.bow, []byte(key)}, ErrDamaged)
+	}
+	return value, nil
 }
 
 // scan reads the pages that no tree has reached whole.

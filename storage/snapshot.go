@@ -166,7 +166,7 @@ func metasOf(file source) (metas, error) {
 // migrateCopy checks a private copy and brings it up to date.
 func migrateCopy(path string, opts Options) (head, error) {
 	opts.openFile = os.OpenFile
-	h, err := look(path, opts, lockWait)
+	h, _, err := look(path, opts, lockWait)
 	if err != nil || h.Version == opts.schema.version {
 		return h, err
 	}

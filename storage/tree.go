@@ -76,16 +76,13 @@ func (t *tree) leaf(parts []part, in shelf, start int64) {
 
 // bucket walks the bucket that an element is.
 func (t *tree) bucket(part part, in shelf, at int64) {
-	var inner shelf
-	switch name := string(part.key); {
-	case in == shelf{sort: sortEntries}:
-		inner = shelf{sortEntries, name}
-		t.bows[name] = true
-	case in == shelf{} && (t.isFixed(name) || name == sortEntries):
-		inner = shelf{sort: name}
-	default:
-		t.miss(in, nil, fmt.Errorf("%w: it has a part %q", ErrDamaged, name))
+	inner := in.within(string(part.key))
+	if inner == (shelf{}) {
+		t.miss(in, nil, fmt.Errorf("%w: it has a part %q", ErrDamaged, string(part.key)))
 		return
+	}
+	if inner.bow != "" {
+		t.bows[inner.bow] = true
 	}
 	t.open(inner)
 	if len(part.value) < bucketHeader {
@@ -113,11 +110,6 @@ func (t *tree) bucket(part part, in shelf, at int64) {
 	t.miss(inner, nil, err)
 	// The page on which it stands is held, so that no scan comes to it.
 	t.raw.leaf(inline, at+bucketHeader, func(e element) { t.sort(e, false) })
-}
-
-func (t *tree) isFixed(name string) bool {
-	_, fixed := t.fixed[mark(layoutVersion, name, "")]
-	return fixed
 }
 
 // value takes a value that should be whole where it stands.

@@ -52,7 +52,8 @@ type World struct {
 	// WriteFile makes a file of what write writes: all of it or nothing.
 	WriteFile func(name string, over Over, write func(io.Writer) error) error
 	// Folder says whether there is a folder of that name; nil knows of none.
-	Folder func(name string) bool
+	Folder  func(name string) bool
+	Keeping Keeping
 	// Demo opens the records of the demo shop.
 	Demo func() io.Reader
 }
@@ -124,7 +125,8 @@ func newRoot(world *World) *cobra.Command {
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.Flags().BoolVar(&o.plain, "plain", false, "ask and answer line by line, without a screen; also through a pipe")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world), shellCommand(world), versionCommand(world))
+		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
+		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

@@ -81,7 +81,7 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	left, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*"))
-	if err != nil || len(left) != 1 {
+	if err != nil || len(left) != 2 || left[1] != path+".copies" {
 		t.Errorf("left behind: %s, %v", strings.Join(left, " "), err)
 	}
 }

@@ -104,6 +104,17 @@ func TestASessionWritesNowhereButInTheBooksFolder(t *testing.T) {
 	}
 	term.Type("w")
 	term.See("summary of session 1 of 1")
+	// A file is written where it is asked for, and never through a link that somebody laid there.
+	if err := os.Symlink(filepath.Join(home, "victim"), filepath.Join(home, "hazel-for-finch-session-1.txt")); err != nil {
+		t.Skip("no links here:", err)
+	}
+	term.Type("w")
+	term.See("Written: hazel-for-finch-session-1-2.txt")
+	for _, name := range []string{"hazel-for-finch-session-1.txt", "hazel-for-finch-session-1-2.txt"} {
+		if err := os.Remove(filepath.Join(home, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	term.Press(terminal.Esc)
 	term.See("stand clear")
 	term.Press(terminal.CtrlC)

@@ -252,3 +252,13 @@ func SayNotes(bow model.Bow) string {
 	}
 	return ""
 }
+
+// SayEntry tells an entry in one line; a void says of which one.
+func (s Story) SayEntry(line Line) string {
+	if void, isVoid := line.Entry.What.(model.Void); isVoid {
+		if other, known := s.Line(void.Entry); known {
+			return "void, " + plain.Line(void.Why) + ": " + Say(s.Bow(), other.Entry.What)
+		}
+	}
+	return Say(s.Bow(), line.Entry.What)
+}

@@ -122,7 +122,7 @@ func (e *entries) view(width, height int) string {
 		if !line.Counts() {
 			why = " (void: " + plain.Line(line.Voided.Why) + ")"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.say(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if !line.Counts() && i != e.at {
@@ -141,17 +141,6 @@ func struck(line session.Line) string {
 	return "x"
 }
 
-// say tells an entry; a void says of which one.
-func (e *entries) say(line session.Line) string {
-	story := e.atWork.Story()
-	if void, isVoid := line.Entry.What.(model.Void); isVoid {
-		if other, known := story.Line(void.Entry); known {
-			return "void, " + plain.Line(void.Why) + ": " + session.Say(story.Bow(), other.Entry.What)
-		}
-	}
-	return session.Say(story.Bow(), line.Entry.What)
-}
-
 // whole is the chosen entry in full, with its readings, in a few lines.
 func (e *entries) whole(width int) []string {
 	const most = 4
@@ -160,7 +149,7 @@ func (e *entries) whole(width int) []string {
 	if !ok {
 		return nil
 	}
-	text := e.say(line)
+	text := e.atWork.Story().SayEntry(line)
 	if !line.Counts() {
 		text += " (void: " + plain.Line(line.Voided.Why) + ")"
 	}

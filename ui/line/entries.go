@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"bendbook/model"
-	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -44,7 +43,7 @@ func (e *entries) more() error {
 }
 
 func (e *entries) sayLine(line session.Line) string {
-	text := fmt.Sprintf("pass %d, %s", line.Pass, e.say1(line))
+	text := fmt.Sprintf("pass %d, %s", line.Pass, e.atWork.Story().SayEntry(line))
 	if at := e.tell(line.Entry.At); at != "" {
 		text = at + ", " + text
 	}
@@ -52,17 +51,6 @@ func (e *entries) sayLine(line session.Line) string {
 		text = "VOID, " + session.SayReason(line.Voided.Why) + ": " + text
 	}
 	return ended(text)
-}
-
-// say1 tells an entry; a void says of which one.
-func (e *entries) say1(line session.Line) string {
-	story := e.atWork.Story()
-	if void, isVoid := line.Entry.What.(model.Void); isVoid {
-		if other, known := story.Line(void.Entry); known {
-			return "void, " + plain.Line(void.Why) + ": " + session.Say(story.Bow(), other.Entry.What)
-		}
-	}
-	return session.Say(story.Bow(), line.Entry.What)
 }
 
 func (e *entries) commands() []command {

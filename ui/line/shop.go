@@ -1,0 +1,112 @@
+package line
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/session"
+	"bendbook/session/compare"
+)
+
+// What is told at the rack of several bows, and of the shop.
+
+// today lists the bows in hand by what can be done.
+func (r *rack) today() error {
+	rows, err := r.desk.Shop.Today()
+	if err != nil && len(rows) == 0 {
+		return err
+	}
+	r.listed = rows
+	now := r.desk.Shop.Here()
+	open := 0
+	for _, row := range rows {
+		if row.Today {
+			open++
+		}
+	}
+	r.sayf("%s: something can be done today on %d of %d.", now.Format("Monday 2006-01-02"), open, len(rows))
+	for i, row := range rows {
+		text := fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))
+		if !row.Today {
+			text += "; not today"
+		}
+		text += "; waits for: " + row.Waits + "; ready " + session.SayEarliest(row.Handover, now) + " at the earliest"
+		if row.Bow.Order.Due != "" {
+			text += "; due " + string(row.Bow.Order.Due)
+		}
+		if days := row.Misses(r.desk.Place); days > 0 {
+			text += "; " + count(days, "day", "days") + " LATE"
+		}
+		r.say(text + ".")
+	}
+	return nil
+}
+
+// compare says the figures of several bows, one figure a line.
+func (r *rack) compare(asked string) error {
+	var bows []session.Story
+	for name := range strings.SplitSeq(asked, ",") {
+		id, err := r.which(strings.TrimSpace(name))
+		if err != nil {
+			return err
+		}
+		story, err := r.desk.Shop.Story(id)
+		if err != nil {
+			return err
+		}
+		bows = append(bows, story)
+	}
+	lines, err := compare.Of(r.desk.Shop, bows)
+	if err != nil {
+		return err
+	}
+	for _, line := range lines {
+		var cells []string
+		for i, cell := range line.Cells {
+			if cell != "" {
+				cells = append(cells, session.NameOf(bows[i].Bow())+", "+cell)
+			}
+		}
+		if len(cells) > 0 {
+			r.say(spoken(line.Name + ": " + strings.Join(cells, "; ") + "."))
+		}
+	}
+	kinds, err := r.desk.Shop.Kinds()
+	for _, kind := range kinds {
+		r.say("The shop's finished bows: " + ended(compare.SayKind(kind)))
+	}
+	return err
+}
+
+// settings reads how the shop works.
+func (r *rack) settings() error {
+	s, err := r.desk.Shop.Settings()
+	if err != nil {
+		return err
+	}
+	r.say("The stages of a bow, in order:")
+	for i, stage := range s.Stages {
+		text := fmt.Sprintf("%d: %s", i+1, stage.Name)
+		if stage.Seen != "" {
+			text += "; shown by: " + string(stage.Seen)
+		}
+		if stage.Coats > 0 {
+			text += "; " + count(stage.Coats, "coat", "coats")
+		}
+		for _, grit := range stage.Grits {
+			text += fmt.Sprintf("; grit %d", grit)
+		}
+		if stage.Rest > 0 {
+			text += fmt.Sprintf("; lies %g hours after it", stage.Rest.Hours())
+		}
+		if stage.Must {
+			text += "; owed"
+		}
+		r.say(text + ".")
+	}
+	r.sayf("Stamped: %s; the weight is rounded %s to %g.", s.Mark.Text, s.Mark.Round, s.Mark.Step)
+	r.sayf("Numbers: %s, from %d on.", s.Number.Pattern, s.Number.Start)
+	r.sayf("Until the shop's bows tell, finishing takes %.1f lb and first use %.1f lb.", s.Sanding, s.Settling)
+	r.say("The command bendbook settings prints all of it to change.")
+	return nil
+}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model/finish"
+	"bendbook/model/plain"
 )
 
 // What is said of a bow's finishing.
@@ -76,7 +77,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 		said = strings.TrimPrefix(fmt.Sprintf("%s; %d of %d to come", said, left, stage.Coats), "; ")
 	}
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
-		said += ": " + f.Stamped
+		said += ": " + plain.Line(f.Stamped)
 	}
 	return said
 }

@@ -223,6 +223,9 @@ func TestADamagedHeadPageIsNamed(t *testing.T) {
 		}
 		view, err := Open(path, Options{ReadOnly: true})
 		must(t, err)
+		if !strings.Contains(view.ReadOnly(), "; a part of it is damaged (bendbook check tells which); shown as of ") {
+			t.Errorf("page %d: it is read-only for %q", page, view.ReadOnly())
+		}
 		if faults := view.Check(); len(faults) != 1 || !strings.Contains(faults[0].String(), "it is damaged: one of its two head pages; what was saved last may be missing") {
 			t.Errorf("page %d: got %v", page, faults)
 		}

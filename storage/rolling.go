@@ -21,6 +21,7 @@ type rolling struct {
 	looked day  // the day on which a change was last seen
 	made   day  // the day of the last copy of this session
 	failed error
+	closed bool
 }
 
 func newRolling(path string, opts Options) *rolling {
@@ -58,7 +59,7 @@ func (r *rolling) changed() {
 	today := dayOf(r.opts.Now())
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	if today == r.looked {
+	if r.closed || today == r.looked {
 		return
 	}
 	if r.looked != (day{}) {
@@ -80,6 +81,9 @@ func (r *rolling) has(d day) bool {
 // close waits for what is under way and makes the day's copy, if one is due. The book must be locked still. The error is for the maker to
 // be told: the book itself is safe.
 func (r *rolling) close() error {
+	r.mu.Lock()
+	r.closed = true
+	r.mu.Unlock()
 	r.under.Wait()
 	today := dayOf(r.opts.Now())
 	if r.looked != (day{}) && (r.made == today || !r.has(today)) && !r.upToDate() {

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -28,10 +29,13 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 		return nil, err
 	}
 	discard := func() { _ = os.Remove(to) }
-	h, err := migrateCopy(to, opts)
+	h, met, err := migrateCopy(to, opts)
 	if err != nil {
 		discard()
 		return nil, err
+	}
+	if errors.Is(met.flaw, ErrDamaged) {
+		why += "; a part of it is damaged (bendbook check tells which)"
 	}
 	db, file, err := openBolt(to, bbolt.Options{ReadOnly: true, Timeout: lockWait}, os.OpenFile)
 	if err != nil {
@@ -164,16 +168,16 @@ func metasOf(file source) (metas, error) {
 }
 
 // migrateCopy checks a private copy and brings it up to date.
-func migrateCopy(path string, opts Options) (head, error) {
+func migrateCopy(path string, opts Options) (head, tally, error) {
 	opts.openFile = os.OpenFile
-	h, _, err := look(path, opts, lockWait)
+	h, met, err := look(path, opts, lockWait)
 	if err != nil || h.Version == opts.schema.version {
-		return h, err
+		return h, met, err
 	}
 	db, file, err := openBolt(path, bbolt.Options{Timeout: lockWait}, opts.openFile)
 	if err != nil {
-		return head{}, err
+		return head{}, tally{}, err
 	}
 	h, err = opts.schema.migrate(db, h)
-	return h, closeAfter(err, db, file)
+	return h, met, closeAfter(err, db, file)
 }

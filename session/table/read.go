@@ -61,6 +61,9 @@ func (u Understood) Entries() []model.Entry {
 // mostRows is how many rows a table may have: one bow's life has some hundreds.
 const mostRows = 200_000
 
+// mostColumns is how many columns a table may have: a bow has some dozens of stations.
+const mostColumns = 1000
+
 // Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given place. The
 // error says what in the file makes no table; what is wrong with a single row is told with that row.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
@@ -148,13 +151,16 @@ type reader struct {
 }
 
 func (r *reader) headings(head []string) error {
+	if len(head) > mostColumns {
+		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+	}
 	seen := make(map[column]string)
 	useful := false
 	for _, text := range head {
 		c, known := parseHeading(r.bow, text)
 		said := plain.Line(text)
 		if !known && said != "" {
-			r.out.Unused = append(r.out.Unused, said)
+			r.out.Unused = append(r.out.Unused, short(said))
 		}
 		same := c
 		same.length, same.force = "", ""

@@ -15,6 +15,9 @@ import (
 type Options struct {
 	// ReadOnly opens a private copy of the book as it stands now, and leaves the book to whoever has it.
 	ReadOnly bool
+	// Ahead hands the book out once all but its entries was found to be sound: what needs entries, and what writes, waits for the rest. Where
+	// that is damaged, it fails then, and so does everything after it; Whole tells. A copy for reading is whole anyway.
+	Ahead bool
 	// Now tells the time; nil is time.Now.
 	Now func() time.Time
 	// Program is named to others who find the book open, as in "Bendbook 1.2"; "" is "Bendbook".
@@ -56,6 +59,10 @@ type Book struct {
 	release  func() // takes back what tells others who has the book; while it is still locked
 	discard  func() // removes the private copy that is shown; once it is closed
 
+	walk     *walk                    // nil where the book was whole before it was handed out
+	gathered atomic.Pointer[gathered] // nil once it was used, or something was written
+	mapped   atomic.Int64             // bytes of entries that were read since pages were given back
+
 	rolling *rolling // nil where no copies are made
 	copyErr error
 
@@ -79,6 +86,7 @@ func (b *Book) Close() error {
 	if b.closed.Swap(true) {
 		return nil
 	}
+	b.walk.stop()
 	if b.rolling != nil && b.broken.Load() == nil {
 		b.copyErr = b.rolling.close()
 	}
@@ -106,12 +114,22 @@ func (b *Book) update(doing string, write func(*bbolt.Tx) error) error {
 	if b.readOnly != "" {
 		return explain(doing, b.path, fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly))
 	}
+	if err := b.Whole(); err != nil {
+		return err
+	}
+	b.gathered.Store(nil)
 	var id int // of the transaction; 0 until it has begun
 	done := false
 	err := b.run(doing, func() error {
 		err := b.db.Update(func(tx *bbolt.Tx) error {
 			id = tx.ID()
-			err := write(tx)
+			err := dropStaleTags(tx)
+			if err == nil {
+				err = write(tx)
+			}
+			if err == nil {
+				err = stampTags(tx)
+			}
 			done = err == nil
 			return err
 		})

@@ -26,6 +26,9 @@ func (b *Book) Check() []Fault {
 			faults = append(faults, Fault{bow, entry, err})
 		}
 	}
+	if err := b.Whole(); err != nil {
+		return []Fault{{Err: err}}
+	}
 	err := b.view("checking", func(tx *bbolt.Tx) error {
 		bows, err := bucket(tx, sortBows)
 		if err != nil {

@@ -20,8 +20,11 @@ import (
 func refused(t *testing.T, path string, want error) {
 	t.Helper()
 	before := readFile(t, path)
-	for _, readOnly := range []bool{false, true} {
-		book, err := Open(path, Options{ReadOnly: readOnly})
+	for _, opts := range []Options{{}, {ReadOnly: true}, {Ahead: true}} {
+		book, err := Open(path, opts)
+		if err == nil && opts.Ahead {
+			err = ahead(t, book)
+		}
 		if err == nil {
 			_ = book.Close()
 		}
@@ -39,6 +42,23 @@ func refused(t *testing.T, path string, want error) {
 	if left, err := os.ReadDir(filepath.Dir(path)); err != nil || len(left) != 1 {
 		t.Errorf("%s: beside it there is left %v, %v", path, left, err)
 	}
+}
+
+// ahead is what is found wrong with a book after it was handed out. It fails the test where anything can be written to such a book, or
+// entries can be read.
+func ahead(t *testing.T, book *Book) error {
+	t.Helper()
+	write := book.SaveDraft("d", []byte("typed"))
+	read := second(book.Items("b1"))
+	flaw := book.Whole()
+	if flaw == nil {
+		return nil
+	}
+	if !errors.Is(write, flaw) || !errors.Is(read, flaw) {
+		t.Errorf("%v, and yet writing ended with %v, reading with %v", flaw, write, read)
+	}
+	must(t, book.Close())
+	return flaw
 }
 
 func fileWith(t *testing.T, content []byte) (path string) {

@@ -14,6 +14,9 @@ import (
 // the rest would be wrong without a word. Check finds which are whole.
 func (b *Book) Items(bow string) ([]record.Item, error) {
 	doing := fmt.Sprintf("reading the entries of bow %s in", bow)
+	if err := b.Whole(); err != nil {
+		return nil, err
+	}
 	var desc storedBow
 	var stored []storedItem
 	err := b.view(doing, func(tx *bbolt.Tx) error {
@@ -34,6 +37,7 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.loosen(stored)
 	units, _, _, err := desc.fields()
 	if err != nil {
 		return nil, explain(doing, b.path, fmt.Errorf("bow %s: %w", bow, err))
@@ -45,6 +49,26 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 		}
 	}
 	return items, nil
+}
+
+// looseAfter is how many bytes of entries are read before the pages that they came from are given back.
+const looseAfter = 4 << 20
+
+// loosen keeps the mapped pages of a book from staying in memory when bow after bow is read.
+func (b *Book) loosen(read []storedItem) {
+	n := 0
+	for _, item := range read {
+		n += len(item.value)
+	}
+	if b.mapped.Add(int64(n)) < looseAfter {
+		return
+	}
+	b.mapped.Store(0)
+	// In a transaction the mapping stays where it is.
+	_ = b.view("reading", func(tx *bbolt.Tx) error {
+		unmapped(b.db.Info().Data, tx.Size())
+		return nil
+	})
 }
 
 // AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none):

@@ -41,6 +41,9 @@ func Open(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, explain(opening, path, err)
 	}
+	if book.walk != nil {
+		book.walk.asked = path
+	}
 	return book, nil
 }
 
@@ -87,10 +90,16 @@ func inspect(path string, open openFile) error {
 func openHeld(path string, opts Options) (*Book, error) {
 	// A first look that does not write at all: bbolt opened for writing may, before a foreign or damaged file is known
 	// as such.
-	_, met, err := look(path, opts, lockWait)
-	if err == nil {
-		// A book that is damaged anywhere is read at the most: what is written to it may spoil what could be saved.
-		err = met.flaw
+	var before seen
+	var err error
+	if opts.Ahead {
+		before, err = lookAhead(path, opts, lockWait)
+	} else {
+		var met tally
+		if _, met, err = look(path, opts, lockWait); err == nil {
+			// A book that is damaged anywhere is read at the most: what is written to it may spoil what could be saved.
+			err = met.flaw
+		}
 	}
 	if isLocked(err) {
 		return nil, busy(path, opts)
@@ -114,6 +123,11 @@ func openHeld(path string, opts Options) (*Book, error) {
 	release := hold(path, opts)
 	// Another process may have been quicker to open and migrate it between the two looks.
 	h, err := readHead(db, opts.schema.version)
+	var ahead *walk
+	var met *gathered
+	if err == nil {
+		ahead, met, err = goOn(before, file)
+	}
 	if err == nil && h.Version < opts.schema.version {
 		h, err = migrateInPlace(path, db, h, opts)
 	}
@@ -121,7 +135,8 @@ func openHeld(path string, opts Options) (*Book, error) {
 		release()
 		return nil, closeAfter(err, db, file)
 	}
-	book := &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}}
+	book := &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}, walk: ahead}
+	book.gathered.Store(met)
 	if opts.Copies {
 		book.rolling = newRolling(path, opts)
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync/atomic"
 )
 
 // What else bbolt writes (internal/common/page.go, inode.go, bucket.go): a page header is the page's number, its
@@ -24,21 +25,17 @@ const (
 
 // sound walks every page that the current meta page reaches and returns what is wrong with the first that is not as
 // bbolt writes them. bbolt trusts its pages: in a damaged file it panics, follows wild pointers or runs in circles,
-// or hands out pages that are in use. So no file is opened for writing that was not walked before. The file must not
-// be written to meanwhile. The error wraps ErrDamaged, or is the disk's.
+// or hands out pages that are in use. So no page is read by it that was not walked before, and nothing is written to a
+// file before all of it was walked. The file must not be written to meanwhile. The error wraps ErrDamaged, or is the disk's.
 //
 // What is wrong beside the pages is in the tally: a reader can do without it.
 func sound(file io.ReaderAt, m metas) (tally, error) {
-	w := walker{file: file, meta: m.current, used: make(map[uint64]bool)}
-	for _, raw := range m.raw {
-		if _, err := parseMeta(raw); err != nil {
-			w.flaw = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
-		}
-	}
-	if err := w.tree(m.current.root, shelf{}, nil, nil, 0); err != nil {
+	w := newWalker(file, m)
+	if err := w.first(); err != nil {
 		return tally{}, err
 	}
-	return w.tally, w.spare()
+	err := w.rest()
+	return w.tally, err
 }
 
 // walker knows which pages were met.
@@ -47,6 +44,48 @@ type walker struct {
 	meta metaPage
 	used map[uint64]bool
 	tally
+
+	parted bool // the entries are left for rest
+	// met is told the values that lie in the book's own buckets; nil where nobody asks. It must copy what it keeps.
+	met    func(in shelf, key, value []byte)
+	tagged uint64   // the sequence of the tags' bucket: see stampTags
+	later  [][]byte // what stands under the names of buckets that are left for rest
+	blank  [][]byte // memory of single pages that are done with
+	stop   *atomic.Bool
+}
+
+func newWalker(file io.ReaderAt, m metas) *walker {
+	w := &walker{file: file, meta: m.current, used: make(map[uint64]bool), parted: true, stop: new(atomic.Bool)}
+	for _, raw := range m.raw {
+		if _, err := parseMeta(raw); err != nil {
+			w.flaw = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
+		}
+	}
+	return w
+}
+
+// first walks all but the entries, which are most of a book.
+func (w *walker) first() error {
+	if err := w.tree(w.meta.root, shelf{}, nil, nil, 0); err != nil {
+		return err
+	}
+	return w.freelist()
+}
+
+// rest walks what first left.
+func (w *walker) rest() error {
+	w.met = nil
+	for _, value := range w.later {
+		if err := w.bucket(w.meta.root, shelf{}.within(sortEntries), value); err != nil {
+			return err
+		}
+	}
+	return w.complete()
+}
+
+// leftForRest says whether the bucket of this name is walked last.
+func (w *walker) leftForRest(in shelf, name []byte) bool {
+	return w.parted && in == (shelf{}) && string(name) == sortEntries
 }
 
 // tally is what a walk has met beside pages.
@@ -63,6 +102,9 @@ type page struct {
 	bytes []byte
 }
 
+// errStopped is what a walk ends with that was broken off.
+var errStopped = errors.New("the walk was broken off")
+
 func damage(id uint64, format string, args ...any) error {
 	return fmt.Errorf("%w: page %d: %s", ErrDamaged, id, fmt.Sprintf(format, args...))
 }
@@ -72,7 +114,7 @@ func (w *walker) read(id uint64) (page, error) {
 	if id < 2 || id >= w.meta.high {
 		return page{}, damage(id, "it is outside of the book's %d pages", w.meta.high)
 	}
-	head := make([]byte, w.meta.pageSize)
+	head := w.sheet()
 	if err := w.readAt(head, id); err != nil {
 		return page{}, err
 	}
@@ -99,6 +141,23 @@ func (w *walker) read(id uint64) (page, error) {
 	return p, nil
 }
 
+// sheet is memory for one page.
+func (w *walker) sheet() []byte {
+	if n := len(w.blank); n > 0 {
+		sheet := w.blank[n-1]
+		w.blank = w.blank[:n-1]
+		return sheet
+	}
+	return make([]byte, w.meta.pageSize)
+}
+
+// done gives back the memory of a page that nothing refers to any more.
+func (w *walker) done(p page) {
+	if int64(len(p.bytes)) == w.meta.pageSize {
+		w.blank = append(w.blank, p.bytes)
+	}
+}
+
 func (w *walker) readAt(into []byte, id uint64) error {
 	_, err := w.file.ReadAt(into, int64(id)*w.meta.pageSize)
 	if errors.Is(err, io.EOF) {
@@ -109,10 +168,14 @@ func (w *walker) readAt(into []byte, id uint64) error {
 
 // tree walks the pages of a bucket below the page id, whose keys are from min up to but without max (nil: no bound).
 func (w *walker) tree(id uint64, in shelf, low, high []byte, depth int) error {
+	if w.stop != nil && w.stop.Load() {
+		return errStopped
+	}
 	p, err := w.read(id)
 	if err != nil {
 		return err
 	}
+	defer w.done(p)
 	if p.flags != branchFlag {
 		return w.leaf(p, in, low, high, depth)
 	}
@@ -152,7 +215,12 @@ func (w *walker) leaf(p page, in shelf, low, high []byte, depth int) error {
 		switch {
 		case len(part.key) == 0 || part.flags&^bucketElement != 0:
 			return damage(p.id, "element %d has flags %#x and a key of %d bytes", i, part.flags, len(part.key))
+		case part.flags == bucketElement && w.leftForRest(in, part.key):
+			w.later = append(w.later, bytes.Clone(part.value))
 		case part.flags == bucketElement:
+			if string(part.key) == sortTags && in == (shelf{}) && len(part.value) >= bucketHeader {
+				w.tagged = binary.LittleEndian.Uint64(part.value[8:])
+			}
 			if err := w.bucket(p.id, in.within(string(part.key)), part.value); err != nil {
 				return err
 			}
@@ -160,6 +228,9 @@ func (w *walker) leaf(p page, in shelf, low, high []byte, depth int) error {
 			w.count(in)
 			if err := sealed(mine, part.key, part.value); err != nil && w.flaw == nil {
 				w.flaw = fmt.Errorf("%s: %w", place{in.sort, in.bow, part.key}, err)
+			}
+			if w.met != nil {
+				w.met(in, part.key, part.value)
 			}
 		}
 	}
@@ -207,6 +278,11 @@ func (w *walker) spare() error {
 	if err := w.freelist(); err != nil {
 		return err
 	}
+	return w.complete()
+}
+
+// complete finds pages that were met neither in the tree nor among the free ones.
+func (w *walker) complete() error {
 	for id := uint64(2); id < w.meta.high; id++ {
 		if !w.used[id] {
 			return damage(id, "it is neither in use nor free")

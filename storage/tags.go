@@ -12,13 +12,16 @@ const tagsAtOnce = 4096
 // Tags calls visit for each bow's id, in order of the ids, with the tag that was kept of it; nil where there is none, or
 // none that is whole. visit runs while no transaction is open. A bow that is added meanwhile may be left out.
 func (b *Book) Tags(visit func(bow string, tag []byte) error) error {
+	if met := b.gathered.Swap(nil); met != nil && !b.closed.Load() {
+		return met.each(visit)
+	}
 	for from, more := []byte(nil), true; more; {
 		batch, err := b.tagsFrom(from)
 		if err != nil {
 			return err
 		}
 		for _, tag := range batch {
-			if err := visit(tag.id, tag.content()); err != nil {
+			if err := visit(tag.id, tag.doc); err != nil {
 				return err
 			}
 		}
@@ -38,7 +41,7 @@ func (b *Book) tagsFrom(from []byte) ([]storedTag, error) {
 			return err
 		}
 		tags := tx.Bucket([]byte(sortTags))
-		if tags == nil {
+		if tags == nil || tags.Sequence() != uint64(tx.ID()) {
 			return eachID(bows.Cursor(), from, func(id []byte) { batch = append(batch, storedTag{id: string(id)}) })
 		}
 		// Both are in order of the ids, so that one walk beside the other finds them.
@@ -50,7 +53,7 @@ func (b *Book) tagsFrom(from []byte) ([]storedTag, error) {
 			}
 			tag := storedTag{id: string(id)}
 			if bytes.Equal(key, id) {
-				tag.value = bytes.Clone(value)
+				tag.doc = tagIn(id, value)
 			}
 			batch = append(batch, tag)
 		})
@@ -70,15 +73,13 @@ func eachID(cursor *bbolt.Cursor, from []byte, visit func(id []byte)) error {
 
 // storedTag is a tag as it stands in the book.
 type storedTag struct {
-	id    string
-	value []byte // nil where there is none
+	id  string
+	doc []byte // nil where there is none
 }
 
-func (s storedTag) content() []byte {
-	if s.value == nil {
-		return nil
-	}
-	fields, err := unseal(place{sort: sortTags, key: []byte(s.id)}, s.value)
+// tagIn is the tag that stands under the id.
+func tagIn(id, value []byte) []byte {
+	fields, err := unseal(place{sort: sortTags, key: id}, value)
 	if err != nil || len(fields) != 1 {
 		return nil // it is made anew from the entries, where what is wrong with them shows
 	}
@@ -111,6 +112,25 @@ func (b *Book) KeepTags(tags map[string][]byte) error {
 func dropTag(tx *bbolt.Tx, bow string) error {
 	if tags := tx.Bucket([]byte(sortTags)); tags != nil {
 		return tags.Delete([]byte(bow))
+	}
+	return nil
+}
+
+// Whatever writes to the book notes in the tags' bucket, as its sequence, the number of its transaction. Where that is another than the
+// book's last one, a program wrote that knows no tags and may have left stale ones: none is believed.
+
+// dropStaleTags drops the tags, in a transaction that begins, where they are not to be believed.
+func dropStaleTags(tx *bbolt.Tx) error {
+	if tags := tx.Bucket([]byte(sortTags)); tags != nil && tags.Sequence() != uint64(tx.ID()-1) {
+		return tx.DeleteBucket([]byte(sortTags))
+	}
+	return nil
+}
+
+// stampTags says, in a transaction that ends, that the tags fit what was written.
+func stampTags(tx *bbolt.Tx) error {
+	if tags := tx.Bucket([]byte(sortTags)); tags != nil {
+		return tags.SetSequence(uint64(tx.ID()))
 	}
 	return nil
 }

@@ -124,3 +124,43 @@ func TestTagsOfThousands(t *testing.T) {
 		t.Errorf("%d tags, want %d", len(got), len(want))
 	}
 }
+
+// A program that knows no tags leaves those of the bows that it adds to as they were. None is believed after it, and none comes back
+// when others are made anew.
+func TestTagsAreNotBelievedAfterAProgramThatKnowsNone(t *testing.T) {
+	for _, opts := range []Options{{}, {Ahead: true}} {
+		path := bookPath(t)
+		book := open(t, path, opts)
+		must(t, book.AddBow(bow(t, "a", 2), ""))
+		must(t, book.AddBow(bow(t, "b", 2), ""))
+		must(t, book.KeepTags(map[string][]byte{"a": []byte("A"), "b": []byte("B")}))
+		must(t, book.SaveDraft("d", []byte("typed"))) // what this program writes leaves them
+		must(t, book.Close())
+		book = open(t, path, opts)
+		if got := tagsOf(t, book); !maps.Equal(got, map[string]string{"a": "A", "b": "B"}) {
+			t.Errorf("reopened: %v", got)
+		}
+		must(t, book.Close())
+
+		db, err := bbolt.Open(path, 0o600, nil)
+		must(t, err)
+		must(t, db.Update(func(tx *bbolt.Tx) error {
+			entries, err := entriesOf(tx, "a")
+			if err != nil {
+				return err
+			}
+			return putItems(entries, "a", []record.Item{pull(t, 50)})
+		}))
+		must(t, db.Close())
+
+		book = open(t, path, opts)
+		if got := tagsOf(t, book); !maps.Equal(got, map[string]string{"a": "none", "b": "none"}) {
+			t.Errorf("after the other program: %v", got)
+		}
+		must(t, book.KeepTags(map[string][]byte{"b": []byte("B")}))
+		if got := tagsOf(t, book); !maps.Equal(got, map[string]string{"a": "none", "b": "B"}) {
+			t.Errorf("made anew: %v", got)
+		}
+		must(t, book.Close())
+	}
+}

@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"errors"
 	"fmt"
 
 	"bendbook/model"
@@ -53,6 +52,7 @@ type Advice struct {
 	Cautions []string
 
 	state    estimate.State
+	folded   folded
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -66,15 +66,20 @@ type Limb struct {
 	Strain []float64
 }
 
-// Of is the advice of a story. shape is that of the bow that this one is to bend like ([ShapeOf]), which the caller finds where the
-// aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
+// Of is the advice of a story; see [Advice.Again] for what it takes.
 func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
-	bow := story.Bow()
-	a := Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
+	return Advice{}.Again(story, settings, shape)
+}
+
+// Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeOf]), which the caller finds where the
+// aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
+func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
+	bow, known := story.Bow(), a.folded
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
 	a.Wanted = WantedOn(bow, settings)
 	wanted := a.aimOf(story, shape)
 	a.Aim = wanted
-	state, before, err := a.fold(passesOf(story, settings.Strokes))
+	state, before, err := a.fold(known, passesOf(story, settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
@@ -111,28 +116,6 @@ func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] 
 		return measure.Some(weight + settings.Settling + settings.Sanding)
 	}
 	return measure.Optional[measure.Force]{}
-}
-
-// fold takes all passes into account. A pass that could not be folded is told of and left out.
-func (a *Advice) fold(passes []estimate.Pass) (now, before estimate.State, err error) {
-	now, err = bowOf(a.Bow).Prior()
-	if err != nil {
-		return now, now, fmt.Errorf("the bow can't be estimated: %w", err)
-	}
-	for i, p := range passes {
-		before = now
-		next, err := now.Fold(p)
-		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
-		switch {
-		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d contradict one another: no bow could be read so. At most its peaks were used.", i)
-		case err != nil:
-			a.caution("The readings of pass %d were left out: %v.", i, err)
-		}
-		now = next
-		a.Read = a.Read || isRead(p)
-	}
-	return now, before, nil
 }
 
 // isRead says whether anything was read in a pass.

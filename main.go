@@ -106,7 +106,7 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Copies: true})
+	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Ahead: true, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
 		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)

@@ -109,6 +109,7 @@ func (b *Bench) Keep(a Arrivals) error {
 	b.items = append(b.items, a.add...)
 	record.SortItems(b.items)
 	b.story = Fold(b.first, b.items)
+	b.shop.retold(b.story)
 	return nil
 }
 

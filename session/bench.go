@@ -54,6 +54,7 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	}
 	b.items = append(b.items, items...)
 	b.story = Fold(b.first, b.items)
+	b.shop.retold(b.story)
 	return nil
 }
 

@@ -7,6 +7,9 @@ import (
 // Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
 // without an error. Errors say in plain words what is wrong with the book and what to do.
 type Book interface {
+	// Whole waits until all of the book was looked through, and says what is wrong with it; nil where nothing is. A book may be handed out ahead
+	// of that: then what needs its entries waits, and nothing is written to it.
+	Whole() error
 	// Bows calls visit for each bow as it was first described, in no promised order, until visit fails. visit may read
 	// the book.
 	Bows(visit func(record.Description) error) error

@@ -45,8 +45,8 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
 	tags, err := s.tags()
-	for _, tag := range tags {
-		bow := tag.Bow
+	for _, h := range inBookOrder(tags) {
+		bow := h.tag().Bow
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:

@@ -136,11 +136,11 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
 	}
 	var given []string
-	for _, tag := range tags {
-		if tag.damage != nil {
-			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", tag.damage)
+	for _, h := range tags {
+		if h.damage != nil {
+			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", h.damage)
 		}
-		given = append(given, tag.Numbers...)
+		given = append(given, h.tag().Numbers...)
 	}
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
@@ -151,10 +151,11 @@ func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
 		return model.Bow{}, false
 	}
 	tags, _ := s.tags() // of what cannot be read nothing is known
-	for _, tag := range tags {
-		if tag.Bow.ID == except {
+	for _, h := range inBookOrder(tags) {
+		if h.id == except {
 			continue
 		}
+		tag := h.tag()
 		for _, had := range tag.Numbers {
 			if finish.SameNumber(had, number) {
 				return tag.Bow, true
@@ -174,7 +175,7 @@ func (s *Shop) checkNumber(bow model.Bow) error {
 
 // FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
 func FirstWeighings(story Story, settings finish.Settings) finish.Weighings {
-	first, _ := settings.Weighings(TagOf(story).plainLog())
+	first, _ := settings.Weighings(plainLog(story.facts()))
 	return first
 }
 

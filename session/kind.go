@@ -29,17 +29,18 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	if err != nil {
 		return nil, err
 	}
-	tags, err := s.tags()
-	learnt := lossesOf(settings, tags)
+	tags, err := s.tagsSoFar()
+	learnt := s.losses(settings, tags)
 	type key struct {
 		wood    string
 		section model.Section
 	}
 	found := make(map[key][]*Tag)
-	for _, t := range tags {
-		if t.HandedOver && t.damage == nil {
-			k := key{KindOfWood(t.Bow.Wood), t.Bow.Section}
-			found[k] = append(found[k], &t.Tag)
+	for _, h := range inBookOrder(tags) {
+		if h.handedOver && h.damage == nil {
+			t := h.tag()
+			k := key{learnt.kindOf(t.Bow.Wood), t.Bow.Section}
+			found[k] = append(found[k], &t)
 		}
 	}
 	var kinds []Kind

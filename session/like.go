@@ -14,10 +14,10 @@ import (
 // finished, by name, described as on their tags. A bow that cannot be read is not among them, and keeps no other from being described.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
-	tags, _ := s.tags()
-	for _, tag := range tags {
+	tags, _ := s.tagsSoFar()
+	for _, h := range inBookOrder(tags) {
 		step := func(f fact) bool { return f.What == finish.Step }
-		if tag.damage == nil && tag.Drawn && slices.ContainsFunc(tag.facts, step) {
+		if tag := h.tag(); h.damage == nil && tag.Drawn && slices.ContainsFunc(tag.facts, step) {
 			bows = append(bows, tag.Bow)
 		}
 	}

@@ -1,9 +1,6 @@
 package session
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
 	"time"
 
 	"bendbook/model"
@@ -34,65 +31,44 @@ type Row struct {
 	Coats    int       // still to come
 }
 
-// readWhole is how many of the bows that stand first on the rack are read entry by entry each time, so that damage shows there
-// before the bow is taken to the bench.
-const readWhole = 40
+// stageDamaged is the stage of a bow whose entries cannot be read.
+const stageDamaged = "damaged"
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
 // wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,
 // and the rows come with the error where a bow cannot be read at all.
 func (s *Shop) Rack() ([]Row, error) {
-	halfTyped, err := s.halfTyped()
-	if err != nil {
+	b, err := s.wholeBoard()
+	if b == nil {
 		return nil, err
 	}
-	settings, unset := s.Settings()
-	tags, err := s.tags()
-	losses := lossesOf(settings, tags)
-	slices.SortStableFunc(tags, (*hung).order)
-	rows := make([]Row, len(tags))
-	now := s.Here()
-	for i, tag := range tags {
-		if i < readWhole && !tag.read {
-			if _, err := s.book.Items(tag.Bow.ID); err != nil {
-				tag.damage = fmt.Errorf("reading the entries of %s: %w", NameOf(tag.Bow), err)
-			}
-		}
-		rows[i] = rowOf(tag, settings, losses, now)
-		rows[i].HalfTyped = halfTyped[tag.Bow.ID]
+	rows := make([]Row, b.Len())
+	for i := range rows {
+		rows[i] = b.Row(i)
 	}
-	if err = cmp.Or(err, unset); err != nil {
-		return rows, fmt.Errorf("reading the rack: %w", err)
-	}
-	return rows, nil
+	return rows, err
 }
 
-// rowOf is a bow's row on the rack.
-func rowOf(t *hung, settings finish.Settings, losses losses, now time.Time) Row {
-	row := Row{
-		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits, InHand: t.InHand, HandedOver: t.HandedOver,
-		Last: t.Last, Sessions: t.Sessions, Pass: t.Pass, Pull: t.Pull,
+// Today are the bows in hand as Board.Today lists them. The rows come with the error where a bow cannot be read.
+func (s *Shop) Today() ([]Row, error) {
+	b, err := s.wholeBoard()
+	if b == nil {
+		return nil, err
 	}
-	if t.damage != nil {
-		row.damaged(t.damage)
-		return row
-	}
-	if !t.InHand {
-		return row
-	}
-	p := settings.Progress(t.Log(now.Location()), allowedOn(t.Bow, losses.allowances(t.Bow.Wood)), now)
-	row.Next, row.From, row.Today, row.Handover, row.Coats = p.Waits(), p.Dry, p.Today(now), p.Handover, p.CoatsLeft
-	switch next := SayNext(p, now); {
-	case next == "":
-	case t.Waits == waitsFinishing, t.Waits == waitsLonger && p.Tillered():
-		row.Waits = waitsFinishing + ": " + next
-	case t.Waits == waitsNextStep:
-		row.Waits = next
-	}
-	return row
+	return b.Today(), err
 }
 
-func (r *Row) damaged(why error) { r.Damage, r.Stage, r.Waits = why, "damaged", "" }
+// wholeBoard is the rack with all that there is to find out of it.
+func (s *Shop) wholeBoard() (*Board, error) {
+	s.mu.Lock()
+	s.rail.piecemeal = false
+	s.mu.Unlock()
+	b, err := s.board(s.tags)
+	if b != nil {
+		b.Look()()
+	}
+	return b, err
+}
 
 // allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what finishing and first use
 // will still take, or with what the order allows, if that is more.
@@ -125,26 +101,17 @@ func SayWhen(at, now time.Time) string {
 	return at.Format(time.DateOnly)
 }
 
-// order is that of the rack: those in hand first, by the day they are due, then by their last entry.
-func (h *hung) order(other *hung) int {
-	if h.InHand != other.InHand {
-		if h.InHand {
-			return -1
-		}
-		return 1
-	}
-	const never = model.Day("9999-99-99")
-	due, otherDue := cmp.Or(h.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)
-	return cmp.Or(cmp.Compare(due, otherDue), other.Last.Compare(h.Last), cmp.Compare(h.Bow.Name, other.Bow.Name))
-}
-
 // DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no
 // day was promised, or the bow was handed over.
 func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
-	if r.HandedOver || r.Bow.Order.Due == "" {
+	return daysLeft(r.Bow.Order.Due, r.HandedOver, now)
+}
+
+func daysLeft(day model.Day, handedOver bool, now time.Time) (days int, ok bool) {
+	if handedOver || day == "" {
 		return 0, false
 	}
-	due, promised := r.Bow.Order.Due.Time()
+	due, promised := day.Time()
 	if !promised {
 		return 0, false
 	}

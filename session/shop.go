@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math/bits"
+	"sync"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -24,6 +25,9 @@ type Shop struct {
 	now     func() time.Time
 	place   *time.Location
 	entropy io.Reader
+
+	mu   sync.Mutex // of rail
+	rail rail
 }
 
 // Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
@@ -56,6 +60,9 @@ func (s *Shop) Here() time.Time { return s.now().In(s.place) }
 
 // ReadOnly says why nothing can be written; "" where writing is possible.
 func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
+
+// Whole waits until all of the book was looked through, and says what is wrong with it.
+func (s *Shop) Whole() error { return s.book.Whole() }
 
 // Story is the story of one bow.
 func (s *Shop) Story(id string) (Story, error) {
@@ -118,6 +125,10 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	}
 	if err := s.book.AddBow(record.Record{Description: desc}, draft); err != nil {
 		return "", fmt.Errorf("keeping the new bow: %w", err)
+	}
+	// As the document tells it: a number may have been rounded on its way into the bow's units.
+	if story, err := s.Story(bow.ID); err == nil {
+		s.retold(story)
 	}
 	return bow.ID, nil
 }

@@ -71,10 +71,10 @@ func (t Tag) Log(place *time.Location) finish.Log {
 }
 
 // plainLog is the log for who asks only what came after what.
-func (t Tag) plainLog() finish.Log {
-	log := make(finish.Log, len(t.facts))
-	for i := range t.facts {
-		log[i] = t.facts[i].Fact
+func plainLog(facts []fact) finish.Log {
+	log := make(finish.Log, len(facts))
+	for i := range facts {
+		log[i] = facts[i].Fact
 	}
 	return log
 }

@@ -59,12 +59,12 @@ func TestATagIsReadAsItWasKept(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tag := drawTag(t)
 		doc := tag.encode()
-		got, err := decodeTag(doc)
+		got, err := readTag(string(doc))
 		if err != nil || !reflect.DeepEqual(got, tag) {
 			t.Fatalf("%+v\nbecame %+v (%v)", tag, got, err)
 		}
 		cut := rapid.IntRange(0, len(doc)-1).Draw(t, "cut")
-		if _, err := decodeTag(doc[:cut]); err == nil {
+		if _, err := readTag(string(doc[:cut])); err == nil {
 			t.Fatalf("a tag cut after %d of %d bytes is taken", cut, len(doc))
 		}
 	})
@@ -73,11 +73,11 @@ func TestATagIsReadAsItWasKept(t *testing.T) {
 func FuzzDecodeTag(f *testing.F) {
 	f.Add(Tag{Numbers: []string{"1"}, facts: []fact{{Fact: finish.Fact{What: finish.Step, Step: "filed"}}}}.encode())
 	f.Fuzz(func(t *testing.T, doc []byte) {
-		tag, err := decodeTag(doc)
+		tag, err := readTag(string(doc))
 		if err != nil {
 			return
 		}
-		if again, err := decodeTag(tag.encode()); err != nil || !bytes.Equal(again.encode(), tag.encode()) {
+		if again, err := readTag(string(tag.encode())); err != nil || !bytes.Equal(again.encode(), tag.encode()) {
 			t.Fatalf("%x: %v", doc, err)
 		}
 	})

@@ -54,13 +54,37 @@ func (t Tag) encode() []byte {
 	return w
 }
 
-// decodeTag reads what encode wrote.
-func decodeTag(doc []byte) (Tag, error) {
-	if len(doc) == 0 || doc[0] != tagLayout {
+// readTag reads what encode wrote. The tag's texts are parts of doc.
+func readTag(doc string) (Tag, error) {
+	t, r, err := tagHead(doc)
+	if err != nil {
+		return Tag{}, err
+	}
+	for range r.length() {
+		t.Numbers = append(t.Numbers, r.text())
+	}
+	t.facts = r.facts()
+	if r.short || r.rest != "" {
 		return Tag{}, errTag
 	}
-	r := tagReader{rest: string(doc[1:])}
-	var t Tag
+	return t, nil
+}
+
+// factsIn are the facts of what encode wrote, and nothing else of it.
+func factsIn(doc string) []fact {
+	_, r, _ := tagHead(doc)
+	for range r.length() {
+		r.text()
+	}
+	return r.facts()
+}
+
+// tagHead reads a tag up to its numbers and facts, which r then stands before.
+func tagHead(doc string) (t Tag, r tagReader, err error) {
+	if len(doc) == 0 || doc[0] != tagLayout {
+		return Tag{}, tagReader{}, errTag
+	}
+	r = tagReader{rest: doc[1:]}
 	b := &t.Bow
 	b.ID, b.Name, b.Wood, b.Number = r.text(), r.text(), r.text(), r.text()
 	b.Units = measure.Units{Length: measure.LengthUnit(r.text()), Force: measure.ForceUnit(r.text())}
@@ -78,27 +102,30 @@ func decodeTag(doc []byte) (Tag, error) {
 	if pulled {
 		t.Pull = measure.Some(model.Pull{Draw: measure.Length(r.number()), Peak: measure.Some(measure.Force(r.number()))})
 	}
-	for range r.length() {
-		t.Numbers = append(t.Numbers, r.text())
+	if r.short {
+		return Tag{}, tagReader{}, errTag
 	}
-	if n := r.length(); n > 0 {
-		t.facts = make([]fact, 0, n)
-		for range n {
-			f := fact{Fact: finish.Fact{What: finish.FactKind(r.count()), At: r.time()}}
-			switch f.What {
-			case finish.Step:
-				f.Step, f.on = r.text(), model.Day(r.text())
-				f.Coat, f.Grit = r.count(), r.count()
-			case finish.Weighing:
-				f.Weight = measure.Force(r.number())
-			}
-			t.facts = append(t.facts, f)
+	return t, r, nil
+}
+
+func (r *tagReader) facts() []fact {
+	n := r.length()
+	if n == 0 {
+		return nil
+	}
+	facts := make([]fact, 0, n)
+	for range n {
+		f := fact{Fact: finish.Fact{What: finish.FactKind(r.count()), At: r.time()}}
+		switch f.What {
+		case finish.Step:
+			f.Step, f.on = r.text(), model.Day(r.text())
+			f.Coat, f.Grit = r.count(), r.count()
+		case finish.Weighing:
+			f.Weight = measure.Force(r.number())
 		}
+		facts = append(facts, f)
 	}
-	if r.short || r.rest != "" {
-		return Tag{}, errTag
-	}
-	return t, nil
+	return facts
 }
 
 // tagWriter appends values.

@@ -86,9 +86,9 @@ func (s *Shop) sameNumber(numbers *numbered, id string) ([]string, error) {
 			return nil, err
 		}
 		*numbers = make(numbered)
-		for _, tag := range tags {
-			if tag.Bow.ID != id {
-				numbers.add(tag.Tag)
+		for _, tag := range inBookOrder(tags) {
+			if tag.id != id {
+				numbers.add(tag.tag())
 			}
 		}
 	}
@@ -97,7 +97,8 @@ func (s *Shop) sameNumber(numbers *numbered, id string) ([]string, error) {
 		return nil, err
 	}
 	tag := TagOf(story)
-	s.keepTags(map[string][]byte{id: tag.encode()})
+	s.retold(story)
+	s.KeepTags()
 	var same []string
 	for _, number := range tag.Numbers {
 		for _, bow := range (*numbers)[finish.PlainNumber(number)] {

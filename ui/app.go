@@ -51,6 +51,9 @@ func (d *Desk) tell(at time.Time) string {
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
 type leaveMsg struct{}
 
+// toldMsg brings what was worked out beside the keys' way; calling it tells it to the screen that asked, and returns what is to be said of it.
+type toldMsg func() notice
+
 // screen is one of the app's pictures.
 type screen interface {
 	// title is the first line: which bow, what of it, and at the right where one is. Of these the bow's name is cut first.
@@ -115,7 +118,15 @@ type App struct {
 	helpAt        int  // first line of the help that is shown
 	warned        bool // that leaving loses what is half typed
 	ended         bool
+	drawn         bool  // the first screen
+	flaw          error // why the book cannot be worked with, found while it was shown
 }
+
+// drawnMsg says that the first screen was drawn. What takes longer, and what it does not show, begins only then.
+type drawnMsg struct{}
+
+// flawMsg says what is wrong with the book as a whole.
+type flawMsg struct{ err error }
 
 // New is the app with the rack on it.
 func New(desk Desk) (*App, error) {
@@ -132,6 +143,9 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
+// framesPerSecond is how often the terminal may be drawn to: the most that bubbletea knows, since a key waits for the next time.
+const framesPerSecond = 120
+
 // Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	app, err := New(desk)
@@ -140,7 +154,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	}
 	// bubbletea's own signal handler blocks for ever where a signal comes while it is ending already; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(cutPastes(in)), tea.WithOutput(out), tea.WithoutCatchPanics(),
-		tea.WithoutSignalHandler())
+		tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond))
 	done := make(chan struct{})
 	defer close(done)
 	go func() {
@@ -151,6 +165,10 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		}
 	}()
 	_, err = program.Run()
+	if app.flaw != nil {
+		return app.flaw
+	}
+	desk.Shop.KeepTags()
 	if keep := app.leave(); keep != nil {
 		return fmt.Errorf("keeping what was half typed: %w", keep)
 	}
@@ -163,11 +181,26 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 // Init implements tea.Model.
 func (a *App) Init() tea.Cmd { return nil }
 
+// whole waits until all of the book was looked through.
+func (a *App) whole() tea.Msg {
+	if err := a.desk.Shop.Whole(); err != nil {
+		return flawMsg{err}
+	}
+	return nil
+}
+
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
+		if !a.drawn {
+			a.keepInSight()
+			return a, func() tea.Msg { return drawnMsg{} }
+		}
+	case drawnMsg:
+		a.drawn = true
+		return a, tea.Batch(a.whole, a.reckon())
 	case tea.KeyMsg:
 		msg, long := cutPaste(msg)
 		for _, key := range splitBurst(msg) {
@@ -178,6 +211,12 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case reckonedMsg:
 		msg.to.take(msg)
+	case toldMsg:
+		if say := msg(); say.text != "" {
+			a.notice = say
+		}
+	case flawMsg:
+		a.flaw, a.ended = msg.err, true
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
 		a.ended = true
@@ -186,6 +225,9 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, tea.Quit
 	}
 	a.keepInSight()
+	if !a.drawn {
+		return a, nil
+	}
 	return a, a.reckon()
 }
 

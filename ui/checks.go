@@ -20,7 +20,7 @@ type checksScreen struct {
 
 func openChecks(desk *Desk, atWork *session.Bench) move {
 	story := atWork.Story()
-	says, err := advise(story, advice.PracticeFor(desk.Shop, story.Bow().Wood), nil)
+	says, err := advise(advice.Advice{}, story, advice.PracticeFor(desk.Shop, story.Bow().Wood), nil)
 	if err != nil {
 		says.Read = false
 	}

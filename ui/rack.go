@@ -17,17 +17,18 @@ import (
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
 	desk    *Desk
-	rows    []session.Row
-	words   []string // of each row, in small letters: what finding looks through
+	board   *session.Board
 	inHand  int
 	late    int
-	missing int   // promised for a day on which they cannot be ready, though that is still to come
-	shown   []int // indices of rows that match what is sought
+	shown   []int // places on the board of the bows that match what is sought
 	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
 	picked  []string // ids of the bows to compare, in the order in which they were picked
 	trouble error    // why not every bow could be read when the book was opened
+
+	looked  bool // what takes longer to find out of the board is known, or under way
+	reading bool // bows without a tag are being read
 }
 
 func newRack(desk *Desk) (*rack, error) {
@@ -35,23 +36,53 @@ func newRack(desk *Desk) (*rack, error) {
 	seek.Prompt, seek.CharLimit = "", 60
 	r := &rack{desk: desk, seek: seek}
 	r.trouble = r.returned()
-	if r.trouble != nil && len(r.rows) == 0 {
+	if r.trouble != nil && (r.board == nil || r.board.Len() == 0) {
 		return nil, r.trouble
 	}
 	return r, nil
 }
 
 func (r *rack) returned() error {
-	chosen := ""
-	if row, ok := r.chosen(); ok {
-		chosen = row.Bow.ID
+	chosen := r.chosenID()
+	board, err := r.desk.Shop.Board()
+	if board == nil {
+		return err
 	}
-	rows, err := r.desk.Shop.Rack()
-	r.rows = rows
-	r.count()
+	r.board, r.looked = board, false
+	r.inHand, r.late = board.Count()
 	r.filter()
 	r.choose(chosen)
 	return err
+}
+
+// bowsAtOnce is how many bows without a tag are read before the rack shows them.
+const bowsAtOnce = 100
+
+// reckon implements reckoner: it reads the bows of which the book has no tag bit by bit, then looks at the board as a whole.
+func (r *rack) reckon() tea.Cmd {
+	board := r.board
+	switch {
+	case board.Unread() > 0 && !r.reading:
+		r.reading = true
+		return func() tea.Msg {
+			hang := r.desk.Shop.TagSome(bowsAtOnce)
+			return toldMsg(func() notice {
+				r.reading = false
+				hang()
+				if err := r.returned(); err != nil && r.board.Unread() == 0 {
+					return notice{failing, err.Error()}
+				}
+				return notice{}
+			})
+		}
+	case board.Unread() == 0 && !r.looked:
+		r.looked = true
+		return func() tea.Msg {
+			told := board.Look()
+			return toldMsg(func() notice { told(); return notice{} })
+		}
+	}
+	return nil
 }
 
 // greeting says what is to be known before anything else: what cannot be read, and what is half typed.
@@ -62,40 +93,16 @@ func (r *rack) greeting() notice {
 	if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
 		return notice{warning, "A new bow is half typed: n takes it up again."}
 	}
-	for _, row := range r.rows {
-		if row.HalfTyped != "" {
-			return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
-		}
+	if row, ok := r.board.FirstHalfTyped(); ok {
+		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
 	}
 	return notice{}
 }
 
 // choose puts the mark on the bow with this id, where it is shown.
 func (r *rack) choose(id string) {
-	for i, at := range r.shown {
-		if r.rows[at].Bow.ID == id {
-			r.at = i
-		}
-	}
-}
-
-// count looks at each row once, so that a key need not look at thousands.
-func (r *rack) count() {
-	r.words = make([]string, len(r.rows))
-	r.inHand, r.late, r.missing = 0, 0, 0
-	now := r.desk.Shop.Now().In(r.desk.Place)
-	for i := range r.rows {
-		row := &r.rows[i]
-		r.words[i] = row.Words()
-		if row.InHand {
-			r.inHand++
-		}
-		switch days, ok := row.DaysLeft(now); {
-		case ok && days < 0:
-			r.late++
-		case row.Misses(r.desk.Place) > 0:
-			r.missing++
-		}
+	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.board.ID(at) == id }); i >= 0 {
+		r.at = i
 	}
 }
 
@@ -103,23 +110,31 @@ func (r *rack) count() {
 func (r *rack) filter() {
 	words := strings.Fields(strings.ToLower(r.seek.Value()))
 	r.shown = r.shown[:0]
-rows:
-	for i, text := range r.words {
+bows:
+	for at := range r.board.Len() {
 		for _, word := range words {
-			if !strings.Contains(text, word) {
-				continue rows
+			if !strings.Contains(r.board.Words(at), word) {
+				continue bows
 			}
 		}
-		r.shown = append(r.shown, i)
+		r.shown = append(r.shown, at)
 	}
 	r.at = max(0, min(r.at, len(r.shown)-1))
+}
+
+// chosenID is the id of the chosen bow; "" where there is none.
+func (r *rack) chosenID() string {
+	if r.at < 0 || r.at >= len(r.shown) {
+		return ""
+	}
+	return r.board.ID(r.shown[r.at])
 }
 
 func (r *rack) chosen() (session.Row, bool) {
 	if r.at < 0 || r.at >= len(r.shown) {
 		return session.Row{}, false
 	}
-	return r.rows[r.shown[r.at]], true
+	return r.board.Row(r.shown[r.at]), true
 }
 
 func (r *rack) leave() error { return nil }
@@ -127,15 +142,21 @@ func (r *rack) leave() error { return nil }
 func (r *rack) idle() string { return "" }
 
 func (r *rack) title() (name, what, right string) {
-	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, len(r.rows))
-	if r.missing > 0 {
-		right = fmt.Sprintf("%d not in time, ", r.missing) + right
+	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, r.board.Len())
+	if missing := r.board.Missing(); missing > 0 {
+		right = fmt.Sprintf("%d not in time, ", missing) + right
 	}
 	if r.late > 0 {
 		right = fmt.Sprintf("%d late, ", r.late) + right
 	}
+	if unread := r.board.Unread(); unread > 0 {
+		right = sayUnread(unread)
+	}
 	return "Bendbook", "the rack", right
 }
+
+// sayUnread says how much of the book is still to be read.
+func sayUnread(n int) string { return fmt.Sprintf("reading the book, %d to come", n) }
 
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	if !r.seeking {
@@ -284,7 +305,10 @@ func (r *rack) aside() move {
 
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
-	if len(r.rows) == 0 {
+	if r.board.Len() == 0 && r.board.Unread() > 0 {
+		return "\n  Reading the book..."
+	}
+	if r.board.Len() == 0 {
 		return strings.Join([]string{"", "  The book is empty.", "",
 			"  Press " + s.Accent.Render("n") + " to describe the first bow: a name and the length of its limbs will do.",
 			"  Then press Enter on it, and type the first pull."}, "\n")
@@ -300,13 +324,13 @@ func (r *rack) view(width, height int) string {
 	if foot {
 		room -= 4
 	}
-	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
+	if n := len(r.shown); n > 0 && !r.board.InHand(r.shown[n-1]) {
 		room-- // for the heading of those not in hand, which come last
 	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
 	headed := false
 	for i := first; i < min(first+room, len(r.shown)); i++ {
-		rowOf := r.rows[r.shown[i]]
+		rowOf := r.board.Row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
 			lines = append(lines, s.Quiet.Render("  not in hand"))

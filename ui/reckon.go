@@ -1,11 +1,12 @@
 package ui
 
 import (
+	"sync"
+	"sync/atomic"
+
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
@@ -19,7 +20,7 @@ type reckonedMsg struct {
 	generation int // which reckoning it is: an older one than the last that was asked for is dropped
 	advice     advice.Advice
 	err        error
-	strokes    advice.Strokes // what the shop's strokes take, where this reckoning learnt it
+	settings   advice.Settings // that it was reckoned by, with what the shop's strokes take
 }
 
 // reckoner is a screen that has something to work out beside the keys' way.
@@ -50,11 +51,19 @@ type reckoning struct {
 	err    error // why there is no advice; nil where there is
 	// told is the generation that advice is of, asked the last one that was begun; 0 for none.
 	told, asked int
-	settings    advice.Settings // that it is reckoned by; with the first asking
+	settings    advice.Settings // that it was reckoned by; common practice before
+	work        *benchWork      // nil before the first asking
 	// lines is how many entries the story had when it was asked.
 	lines int
 	// strokes are what the shop's strokes take on this wood, learnt once for a bow at the bench; nil until then.
 	strokes advice.Strokes
+}
+
+// benchWork lets what is reckoned of one bow go one after the other: many entries at once would else be reckoned all at once, and hold up the keys.
+type benchWork struct {
+	newest atomic.Int64 // generation; what is older is not begun any more
+	mu     sync.Mutex
+	last   advice.Advice // what was worked out last, from which the next goes on
 }
 
 // fresh says whether what is told is of the last entry.
@@ -63,13 +72,13 @@ func (b *bench) fresh() bool {
 	return r.told > 0 && r.told == r.asked && r.lines == len(b.atWork.Story().Lines)
 }
 
-// advise works out what the readings of a story say. A test that looks at one bow a thousand times may remember it.
-var advise = advice.Of
+// advise works out what the readings of a story say, from what was said of it before. A test that looks at one bow a thousand times may remember it.
+var advise = advice.Advice.Again
 
 // teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
 const teaching = 8
 
-// reckon implements reckoner. The bow that this one is to bend like is read here, where the book is at hand.
+// reckon implements reckoner. What the shop's other bows tell is read beside the keys' way too.
 func (b *bench) reckon() tea.Cmd {
 	story := b.atWork.Story()
 	r := &b.reckoned
@@ -78,39 +87,44 @@ func (b *bench) reckon() tea.Cmd {
 	}
 	r.asked++
 	r.lines = len(story.Lines)
-	like, named, err := b.desk.Shop.Like(story.Bow())
-	named = named && err == nil
-	settings := advice.PracticeFor(b.desk.Shop, story.Bow().Wood)
-	settings.Strokes = r.strokes
-	r.settings = settings
-	msg := reckonedMsg{to: b, generation: r.asked, strokes: r.strokes}
-	var teach []session.Story
-	if r.strokes == nil {
-		// A book that can't tell leaves common practice.
-		teach, _ = b.desk.Shop.Scraped(story.Bow().Wood, teaching)
+	if r.asked == 1 {
+		r.settings = advice.Usual()
 	}
+	if r.work == nil {
+		r.work = new(benchWork)
+	}
+	shop, strokes, work := b.desk.Shop, r.strokes, r.work
+	work.newest.Store(int64(r.asked))
+	msg := reckonedMsg{to: b, generation: r.asked}
 	return func() tea.Msg {
-		if msg.strokes == nil {
-			msg.strokes = advice.LearnStrokes(teach)
+		work.mu.Lock()
+		defer work.mu.Unlock()
+		if int(work.newest.Load()) != msg.generation {
+			return nil // more was entered while this one waited
 		}
-		settings := settings
-		settings.Strokes = msg.strokes
-		var shape *aim.Aim
-		if named {
-			shape = advice.ShapeOrNone(like)
+		msg.settings = advice.PracticeFor(shop, story.Bow().Wood)
+		if strokes == nil {
+			// A book that can't tell leaves common practice.
+			teach, _ := shop.Scraped(story.Bow().Wood, teaching)
+			strokes = advice.LearnStrokes(teach)
 		}
-		msg.advice, msg.err = advise(story, settings, shape)
+		msg.settings.Strokes = strokes
+		msg.advice, msg.err = advise(work.last, story, msg.settings, advice.ShapeFor(shop, story.Bow()))
+		if msg.err == nil {
+			work.last = msg.advice
+		}
 		return msg
 	}
 }
 
 // take takes what was worked out, unless more was entered meanwhile.
 func (b *bench) take(msg reckonedMsg) {
-	if b.reckoned.strokes == nil {
-		b.reckoned.strokes, b.reckoned.settings.Strokes = msg.strokes, msg.strokes
+	r := &b.reckoned
+	if r.strokes == nil {
+		r.strokes, r.settings = msg.settings.Strokes, msg.settings
 	}
-	if msg.generation == b.reckoned.asked {
-		b.reckoned.told, b.reckoned.advice, b.reckoned.err = msg.generation, msg.advice, msg.err
+	if msg.generation == r.asked {
+		r.told, r.advice, r.err, r.settings = msg.generation, msg.advice, msg.err, msg.settings
 	}
 }
 

@@ -19,7 +19,7 @@ func init() {
 	}
 	var mutex sync.Mutex
 	known := make(map[string]answer)
-	advise = func(story session.Story, settings advice.Settings, shape *aim.Aim) (advice.Advice, error) {
+	advise = func(_ advice.Advice, story session.Story, settings advice.Settings, shape *aim.Aim) (advice.Advice, error) {
 		var key strings.Builder
 		fmt.Fprintf(&key, "%+v|%+v|%+v|%v", story.Bow(), settings, shape, story.InHand)
 		for _, line := range story.Lines {

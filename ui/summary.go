@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/viewport"
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
@@ -17,7 +18,8 @@ import (
 	"bendbook/session/summary"
 )
 
-// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a file.
+// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a file. What the readings say
+// is worked out beside the keys' way.
 type summaryScreen struct {
 	keysOnly
 	desk   *Desk
@@ -28,27 +30,61 @@ type summaryScreen struct {
 	doc    summary.Document // as text tells it
 	raw    string           // what is shown of a form that is not text; "" for text
 	page   viewport.Model
+
+	asked   int  // which summary was asked for last
+	begun   int  // which is being worked out
+	told    int  // which is shown
+	writing bool // it is to be written to a file
 }
 
 func newSummaryScreen(desk *Desk, story session.Story) *summaryScreen {
-	m := &summaryScreen{desk: desk, story: story, number: len(story.Sessions), forms: paper.Forms(), page: viewport.New(80, 20)}
-	m.load()
-	return m
+	return &summaryScreen{desk: desk, story: story, number: len(story.Sessions), forms: paper.Forms(), page: viewport.New(80, 20), asked: 1}
 }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
 func (m *summaryScreen) tally() bool { return m.form == len(m.forms) }
 
-// load shows another summary, from its top.
-func (m *summaryScreen) load() {
-	m.raw, m.doc = "", m.document()
+// reckon implements reckoner.
+func (m *summaryScreen) reckon() tea.Cmd {
+	var work []tea.Cmd
+	one := *m // as it is chosen now
+	if m.begun != m.asked {
+		m.begun = m.asked
+		work = append(work, func() tea.Msg {
+			doc, raw := one.load()
+			return toldMsg(func() notice { m.take(one.asked, doc, raw); return notice{} })
+		})
+	}
+	if m.writing {
+		m.writing = false
+		work = append(work, func() tea.Msg {
+			text, err := one.text()
+			return toldMsg(func() notice { return one.save(text, err) })
+		})
+	}
+	return tea.Batch(work...)
+}
+
+// take shows a summary from its top, unless another was asked for meanwhile.
+func (m *summaryScreen) take(which int, doc summary.Document, raw string) {
+	if which != m.asked {
+		return
+	}
+	m.told, m.doc, m.raw = which, doc, raw
+	m.wrap(m.page.Width)
+	m.page.GotoTop()
+}
+
+// load is the summary as text tells it, and what is shown of it in another form; "" for text.
+func (m *summaryScreen) load() (doc summary.Document, raw string) {
+	doc = m.document()
 	switch {
 	case m.tally():
-		m.raw = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it " +
+		raw = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it " +
 			"is typed from top to bottom afterwards.\n\nw writes it, as a page for A4 or Letter."
 	case m.forms[m.form].Name == "html":
-		m.raw = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\n" +
-			"w writes it. It tells what the text tells:\n\n" + m.doc.TextIn(min(m.page.Width, 72))
+		raw = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\n" +
+			"w writes it. It tells what the text tells:\n\n" + doc.TextIn(min(m.page.Width, 72))
 	case m.forms[m.form].Name != "text":
 		text, err := m.text()
 		if err != nil {
@@ -60,10 +96,9 @@ func (m *summaryScreen) load() {
 			indent := len(line) - len(strings.TrimLeft(line, " "))
 			shown = append(shown, line[:indent]+plain.Line(line))
 		}
-		m.raw = strings.Join(shown, "\n")
+		raw = strings.Join(shown, "\n")
 	}
-	m.wrap(m.page.Width)
-	m.page.GotoTop()
+	return doc, raw
 }
 
 // of is what is told.
@@ -122,18 +157,18 @@ func (m *summaryScreen) actions() []action {
 		return func() move {
 			n := len(m.story.Sessions) + 1
 			m.number = (m.number + by + n) % n
-			m.load()
+			m.asked++
 			return move{}
 		}
 	}
 	return []action{
 		{keys: []string{"w"}, name: "write to a file", main: true, long: "Write what is shown to a file in the folder where Bendbook was started.",
-			do: m.write},
+			do: func() move { m.writing = true; return move{} }},
 		{keys: []string{"left"}, show: "left/right", name: "session", main: true, long: "Choose the session before, or the whole bow.", do: choose(-1)},
 		{keys: []string{"right"}, name: "session after", long: "Choose the session after, or the whole bow.", do: choose(1)},
 		{keys: []string{"m"}, name: "form", main: true,
 			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet to fill in at the tree.",
-			do:   func() move { m.form = (m.form + 1) % (len(m.forms) + 1); m.load(); return move{} }},
+			do:   func() move { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++; return move{} }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(m.page.ScrollUp, 1)},
 		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(m.page.ScrollDown, 1)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { m.page.PageUp(); return move{} }},
@@ -142,7 +177,14 @@ func (m *summaryScreen) actions() []action {
 	}
 }
 
-func (m *summaryScreen) write() move {
+// save writes a file of the text that was made for it.
+func (m *summaryScreen) save(text string, err error) notice {
+	fail := func(err error) notice {
+		return notice{failing, fmt.Errorf("the summary was not written: %w", err).Error()}
+	}
+	if err != nil {
+		return fail(err)
+	}
 	ending, what := ".html", "tally"
 	if !m.tally() {
 		ending, what = m.forms[m.form].Ending, "story"
@@ -150,15 +192,11 @@ func (m *summaryScreen) write() move {
 			what = fmt.Sprintf("session-%d", m.number)
 		}
 	}
-	text, err := m.text()
-	if err != nil {
-		return failed(fmt.Errorf("the summary was not written: %w", err))
-	}
 	path, err := m.desk.Save(filename.Of(session.NameOf(m.story.Bow()), "bow")+"-"+what+ending, []byte(text))
 	if err != nil {
-		return failed(fmt.Errorf("the summary was not written: %w", err))
+		return fail(err)
 	}
-	return said("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))
+	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
 }
 
 // fit implements scroller.
@@ -170,4 +208,9 @@ func (m *summaryScreen) fit(width, height int) {
 	m.page.SetYOffset(m.page.YOffset)
 }
 
-func (m *summaryScreen) view(int, int) string { return m.page.View() }
+func (m *summaryScreen) view(int, int) string {
+	if m.told != m.asked {
+		return "\n  Working it out..."
+	}
+	return m.page.View()
+}

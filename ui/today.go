@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bendbook/session"
 )
 
@@ -16,22 +18,66 @@ type todayScreen struct {
 	desk *Desk
 	rows []session.Row
 	at   int
+	keep string // the id of the bow to be chosen once the rows are known; "" keeps the place
+
+	board  *session.Board // of which the rows are told
+	read   bool           // the rows are known
+	asked  bool           // they are being told of this board
+	unread int            // bows of the book that are still to be read
 }
 
 func openToday(desk *Desk) move {
 	d := &todayScreen{desk: desk}
-	if err := d.returned(); err != nil && len(d.rows) == 0 {
+	if err := d.returned(); err != nil && d.board == nil {
 		return failed(err)
 	}
 	return move{open: d}
 }
 
-// returned reads the bows in hand anew. Those that must wait come last, by when they are dry.
+// returned reads the bows in hand anew.
 func (d *todayScreen) returned() error {
-	rows, err := d.desk.Shop.Today()
-	d.rows = rows
-	d.at = max(0, min(d.at, len(d.rows)-1))
+	board, err := d.desk.Shop.Board()
+	if board == nil {
+		return err
+	}
+	d.board, d.asked, d.unread = board, false, board.Unread()
+	if d.board.Len() > 0 {
+		return nil // what is wrong with some bow the rack says
+	}
 	return err
+}
+
+// reckon implements reckoner: what each bow waits for is worked out beside the keys' way. Those that must wait come last, by when they are dry.
+func (d *todayScreen) reckon() tea.Cmd {
+	if left := d.desk.Shop.Unread(); left < d.unread {
+		// The rack has read more of the book meanwhile.
+		if d.returned() != nil {
+			return nil
+		}
+	}
+	if d.asked {
+		return nil
+	}
+	d.asked = true
+	board := d.board
+	return func() tea.Msg {
+		board.Learn()
+		rows := board.Today()
+		return toldMsg(func() notice { d.take(board, rows); return notice{} })
+	}
+}
+
+// take shows the rows of a board, unless another one was asked for meanwhile.
+func (d *todayScreen) take(board *session.Board, rows []session.Row) {
+	if board != d.board {
+		return
+	}
+	d.rows, d.read = rows, true
+	if i := slices.IndexFunc(rows, func(row session.Row) bool { return row.Bow.ID == d.keep }); i >= 0 {
+		d.at = i
+	}
+	d.keep = ""
+	d.at = max(0, min(d.at, len(rows)-1))
 }
 
 func (d *todayScreen) title() (name, what, right string) {
@@ -41,6 +87,9 @@ func (d *todayScreen) title() (name, what, right string) {
 		if row.Today {
 			open++
 		}
+	}
+	if d.unread > 0 {
+		return "Bendbook", "what can be done", sayUnread(d.unread)
 	}
 	return "Bendbook", "what can be done", fmt.Sprintf("%s, %d of %d today", now.Format("Mon 2006-01-02"), open, len(d.rows))
 }
@@ -99,11 +148,7 @@ func (d *todayScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	for i, row := range d.rows {
-		if row.Bow.ID == id {
-			d.at = i
-		}
-	}
+	d.keep = id
 	if next.say.kind == saying {
 		next.say.text = session.NameOf(f.f.Bow) + ": " + next.say.text
 	}
@@ -112,7 +157,10 @@ func (d *todayScreen) done() move {
 
 func (d *todayScreen) view(width, height int) string {
 	s := d.desk.Styles
-	if len(d.rows) == 0 {
+	switch {
+	case !d.read:
+		return "\n  Reading the rack..."
+	case len(d.rows) == 0:
 		return "\n  No bow is in hand."
 	}
 	now := d.desk.Shop.Now().In(d.desk.Place)

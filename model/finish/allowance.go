@@ -65,7 +65,8 @@ func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
 			sum += weights[i] * float64(loss)
 			weight += weights[i]
 			// An odd bow widens the spread only as far as one at the bound would.
-			squares += math.Pow(min(off, oddBeyond*spread), 2)
+			bounded := min(off, oddBeyond*spread)
+			squares += bounded * bounded
 		}
 		precision = 1/(woodSpread*woodSpread) + weight/(spread*spread)
 		mean = (float64(start)/(woodSpread*woodSpread) + sum/(spread*spread)) / precision

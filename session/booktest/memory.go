@@ -19,6 +19,8 @@ type Memory struct {
 	Fail error
 	// Damage is why the entries of a bow, by its id, cannot be read.
 	Damage map[string]error
+	// Flaw is what Whole says.
+	Flaw error
 	// Locked is what ReadOnly says.
 	Locked string
 
@@ -44,6 +46,9 @@ func (m *Memory) mayWrite() error {
 	}
 	return m.Fail
 }
+
+// Whole implements session.Book.
+func (m *Memory) Whole() error { return m.Flaw }
 
 // Bows implements session.Book, in order of ids.
 func (m *Memory) Bows(visit func(record.Description) error) error {

@@ -19,6 +19,9 @@ func withShop(world *World, o options, readOnly bool, work func(context.Context,
 	ctx, stop := world.Watch()
 	defer stop()
 	return withBook(world, o, readOnly, func(book session.Book) error {
+		if err := book.Whole(); err != nil {
+			return err
+		}
 		return work(ctx, session.Open(watchedBook{book, ctx}, session.Options{Now: world.Now, Place: world.Place}))
 	})
 }
@@ -65,6 +68,14 @@ func (b watchedBook) Bows(visit func(record.Description) error) error {
 		}
 		return visit(desc)
 	})
+}
+
+// Bow implements session.Book.
+func (b watchedBook) Bow(id string) (record.Description, bool, error) {
+	if err := interrupted(b.ctx); err != nil {
+		return record.Description{}, false, err
+	}
+	return b.Book.Bow(id)
 }
 
 // Items implements session.Book.

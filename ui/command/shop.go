@@ -19,15 +19,22 @@ func withShop(world *World, o options, readOnly bool, work func(context.Context,
 	ctx, stop := world.Watch()
 	defer stop()
 	return withBook(world, o, readOnly, func(book session.Book) error {
-		if err := book.Whole(); err != nil {
-			return err
-		}
 		return work(ctx, session.Open(watchedBook{book, ctx}, session.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 
-// withBook opens the book, does the work and closes the book.
-func withBook(world *World, o options, readOnly bool, work func(session.Book) error) (err error) {
+// withBook opens the book, waits until it is known to be whole, does the work and closes the book.
+func withBook(world *World, o options, readOnly bool, work func(session.Book) error) error {
+	return withBookAhead(world, o, readOnly, func(book session.Book) error {
+		if err := book.Whole(); err != nil {
+			return err
+		}
+		return work(book)
+	})
+}
+
+// withBookAhead opens the book for work that says itself when the book is not whole.
+func withBookAhead(world *World, o options, readOnly bool, work func(session.Book) error) (err error) {
 	book, closeBook, err := world.OpenBook(string(o.book), readOnly)
 	if err != nil {
 		return err

@@ -172,6 +172,16 @@ func (s Story) LongestDraw() measure.Length {
 	return longest
 }
 
+// LastPull is the pull that was entered last; ok is false where there is none.
+func (s Story) LastPull() (pull model.Pull, ok bool) {
+	for _, pass := range slices.Backward(s.Passes) {
+		if n := len(pass.Pulls); n > 0 {
+			return pass.Pulls[n-1], true
+		}
+	}
+	return model.Pull{}, false
+}
+
 // Weight is the last pass's longest pull with a peak: what the bow weighs so far. ok is false before the first peak.
 func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
 	for n := len(s.Passes) - 1; n >= 0; n-- {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/plain"
@@ -98,6 +99,40 @@ func (s Story) Waits() string {
 		return waitsFinishing
 	}
 	return waitsLonger
+}
+
+// Turn is whose turn it is at the tree, in a word.
+type Turn string
+
+// The turns; NoTurn is for a bow that is not worked on.
+const (
+	NoTurn       Turn = "-"
+	TurnPull     Turn = "pull"
+	TurnBraced   Turn = "braced"
+	TurnExercise Turn = "exercise"
+	TurnScrape   Turn = "scrape"
+	TurnFinish   Turn = "finish"
+)
+
+// Turn is what is to be done or read next, as far as the entries say it; whether a read bow is pulled farther or scraped, the readings say.
+func (s Story) Turn() Turn {
+	pass := s.Pass()
+	wasBraced := slices.ContainsFunc(s.Passes, func(p Pass) bool { return len(p.Braced) > 0 })
+	switch {
+	case s.doing == away || !s.InHand:
+		return NoTurn
+	case s.doing == cameBack && !s.weighed:
+		return TurnPull
+	case s.doing == cameBack, s.doing == finishing:
+		return TurnFinish
+	case len(pass.Scrapes) > 0 && pass.Exercised == 0 && len(pass.readings) == 0 && len(pass.Pulls) == 0:
+		return TurnExercise
+	case wasBraced && len(pass.Braced) == 0:
+		return TurnBraced
+	case s.atWeight():
+		return TurnFinish
+	}
+	return TurnPull
 }
 
 // atWeight says whether the last pass reached the ordered draw at no more than the ordered weight and what is allowed.

@@ -16,6 +16,10 @@ type adviceScreen struct {
 	at   int // first line that is shown
 }
 
+func (d *adviceScreen) about() string {
+	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet."
+}
+
 func (d *adviceScreen) title() (name, what, right string) {
 	right = d.of.reckoningMark()
 	if right == "" {

@@ -4,6 +4,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -30,6 +31,10 @@ type Desk struct {
 	Place  *time.Location // in which times are told
 	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
 	Save func(name string, data []byte) (path string, err error)
+
+	// bell sounds the terminal's bell, after sends a message once a time is over; Run and New set them.
+	bell  func()
+	after func(d time.Duration, msg tea.Msg) tea.Cmd
 }
 
 // mayWrite says why nothing can be added to the book; "" where it can.
@@ -38,6 +43,14 @@ func (d *Desk) mayWrite() string {
 		return "the book is open to read only"
 	}
 	return ""
+}
+
+// saved says what is on disk where a screen has nothing to say of it.
+func (d *Desk) saved() string {
+	if why := d.mayWrite(); why != "" {
+		return "All is as it was read: " + why + "."
+	}
+	return "All saved."
 }
 
 // tell is a time to the minute; "" where it is not known.
@@ -62,6 +75,8 @@ type screen interface {
 	idle() string
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
+	// about says in a sentence or two what the screen is for; the help begins with it.
+	about() string
 	// actions are the screen's keys.
 	actions() []action
 	// typing takes a key before the actions do, where a field is being typed; taken says whether it was one for the field.
@@ -85,7 +100,11 @@ type move struct {
 	open screen // on top of this one
 	back bool   // to the one below
 	swap bool   // open takes this one's place
-	say  notice
+	// begin is the first key of a form that is opened; nil for none.
+	begin *tea.KeyMsg
+	// enlarge turns to the screens as they are read from across the shop, and back.
+	enlarge bool
+	say     notice
 }
 
 // notice is a line for the maker.
@@ -114,6 +133,8 @@ type App struct {
 	screens       []screen // the last is on top
 	width, height int
 	notice        notice
+	keypad        keypad
+	large         bool // screens that can be are written across the shop
 	help          bool
 	helpAt        int  // first line of the help that is shown
 	warned        bool // that leaving loses what is half typed
@@ -130,6 +151,11 @@ type flawMsg struct{ err error }
 
 // New is the app with the rack on it.
 func New(desk Desk) (*App, error) {
+	if desk.after == nil {
+		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
+			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
+		}
+	}
 	a := &App{desk: &desk}
 	rack, err := newRack(a.desk)
 	if err != nil {
@@ -148,6 +174,10 @@ const framesPerSecond = 120
 
 // Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
+	desk.bell = func() {
+		// A terminal that takes no more ends the program by itself.
+		_, _ = io.WriteString(out, "\a")
+	}
 	app, err := New(desk)
 	if err != nil {
 		return err
@@ -203,7 +233,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, tea.Batch(a.whole, a.reckon())
 	case tea.KeyMsg:
 		msg, long := cutPaste(msg)
-		for _, key := range splitBurst(msg) {
+		for _, key := range a.keypad.keys(msg) {
 			a.press(key)
 		}
 		if long && a.notice.text == "" {
@@ -217,6 +247,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case flawMsg:
 		a.flaw, a.ended = msg.err, true
+	case tickMsg:
+		msg.to.tick()
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
 		a.ended = true
@@ -249,19 +281,6 @@ func (a *App) keepInSight() {
 	if a.help {
 		a.helpAt = max(0, min(a.helpAt, len(a.helpLines(a.width))-height))
 	}
-}
-
-// splitBurst parts runes that came at once, as fast hands and slow lines send them, into the keys that they were.
-// A paste stays whole.
-func splitBurst(msg tea.KeyMsg) []tea.KeyMsg {
-	if msg.Type != tea.KeyRunes || msg.Paste || len(msg.Runes) < 2 {
-		return []tea.KeyMsg{msg}
-	}
-	keys := make([]tea.KeyMsg, len(msg.Runes))
-	for i, r := range msg.Runes {
-		keys[i] = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt}
-	}
-	return keys
 }
 
 func (a *App) press(msg tea.KeyMsg) {
@@ -301,6 +320,9 @@ func (a *App) press(msg tea.KeyMsg) {
 		a.follow(action.do())
 		return
 	}
+	if msg.Paste {
+		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
+	}
 }
 
 func isHelp(msg tea.KeyMsg) bool {
@@ -313,6 +335,9 @@ func (a *App) top() screen { return a.screens[len(a.screens)-1] }
 func (a *App) follow(next move) {
 	if next.say.text != "" {
 		a.notice = next.say
+	}
+	if next.enlarge {
+		a.large = !a.large
 	}
 	if next.back || next.swap {
 		if err := a.top().leave(); err != nil {
@@ -330,6 +355,9 @@ func (a *App) follow(next move) {
 	}
 	if next.open != nil {
 		a.screens = append(a.screens, next.open)
+		if f, isForm := next.open.(*form); isForm && next.begin != nil {
+			a.follow(f.begin(*next.begin))
+		}
 	}
 }
 
@@ -373,10 +401,14 @@ func (a *App) View() string {
 	top := a.top()
 	notice := a.noticeLines()
 	body := a.height - 3 - len(notice)
-	var view string
-	if a.help {
+	view := ""
+	big, canBeBig := top.(acrosser)
+	switch {
+	case a.help:
 		view = a.helpView(a.width, body)
-	} else {
+	case a.large && canBeBig:
+		view = big.across(a.width, body)
+	default:
 		view = top.view(a.width, body)
 	}
 	return fit(s.Spell(strings.Join([]string{
@@ -414,7 +446,7 @@ func (a *App) noticeLines() []string {
 	style, text := s.Good, a.notice.text
 	switch {
 	case text == "":
-		style, text = s.Quiet, ansi.Truncate(a.top().idle(), a.width, "~")
+		style, text = s.Quiet, ansi.Truncate(cmp.Or(a.top().idle(), a.desk.saved()), a.width, "~")
 	case a.notice.kind == warning:
 		style = s.Caution
 	case a.notice.kind == failing:

@@ -95,6 +95,10 @@ func (b *bench) draftNotice() notice {
 		b.drafts[0].Form, b.desk.tell(b.drafts[0].Begun))}
 }
 
+func (b *bench) about() string {
+	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins."
+}
+
 func (b *bench) leave() error { return nil }
 
 // idle says that all is saved, and when the last entry was made.
@@ -120,14 +124,17 @@ func (b *bench) title() (name, what, right string) {
 }
 
 func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
-	if msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && msg.Runes[0] >= '0' && msg.Runes[0] <= '9' && b.desk.mayWrite() == "" {
-		next := b.openSheet(sheet.Pull)
-		if f, ok := next.open.(*form); ok && f.input.Value() == "" {
-			f.typing(msg)
-		}
-		return next, true
+	if !begins(msg) || b.desk.mayWrite() != "" {
+		return move{}, false
 	}
-	return move{}, false
+	next := b.openSheet(sheet.Pull)
+	next.begin = &msg
+	return next, true
+}
+
+// begins says whether a key, or a paste, is the beginning of a figure.
+func begins(msg tea.KeyMsg) bool {
+	return msg.Type == tea.KeyRunes && !msg.Alt && len(msg.Runes) > 0 && (len(msg.Runes) == 1 || msg.Paste) && msg.Runes[0] >= '0' && msg.Runes[0] <= '9'
 }
 
 func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
@@ -148,6 +155,10 @@ func (b *bench) actions() []action {
 			do: func() move { return b.openSheet(kind.Of) }})
 	}
 	return append(all,
+		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true, off: b.desk.mayWrite,
+			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and rings when it is time to let down.",
+			do:   func() move { return openHold(b) }},
+		enlarge("z"),
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
 			if len(b.drafts) == 0 {
 				return "no form is half typed"

@@ -48,6 +48,10 @@ func (c *cardScreen) fit(width int) {
 	c.page.SetContent(c.doc.TextIn(min(width, 72)))
 }
 
+func (c *cardScreen) about() string {
+	return "The card that goes with the bow to its owner: what it is, and how it is kept and shot."
+}
+
 func (c *cardScreen) title() (name, what, right string) {
 	return c.name, "the card that goes with it", c.as().Says
 }

@@ -31,6 +31,10 @@ func openChecks(desk *Desk, atWork *session.Bench) move {
 	return move{open: &checksScreen{desk: desk, name: session.NameOf(story.Bow()), part: parts}}
 }
 
+func (c *checksScreen) about() string {
+	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what the wood stands, and how damp it is."
+}
+
 func (c *checksScreen) title() (name, what, right string) {
 	return c.name, "held against its order", ""
 }

@@ -40,6 +40,10 @@ func openCompare(desk *Desk, ids []string) move {
 	return move{open: c}
 }
 
+func (c *compareScreen) about() string {
+	return "Bows side by side: what was ordered, what they weigh, and what they took."
+}
+
 func (c *compareScreen) title() (name, what, right string) {
 	return "Bendbook", "bows side by side", fmt.Sprintf("%d %s", len(c.bows), plural(len(c.bows), "bow", "bows"))
 }

@@ -30,6 +30,15 @@ type hands struct {
 	// hold keeps what is begun beside the keys' way from being done; it is done by settle.
 	hold bool
 	held []tea.Cmd
+	// ticks are what the app wants to be told later, bells how often it rang.
+	ticks []tick
+	bells int
+}
+
+// tick is a message that is to come after a time.
+type tick struct {
+	after time.Duration
+	msg   tea.Msg
 }
 
 // send gives the app a message, and does at once what it begins beside.
@@ -95,6 +104,11 @@ func (h *hands) open(profile look.Profile, width, height int) {
 			h.saved[name] = string(data)
 			return "/shop/" + name, nil
 		},
+		bell: func() { h.bells++ },
+		after: func(d time.Duration, msg tea.Msg) tea.Cmd {
+			h.ticks = append(h.ticks, tick{d, msg})
+			return nil
+		},
 	})
 	if err != nil {
 		h.t.Fatal(err)
@@ -110,7 +124,7 @@ func (h *hands) resize(width, height int) {
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace,
-	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "f1": tea.KeyF1, "home": tea.KeyHome, "end": tea.KeyEnd,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd,
 }
 
 // press presses keys: a named one, or the runes of a text one by one.

@@ -24,6 +24,10 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 	return &entries{desk: desk, atWork: atWork}
 }
 
+func (e *entries) about() string {
+	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased."
+}
+
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
 	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))

@@ -48,6 +48,10 @@ func (d *finishScreen) returned() error {
 	return nil
 }
 
+func (d *finishScreen) about() string {
+	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. Enter logs the chosen stage as done."
+}
+
 func (d *finishScreen) title() (name, what, right string) {
 	name = session.NameOf(d.f.Bow)
 	if number := session.SayNumber(d.f.Bow); number != "" {

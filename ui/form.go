@@ -25,6 +25,7 @@ type form struct {
 	after func(sheet.Kept) move
 	// reckoning says whether what is expected is still being worked out; nil where nothing is.
 	reckoning func() bool
+	instead   string // what was refused or asked about, and typed over
 }
 
 // mostTyped is how many letters a field holds.
@@ -112,8 +113,14 @@ func (f *form) load() {
 	if !f.sheet.Done() {
 		text, _ = f.sheet.Given(f.sheet.At())
 	}
+	f.setText(text)
+}
+
+// setText puts a text into the field.
+func (f *form) setText(text string) {
 	f.input.SetValue(text)
 	f.input.CursorEnd()
+	f.instead = ""
 }
 
 func (f *form) title() (name, what, right string) {
@@ -124,7 +131,7 @@ func (f *form) returned() error { return nil }
 
 func (f *form) idle() string {
 	if !f.filling.Drafted() {
-		return ""
+		return "Nothing of this is in the book before it is saved."
 	}
 	return "Each confirmed field is kept on disk."
 }
@@ -138,15 +145,26 @@ func (f *form) leave() error {
 // typing gives all that is no command to the field.
 func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	switch msg.Type {
-	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyCtrlS, tea.KeyCtrlX, tea.KeyF1:
+	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlS, tea.KeyCtrlX,
+		tea.KeyF1, tea.KeyF2, tea.KeyCtrlL:
 		return move{}, false
 	case tea.KeyRunes:
 		if string(msg.Runes) == "?" && !msg.Paste && f.input.Value() == "" {
 			return move{}, false
 		}
 	}
+	if msg.Paste {
+		if next, taken := f.paste(string(msg.Runes)); taken {
+			return next, true
+		}
+	}
+	if msg.Type == tea.KeyBackspace && f.input.Value() == "" && f.instead != "" {
+		f.setText(f.instead)
+		return move{}, true
+	}
 	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: it must not be glued to this one.
+		// Hands that did not see the question go on with the next value: it must not be glued to this one, nor may this one be lost.
+		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
 	f.verdict = sheet.Verdict{}
@@ -166,12 +184,17 @@ func (f *form) actions() []action {
 			do: func() move { f.step(-1); return move{} }},
 		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
 			do: func() move { f.step(1); return move{} }},
+		{keys: []string{"pgdown"}, name: "next limb", long: "Go to the next limb, or the next part of the form, without confirming this field.",
+			do: func() move { f.jump(1); return move{} }},
+		{keys: []string{"pgup"}, name: "limb before", long: "Go to the beginning of this limb or part, or to the one before.",
+			do: func() move { f.jump(-1); return move{} }},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
 			do: f.saveNow},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
 			do: f.throwAway},
 		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
 			do: f.escape},
+		enlarge(),
 	}
 }
 
@@ -212,6 +235,24 @@ func (f *form) step(by int) {
 	f.verdict = sheet.Verdict{}
 	f.load()
 }
+
+// jump goes to where the next group of fields begins, as the other limb does, or back to where this one begins or the one before.
+func (f *form) jump(by int) {
+	f.filling.Jump(by, f.input.Value())
+	f.verdict = sheet.Verdict{}
+	f.load()
+}
+
+// begin types what another screen took for the first figure of this form. Where a field is half typed already it is not glued to that.
+func (f *form) begin(msg tea.KeyMsg) move {
+	if f.input.Value() != "" {
+		return move{}
+	}
+	next, _ := f.typing(msg)
+	return next
+}
+
+func (f *form) about() string { return f.sheet.About() }
 
 func (f *form) throwAway() move {
 	if err := f.filling.Drop(); err != nil {

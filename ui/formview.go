@@ -54,11 +54,7 @@ func (f *form) typed(width int) []string {
 	value := plain.Line(f.input.Value())
 	if isMeasure(value) {
 		if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits {
-			at := f.input.Position()
-			shown := value + "_"
-			if runes := []rune(value); at < len(runes) {
-				shown = string(runes[:at]) + "_" + string(runes[at:])
-			}
+			shown := f.shown()
 			rows := strings.Split(digits.Render(shown, size, s.ASCII), "\n")
 			for i, line := range rows {
 				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
@@ -76,6 +72,15 @@ func (f *form) typed(width int) []string {
 	}
 	wrapped[last] += cursor(s, true)
 	return lengthen(wrapped, digits.Large.Rows())
+}
+
+// shown is what is typed, with a mark where the next letter will stand.
+func (f *form) shown() string {
+	value, at := plain.Line(f.input.Value()), f.input.Position()
+	if runes := []rune(value); at < len(runes) {
+		return string(runes[:at]) + "_" + string(runes[at:])
+	}
+	return value + "_"
 }
 
 // besideWas sets what the field was last time, in smaller figures, at the right of what is typed, where there is room.
@@ -109,6 +114,9 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	style, text := s.Quiet, q.Hint
 	if q.Unit != "" {
 		text = q.Unit + ": " + text
+	}
+	if f.instead != "" {
+		text = "in place of " + plain.Line(f.instead) + ", which was not taken; backspace on the empty field brings it back"
 	}
 	switch f.verdict.State {
 	case sheet.Refused:

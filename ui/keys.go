@@ -68,7 +68,7 @@ func (a *App) helpView(width, height int) string {
 func (a *App) helpLines(width int) []string {
 	s := a.desk.Styles
 	const keyWidth = 13
-	var lines []string
+	lines := append(strings.Split(ansi.Wordwrap(a.top().about(), width, ""), "\n"), "")
 	for _, caution := range strings.Split(ansi.Wordwrap(safety, width, ""), "\n") {
 		lines = append(lines, s.Caution.Render(caution))
 	}

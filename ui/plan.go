@@ -142,6 +142,10 @@ func (t *planScreen) chosen() int {
 	return t.rows[t.row].at[t.side]
 }
 
+func (t *planScreen) about() string {
+	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged."
+}
+
 func (t *planScreen) title() (name, what, right string) {
 	right = t.of.reckoningMark()
 	if right == "" {

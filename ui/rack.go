@@ -141,6 +141,10 @@ func (r *rack) leave() error { return nil }
 
 func (r *rack) idle() string { return "" }
 
+func (r *rack) about() string {
+	return "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one."
+}
+
 func (r *rack) title() (name, what, right string) {
 	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, r.board.Len())
 	if missing := r.board.Missing(); missing > 0 {

@@ -46,6 +46,10 @@ func (t *storyScreen) look() {
 	t.pose = max(0, len(both)-1)
 }
 
+func (t *storyScreen) about() string {
+	return "The bow's story: what each pass took off, and what that did. Two passes stand side by side."
+}
+
 func (t *storyScreen) title() (name, what, right string) {
 	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d %s", len(t.story.Passes), plural(len(t.story.Passes), "pass", "passes"))
 }

@@ -135,6 +135,10 @@ func (m *summaryScreen) wrap(width int) {
 	m.page.SetContent(ansi.Wrap(m.raw, width, ""))
 }
 
+func (m *summaryScreen) about() string {
+	return "The summary of a session or of the whole bow, to read, or to write to a file and send."
+}
+
 func (m *summaryScreen) title() (name, what, right string) {
 	if m.tally() {
 		return session.NameOf(m.story.Bow()), "tally sheet", "to print"

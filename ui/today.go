@@ -80,6 +80,10 @@ func (d *todayScreen) take(board *session.Board, rows []session.Row) {
 	d.at = max(0, min(d.at, len(rows)-1))
 }
 
+func (d *todayScreen) about() string {
+	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised."
+}
+
 func (d *todayScreen) title() (name, what, right string) {
 	now := d.desk.Shop.Now().In(d.desk.Place)
 	open := 0

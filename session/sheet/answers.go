@@ -8,9 +8,12 @@ import (
 	"bendbook/model/measure"
 )
 
-// length reads a length of the bow's units and judges it.
+// length reads a length of the bow's units and judges it; what was emptied is left out.
 func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, string) error {
 	return func(_ *Sheet, text string) error {
+		if text == "" {
+			return nil
+		}
 		l, err := measure.ParseLength(text, bow.Units.Length)
 		if err != nil {
 			return err
@@ -22,6 +25,9 @@ func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, strin
 // weight reads a force of the bow's units and judges it.
 func weight(bow model.Bow, within func(measure.Force) error) func(*Sheet, string) error {
 	return func(_ *Sheet, text string) error {
+		if text == "" {
+			return nil
+		}
 		f, err := measure.ParseForce(text, bow.Units.Force)
 		if err != nil {
 			return err
@@ -33,6 +39,9 @@ func weight(bow model.Bow, within func(measure.Force) error) func(*Sheet, string
 // count reads a whole number from least on.
 func count(least, most int) func(*Sheet, string) error {
 	return func(_ *Sheet, text string) error {
+		if text == "" {
+			return nil
+		}
 		n, err := strconv.Atoi(text)
 		if err != nil || n < least || n > most {
 			return fmt.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)

@@ -17,6 +17,10 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 	case model.Pull:
 		s, answers = pull(story, what.From), readingAnswers(bow, what.Readings)
 		answers["draw"] = exactLength(bow, what.Draw)
+		if held, known := what.Held.Get(); known {
+			s.Hold(held)
+			answers[heldName] = s.answers[heldName]
+		}
 		answers["peak"] = optional(what.Peak, func(f measure.Force) string { return exactForce(bow, f) })
 	case model.Braced:
 		if what.Block != nil && !what.Readings.Any() && !what.Height.Known() {

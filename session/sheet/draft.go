@@ -29,6 +29,9 @@ func (s *Sheet) Draft(now time.Time) session.Draft {
 // to. Answers to questions that the sheet does not ask are dropped.
 func (s *Sheet) Restore(d session.Draft) {
 	s.begun = d.Begun
+	if text := d.Answers[heldName]; text != "" {
+		s.fillHeld(text)
+	}
 	// Some questions follow the answers to others.
 	for _, q := range s.Questions {
 		if text, ok := d.Answers[q.Name]; ok {

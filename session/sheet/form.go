@@ -69,12 +69,14 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	return v, nil, nil
 }
 
-// SaveNow answers the current question, where anything is typed, and keeps the whole without the rest; see [Form.Enter].
+// SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole without the rest; see [Form.Enter].
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 	if text != "" {
 		if v = f.Sheet.Answer(text); v.State != Taken {
 			return v, nil, nil
 		}
+	} else {
+		f.Sheet.Leave("") // what was there is taken out
 	}
 	return f.finish()
 }

@@ -58,9 +58,10 @@ func pull(story session.Story, from model.Datum) *Sheet {
 	questions = append(questions, stationQuestions(story, from, pose, false)...)
 	s := newSheet("pull", "Pull", questions, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Pull{
-			Draw: s.lengthOf(bow, "draw").Or(0), Peak: s.weightOf(bow, "peak"), From: from, Readings: s.readings(bow),
+			Draw: s.lengthOf(bow, "draw").Or(0), Peak: s.weightOf(bow, "peak"), Held: s.heldOf(), From: from, Readings: s.readings(bow),
 		}}, nil
 	})
+	s.held = heldQuestion()
 	s.Caution = PullCaution
 	return s
 }

@@ -25,6 +25,8 @@ type Question struct {
 	Must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
+	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only by going back.
+	Beside bool
 	// Choices are what may be answered, each by its start or its place in the list from 1; nil for free answers.
 	Choices []string
 
@@ -55,6 +57,7 @@ type Sheet struct {
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
+	held    *Question // of how long the bow stood drawn, which stands on the sheet only where it is answered; nil where none is
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
 	brace   func(s *Sheet) measure.Optional[measure.Length] // the brace height that is typed; nil where none is asked for
@@ -130,6 +133,9 @@ func (s *Sheet) Answer(text string) Verdict {
 		s.answers[q.Name] = text
 		s.at++
 		s.retune()
+		for !s.Done() && s.Questions[s.at].Beside {
+			s.at++
+		}
 	}
 	return verdict
 }

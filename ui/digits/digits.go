@@ -8,25 +8,55 @@ import (
 // Size is one of the heights in which figures are written.
 type Size int
 
-// The sizes. Large is five rows of full blocks, Small three rows of half blocks.
+// The sizes. Large is five rows of full blocks, Small three rows of half blocks, the upper half
+// of the first row blank. Huge is twice as high and wide as Large. The narrow ones are as high as
+// those, and half as wide.
 const (
 	Large Size = iota
 	Small
+	Narrow
+	Huge
+	HugeNarrow
 )
 
 // Rows returns how many rows a text takes.
 func (s Size) Rows() int {
-	if s == Small {
+	switch s {
+	case Small:
 		return 3
+	case Huge, HugeNarrow:
+		return 2 * dots
 	}
-	return 5
+	return dots
+}
+
+// Height returns how many rows high the figures themselves are.
+func (s Size) Height() float64 {
+	if s == Small {
+		return dots / 2.0
+	}
+	return float64(s.Rows())
+}
+
+// Slim returns the size as high as s that takes the least width.
+func (s Size) Slim() Size {
+	switch s {
+	case Huge:
+		return HugeNarrow
+	case Large:
+		return Narrow
+	}
+	return s
 }
 
 // across is how many cells one dot of a glyph is wide: cells are about twice as
-// high as wide, and a dot is to be square.
+// high as wide, and a dot is to be square but where room is short.
 func (s Size) across() int {
-	if s == Small {
+	switch s {
+	case Small, Narrow:
 		return 1
+	case Huge:
+		return 4
 	}
 	return 2
 }
@@ -46,7 +76,7 @@ func Width(text string, s Size) int {
 // Fit returns the largest size in which the text is at most width cells wide and
 // height cells high, and whether there is one.
 func Fit(text string, width, height int) (Size, bool) {
-	for _, s := range []Size{Large, Small} {
+	for _, s := range []Size{Huge, HugeNarrow, Large, Narrow, Small} {
 		if Width(text, s) <= width && s.Rows() <= height {
 			return s, true
 		}

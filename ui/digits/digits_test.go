@@ -4,6 +4,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,8 @@ import (
 	"bendbook/ui/digits"
 )
 
+var sizes = []digits.Size{digits.Large, digits.Small, digits.Narrow, digits.Huge, digits.HugeNarrow}
+
 var update = flag.Bool("update", false, "write the golden pictures anew")
 
 // TestGolden keeps the looks of all figures and of texts as they will be shown.
@@ -20,10 +23,10 @@ func TestGolden(t *testing.T) {
 	var b strings.Builder
 	for _, text := range []string{
 		"0123456789", `.,:/-+_"'?`, "6 3/8", "12 15/16", "6 3/_", "28.5", "-1/4", `+1/8"`,
-		"36 lb", "16.3 kg", "28 in", "162 mm", "71 cm", "_", "6⅜ x", "",
+		"36 lb", "16.3 kg", "28 in", "162 mm", "71 cm", "ABCDEFGHIJKLM", "NOPQRSTUVWXYZ", "_", "6⅜ x", "",
 	} {
 		for _, ascii := range []bool{false, true} {
-			for _, size := range []digits.Size{digits.Large, digits.Small} {
+			for _, size := range sizes {
 				b.WriteString("> " + text + "\n" + digits.Render(text, size, ascii) + "\n\n")
 			}
 		}
@@ -49,8 +52,8 @@ func TestGolden(t *testing.T) {
 // TestFiguresDiffer guards against a slip in the font: two that look alike.
 func TestFiguresDiffer(t *testing.T) {
 	seen := make(map[string]rune)
-	for _, r := range "0123456789.,:/-+_\"'?bcgiklmn" {
-		for _, size := range []digits.Size{digits.Large, digits.Small} {
+	for _, r := range "0123456789.,:/-+_\"'?bcgiklmnABCDEFGHIJKLMNOPQRSTUVWXYZ" {
+		for _, size := range sizes {
 			for _, ascii := range []bool{false, true} {
 				picture := digits.Render(string(r), size, ascii)
 				if other, ok := seen[picture]; ok {
@@ -71,7 +74,7 @@ func TestRectangular(t *testing.T) {
 			rapid.StringMatching(`[0-9]{1,2} [0-9]{1,2}/[0-9]{1,2}`),
 			rapid.Map(rapid.SliceOf(rapid.Byte()), func(b []byte) string { return string(b) }),
 		).Draw(t, "text")
-		size := rapid.SampledFrom([]digits.Size{digits.Large, digits.Small, -1, 7}).Draw(t, "size")
+		size := rapid.SampledFrom(append(slices.Clone(sizes), -1, 7)).Draw(t, "size")
 		ascii := rapid.Bool().Draw(t, "ascii")
 		lines := strings.Split(digits.Render(text, size, ascii), "\n")
 		if len(lines) != size.Rows() {
@@ -96,9 +99,12 @@ func TestFit(t *testing.T) {
 		want          digits.Size
 		ok            bool
 	}{
-		{80, 24, digits.Large, true},
+		{80, 24, digits.Huge, true},
+		{digits.Width("6 3/8", digits.Huge) - 1, 24, digits.HugeNarrow, true},
+		{digits.Width("6 3/8", digits.Huge), 10, digits.Huge, true},
+		{80, 9, digits.Large, true},
 		{digits.Width("6 3/8", digits.Large), 5, digits.Large, true},
-		{digits.Width("6 3/8", digits.Large) - 1, 5, digits.Small, true},
+		{digits.Width("6 3/8", digits.Large) - 1, 5, digits.Narrow, true},
 		{80, 4, digits.Small, true},
 		{80, 2, digits.Small, false},
 		{5, 24, digits.Small, false},

@@ -76,5 +76,5 @@ func drawing(r rune) string {
 	case 'n':
 		return "   |   |###|# #|# #"
 	}
-	return ""
+	return letter(r)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // dots is how many rows of dots a glyph has. In Large each is a row of cells; in
-// Small two share one, the first of them with nothing above it.
+// Huge it is two rows, and in Small two share one, the first of them with nothing above it.
 const dots = 5
 
 // glyph is the picture of one character: rows of equal length, '#' for a dot. A
@@ -40,7 +40,7 @@ func (g glyph) write(b *strings.Builder, row int, s Size, ascii bool) {
 		if s == Small {
 			b.WriteString(half(g.on(x, 2*row-1), g.on(x, 2*row), ascii))
 		} else {
-			b.WriteString(full(g.on(x, row), ascii))
+			b.WriteString(strings.Repeat(full(g.on(x, row*dots/s.Rows()), ascii), s.across()))
 		}
 	}
 }
@@ -53,15 +53,15 @@ func (g glyph) smallRune(ascii bool) rune {
 	return g.small
 }
 
-// full returns a dot of the large size, two cells wide.
+// full returns a cell of a dot that is a row high or more.
 func full(on, ascii bool) string {
 	switch {
 	case !on:
-		return "  "
+		return " "
 	case ascii:
-		return "##"
+		return "#"
 	}
-	return "██"
+	return "█"
 }
 
 // half returns two dots of the small size, one over the other in one cell.

@@ -1,0 +1,148 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model"
+	"bendbook/session"
+	"bendbook/session/sheet"
+)
+
+// hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that it is down. It writes nothing;
+// the pull's form opens with the time filled in.
+type hold struct {
+	desk    *Desk
+	of      *bench
+	begun   time.Time
+	limit   time.Duration // after which it rings
+	ticking bool          // the next tick is on its way
+	rung    int           // how often it rang
+	ring    bool          // it is to ring now
+}
+
+// mostRings keeps a clock that was forgotten from ringing all day.
+const mostRings = 10
+
+// tickMsg tells a clock that its time has come to be looked at.
+type tickMsg struct{ to *hold }
+
+func openHold(of *bench) move {
+	settings, err := of.desk.Shop.Settings()
+	if err != nil {
+		return failed(err)
+	}
+	return move{open: &hold{desk: of.desk, of: of, begun: of.desk.Shop.Now(), limit: settings.Hold}}
+}
+
+// held is how long the bow has stood drawn.
+func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
+
+// reckon implements reckoner: the next tick, and the bell where it is to ring.
+func (h *hold) reckon() tea.Cmd {
+	var all []tea.Cmd
+	if h.ring && h.desk.bell != nil {
+		all = append(all, func() tea.Msg { h.desk.bell(); return nil })
+	}
+	h.ring = false
+	if !h.ticking {
+		h.ticking = true
+		all = append(all, h.desk.after(h.next(), tickMsg{h}))
+	}
+	return tea.Batch(all...)
+}
+
+// next is how long it is to the next whole second, or to the limit where that comes before.
+func (h *hold) next() time.Duration {
+	held := h.held()
+	next := time.Second - held%time.Second
+	if left := h.limit - held; left > 0 {
+		next = min(next, left)
+	}
+	return next
+}
+
+// tick looks at the clock; past the limit it rings with each tick.
+func (h *hold) tick() {
+	h.ticking = false
+	if h.held() >= h.limit && h.rung < mostRings {
+		h.rung++
+		h.ring = true
+	}
+}
+
+func (h *hold) title() (name, what, right string) {
+	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s", session.SayHeld(h.limit))
+}
+
+func (h *hold) about() string {
+	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it and opens the pull with the time filled in."
+}
+
+func (h *hold) idle() string    { return "Nothing is written before the pull is saved." }
+func (h *hold) leave() error    { return nil }
+func (h *hold) returned() error { return nil }
+
+// typing takes a digit for the draw of the pull: hands that type are off the rope.
+func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
+	if !begins(msg) {
+		return move{}, false
+	}
+	next := h.down()
+	next.begin = &msg
+	return next, true
+}
+
+func (h *hold) actions() []action {
+	return []action{
+		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true,
+			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit does so too, and begins the draw.", do: h.down},
+		{keys: []string{"esc", "q"}, name: "forget it", main: true, long: "Stop the clock and forget it; nothing is written.",
+			do: func() move { return move{back: true} }},
+	}
+}
+
+// down stops the clock and opens the pull with the time held.
+func (h *hold) down() move {
+	held := max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
+	next := h.of.openSheet(sheet.Pull)
+	next.swap = true
+	f, ok := next.open.(*form)
+	if !ok {
+		return next
+	}
+	if err := model.CheckHeld(held); err != nil {
+		next.say = notice{warning, "The clock ran for " + session.SayHeld(held) + " and is not filled in: " + err.Error() + "."}
+		return next
+	}
+	if err := f.filling.Hold(held); err != nil {
+		next.say = notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", session.SayHeld(held), err)}
+		return next
+	}
+	if next.say.text == "" {
+		next.say = notice{saying, "Held " + session.SayHeld(held) + "; it is kept with the pull."}
+	} else {
+		next.say.text += " Held " + session.SayHeld(held) + "."
+	}
+	return next
+}
+
+func (h *hold) view(width, height int) string {
+	s := h.desk.Styles
+	held := h.held()
+	lines := []headline{
+		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
+		{figure: "DRAWN", style: s.Strong},
+	}
+	if held >= h.limit {
+		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
+	}
+	var below []string
+	for _, line := range wrapped("Do not hold it at full draw: read the scale, and let it down. "+sheet.PullCaution, width, 3) {
+		below = append(below, s.Caution.Render(line))
+	}
+	return poster(s, lines, below, width, height)
+}

@@ -1,0 +1,196 @@
+package ui
+
+import (
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// atTheTree is a new bow at the bench, by a clock that stands still until it is set.
+func atTheTree(t *testing.T, clock *time.Time) *hands {
+	t.Helper()
+	*clock = morning
+	h := shopOf(t, 1, clock)
+	limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12}}
+	if _, err := h.shop.NewBow(model.Bow{Name: "Rowan", Units: measure.Imperial(), Limbs: [2]model.Limb{limb, limb}}, ""); err != nil {
+		t.Fatal(err)
+	}
+	h.open(look.NoColour, 80, 24)
+	return h.press("enter")
+}
+
+// goesBy lets time pass, with each tick that was asked for when its time has come.
+func (h *hands) goesBy(clock *time.Time, d time.Duration) {
+	h.t.Helper()
+	for end := clock.Add(d); ; {
+		if len(h.ticks) != 1 {
+			h.t.Fatalf("%d ticks are on their way, want 1", len(h.ticks))
+		}
+		next := h.ticks[0]
+		if clock.Add(next.after).After(end) {
+			h.ticks[0].after -= end.Sub(*clock)
+			*clock = end
+			return
+		}
+		*clock = clock.Add(next.after)
+		h.ticks = nil
+		h.send(next.msg)
+	}
+}
+
+func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	h.press(" ")
+	h.see("Rowan · drawn", "it rings after 5 s", "Do not hold it at full draw", "Nothing is written before the pull is saved.")
+	h.goesBy(&clock, 4900*time.Millisecond)
+	if h.bells != 0 {
+		t.Fatalf("it rang %d times before its time", h.bells)
+	}
+	h.goesBy(&clock, 100*time.Millisecond)
+	if h.bells != 1 {
+		t.Fatalf("it rang %d times at its time", h.bells)
+	}
+	if got := h.app.top().(*hold).held(); got != 5*time.Second {
+		t.Fatalf("it has run for %v", got)
+	}
+	h.goesBy(&clock, 2340*time.Millisecond)
+	if h.bells != 3 {
+		t.Errorf("it rang %d times, want once more with each second", h.bells)
+	}
+	if h.entries() != 0 {
+		t.Error("the clock wrote into the book")
+	}
+	h.press(" ")
+	h.reads("Rowan · Pull", "1 of 9", "held 7.3", "Held 7.3 s; it is kept with the pull.")
+	// What was timed is on disk before a key is typed: a kill leaves it.
+	h.open(look.NoColour, 80, 24)
+	h.press("enter", "c")
+	h.reads("held 7.3")
+	// It costs no key: after the peak comes the first station.
+	h.answers("12", "20")
+	h.see("UPPER LIMB  6 in")
+	h.answers("1/4", "1/2", "1", "1/4", "1/2", "1")
+	h.see("pull to 12 in: 20.0 lb, held 7.3 s, 6 readings to the line")
+	// A tick that was under way when it stopped does nothing.
+	bells := h.bells
+	h.send(tickMsg{&hold{of: h.app.top().(*bench), desk: h.app.desk, begun: clock}})
+	if h.bells != bells || h.entries() != 1 {
+		t.Error("a clock that stopped goes on")
+	}
+}
+
+func TestTheShopSaysWhenTheClockRings(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	settings := finish.Usual()
+	settings.Hold = 2500 * time.Millisecond
+	doc, err := settings.Document(measure.Imperial())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := h.shop.SetSettings(doc); err != nil {
+		t.Fatal(err)
+	}
+	h.press("h")
+	h.see("it rings after 2.5 s")
+	h.goesBy(&clock, 2400*time.Millisecond)
+	if h.bells != 0 {
+		t.Error("it rang too early")
+	}
+	h.goesBy(&clock, 100*time.Millisecond)
+	if h.bells != 1 {
+		t.Errorf("it rang %d times", h.bells)
+	}
+	// A clock that was forgotten stops ringing.
+	h.goesBy(&clock, time.Minute)
+	if h.bells != mostRings {
+		t.Errorf("in a minute it rang %d times", h.bells)
+	}
+}
+
+// Keys that come while the clock runs are not lost: a digit is the first of the draw, whatever ticks come between.
+func TestTickingLosesNoKey(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	h.press(" ")
+	h.goesBy(&clock, 3*time.Second)
+	tick := h.ticks[0].msg
+	for _, r := range "12" {
+		h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		h.send(tick)
+	}
+	h.press("enter")
+	h.reads("2 of 9", "held 3")
+	if line := h.app.top().(*form).sheet; !line.Any() {
+		t.Error("the draw is gone")
+	}
+	h.press("ctrl+s")
+	h.see("pull to 12 in, held 3 s.")
+}
+
+func TestAForgottenClockWritesNothing(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	h.press(" ", "esc")
+	h.see("Nothing was read")
+	// Longer than any bow is held: it is said, and not filled in.
+	h.ticks = nil
+	h.press(" ")
+	clock = clock.Add(time.Hour)
+	h.press(" ")
+	h.see("Rowan · Pull", "is not filled in")
+	h.miss("held   ")
+	h.press("esc")
+	if drafts, err := h.book.Drafts(); err != nil || len(drafts) != 0 {
+		t.Errorf("drafts %v (%v)", drafts, err)
+	}
+}
+
+// The time held is part of the pull, also where the pull is corrected.
+func TestACorrectedPullKeepsItsTime(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	h.press(" ")
+	h.goesBy(&clock, 3200*time.Millisecond)
+	h.press(" ").answers("12", "20").press("ctrl+s")
+	h.press("e", "c", "backspace", "backspace", "13", "enter")
+	h.press("ctrl+s")
+	h.see("Corrected: pull to 13 in: 20.0 lb, held 3.2 s")
+	// Taken out of the field, it is gone from the pull.
+	h.press("c", "down", "down", "backspace", "backspace", "backspace", "ctrl+s")
+	h.see("Corrected: pull to 13 in: 20.0 lb.")
+	story := h.app.top().(*entries).atWork.Story()
+	if pull, ok := story.LastPull(); !ok || pull.Held.Known() {
+		t.Errorf("%+v", pull)
+	}
+}
+
+// Whose turn it is follows from what was done last.
+func TestTurnFollowsTheWork(t *testing.T) {
+	var clock time.Time
+	h := atTheTree(t, &clock)
+	turn := func(want session.Turn) {
+		t.Helper()
+		if got := h.app.top().(*bench).atWork.Story().Turn(); got != want {
+			t.Errorf("it is the turn of %s, want %s", got, want)
+		}
+	}
+	turn(session.TurnPull)
+	h.press("b").answers("6").press("ctrl+s")
+	h.pulls("12", "20")
+	turn(session.TurnPull)
+	h.press("s").answers("1", "8", "16", "", "10", "")
+	turn(session.TurnExercise)
+	h.press("x", "enter")
+	turn(session.TurnBraced)
+	h.press("b").answers("6").press("ctrl+s")
+	turn(session.TurnPull)
+}

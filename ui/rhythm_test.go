@@ -1,0 +1,254 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"pgregory.net/rapid"
+
+	"bendbook/model"
+)
+
+// pasted is what a terminal that knows a paste from typing sends.
+func pasted(text string) tea.KeyMsg {
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}
+}
+
+// walk is a whole pull of the demo's ash: draw, peak, and eight stations of either limb.
+var walk = []string{"20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4", "9 1/4", "1/4", "1/2", "1 1/16", "2 1/16", "3 7/16", "5 3/16", "7 3/16", "9 3/8"}
+
+// wholePull fails unless the last entry of the bow at the bench is the whole walk.
+func (h *hands) wholePull() {
+	h.t.Helper()
+	h.reads("pull to 20 in: 32.9 lb, 16 readings to the line")
+	pull, _ := h.app.top().(*bench).atWork.Story().LastPull()
+	for i, want := range map[int]float64{0: 0.375, 2: 1.375, 7: 9.25} {
+		if got, known := pull.Readings.At(model.Upper, i).Get(); !known || float64(got) != want {
+			h.t.Errorf("the upper limb's station %d is %v, want %v", i, got, want)
+		}
+	}
+	if got := pull.Readings.At(model.Lower, 7).Or(0); float64(got) != 9.375 {
+		h.t.Errorf("the lower limb's last station is %v, want 9 3/8", got)
+	}
+}
+
+func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
+	for name, text := range map[string]string{
+		"blanks": strings.Join(walk, " "), "lines": strings.Join(walk, "\r\n") + "\n", "a unit": walk[0] + " in\t" + strings.Join(walk[1:], "; "),
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			h.send(pasted(text))
+			h.wholePull()
+		})
+	}
+	// Also into a form that is open, in two pieces.
+	h := atTheBench(t)
+	h.answers("20", "32.9")
+	h.send(pasted(strings.Join(walk[2:10], " ")))
+	h.see("Filled in 8 of 8 values.", "LOWER LIMB  6 in")
+	h.send(pasted(strings.Join(walk[10:], " ")))
+	h.wholePull()
+}
+
+func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9")
+	before := h.app.View()
+	h.send(pasted(strings.Join(walk, " ")))
+	h.see("18 values were pasted, and there is room for 16: nothing was filled in.", "3 of 18")
+	h.send(tea.KeyMsg{Type: tea.KeyF2})
+	h.send(tea.KeyMsg{Type: tea.KeyF2})
+	if after := h.app.View(); after != before {
+		t.Errorf("it changed\n%s\nto\n%s", before, after)
+	}
+	// What is answered already is not typed over.
+	h.answers("3/8")
+	h.press("up")
+	h.press("backspace", "backspace", "backspace")
+	h.answers("3/8", "5/8")
+	h.press("up", "up", "up")
+	h.send(pasted("33 3/8 1/2"))
+	h.reads("2 values were pasted behind 32.9: nothing was filled in")
+	h.press("down", "down", "down")
+	h.send(pasted("1 3/8 2 1/2"))
+	h.see("Filled in 2 of 2 values.")
+}
+
+// A doubtful value of a paste is asked about; those after it wait in their fields, and none is lost.
+func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
+	h := atTheBench(t)
+	values := slices.Clone(walk)
+	values[9] = "8 1/4" // at 32 in it was 9 1/4
+	h.send(pasted(strings.Join(values, " ")))
+	h.see("SURE? was 9 1/4, now 8 1/4", "Filled in 9 of 18 values; Enter confirms those to come", "9 3/8")
+	h.press("esc", "c")
+	h.see("9 3/8")
+	// It was asked about once: the same again keeps it.
+	for range 9 {
+		h.press("enter")
+	}
+	h.reads("pull to 20 in: 32.9 lb, 16 readings")
+}
+
+func TestAPasteWhereNothingIsTypedIsToldOf(t *testing.T) {
+	h := atTheBench(t)
+	h.press("t")
+	before := h.app.View()
+	h.send(pasted("5/16 1/2"))
+	h.see("Nothing is typed here")
+	h.press("f2")
+	if h.app.View() != before {
+		t.Error("it changed the screen")
+	}
+}
+
+// A paste of a terminal that does not mark it, and keys faster than the program reads, come as bursts of keys.
+func TestABurstOfAWholePullLosesNothing(t *testing.T) {
+	for name, enter := range map[string]tea.KeyType{"carriage returns": tea.KeyEnter, "line feeds": tea.KeyCtrlJ} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			for _, value := range walk {
+				// As bubbletea parts what it reads: runs of runes, and each blank by itself.
+				for i, word := range strings.Split(value, " ") {
+					if i > 0 {
+						h.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
+					}
+					h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+				}
+				h.send(tea.KeyMsg{Type: enter})
+			}
+			h.wholePull()
+		})
+	}
+}
+
+// application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
+// an O with Alt, and the letter, which may be glued to what follows.
+func application(text string) []tea.KeyMsg {
+	letters := map[rune]string{'\r': "M", ' ': " "}
+	for letter, r := range keypadKeys {
+		letters[r] = string(letter)
+	}
+	var keys []tea.KeyMsg
+	for _, r := range text {
+		letter := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(letters[r])}
+		if r == ' ' {
+			letter.Type = tea.KeySpace
+		}
+		keys = append(keys, tea.KeyMsg{Type: tea.KeyRunes, Alt: true, Runes: []rune{'O'}}, letter)
+	}
+	return keys
+}
+
+func TestANumberKeypadTypesAWholePull(t *testing.T) {
+	h := atTheBench(t)
+	for _, value := range walk {
+		// Many a keypad has a comma where others have the point.
+		for _, key := range application(strings.ReplaceAll(value, ".", ",") + "\r") {
+			h.send(key)
+		}
+	}
+	h.wholePull()
+	// Letters that follow no keypad stay letters, and a key that follows at once is its own.
+	h.press("n")
+	h.send(tea.KeyMsg{Type: tea.KeyRunes, Alt: true, Runes: []rune{'O'}})
+	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("ppp")})
+	h.press("enter")
+	h.see("note: 0pp.")
+}
+
+// What was typed over because it was asked about comes back.
+func TestWhatWasTypedOverComesBack(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "45")
+	h.see("SURE? ")
+	h.press("3")
+	h.see("in place of 45, which was not taken")
+	h.press("backspace", "backspace")
+	h.miss("in place of")
+	h.press("enter")
+	h.see("3 of 18", "45")
+}
+
+// A pull with the same four stations each time, as many read it: the keys are the digits, and an Enter for each field that is passed.
+func TestAReadingPatternIsRepeatedWithoutLoss(t *testing.T) {
+	h := atTheBench(t)
+	for n := range 3 {
+		h.answers("20", "32.9", "", "5/8", "", "2 1/2").press("pgdown").answers("", "1/2", "", "2 1/16").press("ctrl+s")
+		h.see("pull to 20 in: 32.9 lb, 4 readings to the line")
+		if pull, _ := h.app.top().(*bench).atWork.Story().LastPull(); pull.Readings.At(model.Lower, 3).Or(0) != 2.0625 {
+			t.Errorf("walk %d: %+v", n, pull.Readings)
+		}
+	}
+}
+
+// However one goes about in a form, back to an earlier field, over a limb, out of it and in again, each field keeps what was typed last.
+func TestGoingAboutInAFormLosesNothing(t *testing.T) {
+	values := []string{"", "1/4", "3/8", "2 1/2"}
+	rapid.Check(t, func(r *rapid.T) {
+		var clock time.Time
+		h := atTheTree(t, &clock)
+		h.hold = true
+		h.answers("20", "32.9")
+		f := h.app.top().(*form)
+		want := make([]string, len(f.sheet.Questions))
+		want[0], want[1] = "20", "32.9"
+		empty := func(h *hands) {
+			for range 6 {
+				h.press("backspace")
+			}
+		}
+		for range rapid.IntRange(1, 25).Draw(r, "steps") {
+			f = h.app.top().(*form)
+			at := f.sheet.At()
+			if at < 2 {
+				h.press("down")
+				continue
+			}
+			switch key := rapid.SampledFrom([]string{"type", "type", "enter", "up", "down", "pgup", "pgdown", "esc", "f2"}).Draw(r, "key"); key {
+			case "type":
+				want[at] = rapid.SampledFrom(values).Draw(r, "value")
+				empty(h)
+				h.press(want[at])
+			case "enter":
+				if at == len(want)-1 {
+					continue
+				}
+				h.press("enter").sure()
+			case "esc":
+				h.press("esc", "c")
+			default:
+				h.press(key)
+			}
+		}
+		f = h.app.top().(*form)
+		f.filling.Step(0, f.input.Value())
+		for i := range want {
+			if got, _ := f.sheet.Given(i); strings.TrimSpace(got) != want[i] {
+				r.Fatalf("field %d holds %q, want %q", i, got, want[i])
+			}
+		}
+		for h.press("ctrl+s"); h.app.top() == f; {
+			// What is asked about is meant so.
+			if h.press("enter"); h.app.top() == f {
+				h.press("ctrl+s")
+			}
+		}
+		kept := 0
+		for _, text := range want[2:] {
+			if text != "" {
+				kept++
+			}
+		}
+		said := fmt.Sprintf("%d reading", kept)
+		if kept == 0 {
+			said = "32.9 lb."
+		}
+		h.see("Saved 09:00: pull to 20 in: 32.9 lb", said)
+	})
+}

@@ -156,6 +156,11 @@ func TestWhatIsOnAWholePageIsRescued(t *testing.T) {
 	zero(pageSize, 2*pageSize)
 	zero(0, len(content)/2)
 	zero(len(content)/2, len(content))
+	for page := 2; page < pages; page += 5 {
+		spoilt := bytes.Clone(content)
+		spoilt[page*pageSize+12] ^= 16 // It says to run over to the next sixteen.
+		cases = append(cases, spoiling{fmt.Sprintf("page %d runs over", page), spoilt, func(p int) bool { return p == page }})
+	}
 	for range 6 {
 		cut(random.IntN(len(content)))
 		from := random.IntN(len(content))

@@ -19,7 +19,13 @@ func (t *tree) walk(id uint64, in shelf, low, high []byte, depth int) {
 		t.miss(in, low, err)
 		return
 	}
-	for i := range uint64(len(p.bytes)) / uint64(t.meta.pageSize) {
+	// Only as far as its elements go: that it runs over to further pages may be what is wrong with it.
+	end := pageHeader
+	if len(parts) > 0 {
+		last := parts[len(parts)-1]
+		end = last.at + len(last.value)
+	}
+	for i := range uint64(int64(end)+t.meta.pageSize-1) / uint64(t.meta.pageSize) {
 		t.held[id+i] = true
 	}
 	if p.flags == leafFlag {

@@ -173,6 +173,8 @@ func openScratchBook() (session.Book, func() error, error) {
 // showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. Signals that come
 // while it is leaving already change nothing, so the handler stays until the program ends.
 func showScreen(shop *session.Shop) error {
+	// The screen is up all day: it had rather clear up more often than hold memory.
+	debug.SetGCPercent(40)
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	leave := make(chan struct{})

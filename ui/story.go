@@ -17,8 +17,9 @@ type storyScreen struct {
 	keysOnly
 	desk  *Desk
 	story session.Story
-	at    int // the pass that is read
-	with  int // the pass that stands beside it
+	at    int                              // the pass that is read
+	with  int                              // the pass that stands beside it
+	draw  measure.Optional[measure.Length] // at which most passes were weighed
 	poses []session.Pose
 	pose  int // index of the pose in which both are shown
 	bend  bool
@@ -28,6 +29,9 @@ type storyScreen struct {
 func newStoryScreen(desk *Desk, story session.Story) *storyScreen {
 	t := &storyScreen{desk: desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
+	if draw, ok := t.commonDraw(); ok {
+		t.draw = measure.Some(draw)
+	}
 	t.look()
 	return t
 }
@@ -106,27 +110,20 @@ func (t *storyScreen) view(width, height int) string {
 // above is what stands above the curves: the passes, and what was done in the one that is read.
 func (t *storyScreen) above(width, height int) []string {
 	s := t.desk.Styles
-	passes := t.passLines(width)
-	listed := max(3, min(len(passes), height/4))
-	first := max(0, min(t.at+1-listed/2, len(passes)-listed))
-	lines := []string{passes[0]}
-	lines = append(lines, window(passes[1:], first, listed-1)...)
+	passes := len(t.story.Passes)
+	listed := max(3, min(passes+1, height/4)) - 1
+	first := max(0, min(t.at+1-(listed+1)/2, passes-listed))
+	lines := t.passLines(width, first, listed)
 	lines = append(lines, s.Rule(width))
 	lines = append(lines, t.told(width, max(3, height/6))...)
 	return append(lines, s.Rule(width))
 }
 
-// window is n of the lines from first on, fewer where there are not so many.
-func window(lines []string, first, n int) []string {
-	first = max(0, min(first, len(lines)-n))
-	return lines[first:min(first+n, len(lines))]
-}
-
-// passLines is a head and a line for each pass: what came off, and what the pass weighed at the same draw.
-func (t *storyScreen) passLines(width int) []string {
+// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what the pass weighed at the same draw.
+func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
-	draw, hasDraw := t.commonDraw()
+	draw, hasDraw := t.draw.Get()
 	weightHead := "weight"
 	if hasDraw {
 		weightHead = "at " + bow.Ruler().Short(draw) + " " + string(bow.Units.Length)
@@ -137,7 +134,8 @@ func (t *storyScreen) passLines(width int) []string {
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
 	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", tillerHead))}
-	for n, pass := range t.story.Passes {
+	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
+		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""
 		if weight, known := pass.Peak(draw).Get(); known && hasDraw {
 			atDraw = bow.Weigher().WithUnit(weight)

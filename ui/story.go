@@ -167,8 +167,13 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 // commonDraw is the draw at which most passes were weighed, the longer where two are alike.
 func (t *storyScreen) commonDraw() (measure.Length, bool) {
 	best, most := measure.Length(0), 0
+	counted := make(map[measure.Length]bool)
 	for _, pass := range t.story.Passes {
 		for _, pull := range pass.Peaks() {
+			if counted[pull.Draw] {
+				continue
+			}
+			counted[pull.Draw] = true
 			n := 0
 			for _, other := range t.story.Passes {
 				if other.Peak(pull.Draw).Known() {

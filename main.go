@@ -3,6 +3,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -20,6 +21,8 @@ import (
 	"github.com/adrg/xdg"
 	"github.com/mattn/go-isatty"
 
+	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/demo"
@@ -49,7 +52,7 @@ func world() command.World {
 		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
 		ErrTerminal: isatty.IsTerminal(os.Stderr.Fd()),
 		Version:     version(),
-		Now:         time.Now, Place: time.Local,
+		Now:         time.Now, Place: time.Local, Dates: date.OfLocale(locale("LC_TIME")),
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
 		Screen: showScreen,
@@ -182,20 +185,22 @@ func showScreen(shop *session.Shop) error {
 		<-signals
 		close(leave)
 	}()
+	profile, ascii := look.Detect(os.Stdout), os.Getenv("BENDBOOK_ASCII") != "" || !speaksUTF8()
 	return ui.Run(ui.Desk{
-		Shop: shop, Styles: look.New(os.Stdout, look.Detect(os.Stdout), !speaksUTF8()), Place: time.Local, Save: saveFile,
+		Shop: shop, Place: time.Local, Save: saveFile,
+		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, ascii, screen) },
 	}, os.Stdin, os.Stdout, leave)
+}
+
+// locale is the one that holds for a category such as LC_TIME; "" where none is set.
+func locale(category string) string {
+	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv(category), os.Getenv("LANG"))
 }
 
 // speaksUTF8 says whether the locale's characters are UTF-8. Where no locale is set, as on Windows, they are.
 func speaksUTF8() bool {
-	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
-		if locale := os.Getenv(name); locale != "" {
-			locale = strings.ToLower(locale)
-			return strings.Contains(locale, "utf-8") || strings.Contains(locale, "utf8")
-		}
-	}
-	return true
+	name := strings.ToLower(locale("LC_CTYPE"))
+	return name == "" || strings.Contains(name, "utf-8") || strings.Contains(name, "utf8")
 }
 
 // saveFile writes a new file in the folder where the program was started; where the name is taken, a number is added.
@@ -252,7 +257,7 @@ func writeFile(name string, over command.Over, write func(io.Writer) error) erro
 	if err != nil {
 		return err
 	}
-	if err := finish(file, write); err != nil {
+	if err := finished(file, write); err != nil {
 		return errors.Join(err, os.Remove(name))
 	}
 	return nil
@@ -279,13 +284,13 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 		if err != nil {
 			return err
 		}
-		return finish(file, write)
+		return finished(file, write)
 	}
 	file, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
 	if err != nil {
 		return err
 	}
-	err = finish(file, write)
+	err = finished(file, write)
 	if err == nil {
 		err = os.Chmod(file.Name(), info.Mode().Perm())
 	}
@@ -298,7 +303,7 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 	return nil
 }
 
-// finish writes a file and closes it.
-func finish(file *os.File, write func(io.Writer) error) error {
+// finished writes a file and closes it.
+func finished(file *os.File, write func(io.Writer) error) error {
 	return errors.Join(write(file), file.Close())
 }

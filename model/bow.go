@@ -137,6 +137,15 @@ func (b Bow) Ruler() measure.Rule { return measure.Rule{Unit: b.Units.Length, St
 // Weigher prints forces as this bow's scale reads them.
 func (b Bow) Weigher() measure.Scale { return measure.Scale{Unit: b.Units.Force, Step: b.Scale} }
 
+// ShownIn is the bow with its figures in other units, to stand beside bows that are read in those. It is only to be shown: its
+// record stays in the bow's own.
+func (b Bow) ShownIn(units measure.Units) Bow {
+	if b.Units != units {
+		b.Units, b.Rule, b.Scale = units, 0, 0
+	}
+	return b
+}
+
 // Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an inch, or
 // hundredths of a millimetre.
 func (b Bow) Calliper() measure.Rule {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"bendbook/model/date"
 	"bendbook/model/finish"
 )
 
@@ -80,7 +81,7 @@ func (b *Board) Unread() int { return b.unread }
 // Row tells the bow at a place.
 func (b *Board) Row(at int) Row {
 	h := b.hung[at]
-	row := rowOf(h, cmp.Or(h.damage, b.damage[h.id]), b.settings, b.takes, b.now)
+	row := rowOf(h, cmp.Or(h.damage, b.damage[h.id]), b.settings, b.takes, b.now, b.shop.DatesOf(b.settings))
 	row.HalfTyped = b.halfTyped[h.id]
 	return row
 }
@@ -189,7 +190,7 @@ func (b *Board) Look() (told func()) {
 }
 
 // rowOf is a bow's row on the rack.
-func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood string) finish.Allowances, now time.Time) Row {
+func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood string) finish.Allowances, now time.Time, dates date.Order) Row {
 	t := h.tag()
 	row := Row{
 		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits, InHand: t.InHand, HandedOver: t.HandedOver,
@@ -204,7 +205,7 @@ func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood stri
 	}
 	p := settings.Progress(t.Log(now.Location()), allowedOn(t.Bow, takes(t.Bow.Wood)), now)
 	row.Next, row.From, row.Today, row.Handover, row.Coats = p.Waits(), p.Dry, p.Today(now), p.Handover, p.CoatsLeft
-	switch next := SayNext(p, now); {
+	switch next := SayNext(p, now, dates); {
 	case next == "":
 	case t.Waits == waitsFinishing, t.Waits == waitsLonger && p.Tillered():
 		row.Waits = waitsFinishing + ": " + next

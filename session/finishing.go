@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 )
@@ -23,6 +24,7 @@ type Finishing struct {
 	Mark      measure.Optional[finish.Mark] // what is to be stamped; unread where nothing tells
 	Stamped   string                        // what was stamped last; "" where nothing was
 	Now       time.Time                     // where the shop is
+	Dates     date.Order                    // in which days are told
 }
 
 // Finishing tells how far the bow on the bench is.
@@ -39,7 +41,7 @@ func (s *Shop) Finishing(story Story) (Finishing, error) {
 		return Finishing{}, err
 	}
 	log := TagOf(story).Log(s.place)
-	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Stamped: story.stamped()}
+	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Dates: s.DatesOf(settings), Stamped: story.stamped()}
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
 	_, f.Weighings = settings.Weighings(log)
 	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {

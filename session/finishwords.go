@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 )
@@ -34,7 +35,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 		return "It was done already."
 	}
 	if p.Dry.After(f.Now) {
-		return "It dries until " + strings.TrimPrefix(SayWhen(p.Dry, f.Now), "at ") + "."
+		return "It dries until " + strings.TrimPrefix(SayWhen(p.Dry, f.Now, f.Dates), "at ") + "."
 	}
 	return ""
 }
@@ -86,11 +87,11 @@ func (f Finishing) day(at time.Time) string {
 	if at.IsZero() {
 		return "(no day)"
 	}
-	return at.In(f.Now.Location()).Format(time.DateOnly)
+	return f.Dates.Print(at.In(f.Now.Location()))
 }
 
 // SayEarliest is a day as one says it.
-func SayEarliest(at, now time.Time) string {
+func SayEarliest(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch at.Format(time.DateOnly) {
 	case now.Format(time.DateOnly):
@@ -98,7 +99,7 @@ func SayEarliest(at, now time.Time) string {
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
 		return "tomorrow"
 	}
-	return at.Format(time.DateOnly)
+	return dates.Short(at)
 }
 
 // SayWhen tells what dries until when, and when the bow can be handed over.
@@ -106,10 +107,10 @@ func (f Finishing) SayWhen() []string {
 	p := f.Progress
 	var when []string
 	if p.Dry.After(f.Now) {
-		when = append(when, "dries until "+strings.TrimPrefix(SayWhen(p.Dry, f.Now), "at "))
+		when = append(when, "dries until "+strings.TrimPrefix(SayWhen(p.Dry, f.Now, f.Dates), "at "))
 	}
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		text := "ready " + SayEarliest(p.Handover, f.Now) + " at the earliest"
+		text := "ready " + SayEarliest(p.Handover, f.Now, f.Dates) + " at the earliest"
 		if p.CoatsLeft > 0 {
 			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
 		}

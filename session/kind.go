@@ -20,7 +20,7 @@ type Kind struct {
 	Strokes int
 	Set     measure.Optional[measure.Length]
 	Takes   finish.Allowances // of the wood, whatever the design
-	Units   measure.Units     // of the first
+	Units   measure.Units     // the shop's
 }
 
 // Kinds are the shop's finished bows by wood and design, those of the most bows first.
@@ -45,7 +45,7 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	}
 	var kinds []Kind
 	for k, of := range found {
-		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Takes: learnt.allowances(of[0].Bow.Wood), Units: of[0].Bow.Units}
+		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Takes: learnt.allowances(of[0].Bow.Wood), Units: settings.Units}
 		var passes, strokes []int
 		var sets []measure.Length
 		for _, t := range of {

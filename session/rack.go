@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 )
@@ -81,16 +82,16 @@ func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 }
 
 // SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow 10:00".
-func SayNext(p finish.Progress, now time.Time) string {
+func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	next := p.Waits()
 	if !p.Dry.After(now) || next == "" {
 		return next
 	}
-	return next + ", dry " + SayWhen(p.Dry, now)
+	return next + ", dry " + SayWhen(p.Dry, now, dates)
 }
 
 // SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now is.
-func SayWhen(at, now time.Time) string {
+func SayWhen(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch at.Format(time.DateOnly) {
 	case now.Format(time.DateOnly):
@@ -98,7 +99,7 @@ func SayWhen(at, now time.Time) string {
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
 		return "tomorrow " + at.Format("15:04")
 	}
-	return at.Format(time.DateOnly)
+	return dates.Print(at)
 }
 
 // DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no

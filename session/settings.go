@@ -1,10 +1,11 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 
+	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 )
 
 // Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot be read, common practice
@@ -24,6 +25,18 @@ func (s *Shop) Settings() (finish.Settings, error) {
 	return settings, nil
 }
 
+// Dates is the order in which days are told, by the shop's settings or else by the terminal's language.
+func (s *Shop) Dates() date.Order {
+	// Where they cannot be read the language has it.
+	settings, _ := s.Settings()
+	return s.DatesOf(settings)
+}
+
+// DatesOf is Dates by settings that are at hand.
+func (s *Shop) DatesOf(settings finish.Settings) date.Order {
+	return cmp.Or(settings.Dates, s.dates, date.ISO)
+}
+
 // SettingsDocument are the settings as text that can be read, changed and set again.
 func (s *Shop) SettingsDocument() ([]byte, error) {
 	doc, kept, err := s.book.Settings()
@@ -33,7 +46,7 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 	if kept {
 		return doc, nil
 	}
-	return finish.Usual().Document(measure.Imperial())
+	return finish.Usual().Document()
 }
 
 // SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.
@@ -42,4 +55,13 @@ func (s *Shop) SetSettings(doc []byte) error {
 		return err
 	}
 	return s.book.KeepSettings(doc)
+}
+
+// KeepSettings keeps other settings, checked like those of SetSettings.
+func (s *Shop) KeepSettings(settings finish.Settings) error {
+	doc, err := settings.Document()
+	if err != nil {
+		return err
+	}
+	return s.SetSettings(doc)
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/oklog/ulid/v2"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/record"
 )
 
@@ -24,6 +25,7 @@ type Shop struct {
 	book    Book
 	now     func() time.Time
 	place   *time.Location
+	dates   date.Order
 	entropy io.Reader
 
 	mu   sync.Mutex // of rail
@@ -34,12 +36,13 @@ type Shop struct {
 type Options struct {
 	Now     func() time.Time
 	Place   *time.Location // in which days are reckoned; nil is UTC
+	Dates   date.Order     // in which days are told where the shop's settings leave that to the terminal; "" is ISO
 	Entropy io.Reader      // of ids and of numbers' letters
 }
 
 // Open is the shop whose book is given.
 func Open(book Book, o Options) *Shop {
-	s := &Shop{book: book, now: o.Now, place: o.Place, entropy: o.Entropy}
+	s := &Shop{book: book, now: o.Now, place: o.Place, dates: o.Dates, entropy: o.Entropy}
 	if s.place == nil {
 		s.place = time.UTC
 	}

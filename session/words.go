@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
@@ -148,7 +149,7 @@ func SayReason(why string) string {
 }
 
 // SayOrder tells what the customer wants, in one line: for whom, weight at draw, when.
-func SayOrder(bow model.Bow) string {
+func SayOrder(bow model.Bow, dates date.Order) string {
 	var parts []string
 	if who := plain.Line(bow.Order.For); who != "" {
 		parts = append(parts, "for "+who)
@@ -157,7 +158,7 @@ func SayOrder(bow model.Bow) string {
 		parts = append(parts, what)
 	}
 	if bow.Order.Due != "" {
-		parts = append(parts, "due "+plain.Line(string(bow.Order.Due)))
+		parts = append(parts, "due "+dates.Reprint(plain.Line(string(bow.Order.Due))))
 	}
 	return strings.Join(parts, ", ")
 }

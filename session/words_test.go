@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -70,7 +71,7 @@ func TestSayWhatIsOrdered(t *testing.T) {
 	} {
 		bow := ash()
 		bow.Order = c.order
-		if got := session.SayOrder(bow); got != c.want {
+		if got := session.SayOrder(bow, date.ISO); got != c.want {
 			t.Errorf("%+v is told as %q, want %q", c.order, got, c.want)
 		}
 	}

@@ -13,6 +13,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/ui/look"
@@ -28,14 +30,29 @@ const (
 type Desk struct {
 	Shop   *session.Shop
 	Styles look.Styles
-	Place  *time.Location // in which times are told
+	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
+	Dress func(finish.Screen) look.Styles
+	Place *time.Location // in which times are told
 	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
 	Save func(name string, data []byte) (path string, err error)
 
 	// bell sounds the terminal's bell, after sends a message once a time is over; Run and New set them.
 	bell  func()
 	after func(d time.Duration, msg tea.Msg) tea.Cmd
+
+	practice finish.Settings // the shop's settings as they were last looked at
 }
+
+// heed follows the shop's settings, as far as they say how screens look.
+func (d *Desk) heed(s finish.Settings) {
+	if d.Dress != nil {
+		d.Styles = d.Dress(s.Screen)
+	}
+	d.practice = s
+}
+
+// dates is the order in which days are told and typed.
+func (d *Desk) dates() date.Order { return d.Shop.DatesOf(d.practice) }
 
 // mayWrite says why nothing can be added to the book; "" where it can.
 func (d *Desk) mayWrite() string {
@@ -58,7 +75,7 @@ func (d *Desk) tell(at time.Time) string {
 	if at.IsZero() {
 		return ""
 	}
-	return at.In(d.Place).Format("2006-01-02 15:04")
+	return d.dates().PrintTime(at.In(d.Place))
 }
 
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
@@ -157,6 +174,9 @@ func New(desk Desk) (*App, error) {
 		}
 	}
 	a := &App{desk: &desk}
+	// Where they cannot be read, common practice holds, and whoever needs them says so.
+	settings, _ := desk.Shop.Settings()
+	a.desk.heed(settings)
 	rack, err := newRack(a.desk)
 	if err != nil {
 		return nil, err
@@ -411,9 +431,9 @@ func (a *App) View() string {
 	default:
 		view = top.view(a.width, body)
 	}
-	return fit(s.Spell(strings.Join([]string{
+	return steady(fit(s.Spell(strings.Join([]string{
 		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), strings.Join(notice, "\n"), a.keyLine(),
-	}, "\n")), a.width, a.height)
+	}, "\n")), a.width, a.height))
 }
 
 // tooSmall says whether the window, once its size is known, cannot show the screens.

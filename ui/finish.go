@@ -65,7 +65,7 @@ func (d *finishScreen) title() (name, what, right string) {
 	case days > 0:
 		right = fmt.Sprintf("CANNOT BE READY: %d %s late", days, plural(days, "day", "days"))
 	case d.f.Bow.Order.Due != "":
-		right = "due " + string(d.f.Bow.Order.Due)
+		right = "due " + d.f.Dates.Reprint(string(d.f.Bow.Order.Due))
 	}
 	return name, what, right
 }
@@ -85,7 +85,7 @@ func (d *finishScreen) actions() []action {
 			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped.", do: d.done},
 		{keys: []string{"d"}, name: "on a day", main: true, off: d.desk.mayWrite, long: "Log the chosen stage as done on an earlier day.",
 			do: func() move {
-				return d.form(sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now), false)
+				return d.form(sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates), false)
 			}},
 		{keys: []string{"w"}, name: "weigh", main: true, off: d.desk.mayWrite, long: "Weigh the bow at the ordered draw.",
 			do: func() move { return d.form(sheet.Weigh(d.atWork.Story()), true) }},

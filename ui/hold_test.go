@@ -92,7 +92,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	h := atTheTree(t, &clock)
 	settings := finish.Usual()
 	settings.Hold = 2500 * time.Millisecond
-	doc, err := settings.Document(measure.Imperial())
+	doc, err := settings.Document()
 	if err != nil {
 		t.Fatal(err)
 	}

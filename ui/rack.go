@@ -134,7 +134,14 @@ func (r *rack) chosen() (session.Row, bool) {
 	if r.at < 0 || r.at >= len(r.shown) {
 		return session.Row{}, false
 	}
-	return r.board.Row(r.shown[r.at]), true
+	return r.row(r.shown[r.at]), true
+}
+
+// row is the bow at a place of the board, in the shop's units.
+func (r *rack) row(at int) session.Row {
+	row := r.board.Row(at)
+	row.Bow = inList(row.Bow, r.desk.practice.Units)
+	return row
 }
 
 func (r *rack) leave() error { return nil }
@@ -218,6 +225,8 @@ func (r *rack) actions() []action {
 			do: r.another},
 		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
+		{keys: []string{"s"}, name: "settings", long: "Show the shop's settings, each with what it means, and change them.",
+			do: func() move { return openSettings(r.desk) }},
 		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
 		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { r.move(-10); return move{} }},
@@ -334,7 +343,7 @@ func (r *rack) view(width, height int) string {
 	first := max(0, min(r.at-room/2, len(r.shown)-room))
 	headed := false
 	for i := first; i < min(first+room, len(r.shown)); i++ {
-		rowOf := r.board.Row(r.shown[i])
+		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
 			lines = append(lines, s.Quiet.Render("  not in hand"))
@@ -355,7 +364,7 @@ func (r *rack) view(width, height int) string {
 // footing says in full what the chosen bow is and what it waits for, in two lines.
 func (r *rack) footing(chosen session.Row) []string {
 	what := session.NameOf(chosen.Bow)
-	if order := session.SayOrder(chosen.Bow); order != "" {
+	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
 	waits := ""
@@ -364,7 +373,7 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now), r.desk.Styles.Dot(), waits)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
 		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -34,7 +35,7 @@ func rackColumns(width int) rackTable {
 		{"due", 10, (*rack).sayDue},
 		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
 		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
-		{"order", 11, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
+		{"order", orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
 		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
 		{"waits for", 24, func(_ *rack, row session.Row) string { return row.Waits }},
 	}
@@ -67,9 +68,30 @@ func ordered(bow model.Bow) string {
 	}
 	text := session.SayOrdered(bow, weight)
 	if draw, known := bow.Order.Draw.Get(); known {
-		text += " at " + bow.Ruler().Short(draw)
+		if at := " at " + bow.Ruler().Short(draw); len(text)+len(at) <= orderWidth {
+			text += at
+		}
 	}
 	return text
+}
+
+// orderWidth is the width of the column of orders. Where a draw does not fit beside its weight, the foot of the rack has it.
+const orderWidth = 11
+
+// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no finer than a list needs.
+func inList(bow model.Bow, units measure.Units) model.Bow {
+	if bow.Units == units {
+		return bow
+	}
+	bow = bow.ShownIn(units)
+	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
+	if units.Length == measure.Inch {
+		bow.Rule = 0.1
+	}
+	if units.Force == measure.PoundForce {
+		bow.Scale = 1
+	}
+	return bow
 }
 
 // sayDue is the day the bow is promised for, or how late it is.
@@ -81,7 +103,7 @@ func (r *rack) sayDue(row session.Row) string {
 	case days < 0:
 		return fmt.Sprintf("LATE %d d", -days)
 	}
-	text := string(row.Bow.Order.Due)
+	text := r.desk.dates().ReprintShort(string(row.Bow.Order.Due))
 	switch {
 	case days == 0:
 		text = "today"
@@ -89,7 +111,9 @@ func (r *rack) sayDue(row session.Row) string {
 		text = fmt.Sprintf("in %d d", days)
 	}
 	if row.Misses(r.desk.Place) > 0 {
-		text = strings.TrimPrefix(text, "20") + " !" // of the year its end will do
+		// Of the year its end will do, or nothing where the day stands in words.
+		text, _, _ = strings.Cut(strings.TrimPrefix(text, "20"), " '")
+		text += " !"
 	}
 	return text
 }
@@ -99,7 +123,7 @@ func (r *rack) sayDay(at time.Time) string {
 	if at.IsZero() {
 		return ""
 	}
-	day := func(t time.Time) string { return t.In(r.desk.Place).Format(time.DateOnly) }
+	day := func(t time.Time) string { return r.desk.dates().Short(t.In(r.desk.Place)) }
 	now := r.desk.Shop.Now()
 	switch day(at) {
 	case day(now):

@@ -106,5 +106,7 @@ func keyTables(t *testing.T) string {
 	table("What can be done today", h.app.top())
 	h.press("esc", "c")
 	table("Bows side by side", h.app.top())
+	h.press("esc", "s")
+	table("The shop's settings", h.app.top())
 	return b.String() + "\n"
 }

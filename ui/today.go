@@ -95,7 +95,7 @@ func (d *todayScreen) title() (name, what, right string) {
 	if d.unread > 0 {
 		return "Bendbook", "what can be done", sayUnread(d.unread)
 	}
-	return "Bendbook", "what can be done", fmt.Sprintf("%s, %d of %d today", now.Format("Mon 2006-01-02"), open, len(d.rows))
+	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", now.Format("Mon"), d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
@@ -193,16 +193,16 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		from := "now"
 		if r.From.After(now) {
-			from = strings.TrimPrefix(session.SayWhen(r.From, now), "at ")
+			from = strings.TrimPrefix(session.SayWhen(r.From, now, d.desk.dates()), "at ")
 		}
 		if r.Next == "" {
 			from = ""
 		}
-		due := string(r.Bow.Order.Due)
+		due := d.desk.dates().ReprintShort(string(r.Bow.Order.Due))
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now), due)))
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

@@ -2,6 +2,7 @@ package finish
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
@@ -26,6 +28,8 @@ type (
 		Format     string        `json:"format"`
 		Version    int           `json:"version"`
 		Units      measure.Units `json:"units"`
+		Dates      string        `json:"dates"`
+		Screen     screenDoc     `json:"screen"`
 		Stages     []stageDoc    `json:"stages"`
 		Mark       markDoc       `json:"mark"`
 		Number     numberDoc     `json:"number"`
@@ -33,6 +37,10 @@ type (
 		Longbow    longbowDoc    `json:"longbow"`
 		Tree       treeDoc       `json:"tree"`
 		Card       cardDoc       `json:"card"`
+	}
+	screenDoc struct {
+		Letters Letters `json:"letters"`
+		Colours Colours `json:"colours"`
 	}
 	stageDoc struct {
 		Name  string  `json:"name"`
@@ -75,9 +83,8 @@ const (
 	mostStages    = 60
 	mostCoats     = 40
 	mostGrits     = 20
-	longestRest   = 24 * 366 // hours
-	mostLines     = 60       // of the card
-	longestLine   = 400      // letters
+	mostLines     = 60  // of the card
+	longestLine   = 400 // letters
 	longestMark   = 200
 	heaviestTaken = 20 // lbf
 	shortestHold  = time.Second
@@ -85,13 +92,16 @@ const (
 	mostBytes     = 1 << 20
 )
 
+// LongestRest is the longest that a bow may have to lie after a stage.
+const LongestRest = 366 * 24 * time.Hour
+
 // Parse reads settings from their document. A part that is missing is as usual. The error is a *model.FieldError that names the
 // field and what was expected.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
 		return Settings{}, &model.FieldError{Want: "it is too long for a shop's settings"}
 	}
-	d := document(Usual(), measure.Imperial())
+	d := document(usualIn(doc))
 	d.Format, d.Version = "", 0
 	// A list that is given stands in the place of the usual one, never into it.
 	usual := d
@@ -124,6 +134,19 @@ func Parse(doc []byte) (Settings, error) {
 		return Settings{}, err
 	}
 	return s, s.Check()
+}
+
+// usualIn are the usual settings in the units that a document names, so that what it leaves out weighs as much as ever.
+func usualIn(doc []byte) Settings {
+	usual := Usual()
+	head := struct {
+		Units measure.Units `json:"units"`
+	}{usual.Units}
+	// What cannot be read is told when all is.
+	if err := json.Unmarshal(doc, &head); err == nil && head.Units.Check() == nil {
+		usual.Units = head.Units
+	}
+	return usual
 }
 
 // unread is an error of the decoder in the words of a FieldError.
@@ -163,6 +186,7 @@ func (d settingsDoc) settings() (Settings, error) {
 		return Settings{}, err
 	}
 	s := Settings{
+		Units: d.Units, Dates: datesOf(d.Dates), Screen: Screen(d.Screen),
 		Mark:     Stamp{Text: d.Mark.Text, Round: d.Mark.Round, Step: d.Mark.Step},
 		Number:   Numbering{Pattern: d.Number.Pattern, Start: d.Number.Start, Alone: d.Number.Alone},
 		Sanding:  d.Units.Force.Force(d.Allowances.Sanding),
@@ -175,8 +199,8 @@ func (d settingsDoc) settings() (Settings, error) {
 	}
 	s.Hold = hold
 	for i, stage := range d.Stages {
-		if !(stage.Rest >= 0 && stage.Rest <= longestRest) {
-			return s, wrong(fmt.Sprintf("stages[%d].rest_hours", i), "expected hours from 0 to %d", longestRest)
+		if !(stage.Rest >= 0 && stage.Rest <= LongestRest.Hours()) {
+			return s, wrong(fmt.Sprintf("stages[%d].rest_hours", i), "expected hours from 0 to %g", LongestRest.Hours())
 		}
 		s.Stages = append(s.Stages, Stage{
 			Name: strings.TrimSpace(stage.Name), Seen: stage.Seen, Must: stage.Must, Wood: stage.Wood, Coats: stage.Coats, Grits: stage.Grits,
@@ -186,21 +210,32 @@ func (d settingsDoc) settings() (Settings, error) {
 	return s, nil
 }
 
-// Document is the settings as they are read and changed, lengths and forces in the given units.
-func (s Settings) Document(units measure.Units) ([]byte, error) {
+// datesAsTerminal stands in the document where the terminal's language decides.
+const datesAsTerminal = "as the terminal"
+
+func datesOf(text string) date.Order {
+	if text == datesAsTerminal {
+		return ""
+	}
+	return date.Order(text)
+}
+
+// Document is the settings as they are read and changed, lengths and forces in the shop's units.
+func (s Settings) Document() ([]byte, error) {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	if err := enc.Encode(document(s, units)); err != nil {
+	if err := enc.Encode(document(s)); err != nil {
 		return nil, fmt.Errorf("writing the settings: %w", err)
 	}
 	return b.Bytes(), nil
 }
 
-func document(s Settings, units measure.Units) settingsDoc {
+func document(s Settings) settingsDoc {
+	units := s.Units
 	d := settingsDoc{
-		Format: Format, Version: Version, Units: units,
+		Format: Format, Version: Version, Units: units, Dates: cmp.Or(string(s.Dates), datesAsTerminal), Screen: screenDoc(s.Screen),
 		Mark:       markDoc{s.Mark.Text, s.Mark.Round, s.Mark.Step},
 		Number:     numberDoc{s.Number.Pattern, s.Number.Start, s.Number.Alone},
 		Allowances: allowancesDoc{s.Sanding.In(units.Force), s.Settling.In(units.Force)},
@@ -218,6 +253,24 @@ func document(s Settings, units measure.Units) settingsDoc {
 
 // Check says whether a shop can work by the settings. The error is a *model.FieldError.
 func (s Settings) Check() error {
+	if err := model.CheckUnits(s.Units); err != nil {
+		return err
+	}
+	switch s.Dates {
+	case "", date.ISO, date.DayFirst, date.MonthFirst:
+	default:
+		return wrong("dates", "expected %s, %s, %s or %s", datesAsTerminal, date.DayFirst, date.MonthFirst, date.ISO)
+	}
+	switch s.Screen.Letters {
+	case LettersAsTerminal, LettersASCII:
+	default:
+		return wrong("screen.letters", "expected %s or %s", LettersAsTerminal, LettersASCII)
+	}
+	switch s.Screen.Colours {
+	case ColoursAsTerminal, Colours16, ColoursNone:
+	default:
+		return wrong("screen.colours", "expected %s, %s or %s", ColoursAsTerminal, Colours16, ColoursNone)
+	}
 	if err := s.checkStages(); err != nil {
 		return err
 	}
@@ -234,6 +287,13 @@ func (s Settings) Check() error {
 	}
 	if !strings.Contains(s.Mark.Text, "{weight}") || !strings.Contains(s.Mark.Text, "{draw}") {
 		return wrong("mark.text", "expected {weight} and {draw} in it: a weight says nothing without its draw")
+	}
+	for _, place := range placeholder.FindAllString(s.Mark.Text, -1) {
+		switch place {
+		case "{weight}", "{force}", "{draw}", "{length}", "{number}":
+		default:
+			return wrong("mark.text", "%.40s is not known; expected {weight}, {force}, {draw}, {length} or {number}", place)
+		}
 	}
 	if err := s.Number.Check(); err != nil {
 		return wrong("number", "%v", err)
@@ -310,13 +370,7 @@ func known(sign Sign) bool {
 	return false
 }
 
-func signList() string {
-	names := make([]string, len(signs))
-	for i, sign := range signs {
-		names[i] = string(sign)
-	}
-	return strings.Join(names, ", ")
-}
+func signList() string { return strings.Join(SignNames(), ", ") }
 
 func (c Card) check() error {
 	if err := checkLine("card.maker", c.Maker, longestLine); err != nil {

@@ -1,16 +1,20 @@
 package finish
 
 import (
+	"math"
 	"reflect"
 	"strings"
 	"testing"
 
+	"bendbook/model/date"
 	"bendbook/model/measure"
 )
 
 func TestSettingsSurviveTheirDocument(t *testing.T) {
 	for _, units := range []measure.Units{measure.Imperial(), {Length: measure.Centimetre, Force: measure.KilogramForce}} {
-		doc, err := Usual().Document(units)
+		settings := Usual()
+		settings.Units = units
+		doc, err := settings.Document()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -18,7 +22,7 @@ func TestSettingsSurviveTheirDocument(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%v in\n%s", err, doc)
 		}
-		again, err := got.Document(units)
+		again, err := got.Document()
 		if err != nil || string(again) != string(doc) {
 			t.Errorf("%v\n%s\nbecame\n%s", err, doc, again)
 		}
@@ -44,6 +48,20 @@ func TestSettingsMayBeShort(t *testing.T) {
 	}
 }
 
+// What is left out is as usual in any units: a pound stays a pound.
+func TestWhatIsLeftOutIsAsUsualInAnyUnits(t *testing.T) {
+	s, err := Parse([]byte(`{"format": "bendbook/shop", "version": 1, "units": {"length": "cm", "force": "kgf"}, "dates": "day-month-year", "screen": {"letters": "ASCII"}}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(float64(s.Sanding)-1) > 1e-9 || math.Abs(float64(s.ArrowLimit)-26) > 1e-9 {
+		t.Errorf("sanding takes %v lb, the arrow is %v in", s.Sanding, s.ArrowLimit)
+	}
+	if s.Dates != date.DayFirst || s.Screen.Letters != LettersASCII || s.Screen.Colours != ColoursAsTerminal {
+		t.Errorf("%+v", s)
+	}
+}
+
 func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 	for doc, says := range map[string]string{
 		``:   "ends early",
@@ -54,6 +72,9 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`{"format": "bendbook/shop", "version": 2}`:                                                                  "version: ",
 		`{"format": "bendbook/shop", "version": 1, "colour": "red"}`:                                                 "colour: there is no such setting",
 		`{"format": "bendbook/shop", "version": 1, "units": {"length": "ell"}}`:                                      "units.length",
+		`{"format": "bendbook/shop", "version": 1, "dates": "day first"}`:                                            "dates: expected",
+		`{"format": "bendbook/shop", "version": 1, "screen": {"letters": "runes"}}`:                                  "screen.letters",
+		`{"format": "bendbook/shop", "version": 1, "screen": {"colours": 16}}`:                                       "screen.colours",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"to": "one"}}`:                                           "mark.to",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"to": 0}}`:                                               "mark.to",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"round": "off"}}`:                                        "mark.round",
@@ -84,14 +105,14 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	doc, _ := Usual().Document(measure.Imperial())
+	doc, _ := Usual().Document()
 	f.Add(doc)
 	f.Fuzz(func(t *testing.T, doc []byte) {
 		s, err := Parse(doc)
 		if err != nil {
 			return
 		}
-		again, err := s.Document(measure.Imperial())
+		again, err := s.Document()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,11 +3,16 @@ package finish
 import (
 	"time"
 
+	"bendbook/model/date"
 	"bendbook/model/measure"
 )
 
 // Settings are a shop's own practice.
 type Settings struct {
+	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves. A bow keeps its own.
+	Units  measure.Units
+	Dates  date.Order // "" goes by the language of the terminal
+	Screen Screen
 	Stages []Stage
 	Mark   Stamp
 	Number Numbering
@@ -20,6 +25,31 @@ type Settings struct {
 	Card Card
 }
 
+// Screen is what a shop's screens are held to. What a terminal cannot do is left out without being asked.
+type Screen struct {
+	Letters Letters
+	Colours Colours
+}
+
+// Letters are the characters that a screen is drawn with.
+type Letters string
+
+// The letters that settings may name.
+const (
+	LettersAsTerminal Letters = "as the terminal" // whatever its locale has
+	LettersASCII      Letters = "ASCII"
+)
+
+// Colours are how many colours a screen uses.
+type Colours string
+
+// The colours that settings may name.
+const (
+	ColoursAsTerminal Colours = "as the terminal" // as many as it has
+	Colours16         Colours = "16"
+	ColoursNone       Colours = "none"
+)
+
 // Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
 type Card struct {
 	Maker string   // the maker's mark or name
@@ -30,6 +60,8 @@ type Card struct {
 // Usual are the settings to begin with: common practice, which has no published source, except where one is named.
 func Usual() Settings {
 	return Settings{
+		Units:  measure.Imperial(),
+		Screen: Screen{LettersAsTerminal, ColoursAsTerminal},
 		Stages: usualStages(),
 		Mark:   Stamp{Text: "{weight} {force} @ {draw} {length} {number}", Round: RoundDown, Step: 1},
 		Number: Numbering{Pattern: usualNumbering, Start: 1},

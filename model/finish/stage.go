@@ -37,6 +37,15 @@ const (
 // signs are all signs, in the order of a bow's life.
 var signs = []Sign{SignPulled, SignBraced, SignTillered, SignWeighed, SignMarked, SignAway, SignBack, SignReweigh}
 
+// SignNames are all signs by their names, in the order of a bow's life.
+func SignNames() []string {
+	names := make([]string, len(signs))
+	for i, sign := range signs {
+		names[i] = string(sign)
+	}
+	return names
+}
+
 // afterwards says whether the stage belongs to the time after the bow was handed over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/order"
 	"bendbook/model/wood"
@@ -23,7 +24,7 @@ func Of(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part
 	}
 	var parts []advice.Part
 	for _, p := range []advice.Part{
-		{Heading: "To think of", Texts: warnings}, {Heading: "The order", Texts: orderLines(story)},
+		{Heading: "To think of", Texts: warnings}, {Heading: "The order", Texts: orderLines(story, shop.Dates())},
 		{Heading: "Strain at the surface at the ordered draw", Texts: strainLines(story, a)}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	} {
 		if len(p.Texts) > 0 {
@@ -43,7 +44,7 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
 	now := shop.Here()
 	if days, promised := (session.Row{Bow: bow}).DaysLeft(now); promised && days < 0 {
-		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %d %s past", bow.Order.Due, -days, map[bool]string{true: "day", false: "days"}[days == -1]))
+		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %d %s past", shop.DatesOf(settings).Reprint(string(bow.Order.Due)), -days, map[bool]string{true: "day", false: "days"}[days == -1]))
 	}
 	for i, text := range all {
 		all[i] = strings.ToUpper(text[:1]) + text[1:] + "."
@@ -51,11 +52,11 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	return all, nil
 }
 
-func orderLines(story session.Story) []string {
+func orderLines(story session.Story, dates date.Order) []string {
 	bow := story.Bow()
 	rule := bow.Ruler()
 	var lines []string
-	if said := session.SayOrder(bow); said != "" {
+	if said := session.SayOrder(bow, dates); said != "" {
 		lines = append(lines, said)
 	}
 	draws := order.DrawsOf(bow)

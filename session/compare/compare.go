@@ -18,7 +18,7 @@ type Line struct {
 	Cells []string // one a bow; "" where it is not known
 }
 
-// Of sets bows side by side. Each has its own units.
+// Of sets bows side by side, in the shop's units.
 func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 	settings, err := shop.Settings()
 	if err != nil {
@@ -47,7 +47,7 @@ var names = []string{
 }
 
 func figures(shop *session.Shop, settings finish.Settings, story session.Story) (map[string]string, error) {
-	bow := story.Bow()
+	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
 	f, err := shop.Finishing(story)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"bendbook/model/date"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -47,7 +48,7 @@ func Tally(w io.Writer, story session.Story) error {
 		Title: session.NameOf(bow), Kind: "tally", Lead: fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
 		Tally: &tally{Scrapes: make([]struct{}, tallyScrapes)},
 	}
-	if order := session.SayOrder(bow); order != "" {
+	if order := session.SayOrder(bow, date.ISO); order != "" {
 		p.Facts = append(p.Facts, fact{"Order", order})
 	}
 	p.Facts = append(p.Facts, fact{"Date", ""}, fact{"Weather", ""})

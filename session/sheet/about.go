@@ -35,6 +35,8 @@ func (s *Sheet) About() string {
 		return "Why an entry counts no more. It stays in the story, struck out, with this reason."
 	case "aside":
 		return "Why the bow is set aside. It leaves the bows in hand until it is taken up again."
+	case "setting":
+		return "One of the shop's settings, filled in as it stands. What cannot be is refused with the reason."
 	case "bow":
 		return "A new bow. Its name and the upper limb's length are all that is needed: ctrl+s saves it as soon as both are there, and the rest can be told later."
 	case "edit":

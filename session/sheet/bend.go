@@ -23,7 +23,7 @@ func (d description) bendChoices() []bendChoice {
 			choices = append(choices, bendChoice{says, recorded})
 		}
 	}
-	for _, bow := range d.finished {
+	for _, bow := range d.Finished {
 		if bow.ID == d.was.ID {
 			continue
 		}

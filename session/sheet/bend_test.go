@@ -15,11 +15,11 @@ func TestTheAimIsChosenByName(t *testing.T) {
 	for typed, want := range map[string]string{
 		"": aim.CompassName, "f": aim.CompassName, "2": aim.EllipseName, "Stiffer": aim.StiffHandleName, "as hi": aim.Like("H1"), "as Holly": aim.Like("H2"), "5": aim.Like("H2"),
 	} {
-		if bow := described(t, NewBow(hickory, holly), map[string]string{"name": "Ash", "upper": "34", "bend": typed}); bow.Aim.Bend != want {
+		if bow := described(t, NewBow(Practice{Finished: []model.Bow{hickory, holly}}), map[string]string{"name": "Ash", "upper": "34", "bend": typed}); bow.Aim.Bend != want {
 			t.Errorf("%q is %q, want %q", typed, bow.Aim.Bend, want)
 		}
 	}
-	s := NewBow(hickory, holly)
+	s := NewBow(Practice{Finished: []model.Bow{hickory, holly}})
 	answered(t, s, "Ash")
 	skip(t, s, "upper")
 	answered(t, s, "34")
@@ -38,7 +38,7 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 	bow.Aim.Bend = "as Oak"
 	story := storyOf(t, bow)
 	itself := story.Bow()
-	s := EditBow(story, itself)
+	s := EditBow(story, Practice{Finished: []model.Bow{itself}})
 	if got := edited(t, s, map[string]string{"number": "3"}); got.Aim.Bend != "as Oak" {
 		t.Errorf("it became %q", got.Aim.Bend)
 	}
@@ -47,7 +47,7 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 			t.Errorf("the choices are %q", q.Choices)
 		}
 	}
-	if got := edited(t, EditBow(story), map[string]string{"bend": "ellipse"}); got.Aim.Bend != aim.EllipseName {
+	if got := edited(t, EditBow(story, Practice{}), map[string]string{"bend": "ellipse"}); got.Aim.Bend != aim.EllipseName {
 		t.Errorf("it became %q", got.Aim.Bend)
 	}
 }
@@ -56,7 +56,7 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 func TestFinishedBowsOfOneNameAreToldApart(t *testing.T) {
 	a, b := ash(), ash()
 	a.ID, b.ID = "A", "B"
-	choices := (description{was: model.Bow{}, finished: []model.Bow{a, b}}).bendChoices()
+	choices := (description{was: model.Bow{}, Practice: Practice{Finished: []model.Bow{a, b}}}).bendChoices()
 	if len(choices) != 5 || choices[3].says == choices[4].says || choices[4].recorded != aim.Like("B") {
 		t.Errorf("%+v", choices)
 	}

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -20,44 +22,59 @@ var unitChoices = []struct {
 	{"millimetres and newtons", measure.Units{Length: measure.Millimetre, Force: measure.Newton}},
 }
 
-// NewBow asks for the description of a new bow, which may be made like one of the finished ones. Its units decide what the later
-// questions give as examples.
-func NewBow(finished ...model.Bow) *Sheet {
+// Practice is what a shop's practice brings into the questions about a bow.
+type Practice struct {
+	Units    measure.Units // of a new bow; the zero value is inches and pounds
+	Dates    date.Order
+	Now      time.Time   // by which a day without its year is understood
+	Finished []model.Bow // whose shape may be the aim
+}
+
+// choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them that is.
+func (p Practice) choices() (names []string, units []measure.Units, own int) {
+	own = -1
+	for i, choice := range unitChoices {
+		names, units = append(names, choice.name), append(units, choice.units)
+		if choice.units == p.Units {
+			own = i
+		}
+	}
+	if p.Units == (measure.Units{}) {
+		return names, units, 0
+	}
+	if own < 0 {
+		own = len(names)
+		names = append(names, nameFor(lengthNames, p.Units.Length)+" and "+nameFor(forceNames, p.Units.Force))
+		units = append(units, p.Units)
+	}
+	return names, units, own
+}
+
+// NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
+func NewBow(p Practice) *Sheet {
 	s := newSheet("bow", "New bow", nil, nil)
+	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
-		d := description{was: model.Bow{Units: unitsOf(s)}, finished: finished}
+		chosen := units[own]
+		if at := slices.Index(names, s.answer("units")); at >= 0 {
+			chosen = units[at]
+		}
+		d := description{was: model.Bow{Units: chosen}, Practice: p}
 		questions := d.questions(true)
-		s.Questions = slices.Insert(questions, 1, unitsQuestion())
+		s.Questions = slices.Insert(questions, 1, Question{
+			Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names),
+		})
 		s.finish = d.finish
 	}
 	s.tune(s)
 	return s
 }
 
-func unitsQuestion() Question {
-	names := make([]string, len(unitChoices))
-	for i, choice := range unitChoices {
-		names[i] = choice.name
-	}
-	return Question{Name: "units", Label: "units", Group: "bow", Preset: names[0], Choices: names, Hint: list(names)}
-}
-
-// unitsOf are the units that a new bow is to be kept in.
-func unitsOf(s *Sheet) measure.Units {
-	name := s.answer("units")
-	for _, choice := range unitChoices {
-		if choice.name == name {
-			return choice.units
-		}
-	}
-	return measure.Imperial()
-}
-
-// EditBow asks for the description of a bow anew, with what it says now filled in; it may be made like one of the finished ones. A field that is left as it was
-// filled in keeps its value to the last digit, also where the rule shows less. Stations that were read stay.
-func EditBow(story session.Story, finished ...model.Bow) *Sheet {
+// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as it was filled in keeps its
+// value to the last digit, also where the rule shows less. Stations that were read stay.
+func EditBow(story session.Story, p Practice) *Sheet {
 	bow := story.Bow()
-	d := description{was: bow, read: wasRead(story), finished: finished}
+	d := description{was: bow, read: wasRead(story), Practice: p}
 	s := newSheet("edit", "Change the description", d.questions(false), d.finish)
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {
@@ -69,9 +86,9 @@ func EditBow(story session.Story, finished ...model.Bow) *Sheet {
 
 // description makes a bow's description from what it was and the answers.
 type description struct {
-	was      model.Bow   // of a new bow only the units
-	read     bool        // stations were read
-	finished []model.Bow // whose shape may be the aim
+	was  model.Bow // of a new bow only the units
+	read bool      // stations were read
+	Practice
 }
 
 // questions are the fields' questions. Those of a bow that is changed have no presets: what it says is filled in.

@@ -34,7 +34,7 @@ func described(t testing.TB, s *Sheet, given map[string]string) model.Bow {
 }
 
 func TestNewBowNeedsANameAndALimb(t *testing.T) {
-	bow := described(t, NewBow(), map[string]string{"name": "Ash", "upper": "34"})
+	bow := described(t, NewBow(Practice{}), map[string]string{"name": "Ash", "upper": "34"})
 	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD, Order: model.Order{DrawTo: model.ToBelly}, Aim: model.Aim{Bend: "compass"}}
 	for _, side := range model.Sides {
 		want.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}}
@@ -42,7 +42,7 @@ func TestNewBowNeedsANameAndALimb(t *testing.T) {
 	if !reflect.DeepEqual(bow, want) {
 		t.Errorf("the bow is\n%+v\nwant\n%+v", bow, want)
 	}
-	s := NewBow()
+	s := NewBow(Practice{})
 	if got := s.Answer(""); got.State != Refused || !strings.Contains(got.Says, "name is needed") {
 		t.Errorf("a bow without a name: %+v", got)
 	}
@@ -54,7 +54,7 @@ func TestNewBowNeedsANameAndALimb(t *testing.T) {
 }
 
 func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
-	bow := described(t, NewBow(), map[string]string{
+	bow := described(t, NewBow(Practice{}), map[string]string{
 		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28", "draw_to": "ba", "weight": "45lb", "allow": "2",
 		"due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4", "section": "2", "upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2",
 		"bend": "ell", "tiller": "1/4", "tiller_at": "8", "stiff_tips": "10", "rule": "1/32", "scale": "1/2",
@@ -91,7 +91,7 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 		{"every, to the nock of one limb", "16", "15", "Every  4in", []float64{4, 8, 12, 16}, []float64{4, 8, 12}},
 		{"in other units", "34", "", "150mm 200mm", []float64{150 / 25.4, 200 / 25.4}, []float64{150 / 25.4, 200 / 25.4}},
 	} {
-		bow := described(t, NewBow(), map[string]string{"name": "Ash", "upper": c.upper, "lower": c.lower, "stations": c.stations})
+		bow := described(t, NewBow(Practice{}), map[string]string{"name": "Ash", "upper": c.upper, "lower": c.lower, "stations": c.stations})
 		for side, want := range [][]float64{c.wantUpper, c.wantLower} {
 			if got := lengths(bow.Limbs[side].Stations); len(got) != len(want) || len(want) > 0 && !reflect.DeepEqual(got, want) {
 				t.Errorf("%s: the %s limb is read at %v, want %v", c.name, model.Side(side), got, want)
@@ -107,7 +107,7 @@ func TestStationsThatCannotBeAreRefused(t *testing.T) {
 		{"every -4", "above 0"}, {"every 35", "within the limb's 34 in"}, {"every 1/16", "too many; expected 100"}, {"every", "a length is written"},
 		{strings.Repeat("1 ", 3), "1 does not"},
 	} {
-		s := NewBow()
+		s := NewBow(Practice{})
 		answered(t, s, "Ash")
 		skip(t, s, "upper")
 		answered(t, s, "34")
@@ -117,7 +117,7 @@ func TestStationsThatCannotBeAreRefused(t *testing.T) {
 		}
 	}
 	// The limb may be passed over and come later.
-	s := NewBow()
+	s := NewBow(Practice{})
 	answered(t, s, "Ash")
 	for i, q := range s.Questions {
 		if q.Name == "stations" {
@@ -135,14 +135,14 @@ func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 		units, upper string
 		handle       float64 // cm
 	}{{"2", "86", 10}, {"mill", "860", 10}} {
-		bow := described(t, NewBow(), map[string]string{"name": "Ulme", "units": c.units, "upper": c.upper})
+		bow := described(t, NewBow(Practice{}), map[string]string{"name": "Ulme", "units": c.units, "upper": c.upper})
 		in := func(l measure.Length) float64 { return l.In(measure.Centimetre) }
 		stations := bow.Limbs[model.Upper].Stations
 		if in(bow.Handle) != c.handle || in(stations[0]) != 15 || in(stations[1]) != 20 || in(bow.Limbs[model.Lower].Length) != 86 {
 			t.Errorf("units %s: the bow is %+v", c.units, bow)
 		}
 	}
-	s := NewBow()
+	s := NewBow(Practice{})
 	answered(t, s, "Ulme", "centi")
 	for _, q := range s.Questions {
 		switch q.Name {
@@ -165,7 +165,7 @@ func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 
 // TestUnitsMayBeChangedAfterFinishingFailed: the book was full, and on second thought the bow is kept in centimetres.
 func TestUnitsMayBeChangedAfterFinishingFailed(t *testing.T) {
-	s := NewBow()
+	s := NewBow(Practice{})
 	if bow := described(t, s, map[string]string{"name": "Ulme", "upper": "86"}); bow.Units != measure.Imperial() {
 		t.Fatal("the first answer is not in inches")
 	}
@@ -186,7 +186,7 @@ func TestDescriptionRefusesInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		{"upper", "0", "above 0, 120 in at most"}, {"upper", "-34", "above 0"}, {"upper", "121", "120 in"}, {"lower", "0", "above 0"},
 		{"tiller", "90", "34 in"}, {"tiller_at", "35", "from 0 to 34 in"}, {"rule", "3", "2 in"}, {"rule", "-1/16", "2 in"}, {"scale", "21", "20"}, {"scale", "-1", "step"},
 	} {
-		s := NewBow()
+		s := NewBow(Practice{})
 		for q, ok := s.Current(); ok && q.Name != c.question; q, ok = s.Current() {
 			answered(t, s, map[string]string{"name": "Ash", "upper": "34"}[q.Name])
 		}
@@ -201,7 +201,7 @@ func TestDescriptionRefusesInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 
 // TestFinishStandsAtTheAnswerThatALaterOneMadeWrong: a draw of 80 in fits any bow until its limbs are known.
 func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
-	s := NewBow()
+	s := NewBow(Practice{})
 	for !s.Done() {
 		q, _ := s.Current()
 		answered(t, s, map[string]string{"name": "Ash", "draw": "80", "upper": "30"}[q.Name])
@@ -218,7 +218,7 @@ func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
 
 // TestChoicesThatWereOnlyLeftAreUnderstood types a choice and goes on with the arrow key.
 func TestChoicesThatWereOnlyLeftAreUnderstood(t *testing.T) {
-	s := NewBow()
+	s := NewBow(Practice{})
 	for i, q := range s.Questions {
 		s.Go(i)
 		s.Leave(map[string]string{"name": "Ulme", "units": "2", "draw_to": "3", "section": "ell", "upper": "86"}[q.Name])
@@ -239,7 +239,7 @@ func TestEditBowGivesBackEveryBowThatIsNotChanged(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := EditBow(story)
+		s := EditBow(story, Practice{})
 		if s.Any() || len(s.Draft(story.LastAt()).Answers) > 0 {
 			t.Fatal("something is answered before it was asked")
 		}
@@ -286,7 +286,7 @@ func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
 	bow.Limbs[model.Upper].Widths = []measure.Optional[measure.Length]{measure.Some[measure.Length](1.25), {}, measure.Some[measure.Length](1)}
 	story := storyOf(t, bow)
 	bow = story.Bow()
-	got := edited(t, EditBow(story), map[string]string{"weight": "45", "number": "27/1", "draw": "", "rule": "1/32", "stations": "6, 12, 16"})
+	got := edited(t, EditBow(story, Practice{}), map[string]string{"weight": "45", "number": "27/1", "draw": "", "rule": "1/32", "stations": "6, 12, 16"})
 	bow.Order.Weight, bow.Number, bow.Order.Draw, bow.Rule = measure.Some[measure.Force](45), "27/1", measure.Optional[measure.Length]{}, 1.0/32
 	bow.Limbs[model.Upper].Stations, bow.Limbs[model.Lower].Stations = []measure.Length{6, 12, 16}, []measure.Length{6, 12, 16}
 	// A width is measured at its station and goes where that goes.
@@ -299,22 +299,22 @@ func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
 func TestStationsThatWereReadStay(t *testing.T) {
 	read := model.Relaxed{Readings: model.Readings{{measure.Some[measure.Length](0.1)}}}
 	story := storyOf(t, ash(), read)
-	for i, q := range EditBow(story).Questions {
+	for i, q := range EditBow(story, Practice{}).Questions {
 		if q.Name != "stations" {
 			continue
 		}
 		for text, state := range map[string]State{"6, 8, 12": Taken, "6 8 12": Taken, "6, 8": Refused, "every 4": Refused, "": Refused, "6, 8, 12, 16": Refused} {
-			s := EditBow(story)
+			s := EditBow(story, Practice{})
 			s.Go(i)
 			if got := s.Answer(text); got.State != state || state == Refused && !strings.Contains(got.Says, "6, 8, 12") {
 				t.Errorf("%q: %+v", text, got)
 			}
 		}
 	}
-	if bow := edited(t, EditBow(story), map[string]string{"upper": "30", "lower": "30"}); !reflect.DeepEqual(lengths(bow.Limbs[model.Upper].Stations), []float64{6, 8, 12}) {
+	if bow := edited(t, EditBow(story, Practice{}), map[string]string{"upper": "30", "lower": "30"}); !reflect.DeepEqual(lengths(bow.Limbs[model.Upper].Stations), []float64{6, 8, 12}) {
 		t.Errorf("on a limb that was cut shorter the stations are %v", bow.Limbs[model.Upper].Stations)
 	}
-	s := EditBow(story)
+	s := EditBow(story, Practice{})
 	for i, q := range s.Questions {
 		if q.Name == "upper" {
 			s.Go(i)
@@ -325,7 +325,7 @@ func TestStationsThatWereReadStay(t *testing.T) {
 	}
 	// The same holds of a reading that is void and may count again.
 	void := model.Void{Entry: story.Lines[0].Entry.ID, Why: "wrong bow"}
-	s = EditBow(storyOf(t, ash(), read, void))
+	s = EditBow(storyOf(t, ash(), read, void), Practice{})
 	for i, q := range s.Questions {
 		if q.Name == "stations" {
 			s.Go(i)
@@ -339,7 +339,7 @@ func TestStationsThatWereReadStay(t *testing.T) {
 func TestStationsThatWereNotReadFollowALimbThatIsCutShorter(t *testing.T) {
 	long := ash()
 	long.Order.Draw = measure.Optional[measure.Length]{}
-	bow := edited(t, EditBow(storyOf(t, long)), map[string]string{"upper": "10", "lower": "7"})
+	bow := edited(t, EditBow(storyOf(t, long), Practice{}), map[string]string{"upper": "10", "lower": "7"})
 	if got := [2][]float64{lengths(bow.Limbs[0].Stations), lengths(bow.Limbs[1].Stations)}; !reflect.DeepEqual(got, [2][]float64{{6, 8}, {6}}) {
 		t.Errorf("stations are %v", got)
 	}
@@ -357,7 +357,7 @@ func TestRuleAndScaleAreFilledInAsTheyAre(t *testing.T) {
 	} {
 		bow := ash()
 		bow.Units, bow.Rule = c.units, c.rule
-		s := EditBow(storyOf(t, bow))
+		s := EditBow(storyOf(t, bow), Practice{})
 		for i, q := range s.Questions {
 			if got, _ := s.Given(i); q.Name == "rule" && got != c.want {
 				t.Errorf("a rule of %v in %s is filled in as %q, want %q", c.rule, c.units.Length, got, c.want)

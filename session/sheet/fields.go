@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"time"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
@@ -40,8 +42,7 @@ func (d description) fields() []field {
 		}, func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Weight }),
 		forceField("order.allow", Question{Label: "allow", Group: "order", Hint: "how far the weight may be off either side, such as " + weighing(2)},
 			func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Allow }),
-		textField("order.due", Question{Label: "due", Group: "order", Hint: "the day it is promised for, like 2027-02-01"},
-			func(b *model.Bow) *model.Day { return &b.Order.Due }),
+		d.dueField(),
 		sizeField("handle", Question{Label: "handle", Group: "limbs", Preset: inUnits(4), Hint: "the stiff length between the limb roots"},
 			func(b *model.Bow) *measure.Length { return &b.Handle }, true),
 		lengthField("handle_depth", Question{Label: "handle depth", Group: "limbs", Hint: "belly to back at the handle, such as " + inUnits(1.25)},
@@ -97,6 +98,28 @@ func textField[T ~string](path string, q Question, at func(*model.Bow) *T) field
 		set: func(bow *model.Bow, text string) error {
 			*at(bow) = T(text)
 			return shortText(nil, text)
+		},
+	}
+}
+
+// dueField asks for the day that a bow is promised for, in the shop's order of days.
+func (d description) dueField() field {
+	at := time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
+	return field{
+		Question: named("order.due", Question{Label: "due", Group: "order", Hint: "the day it is promised for, like " + d.Dates.Print(at)}),
+		path:     "order.due",
+		print:    func(bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
+		set: func(bow *model.Bow, text string) error {
+			if text == "" {
+				bow.Order.Due = ""
+				return nil
+			}
+			day, err := d.Dates.Parse(text, d.Now)
+			if err != nil {
+				return err
+			}
+			bow.Order.Due = model.Day(day.Format(time.DateOnly))
+			return nil
 		},
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -29,23 +30,23 @@ func Weigh(story session.Story) *Sheet {
 }
 
 // OnDay asks on which day a step of finishing was done: today, or one before it.
-func OnDay(step model.Finish, title string, now time.Time) *Sheet {
+func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
 	today := now.Format(time.DateOnly)
 	return newSheet("step", title, []Question{{
-		Name: "day", Label: "day", Group: "finish", Must: true, Preset: today,
-		Hint: "like " + now.AddDate(0, 0, -1).Format(time.DateOnly) + ", or -1 for yesterday; Enter alone for today",
+		Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
+		Hint: "like " + dates.Print(now.AddDate(0, 0, -1)) + ", or -1 for yesterday; Enter alone for today",
 		check: func(_ *Sheet, text string) error {
-			_, err := parseDay(text, now)
+			_, err := parseDay(text, now, dates)
 			return err
 		},
 		doubt: func(_ *Sheet, text string) string {
-			if day, err := parseDay(text, now); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
-				return fmt.Sprintf("%s is more than a year ago: %s", day.Format(time.DateOnly), keepIt)
+			if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
+				return fmt.Sprintf("%s is more than a year ago: %s", dates.Print(day), keepIt)
 			}
 			return ""
 		},
 	}}, func(s *Sheet) (Outcome, error) {
-		day, err := parseDay(s.answer("day"), now)
+		day, err := parseDay(s.answer("day"), now, dates)
 		if err != nil {
 			return Outcome{}, err
 		}
@@ -58,16 +59,16 @@ func OnDay(step model.Finish, title string, now time.Time) *Sheet {
 }
 
 // parseDay reads a day that is not to come: as a date, or as so many days before today.
-func parseDay(text string, now time.Time) (time.Time, error) {
+func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 	year, month, date := now.Date()
 	today := time.Date(year, month, date, 0, 0, 0, 0, time.UTC)
 	if back, err := strconv.Atoi(text); err == nil && back <= 0 && back > -10_000 {
 		return today.AddDate(0, 0, back), nil
 	}
-	day, err := time.Parse(time.DateOnly, text)
+	day, err := dates.Parse(text, now)
 	switch {
 	case err != nil:
-		return day, fmt.Errorf("%q is no day; expected one like %s, or -1 for yesterday", text, today.Format(time.DateOnly))
+		return day, fmt.Errorf("%w, or -1 for yesterday", err)
 	case day.After(today):
 		return day, fmt.Errorf("%s is still to come; expected the day on which it was done", text)
 	case day.Year() < 1970:

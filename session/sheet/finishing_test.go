@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 )
 
@@ -20,10 +21,10 @@ func TestSheetsOfFinishing(t *testing.T) {
 		answers []string
 		want    model.Event
 	}{
-		{OnDay(coat, "varnish", now), []string{""}, coat},
-		{OnDay(coat, "varnish", now), []string{"2027-02-03"}, coat},
-		{OnDay(coat, "varnish", now), []string{"-1"}, onDay("2027-02-02")},
-		{OnDay(coat, "varnish", now), []string{"2027-01-31"}, onDay("2027-01-31")},
+		{OnDay(coat, "varnish", now, date.ISO), []string{""}, coat},
+		{OnDay(coat, "varnish", now, date.ISO), []string{"2027-02-03"}, coat},
+		{OnDay(coat, "varnish", now, date.ISO), []string{"-1"}, onDay("2027-02-02")},
+		{OnDay(coat, "varnish", now, date.ISO), []string{"2027-01-31"}, onDay("2027-01-31")},
 		{Weigh(story), []string{"", "36"}, model.Pull{Draw: 28, Peak: measure.Some[measure.Force](36), From: model.FromLine}},
 		{Moisture(story), []string{"", "9", "", ""}, model.Moisture{Where: model.ShopAir, Content: measure.Some(0.09)}},
 		{Moisture(story), []string{"2", "", "68", "50%"}, model.Moisture{Where: model.HomeAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}},
@@ -47,7 +48,7 @@ func TestSheetsOfFinishing(t *testing.T) {
 func TestDaysAndAirThatCannotBeAreRefused(t *testing.T) {
 	now := time.Date(2027, 2, 3, 8, 0, 0, 0, time.UTC)
 	story := storyOf(t, ash())
-	day := func() *Sheet { return OnDay(model.Finish{Step: "varnish"}, "varnish", now) }
+	day := func() *Sheet { return OnDay(model.Finish{Step: "varnish"}, "varnish", now, date.ISO) }
 	for _, c := range []struct {
 		sheet *Sheet
 		at    string
@@ -93,7 +94,7 @@ func TestAnotherLikeABow(t *testing.T) {
 	pattern := ash()
 	pattern.Name, pattern.Order.Weight = "Another like Ash", measure.Some[measure.Force](35)
 	pattern.Limbs[model.Upper].Length = 34.0123
-	s := Like(pattern, "Ash")
+	s := Like(pattern, "Ash", Practice{})
 	answered(t, s, "Ash for Ines")
 	outcome, err := s.Finish()
 	want := pattern

@@ -150,10 +150,16 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 	return true, nil
 }
 
+// practiceOf is the shop's practice. Where its settings cannot be read common practice holds; who asks for them is told.
+func practiceOf(shop *session.Shop) Practice {
+	settings, _ := shop.Settings()
+	return Practice{Units: settings.Units, Dates: shop.DatesOf(settings), Now: shop.Now(), Finished: shop.Finished()}
+}
+
 // NewBowForm asks for a new bow.
 func NewBowForm(shop *session.Shop) (*Form, error) {
 	draft := session.DraftKey("", "bow")
-	return newForm(shop, "Bendbook", draft, NewBow(shop.Finished()...), newBow(shop, draft))
+	return newForm(shop, "Bendbook", draft, NewBow(practiceOf(shop)), newBow(shop, draft))
 }
 
 // LikeForm asks for a new bow, filled in with what another was.
@@ -163,7 +169,7 @@ func LikeForm(shop *session.Shop, story session.Story) (*Form, error) {
 		return nil, err
 	}
 	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, "like")
-	return newForm(shop, name, draft, Like(pattern, name, shop.Finished()...), newBow(shop, draft))
+	return newForm(shop, name, draft, Like(pattern, name, practiceOf(shop)), newBow(shop, draft))
 }
 
 func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
@@ -177,7 +183,7 @@ func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
 func EditForm(shop *session.Shop, atWork *session.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := session.DraftKey(bow.ID, "edit")
-	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), shop.Finished()...), func(o Outcome) (Kept, error) {
+	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(shop)), func(o Outcome) (Kept, error) {
 		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
 	})
 }
@@ -214,6 +220,11 @@ func CorrectForm(shop *session.Shop, atWork *session.Bench, line session.Line) (
 		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
 	})
 	return f, true, err
+}
+
+// SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
+func SettingForm(shop *session.Shop, sh *Sheet) (*Form, error) {
+	return newForm(shop, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, shop.KeepSettings(o.Settings) })
 }
 
 // Current is the text at the question that is being answered.

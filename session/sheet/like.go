@@ -6,9 +6,9 @@ import (
 	"bendbook/model"
 )
 
-// Like asks for the description of a new bow, filled in with that of a pattern; its aim may be the shape of one of the finished ones.
-func Like(pattern model.Bow, of string, finished ...model.Bow) *Sheet {
-	d := description{was: pattern, finished: finished}
+// Like asks for the description of a new bow, filled in with that of a pattern.
+func Like(pattern model.Bow, of string, p Practice) *Sheet {
+	d := description{was: pattern, Practice: p}
 	s := newSheet("like", "Another like "+of, d.questions(false), func(s *Sheet) (Outcome, error) {
 		o, err := d.finish(s)
 		if err == nil && o.Bow.Name == "" {

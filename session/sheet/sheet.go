@@ -12,6 +12,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 )
 
@@ -37,10 +38,11 @@ type Question struct {
 	say   func(v float64) string                // that reading as it is typed
 }
 
-// Outcome is what a finished sheet says: an event for the bow's record, or a bow's description.
+// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's settings.
 type Outcome struct {
-	Event model.Event // nil where the sheet describes a bow
-	Bow   model.Bow
+	Event    model.Event // nil where the sheet describes a bow or a shop
+	Bow      model.Bow
+	Settings finish.Settings
 }
 
 // Sheet is a form as it is being filled in.

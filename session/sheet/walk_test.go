@@ -23,7 +23,7 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
 	forms := map[string]func() *Sheet{
 		"pull": func() *Sheet { return Pull(story) }, "braced": func() *Sheet { return Braced(story) },
-		"scrape": func() *Sheet { return Scrape(story) }, "new bow": func() *Sheet { return NewBow() },
+		"scrape": func() *Sheet { return Scrape(story) }, "new bow": func() *Sheet { return NewBow(Practice{}) },
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		fresh := forms[rapid.SampledFrom([]string{"pull", "braced", "scrape", "new bow"}).Draw(t, "form")]
@@ -130,14 +130,14 @@ func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 // TestDraftOfAnEditHoldsOnlyWhatWasChanged, so that a change made meanwhile elsewhere is not taken back.
 func TestDraftOfAnEditHoldsOnlyWhatWasChanged(t *testing.T) {
 	bow := ash()
-	s := EditBow(storyOf(t, bow))
+	s := EditBow(storyOf(t, bow), Practice{})
 	answered(t, s, "Ash for Lark", "ash")
 	draft := s.Draft(time.Unix(0, 0))
 	if len(draft.Answers) != 1 || draft.Answers["name"] != "Ash for Lark" {
 		t.Fatalf("the draft holds %q", draft.Answers)
 	}
 	bow.Wood = "white ash"
-	s = EditBow(storyOf(t, bow))
+	s = EditBow(storyOf(t, bow), Practice{})
 	s.Restore(draft)
 	outcome, err := s.Finish()
 	if err != nil || outcome.Bow.Name != "Ash for Lark" || outcome.Bow.Wood != "white ash" {

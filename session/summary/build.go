@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -59,7 +60,7 @@ func head(story session.Story) Document {
 	}
 	rule := bow.Ruler()
 	fact("Number", plain.Line(bow.Number))
-	fact("Order", session.SayOrder(bow))
+	fact("Order", session.SayOrder(bow, date.ISO))
 	fact("Wood", plain.Line(bow.Wood))
 	fact("Limbs", fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length), rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length())))

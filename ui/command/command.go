@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bendbook/model/date"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -35,6 +36,7 @@ type World struct {
 	Version string
 	Now     func() time.Time
 	Place   *time.Location // in which times are told
+	Dates   date.Order     // in which the terminal's language writes days
 
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())

@@ -10,6 +10,7 @@ import (
 	"github.com/rivo/uniseg"
 	"github.com/spf13/cobra"
 
+	"bendbook/model/date"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -55,7 +56,7 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow, date.ISO), last,
 		})
 	}
 	widths := make([]int, len(table[0]))

@@ -20,7 +20,7 @@ func showScreen(world *World, o options) error {
 		return noTerminal(world)
 	}
 	return withBookAhead(world, o, o.readOnly, func(book session.Book) error {
-		return world.Screen(session.Open(book, session.Options{Now: world.Now, Place: world.Place}))
+		return world.Screen(session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
 	})
 }
 
@@ -64,7 +64,7 @@ func demoCommand(world *World) *cobra.Command {
 				return err
 			}
 			defer func() { err = besides(err, closeBook()) }()
-			shop := session.Open(book, session.Options{Now: world.Now, Place: world.Place})
+			shop := session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}

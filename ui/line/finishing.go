@@ -235,7 +235,7 @@ func (d *finishing) onDay(asked string) error {
 		return err
 	}
 	step := d.f.StepOf(at)
-	return d.form(sheet.ShortForm, sheet.OnDay(step, "Done: "+session.Say(d.f.Bow, step), d.f.Now))
+	return d.form(sheet.ShortForm, sheet.OnDay(step, "Done: "+session.Say(d.f.Bow, step), d.f.Now, d.f.Dates))
 }
 
 // write writes the card to a file.

@@ -118,7 +118,7 @@ func (t *talk) tell(at time.Time) string {
 	if at.IsZero() {
 		return ""
 	}
-	return at.In(t.desk.Place).Format("2006-01-02 15:04")
+	return t.desk.Shop.Dates().PrintTime(at.In(t.desk.Place))
 }
 
 // mayWrite says why nothing can be added to the book; "" where it can.

@@ -155,13 +155,13 @@ func (r *rack) sayRow(row session.Row) string {
 	case promised && days < 0:
 		parts = append(parts, "LATE by "+count(-days, "day", "days"))
 	case missed > 0:
-		parts = append(parts, "NOT IN TIME, ready "+session.SayEarliest(row.Handover, now)+" at the earliest")
+		parts = append(parts, "NOT IN TIME, ready "+session.SayEarliest(row.Handover, now, r.desk.Shop.Dates())+" at the earliest")
 	}
 	parts = append(parts, row.Stage)
 	if pull, ok := row.Pull.Get(); ok {
 		parts = append(parts, "so far "+session.SayPeak(row.Bow, pull))
 	}
-	if order := session.SayOrder(row.Bow); order != "" {
+	if order := session.SayOrder(row.Bow, r.desk.Shop.Dates()); order != "" {
 		parts = append(parts, "order: "+order)
 	}
 	if row.Waits != "" {

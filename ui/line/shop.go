@@ -24,15 +24,16 @@ func (r *rack) today() error {
 			open++
 		}
 	}
-	r.sayf("%s: something can be done today on %d of %d.", now.Format("Monday 2006-01-02"), open, len(rows))
+	dates := r.desk.Shop.Dates()
+	r.sayf("%s %s: something can be done today on %d of %d.", now.Format("Monday"), dates.Print(now), open, len(rows))
 	for i, row := range rows {
 		text := fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))
 		if !row.Today {
 			text += "; not today"
 		}
-		text += "; waits for: " + row.Waits + "; ready " + session.SayEarliest(row.Handover, now) + " at the earliest"
+		text += "; waits for: " + row.Waits + "; ready " + session.SayEarliest(row.Handover, now, dates) + " at the earliest"
 		if row.Bow.Order.Due != "" {
-			text += "; due " + string(row.Bow.Order.Due)
+			text += "; due " + dates.Reprint(string(row.Bow.Order.Due))
 		}
 		if days := row.Misses(r.desk.Place); days > 0 {
 			text += "; " + count(days, "day", "days") + " LATE"

@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 
+	"bendbook/model/finish"
 	"bendbook/ui/graph"
 )
 
@@ -68,6 +69,17 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber), style().Foreground(purple)},
 		limbs:  [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
 	}
+}
+
+// For makes the styles for a terminal of the given profile, as far as the shop's settings let it show what it can.
+func For(w io.Writer, profile Profile, ascii bool, screen finish.Screen) Styles {
+	switch screen.Colours {
+	case finish.Colours16:
+		profile = min(profile, Colours16)
+	case finish.ColoursNone:
+		profile = NoColour
+	}
+	return New(w, profile, ascii || screen.Letters == finish.LettersASCII)
 }
 
 // Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.

@@ -1,0 +1,139 @@
+package ui
+
+import (
+	"io"
+	"strings"
+	"testing"
+
+	"bendbook/model/finish"
+	"bendbook/ui/look"
+)
+
+// goTo chooses the setting with this label on the settings screen.
+func (h *hands) goTo(label string) *hands {
+	h.t.Helper()
+	screen := h.app.top().(*settingsScreen)
+	for i, setting := range screen.all {
+		if setting.Label == label {
+			screen.at = i
+			h.resize(h.app.width, h.app.height)
+			return h
+		}
+	}
+	h.t.Fatalf("there is no setting %q", label)
+	return h
+}
+
+// change empties the field of a setting and answers it anew.
+func (h *hands) change(label, answer string) *hands {
+	h.t.Helper()
+	h.goTo(label).press("enter")
+	for range 80 {
+		h.press("backspace")
+	}
+	return h.press(answer, "enter")
+}
+
+// A shop in centimetres that writes the day first: its new bows, its rack and its forms follow at once, and still do after the book is
+// opened anew.
+func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
+	h := sit(t, look.NoColour, true, 120, 24)
+	h.see("2027-03-05")
+	h.press("s").change("lengths", "cm")
+	h.see("NO: expected 1 inches, 2 centimetres")
+	h.press("esc").change("lengths", "centimetres").change("weights", "kilo").change("dates", "day month year")
+	h.see("Saved. The settings before stay in the book.", "*dates               day month year")
+	h.press("esc")
+	h.see("5 Mar '27", "19 Apr '27", "21.0 kg at 71", "18 kg at 71", "16.5 kg at 56", "20.5 kg  ")
+	h.miss(" lb at ")
+	h.miss("2027-03-05")
+	h.press("n", "Elm", "enter")
+	h.see("Enter alone: centimetres and kilograms")
+	h.press("enter", "enter", "enter", "enter")
+	h.see("draw", "71")
+	h.press("esc", "down", "d")
+	for range 8 {
+		h.press("down")
+	}
+	h.see("due", "5 Mar 2027", "like 1 Feb 2027")
+	h.press("ctrl+x")
+	h.open(look.NoColour, 120, 24)
+	h.see("5 Mar '27")
+	if s, err := h.shop.Settings(); err != nil || s.Units.Length != "cm" || s.Units.Force != "kgf" || s.Dates != "day-month-year" {
+		t.Errorf("%+v, %v", s, err)
+	}
+}
+
+// What the settings say of the screen holds at once; the terminal's own limits stay.
+func TestTheScreenFollowsItsSettings(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	ascii := false
+	h.app.desk.Dress = func(screen finish.Screen) look.Styles { return look.For(io.Discard, look.TrueColour, ascii, screen) }
+	h.press("s").change("colours", "none")
+	if view := h.app.View(); strings.Contains(view, "\x1b") || !strings.Contains(view, "─") {
+		t.Errorf("no colours, but lines: %q", view)
+	}
+	h.change("letters", "ascii")
+	h.miss("─")
+	h.change("colours", "16").change("letters", "as the")
+	if view := h.app.View(); !strings.Contains(view, "\x1b[") || strings.Contains(view, "38;") || !strings.Contains(view, "─") {
+		t.Errorf("16 colours and lines: %q", view)
+	}
+	ascii = true
+	h.change("colours", "as the")
+	h.miss("─")
+}
+
+// Settings that cannot be are refused with the reason, a book that cannot be written says so, and nothing is changed.
+func TestSettingsThatCannotBeKept(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("s").goTo("handed over").press("x")
+	h.see("It stays:", "by it a bow leaves the shop")
+	h.press("u")
+	h.see("as usual: a stage or a line of the card is changed, added or left out")
+	h.goTo("maker").press("x")
+	h.see("leave out: only stages and lines of the card")
+	h.book.Fail = errFull
+	h.change("maker", "Holm")
+	h.see("not saved: the disk is full. What you typed is still here", "Holm")
+	h.press("esc").goTo("filed").press("x")
+	h.see("not saved: the disk is full")
+	h.book.Fail = nil
+	if s, err := h.shop.Settings(); err != nil || s.Card.Maker != "" || len(s.Stages) != len(finish.Usual().Stages) {
+		t.Errorf("%+v, %v", s, err)
+	}
+	h.book.Locked = "another Bendbook has it"
+	h.press("enter")
+	h.see("change: the book is open to read only")
+}
+
+// Stages are moved, left out and added, the mark stays on the one that was moved, and the file says the same.
+func TestStagesAreArrangedOnTheScreen(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("s").goTo("filed").press("+")
+	h.see(">  filed")
+	names := func() string {
+		s, err := h.shop.Settings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, stage := range s.Stages {
+			all = append(all, stage.Name)
+		}
+		return strings.Join(all, ",")
+	}
+	if !strings.Contains(names(), "tillered,scraped,filed,sanded") {
+		t.Error(names())
+	}
+	h.press("x", "i", "steamed", "enter", "enter", "enter", "enter", "enter", "enter", "12", "enter")
+	h.see("steamed", "lies 12 h")
+	if !strings.Contains(names(), "tillered,scraped,sanded,steamed,weighed") {
+		t.Error(names())
+	}
+	h.press("w")
+	h.see("Written to /shop/shop.json")
+	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
+		t.Error(doc)
+	}
+}

@@ -19,18 +19,23 @@ func (b *Book) checkHeads() error {
 			if m, err = metasOf(b.file); err != nil {
 				return err
 			}
-			err = nil
-			for _, raw := range m.raw {
-				if _, metaErr := parseMeta(raw); metaErr != nil {
-					err = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
-				}
-			}
-			if err == nil {
+			if err = m.pair(); err == nil {
 				return nil
 			}
 		}
 		return err
 	})
+}
+
+// pair refuses head pages of which one is not whole, or that are not of two commits in a row: each commit writes the page that the one
+// before it did not.
+func (m metas) pair() error {
+	first, firstErr := parseMeta(m.raw[0])
+	second, secondErr := parseMeta(m.raw[1])
+	if firstErr != nil || secondErr != nil || first.tx+1 != second.tx && second.tx+1 != first.tx {
+		return fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
+	}
+	return nil
 }
 
 // checkParts finds what stands among the parts of the book and is none of them: one whose name was damaged would be

@@ -234,9 +234,21 @@ func TestADamagedHeadPageIsNamed(t *testing.T) {
 	must(t, book.AddItems("b1", pulls(t, 3, 1), ""))
 	must(t, book.Close())
 	whole := readFile(t, path)
-	for page := range 2 {
+	for page := range 3 {
 		content := bytes.Clone(whole)
-		content[page*pageSize+50] ^= 4
+		if page < 2 {
+			content[page*pageSize+50] ^= 4
+		} else { // the older one in the place of the newer
+			older, newer := content[:pageSize], content[pageSize:2*pageSize]
+			first, err := parseMeta(older)
+			must(t, err)
+			second, err := parseMeta(newer)
+			must(t, err)
+			if first.tx > second.tx {
+				older, newer = newer, older
+			}
+			copy(newer, older)
+		}
 		path := fileWith(t, content)
 		if _, err := Open(path, Options{}); !errors.Is(err, errOneHead) {
 			t.Errorf("page %d: opening it for writing gives %v", page, err)

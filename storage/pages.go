@@ -56,11 +56,7 @@ type walker struct {
 
 func newWalker(file io.ReaderAt, m metas) *walker {
 	w := &walker{file: file, meta: m.current, used: make(map[uint64]bool), parted: true, stop: new(atomic.Bool)}
-	for _, raw := range m.raw {
-		if _, err := parseMeta(raw); err != nil {
-			w.flaw = fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
-		}
-	}
+	w.flaw = m.pair()
 	return w
 }
 

@@ -162,10 +162,10 @@ func headPages(file io.ReaderAt, size int64) (whole []metaPage, torn error) {
 	if len(whole) == 2 && whole[0].tx < whole[1].tx {
 		whole[0], whole[1] = whole[1], whole[0]
 	}
-	switch len(whole) {
-	case 0:
+	switch {
+	case len(whole) == 0:
 		return nil, fmt.Errorf("%w: both of its head pages", ErrDamaged)
-	case 1:
+	case len(whole) == 1 || whole[0].tx != whole[1].tx+1: // each commit writes the one that the one before did not
 		return whole, fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
 	}
 	return whole, nil

@@ -31,23 +31,9 @@ func (b *Bench) AddAll(events ...model.Event) error { return b.add("", events...
 
 // add writes events as new entries, all or none of them.
 func (b *Bench) add(draft string, events ...model.Event) error {
-	var last record.Key
-	if n := len(b.items); n > 0 {
-		last = b.items[n-1].Key
-	}
-	items := make([]record.Item, len(events))
-	for i, what := range events {
-		if err := b.check(what); err != nil {
-			return err
-		}
-		key, err := b.shop.nextKey(last)
-		if err != nil {
-			return err
-		}
-		if items[i], err = b.item(key, what); err != nil {
-			return err
-		}
-		last = key
+	items, err := b.made(events...)
+	if err != nil {
+		return err
 	}
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
@@ -56,6 +42,29 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	b.story = Fold(b.first, b.items)
 	b.shop.retold(b.story)
 	return nil
+}
+
+// made are events as entries that come behind all others; they are not in the book yet.
+func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
+	var last record.Key
+	if n := len(b.items); n > 0 {
+		last = b.items[n-1].Key
+	}
+	items := make([]record.Item, len(events))
+	for i, what := range events {
+		if err := b.check(what); err != nil {
+			return nil, err
+		}
+		key, err := b.shop.nextKey(last)
+		if err != nil {
+			return nil, err
+		}
+		if items[i], err = b.item(key, what); err != nil {
+			return nil, err
+		}
+		last = key
+	}
+	return items, nil
 }
 
 // item is the entry as its document tells it, so that the story is the same now and when the book is opened again.

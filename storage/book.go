@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"runtime/debug"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -65,6 +66,8 @@ type Book struct {
 
 	rolling *rolling // nil where no copies are made
 	copyErr error
+	keeping sync.Mutex
+	kept    string // where the book's content lies, once its file has no name any more
 
 	closed atomic.Bool
 	// broken is set once bbolt panicked, or failed in a commit in a way that leaves open what is on disk.
@@ -86,19 +89,25 @@ func (b *Book) Close() error {
 	if b.closed.Swap(true) {
 		return nil
 	}
+	const doing = "closing"
 	b.walk.stop()
 	if b.rolling != nil && b.broken.Load() == nil {
 		b.copyErr = b.rolling.close()
 	}
-	b.release()
 	defer b.discard()
 	if b.broken.Load() != nil {
+		b.release()
 		return abandon(b.file)
 	}
-	if err := b.db.Close(); err != nil {
-		return explain("closing", b.path, err)
+	var lost error
+	where, named := b.place()
+	if where != replaced {
+		b.release() // who has the other book there is for that one to say
 	}
-	return nil
+	if b.readOnly == "" && !named {
+		lost = guarded(func() error { return b.inPlace(doing) })
+	}
+	return also(lost, explain(doing, b.path, b.db.Close()))
 }
 
 // CopyFault says, once the book is closed, why the last copy of it that was due could not be made; nil where it was.
@@ -121,6 +130,9 @@ func (b *Book) update(doing string, write func(*bbolt.Tx) error) error {
 	var id int // of the transaction; 0 until it has begun
 	done := false
 	err := b.run(doing, func() error {
+		if err := b.inPlace(doing); err != nil {
+			return err
+		}
 		err := b.db.Update(func(tx *bbolt.Tx) error {
 			id = tx.ID()
 			err := dropStaleTags(tx)

@@ -34,3 +34,9 @@ func syncFolder(path string) error {
 	}
 	return err
 }
+
+// hasName says whether a file that is open still has a name somewhere.
+func hasName(info os.FileInfo) bool {
+	stat, ok := info.Sys().(*syscall.Stat_t)
+	return !ok || stat.Nlink > 0
+}

@@ -27,6 +27,8 @@ type hands struct {
 	book  *booktest.Memory
 	shop  *session.Shop
 	saved map[string]string // files that were written, by name
+	// elsewhere: the files lie on another disk than the book, and fail not with it.
+	elsewhere bool
 	// hold keeps what is begun beside the keys' way from being done; it is done by settle.
 	hold bool
 	held []tea.Cmd
@@ -98,7 +100,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 	app, err := New(Desk{
 		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {
-			if h.book.Fail != nil {
+			if h.book.Fail != nil && !h.elsewhere {
 				return "", h.book.Fail
 			}
 			h.saved[name] = string(data)
@@ -124,7 +126,7 @@ func (h *hands) resize(width, height int) {
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "esc": tea.KeyEsc, "up": tea.KeyUp, "down": tea.KeyDown, "left": tea.KeyLeft, "right": tea.KeyRight,
 	"tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown, "backspace": tea.KeyBackspace,
-	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd,
+	"ctrl+c": tea.KeyCtrlC, "ctrl+s": tea.KeyCtrlS, "ctrl+x": tea.KeyCtrlX, "ctrl+o": tea.KeyCtrlO, "f1": tea.KeyF1, "f2": tea.KeyF2, "ctrl+l": tea.KeyCtrlL, "ctrl+j": tea.KeyCtrlJ, "home": tea.KeyHome, "end": tea.KeyEnd,
 }
 
 // press presses keys: a named one, or the runes of a text one by one.

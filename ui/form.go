@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 
@@ -8,8 +9,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
+	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/checks"
+	"bendbook/session/filename"
 	"bendbook/session/sheet"
 )
 
@@ -26,6 +29,7 @@ type form struct {
 	// reckoning says whether what is expected is still being worked out; nil where nothing is.
 	reckoning func() bool
 	instead   string // what was refused or asked about, and typed over
+	unsaved   bool   // the book did not take what was typed
 }
 
 // mostTyped is how many letters a field holds.
@@ -145,7 +149,7 @@ func (f *form) leave() error {
 // typing gives all that is no command to the field.
 func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	switch msg.Type {
-	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlS, tea.KeyCtrlX,
+	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlS, tea.KeyCtrlO, tea.KeyCtrlX,
 		tea.KeyF1, tea.KeyF2, tea.KeyCtrlL:
 		return move{}, false
 	case tea.KeyRunes:
@@ -190,6 +194,16 @@ func (f *form) actions() []action {
 			do: func() move { f.jump(-1); return move{} }},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
 			do: f.saveNow},
+		{keys: []string{"ctrl+o"}, name: "to a file", long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
+			off: func() string {
+				switch {
+				case !f.unsaved:
+					return "ctrl+s saves it in the book"
+				case !f.filling.Travels():
+					return "this is of no bow, and goes into the book alone"
+				}
+				return ""
+			}, do: f.toFile},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
 			do: f.throwAway},
 		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
@@ -221,13 +235,36 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 	if moved || err != nil {
 		f.load()
 	}
+	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
 	switch {
 	case errors.Is(err, sheet.ErrNotSaved):
-		return failed(fmt.Errorf("%w. What you typed is still here; ctrl+s tries again", err))
+		return failed(fmt.Errorf("%w. What you typed is still here; ctrl+s tries again, ctrl+o writes it to a file", err))
 	case err != nil:
 		return failed(err)
 	}
 	return move{}
+}
+
+// toFile writes what the book did not take to a file, and leaves the form as it is.
+func (f *form) toFile() move {
+	verdict, rec, err := f.filling.Apart(f.input.Value())
+	f.verdict = verdict
+	f.load()
+	if err != nil {
+		return failed(err)
+	}
+	if rec == nil {
+		return move{}
+	}
+	var text bytes.Buffer
+	if err := record.Write(&text, *rec); err != nil {
+		return failed(err)
+	}
+	path, err := f.desk.Save(filename.Of(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
+	if err != nil {
+		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
+	}
+	return move{say: notice{warning, fmt.Sprintf("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)}}
 }
 
 func (f *form) step(by int) {

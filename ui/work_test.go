@@ -155,6 +155,59 @@ func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 	}
 }
 
+// What the book does not take goes to a file; from there it comes into the book once that takes it again.
+func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	h := atTheBench(t)
+	before := h.entries()
+	h.answers("20", "32.9")
+	h.press("ctrl+o")
+	h.see("to a file: ctrl+s saves it in the book")
+	h.book.Fail = errFull
+	h.answers("3/8").press("ctrl+s")
+	h.see("not saved", "ctrl+s tries again, ctrl+o writes it to a file")
+	h.press("ctrl+o")
+	h.see("not written", "What you typed is still here") // the disk of the file is the same one
+	if len(h.saved) > 0 {
+		t.Fatalf("saved %v", h.saved)
+	}
+	h.elsewhere = true
+	h.press("ctrl+o")
+	h.see("Written: /shop/", "-unsaved.json", "what you typed is still here", "32.9")
+	h.book.Fail = nil
+	for name, text := range h.saved {
+		if err := h.shop.Import(strings.NewReader(text), func(done session.Imported) {
+			if done.New || done.Entries != 1 || done.DescribedElse {
+				t.Errorf("%s brings %s", name, done)
+			}
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := h.entries(); n != before+1 {
+		t.Errorf("%d entries, before %d", n, before)
+	}
+	h.press("ctrl+x")
+	h.see("Thrown away")
+}
+
+// A new bow that cannot be saved goes to a file too.
+func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.elsewhere = true
+	h.book.Fail = errFull
+	h.press("n").answers("Rowan", "", "rowan", "", "", "", "", "", "", "", "", "", "", "34", "33").press("ctrl+s")
+	h.see("not saved", "the disk is full")
+	h.press("ctrl+o")
+	h.see("Written: /shop/rowan-unsaved.json")
+	h.book.Fail = nil
+	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(session.Imported) {}); err != nil {
+		t.Fatal(err)
+	}
+	if n, err := h.shop.Count(); err != nil || n != 1 {
+		t.Errorf("%d bows, %v", n, err)
+	}
+}
+
 // TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
 func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
 	h := atTheBench(t)

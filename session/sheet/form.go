@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/record"
 	"bendbook/session"
 )
 
@@ -19,7 +20,8 @@ type Form struct {
 	shop  *session.Shop
 	draft string // key of the draft; "" for a form that keeps none
 	keep  func(Outcome) (Kept, error)
-	done  bool // kept or thrown away: there is nothing left to draft
+	apart func(Outcome) (record.Record, error) // what keep would have written, as a record; nil where it is of no bow
+	done  bool                                 // kept or thrown away: there is nothing left to draft
 }
 
 // Kept is what became of a finished form: it is in the book.
@@ -32,8 +34,8 @@ type Kept struct {
 var ErrNotSaved = errors.New("not saved")
 
 // newForm is the form of a sheet, taken up from its draft where there is one.
-func newForm(shop *session.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error)) (*Form, error) {
-	f := &Form{Sheet: sh, Of: of, shop: shop, draft: draft, keep: keep}
+func newForm(shop *session.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
+	f := &Form{Sheet: sh, Of: of, shop: shop, draft: draft, keep: keep, apart: apart}
 	if draft == "" {
 		return f, nil
 	}
@@ -95,6 +97,29 @@ func (f *Form) finish() (Verdict, *Kept, error) {
 	}
 	f.done = true
 	return Verdict{}, &kept, nil
+}
+
+// Travels says whether what is typed can be kept as a record, by [Form.Apart].
+func (f *Form) Travels() bool { return f.apart != nil }
+
+// Apart answers the current question, where anything is typed, and gives what [Form.SaveNow] would have put into the book as a
+// record of the bow, for where the book takes nothing. The form stays as it is; rec is nil where an answer was not taken.
+func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
+	if text != "" {
+		if v = f.Sheet.Answer(text); v.State != Taken {
+			return v, nil, nil
+		}
+	}
+	defer f.stay()
+	outcome, err := f.Sheet.Finish()
+	if err != nil {
+		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+	}
+	made, err := f.apart(outcome)
+	if err != nil {
+		return Verdict{}, nil, err
+	}
+	return Verdict{}, &made, nil
 }
 
 // stay keeps the sheet at a question.
@@ -159,7 +184,7 @@ func practiceOf(shop *session.Shop) Practice {
 // NewBowForm asks for a new bow.
 func NewBowForm(shop *session.Shop) (*Form, error) {
 	draft := session.DraftKey("", "bow")
-	return newForm(shop, "Bendbook", draft, NewBow(practiceOf(shop)), newBow(shop, draft))
+	return newForm(shop, "Bendbook", draft, NewBow(practiceOf(shop)), newBow(shop, draft), newBowApart(shop))
 }
 
 // LikeForm asks for a new bow, filled in with what another was.
@@ -169,7 +194,11 @@ func LikeForm(shop *session.Shop, story session.Story) (*Form, error) {
 		return nil, err
 	}
 	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, "like")
-	return newForm(shop, name, draft, Like(pattern, name, practiceOf(shop)), newBow(shop, draft))
+	return newForm(shop, name, draft, Like(pattern, name, practiceOf(shop)), newBow(shop, draft), newBowApart(shop))
+}
+
+func newBowApart(shop *session.Shop) func(Outcome) (record.Record, error) {
+	return func(o Outcome) (record.Record, error) { return shop.NewBowApart(o.Bow) }
 }
 
 func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
@@ -185,7 +214,7 @@ func EditForm(shop *session.Shop, atWork *session.Bench) (*Form, error) {
 	draft := session.DraftKey(bow.ID, "edit")
 	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(shop)), func(o Outcome) (Kept, error) {
 		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
-	})
+	}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })
 }
 
 // EntryForm adds an entry to the bow on the bench.
@@ -205,7 +234,7 @@ func ShortForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, err
 func entryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet, draft string) (*Form, error) {
 	return newForm(shop, session.NameOf(atWork.Story().Bow()), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Add(o.Event, draft)
-	})
+	}, func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) })
 }
 
 // CorrectForm puts an entry right. ok is false for an entry that has no form.
@@ -218,13 +247,13 @@ func CorrectForm(shop *session.Shop, atWork *session.Bench, line session.Line) (
 	draft := session.DraftKey(story.Bow().ID, sh.Form)
 	f, err = newForm(shop, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
-	})
+	}, func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(line.Entry.ID, o.Event) })
 	return f, true, err
 }
 
 // SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
 func SettingForm(shop *session.Shop, sh *Sheet) (*Form, error) {
-	return newForm(shop, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, shop.KeepSettings(o.Settings) })
+	return newForm(shop, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, shop.KeepSettings(o.Settings) }, nil)
 }
 
 // Current is the text at the question that is being answered.

@@ -40,7 +40,7 @@ var (
 	ErrNoBow    = errors.New("no such bow in the book")
 	ErrNoKey    = errors.New("it has no key")
 	// ErrMoved: another file, or none, is where the book was when it was opened.
-	ErrMoved = errors.New("the book was taken from its place while it was open")
+	ErrMoved = errors.New("it was taken away while open")
 	// ErrUnsure: the disk failed at the last moment, and only opening the book again shows whether the value was kept.
 	ErrUnsure = errors.New("the disk failed while saving")
 )

@@ -194,7 +194,7 @@ func (f *form) actions() []action {
 			do: func() move { f.jump(-1); return move{} }},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
 			do: f.saveNow},
-		{keys: []string{"ctrl+o"}, name: "to a file", long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
+		{keys: []string{"ctrl+o"}, name: "to a file", main: true, long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
 			off: func() string {
 				switch {
 				case !f.unsaved:
@@ -238,7 +238,7 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
 	switch {
 	case errors.Is(err, sheet.ErrNotSaved):
-		return failed(fmt.Errorf("%w. What you typed is still here; ctrl+s tries again, ctrl+o writes it to a file", err))
+		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
 	case err != nil:
 		return failed(err)
 	}

@@ -164,7 +164,7 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	h.see("to a file: ctrl+s saves it in the book")
 	h.book.Fail = errFull
 	h.answers("3/8").press("ctrl+s")
-	h.see("not saved", "ctrl+s tries again, ctrl+o writes it to a file")
+	h.see("not saved", "ctrl+s again, ctrl+o to a file", "ctrl+s save now  ctrl+o to a file")
 	h.press("ctrl+o")
 	h.see("not written", "What you typed is still here") // the disk of the file is the same one
 	if len(h.saved) > 0 {
@@ -451,7 +451,7 @@ func TestALongFailureIsToldWhole(t *testing.T) {
 	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
 		"the disk is full (no space left on device); make room and save again; what was saved before is safe")
 	h.press("ctrl+s")
-	h.see("make room and save again", "ctrl+s tries again")
+	h.see("make room and save again", "ctrl+s again, ctrl+o to a file")
 	h.fits(80, 24)
 	h.resize(60, 20)
 	h.see("save again")

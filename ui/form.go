@@ -237,8 +237,10 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 	}
 	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
 	switch {
-	case errors.Is(err, sheet.ErrNotSaved):
+	case errors.Is(err, sheet.ErrNotSaved) && f.filling.Travels():
 		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
+	case errors.Is(err, sheet.ErrNotSaved):
+		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again", err))
 	case err != nil:
 		return failed(err)
 	}

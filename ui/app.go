@@ -4,145 +4,18 @@
 package ui
 
 import (
-	"cmp"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
-
-	"bendbook/model/date"
-	"bendbook/model/finish"
-	"bendbook/model/plain"
-	"bendbook/session"
-	"bendbook/ui/look"
 )
-
-// The smallest window in which the screens can be used.
-const (
-	leastWidth  = 60
-	leastHeight = 20
-)
-
-// Desk is what the screens take from outside.
-type Desk struct {
-	Shop   *session.Shop
-	Styles look.Styles
-	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
-	Dress func(finish.Screen) look.Styles
-	Place *time.Location // in which times are told
-	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
-	Save func(name string, data []byte) (path string, err error)
-
-	// bell sounds the terminal's bell, after sends a message once a time is over; Run and New set them.
-	bell  func()
-	after func(d time.Duration, msg tea.Msg) tea.Cmd
-
-	practice finish.Settings // the shop's settings as they were last looked at
-}
-
-// heed follows the shop's settings, as far as they say how screens look.
-func (d *Desk) heed(s finish.Settings) {
-	if d.Dress != nil {
-		d.Styles = d.Dress(s.Screen)
-	}
-	d.practice = s
-}
-
-// dates is the order in which days are told and typed.
-func (d *Desk) dates() date.Order { return d.Shop.DatesOf(d.practice) }
-
-// mayWrite says why nothing can be added to the book; "" where it can.
-func (d *Desk) mayWrite() string {
-	if d.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
-	}
-	return ""
-}
-
-// saved says what is on disk where a screen has nothing to say of it.
-func (d *Desk) saved() string {
-	if why := d.mayWrite(); why != "" {
-		return "All is as it was read: " + why + "."
-	}
-	return "All saved."
-}
-
-// tell is a time to the minute; "" where it is not known.
-func (d *Desk) tell(at time.Time) string {
-	if at.IsZero() {
-		return ""
-	}
-	return d.dates().PrintTime(at.In(d.Place))
-}
 
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
 type leaveMsg struct{}
 
 // toldMsg brings what was worked out beside the keys' way; calling it tells it to the screen that asked, and returns what is to be said of it.
 type toldMsg func() notice
-
-// screen is one of the app's pictures.
-type screen interface {
-	// title is the first line: which bow, what of it, and at the right where one is. Of these the bow's name is cut first.
-	title() (name, what, right string)
-	// idle is what the notice line says where there is no notice: what is saved.
-	idle() string
-	// view is exactly height lines, each at most width cells.
-	view(width, height int) string
-	// about says in a sentence or two what the screen is for; the help begins with it.
-	about() string
-	// actions are the screen's keys.
-	actions() []action
-	// typing takes a key before the actions do, where a field is being typed; taken says whether it was one for the field.
-	typing(msg tea.KeyMsg) (next move, taken bool)
-	// leave keeps what is half typed; the screen may be shown again afterwards.
-	leave() error
-	// returned is told that the screen on top was closed.
-	returned() error
-}
-
-// keysOnly is embedded in screens whose keys are all actions: nothing is typed on them, and nothing is to be kept.
-type keysOnly struct{}
-
-func (keysOnly) idle() string                   { return "" }
-func (keysOnly) typing(tea.KeyMsg) (move, bool) { return move{}, false }
-func (keysOnly) leave() error                   { return nil }
-func (keysOnly) returned() error                { return nil }
-
-// move is what a screen wants after a key. The zero value stays.
-type move struct {
-	open screen // on top of this one
-	back bool   // to the one below
-	swap bool   // open takes this one's place
-	// begin is the first key of a form that is opened; nil for none.
-	begin *tea.KeyMsg
-	// enlarge turns to the screens as they are read from across the shop, and back.
-	enlarge bool
-	say     notice
-}
-
-// notice is a line for the maker.
-type notice struct {
-	kind noticeKind
-	text string
-}
-
-type noticeKind int
-
-const (
-	saying  noticeKind = iota // something was done
-	warning                   // something is asked or to be heeded
-	failing                   // something could not be done
-)
-
-func said(format string, args ...any) move {
-	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
-}
-
-func failed(err error) move { return move{say: notice{failing, err.Error()}} }
 
 // App is the program's state: the screens that lie over each other, and the window.
 type App struct {
@@ -283,12 +156,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, a.reckon()
 }
 
-// A scroller is a screen that is longer than some windows.
-type scroller interface {
-	// fit brings what is scrolled back to where the window has something to show.
-	fit(width, height int)
-}
-
 // keepInSight fits what is shown to the window, so that View has nothing to change.
 func (a *App) keepInSight() {
 	if a.width <= 0 || a.height <= 0 || a.tooSmall() {
@@ -405,98 +272,4 @@ func (a *App) leave() error {
 		}
 	}
 	return nil
-}
-
-// View implements tea.Model: never wider or taller than the window.
-func (a *App) View() string {
-	if a.width <= 0 || a.height <= 0 || a.ended {
-		return ""
-	}
-	if a.tooSmall() {
-		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Nothing is lost.",
-			a.width, a.height, leastWidth, leastHeight)
-		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
-	}
-	s := a.desk.Styles
-	top := a.top()
-	notice := a.noticeLines()
-	body := a.height - 3 - len(notice)
-	view := ""
-	big, canBeBig := top.(acrosser)
-	switch {
-	case a.help:
-		view = a.helpView(a.width, body)
-	case a.large && canBeBig:
-		view = big.across(a.width, body)
-	default:
-		view = top.view(a.width, body)
-	}
-	return steady(fit(s.Spell(strings.Join([]string{
-		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), strings.Join(notice, "\n"), a.keyLine(),
-	}, "\n")), a.width, a.height))
-}
-
-// tooSmall says whether the window, once its size is known, cannot show the screens.
-func (a *App) tooSmall() bool {
-	return a.width > 0 && a.height > 0 && (a.width < leastWidth || a.height < leastHeight)
-}
-
-func (a *App) titleLine() string {
-	s := a.desk.Styles
-	name, what, right := a.top().title()
-	// What is spelled out takes more room, so it is spelled before it is cut.
-	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
-	if a.help {
-		right = "help"
-	}
-	if what != "" {
-		what = s.Dot() + what
-	}
-	right = ansi.Truncate(right, a.width/2, "~")
-	room := a.width - ansi.StringWidth(right) - 1
-	name = ansi.Truncate(name, max(min(12, room), room-ansi.StringWidth(what)), "~")
-	what = ansi.Truncate(what, max(0, room-ansi.StringWidth(name)), "~")
-	gap := strings.Repeat(" ", max(1, a.width-ansi.StringWidth(name)-ansi.StringWidth(what)-ansi.StringWidth(right)))
-	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
-}
-
-// noticeLines are the notice in as many lines as it needs, four at the most: the end of what went wrong says what to do.
-func (a *App) noticeLines() []string {
-	s := a.desk.Styles
-	style, text := s.Good, a.notice.text
-	switch {
-	case text == "":
-		style, text = s.Quiet, ansi.Truncate(cmp.Or(a.top().idle(), a.desk.saved()), a.width, "~")
-	case a.notice.kind == warning:
-		style = s.Caution
-	case a.notice.kind == failing:
-		style = s.Bad
-	}
-	lines := wrapped(plain.Line(text), a.width, 4)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
-	return lines
-}
-
-// fit cuts text to at most height lines of at most width cells.
-func fit(text string, width, height int) string {
-	lines := strings.Split(text, "\n")
-	if len(lines) > height {
-		lines = lines[:max(0, height)]
-	}
-	for i, line := range lines {
-		if ansi.StringWidth(line) > width {
-			lines[i] = ansi.Truncate(line, width, "")
-		}
-	}
-	return strings.Join(lines, "\n")
-}
-
-// pad adds empty lines up to height.
-func pad(text string, height int) string {
-	if missing := height - 1 - strings.Count(text, "\n"); missing > 0 {
-		text += strings.Repeat("\n", missing)
-	}
-	return text
 }

@@ -1,0 +1,64 @@
+package ui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model/date"
+	"bendbook/model/finish"
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// Desk is what the screens take from outside.
+type Desk struct {
+	Shop   *session.Shop
+	Styles look.Styles
+	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
+	Dress func(finish.Screen) look.Styles
+	Place *time.Location // in which times are told
+	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
+	Save func(name string, data []byte) (path string, err error)
+
+	// bell sounds the terminal's bell, after sends a message once a time is over; Run and New set them.
+	bell  func()
+	after func(d time.Duration, msg tea.Msg) tea.Cmd
+
+	practice finish.Settings // the shop's settings as they were last looked at
+}
+
+// heed follows the shop's settings, as far as they say how screens look.
+func (d *Desk) heed(s finish.Settings) {
+	if d.Dress != nil {
+		d.Styles = d.Dress(s.Screen)
+	}
+	d.practice = s
+}
+
+// dates is the order in which days are told and typed.
+func (d *Desk) dates() date.Order { return d.Shop.DatesOf(d.practice) }
+
+// mayWrite says why nothing can be added to the book; "" where it can.
+func (d *Desk) mayWrite() string {
+	if d.Shop.ReadOnly() != "" {
+		return "the book is open to read only"
+	}
+	return ""
+}
+
+// saved says what is on disk where a screen has nothing to say of it.
+func (d *Desk) saved() string {
+	if why := d.mayWrite(); why != "" {
+		return "All is as it was read: " + why + "."
+	}
+	return "All saved."
+}
+
+// tell is a time to the minute; "" where it is not known.
+func (d *Desk) tell(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return d.dates().PrintTime(at.In(d.Place))
+}

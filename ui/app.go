@@ -1,6 +1,6 @@
 // Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files or of
-// how the book is stored. Each screen is one file with its state, its keys, its Update and its View; the app shows
-// the one on top.
+// how the book is stored. Each screen is one file with its state, its keys, what they do and its picture (type
+// screen); the app alone is bubbletea's model, and shows the one on top.
 package ui
 
 import (

@@ -190,7 +190,7 @@ func (b *bench) actions() []action {
 			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
 		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
 			do: func() move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat place shows in the bend, as far as the band beside it (+-, half of the 90 % band) lets it.",
+		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as the band beside it (+-, half of the 90 % band) lets it.",
 			do: func() move { b.bend = !b.bend; return move{} }},
 		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
 			do: func() move { b.laid = !b.laid; return move{} }},

@@ -8,7 +8,7 @@ import (
 	"bendbook/ui/look"
 )
 
-// The demo's ash has a flat place in its upper limb, 14 to 22 in out (session/demo): the bench names it, and keeps forecast and
+// The demo's ash has a flat spot in its upper limb, 14 to 22 in out (session/demo): the bench names it, and keeps forecast and
 // stop line in sight.
 func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
 	h := atTheBench(t)

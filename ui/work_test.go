@@ -15,7 +15,7 @@ import (
 	"bendbook/ui/look"
 )
 
-// atTheBench sits down at the demo shop's bow with the stubborn flat place.
+// atTheBench sits down at the demo shop's bow with the stubborn flat spot.
 func atTheBench(t *testing.T) *hands {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "wren", "enter")

@@ -1,5 +1,6 @@
 // Package order says what an ordered bow comes to before wood is taken: its draw length in each way of measuring, the
 // string that braces it, and where it would break a published rule. What it finds are warnings: the maker decides.
+// It must not know what was read on the bow.
 package order
 
 import (

@@ -1,6 +1,6 @@
 // Package plain makes strangers' text safe to show: names and notes come from files and keyboards, and may hold
 // terminal escape sequences, marks that turn the direction of writing, or worse. What is kept in the book stays as
-// it came; only what is shown goes through here.
+// it came; only what is shown goes through here. It must not know what a text means.
 package plain
 
 import (

@@ -1,5 +1,5 @@
 // Package card writes what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
-// is the shop's own, from its settings; the package fills it in.
+// is the shop's own, from its settings; the package fills it in. It must not know in which form a card is written: that is package paper's.
 package card
 
 import (

@@ -1,5 +1,5 @@
-// Package checks holds a bow against its order: the draw in each way of measuring, the string, published rules, what the wood stands, and the
-// weather where it goes.
+// Package checks holds a bow against its order: the draw in each way of measuring, the string, published rules, what the
+// wood stands, and the weather where it goes. It gives sentences; it refuses nothing, and must not know where they are shown.
 package checks
 
 import (

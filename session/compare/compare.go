@@ -1,4 +1,5 @@
 // Package compare sets bows side by side: what was ordered, what it took, and what came of it.
+// It must not know how wide a screen is: it gives cells of text, the screen cuts them.
 package compare
 
 import (

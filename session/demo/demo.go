@@ -5,7 +5,7 @@
 // rough, unequal and too heavy, by the equations of the strung bow: each scraping took stiffness off with the
 // cube of the depth, each longer pull left a little more set, and what a rule, a feeler gauge and a scale would show
 // was given small errors and rounded to their steps. The upper limb of "Ash for Wren" was made too stiff between 13
-// and 23 in, and tools to bite there by little more than half.
+// and 23 in, and tools to bite there by little more than half. It must not know a book: it gives records, as any file would.
 package demo
 
 import (

@@ -242,10 +242,10 @@ func TestTheFlatPlaceShowsAndGivesWaySlowly(t *testing.T) {
 	}
 	last := s.Pass()
 	if got := flat[last.Number]; got > 0.75 {
-		t.Errorf("in the last pass the flat place bends %.2f of what is beside it; want it still there", got)
+		t.Errorf("in the last pass the flat spot bends %.2f of what is beside it; want it still there", got)
 	}
 	if other := evenness(s, last, model.Lower); other < 0.85 {
-		t.Errorf("the other limb bends %.2f there; want no flat place", other)
+		t.Errorf("the other limb bends %.2f there; want no flat spot", other)
 	}
 	for _, pull := range last.Pulls {
 		if !pull.Readings.Any() {
@@ -258,7 +258,7 @@ func TestTheFlatPlaceShowsAndGivesWaySlowly(t *testing.T) {
 	}
 }
 
-// A straight block laid along the belly shows a flat place by a small gap.
+// A straight block laid along the belly shows a flat spot by a small gap.
 func TestTheBlockShowsTheFlatPlace(t *testing.T) {
 	s := storyOf(t, "Ash")
 	braced := s.Pass().Braced
@@ -288,7 +288,7 @@ func TestTheFlatPlaceWasScrapedInEveryPass(t *testing.T) {
 			there = there || (scrape.Limb == model.Upper && scrape.From <= 16 && scrape.To >= 20)
 		}
 		if !there || pass.Exercised == 0 {
-			t.Errorf("pass %d: scraped at the flat place: %t, exercised %d", pass.Number, there, pass.Exercised)
+			t.Errorf("pass %d: scraped at the flat spot: %t, exercised %d", pass.Number, there, pass.Exercised)
 		}
 	}
 }

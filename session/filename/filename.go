@@ -1,5 +1,5 @@
 // Package filename makes names of files that every system takes: ASCII letters, digits and dashes, of no great length,
-// and none that a system keeps for itself.
+// and none that a system keeps for itself. It must not know folders, nor whether a name is taken.
 package filename
 
 import (

@@ -7,5 +7,5 @@
 // The pictures are drawn by this package and not by a plotting library: gonum.org/v1/plot makes the program
 // larger by several times what all of this package takes (DEVELOPERS.md has the sizes), it writes letters as outlines that no
 // reader can read aloud, has neither title nor desc, and fixes colours and size where a page must follow dark
-// screens and narrow ones.
+// screens and narrow ones. The package must not know the page around them.
 package picture

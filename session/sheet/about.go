@@ -16,7 +16,7 @@ func (s *Sheet) About() string {
 	case "braced":
 		return "The bow at rest on its string: the brace height, then the gaps from the belly to the string, upper limb first, each out from the handle."
 	case "block":
-		return "A straight block laid along the belly of the braced bow: its length and places once, then the gap under its middle at each place. It shows a flat place best."
+		return "A straight block laid along the belly of the braced bow: its length and places once, then the gap under its middle at each place. It shows a flat spot best."
 	case "relaxed":
 		return "The unstrung bow: the distances from the belly to the straight line through the handle, below 0 where a limb bends away from the string."
 	case "scrape":

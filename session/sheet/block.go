@@ -13,7 +13,7 @@ import (
 )
 
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its places once, then the gap
-// at the middle of the block at each place. It shows a flat place better than any row of the rule.
+// at the middle of the block at each place. It shows a flat spot better than any row of the rule.
 func Block(story session.Story) *Sheet {
 	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
 	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)

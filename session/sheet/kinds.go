@@ -16,7 +16,7 @@ func Kinds() []Kind {
 	return []Kind{
 		{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, Pull},
 		{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", true, Braced},
-		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat place best.", false, Block},
+		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.", false, Block},
 		{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, Relaxed},
 		{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, Scrape},
 		{"x", "exercise", "Enter how many easy pulls the bow was exercised.", false, Exercise},

@@ -1,5 +1,6 @@
 // Package summary writes what people keep: one session or the whole life of a bow, as text that reads well on paper
 // and in an e-mail, and as Markdown. What it says is built once, as a document; how it looks is the renderers' affair.
+// It must not reckon: what the readings say comes in with the advice.
 package summary
 
 // Document is a summary before it has a look: its blocks from top to bottom.

@@ -5,5 +5,6 @@
 // a formula, or take for a number or a day and write otherwise, has an apostrophe before it, which is taken off again
 // when the table is read. Read leniently: columns may
 // stand in any order, under the names that a spreadsheet user would give them, with commas, semicolons or
-// tabs between; what it took each row for is told before anything is kept.
+// tabs between; what it took each row for is told before anything is kept. The package must not know the book:
+// what a row would be there is the bench's to say.
 package table

@@ -1,4 +1,5 @@
-// Package look is how the screen looks: the few styles that everything is drawn with. No other package makes colours.
+// Package look is how the screen looks: the few styles that everything is drawn with. No other package makes colours;
+// this one must not know what is drawn with them.
 package look
 
 import (

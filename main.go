@@ -178,6 +178,9 @@ func openScratchBook() (session.Book, func() error, error) {
 func showScreen(shop *session.Shop) error {
 	// The screen is up all day: it had rather clear up more often than hold memory.
 	debug.SetGCPercent(40)
+	// What is worked out beside the keys' way must not take every thread that Go runs on: a key would wait for its turn, a hundredth of a second and
+	// more. With threads to spare the system lets whoever slept go first.
+	runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 2)
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	leave := make(chan struct{})

@@ -22,6 +22,7 @@ type Board struct {
 	damage    map[string]error // by the bow's id
 	missing   int
 	unread    int
+	told      map[string]Row // by the bow's id, what Row told already
 }
 
 // readWhole is how many of the bows that stand first on the rack are read entry by entry by Look, so that damage shows there
@@ -53,7 +54,7 @@ func (s *Shop) board(tags func() ([]*hung, error)) (*Board, error) {
 		return nil, err
 	}
 	settings, unset := s.Settings()
-	b := &Board{shop: s, settings: settings, halfTyped: halfTyped, now: s.Here()}
+	b := &Board{shop: s, settings: settings, halfTyped: halfTyped, now: s.Here(), told: make(map[string]Row)}
 	b.hung, err = tags()
 	b.learnt = s.learnt(settings)
 	s.mu.Lock()
@@ -78,8 +79,18 @@ func (b *Board) Len() int { return len(b.hung) }
 // Unread is how many bows of the book were not read yet, and hang nowhere so far.
 func (b *Board) Unread() int { return b.unread }
 
-// Row tells the bow at a place.
+// Row tells the bow at a place, and remembers it: a screen asks for the same rows with each key.
 func (b *Board) Row(at int) Row {
+	id := b.hung[at].id
+	row, known := b.told[id]
+	if !known {
+		row = b.tell(at)
+		b.told[id] = row
+	}
+	return row
+}
+
+func (b *Board) tell(at int) Row {
 	h := b.hung[at]
 	row := rowOf(h, cmp.Or(h.damage, b.damage[h.id]), b.settings, b.takes, b.now, b.shop.DatesOf(b.settings))
 	row.HalfTyped = b.halfTyped[h.id]
@@ -129,7 +140,7 @@ func (b *Board) Today() []Row {
 	var rows []Row
 	for at, h := range b.hung {
 		if h.inHand {
-			if row := b.Row(at); row.Damage == nil {
+			if row := b.tell(at); row.Damage == nil {
 				rows = append(rows, row)
 			}
 		}
@@ -153,7 +164,10 @@ func (b *Board) takes(wood string) finish.Allowances {
 }
 
 // Learn finds out what the shop's bows lose in finishing, by which rows are told. It may take its time, beside the keys' way, where nobody else has the board.
-func (b *Board) Learn() { b.learnt = b.shop.losses(b.settings, b.hung) }
+func (b *Board) Learn() {
+	b.learnt = b.shop.losses(b.settings, b.hung)
+	b.told = make(map[string]Row)
+}
 
 // Look finds out what the board does not show at once: what the shop's bows lose in finishing, which bows cannot be ready in time, and what is wrong
 // with the first ones. It may take its time beside the keys' way and writes nothing; told, which is called where the board is
@@ -176,13 +190,13 @@ func (b *Board) Look() (told func()) {
 		if !h.inHand || h.due == "" {
 			continue
 		}
-		row := looked.Row(at)
+		row := looked.tell(at)
 		if days, ok := row.DaysLeft(b.now); !(ok && days < 0) && row.Misses(b.now.Location()) > 0 {
 			looked.missing++
 		}
 	}
 	return func() {
-		b.learnt, b.damage, b.missing = looked.learnt, looked.damage, looked.missing
+		b.learnt, b.damage, b.missing, b.told = looked.learnt, looked.damage, looked.missing, looked.told
 		b.shop.mu.Lock()
 		defer b.shop.mu.Unlock()
 		b.shop.rail.damage = looked.damage

@@ -34,9 +34,9 @@ type Book interface {
 	Settings() (doc []byte, ok bool, err error)
 	// KeepSettings keeps the shop's settings; those before stay in the book and are not asked for again.
 	KeepSettings(doc []byte) error
-	// Tags calls visit for each bow's id, in no promised order, with the tag that was kept of it, nil where there is none. A tag holds nothing that
+	// Tags calls visit for each bow's id, in no promised order, with the tag that was kept of it, "" where there is none. A tag holds nothing that
 	// the bow's entries do not tell; it is dropped with every entry that is added to the bow.
-	Tags(visit func(bow string, tag []byte) error) error
+	Tags(visit func(bow, tag string) error) error
 	// KeepTags keeps tags by the ids of their bows; those of bows that the book does not have are left out.
 	KeepTags(tags map[string][]byte) error
 	// ReadOnly says why nothing can be written: who has the book, and as of when it is shown. "" where writing is possible.

@@ -45,7 +45,7 @@ func (s *Shop) Rack() ([]Row, error) {
 	}
 	rows := make([]Row, b.Len())
 	for i := range rows {
-		rows[i] = b.Row(i)
+		rows[i] = b.tell(i)
 	}
 	return rows, err
 }

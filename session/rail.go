@@ -9,11 +9,10 @@ import (
 // rail holds the tags of all bows while the book is open, so that an entry more makes one of them anew and not thousands.
 type rail struct {
 	read   bool
-	all    []*hung
-	at     map[string]int // by the bow's id, the place in all
-	sorted bool           // all is in the order of the rack
-	bare   []string       // ids of the bows of which the book has no tag
-	faults []error        // of bows that cannot be read at all
+	all    []*hung  // in the order of the rack
+	byID   []*hung  // the same, in the order of their ids
+	bare   []string // ids of the bows of which the book has no tag
+	faults []error  // of bows that cannot be read at all
 	// told are the stories of bows that were added to since their tags were made, made tags that the book does not have yet.
 	told   map[string]Story
 	made   map[string][]byte
@@ -23,40 +22,38 @@ type rail struct {
 	learnt    *losses // nil where they are to be learnt anew
 }
 
-// sort brings the tags into the order of the rack.
-func (r *rail) sort() {
-	if r.sorted {
-		return
-	}
-	slices.SortFunc(r.all, (*hung).order)
-	if len(r.at) == 0 {
-		r.at = make(map[string]int, len(r.all))
-	}
-	for i, h := range r.all {
-		r.at[h.id] = i
-	}
-	r.sorted = true
+// placeOf is where the bow with this id stands among byID, or would.
+func (r *rail) placeOf(id string) (at int, known bool) {
+	return slices.BinarySearchFunc(r.byID, id, func(h *hung, id string) int { return cmp.Compare(h.id, id) })
+}
+
+func (r *rail) knows(id string) bool {
+	_, known := r.placeOf(id)
+	return known
 }
 
 // put hangs a tag up, in place of the bow's one before.
 func (r *rail) put(h *hung) {
-	r.sorted = false
-	if i, known := r.at[h.id]; known {
-		if r.learnt != nil && !r.learnt.same(r.all[i], h) {
-			r.learnt = nil
+	var before *hung
+	at, known := r.placeOf(h.id)
+	if known {
+		before, r.byID[at] = r.byID[at], h
+		// No two bows stand in one place of the order.
+		if was, found := slices.BinarySearchFunc(r.all, before, (*hung).order); found {
+			r.all = slices.Delete(r.all, was, was+1)
 		}
-		r.all[i] = h
-		return
+	} else {
+		r.byID = slices.Insert(r.byID, at, h)
 	}
-	if r.learnt != nil && !r.learnt.same(nil, h) {
+	place, _ := slices.BinarySearchFunc(r.all, h, (*hung).order)
+	r.all = slices.Insert(r.all, place, h)
+	if r.learnt != nil && !r.learnt.same(before, h) {
 		r.learnt = nil
 	}
-	r.at[h.id] = len(r.all)
-	r.all = append(r.all, h)
 }
 
 // hangs says whether these are all the tags as they hang now.
-func (r *rail) hangs(tags []*hung) bool { return r.read && r.sorted && slices.Equal(r.all, tags) }
+func (r *rail) hangs(tags []*hung) bool { return r.read && slices.Equal(r.all, tags) }
 
 // fault is what is wrong with the bows that cannot be read at all; nil where nothing is.
 func (r *rail) fault() error {
@@ -99,31 +96,30 @@ func (s *Shop) tagsSoFar() ([]*hung, error) {
 }
 
 // shown are the tags in the order of the rack.
-func (r *rail) shown() []*hung {
-	r.sort()
-	return slices.Clone(r.all)
-}
+func (r *rail) shown() []*hung { return slices.Clone(r.all) }
 
 // hangUp takes the tags that the book has, once, and makes those of the bows that were added to since.
 func (s *Shop) hangUp() error {
 	r := &s.rail
 	if !r.read {
-		*r = rail{at: make(map[string]int), told: make(map[string]Story), made: make(map[string][]byte)}
-		err := s.book.Tags(func(id string, doc []byte) error {
-			if doc != nil {
-				if h, err := hang(string(doc)); err == nil && h.id == id {
-					r.all = append(r.all, h) // each id comes once
+		*r = rail{told: make(map[string]Story), made: make(map[string][]byte)}
+		err := s.book.Tags(func(id, doc string) error {
+			if doc != "" {
+				if h, err := hang(doc); err == nil && h.id == id {
+					r.byID = append(r.byID, h) // each id comes once
 					return nil
 				}
 			}
 			r.bare = append(r.bare, id)
 			return nil
 		})
+		r.all = slices.Clone(r.byID)
+		slices.SortFunc(r.all, (*hung).order)
+		slices.SortFunc(r.byID, func(a, b *hung) int { return cmp.Compare(a.id, b.id) }) // at once where the book told them so
 		if err != nil {
 			return err
 		}
 		r.read = true
-		r.sort()
 	}
 	for id, story := range r.told {
 		s.hangStory(story)
@@ -146,7 +142,7 @@ func (s *Shop) hangBare(most int) {
 	r := &s.rail
 	most = min(most, len(r.bare))
 	for _, id := range r.bare[:most] {
-		if _, known := r.at[id]; !known {
+		if !r.knows(id) {
 			s.hangRead(s.readBare(id))
 		}
 	}
@@ -232,8 +228,7 @@ func (s *Shop) TagSome(most int) (hang func()) {
 				continue // read meanwhile
 			}
 			s.rail.bare = slices.Delete(s.rail.bare, at, at+1)
-			_, known := s.rail.at[id]
-			if _, told := s.rail.told[id]; !known && !told {
+			if _, told := s.rail.told[id]; !told && !s.rail.knows(id) {
 				s.hangRead(bows[i])
 			}
 		}

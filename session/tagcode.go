@@ -192,6 +192,11 @@ func (r *tagReader) take(n int) string {
 }
 
 func (r *tagReader) count() int {
+	if r.rest != "" && r.rest[0] < 0x80 { // most are small
+		u := r.rest[0]
+		r.rest = r.rest[1:]
+		return int(u>>1) ^ -int(u&1)
+	}
 	var u uint64
 	for shift := uint(0); shift < 64; shift += 7 {
 		b := r.take(1)
@@ -218,7 +223,15 @@ func (r *tagReader) length() int {
 
 func (r *tagReader) text() string { return r.take(r.count()) }
 
-func (r *tagReader) flag() bool { return r.take(1) == "\x01" }
+func (r *tagReader) flag() bool {
+	if r.rest == "" {
+		r.short = true
+		return false
+	}
+	set := r.rest[0] == 1
+	r.rest = r.rest[1:]
+	return set
+}
 
 func (r *tagReader) number() float64 {
 	part := r.take(8)

@@ -76,7 +76,7 @@ func goOn(before seen, file *os.File) (*walk, *gathered, error) {
 		return nil, nil, err
 	}
 	if bytes.Equal(m.raw[0], before.metas.raw[0]) && bytes.Equal(m.raw[1], before.metas.raw[1]) {
-		before.walker.file = file
+		before.walker.file, before.walker.ahead = file, nil
 	} else {
 		if before.walker, before.gathered, err = begun(file, m); err != nil {
 			return nil, nil, err
@@ -113,7 +113,7 @@ func (b *Book) walkOn() {
 		w.err = explain(opening, w.asked, err)
 		b.broken.Store(&w.err)
 	}
-	w.walker.used, w.walker.blank = nil, nil
+	w.walker.used, w.walker.blank, w.walker.ahead = nil, nil, nil
 }
 
 // stop breaks the walk off and waits until it has ended.
@@ -133,23 +133,28 @@ type gathered struct {
 	tags []storedTag
 }
 
-func (g *gathered) take(in shelf, key, value []byte) {
+func (g *gathered) take(in shelf, key, value []byte, whole bool) {
 	switch in.sort {
 	case sortBows:
 		g.bows = append(g.bows, string(key))
 	case sortTags:
-		g.tags = append(g.tags, storedTag{string(key), tagIn(key, value)})
+		if g.tags == nil { // the bows came before
+			g.tags = make([]storedTag, 0, len(g.bows))
+		}
+		if whole {
+			g.tags = append(g.tags, storedTag{string(key), tagIn(value)})
+		}
 	}
 }
 
 // each calls visit for each bow with its tag, as Book.Tags does.
-func (g *gathered) each(visit func(bow string, tag []byte) error) error {
+func (g *gathered) each(visit func(bow, tag string) error) error {
 	at := 0
 	for _, id := range g.bows {
 		for at < len(g.tags) && g.tags[at].id < id {
 			at++
 		}
-		var doc []byte
+		doc := ""
 		if at < len(g.tags) && g.tags[at].id == id {
 			doc = g.tags[at].doc
 		}

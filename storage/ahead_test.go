@@ -67,7 +67,7 @@ func TestADamagedBookIsNotWrittenToAhead(t *testing.T) {
 		book, err := Open(damaged, Options{Ahead: true})
 		if err == nil {
 			_ = book.Bows(func(record.Description) error { return nil })
-			_ = book.Tags(func(string, []byte) error { return nil })
+			_ = book.Tags(func(string, string) error { return nil })
 			if err = ahead(t, book); err != nil {
 				late++
 			}

@@ -46,12 +46,15 @@ type walker struct {
 	tally
 
 	parted bool // the entries are left for rest
-	// met is told the values that lie in the book's own buckets; nil where nobody asks. It must copy what it keeps.
-	met    func(in shelf, key, value []byte)
+	// met is told the values that lie in the book's own buckets, and whether their checksums fit; nil where nobody asks. It must copy what it keeps.
+	met    func(in shelf, key, value []byte, whole bool)
 	tagged uint64   // the sequence of the tags' bucket: see stampTags
 	later  [][]byte // what stands under the names of buckets that are left for rest
 	blank  [][]byte // memory of single pages that are done with
-	stop   *atomic.Bool
+	// ahead is what was read of the file from the page aheadOf on, and next the page after the one that was read last.
+	ahead         []byte
+	aheadOf, next uint64
+	stop          *atomic.Bool
 }
 
 func newWalker(file io.ReaderAt, m metas) *walker {
@@ -154,7 +157,30 @@ func (w *walker) done(p page) {
 	}
 }
 
+// pagesAhead is how many pages are read at once where one after the other is asked for.
+const pagesAhead = 16
+
 func (w *walker) readAt(into []byte, id uint64) error {
+	pages := uint64(len(into)) / uint64(w.meta.pageSize)
+	follows := id == w.next
+	w.next = id + pages
+	at := int64(id-w.aheadOf) * w.meta.pageSize
+	if id >= w.aheadOf && at+int64(len(into)) <= int64(len(w.ahead)) {
+		copy(into, w.ahead[at:])
+		return nil
+	}
+	if follows && pages < pagesAhead {
+		if w.ahead == nil {
+			w.ahead = make([]byte, pagesAhead*w.meta.pageSize)
+		}
+		// What cannot be read of the pages behind it says nothing of this one.
+		n, _ := w.file.ReadAt(w.ahead[:cap(w.ahead)], int64(id)*w.meta.pageSize)
+		w.ahead, w.aheadOf = w.ahead[:n], id
+		if n >= len(into) {
+			copy(into, w.ahead)
+			return nil
+		}
+	}
 	_, err := w.file.ReadAt(into, int64(id)*w.meta.pageSize)
 	if errors.Is(err, io.EOF) {
 		return damage(id, "the file ends within it")
@@ -222,11 +248,12 @@ func (w *walker) leaf(p page, in shelf, low, high []byte, depth int) error {
 			}
 		case in.sort != "":
 			w.count(in)
-			if err := sealed(mine, part.key, part.value); err != nil && w.flaw == nil {
+			err := sealed(mine, part.key, part.value)
+			if err != nil && w.flaw == nil {
 				w.flaw = fmt.Errorf("%s: %w", place{in.sort, in.bow, part.key}, err)
 			}
 			if w.met != nil {
-				w.met(in, part.key, part.value)
+				w.met(in, part.key, part.value, err == nil)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"bytes"
+	"encoding/binary"
 
 	"go.etcd.io/bbolt"
 )
@@ -9,9 +10,9 @@ import (
 // tagsAtOnce is how many tags are taken from the book between two visits.
 const tagsAtOnce = 4096
 
-// Tags calls visit for each bow's id, in order of the ids, with the tag that was kept of it; nil where there is none, or
+// Tags calls visit for each bow's id, in order of the ids, with the tag that was kept of it; "" where there is none, or
 // none that is whole. visit runs while no transaction is open. A bow that is added meanwhile may be left out.
-func (b *Book) Tags(visit func(bow string, tag []byte) error) error {
+func (b *Book) Tags(visit func(bow, tag string) error) error {
 	if met := b.gathered.Swap(nil); met != nil && !b.closed.Load() {
 		return met.each(visit)
 	}
@@ -53,7 +54,9 @@ func (b *Book) tagsFrom(from []byte) ([]storedTag, error) {
 			}
 			tag := storedTag{id: string(id)}
 			if bytes.Equal(key, id) {
-				tag.doc = tagIn(id, value)
+				if sealed(mark(layoutVersion, sortTags, ""), id, value) == nil {
+					tag.doc = tagIn(value)
+				}
 			}
 			batch = append(batch, tag)
 		})
@@ -74,16 +77,19 @@ func eachID(cursor *bbolt.Cursor, from []byte, visit func(id []byte)) error {
 // storedTag is a tag as it stands in the book.
 type storedTag struct {
 	id  string
-	doc []byte // nil where there is none
+	doc string // "" where there is none
 }
 
-// tagIn is the tag that stands under the id.
-func tagIn(id, value []byte) []byte {
-	fields, err := unseal(place{sort: sortTags, key: id}, value)
-	if err != nil || len(fields) != 1 {
-		return nil // it is made anew from the entries, where what is wrong with them shows
+// tagIn is the tag in a value whose checksum fits. Where there is none it is made anew from the entries, where what is wrong with them shows.
+func tagIn(value []byte) string {
+	if value[0] != layoutVersion {
+		return ""
 	}
-	return fields[0]
+	content := value[envelopeLength:]
+	if size, n := binary.Uvarint(content); n > 0 && size == uint64(len(content)-n) {
+		return string(content[n:])
+	}
+	return ""
 }
 
 // KeepTags keeps tags by the ids of their bows; those of bows that the book does not have are left out.

@@ -15,13 +15,13 @@ import (
 func tagsOf(t testing.TB, book *Book) map[string]string {
 	t.Helper()
 	all := make(map[string]string)
-	must(t, book.Tags(func(id string, tag []byte) error {
+	must(t, book.Tags(func(id, tag string) error {
 		if _, twice := all[id]; twice {
 			t.Errorf("bow %s came twice", id)
 		}
 		all[id] = "none"
-		if tag != nil {
-			all[id] = string(tag)
+		if tag != "" {
+			all[id] = tag
 		}
 		return nil
 	}))

@@ -195,7 +195,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 
 func (r *rack) actions() []action {
 	needsBow := func() string {
-		if _, ok := r.chosen(); !ok {
+		if r.chosenID() == "" {
 			return "there is no bow here"
 		}
 		return ""

@@ -177,7 +177,12 @@ func (s Settings) finishing(p Progress) bool {
 }
 
 func (p Progress) done(sign Sign) bool {
-	return slices.ContainsFunc(p.Stages, func(stage Standing) bool { return stage.Seen == sign && len(stage.Done) > 0 })
+	for i := range p.Stages { // a stage is large, and this is asked for each fact
+		if stage := &p.Stages[i]; stage.Seen == sign && len(stage.Done) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // named says whether a logged step is this stage. A bow is handed over by the step of that name, however a shop calls it, so that every book knows it.

@@ -182,9 +182,9 @@ func (m *Memory) KeepSettings(doc []byte) error {
 }
 
 // Tags implements session.Book, in order of ids.
-func (m *Memory) Tags(visit func(bow string, tag []byte) error) error {
+func (m *Memory) Tags(visit func(bow, tag string) error) error {
 	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(id, m.tags[id]); err != nil {
+		if err := visit(id, string(m.tags[id])); err != nil {
 			return err
 		}
 	}

@@ -94,8 +94,8 @@ func (b watchedBook) Items(bow string) ([]record.Item, error) {
 }
 
 // Tags implements session.Book.
-func (b watchedBook) Tags(visit func(bow string, tag []byte) error) error {
-	return b.Book.Tags(func(bow string, tag []byte) error {
+func (b watchedBook) Tags(visit func(bow, tag string) error) error {
+	return b.Book.Tags(func(bow, tag string) error {
 		if err := interrupted(b.ctx); err != nil {
 			return err
 		}

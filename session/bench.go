@@ -39,7 +39,7 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
 	b.items = append(b.items, items...)
-	b.story = Fold(b.first, b.items)
+	b.story = b.toldOn(items)
 	b.shop.retold(b.story)
 	return nil
 }
@@ -65,6 +65,19 @@ func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 		last = key
 	}
 	return items, nil
+}
+
+// toldOn is the story with the last entries of the book, which were added just now.
+func (b *Bench) toldOn(added []record.Item) Story {
+	story := b.story
+	for _, item := range added {
+		longer, ok := story.with(item)
+		if !ok {
+			return Fold(b.first, b.items)
+		}
+		story = longer
+	}
+	return story
 }
 
 // item is the entry as its document tells it, so that the story is the same now and when the book is opened again.

@@ -42,7 +42,9 @@ func (s *Shop) Board() (*Board, error) {
 		if s.rail.piecemeal = len(s.rail.bare) > readAtOnce; !s.rail.piecemeal {
 			s.hangBare(len(s.rail.bare))
 		}
-		s.keepMade()
+		if len(s.rail.made) > readAtOnce {
+			s.keepMade() // fewer wait until the screen is left, for a key should not wait for the disk
+		}
 		return s.rail.shown(), cmp.Or(err, s.rail.fault())
 	})
 }
@@ -186,6 +188,7 @@ func (b *Board) Look() (told func()) {
 	}
 	looked.missing = 0
 	for at, h := range looked.hung {
+		h.words() // so that the first letter of what is sought need not wait for all of them
 		// Only what is promised and in hand can be missed, unless it is late already.
 		if !h.inHand || h.due == "" {
 			continue

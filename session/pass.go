@@ -20,6 +20,7 @@ type Pass struct {
 
 	lines    []int // indices of its entries among the story's lines, voided ones too
 	readings []reading
+	read     bool // something was read or pulled in it
 }
 
 // Pose is how a bow stood when it was read. Readings in one pose compare from pass to pass.

@@ -7,6 +7,8 @@ import (
 
 	"bendbook/model"
 	"bendbook/session"
+
+	"pgregory.net/rapid"
 )
 
 // TestRackLaysWhatIsInHandFirstByTheDayItIsDue: then by the last entry, newest first.
@@ -66,4 +68,43 @@ func TestDaysLeftCountCalendarDays(t *testing.T) {
 			t.Errorf("due %s, at %v: %d days (%t), want %d (%t)", c.due, c.now, days, ok, c.days, c.ok)
 		}
 	}
+}
+
+// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn; after each entry the bow worked on hangs where a rack that is read anew has it.
+func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := newWorkshop(9)
+		due := rapid.SampledFrom([]model.Day{"", "2027-02-01", "2027-03-01"})
+		var ids []string
+		for n := range rapid.IntRange(1, 6).Draw(t, "bows") {
+			bow := ash()
+			bow.Name, bow.Order.Due = []string{"ash", "elm"}[n%2], due.Draw(t, "due")
+			id, err := w.NewBow(bow, "")
+			must(t, err)
+			ids = append(ids, id)
+		}
+		for range rapid.IntRange(1, 10).Draw(t, "entries") {
+			bench, err := w.Bench(rapid.SampledFrom(ids).Draw(t, "bow"))
+			must(t, err)
+			w.wait(time.Duration(rapid.IntRange(0, 2).Draw(t, "minutes")) * time.Minute)
+			switch rapid.IntRange(0, 3).Draw(t, "what") {
+			case 0:
+				err = bench.SetAside(bench.Story().InHand, "")
+			case 1:
+				bow := bench.Story().Bow()
+				bow.Order.Due = due.Draw(t, "due")
+				err = bench.Redescribe(bow, "")
+			default:
+				err = bench.Add(pull(20, 30), "")
+			}
+			must(t, err)
+			hangs, err := w.Rack()
+			must(t, err)
+			anew, err := session.Open(w.book, session.Options{Now: func() time.Time { return w.time }}).Rack()
+			must(t, err)
+			if !reflect.DeepEqual(hangs, anew) {
+				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)
+			}
+		}
+	})
 }

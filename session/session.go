@@ -12,27 +12,23 @@ type Session struct {
 	From, To    time.Time
 }
 
-// sessions parts the lines where more than longestPause lies between two of them.
+// sit puts the line after those before it: into their session, or into a new one where more than longestPause lies between.
 // A line without a time belongs to the session before it.
-func sessions(lines []Line) []Session {
-	var all []Session
-	for i := range lines {
-		at := lines[i].Entry.At
-		last := len(all) - 1
-		if last < 0 || (!at.IsZero() && !all[last].To.IsZero() && at.Sub(all[last].To) > longestPause) {
-			all = append(all, Session{Number: last + 2, First: i, From: at, To: at})
-			last++
-		}
-		s := &all[last]
-		s.Last = i
-		if s.From.IsZero() {
-			s.From = at
-		}
-		if at.After(s.To) {
-			s.To = at
-		}
+func (s *Story) sit(line int) {
+	at := s.Lines[line].Entry.At
+	last := len(s.Sessions) - 1
+	if last < 0 || (!at.IsZero() && !s.Sessions[last].To.IsZero() && at.Sub(s.Sessions[last].To) > longestPause) {
+		s.Sessions = append(s.Sessions, Session{Number: last + 2, First: line, From: at, To: at})
+		last++
 	}
-	return all
+	sitting := &s.Sessions[last]
+	sitting.Last = line
+	if sitting.From.IsZero() {
+		sitting.From = at
+	}
+	if at.After(sitting.To) {
+		sitting.To = at
+	}
 }
 
 // LinesIn are the session's lines in order, voided ones too.

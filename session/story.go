@@ -4,6 +4,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -74,8 +75,23 @@ func Fold(first record.Description, items []record.Item) Story {
 		fold.add(i)
 	}
 	fold.close()
-	s.Sessions = sessions(s.Lines)
 	return s
+}
+
+// with is the story with one entry more, of a later key than all others: what Fold makes of all of them, without telling the thousands before it
+// again. Only a void reaches back; ok is false for one.
+func (s Story) with(item record.Item) (longer Story, ok bool) {
+	if _, isVoid := item.Entry.What.(model.Void); isVoid {
+		return Story{}, false
+	}
+	// What both stories have in common they share; the last pass and the last session are told on in copies.
+	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
+	fold := folder{story: &s, pass: s.Pass()}
+	s.Passes = s.Passes[:len(s.Passes)-1]
+	s.Lines = append(s.Lines, Line{Item: item})
+	fold.add(len(s.Lines) - 1)
+	fold.close()
+	return s, true
 }
 
 // voided finds the entries that no longer count: those that a void names, unless that void is itself void.
@@ -102,15 +118,14 @@ func voided(items []record.Item) map[string]*Void {
 type folder struct {
 	story *Story
 	pass  Pass
-	read  bool // the open pass has a reading
 }
 
 func (f *folder) add(i int) {
 	line := &f.story.Lines[i]
-	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && f.read {
+	f.story.sit(i)
+	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && f.pass.read {
 		f.close()
 		f.pass = Pass{Number: f.pass.Number + 1}
-		f.read = false
 	}
 	line.Pass = f.pass.Number
 	f.pass.lines = append(f.pass.lines, i)
@@ -125,14 +140,14 @@ func (f *folder) add(i int) {
 	case model.Exercise:
 		f.pass.Exercised += what.Pulls
 	case model.Relaxed:
-		f.read = true
+		f.pass.read = true
 		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings, i})
 	case model.Braced:
-		f.read = true
+		f.pass.read = true
 		f.pass.Braced = append(f.pass.Braced, what)
 		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings, i})
 	case model.Pull:
-		f.read = true
+		f.pass.read = true
 		f.pass.Pulls = append(f.pass.Pulls, what)
 		f.story.weighed = f.story.weighed || what.Peak.Known()
 		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings, i})

@@ -3,6 +3,8 @@ package ui
 import (
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/checks"
@@ -12,23 +14,44 @@ import (
 // weather where it goes.
 type checksScreen struct {
 	keysOnly
-	desk *Desk
-	name string
-	part []advice.Part
-	at   int // first line that is shown
+	desk  *Desk
+	story session.Story
+	parts []advice.Part
+	at    int  // first line that is shown
+	begun bool // what the readings say is being worked out, or told
 }
 
 func openChecks(desk *Desk, atWork *session.Bench) move {
 	story := atWork.Story()
-	says, err := advise(advice.Advice{}, story, advice.PracticeFor(desk.Shop, story.Bow().Wood), nil)
-	if err != nil {
-		says.Read = false
-	}
-	parts, err := checks.Of(desk.Shop, story, says)
+	parts, err := checks.Meanwhile(desk.Shop, story)
 	if err != nil {
 		return failed(err)
 	}
-	return move{open: &checksScreen{desk: desk, name: session.NameOf(story.Bow()), part: parts}}
+	return move{open: &checksScreen{desk: desk, story: story, parts: parts}}
+}
+
+// reckon implements reckoner.
+func (c *checksScreen) reckon() tea.Cmd {
+	if c.begun {
+		return nil
+	}
+	c.begun = true
+	shop, story := c.desk.Shop, c.story
+	return func() tea.Msg {
+		practice := advice.PracticeFor(shop, story.Bow())
+		says, err := advise(advice.Advice{}, story, practice.Settings, practice.Shape)
+		if err != nil {
+			says.Read = false
+		}
+		parts, err := checks.Of(shop, story, says)
+		return toldMsg(func() notice {
+			if err != nil {
+				return notice{failing, err.Error()}
+			}
+			c.parts = parts
+			return notice{}
+		})
+	}
 }
 
 func (c *checksScreen) about() string {
@@ -36,7 +59,7 @@ func (c *checksScreen) about() string {
 }
 
 func (c *checksScreen) title() (name, what, right string) {
-	return c.name, "held against its order", ""
+	return session.NameOf(c.story.Bow()), "held against its order", ""
 }
 
 func (c *checksScreen) actions() []action {
@@ -51,7 +74,7 @@ func (c *checksScreen) actions() []action {
 }
 
 func (c *checksScreen) view(width, height int) string {
-	lines := partLines(c.desk, c.part, width)
+	lines := partLines(c.desk, c.parts, width)
 	c.at = max(0, min(c.at, len(lines)-height))
 	return strings.Join(lines[c.at:min(c.at+height, len(lines))], "\n")
 }

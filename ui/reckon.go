@@ -55,13 +55,12 @@ type reckoning struct {
 	work        *benchWork      // nil before the first asking
 	// lines is how many entries the story had when it was asked.
 	lines int
-	// strokes are what the shop's strokes take on this wood, learnt once for a bow at the bench; nil until then.
-	strokes advice.Strokes
 }
 
 // benchWork lets what is reckoned of one bow go one after the other: many entries at once would else be reckoned all at once, and hold up the keys.
 type benchWork struct {
 	newest atomic.Int64 // generation; what is older is not begun any more
+	shop   advice.Experience
 	mu     sync.Mutex
 	last   advice.Advice // what was worked out last, from which the next goes on
 }
@@ -74,9 +73,6 @@ func (b *bench) fresh() bool {
 
 // advise works out what the readings of a story say, from what was said of it before. A test that looks at one bow a thousand times may remember it.
 var advise = advice.Advice.Again
-
-// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
-const teaching = 8
 
 // reckon implements reckoner. What the shop's other bows tell is read beside the keys' way too.
 func (b *bench) reckon() tea.Cmd {
@@ -93,7 +89,7 @@ func (b *bench) reckon() tea.Cmd {
 	if r.work == nil {
 		r.work = new(benchWork)
 	}
-	shop, strokes, work := b.desk.Shop, r.strokes, r.work
+	shop, work := b.desk.Shop, r.work
 	work.newest.Store(int64(r.asked))
 	msg := reckonedMsg{to: b, generation: r.asked}
 	return func() tea.Msg {
@@ -102,14 +98,9 @@ func (b *bench) reckon() tea.Cmd {
 		if int(work.newest.Load()) != msg.generation {
 			return nil // more was entered while this one waited
 		}
-		msg.settings = advice.PracticeFor(shop, story.Bow().Wood)
-		if strokes == nil {
-			// A book that can't tell leaves common practice.
-			teach, _ := shop.Scraped(story.Bow().Wood, teaching)
-			strokes = advice.LearnStrokes(teach)
-		}
-		msg.settings.Strokes = strokes
-		msg.advice, msg.err = advise(work.last, story, msg.settings, advice.ShapeFor(shop, story.Bow()))
+		practice := work.shop.PracticeFor(shop, story.Bow())
+		msg.settings = practice.Settings
+		msg.advice, msg.err = advise(work.last, story, practice.Settings, practice.Shape)
 		if msg.err == nil {
 			work.last = msg.advice
 		}
@@ -120,8 +111,8 @@ func (b *bench) reckon() tea.Cmd {
 // take takes what was worked out, unless more was entered meanwhile.
 func (b *bench) take(msg reckonedMsg) {
 	r := &b.reckoned
-	if r.strokes == nil {
-		r.strokes, r.settings = msg.settings.Strokes, msg.settings
+	if r.told == 0 {
+		r.settings = msg.settings
 	}
 	if msg.generation == r.asked {
 		r.told, r.advice, r.err, r.settings = msg.generation, msg.advice, msg.err, msg.settings

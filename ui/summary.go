@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"github.com/charmbracelet/bubbles/viewport"
 	tea "github.com/charmbracelet/bubbletea"
@@ -30,6 +31,8 @@ type summaryScreen struct {
 	doc    summary.Document // as text tells it
 	raw    string           // what is shown of a form that is not text; "" for text
 	page   viewport.Model
+	// practice is what the shop goes by, asked for beside the keys' way, and looked up once.
+	practice func() advice.Practice
 
 	asked   int  // which summary was asked for last
 	begun   int  // which is being worked out
@@ -38,7 +41,10 @@ type summaryScreen struct {
 }
 
 func newSummaryScreen(desk *Desk, story session.Story) *summaryScreen {
-	return &summaryScreen{desk: desk, story: story, number: len(story.Sessions), forms: paper.Forms(), page: viewport.New(80, 20), asked: 1}
+	return &summaryScreen{
+		desk: desk, story: story, number: len(story.Sessions), forms: paper.Forms(), page: viewport.New(80, 20), asked: 1,
+		practice: sync.OnceValue(func() advice.Practice { return advice.PracticeFor(desk.Shop, story.Bow()) }),
+	}
 }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
@@ -103,7 +109,7 @@ func (m *summaryScreen) load() (doc summary.Document, raw string) {
 
 // of is what is told.
 func (m *summaryScreen) of() paper.Subject {
-	return paper.Subject{Story: m.story, Session: m.number, Practice: advice.PracticeFor(m.desk.Shop, m.story.Bow().Wood), Shape: advice.ShapeFor(m.desk.Shop, m.story.Bow()), Place: m.desk.Place}
+	return paper.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
 }
 
 // document is it as a document.

@@ -125,11 +125,6 @@ func ShapeFor(shop *session.Shop, bow model.Bow) *aim.Aim {
 	if err != nil || !named {
 		return nil
 	}
-	return ShapeOrNone(story)
-}
-
-// ShapeOrNone is the shape of a bow; nil where its record shows none.
-func ShapeOrNone(story session.Story) *aim.Aim {
 	shape, err := ShapeOf(story)
 	if err != nil {
 		return nil

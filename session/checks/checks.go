@@ -17,6 +17,15 @@ import (
 
 // Of are the checks of a bow, under headings; a is what its readings say. The error says why the shop's settings cannot be read.
 func Of(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part, error) {
+	return of(shop, story, strainLines(story, a))
+}
+
+// Meanwhile are the checks of a bow while it is still reckoned what its readings say.
+func Meanwhile(shop *session.Shop, story session.Story) ([]advice.Part, error) {
+	return of(shop, story, []string{"Reckoning..."})
+}
+
+func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part, error) {
 	bow := story.Bow()
 	warnings, err := Warnings(shop, bow)
 	if err != nil {
@@ -25,7 +34,7 @@ func Of(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part
 	var parts []advice.Part
 	for _, p := range []advice.Part{
 		{Heading: "To think of", Texts: warnings}, {Heading: "The order", Texts: orderLines(story, shop.Dates())},
-		{Heading: "Strain at the surface at the ordered draw", Texts: strainLines(story, a)}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
+		{Heading: "Strain at the surface at the ordered draw", Texts: strain}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	} {
 		if len(p.Texts) > 0 {
 			parts = append(parts, p)

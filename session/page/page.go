@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -84,9 +83,9 @@ type block struct {
 }
 
 // Summary writes a bow's summary as a page: the whole story where number is 0, else one session of it by its number, and
-// the bow as it stood then, by the shop's practice. The aim may be the shape of another bow; nil is the bow's own. Times are told in the given place's time. The
-// error is the writer's, or says that there is no such session.
-func Summary(w io.Writer, story session.Story, number int, practice advice.Settings, shape *aim.Aim, place *time.Location) error {
+// the bow as it stood then, by the shop's practice. Times are told in the given place's time. The error is the writer's, or says that there is
+// no such session.
+func Summary(w io.Writer, story session.Story, number int, practice advice.Practice, place *time.Location) error {
 	doc := summary.Whole(story, place)
 	lead := "The whole story"
 	if number != 0 {
@@ -104,7 +103,7 @@ func Summary(w io.Writer, story session.Story, number int, practice advice.Setti
 		p.Parts[i].Open = number != 0
 	}
 	// What a record says that makes no bow is told as a caution; the readings stay readable.
-	a, err := advice.Of(story, practice, shape)
+	a, err := practice.Of(story)
 	if err != nil {
 		p.Cautions = append(p.Cautions, fmt.Sprintf("What the readings say cannot be told: %v.", err))
 	} else {

@@ -53,7 +53,7 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
 	var b strings.Builder
-	if err := Summary(&b, story, number, advice.Usual(), nil, place); err != nil {
+	if err := Summary(&b, story, number, advice.Practice{Settings: advice.Usual()}, place); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
 )
 
 // Format and Version stand at the head of a summary in JSON.
@@ -78,7 +77,7 @@ func writeJSON(w io.Writer, of Subject) error {
 		}
 		d.Sessions = append(d.Sessions, one)
 	}
-	if a, err := advice.Of(then, of.Practice, of.Shape); err == nil {
+	if a, err := of.Practice.Of(then); err == nil {
 		var b jsonText
 		if err := a.Write(&b); err != nil {
 			return err

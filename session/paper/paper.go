@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/aim"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/page"
@@ -30,8 +29,7 @@ func (f Form) Called() string { return f.Name }
 type Subject struct {
 	Story    session.Story
 	Session  int             // the number of the session, from 1; 0 is the whole story
-	Practice advice.Settings // what the shop goes by
-	Shape    *aim.Aim        // of the bow that this one is to bend like; nil for the bow's own aim
+	Practice advice.Practice // what the shop goes by
 	Place    *time.Location  // in which times are told
 }
 
@@ -53,7 +51,7 @@ func Forms() []Form {
 		{"text", "text", ".txt", written(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", written(summary.Document.Markdown)},
 		{"html", "web page", ".html", func(w io.Writer, of Subject) error {
-			return page.Summary(w, of.Story, of.Session, of.Practice, of.Shape, of.Place)
+			return page.Summary(w, of.Story, of.Session, of.Practice, of.Place)
 		}},
 		{"csv", "table (CSV)", ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
 		{"json", "JSON", ".json", writeJSON},
@@ -101,7 +99,7 @@ func Document(of Subject) (summary.Document, error) {
 		}
 	}
 	// Of a record that makes no bow the readings themselves are all that can be told.
-	if a, err := advice.Of(then, of.Practice, of.Shape); err == nil {
+	if a, err := of.Practice.Of(then); err == nil {
 		doc = doc.With(then, a)
 	}
 	return doc, nil

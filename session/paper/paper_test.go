@@ -46,13 +46,13 @@ func TestEveryFormTellsTheBow(t *testing.T) {
 				t.Errorf("%s is not found by its name", form.Name)
 			}
 			var whole, last, none bytes.Buffer
-			if err := form.Write(&whole, Subject{Story: story, Session: 0, Practice: advice.Usual(), Place: place}); err != nil {
+			if err := form.Write(&whole, Subject{Story: story, Session: 0, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
 				t.Fatal(err)
 			}
-			if err := form.Write(&last, Subject{Story: story, Session: len(story.Sessions), Practice: advice.Usual(), Place: place}); err != nil {
+			if err := form.Write(&last, Subject{Story: story, Session: len(story.Sessions), Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
 				t.Fatal(err)
 			}
-			if err := form.Write(&none, Subject{Story: story, Session: len(story.Sessions) + 1, Practice: advice.Usual(), Place: place}); err == nil || !strings.Contains(err.Error(), "there is no session") || none.Len() > 0 {
+			if err := form.Write(&none, Subject{Story: story, Session: len(story.Sessions) + 1, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err == nil || !strings.Contains(err.Error(), "there is no session") || none.Len() > 0 {
 				t.Errorf("%s of a session that is not: %v", form.Name, err)
 			}
 			if last.Len() == 0 || last.Len() >= whole.Len() {
@@ -70,7 +70,7 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 	for _, story := range demoStories(t) {
 		var b bytes.Buffer
 		form, _ := Find("json")
-		if err := form.Write(&b, Subject{Story: story, Session: 0, Practice: advice.Usual(), Place: place}); err != nil {
+		if err := form.Write(&b, Subject{Story: story, Session: 0, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
 			t.Fatal(err)
 		}
 		var d struct {
@@ -126,7 +126,7 @@ func compact(t *testing.T, doc []byte) string {
 func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 	for _, story := range demoStories(t) {
 		var b bytes.Buffer
-		if err := Forms()[0].Write(&b, Subject{Story: story, Session: 0, Practice: advice.Usual(), Place: place}); err != nil {
+		if err := Forms()[0].Write(&b, Subject{Story: story, Session: 0, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
 			t.Fatal(err)
 		}
 		said := strings.Join(strings.Fields(b.String()), " ")

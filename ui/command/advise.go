@@ -23,7 +23,8 @@ func adviseCommand(world *World, o *options) *cobra.Command {
 			"the ordered draw, the force-draw curve, how far the next pull may go, how the limbs bend against the aim, flat\n" +
 			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show; what to take off which\n" +
 			"stretch of which limb, and whether the bow is done. RECORD is a file as export writes it; - is standard input.\n" +
-			"The book is not touched; it is read where the aim is the shape of another bow.",
+			"The book is not touched; it is read where the aim is the shape of another bow. What finishing, first use and a stroke\n" +
+			"take is common practice here, for a record alone names no shop: summary tells a bow of the book by the shop's own.",
 		Example: "  bendbook export ash | bendbook advise -",
 		Args:    oneInput("advise needs one bow record, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {

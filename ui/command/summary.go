@@ -30,10 +30,7 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 			return sheet{}, err
 		}
 		what, _ := paper.Find(as.name)
-		of := paper.Subject{
-			Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow().Wood), Shape: advice.ShapeFor(shop, story.Bow()),
-			Place: world.Place,
-		}
+		of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
 		return sheet{"-" + saidSession(number) + what.Ending, func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
 	})
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")

@@ -21,6 +21,7 @@ type bench struct {
 	told   int // of so many entries; -1 for none
 	advice advice.Advice
 	err    error
+	shop   advice.Experience
 }
 
 func newBench(t *talk, atWork *session.Bench) *bench {
@@ -88,27 +89,19 @@ func (b *bench) drafts() ([]session.Draft, error) {
 	return drafts, nil
 }
 
-// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
-const teaching = 8
-
 // says is what the readings say now.
 func (b *bench) says() (advice.Advice, error) {
 	story := b.atWork.Story()
 	if b.told == len(story.Lines) {
 		return b.advice, b.err
 	}
-	wood := story.Bow().Wood
-	if _, learnt := b.strokes[wood]; !learnt {
-		// A book that can't tell leaves common practice.
-		teach, _ := b.desk.Shop.Scraped(wood, teaching)
-		b.strokes[wood] = advice.LearnStrokes(teach)
-	}
-	settings := advice.PracticeFor(b.desk.Shop, wood)
-	settings.Strokes = b.strokes[wood]
-	b.advice, b.err = advice.Of(story, settings, advice.ShapeFor(b.desk.Shop, story.Bow()))
+	b.advice, b.err = b.practice().Of(story)
 	b.told = len(story.Lines)
 	return b.advice, b.err
 }
+
+// practice is what the bow's readings are reckoned by.
+func (b *bench) practice() advice.Practice { return b.shop.PracticeFor(b.desk.Shop, b.bow()) }
 
 // next says what the bow will weigh, how far the next pull may go, where to take wood, and what is to be heeded.
 func (b *bench) next() {

@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"bendbook/session"
-	"bendbook/session/advice"
 )
 
 // Desk is what the linear mode takes from outside.
@@ -30,7 +29,7 @@ type Desk struct {
 // Run asks and answers until the input ends, the maker leaves, or the context is done; what is half typed then is kept. The error
 // says what could not be read, printed or kept; or, where nobody types, that lines were not taken, or that it was broken off.
 func Run(ctx context.Context, desk Desk, in io.Reader, out io.Writer) error {
-	t := &talk{desk: desk, in: newLines(ctx, in), out: out, strokes: make(map[string]advice.Strokes)}
+	t := &talk{desk: desk, in: newLines(ctx, in), out: out}
 	err := t.stand(newRack(t))
 	if t.midway {
 		t.print("\n")
@@ -57,8 +56,6 @@ type talk struct {
 	missed []missed
 	heard  string  // the line that is being carried out
 	asked  *missed // a line that was asked about: the same again carries it out
-	// strokes are what the shop's strokes take, by wood, learnt once.
-	strokes map[string]advice.Strokes
 }
 
 // missed is a line that was not taken.

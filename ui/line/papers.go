@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/filename"
 	"bendbook/session/page"
 	"bendbook/session/paper"
@@ -58,10 +57,7 @@ func sayRow(head, row []string) string {
 // subject is what a summary is asked of: the last session, the whole bow, or a session by its number.
 func (b *bench) subject(asked string) (paper.Subject, error) {
 	story := b.atWork.Story()
-	of := paper.Subject{
-		Story: story, Session: len(story.Sessions), Practice: advice.PracticeFor(b.desk.Shop, story.Bow().Wood),
-		Shape: advice.ShapeFor(b.desk.Shop, story.Bow()), Place: b.desk.Place,
-	}
+	of := paper.Subject{Story: story, Session: len(story.Sessions), Practice: b.practice(), Place: b.desk.Place}
 	switch asked {
 	case "", "last":
 	case "all":

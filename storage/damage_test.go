@@ -265,6 +265,27 @@ func TestADamagedHeadPageIsNamed(t *testing.T) {
 	}
 }
 
+// The first byte of a value says how it is laid out, and is as much of it as the others.
+func TestAFlippedLayoutIsDamage(t *testing.T) {
+	t.Parallel()
+	content := readFile(t, begin(t, 30))
+	content[bytes.LastIndex(content, sealItem("b1", pull(t, 17)))] ^= 0x40
+	path := fileWith(t, content)
+	if _, err := Open(path, Options{}); !errors.Is(err, ErrDamaged) {
+		t.Errorf("opening it for writing gives %v", err)
+	}
+	view, err := Open(path, Options{ReadOnly: true})
+	must(t, err)
+	defer func() { must(t, view.Close()) }()
+	if faults := view.Check(); len(faults) != 1 || faults[0].Entry != keyOf(17).String() {
+		t.Errorf("got %v", faults)
+	}
+	done, err := Rescue(path, path+".rescued", Options{Now: noon})
+	if err != nil || done.Entries+len(done.Lost) != 30 {
+		t.Errorf("rescued %+v, %v", done, err)
+	}
+}
+
 // A part whose name is damaged is not taken for one that was never begun.
 func TestAPartUnderAnotherNameIsNamed(t *testing.T) {
 	t.Parallel()

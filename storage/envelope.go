@@ -100,11 +100,11 @@ func unseal(at place, value []byte) ([][]byte, error) {
 	if len(value) < envelopeLength {
 		return fieldsOf(value)
 	}
-	if err := sealed(mark(value[0], at.sort, at.bow), at.key, value); err != nil {
-		return nil, err
-	}
-	if value[0] != layoutVersion {
+	if value[0] != layoutVersion && fits(mark(value[0], at.sort, at.bow), at.key, value) {
 		return nil, fmt.Errorf("%w: a value is laid out in a way (%d) that this version does not know", ErrNewer, value[0])
+	}
+	if err := sealed(mark(layoutVersion, at.sort, at.bow), at.key, value); err != nil {
+		return nil, err
 	}
 	return fieldsOf(value)
 }
@@ -114,10 +114,15 @@ func sealed(mark uint32, key, value []byte) error {
 	if len(value) < envelopeLength {
 		return fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
 	}
-	if extend(mark, key, value[envelopeLength:]) != binary.LittleEndian.Uint32(value[1:]) {
+	if value[0] != layoutVersion || !fits(mark, key, value) {
 		return fmt.Errorf("%w: a checksum does not fit", ErrDamaged)
 	}
 	return nil
+}
+
+// fits compares a value with its checksum, whatever its layout says.
+func fits(mark uint32, key, value []byte) bool {
+	return extend(mark, key, value[envelopeLength:]) == binary.LittleEndian.Uint32(value[1:])
 }
 
 // fieldsOf are the fields of a sealed value, whatever its checksum.

@@ -208,7 +208,8 @@ func (s *salvage) wants(in shelf, key string) bool {
 	if in.sort != sortDrafts && len(s.lacking) > 0 {
 		return true // A branch that leads astray shows elsewhere than where something is missing.
 	}
-	return s.lacking[shelf{}] || s.lacking[in] || s.flawed[in][key]
+	// An entry whose key is damaged stands under another one.
+	return s.lacking[shelf{}] || s.lacking[in] || s.flawed[in][key] || in.sort == sortEntries && len(s.flawed[in]) > 0
 }
 
 // flaw notes a value of the newest state that is not whole.

@@ -44,6 +44,13 @@ const (
 	fieldPulls    = "pulls"
 	fieldStep     = "step"
 	fieldCoat     = "coat"
+	fieldGrit     = "grit"
+	fieldDay      = "done on"
+	fieldStamped  = "stamped"
+	fieldWhere    = "where"
+	fieldContent  = "moisture content"
+	fieldCelsius  = "celsius"
+	fieldHumidity = "humidity"
 	fieldNote     = "note"
 	fieldEntry    = "entry"
 	fieldDate     = "date" // only read: time says both
@@ -52,7 +59,10 @@ const (
 // before and behind are the columns on either side of the stations'.
 var (
 	before = []string{fieldTime, fieldPass, fieldKind, fieldDraw, fieldPeak, fieldHeld, fieldBrace, fieldString, fieldBlock, fieldMeasured}
-	behind = []string{fieldLimb, fieldFrom, fieldTo, fieldTool, fieldStrokes, fieldDepth, fieldShare, fieldPulls, fieldStep, fieldCoat, fieldNote, fieldEntry}
+	behind = []string{
+		fieldLimb, fieldFrom, fieldTo, fieldTool, fieldStrokes, fieldDepth, fieldShare, fieldPulls, fieldStep, fieldCoat, fieldGrit, fieldDay, fieldStamped,
+		fieldWhere, fieldContent, fieldCelsius, fieldHumidity, fieldNote, fieldEntry,
+	}
 )
 
 // always are columns that are written also where all their cells are empty.
@@ -62,7 +72,7 @@ var always = []string{fieldTime, fieldPass, fieldKind, fieldDraw, fieldPeak}
 var (
 	lengthFields = []string{fieldDraw, fieldBrace, fieldString, fieldBlock, fieldFrom, fieldTo, fieldDepth}
 	forceFields  = []string{fieldPeak}
-	textFields   = []string{fieldTool, fieldStep, fieldNote, fieldEntry}
+	textFields   = []string{fieldTool, fieldStep, fieldStamped, fieldNote, fieldEntry}
 )
 
 // alike are other names under which a field is found.
@@ -72,6 +82,7 @@ var alike = map[string]string{
 	"brace": fieldBrace, "height": fieldBrace, "fistmele": fieldBrace, "string length": fieldString, "block length": fieldBlock,
 	"datum": fieldMeasured, "side": fieldLimb, "exercise": fieldPulls, "notes": fieldNote, "text": fieldNote, "remark": fieldNote, "remarks": fieldNote,
 	"comment": fieldNote, "id": fieldEntry, "finish": fieldStep, "coats": fieldCoat, "stroke": fieldStrokes,
+	"content": fieldContent, "wood moisture": fieldContent, "relative humidity": fieldHumidity, "stamp": fieldStamped, "on": fieldDay, "air": fieldWhere,
 	"held s": fieldHeld, "held sec": fieldHeld, "held seconds": fieldHeld, "hold": fieldHeld, "seconds": fieldHeld,
 }
 

@@ -1,5 +1,6 @@
 // Package table is a bow's work as a table (CSV) for a spreadsheet, and back: a row for each pull and each walk round
-// the bow, with a column for each station of each limb, and a row for each scraping, exercise, coat and note.
+// the bow, with a column for each station of each limb, and a row for each scraping, exercise, step of finishing, moisture and note. Shares, such as a moisture content, are fractions. A table does not carry what was
+// struck out, changes of the description, moves on the rack, and kinds that this version does not know: a record does.
 //
 // Numbers are decimal, in the bow's own units, as exactly as the record has them. Text that a spreadsheet would run as
 // a formula, or take for a number or a day and write otherwise, has an apostrophe before it, which is taken off again

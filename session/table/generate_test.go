@@ -78,7 +78,7 @@ func (g generator) readings(least float64) model.Readings {
 }
 
 func (g generator) event() model.Event {
-	switch rapid.IntRange(0, 9).Draw(g.t, "kind") {
+	switch rapid.IntRange(0, 10).Draw(g.t, "kind") {
 	case 0:
 		return model.Relaxed{Readings: g.readings(-2)}
 	case 1:
@@ -121,7 +121,18 @@ func (g generator) event() model.Event {
 	case 7:
 		return model.Exercise{Pulls: rapid.IntRange(0, 99).Draw(g.t, "pulls")}
 	case 8:
-		return model.Finish{Step: g.text("step"), Coat: maybe(g, "coat", func() int { return rapid.IntRange(1, 9).Draw(g.t, "coat") })}
+		return model.Finish{
+			Step: g.text("step"), Coat: maybe(g, "coat", func() int { return rapid.IntRange(1, 9).Draw(g.t, "coat") }),
+			Grit: maybe(g, "grit", func() int { return rapid.IntRange(40, 400).Draw(g.t, "grit") }),
+			On:   rapid.SampledFrom([]model.Day{"", "2027-01-10"}).Draw(g.t, "on"), Text: g.text("stamped"),
+		}
+	case 9:
+		return model.Moisture{
+			Where:    rapid.SampledFrom([]model.Air{model.ShopAir, model.HomeAir}).Draw(g.t, "where"),
+			Content:  measure.Some(rapid.Float64Range(0.02, .3).Draw(g.t, "content")),
+			Celsius:  maybe(g, "celsius", func() float64 { return rapid.Float64Range(-10, 40).Draw(g.t, "celsius") + 0 }),
+			Humidity: maybe(g, "humidity", func() float64 { return rapid.Float64Range(.1, .9).Draw(g.t, "humidity") }),
+		}
 	}
 	return model.Note{Text: g.text("note")}
 }

@@ -100,7 +100,7 @@ func (g *given) seconds(field string) measure.Optional[time.Duration] {
 	return measure.Some(d)
 }
 
-func (g *given) share(field string) measure.Optional[float64] {
+func (g *given) number(field string) measure.Optional[float64] {
 	cell := strings.TrimSpace(g.take(field))
 	if cell == "" {
 		return measure.Optional[float64]{}

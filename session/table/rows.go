@@ -70,6 +70,18 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []row {
 		if coat, known := e.Coat.Get(); known {
 			set(fieldCoat, fmt.Sprint(coat))
 		}
+		if grit, known := e.Grit.Get(); known {
+			set(fieldGrit, fmt.Sprint(grit))
+		}
+		set(fieldDay, defuse(string(e.On)))
+		set(fieldStamped, defuse(e.Text))
+	case model.Moisture:
+		set(fieldWhere, string(e.Where))
+		for field, v := range map[string]measure.Optional[float64]{fieldContent: e.Content, fieldCelsius: e.Celsius, fieldHumidity: e.Humidity} {
+			if v, known := v.Get(); known {
+				set(field, decimal(v))
+			}
+		}
 	case model.Note:
 		set(fieldNote, defuse(e.Text))
 	default:

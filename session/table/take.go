@@ -129,7 +129,7 @@ func (g *given) kind() string {
 	for _, guess := range []struct{ field, kind string }{
 		{fieldDraw, string(model.KindPull)}, {fieldPeak, string(model.KindPull)}, {fieldBlock, kindBlock}, {fieldBrace, string(model.KindBraced)}, {fieldString, string(model.KindString)},
 		{fieldStrokes, string(model.KindScrape)}, {fieldFrom, string(model.KindScrape)}, {fieldPulls, string(model.KindExercise)},
-		{fieldStep, string(model.KindFinish)}, {fieldNote, string(model.KindNote)},
+		{fieldStep, string(model.KindFinish)}, {fieldContent, string(model.KindMoisture)}, {fieldHumidity, string(model.KindMoisture)}, {fieldNote, string(model.KindNote)},
 	} {
 		if g.fields[guess.field] != "" {
 			return guess.kind
@@ -162,13 +162,20 @@ func (g *given) event() (kind string, what model.Event) {
 		}
 		return kind, model.Exercise{Pulls: pulls}
 	case string(model.KindFinish):
-		return kind, model.Finish{Step: g.text(fieldStep), Coat: g.count(fieldCoat)}
+		return kind, model.Finish{
+			Step: g.text(fieldStep), Coat: g.count(fieldCoat), Grit: g.count(fieldGrit), On: model.Day(strings.TrimSpace(g.text(fieldDay))), Text: g.text(fieldStamped),
+		}
+	case string(model.KindMoisture):
+		return kind, model.Moisture{
+			Where:   model.Air(strings.ToLower(strings.TrimSpace(g.text(fieldWhere)))),
+			Content: g.number(fieldContent), Celsius: g.number(fieldCelsius), Humidity: g.number(fieldHumidity),
+		}
 	case string(model.KindNote):
 		return kind, model.Note{Text: g.text(fieldNote)}
 	case "":
 		g.failf("it does not say what was done; expected a kind such as pull, braced, relaxed or scrape, or a draw")
 	default:
-		g.failf("kind: %q; expected pull, braced, block, relaxed, string, scrape, exercise, finish or note", short(plain.Line(kind)))
+		g.failf("kind: %q; expected pull, braced, block, relaxed, string, scrape, exercise, finish, moisture or note", short(plain.Line(kind)))
 	}
 	return kind, nil
 }
@@ -176,7 +183,7 @@ func (g *given) event() (kind string, what model.Event) {
 func (g *given) scrape() model.Scrape {
 	s := model.Scrape{
 		From: g.mustLength(fieldFrom), To: g.mustLength(fieldTo), Tool: g.text(fieldTool),
-		Strokes: g.count(fieldStrokes), Depth: g.length(fieldDepth), DepthShare: g.share(fieldShare),
+		Strokes: g.count(fieldStrokes), Depth: g.length(fieldDepth), DepthShare: g.number(fieldShare),
 	}
 	switch limb := strings.ToLower(strings.TrimSpace(g.take(fieldLimb))); limb {
 	case "upper", "u":

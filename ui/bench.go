@@ -147,11 +147,11 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		keys := []string{kind.Key}
+		keys, long := []string{kind.Key}, kind.Long
 		if kind.Key == "p" {
-			keys = append(keys, "enter")
+			keys, long = append(keys, "enter"), long+" Enter or a digit begins one too."
 		}
-		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: kind.Long,
+		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: long,
 			do: func() move { return b.openSheet(kind.Of) }})
 	}
 	return append(all,

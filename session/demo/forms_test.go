@@ -105,12 +105,6 @@ func formOf(story session.Story, what model.Event) (*sheet.Sheet, map[string]str
 	case model.Note:
 		answers["text"] = e.Text
 		return sheet.Note(story), answers
-	case model.Finish:
-		answers["step"] = e.Step
-		if coat, known := e.Coat.Get(); known {
-			answers["coat"] = strconv.Itoa(coat)
-		}
-		return sheet.Finish(story), answers
 	}
 	return nil, nil
 }

@@ -27,7 +27,7 @@ func (s *Sheet) About() string {
 		return "A line in your own words, kept with the bow's story."
 	case "string":
 		return "The string's length between the nocks."
-	case "finish", "step":
+	case "step":
 		return "A step of finishing that was done, and its day."
 	case "moisture":
 		return "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes."

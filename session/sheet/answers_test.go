@@ -203,11 +203,9 @@ func TestReadingsAreRefusedInTheirFieldWithWhatWouldBeAccepted(t *testing.T) {
 		{Exercise(story), "pulls", "0", "a whole number from 1 to 100000"},
 		{Exercise(story), "pulls", "many", "a whole number from 1"},
 		{StringLength(story), "length", "0", "1"},
-		{Finish(story), "step", "h", "1 horn nocks fitted"},
-		{Finish(story), "coat", "0", "a whole number from 1 to 99"},
 	} {
 		for q, ok := c.sheet.Current(); ok && q.Name != c.question; q, ok = c.sheet.Current() {
-			answered(t, c.sheet, map[string]string{"draw": "18", "step": "varnish"}[q.Name])
+			answered(t, c.sheet, map[string]string{"draw": "18"}[q.Name])
 		}
 		at := c.sheet.At()
 		if got := c.sheet.Answer(c.bad); got.State != Refused || !strings.Contains(got.Says, c.says) {
@@ -293,8 +291,6 @@ func TestSmallSheets(t *testing.T) {
 		{Exercise(story), []string{"12"}, model.Exercise{Pulls: 12}},
 		{Note(story), []string{"  dry, ½ in of reflex "}, model.Note{Text: "dry, ½ in of reflex"}},
 		{StringLength(story), []string{"69 3/4"}, model.StringLength{Length: 69.75}},
-		{Finish(story), []string{"var", "2"}, model.Finish{Step: "varnish", Coat: measure.Some(2)}},
-		{Finish(story), []string{"10", ""}, model.Finish{Step: model.HandedOver}},
 		{Void("x", "pull to 18 in"), []string{"wrong mark"}, model.Void{Entry: "x", Why: "wrong mark"}},
 		{Aside(), []string{""}, model.Rack{}},
 		{Aside(), []string{"horn ordered"}, model.Rack{Why: "horn ordered"}},

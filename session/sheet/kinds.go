@@ -14,7 +14,7 @@ type Kind struct {
 // Kinds are all of them, in the order in which they are offered.
 func Kinds() []Kind {
 	return []Kind{
-		{"p", "pull", "Enter a pull: draw, peak, then the stations. Enter or a digit begins one too.", true, Pull},
+		{"p", "pull", "Enter a pull: draw, peak, then the stations.", true, Pull},
 		{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", true, Braced},
 		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.", false, Block},
 		{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, Relaxed},
@@ -25,6 +25,5 @@ func Kinds() []Kind {
 		// The finishing begins these; at the bench they are taken up again.
 		{"", "weigh", "", false, Weigh},
 		{"", "moisture", "", false, Moisture},
-		{"", "finish", "", false, Finish},
 	}
 }

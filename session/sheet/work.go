@@ -101,19 +101,6 @@ func Note(session.Story) *Sheet {
 		func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Note{Text: s.answer("text")}}, nil })
 }
 
-// Finish asks for a step of finishing.
-func Finish(story session.Story) *Sheet {
-	steps := []string{"horn nocks fitted", "filed", "sanded", "weighed", "marked", "handle", "varnish", "nocks polished", "strung", model.HandedOver}
-	s := newSheet("finish", "Finishing step", []Question{
-		{Name: "step", Label: "step", Group: "finish", Must: true, Choices: steps, Hint: list(steps)},
-		{Name: "coat", Label: "coat", Group: "finish", Hint: "number of the coat, for varnish; Enter alone for none", check: count(1, 99)},
-	}, func(s *Sheet) (Outcome, error) {
-		return Outcome{Event: model.Finish{Step: s.answer("step"), Coat: s.countOf("coat")}}, nil
-	})
-	s.Caution = DustCaution
-	return s
-}
-
 // StringLength asks for the string's length between nocks.
 func StringLength(story session.Story) *Sheet {
 	bow := story.Bow()

@@ -20,7 +20,8 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		Short: "Write the summary of a bow's sessions",
 		Long: "Write what was done and read: the whole bow's story, or one session of it.\n" +
 			"As html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet, which import\n" +
-			"reads back, without changes of the description and what was struck out; as json what a program would want of it. Where -o names a folder, the file in it is named after the bow.",
+			"reads back, without changes of the description and what was struck out; as json what a program would want of it.\n" +
+			"Where -o names a folder, the file in it is named after the bow.",
 		Example: "  bendbook summary ash\n" +
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",

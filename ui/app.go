@@ -6,6 +6,7 @@ package ui
 import (
 	"fmt"
 	"io"
+	"runtime"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -29,8 +30,9 @@ type App struct {
 	helpAt        int  // first line of the help that is shown
 	warned        bool // that leaving loses what is half typed
 	ended         bool
-	drawn         bool  // the first screen
-	flaw          error // why the book cannot be worked with, found while it was shown
+	drawn         bool          // the first screen
+	cores         chan struct{} // taken by what is worked out beside
+	flaw          error         // why the book cannot be worked with, found while it was shown
 }
 
 // drawnMsg says that the first screen was drawn. What takes longer, and what it does not show, begins only then.
@@ -46,7 +48,7 @@ func New(desk Desk) (*App, error) {
 			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
 		}
 	}
-	a := &App{desk: &desk}
+	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they cannot be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
 	a.desk.heed(settings)

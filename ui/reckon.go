@@ -35,7 +35,7 @@ func (a *App) reckon() tea.Cmd {
 	for _, s := range a.screens {
 		if r, ok := s.(reckoner); ok {
 			if work := r.reckon(); work != nil {
-				all = append(all, work)
+				all = append(all, a.inTurn(work))
 			}
 		}
 	}
@@ -43,6 +43,15 @@ func (a *App) reckon() tea.Cmd {
 		return all[0]
 	}
 	return tea.Batch(all...)
+}
+
+// inTurn is work that waits until one of the cores is free for it; one is left to the keys.
+func (a *App) inTurn(work tea.Cmd) tea.Cmd {
+	return func() tea.Msg {
+		a.cores <- struct{}{}
+		defer func() { <-a.cores }()
+		return work()
+	}
 }
 
 // reckoning is what a bench knows of what its readings say.

@@ -219,6 +219,15 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 
 // ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to model.Bow.CheckEvent.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
+	item, err := ParseKept(doc, units)
+	if err == nil {
+		item.Doc = compact(doc)
+	}
+	return item, err
+}
+
+// ParseKept is ParseItem for a document that a book keeps as an Item's Doc has it: it stays as it is.
+func ParseKept(doc json.RawMessage, units measure.Units) (Item, error) {
 	var head headDoc
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")
@@ -239,7 +248,7 @@ func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: compact(doc)}, nil
+	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: doc}, nil
 }
 
 func compact(doc json.RawMessage) json.RawMessage {

@@ -106,6 +106,7 @@ func (b *Bench) Keep(a Arrivals) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
 		return fmt.Errorf("keeping the entries: %w", err)
 	}
+	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, a.add...)
 	record.SortItems(b.items)
 	b.story = Fold(b.first, b.items)

@@ -38,6 +38,7 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
+	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, items...)
 	b.story = b.toldOn(items)
 	b.shop.retold(b.story)

@@ -182,7 +182,7 @@ func (b *Board) Look() (told func()) {
 		if h.damage != nil {
 			continue
 		}
-		if _, err := b.shop.book.Items(h.id); err != nil {
+		if _, err := b.shop.items(h.id); err != nil {
 			looked.damage[h.id] = fmt.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
 		}
 	}

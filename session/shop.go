@@ -30,6 +30,8 @@ type Shop struct {
 
 	mu   sync.Mutex // of rail
 	rail rail
+
+	reading entriesRead
 }
 
 // Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
@@ -105,7 +107,7 @@ func (s *Shop) load(id string) (first record.Description, items []record.Item, e
 	if !ok {
 		return first, nil, fmt.Errorf("%w: %s", ErrNoBow, id)
 	}
-	if items, err = s.book.Items(id); err != nil {
+	if items, err = s.items(id); err != nil {
 		return first, nil, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
 	}
 	return first, items, nil

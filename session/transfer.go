@@ -157,6 +157,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
+	s.reading.forget(rec.Bow.ID)
 	return done, nil
 }
 

@@ -181,8 +181,12 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 func (f *form) actions() []action {
+	confirm := "next"
+	if f.filling.Saving() {
+		confirm = "save"
+	}
 	return []action{
-		{keys: []string{"enter"}, name: "next", main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
+		{keys: []string{"enter"}, name: confirm, main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
 			do: f.enter},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
 			do: func() move { f.step(-1); return move{} }},
@@ -192,7 +196,7 @@ func (f *form) actions() []action {
 			do: func() move { f.jump(1); return move{} }},
 		{keys: []string{"pgup"}, name: "limb before", long: "Go to the beginning of this limb or part, or to the one before.",
 			do: func() move { f.jump(-1); return move{} }},
-		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out.",
+		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, Enter on it saves.",
 			do: f.saveNow},
 		{keys: []string{"ctrl+o"}, name: "to a file", main: true, long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
 			off: func() string {

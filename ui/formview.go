@@ -118,13 +118,26 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	if f.instead != "" {
 		text = "in place of " + plain.Line(f.instead) + ", which was not taken; backspace on the empty field brings it back"
 	}
-	switch f.verdict.State {
-	case sheet.Refused:
-		style, text = s.Bad.Reverse(true), " NO: "+plain.Line(f.verdict.Says)
-	case sheet.Asked:
+	says := plain.Line(f.verdict.Says)
+	if f.filling.Saving() {
+		says += "; Enter then saves"
+	}
+	switch {
+	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
+		// Who wanted to save and left out what is needed did nothing wrong.
+		style, text = s.Caution.Reverse(true), " FIRST: "+says
+	case f.verdict.State == sheet.Refused:
+		style, text = s.Bad.Reverse(true), " NO: "+says
+	case f.verdict.State == sheet.Asked:
 		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
+		if f.filling.Saving() {
+			text += ", and save"
+		}
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
+	if f.sheet.Usual && f.verdict.State == sheet.Taken && lines[1] == "" {
+		return []string{style.Render(lines[0]), ansi.Truncate(f.enough(), width, "~")}
+	}
 	for i, line := range lines {
 		if f.verdict.State != sheet.Taken && line != "" {
 			line = left(line, width)
@@ -132,6 +145,16 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 		lines[i] = style.Render(line)
 	}
 	return lines
+}
+
+// enough says what is still needed, and which key saves without the rest.
+func (f *form) enough() string {
+	s := f.desk.Styles
+	needed := f.sheet.Needed()
+	if len(needed) == 0 {
+		return "Nothing more is needed: " + s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+	}
+	return "Only needed: " + s.Strong.Render(strings.Join(needed, ", ")) + ". " + s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
 }
 
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.
@@ -142,24 +165,40 @@ func (f *form) around(width, height int) []string {
 	const wide, gap = 24, 4
 	columns := max(1, (width+gap)/(wide+gap))
 	items, current := f.items(wide)
-	first := 0
-	if most := columns * height; len(items) > most {
-		// Whole columns roll by, so that the current field stays in sight.
-		first = max(0, min(current/height, (len(items)+height-1)/height-columns)) * height
-	}
+	all, at := inColumns(items, current, height)
+	// Whole columns roll by, so that the current field stays in sight.
+	first := max(0, min(at, len(all)-columns))
 	var blocks []block
-	for c := range columns {
-		from := first + c*height
-		if from >= len(items) {
-			break
-		}
-		blocks = append(blocks, block{wide, items[from:min(from+height, len(items))]})
+	for _, lines := range all[first:min(first+columns, len(all))] {
+		blocks = append(blocks, block{wide, lines})
 	}
 	return strings.Split(beside(gap, blocks...), "\n")
 }
 
+// item is a line of around.
+type item struct {
+	text string
+	head bool // a group's heading
+}
+
+// inColumns sets items into columns of so many lines, a heading never at the foot of one, and says in which of them item current stands.
+func inColumns(items []item, current, height int) (columns [][]string, at int) {
+	for i, each := range items {
+		last := len(columns) - 1
+		if last < 0 || len(columns[last]) == height || each.head && height > 1 && len(columns[last]) == height-1 {
+			columns = append(columns, nil)
+			last++
+		}
+		columns[last] = append(columns[last], each.text)
+		if i == current {
+			at = last
+		}
+	}
+	return columns, at
+}
+
 // items are the lines of around, and the index of the current field's.
-func (f *form) items(wide int) (items []string, current int) {
+func (f *form) items(wide int) (items []item, current int) {
 	s := f.desk.Styles
 	const wasWidth = 8
 	label, anyWas := 0, false
@@ -176,7 +215,7 @@ func (f *form) items(wide int) (items []string, current int) {
 	for i, q := range f.sheet.Questions {
 		if i == 0 || q.Group != f.sheet.Questions[i-1].Group {
 			head := was("was")
-			items = append(items, s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head)))+head)
+			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
 		}
 		answer, given := f.sheet.Given(i)
 		if given && answer == "" {
@@ -196,7 +235,7 @@ func (f *form) items(wide int) (items []string, current int) {
 		if i == f.sheet.At() {
 			line = s.Chosen.Render(line)
 		}
-		items = append(items, line+before)
+		items = append(items, item{text: line + before})
 	}
 	return items, current
 }

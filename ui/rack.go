@@ -205,10 +205,15 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
+	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow, long: "Take the bow to the bench; in an empty book, describe the first one.",
+		do: r.open}
+	if r.empty() {
+		first.name, first.off = "describe the first bow", r.desk.mayWrite
+		first.do = func() move { return openForm(newBowForm(r.desk)) }
+	}
 	return []action{
-		{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow, long: "Take the bow to the bench.",
-			do: r.open},
-		{keys: []string{"n"}, name: "new bow", main: true, off: r.desk.mayWrite, long: "Describe a new bow.",
+		first,
+		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
@@ -240,6 +245,9 @@ func (r *rack) actions() []action {
 		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func() move { return move{back: true} }},
 	}
 }
+
+// empty says that the book has no bow, and none is still to be read.
+func (r *rack) empty() bool { return r.board.Len() == 0 && r.board.Unread() == 0 }
 
 func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
 
@@ -321,10 +329,8 @@ func (r *rack) view(width, height int) string {
 	if r.board.Len() == 0 && r.board.Unread() > 0 {
 		return "\n  Reading the book..."
 	}
-	if r.board.Len() == 0 {
-		return strings.Join([]string{"", "  The book is empty.", "",
-			"  Press " + s.Accent.Render("n") + " to describe the first bow: a name and the length of its limbs will do.",
-			"  Then press Enter on it, and type the first pull."}, "\n")
+	if r.empty() {
+		return "\n  The book is empty. " + s.Accent.Render("Enter") + " describes the first bow: a name and a limb's length do."
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {

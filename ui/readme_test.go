@@ -86,6 +86,9 @@ func keyTables(t *testing.T) string {
 	h.press("enter")
 	atBench := h.app.top().(*bench)
 	table("The bench", atBench)
+	h.press(" ")
+	table("The hold clock", h.app.top())
+	h.press("esc")
 	f, err := entryForm(h.app.desk, atBench.atWork, sheet.Note(atBench.atWork.Story()))
 	if err != nil {
 		t.Fatal(err)

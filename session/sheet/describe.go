@@ -53,6 +53,7 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
 	s := newSheet("bow", "New bow", nil, nil)
+	s.Usual = true
 	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
 		chosen := units[own]

@@ -22,6 +22,8 @@ type Form struct {
 	keep  func(Outcome) (Kept, error)
 	apart func(Outcome) (record.Record, error) // what keep would have written, as a record; nil where it is of no bow
 	done  bool                                 // kept or thrown away: there is nothing left to draft
+	// saving says that the whole was to be kept, and a question stood in the way: once that is answered, it is.
+	saving bool
 }
 
 // Kept is what became of a finished form: it is in the book.
@@ -56,9 +58,16 @@ func (f *Form) Drafted() bool { return f.draft != "" }
 // Done says whether the form was kept or thrown away.
 func (f *Form) Done() bool { return f.done }
 
+// Saving says whether the answer to the current question keeps the whole, since [Form.SaveNow] was stopped by that question.
+func (f *Form) Saving() bool { return f.saving }
+
 // Enter answers the current question. An answer that is taken is on disk when it returns; after the last one the whole is
-// in the book, and kept is not nil. The error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
+// in the book, and kept is not nil; so it is after one that stood in the way of [Form.SaveNow]. The error says what is not on disk, and
+// wraps [ErrNotSaved] where that is the whole.
 func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
+	if f.saving {
+		return f.SaveNow(text)
+	}
 	if v = f.Sheet.Answer(text); v.State != Taken {
 		return v, nil, nil
 	}
@@ -75,12 +84,16 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 	if text != "" {
 		if v = f.Sheet.Answer(text); v.State != Taken {
+			f.saving = true
 			return v, nil, nil
 		}
 	} else {
 		f.Sheet.Leave("") // what was there is taken out
 	}
-	return f.finish()
+	v, kept, err = f.finish()
+	// Where nothing was typed at all there was nothing to save: the key was a slip.
+	f.saving = v.State != Taken && f.Sheet.Any()
+	return v, kept, err
 }
 
 // finish keeps the whole. Where it cannot be kept, all that was typed stays and can be saved again.
@@ -127,6 +140,7 @@ func (f *Form) stay() { f.Sheet.Go(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) 
 
 // Step leaves what is typed at the current question unjudged and goes so many questions on, or back.
 func (f *Form) Step(by int, text string) {
+	f.saving = false
 	f.Sheet.Leave(text)
 	f.Sheet.Go(max(0, min(f.Sheet.At()+by, len(f.Sheet.Questions)-1)))
 }

@@ -29,6 +29,9 @@ func heldQuestion() *Question {
 	}
 }
 
+// AsksHeld says whether the sheet is of a pull, which has a time held.
+func (s *Sheet) AsksHeld() bool { return s.held != nil }
+
 // Hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
 func (s *Sheet) Hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
 

@@ -51,6 +51,8 @@ type Sheet struct {
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
+	// Usual says that what is left out is as usual: the questions that are needed are few, and are told of beforehand.
+	Usual bool
 	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the same sheet, 0 for none;
 	// nil foretells nothing.
 	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
@@ -111,6 +113,16 @@ func (s *Sheet) Was(i int) string {
 		return was(s)
 	}
 	return ""
+}
+
+// Needed are the questions that may not be left out and are not answered yet, in order: "name", "upper limb".
+func (s *Sheet) Needed() (labels []string) {
+	for _, q := range s.Questions {
+		if q.Must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
+			labels = append(labels, q.Label)
+		}
+	}
+	return labels
 }
 
 // Any says whether anything was answered, otherwise than it was filled in.

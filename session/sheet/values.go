@@ -41,6 +41,7 @@ func hasDigit(word string) bool { return strings.ContainsFunc(word, unicode.IsNu
 // first that is refused or doubtful, with those after it filled in and yet to be confirmed, or behind the last. The error says why nothing was
 // filled in: there are more values than fields, or a field that is answered would lose its answer.
 func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
+	f.saving = false
 	s := f.Sheet
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -22,6 +23,9 @@ type bench struct {
 	advice advice.Advice
 	err    error
 	shop   advice.Experience
+
+	drawn time.Time     // since when the bow stands drawn; zero where no clock runs
+	limit time.Duration // after which it is to be let down
 }
 
 func newBench(t *talk, atWork *session.Bench) *bench {
@@ -57,15 +61,16 @@ func (b *bench) arrive() error {
 		return err
 	}
 	b.next()
-	b.say(ended("Stand clear" + b.limit()))
+	b.sayHold()
+	b.say(ended("Stand clear" + b.neverPast()))
 	if waits := story.Waits(); waits != "" {
 		b.say("Waits for: " + ended(waits))
 	}
 	return nil
 }
 
-// limit is the weight past which the bow is not drawn, as the end of a sentence.
-func (b *bench) limit() string {
+// neverPast is the weight past which the bow is not drawn, as the end of a sentence.
+func (b *bench) neverPast() string {
 	says, err := b.says()
 	if wanted, known := says.Wanted.Get(); known && err == nil {
 		return "; never past " + session.SayOrdered(b.bow(), wanted)
@@ -143,6 +148,10 @@ func (b *bench) commands() []command {
 		}})
 	}
 	return append(all,
+		command{letter: "h", word: "drawn", off: write, long: "Say that the bow stands drawn: the hold clock runs until down, or until a draw is typed. Nothing is written; drawn again starts it anew.",
+			do: func(string) error { return b.beginHold() }},
+		command{word: "down", takes: "[DRAW]", off: b.mayEndHold, long: "Say that the bow is down: the clock stops, and the pull is asked for, with the time held.",
+			do: func(draw string) error { return b.enter(sheet.Pull(b.atWork.Story()), draw) }},
 		command{letter: "c", word: "take up", off: func() string {
 			drafts, err := b.drafts()
 			if err == nil && len(drafts) == 0 {
@@ -200,6 +209,7 @@ func (b *bench) enter(sh *sheet.Sheet, first string) error {
 	if err != nil {
 		return err
 	}
+	b.endHold(form)
 	kept, err := b.fill(form, first)
 	if err != nil || kept == nil {
 		return err

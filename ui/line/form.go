@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/measure"
+	"bendbook/session"
 	"bendbook/session/sheet"
 )
 
@@ -15,7 +17,8 @@ var formWords = []struct{ word, long string }{
 	{".back", "Go back to the field before; nothing is lost. < does too."},
 	{".next", "Go on to the field after without confirming this one. > does too."},
 	{".none", "Leave this field out, also where something stands in it."},
-	{".save", "Save now; the fields not yet come to are left out."},
+	{".save", "Save now; the fields not yet come to are left out. Where a field stands in the way, the answer to it saves."},
+	{".held", "Fill in how long the bow stood drawn, in seconds, in a pull: .held 3.2."},
 	{".read", "Read what was answered so far."},
 	{".leave", "Leave the form; what was typed is kept and offered again."},
 	{".drop", "Throw away what was typed in this form."},
@@ -36,6 +39,9 @@ func (t *talk) fill(form *sheet.Form, first string) (kept *sheet.Kept, err error
 	t.say(form.Sheet.Title + ".")
 	if form.Sheet.Caution != "" {
 		t.say(form.Sheet.Caution)
+	}
+	if needed := form.Sheet.Needed(); form.Sheet.Usual && len(needed) > 0 {
+		t.sayf("Only needed: %s. .save then saves, with the rest as usual.", strings.Join(needed, ", "))
 	}
 	if form.Resumed {
 		text := "It is taken up where it was left"
@@ -159,6 +165,12 @@ func (f *filling) heed(text string) (kept *sheet.Kept, done bool) {
 func isLetter(b byte) bool { return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' }
 
 func (f *filling) command(text string) (kept *sheet.Kept, done bool) {
+	if seconds, ok := strings.CutPrefix(text, ".held"); ok && (seconds == "" || seconds[0] == ' ') {
+		if err := f.fillHeld(seconds); err != nil {
+			f.refused(text, err)
+		}
+		return nil, false
+	}
 	switch text {
 	case ".help":
 		f.help()
@@ -189,6 +201,21 @@ func (f *filling) command(text string) (kept *sheet.Kept, done bool) {
 		f.refused(text, fmt.Errorf("there is no %s here; ? lists what can be said, and a word of your own that begins with a point has two", text))
 	}
 	return nil, false
+}
+
+// fillHeld fills in how long the bow stood drawn.
+func (f *filling) fillHeld(seconds string) error {
+	if !f.form.Sheet.AsksHeld() {
+		return errors.New("only a pull has a time held")
+	}
+	held, err := measure.ParseSeconds(seconds)
+	if err == nil {
+		err = hold(f.form, held)
+	}
+	if err == nil {
+		f.sayf("Held %s; it is kept with the pull.", session.SayHeld(held))
+	}
+	return err
 }
 
 // typed is what stands at the field.

@@ -1,0 +1,110 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/ui/look"
+)
+
+// Who reads nothing but the line that is lit comes from an empty book to the first pull by these keys: a name, and the length of a limb.
+func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	keys := 0
+	press := func(texts ...string) {
+		for _, text := range texts {
+			if _, isNamed := named[text]; isNamed {
+				keys++
+			} else {
+				keys += len(text)
+			}
+		}
+		h.press(texts...)
+	}
+	h.see("The book is empty. Enter describes the first bow")
+	press("enter")
+	h.see("Only needed: name, upper limb. ctrl+s saves, with the rest as usual.")
+	press("Ash", "ctrl+s")
+	h.see("FIRST: upper limb is needed", "Enter then saves", "enter save")
+	press("34", "enter")
+	h.see("Saved. Enter or a digit begins the first pull.")
+	press("12")
+	h.see("Ash · Pull", "1 of 18", "PULL  draw")
+	if most := 10; keys > most {
+		t.Errorf("the first digit of the first pull is key %d, want %d at most", keys, most)
+	}
+	h.answers("", "20").press("ctrl+s")
+	h.see("pull to 12 in: 20.0 lb.")
+}
+
+func TestTheFirstBowCannotBeDescribedWhereTheBookIsToReadOnly(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.book.Locked = "another has it"
+	h.open(look.NoColour, 80, 24)
+	h.press("enter")
+	h.see("describe the first bow: the book is open to read only")
+}
+
+// Who wanted to save and was asked, or told what is needed, has saved once that is answered.
+func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
+	for name, c := range map[string]struct {
+		keys []string
+		want string
+	}{
+		"kept as it is":   {[]string{"enter"}, "Saved 09:00: pull to 12 in: 90.0 lb."},
+		"corrected":       {[]string{"backspace", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
+		"asked again":     {[]string{"backspace", "backspace", "80", "enter", "enter"}, "Saved 09:00: pull to 12 in: 80.0 lb."},
+		"refused between": {[]string{"x", "enter", "backspace", "20", "enter"}, "Saved 09:00: pull to 12 in: 20.0 lb."},
+		"gone elsewhere":  {[]string{"up", "enter", "enter"}, "UPPER LIMB  6 in"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := sit(t, look.NoColour, false, 80, 24)
+			h.press("enter", "Ash", "ctrl+s", "34", "enter", "d")
+			for !strings.Contains(ansi.Strip(h.app.View()), "ORDER  weight") {
+				h.press("down")
+			}
+			h.press("40", "ctrl+s").answers("12")
+			h.press("90", "ctrl+s")
+			h.see("SURE?", "again to keep, and save", "enter save")
+			h.press(c.keys...)
+			h.see(c.want)
+		})
+	}
+}
+
+// ctrl+s on a form in which nothing was typed is a slip: what is typed afterwards does not save by itself.
+func TestSavingAnEmptyFormIsASlip(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.press("enter", "Ash", "ctrl+s", "34", "enter", "p", "ctrl+s")
+	h.see("NO: draw is needed", "enter next")
+	h.answers("12")
+	h.see("PULL  peak")
+}
+
+// A group's heading is never the last line of a column: it stands with its first field.
+func TestAHeadingStandsWithItsFirstField(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.press("enter", "Ash")
+	items, current := h.app.top().(*form).items(24)
+	for height := 2; height <= len(items)+1; height++ {
+		columns, at := inColumns(items, current, height)
+		i := 0
+		for n, lines := range columns {
+			if len(lines) > height {
+				t.Fatalf("column %d has %d lines, there is room for %d", n, len(lines), height)
+			}
+			if i <= current && current < i+len(lines) && at != n {
+				t.Errorf("the chosen field stands in column %d, not %d", n, at)
+			}
+			i += len(lines)
+			if items[i-1].head {
+				t.Errorf("in columns of %d the heading %q stands alone at the foot", height, items[i-1].text)
+			}
+		}
+		if i != len(items) {
+			t.Errorf("in columns of %d stand %d of %d lines", height, i, len(items))
+		}
+	}
+}

@@ -217,6 +217,12 @@ func (r *rack) actions() []action {
 			do: func() move { return openForm(newBowForm(r.desk)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
+		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
+			if r.seek.Value() == "" {
+				return "all bows are shown"
+			}
+			return ""
+		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
 		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
@@ -236,12 +242,6 @@ func (r *rack) actions() []action {
 		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { r.move(-10); return move{} }},
 		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func() move { r.move(10); return move{} }},
-		{keys: []string{"esc"}, name: "show all", long: "Show all bows again after finding.", off: func() string {
-			if r.seek.Value() == "" {
-				return "all bows are shown"
-			}
-			return ""
-		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func() move { return move{back: true} }},
 	}
 }

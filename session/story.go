@@ -26,6 +26,8 @@ type Story struct {
 	first   record.Description // before any edit
 	doing   doing
 	weighed bool // pulled with the scale since it came back
+	scraped bool
+	stave   [2]model.Limb // as described before the first scrape
 	strings []stringLength
 }
 
@@ -60,6 +62,14 @@ type stringLength struct {
 
 // Bow is the bow as its description stands now.
 func (s Story) Bow() model.Bow { return s.Desc.Bow }
+
+// Stave are the limbs as they were described before any wood came off. Widths and depths that were measured later are not of the stave.
+func (s Story) Stave() [2]model.Limb {
+	if !s.scraped {
+		return s.Bow().Limbs
+	}
+	return s.stave
+}
 
 // Pass is the current pass, the last one.
 func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
@@ -134,6 +144,9 @@ func (f *folder) add(i int) {
 	}
 	switch what := line.Entry.What.(type) {
 	case model.Scrape:
+		if !f.story.scraped {
+			f.story.scraped, f.story.stave = true, f.story.Desc.Bow.Limbs
+		}
 		f.pass.Scrapes = append(f.pass.Scrapes, what)
 		f.pass.Exercised = 0
 		f.story.work(tillering)

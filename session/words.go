@@ -1,6 +1,7 @@
 package session
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -56,7 +57,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Void:
 		return "void: " + SayReason(e.Why)
 	case model.Edit:
-		return "description changed"
+		return sayEdit(e)
 	case model.Rack:
 		if e.InHand {
 			return "taken in hand again"
@@ -64,6 +65,23 @@ func Say(bow model.Bow, what model.Event) string {
 		return "set aside: " + SayReason(e.Why)
 	}
 	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
+}
+
+// sayEdit says what changed of the description, where that is widths and depths alone.
+func sayEdit(e model.Edit) string {
+	const changed = "description changed"
+	var set map[string]map[string]map[string]json.RawMessage
+	if json.Unmarshal(e.Set, &set) != nil || len(set) != 1 || len(set["limbs"]) == 0 {
+		return changed
+	}
+	for _, limb := range set["limbs"] {
+		for field := range limb {
+			if field != "widths" && field != "depths" {
+				return changed
+			}
+		}
+	}
+	return "widths and depths measured"
 }
 
 func sayScrape(bow model.Bow, e model.Scrape) string {

@@ -38,6 +38,7 @@ var views = []struct {
 	{name: "across-asked", keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
 	{name: "pull-help", keys: []string{"down", "enter", "p", "?"}},
 	{name: "scrape", keys: []string{"enter", "s", "2", "enter", "10"}},
+	{name: "measure", keys: []string{"down", "enter", "m", "0.87", "enter", "1.2", "enter", "0.84", "enter", "1.19", "enter", "0.48", "enter"}},
 	{name: "note", keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and the customer comes on Friday to look."}},
 	{name: "new-bow", empty: true, keys: []string{"n", "Rowan", "enter"}},
 	{name: "describe", keys: []string{"d"}},

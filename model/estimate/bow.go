@@ -28,8 +28,20 @@ type Bow struct {
 type Limb struct {
 	// Length is from root to nock along the limb (in).
 	Length float64
-	// Sizes are widths and depths where they were measured, outwards; nil where none was.
+	// Sizes are widths and depths where they were measured before any wood came off, outwards: by them the limb's stiffness is expected. nil where
+	// none was.
 	Sizes []Size
+	// Later are they as measured once wood had come off: by them depths and strains are told, and of the stave they say nothing. nil where
+	// nothing was measured since.
+	Later []Size
+}
+
+// latest are the widths and depths as last measured.
+func (l Limb) latest() []Size {
+	if len(l.Later) > 0 {
+		return l.Later
+	}
+	return l.Sizes
 }
 
 // A Size is the cross section at one place of a limb (in).

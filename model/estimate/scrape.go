@@ -135,14 +135,14 @@ func (b Bow) Loss(depthShare float64) float64 {
 	return -b.exponent() * math.Log(1-min(max(depthShare, 0), deepest))
 }
 
-// Depth is a limb's depth at a place (in), as measured nearest to it; known is false where none was measured.
+// Depth is a limb's depth at a place (in), as last measured nearest to it; known is false where none was measured.
 func (b Bow) Depth(side model.Side, at float64) (depth float64, known bool) {
 	return b.depthAt(side, at)
 }
 
 // depthAt is a limb's depth at a place (in), the usual one where it was not measured.
 func (b Bow) depthAt(side model.Side, s float64) (depth float64, known bool) {
-	sizes := b.Limbs[side].Sizes
+	sizes := b.Limbs[side].latest()
 	if len(sizes) == 0 {
 		return usualDepth, false
 	}

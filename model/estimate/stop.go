@@ -110,7 +110,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 // sizedPlaces are where widths and depths were measured, by limb.
 func (st State) sizedPlaces() (at [2][]float64) {
 	for s, limb := range st.bow.Limbs {
-		for _, size := range limb.Sizes {
+		for _, size := range limb.latest() {
 			at[s] = append(at[s], size.At)
 		}
 	}
@@ -122,7 +122,7 @@ func (p *probe) strain() float64 {
 	worst := 0.0
 	for _, side := range model.Sides {
 		read, _ := p.limb(side)
-		for i, size := range p.st.bow.Limbs[side].Sizes {
+		for i, size := range p.st.bow.Limbs[side].latest() {
 			if i < len(read.Bend) {
 				worst = max(worst, size.strain(p.st.bow.Section, read.Bend[i]))
 			}
@@ -144,7 +144,7 @@ func (s Size) strain(kind section.Kind, bend float64) float64 {
 // Strains are the surface strains of a limb at the places of its bending, with widths and depths linear between
 // where they were measured; nil where they were not.
 func (st State) Strains(side model.Side, b Bending) []float64 {
-	sizes := st.bow.Limbs[side].Sizes
+	sizes := st.bow.Limbs[side].latest()
 	if len(sizes) < 2 {
 		return nil
 	}

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -11,8 +12,9 @@ import (
 	"bendbook/session"
 )
 
-// bowOf is what is known of the bow beside its readings.
-func bowOf(bow model.Bow) estimate.Bow {
+// bowOf is what is known of a story's bow beside its readings.
+func bowOf(story session.Story) estimate.Bow {
+	bow, stave := story.Bow(), story.Stave()
 	b := estimate.Bow{
 		Handle: float64(bow.Handle),
 		Draw:   float64(bow.DrawToBelly().Or(0)),
@@ -26,16 +28,24 @@ func bowOf(bow model.Bow) estimate.Bow {
 		b.Modulus, b.ModulusError = w.Modulus, 0.15
 	}
 	for side, limb := range bow.Limbs {
-		b.Limbs[side] = estimate.Limb{Length: float64(limb.Length)}
-		for i, at := range limb.Stations {
-			width, depth := at0(limb.Widths, i), at0(limb.Depths, i)
-			place, sizes := onLimb(limb, at), b.Limbs[side].Sizes
-			if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
-				b.Limbs[side].Sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
-			}
+		b.Limbs[side] = estimate.Limb{Length: float64(limb.Length), Sizes: sizesOf(stave[side], limb.Length)}
+		if now := sizesOf(limb, limb.Length); !slices.Equal(now, b.Limbs[side].Sizes) {
+			b.Limbs[side].Later = now
 		}
 	}
 	return b
+}
+
+// sizesOf are the places of a limb where width and depth were measured; length is what it has now.
+func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
+	limb.Length = length
+	for i, at := range limb.Stations {
+		width, depth, place := at0(limb.Widths, i), at0(limb.Depths, i), onLimb(limb, at)
+		if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
+			sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
+		}
+	}
+	return sizes
 }
 
 // onLimb is a place of a limb, which a record may put past the nock by the rule's error; there it is at the nock.

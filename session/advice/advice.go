@@ -79,7 +79,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.Wanted = WantedOn(bow, settings)
 	wanted := a.aimOf(story, shape)
 	a.Aim = wanted
-	state, before, err := a.fold(known, passesOf(story, settings.Strokes))
+	state, before, err := a.fold(known, bowOf(story), passesOf(story, settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}

@@ -71,7 +71,7 @@ func ShapeOf(story session.Story) (aim.Aim, error) {
 	bow := story.Bow()
 	passes := passesOf(story, nil)
 	other := Advice{Bow: bow}
-	state, _, err := other.fold(folded{}, passes)
+	state, _, err := other.fold(folded{}, bowOf(story), passes)
 	if err != nil {
 		return aim.Aim{}, err
 	}

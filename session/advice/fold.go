@@ -43,8 +43,7 @@ func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 }
 
 // fold takes all passes into account. A pass that could not be folded is told of and left out.
-func (a *Advice) fold(known folded, passes []estimate.Pass) (now, before estimate.State, err error) {
-	bow := bowOf(a.Bow)
+func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (now, before estimate.State, err error) {
 	at, err := known.from(bow, passes)
 	if err != nil {
 		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)

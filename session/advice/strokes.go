@@ -36,7 +36,7 @@ type Counted struct {
 // came off. A pass that could not be folded tells nothing.
 func CountedIn(story session.Story) []Counted {
 	bow := story.Bow()
-	state, err := bowOf(bow).Prior()
+	state, err := bowOf(story).Prior()
 	if err != nil {
 		return nil
 	}

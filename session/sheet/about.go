@@ -21,6 +21,9 @@ func (s *Sheet) About() string {
 		return "The unstrung bow: the distances from the belly to the straight line through the handle, below 0 where a limb bends away from the string."
 	case "scrape":
 		return "Wood that was taken off: which limb, from where to where, with what, and how much as far as it was counted or measured. After a reading this begins a new pass."
+	case "measure":
+		return "The limbs as they are now, by calliper: the depth from belly to back and the width across, at any of the stations. By them the plan tells wood in inches and strokes. " +
+			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they say nothing of the stave as it was."
 	case "exercise":
 		return "Easy pulls that let the bow settle after scraping, before it is read again."
 	case "note":

@@ -19,6 +19,7 @@ func Kinds() []Kind {
 		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.", false, Block},
 		{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, Relaxed},
 		{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, Scrape},
+		{"m", "measure", "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once they were counted.", false, Sizes},
 		{"x", "exercise", "Enter how many easy pulls the bow was exercised.", false, Exercise},
 		{"n", "note", "Write a note in your own words.", false, Note},
 		{"l", "string length", "Enter the string's length between the nocks.", false, StringLength},

@@ -23,10 +23,10 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
 	forms := map[string]func() *Sheet{
 		"pull": func() *Sheet { return Pull(story) }, "braced": func() *Sheet { return Braced(story) },
-		"scrape": func() *Sheet { return Scrape(story) }, "new bow": func() *Sheet { return NewBow(Practice{}) },
+		"scrape": func() *Sheet { return Scrape(story) }, "measure": func() *Sheet { return Sizes(story) }, "new bow": func() *Sheet { return NewBow(Practice{}) },
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		fresh := forms[rapid.SampledFrom([]string{"pull", "braced", "scrape", "new bow"}).Draw(t, "form")]
+		fresh := forms[rapid.SampledFrom([]string{"pull", "braced", "scrape", "measure", "new bow"}).Draw(t, "form")]
 		s, p := fresh(), paper{written: make(map[string]string)}
 		text := rapid.SampledFrom([]string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"})
 		t.Repeat(map[string]func(*rapid.T){

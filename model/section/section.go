@@ -1,7 +1,6 @@
 // Package section holds the cross sections of a limb: how much wood there is and where it lies
 // about the axis that doesn't stretch. It gives second moments of area, the distance
-// of back and belly from that axis, the strain that a bend puts on them, and the depth
-// that a wanted stiffness takes.
+// of back and belly from that axis, and the strain that a bend puts on them.
 //
 // The mathematics is unit free: lengths in any one unit, areas and second moments in its powers, bend in one over
 // it. The package knows nothing of bows, woods or files.
@@ -55,7 +54,7 @@ func ParseKind(name string) (Kind, error) {
 // ErrSize is for a section whose width, depth or side is not a size.
 var ErrSize = errors.New("not a size of a section")
 
-// A Section is one cross section. Make one with [New] or [NewD].
+// A Section is one cross section. Make one with [New].
 type Section struct {
 	kind               Kind
 	width, depth, side float64
@@ -75,13 +74,6 @@ func New(kind Kind, width, depth float64) (Section, error) {
 	return s, s.check()
 }
 
-// NewD is a D whose straight sides have the given height: a rectangle of width by side at the back, and on it half an ellipse of
-// width by depth − side. Without sides it is half an ellipse. The error is [ErrSize].
-func NewD(width, depth, side float64) (Section, error) {
-	s := Section{kind: D, width: width, depth: depth, side: side}
-	return s, s.check()
-}
-
 const largest = 1e9
 
 func (s Section) check() error {
@@ -97,18 +89,6 @@ func (s Section) check() error {
 	}
 	return nil
 }
-
-// Kind is the form.
-func (s Section) Kind() Kind { return s.kind }
-
-// Width is the breadth across the limb (length).
-func (s Section) Width() float64 { return s.width }
-
-// Depth is from back to belly (length).
-func (s Section) Depth() float64 { return s.depth }
-
-// Side is the height of a D's straight sides (length), and 0 for the others.
-func (s Section) Side() float64 { return s.side }
 
 // moments are area, distance of the centroid from the back, and second moment about the centroid.
 //
@@ -130,12 +110,6 @@ func (s Section) moments() (area, centroid, second float64) {
 	second = b*t*t*t/12 + flat*(centroid-t/2)*(centroid-t/2) +
 		b*a*a*a*(math.Pi/16-4/(9*math.Pi)) + round*(roundAt-centroid)*(roundAt-centroid)
 	return area, centroid, second
-}
-
-// Area is the area (length²).
-func (s Section) Area() float64 {
-	area, _, _ := s.moments()
-	return area
 }
 
 // SecondMoment is the second moment of area about the axis across the limb through the

@@ -14,10 +14,7 @@
 // nothing of files, screens or records of bows.
 package stave
 
-import (
-	"encoding/json"
-	"io"
-)
+import "io"
 
 // Compute reads one stave document and solves its bow. The error is a *[model.FieldError] whatever is
 // wrong with the document; only a failure to read is passed on as it comes.
@@ -27,19 +24,4 @@ func Compute(r io.Reader) (Answer, error) {
 		return Answer{}, err
 	}
 	return doc.solve()
-}
-
-// Run reads one stave document and writes the answer as one JSON document with a line break behind it. Nothing is
-// written after an error of [Compute].
-func Run(r io.Reader, w io.Writer) error {
-	answer, err := Compute(r)
-	if err != nil {
-		return err
-	}
-	out, err := json.MarshalIndent(answer, "", "  ")
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(append(out, '\n'))
-	return err
 }

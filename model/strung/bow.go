@@ -51,9 +51,6 @@ func ByLength(length float64) String { return String{value: length} }
 // the hook sits, it may be a little nearer or farther than that.
 func ByBrace(height float64) String { return String{value: height, byBrace: true} }
 
-// GivenByBrace tells whether the string is fixed by brace height.
-func (s String) GivenByBrace() bool { return s.byBrace }
-
 // Side names a limb.
 type Side uint8
 

@@ -64,9 +64,6 @@ func table() []Wood {
 	}
 }
 
-// All lists the woods that are known.
-func All() []Wood { return table() }
-
 // Find looks a wood up by what a bowyer writes: its name as listed, its name in the usual order ("white ash"), or its
 // kind alone ("ash") where one wood of that kind is listed or, of several, the first. Case doesn't matter.
 func Find(name string) (Wood, bool) {

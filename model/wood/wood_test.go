@@ -99,7 +99,7 @@ func TestWoodsAreFoundByAnyOfTheirNames(t *testing.T) {
 	} else if _, ok := oak.ModulusAt(0.1); ok {
 		t.Error("oak's green modulus isn't listed")
 	}
-	for _, w := range All() {
+	for _, w := range table() {
 		if w.Source == "" || w.Modulus == 0 && w.GreenModulus == 0 || w.StrainHigh > 0 && w.StrainSource == "" || w.StrainLow > w.StrainHigh {
 			t.Errorf("%+v", w)
 		}

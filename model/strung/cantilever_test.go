@@ -12,7 +12,7 @@ type Load struct {
 }
 
 // Cantilever bends a single limb, clamped at its root at the origin, by a load on its
-// free end. It walks the limb exactly as the solver of the strung bow does, and serves to check that
+// free end. It walks the limb exactly as the solver of the strung bow does, and checks that
 // walk against the elastica of the handbooks. Of the state it fills the shape, the moments, and the
 // load as Tension and StringAngle.
 //

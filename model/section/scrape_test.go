@@ -5,6 +5,8 @@ import (
 	"math"
 )
 
+// What the check values speak of beside the second moment: the area, a D whose sides were measured, and a belly that is taken down.
+
 // ErrDepth is for a depth or a stiffness that scraping the belly can't reach.
 var ErrDepth = fmt.Errorf("out of reach of the belly: %w", ErrSize)
 
@@ -58,4 +60,29 @@ func (s Section) DepthFor(share float64) (float64, error) {
 		}
 	}
 	return high, nil
+}
+
+// NewD is a D whose straight sides have the given height: a rectangle of width by side at the back, and on it half an ellipse of
+// width by depth − side. Without sides it is half an ellipse. The error is [ErrSize].
+func NewD(width, depth, side float64) (Section, error) {
+	s := Section{kind: D, width: width, depth: depth, side: side}
+	return s, s.check()
+}
+
+// Kind is the form.
+func (s Section) Kind() Kind { return s.kind }
+
+// Width is the breadth across the limb (length).
+func (s Section) Width() float64 { return s.width }
+
+// Depth is from back to belly (length).
+func (s Section) Depth() float64 { return s.depth }
+
+// Side is the height of a D's straight sides (length), and 0 for the others.
+func (s Section) Side() float64 { return s.side }
+
+// Area is the area (length²).
+func (s Section) Area() float64 {
+	area, _, _ := s.moments()
+	return area
 }

@@ -1,0 +1,21 @@
+package stave
+
+import (
+	"encoding/json"
+	"io"
+)
+
+// Run reads one stave document and writes the answer as one JSON document with a line break behind it. Nothing is
+// written after an error of [Compute].
+func Run(r io.Reader, w io.Writer) error {
+	answer, err := Compute(r)
+	if err != nil {
+		return err
+	}
+	out, err := json.MarshalIndent(answer, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(out, '\n'))
+	return err
+}

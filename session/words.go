@@ -51,7 +51,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Finish:
 		return sayFinished(e)
 	case model.Moisture:
-		return sayMoisture(e)
+		return sayMoisture(bow, e)
 	case model.Note:
 		return "note: " + plain.Line(e.Text)
 	case model.Void:
@@ -125,13 +125,17 @@ func sayFinished(e model.Finish) string {
 	return said
 }
 
-func sayMoisture(e model.Moisture) string {
+func sayMoisture(bow model.Bow, e model.Moisture) string {
 	var parts []string
 	if content, known := e.Content.Get(); known {
 		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
-		parts = append(parts, fmt.Sprintf("air of %.0f C", celsius))
+		unit := WarmthUnit(bow)
+		if unit == "F" {
+			celsius = 1.8*celsius + 32
+		}
+		parts = append(parts, fmt.Sprintf("air of %.0f %s", celsius, unit))
 	}
 	if humidity, known := e.Humidity.Get(); known {
 		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
@@ -141,6 +145,14 @@ func sayMoisture(e model.Moisture) string {
 		where = "where the bow goes"
 	}
 	return "moisture " + where + ": " + strings.Join(parts, ", ")
+}
+
+// WarmthUnit is the unit in which a temperature is asked for and told: F for a bow that is measured in inches, else C.
+func WarmthUnit(bow model.Bow) string {
+	if bow.Units.Length == measure.Inch {
+		return "F"
+	}
+	return "C"
 }
 
 func readings(r model.Readings) string {

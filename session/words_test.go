@@ -122,3 +122,12 @@ func TestBendIsWhatTheDrawPutThere(t *testing.T) {
 		t.Errorf("the relaxed bow's own bend is %v", got)
 	}
 }
+
+func TestTheWarmthOfTheAirIsToldInTheBowsOwnWay(t *testing.T) {
+	air := model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}
+	for units, want := range map[measure.Units]string{measure.Imperial(): "68 F", {Length: measure.Centimetre, Force: measure.PoundForce}: "20 C"} {
+		if got := session.Say(model.Bow{Units: units}, air); got != "moisture in the shop: air of "+want+", 50 % relative humidity" {
+			t.Errorf("%v: %s", units, got)
+		}
+	}
+}

@@ -21,6 +21,9 @@ const (
 	Usual           = CompassName
 )
 
+// Names are the names of all aims but the shapes of other bows, the usual one first.
+func Names() []string { return []string{CompassName, EllipseName, StiffHandleName} }
+
 // as stands before what names the bow whose shape is the aim.
 const as = "as "
 
@@ -49,10 +52,10 @@ type Aim struct {
 
 // Named is the aim of a name; "" is the usual one. The error is [ErrName].
 func Named(name string) (Aim, error) {
-	switch name {
-	case "":
+	switch {
+	case name == "":
 		return Aim{name: Usual}, nil
-	case CompassName, EllipseName, StiffHandleName:
+	case slices.Contains(Names(), name):
 		return Aim{name: name}, nil
 	}
 	return Aim{}, fmt.Errorf("aim %q: %w", name, ErrName)

@@ -12,7 +12,7 @@ func TestAimsEaseToNothingAtTheNock(t *testing.T) {
 		t.Fatal(err)
 	}
 	aims := []Aim{{}, shape}
-	for _, name := range []string{"", CompassName, EllipseName, StiffHandleName} {
+	for _, name := range append(Names(), "") {
 		a, err := Named(name)
 		if err != nil {
 			t.Fatal(err)

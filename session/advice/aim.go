@@ -137,13 +137,8 @@ func (a Advice) SayAim() string {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return ""
 	}
-	name := a.Aim.Bend.Name()
-	text := "The aim is to bend " + map[string]string{
-		aim.CompassName: "in a full compass", aim.EllipseName: "in an ellipse", aim.StiffHandleName: "stiffer at the handle",
-	}[name]
-	if _, like := aim.LikeBow(name); like {
-		text += name
-	}
+	_, how := session.SayAim(a.Aim.Bend.Name())
+	text := "The aim is to bend " + how
 	if tips := measure.Length(a.Aim.StiffTips); tips > 0 {
 		text += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.short(float64(tips)))
 	}

@@ -10,14 +10,14 @@ import (
 	"bendbook/session/filename"
 )
 
-// sheet is what a command writes of one bow: what the file is called after the bow's name, and the writing.
-type sheet struct {
+// writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
+type writing struct {
 	named string // such as "-card.md"
 	write func(io.Writer) error
 }
 
 // writeOfBow makes cmd one that takes a BOW and writes of its story what of makes ready, to where -o says.
-func writeOfBow(world *World, o *options, cmd *cobra.Command, of func(*session.Shop, session.Story) (sheet, error)) *cobra.Command {
+func writeOfBow(world *World, o *options, cmd *cobra.Command, of func(*session.Shop, session.Story) (writing, error)) *cobra.Command {
 	var out outFlags
 	cmd.Args = oneBow(false)
 	cmd.ValidArgsFunction = completeBow(world, o)

@@ -18,13 +18,13 @@ func cardCommand(world *World, o *options) *cobra.Command {
 		Long: "Write what the customer should know of a bow: what it is, its number and mark, how it is kept and shot. The words\n" +
 			"are the shop's own: see bendbook help settings.",
 		Example: "  bendbook card ash --as markdown -o card.md",
-	}, func(shop *session.Shop, story session.Story) (sheet, error) {
+	}, func(shop *session.Shop, story session.Story) (writing, error) {
 		f, err := shop.Finishing(story)
 		if err != nil {
-			return sheet{}, err
+			return writing{}, err
 		}
 		what, _ := paper.FindCard(as.name)
-		return sheet{"-card" + what.Ending, func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
+		return writing{"-card" + what.Ending, func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
 	})
 	as.add(cmd)
 	return cmd

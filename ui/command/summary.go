@@ -25,14 +25,14 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		Example: "  bendbook summary ash\n" +
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
-	}, func(shop *session.Shop, story session.Story) (sheet, error) {
+	}, func(shop *session.Shop, story session.Story) (writing, error) {
 		number, err := which.of(story)
 		if err != nil {
-			return sheet{}, err
+			return writing{}, err
 		}
 		what, _ := paper.Find(as.name)
 		of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
-		return sheet{"-" + saidSession(number) + what.Ending, func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
+		return writing{"-" + saidSession(number) + what.Ending, func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
 	})
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
 	as.add(cmd)

@@ -16,7 +16,7 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 		Long: "Write a sheet to print and fill in at the tree with a pencil: this bow's stations, in the order in which the forms\n" +
 			"ask for them, so that it is typed from top to bottom afterwards. It is a page (HTML) for A4 or Letter.",
 		Example: "  bendbook tally ash -o ash-tally.html",
-	}, func(_ *session.Shop, story session.Story) (sheet, error) {
-		return sheet{"-tally.html", func(w io.Writer) error { return page.Tally(w, story) }}, nil
+	}, func(_ *session.Shop, story session.Story) (writing, error) {
+		return writing{"-tally.html", func(w io.Writer) error { return page.Tally(w, story) }}, nil
 	})
 }

@@ -17,7 +17,11 @@ type bendChoice struct{ says, recorded string }
 // bendChoices are the aims that may be chosen: the named ones, the shapes of finished bows, and what the bow's aim is now, where that
 // is none of these.
 func (d description) bendChoices() []bendChoice {
-	choices := []bendChoice{{"full compass", aim.CompassName}, {"ellipse", aim.EllipseName}, {"stiffer at the handle", aim.StiffHandleName}}
+	var choices []bendChoice
+	for _, name := range aim.Names() {
+		called, _ := session.SayAim(name)
+		choices = append(choices, bendChoice{called, name})
+	}
 	add := func(says, recorded string) {
 		if !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.says == says }) {
 			choices = append(choices, bendChoice{says, recorded})
@@ -46,8 +50,9 @@ func (d description) bendField() field {
 	for _, c := range choices {
 		says = append(says, c.says)
 	}
-	hint := list(says[:3])
-	if len(says) > 3 {
+	named := len(aim.Names())
+	hint := list(says[:named])
+	if len(says) > named {
 		hint += ", or as a finished bow: " + list(says)[len(hint)+2:]
 	} else {
 		hint += "; as a finished bow, once the book has one"

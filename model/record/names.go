@@ -22,8 +22,8 @@ type place struct {
 // ownNames are the names of the format's own fields, by their folded spelling.
 var ownNames = collectNames(
 	reflect.TypeFor[bowDoc](), reflect.TypeFor[relaxedDoc](), reflect.TypeFor[stringDoc](), reflect.TypeFor[bracedDoc](), reflect.TypeFor[pullDoc](),
-	reflect.TypeFor[scrapeDoc](), reflect.TypeFor[exerciseDoc](), reflect.TypeFor[finishDoc](), reflect.TypeFor[moistureDoc](), reflect.TypeFor[noteDoc](), reflect.TypeFor[voidDoc](),
-	reflect.TypeFor[editDoc](), reflect.TypeFor[rackDoc](), reflect.TypeFor[measure.Units](),
+	reflect.TypeFor[scrapeDoc](), reflect.TypeFor[exerciseDoc](), reflect.TypeFor[finishDoc](), reflect.TypeFor[moistureDoc](), reflect.TypeFor[noteDoc](),
+	reflect.TypeFor[voidDoc](), reflect.TypeFor[editDoc](), reflect.TypeFor[rackDoc](), reflect.TypeFor[measure.Units](),
 )
 
 func collectNames(docs ...reflect.Type) map[string]string {

@@ -112,7 +112,7 @@ func (f Finishing) SayWhen() []string {
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
 		text := "ready " + SayEarliest(p.Handover, f.Now, f.Dates) + " at the earliest"
 		if p.CoatsLeft > 0 {
-			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, plural(p.CoatsLeft, "coat", "coats"))
+			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, Plural(p.CoatsLeft, "coat", "coats"))
 		}
 		when = append(when, text)
 	}
@@ -153,7 +153,7 @@ func (f Finishing) SayTakes() string {
 	source := func(a finish.Allowance) string {
 		text := "common practice"
 		if a.Count > 0 {
-			text = fmt.Sprintf("%d %s", a.Count, plural(a.Count, "bow", "bows"))
+			text = fmt.Sprintf("%d %s", a.Count, Plural(a.Count, "bow", "bows"))
 		}
 		if a.Odd > 0 {
 			text += fmt.Sprintf(", %d odd", a.Odd)

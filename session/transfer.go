@@ -31,15 +31,15 @@ type Imported struct {
 
 // String says it in a line.
 func (i Imported) String() string {
-	what := fmt.Sprintf("%d new %s", i.Entries, plural(i.Entries, "entry", "entries"))
+	what := fmt.Sprintf("%d new %s", i.Entries, Plural(i.Entries, "entry", "entries"))
 	if i.New {
-		what = fmt.Sprintf("new bow, %d %s", i.Entries, plural(i.Entries, "entry", "entries"))
+		what = fmt.Sprintf("new bow, %d %s", i.Entries, Plural(i.Entries, "entry", "entries"))
 	}
 	if i.DescribedElse {
 		what += "; it is described otherwise than in the book: the book's own stayed"
 	}
 	if n := len(i.Differ); n > 0 {
-		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, plural(n, "entry is", "entries are"))
+		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, Plural(n, "entry is", "entries are"))
 	}
 	if len(i.SameNumber) > 0 {
 		what += fmt.Sprintf("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, " and of "))
@@ -264,11 +264,4 @@ func asFirst(rec record.Record) record.Record {
 	}
 	rec.Description = first
 	return rec
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }

@@ -47,7 +47,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Scrape:
 		return sayScrape(bow, e)
 	case model.Exercise:
-		return fmt.Sprintf("exercised, %d %s", e.Pulls, plural(e.Pulls, "pull", "pulls"))
+		return fmt.Sprintf("exercised, %d %s", e.Pulls, Plural(e.Pulls, "pull", "pulls"))
 	case model.Finish:
 		return sayFinished(e)
 	case model.Moisture:
@@ -91,7 +91,7 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 		parts = append(parts, plain.Line(e.Tool))
 	}
 	if strokes, known := e.Strokes.Get(); known {
-		parts = append(parts, fmt.Sprintf("%d %s", strokes, plural(strokes, "stroke", "strokes")))
+		parts = append(parts, fmt.Sprintf("%d %s", strokes, Plural(strokes, "stroke", "strokes")))
 	}
 	if depth, known := e.Depth.Get(); known {
 		parts = append(parts, bow.Calliper().WithUnit(depth)+" deep")
@@ -167,7 +167,7 @@ func readings(r model.Readings) string {
 	if n == 0 {
 		return "nothing read"
 	}
-	return fmt.Sprintf("%d %s", n, plural(n, "reading", "readings"))
+	return fmt.Sprintf("%d %s", n, Plural(n, "reading", "readings"))
 }
 
 // SayReason is the maker's reason for a void or for setting a bow aside.
@@ -292,4 +292,24 @@ func (s Story) SayEntry(line Line) string {
 		}
 	}
 	return Say(s.Bow(), line.Entry.What)
+}
+
+// Safety is what holds at every pull.
+const Safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
+	"ease down at a crack. Local rules and qualified teaching come first."
+
+// Plural is the word for so many.
+func Plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// Capital is a text that begins with a capital; it begins with an ASCII letter or none.
+func Capital(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -107,7 +107,7 @@ func (b *bench) idle() string {
 	if len(story.Lines) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("All saved: %d %s", len(story.Lines), plural(len(story.Lines), "entry", "entries"))
+	text := fmt.Sprintf("All saved: %d %s", len(story.Lines), session.Plural(len(story.Lines), "entry", "entries"))
 	if at := b.desk.tell(story.LastAt()); at != "" {
 		text += ", the last " + at
 	}

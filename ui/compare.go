@@ -45,7 +45,7 @@ func (c *compareScreen) about() string {
 }
 
 func (c *compareScreen) title() (name, what, right string) {
-	return "Bendbook", "bows side by side", fmt.Sprintf("%d %s", len(c.bows), plural(len(c.bows), "bow", "bows"))
+	return "Bendbook", "bows side by side", fmt.Sprintf("%d %s", len(c.bows), session.Plural(len(c.bows), "bow", "bows"))
 }
 
 func (c *compareScreen) actions() []action {

@@ -63,7 +63,7 @@ func (d *finishScreen) title() (name, what, right string) {
 	case d.f.Progress.Away:
 		right = "handed over"
 	case days > 0:
-		right = fmt.Sprintf("CANNOT BE READY: %d %s late", days, plural(days, "day", "days"))
+		right = fmt.Sprintf("CANNOT BE READY: %d %s late", days, session.Plural(days, "day", "days"))
 	case d.f.Bow.Order.Due != "":
 		right = "due " + d.f.Dates.Reprint(string(d.f.Bow.Order.Due))
 	}

@@ -140,7 +140,7 @@ func (b *bench) nextLines(width int) []string {
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
 		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := fmt.Sprintf("; %d uneven %s (v)", n, plural(n, "place", "places")); ansi.StringWidth(said+more) <= width {
+		if more := fmt.Sprintf("; %d uneven %s (v)", n, session.Plural(n, "place", "places")); ansi.StringWidth(said+more) <= width {
 			said += more
 		}
 	}
@@ -163,13 +163,6 @@ func (b *bench) nextLines(width int) []string {
 		}
 	}
 	return lines
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // besideMark is a line with a quiet mark behind it, which is never cut; the line is where there is no room for both.

@@ -68,7 +68,6 @@ var views = []struct {
 	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
 	{name: "summary-page", keys: []string{"enter", "w", "m", "m"}},
 	{name: "summary-table", keys: []string{"enter", "w", "m", "m", "m"}},
-	{name: "summary-tally", keys: []string{"enter", "w", "m", "m", "m", "m", "m"}},
 }
 
 // sizes are the windows that golden files show; the first is the least one.

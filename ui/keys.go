@@ -6,6 +6,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/session"
 )
 
 // action is a key, what it does and what is said of it: the key line, the help and the README's table come from it.
@@ -69,7 +71,7 @@ func (a *App) helpLines(width int) []string {
 	s := a.desk.Styles
 	const keyWidth = 13
 	lines := append(strings.Split(ansi.Wordwrap(a.top().about(), width, ""), "\n"), "")
-	for _, caution := range strings.Split(ansi.Wordwrap(safety, width, ""), "\n") {
+	for _, caution := range strings.Split(ansi.Wordwrap(session.Safety, width, ""), "\n") {
 		lines = append(lines, s.Caution.Render(caution))
 	}
 	lines = append(lines, "")
@@ -90,10 +92,6 @@ func (a *App) helpLines(width int) []string {
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return lines
 }
-
-// safety is what holds at every pull.
-const safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
-	"ease down at a crack. Local rules and qualified teaching come first."
 
 // scrollHelp scrolls the help, or says by false that the key closes it.
 func (a *App) scrollHelp(msg tea.KeyMsg) bool {

@@ -340,13 +340,13 @@ func (t *planScreen) logAll() move {
 	case !t.asked:
 		t.asked = true
 		return move{say: notice{warning, fmt.Sprintf("Log %d %s as scraped so with the %s? d again logs them, any other key does not.",
-			len(events), plural(len(events), "stretch", "stretches"), t.of.reckoned.advice.Tool())}}
+			len(events), session.Plural(len(events), "stretch", "stretches"), t.of.reckoned.advice.Tool())}}
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return said("Saved: %d %s. Exercise the bow, then read it.", len(events), plural(len(events), "scraping", "scrapings"))
+	return said("Saved: %d %s. Exercise the bow, then read it.", len(events), session.Plural(len(events), "scraping", "scrapings"))
 }
 
 // sayPlanned is what was planned for a stretch: 28 %.

@@ -276,7 +276,7 @@ func (r *rack) pick() move {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
 	r.move(1)
-	return said("%d %s picked; c sets them side by side.", len(r.picked), plural(len(r.picked), "bow is", "bows are"))
+	return said("%d %s picked; c sets them side by side.", len(r.picked), session.Plural(len(r.picked), "bow is", "bows are"))
 }
 
 func (r *rack) compare() move {

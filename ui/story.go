@@ -55,7 +55,7 @@ func (t *storyScreen) about() string {
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d %s", len(t.story.Passes), plural(len(t.story.Passes), "pass", "passes"))
+	return session.NameOf(t.story.Bow()), "the story", fmt.Sprintf("%d %s", len(t.story.Passes), session.Plural(len(t.story.Passes), "pass", "passes"))
 }
 
 func (t *storyScreen) actions() []action {

@@ -89,7 +89,7 @@ func (a *Advice) sayPlan(p *Plan) {
 	default:
 		a.sayOpen(p)
 	}
-	p.Wish = upper1(a.SayWanted(false)) + "."
+	p.Wish = session.Capital(a.SayWanted(false)) + "."
 	p.Says = append(p.Says, p.Wish)
 	if !a.Bow.Aim.Tiller.Known() {
 		p.Says = append(p.Says, fmt.Sprintf("No tiller was asked for: an upper gap %s larger at %s is planned for (common practice).",
@@ -129,14 +129,6 @@ func (a *Advice) sayOpen(p *Plan) {
 			a.band(p.Now.Weight), a.short(p.Wanted.Draw), least)}
 	}
 	p.Says = append(append(p.Says, a.sayLeftOver(p.Plan)...), a.sayWouldTell()...)
-}
-
-// upper1 is a text that begins with a capital.
-func upper1(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // sayRange is the weight that is right: 41.5 to 43.0 lb.

@@ -130,7 +130,7 @@ func (b *bench) next() {
 	}
 	for _, line := range lines {
 		if line != "" {
-			b.say(ended(upper1(spoken(line))))
+			b.say(ended(session.Capital(spoken(line))))
 		}
 	}
 }

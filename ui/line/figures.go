@@ -44,7 +44,7 @@ func (b *bench) figures(asked string) error {
 		b.say("No station was read in it.")
 	}
 	for _, pose := range poses {
-		b.say(upper1(pose.Label(bow.Ruler())) + ", " + pose.Datum() + ":")
+		b.say(session.Capital(pose.Label(bow.Ruler())) + ", " + pose.Datum() + ":")
 		rows, _ := pass.Reading(pose)
 		for _, at := range session.Stations(bow) {
 			if text := sayStation(bow, at, rows); text != "" {
@@ -157,7 +157,7 @@ func (b *bench) compare(pass, beside session.Pass) {
 		}
 		shared = true
 		now, _ := pass.Reading(pose)
-		b.sayf("%s, %s, pass %d beside pass %d:", upper1(pose.Label(bow.Ruler())), pose.Datum(), pass.Number, beside.Number)
+		b.sayf("%s, %s, pass %d beside pass %d:", session.Capital(pose.Label(bow.Ruler())), pose.Datum(), pass.Number, beside.Number)
 		for _, at := range session.Stations(bow) {
 			var parts []string
 			for _, side := range model.Sides {

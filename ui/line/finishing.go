@@ -64,13 +64,13 @@ func (d *finishing) state() {
 		}
 	}
 	for _, text := range d.f.SayWhen() {
-		d.say(upper1(text) + ".")
+		d.say(session.Capital(text) + ".")
 	}
 	stamp, from := d.f.SayMark()
 	if from != "" {
 		stamp += "; " + from
 	}
-	d.say(upper1(spoken(stamp)) + ".")
+	d.say(session.Capital(spoken(stamp)) + ".")
 }
 
 func (d *finishing) commands() []command {
@@ -132,7 +132,7 @@ func (d *finishing) list() error {
 		}
 		d.say(text + ".")
 	}
-	d.say(upper1(spoken(d.f.SayTakes())) + ".")
+	d.say(session.Capital(spoken(d.f.SayTakes())) + ".")
 	return nil
 }
 

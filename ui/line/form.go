@@ -103,7 +103,7 @@ func (f *filling) ask() (string, error) {
 	s := f.form.Sheet
 	q, _ := s.Current()
 	if q.Hint != f.hint {
-		f.say(upper1(ended(q.Hint)))
+		f.say(session.Capital(ended(q.Hint)))
 		f.hint = q.Hint
 	}
 	return f.read(f.spell(f.prompt(q)) + ": ")
@@ -272,7 +272,7 @@ func (f *filling) settle(said, answer string) func(sheet.Verdict, *sheet.Kept, e
 			f.refused(said, errors.New(v.Says))
 		case v.State == sheet.Asked:
 			f.held, f.from = answer, f.in.number
-			f.say("Sure? " + upper1(ended(spoken(v.Says))))
+			f.say("Sure? " + session.Capital(ended(spoken(v.Says))))
 		default:
 			f.held = ""
 		}

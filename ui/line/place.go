@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io"
 	"strings"
+
+	"bendbook/session"
 )
 
 // place is where one is: at the rack, at the bench, ...; what can be said there are its commands.
@@ -163,9 +165,5 @@ func (t *talk) help(p place) {
 		t.say(text)
 	}
 	t.say("Enter alone: where one is. ? or help: this list. The end of the input leaves; what is half typed is kept.")
-	t.say(safety)
+	t.say(session.Safety)
 }
-
-// safety is what holds at every pull.
-const safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
-	"ease down at a crack. Local rules and qualified teaching come first."

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/ui/look"
 )
@@ -42,7 +43,7 @@ func (t *talk) sayParts(parts []advice.Part) {
 	for _, p := range parts {
 		t.say(p.Heading + ":")
 		for _, text := range p.Texts {
-			t.say(ended(upper1(spoken(text))))
+			t.say(ended(session.Capital(spoken(text))))
 		}
 	}
 }
@@ -102,10 +103,7 @@ func more(rule measure.Rule, by measure.Length) string {
 
 // count is a number of things: 1 entry, 2 entries.
 func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
+	return fmt.Sprintf("%d %s", n, session.Plural(n, one, many))
 }
 
 // ended is a sentence with its point.
@@ -114,12 +112,4 @@ func ended(text string) string {
 		return text
 	}
 	return text + "."
-}
-
-// upper1 is a text that begins with a capital.
-func upper1(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -16,9 +16,18 @@ import (
 // pageSize of a new book: the same on every machine.
 const pageSize = 4096
 
-// create lays a new, empty book at path, where there was nothing. It is made whole under another name first, so that
-// path never shows a half of it, whatever happens. A book that another process made meanwhile is left as it is.
-func create(path string, opts Options) (err error) {
+// create lays a new, empty book at path. A book that another process made meanwhile is left as it is.
+func create(path string, opts Options) error {
+	err := layBook(path, func(draft string) error { return prepare(draft, opts) })
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	return err
+}
+
+// layBook lays a book at path, where there must be nothing. write makes it whole under another name first, so that path
+// never shows a half of it, whatever happens. The error wraps fs.ErrExist where there is something by then.
+func layBook(path string, write func(draft string) error) (err error) {
 	folder := filepath.Dir(path)
 	if err := makeFolder(folder); err != nil {
 		return err
@@ -31,13 +40,13 @@ func create(path string, opts Options) (err error) {
 	if err := draft.Close(); err != nil {
 		return err
 	}
-	if err := prepare(draft.Name(), opts); err != nil {
+	if err := write(draft.Name()); err != nil {
 		return err
 	}
 	if err := layAt(draft.Name(), path); !errors.Is(err, fs.ErrExist) {
 		return err
 	}
-	return nil
+	return fmt.Errorf("%s: %w", path, fs.ErrExist)
 }
 
 // layAt gives a whole, synced file the name path too. The error wraps fs.ErrExist where there is something of that

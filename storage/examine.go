@@ -145,13 +145,11 @@ func (e *Examined) survey(path string, why error, opts Options) error {
 	}
 	defer file.Close()
 	info, err := file.Stat()
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case !info.Mode().IsRegular():
-		return ErrForeign
-	case info.Size() == 0:
-		return ErrEmpty
+	}
+	if err := filled(info); err != nil {
+		return err
 	}
 	s := search(file, info.Size())
 	if _, err := s.head(opts.schema.version); err != nil {

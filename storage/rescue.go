@@ -2,7 +2,6 @@ package storage
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -129,13 +128,11 @@ func rescue(from, to string, opts Options) (Rescued, error) {
 // readable refuses what is no file with something in it, and a book that another process has.
 func readable(path string, opts Options) error {
 	info, err := os.Stat(path)
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case !info.Mode().IsRegular():
-		return ErrForeign
-	case info.Size() == 0:
-		return ErrEmpty
+	}
+	if err := filled(info); err != nil {
+		return err
 	}
 	// bbolt asks for the lock before it looks at what is in the file. A wait of next to nothing makes it try once.
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts.openFile)
@@ -146,30 +143,6 @@ func readable(path string, opts Options) error {
 		return closeAfter(nil, db, file)
 	}
 	return nil // what else is wrong is what we are here for
-}
-
-// layBook makes a book under another name with write, reads it back whole, and gives it the name path, where there
-// must be nothing.
-func layBook(path string, write func(draft string) error) (err error) {
-	folder := filepath.Dir(path)
-	if err := makeFolder(folder); err != nil {
-		return err
-	}
-	draft, err := os.CreateTemp(folder, "."+filepath.Base(path)+".new-*") // created with mode 0600
-	if err != nil {
-		return err
-	}
-	defer func() { err = also(err, os.Remove(draft.Name())) }()
-	if err := draft.Close(); err != nil {
-		return err
-	}
-	if err := write(draft.Name()); err != nil {
-		return err
-	}
-	if err := layAt(draft.Name(), path); !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return fmt.Errorf("%s: %w", path, fs.ErrExist)
 }
 
 // head is what the old book said of itself, nil where that is lost.
@@ -194,6 +167,17 @@ func (s *salvage) head(known int) (*head, error) {
 		return nil, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
 	}
 	return &h, nil
+}
+
+// filled refuses what is no file with something in it.
+func filled(info fs.FileInfo) error {
+	switch {
+	case !info.Mode().IsRegular():
+		return ErrForeign
+	case info.Size() == 0:
+		return ErrEmpty
+	}
+	return nil
 }
 
 // bowIDs are the ids of all bows of which something was found, in order.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -38,19 +39,12 @@ func account(world *World, told Account, err error) error {
 		return err
 	}
 	for _, line := range told.Lines() {
-		indent := line[:len(line)-len(trimIndent(line))]
+		indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
 		if _, err := fmt.Fprintln(world.Out, indent+plain.Line(line)); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func trimIndent(line string) string {
-	for len(line) > 0 && line[0] == ' ' {
-		line = line[1:]
-	}
-	return line
 }
 
 func checkCommand(world *World, o *options) *cobra.Command {

@@ -94,9 +94,16 @@ func (b *Book) Whole() error {
 	if b.walk == nil {
 		return nil
 	}
-	b.walk.begin.Do(func() { go b.walkOn() })
+	b.walkRest()
 	<-b.walk.over
 	return b.walk.err
+}
+
+// walkRest begins the walk over the rest, where there is one and it was not begun.
+func (b *Book) walkRest() {
+	if b.walk != nil {
+		b.walk.begin.Do(func() { go b.walkOn() })
+	}
 }
 
 func (b *Book) walkOn() {
@@ -113,7 +120,7 @@ func (b *Book) walkOn() {
 		w.err = explain(opening, w.asked, err)
 		b.broken.Store(&w.err)
 	}
-	w.walker.used, w.walker.blank, w.walker.ahead = nil, nil, nil
+	w.walker.used, w.walker.blank, w.walker.void, w.walker.ahead = nil, nil, nil, nil
 }
 
 // stop breaks the walk off and waits until it has ended.

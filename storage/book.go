@@ -62,7 +62,6 @@ type Book struct {
 
 	walk     *walk                    // nil where the book was whole before it was handed out
 	gathered atomic.Pointer[gathered] // nil once it was used, or something was written
-	mapped   atomic.Int64             // bytes of entries that were read since pages were given back
 
 	rolling *rolling // nil where no copies are made
 	copyErr error

@@ -90,8 +90,8 @@ func (b *Book) bowsFrom(from []byte) ([]storedBow, error) {
 func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
 	doing := fmt.Sprintf("reading bow %s in", id)
 	var stored storedBow
-	err = b.view(doing, func(tx *bbolt.Tx) error {
-		stored, ok, err = bowIn(tx, id)
+	err = b.straight(doing, func(w *walker) (err error) {
+		stored, ok, err = w.storedBow(id)
 		return err
 	})
 	if err != nil || !ok {

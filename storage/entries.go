@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"sync"
@@ -16,35 +15,31 @@ import (
 // the rest would be wrong without a word. Check finds which are whole.
 func (b *Book) Items(bow string) ([]record.Item, error) {
 	doing := fmt.Sprintf("reading the entries of bow %s in", bow)
-	if err := b.Whole(); err != nil {
-		return nil, err
-	}
+	b.walkRest()
 	var desc storedBow
 	var stored []storedItem
-	err := b.view(doing, func(tx *bbolt.Tx) error {
-		var ok bool
-		var err error
-		if desc, ok, err = bowIn(tx, bow); err != nil || !ok {
+	err := b.straight(doing, func(w *walker) (err error) {
+		var known bool
+		if desc, known, err = w.storedBow(bow); err != nil || !known {
 			return orNoBow(bow, err)
 		}
-		entries, err := entriesOf(tx, bow)
-		if err != nil {
-			return err
-		}
-		return entries.ForEach(func(key, value []byte) error {
-			stored = append(stored, storedItem{bow, bytes.Clone(key), bytes.Clone(value)})
-			return nil
-		})
+		stored, err = w.storedItems(bow)
+		return err
 	})
-	if err != nil {
-		return nil, err
+	var units measure.Units
+	if err == nil {
+		if units, _, _, err = desc.fields(); err != nil {
+			err = fmt.Errorf("bow %s: %w", bow, err)
+		}
 	}
-	b.loosen(stored)
-	units, _, _, err := desc.fields()
-	if err != nil {
-		return nil, explain(doing, b.path, fmt.Errorf("bow %s: %w", bow, err))
+	var items []record.Item
+	if err == nil {
+		items, err = understood(stored, units)
 	}
-	items, err := understood(stored, units)
+	// What is wrong with the book as a whole goes first, and nothing is handed out before that is known.
+	if flaw := b.Whole(); flaw != nil {
+		return nil, flaw
+	}
 	if err != nil {
 		return nil, explain(doing, b.path, err)
 	}
@@ -73,26 +68,6 @@ func understood(stored []storedItem, units measure.Units) ([]record.Item, error)
 	}
 	group.Wait()
 	return items, cmp.Or(faults...)
-}
-
-// looseAfter is how many bytes of entries are read before the pages that they came from are given back.
-const looseAfter = 4 << 20
-
-// loosen keeps the mapped pages of a book from staying in memory when bow after bow is read.
-func (b *Book) loosen(read []storedItem) {
-	n := 0
-	for _, item := range read {
-		n += len(item.value)
-	}
-	if b.mapped.Add(int64(n)) < looseAfter {
-		return
-	}
-	b.mapped.Store(0)
-	// In a transaction the mapping stays where it is.
-	_ = b.view("reading", func(tx *bbolt.Tx) error {
-		unmapped(b.db.Info().Data, tx.Size())
-		return nil
-	})
 }
 
 // AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none):
@@ -177,7 +152,9 @@ func (s storedItem) item(units measure.Units) (record.Item, error) {
 	if err != nil {
 		return fail(err)
 	}
-	item.Entry.ID = string(fields[0])
+	if item.Entry.ID != string(fields[0]) {
+		item.Entry.ID = string(fields[0])
+	}
 	item.Key = record.Key(s.key)
 	return item, nil
 }

@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
@@ -50,10 +49,18 @@ func mark(layout byte, sort, bow string) uint32 {
 
 // extend is the checksum of a value in the bucket of that mark.
 func extend(mark uint32, key, content []byte) uint32 {
-	size := binary.AppendUvarint(make([]byte, 0, binary.MaxVarintLen64), uint64(len(key)))
-	sum := crc32.Update(mark, castagnoli(), size)
+	sum := extendBySize(mark, len(key))
 	sum = crc32.Update(sum, castagnoli(), key)
 	return crc32.Update(sum, castagnoli(), content)
+}
+
+// extendBySize takes in the length that stands before a key. One that takes a single byte needs no memory, of which a million values would have much made.
+func extendBySize(sum uint32, size int) uint32 {
+	if size >= 0x80 {
+		return crc32.Update(sum, castagnoli(), binary.AppendUvarint(nil, uint64(size)))
+	}
+	register := ^sum
+	return ^(castagnoli()[byte(register)^byte(size)] ^ register>>8)
 }
 
 // markOf is the mark of the bucket in which a value is whole under that key: the checksum run backwards over all that
@@ -95,7 +102,7 @@ func seal(at place, fields ...[]byte) []byte {
 	return value
 }
 
-// unseal is what seal was given. The fields are copies of their own. The error wraps ErrDamaged or ErrNewer.
+// unseal is what seal was given. The fields lie in the value. The error wraps ErrDamaged or ErrNewer.
 func unseal(at place, value []byte) ([][]byte, error) {
 	if len(value) < envelopeLength {
 		return fieldsOf(value)
@@ -125,13 +132,13 @@ func fits(mark uint32, key, value []byte) bool {
 	return extend(mark, key, value[envelopeLength:]) == binary.LittleEndian.Uint32(value[1:])
 }
 
-// fieldsOf are the fields of a sealed value, whatever its checksum.
+// fieldsOf are the fields of a sealed value, whatever its checksum. They lie in it.
 func fieldsOf(value []byte) ([][]byte, error) {
 	if len(value) < envelopeLength {
 		return nil, fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
 	}
-	var fields [][]byte
-	for rest := bytes.Clone(value[envelopeLength:]); len(rest) > 0; {
+	fields := make([][]byte, 0, 2) // of an entry
+	for rest := value[envelopeLength:]; len(rest) > 0; {
 		size, n := binary.Uvarint(rest)
 		if n <= 0 || size > uint64(len(rest)-n) {
 			return nil, fmt.Errorf("%w: a value ends early", ErrDamaged)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"sync/atomic"
 )
 
@@ -51,6 +52,7 @@ type walker struct {
 	tagged uint64   // the sequence of the tags' bucket: see stampTags
 	later  [][]byte // what stands under the names of buckets that are left for rest
 	blank  [][]byte // memory of single pages that are done with
+	void   [][]part // memory of their elements
 	// ahead is what was read of the file from the page aheadOf on, and next the page after the one that was read last.
 	ahead         []byte
 	aheadOf, next uint64
@@ -157,6 +159,17 @@ func (w *walker) done(p page) {
 	}
 }
 
+// parts are the elements of a page, in memory that doneWith takes back.
+func (w *walker) parts(p page, low, high []byte) ([]part, error) {
+	var room []part
+	if n := len(w.void); n > 0 {
+		room, w.void = w.void[n-1], w.void[:n-1]
+	}
+	return p.parts(room, low, high)
+}
+
+func (w *walker) doneWith(parts []part) { w.void = append(w.void, parts) }
+
 // pagesAhead is how many pages are read at once where one after the other is asked for.
 const pagesAhead = 16
 
@@ -204,10 +217,11 @@ func (w *walker) tree(id uint64, in shelf, low, high []byte, depth int) error {
 	if p.count == 0 || depth > deepest {
 		return damage(id, "%d branches at level %d", p.count, depth)
 	}
-	parts, err := p.parts(low, high)
+	parts, err := w.parts(p, low, high)
 	if err != nil {
 		return err
 	}
+	defer w.doneWith(parts)
 	for i, part := range parts {
 		below := high
 		if i+1 < len(parts) {
@@ -225,10 +239,11 @@ func (w *walker) leaf(p page, in shelf, low, high []byte, depth int) error {
 	if p.flags != leafFlag || p.count == 0 && depth > 0 {
 		return damage(p.id, "it has flags %#x and %d elements", p.flags, p.count)
 	}
-	parts, err := p.parts(low, high)
+	parts, err := w.parts(p, low, high)
 	if err != nil {
 		return err
 	}
+	defer w.doneWith(parts)
 	var mine uint32
 	if in.sort != "" {
 		mine = mark(layoutVersion, in.sort, in.bow)
@@ -272,27 +287,39 @@ func (t *tally) count(in shelf) {
 
 // bucket walks a bucket from what stands under its name, on the page id.
 func (w *walker) bucket(id uint64, in shelf, value []byte) error {
+	root, inline, err := bucketIn(id, value)
+	switch {
+	case err != nil:
+		return err
+	case inline.bytes == nil:
+		return w.tree(root, in, nil, nil, 0)
+	}
+	return w.leaf(inline, in, nil, nil, 0)
+}
+
+// bucketIn is where the pages of a bucket begin that stands on the page id, or, of a small one, its only page, which lies inline.
+func bucketIn(id uint64, value []byte) (root uint64, p page, err error) {
 	if len(value) < bucketHeader {
-		return damage(id, "a bucket of %d bytes", len(value))
+		return 0, page{}, damage(id, "a bucket of %d bytes", len(value))
 	}
 	if root := binary.LittleEndian.Uint64(value); root != 0 {
-		return w.tree(root, in, nil, nil, 0)
+		return root, page{}, nil
 	}
 	inline := value[bucketHeader:]
 	if len(inline) < pageHeader {
-		return damage(id, "a bucket of %d bytes", len(value))
+		return 0, page{}, damage(id, "a bucket of %d bytes", len(value))
 	}
-	p := page{
+	p = page{
 		id: id, flags: binary.LittleEndian.Uint16(inline[8:]),
 		count: int(binary.LittleEndian.Uint16(inline[10:])), bytes: inline,
 	}
 	if id := binary.LittleEndian.Uint64(inline); id != 0 || binary.LittleEndian.Uint32(inline[12:]) != 0 {
-		return damage(p.id, "a bucket within it says to be page %d", id)
+		return 0, page{}, damage(p.id, "a bucket within it says to be page %d", id)
 	}
 	if p.count == 0 && len(inline) > pageHeader {
-		return damage(p.id, "a bucket within it is not as empty as it says")
+		return 0, page{}, damage(p.id, "a bucket within it is not as empty as it says")
 	}
-	return w.leaf(p, in, nil, nil, 0)
+	return 0, p, nil
 }
 
 // spare checks that each page that the tree does not use is free, and the other way round: a branch that leads to an
@@ -350,14 +377,15 @@ type part struct {
 }
 
 // parts are the elements of a page, whose keys must rise, and stay from low up to but without high (nil: no bound).
-// bbolt writes keys and values in their order and without gaps; a count that was changed shows by that alone.
-func (p page) parts(low, high []byte) ([]part, error) {
+// bbolt writes keys and values in their order and without gaps; a count that was changed shows by that alone. They are put in room, where they fit.
+func (p page) parts(room []part, low, high []byte) ([]part, error) {
 	u32 := binary.LittleEndian.Uint32
-	parts := make([]part, p.count)
 	next := uint64(pageHeader + p.count*elementLength)
 	if next > uint64(len(p.bytes)) {
 		return nil, damage(p.id, "%d elements do not fit in it", p.count)
 	}
+	parts := slices.Grow(room[:0], p.count)[:p.count]
+	clear(parts)
 	if p.count == 0 && len(bytes.Trim(p.bytes[pageHeader:], "\x00")) > 0 {
 		return nil, damage(p.id, "it is not as empty as it says")
 	}

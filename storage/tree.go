@@ -54,7 +54,7 @@ func (t *tree) parts(id uint64, low, high []byte, depth int) (page, []part, erro
 	if !branch && (p.flags != leafFlag || p.count == 0 && depth > 0) {
 		return p, nil, damage(id, "it has flags %#x and %d elements at level %d", p.flags, p.count, depth)
 	}
-	parts, err := p.parts(low, high)
+	parts, err := p.parts(nil, low, high)
 	return p, parts, err
 }
 
@@ -105,7 +105,7 @@ func (t *tree) bucket(part part, in shelf, at int64) {
 		return
 	}
 	p := page{flags: binary.LittleEndian.Uint16(inline[8:]), count: int(binary.LittleEndian.Uint16(inline[10:])), bytes: inline}
-	parts, err := p.parts(nil, nil)
+	parts, err := p.parts(nil, nil, nil)
 	if err == nil && p.flags != leafFlag {
 		err = fmt.Errorf("%w: a part with flags %#x", ErrDamaged, p.flags)
 	}

@@ -92,10 +92,7 @@ func parseEvent(doc json.RawMessage, kind model.Kind, r reader) (model.Event, er
 	case model.KindScrape:
 		return decode(doc, r.scrape)
 	case model.KindExercise:
-		return decode(doc, func(d exerciseDoc) (model.Event, error) {
-			pulls, err := count("pulls", d.Pulls)
-			return model.Exercise{Pulls: pulls.Or(0)}, err
-		})
+		return decode(doc, exercise)
 	case model.KindFinish:
 		return decode(doc, func(d finishDoc) (model.Event, error) {
 			coat, err := count("coat", d.Coat)
@@ -178,6 +175,11 @@ func (r reader) pull(d pullDoc) (model.Event, error) {
 	}
 	held, err := seconds("held", d.Held)
 	return model.Pull{Draw: draw, Peak: r.maybeForce(d.Peak), Held: held, From: from, Readings: r.pair(d.pairDoc)}, err
+}
+
+func exercise(d exerciseDoc) (model.Event, error) {
+	pulls, err := count("pulls", d.Pulls)
+	return model.Exercise{Pulls: pulls.Or(0)}, err
 }
 
 func (r reader) scrape(d scrapeDoc) (model.Event, error) {

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"strconv"
 	"time"
 
 	"bendbook/model"
@@ -69,7 +68,9 @@ type row []*float64
 
 // UnmarshalJSON implements json.Unmarshaler. It adds to its error which of the numbers is none.
 func (r *row) UnmarshalJSON(doc []byte) error {
-	if r.plain(doc) {
+	text := plainText{rest: doc, numbers: make([]float64, 0, bytes.Count(doc, []byte(","))+1)}
+	if all, ok := text.row(); ok && len(text.rest) == 0 {
+		*r = all
 		return nil
 	}
 	all := json.Unmarshal(doc, (*[]*float64)(r))
@@ -88,35 +89,6 @@ func (r *row) UnmarshalJSON(doc []byte) error {
 		}
 	}
 	return all
-}
-
-// plain takes a row that is written without blanks and has nothing but numbers and nulls in it, as nearly all are: thousands are read when a bow is
-// opened. doc is one JSON value, of which the decoder knows already that it is one.
-func (r *row) plain(doc []byte) bool {
-	inside, isArray := bytes.CutPrefix(doc, []byte("["))
-	inside, closed := bytes.CutSuffix(inside, []byte("]"))
-	if !isArray || !closed || len(inside) == 0 {
-		return false
-	}
-	n := bytes.Count(inside, []byte(",")) + 1
-	numbers, all := make([]float64, n), make(row, n)
-	for i := range all {
-		var text []byte
-		text, inside, _ = bytes.Cut(inside, []byte(","))
-		if string(text) == "null" {
-			continue
-		}
-		if len(text) == 0 || text[0] != '-' && (text[0] < '0' || text[0] > '9') || bytes.ContainsAny(text, " \t\r\n") {
-			return false
-		}
-		number, err := strconv.ParseFloat(string(text), 64)
-		if err != nil {
-			return false
-		}
-		numbers[i], all[i] = number, &numbers[i]
-	}
-	*r = all
-	return true
 }
 
 // headDoc is what every entry has.

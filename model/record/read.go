@@ -228,6 +228,14 @@ func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 
 // ParseKept is ParseItem for a document that a book keeps as an Item's Doc has it: it stays as it is.
 func ParseKept(doc json.RawMessage, units measure.Units) (Item, error) {
+	if item, ok := parsePlain(doc, reader{units}); ok {
+		return item, nil
+	}
+	return parseAny(doc, units)
+}
+
+// parseAny reads an entry however it is written.
+func parseAny(doc json.RawMessage, units measure.Units) (Item, error) {
 	var head headDoc
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")

@@ -1,6 +1,8 @@
 package model
 
-import "fmt"
+import (
+	"bendbook/model/say"
+)
 
 // FieldError says which field of a bow or an entry is wrong, and what was expected there.
 type FieldError struct {
@@ -27,6 +29,6 @@ func (e *FieldError) Within(path string) *FieldError {
 	return &FieldError{path + "." + e.Field, e.Want}
 }
 
-func fault(field, format string, args ...any) error {
-	return &FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+func fault(field string, format say.Word, args ...any) error {
+	return &FieldError{Field: field, Want: say.F(format, args...)}
 }

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/finish"
+	"bendbook/model/say"
 )
 
 // Board is the rack at one moment: which bows hang there and in which order. Each is told when it is asked for, so that the first of
@@ -210,7 +211,7 @@ func (b *Board) Look() (told func()) {
 func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood string) finish.Allowances, now time.Time, dates date.Order) Row {
 	t := h.tag()
 	row := Row{
-		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits, InHand: t.InHand, HandedOver: t.HandedOver,
+		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits.String(), InHand: t.InHand, HandedOver: t.HandedOver,
 		Last: t.Last, Sessions: t.Sessions, Pass: t.Pass, Pull: t.Pull,
 	}
 	if damage != nil {
@@ -225,7 +226,7 @@ func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood stri
 	switch next := SayNext(p, now, dates); {
 	case next == "":
 	case t.Waits == waitsFinishing, t.Waits == waitsLonger && p.Tillered():
-		row.Waits = waitsFinishing + ": " + next
+		row.Waits = say.F("%s: %s", waitsFinishing, next)
 	case t.Waits == waitsNextStep:
 		row.Waits = next
 	}

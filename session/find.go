@@ -91,7 +91,7 @@ func NameOf(bow model.Bow) string {
 
 // Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.
 func (r Row) Words() string {
-	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
+	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, SayStage(r.Stage)}, "\n"))
 }
 
 // Matches says whether each word of a text is found.

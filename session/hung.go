@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/say"
 )
 
 // hung is a bow's tag as it hangs at the rack: as the book keeps it, and told whole only when that is asked for, so that thousands
@@ -50,7 +51,7 @@ func (h *hung) words() string {
 	return said
 }
 
-func (h *hung) stage(t Tag) string {
+func (h *hung) stage(t Tag) say.Word {
 	if h.damage != nil {
 		return stageDamaged
 	}

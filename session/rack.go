@@ -7,14 +7,15 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Row is one bow as the rack shows it.
 type Row struct {
 	// Bow is described but for its limbs, stations and aim: see Tag.
 	Bow        model.Bow
-	Stage      string
-	Waits      string // what it waits for, as Story.Waits says it, or the shop's next stage and from when
+	Stage      say.Word // as Story.Stage says it
+	Waits      string   // what it waits for, as Story.Waits says it, or the shop's next stage and from when
 	InHand     bool
 	HandedOver bool
 	Last       time.Time // its last entry
@@ -33,7 +34,7 @@ type Row struct {
 }
 
 // stageDamaged is the stage of a bow whose entries cannot be read.
-const stageDamaged = "damaged"
+const stageDamaged say.Word = "damaged"
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
 // wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,

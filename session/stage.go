@@ -6,6 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // doing is what was last done to the bow, as far as that says how far it is.
@@ -43,8 +44,8 @@ func (s *Story) rack(move model.Rack) {
 	}
 }
 
-// Stage says how far the bow is, in a word or two that may be shown as they are.
-func (s Story) Stage() string {
+// Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step; SayStage says it in the program's tongue.
+func (s Story) Stage() say.Word {
 	switch {
 	case s.doing == away:
 		return model.HandedOver
@@ -53,12 +54,12 @@ func (s Story) Stage() string {
 	case s.doing == cameBack:
 		return "came back"
 	case s.doing == finishing:
-		return sayFinish(s.Finishes[len(s.Finishes)-1])
+		return say.Word(sayFinish(s.Finishes[len(s.Finishes)-1]))
 	}
 	pass := s.Pass()
 	switch {
 	case pass.Number > 0:
-		return fmt.Sprintf("tillering, pass %d", pass.Number)
+		return say.Word(fmt.Sprintf(string(stageTillering), pass.Number))
 	case len(pass.Pulls) > 0 && len(pass.Braced) == 0:
 		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:
@@ -69,22 +70,34 @@ func (s Story) Stage() string {
 	return "new"
 }
 
+// stageTillering is the stage of a bow that was scraped, by its pass.
+const stageTillering say.Word = "tillering, pass %d"
+
+// SayStage says a stage, which a tag may have kept, in the program's tongue.
+func SayStage(stage say.Word) string {
+	var pass int
+	if _, err := fmt.Sscanf(string(stage), string(stageTillering), &pass); err == nil {
+		return say.F(stageTillering, pass)
+	}
+	return stage.String()
+}
+
 // What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
 const (
-	waitsFinishing = "finishing"
-	waitsNextStep  = "the next step of finishing"
-	waitsLonger    = "a longer pull, or the scraper"
+	waitsFinishing say.Word = "finishing"
+	waitsNextStep  say.Word = "the next step of finishing"
+	waitsLonger    say.Word = "a longer pull, or the scraper"
 )
 
-// Waits says what the bow waits for, in words that may be shown as they are; "" where that is nothing or not known.
-func (s Story) Waits() string {
+// Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is nothing or not known.
+func (s Story) Waits() say.Word {
 	pass := s.Pass()
 	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
 	switch {
 	case s.doing == away:
 		return ""
 	case !s.InHand:
-		return plain.Line(s.Aside)
+		return say.Word(plain.Line(s.Aside))
 	case s.doing == cameBack && !s.weighed:
 		return "a look and a weighing"
 	case s.doing == cameBack:

@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // tagLayout is raised whenever a tag says other things, or a story comes to other ones: tags of another layout are made anew.
@@ -29,7 +30,7 @@ func (t Tag) encode() []byte {
 	writeMaybe(&w, o.Draw)
 	writeMaybe(&w, o.Weight)
 	writeMaybe(&w, o.Allow)
-	w.text(t.Stage, t.Waits)
+	w.text(string(t.Stage), string(t.Waits))
 	w.flag(t.InHand, t.HandedOver, t.Finishing, t.Drawn, t.Pull.Known())
 	w.time(t.Last)
 	w.count(t.Sessions, t.Pass, t.Strokes)
@@ -93,7 +94,7 @@ func tagHead(doc string) (t Tag, r tagReader, err error) {
 	b.Rule, b.Scale = measure.Length(r.number()), measure.Force(r.number())
 	b.Order.For, b.Order.DrawTo, b.Order.Due, b.Order.Hand = r.text(), model.DrawTo(r.text()), model.Day(r.text()), model.Hand(r.text())
 	b.Order.Draw, b.Order.Weight, b.Order.Allow = readMaybe[measure.Length](&r), readMaybe[measure.Force](&r), readMaybe[measure.Force](&r)
-	t.Stage, t.Waits = r.text(), r.text()
+	t.Stage, t.Waits = say.Word(r.text()), say.Word(r.text())
 	var pulled bool
 	t.InHand, t.HandedOver, t.Finishing, t.Drawn, pulled = r.flag(), r.flag(), r.flag(), r.flag(), r.flag()
 	t.Last = r.time()

@@ -10,6 +10,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // Say tells an event of the bow in one line of plain words.
@@ -295,7 +296,7 @@ func (s Story) SayEntry(line Line) string {
 }
 
 // Safety is what holds at every pull.
-const Safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
+const Safety say.Word = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
 	"ease down at a crack. Local rules and qualified teaching come first."
 
 // Plural is the word for so many.

@@ -8,6 +8,8 @@ import (
 	"io"
 	"slices"
 	"sync/atomic"
+
+	"bendbook/model/say"
 )
 
 // What else bbolt writes (internal/common/page.go, inode.go, bucket.go): a page header is the page's number, its
@@ -106,8 +108,8 @@ type page struct {
 // errStopped is what a walk ends with that was broken off.
 var errStopped = errors.New("the walk was broken off")
 
-func damage(id uint64, format string, args ...any) error {
-	return fmt.Errorf("%w: page %d: %s", ErrDamaged, id, fmt.Sprintf(format, args...))
+func damage(id uint64, format say.Word, args ...any) error {
+	return say.Errorf("%w: page %d: %s", ErrDamaged, id, say.F(format, args...))
 }
 
 // read reads the page of that number, and notes it as used.

@@ -51,5 +51,5 @@ func (d *adviceScreen) view(width, height int) string {
 // lines are the whole advice, wrapped to the width.
 func (d *adviceScreen) lines(width int) []string {
 	s := d.desk.Styles
-	return append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
+	return append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay.String()))
 }

@@ -10,6 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -116,7 +117,7 @@ func (b *bench) idle() string {
 
 func (b *bench) title() (name, what, right string) {
 	story := b.atWork.Story()
-	right = story.Stage()
+	right = session.SayStage(story.Stage())
 	if newest := story.Pass().Number; b.pass != newest {
 		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
@@ -147,11 +148,11 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		keys, long := []string{kind.Key}, kind.Long
+		keys, more := []string{kind.Key}, say.Word("")
 		if kind.Key == "p" {
-			keys, long = append(keys, "enter"), long+" Enter or a digit begins one too."
+			keys, more = append(keys, "enter"), "Enter or a digit begins one too."
 		}
-		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: long,
+		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: kind.Long, more: more,
 			do: func() move { return b.openSheet(kind.Of) }})
 	}
 	return append(all,

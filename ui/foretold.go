@@ -11,6 +11,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/ui/graph"
@@ -123,7 +124,7 @@ func (b *bench) nextLines(width int) []string {
 		cautions = append(cautions, "never past "+session.SayOrdered(story.Bow(), wanted))
 	}
 	if waits := story.Waits(); waits != "" {
-		cautions = append(cautions, "waits for: "+waits)
+		cautions = append(cautions, say.F("waits for: %s", waits))
 	}
 	caution := wrapped(strings.Join(cautions, s.Dot()), width, 2)
 	for i, line := range caution {

@@ -10,6 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/record"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/checks"
 	"bendbook/session/filename"
@@ -181,7 +182,7 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 func (f *form) actions() []action {
-	confirm := "next"
+	confirm := say.Word("next")
 	if f.filling.Saving() {
 		confirm = "save"
 	}

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -141,7 +142,7 @@ func (h *hold) view(width, height int) string {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
 	var below []string
-	for _, line := range wrapped("Do not hold it at full draw: read the scale, and let it down. "+sheet.PullCaution, width, 3) {
+	for _, line := range wrapped(say.F("Do not hold it at full draw: read the scale, and let it down. %s", sheet.PullCaution), width, 3) {
 		below = append(below, s.Caution.Render(line))
 	}
 	return poster(s, lines, below, width, height)

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -14,8 +15,9 @@ import (
 type action struct {
 	keys []string // as tea.KeyMsg.String spells them; the first is shown
 	show string   // the key as it is shown; "" for the first of keys
-	name string   // a word or two, for the key line
-	long string   // a sentence, for the help
+	name say.Word // a word or two, for the key line
+	long say.Word // a sentence, for the help
+	more say.Word // a sentence to go on with; "" for none
 	// main says that the key stands on the key line, as far as there is room.
 	main bool
 	off  func() string // why it cannot be done now; "" or nil where it can
@@ -29,6 +31,14 @@ func (a action) why() string {
 		return ""
 	}
 	return a.off()
+}
+
+// explained is what the help says of it.
+func (a action) explained() string {
+	if a.more == "" {
+		return a.long.String()
+	}
+	return a.long.String() + " " + a.more.String()
 }
 
 func (a action) label() string {
@@ -54,7 +64,7 @@ func (a *App) keyLine() string {
 	}
 	for _, action := range a.top().actions() {
 		if action.main && action.why() == "" {
-			add(action.label(), action.name)
+			add(action.label(), action.name.String())
 		}
 	}
 	return strings.Join(append(parts, s.Accent.Render("?")+" help"), "  ")
@@ -71,7 +81,7 @@ func (a *App) helpLines(width int) []string {
 	s := a.desk.Styles
 	const keyWidth = 13
 	lines := append(strings.Split(ansi.Wordwrap(a.top().about(), width, ""), "\n"), "")
-	for _, caution := range strings.Split(ansi.Wordwrap(session.Safety, width, ""), "\n") {
+	for _, caution := range strings.Split(ansi.Wordwrap(session.Safety.String(), width, ""), "\n") {
 		lines = append(lines, s.Caution.Render(caution))
 	}
 	lines = append(lines, "")
@@ -83,7 +93,7 @@ func (a *App) helpLines(width int) []string {
 		}
 	}
 	for _, action := range a.top().actions() {
-		text := action.long
+		text := action.explained()
 		if why := action.why(); why != "" {
 			text += " (Not now: " + why + ".)"
 		}

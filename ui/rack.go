@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -201,7 +202,7 @@ func (r *rack) actions() []action {
 		return ""
 	}
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
-	aside := "set aside"
+	aside := say.Word("set aside")
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}

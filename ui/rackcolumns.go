@@ -33,7 +33,7 @@ func rackColumns(width int) rackTable {
 	all := rackTable{
 		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
 		{"due", 10, (*rack).sayDue},
-		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
+		{"stage", 17, func(_ *rack, row session.Row) string { return session.SayStage(row.Stage) }},
 		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
 		{"order", orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
 		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},

@@ -14,6 +14,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // Format and Version stand at the head of a shop's settings.
@@ -399,6 +400,6 @@ func checkLine(field, text string, most int) error {
 	return nil
 }
 
-func wrong(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+func wrong(field string, format say.Word, args ...any) error {
+	return &model.FieldError{Field: field, Want: say.F(format, args...)}
 }

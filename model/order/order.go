@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the pivot
@@ -64,7 +65,7 @@ const (
 // another against that of the flatbow.
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
-	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
+	warn := func(format say.Word, args ...any) { all = append(all, say.F(format, args...)) }
 	order, ruler := bow.Order, bow.Ruler()
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
 		warn("the draw is ordered to the back, and the depth of the handle is not known: the draw at the tree cannot be told")

@@ -10,14 +10,15 @@ import (
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/say"
 )
 
 // ErrNewer is wrapped when a record's version is higher than Version.
 var ErrNewer = errors.New("the record was written by a newer Bendbook")
 
 // fieldError says which field is wrong; its path may be completed by within on the way up.
-func fieldError(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+func fieldError(field string, format say.Word, args ...any) error {
+	return &model.FieldError{Field: field, Want: say.F(format, args...)}
 }
 
 // within puts the path of the enclosing field before the field of err.

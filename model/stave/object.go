@@ -9,11 +9,12 @@ import (
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/say"
 )
 
 // fault is what is wrong at a field, and what was expected there.
-func fault(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+func fault(field string, format say.Word, args ...any) error {
+	return &model.FieldError{Field: field, Want: say.F(format, args...)}
 }
 
 // An object is one JSON object of the document, with the path that leads to it.

@@ -3,6 +3,8 @@ package strung
 import (
 	"errors"
 	"fmt"
+
+	"bendbook/model/say"
 )
 
 // What can be wrong. Every error of this package is a *[Error] that unwraps to
@@ -91,6 +93,6 @@ func (e *Error) Error() string {
 }
 
 // inputError is bad input in a named field.
-func inputError(field, want string, args ...any) *Error {
-	return &Error{Err: ErrInput, Field: field, Want: fmt.Sprintf(want, args...)}
+func inputError(field string, want say.Word, args ...any) *Error {
+	return &Error{Err: ErrInput, Field: field, Want: say.F(want, args...)}
 }

@@ -1,12 +1,11 @@
 package advice
 
 import (
-	"fmt"
-
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/model/wood"
 	"bendbook/session"
 )
@@ -121,8 +120,8 @@ func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] 
 // isRead says whether anything was read in a pass.
 func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
-func (a *Advice) caution(format string, args ...any) {
-	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+func (a *Advice) caution(format say.Word, args ...any) {
+	a.Cautions = append(a.Cautions, say.F(format, args...))
 }
 
 // forecast fills in weight and curve.

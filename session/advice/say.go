@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -18,7 +19,7 @@ type Part struct {
 }
 
 // BandsSay says what a band is.
-const BandsSay = "Bands hold the truth nine times in ten, as far as the readings are honest."
+const BandsSay say.Word = "Bands hold the truth nine times in ten, as far as the readings are honest."
 
 // Parts are all that the readings say, each figure with its 90 % band, and what they do not show. A part that has nothing to say is left out.
 func (a Advice) Parts() []Part {

@@ -99,7 +99,7 @@ func figures(shop *session.Shop, settings finish.Settings, story session.Story) 
 	return map[string]string{
 		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": string(bow.Section), "length": rule.WithUnit(bow.Length()),
 		"limbs": rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length),
-		"order": order, "draw": draw, "stage": story.Stage(), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),
+		"order": order, "draw": draw, "stage": session.SayStage(story.Stage()), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),
 		"strokes": some(story.Strokes()), "exercise": some(pulls), "set taken": length(story.SetTaken()),
 		"on the tree": weight(first.Tree), "finished": weight(first.Finished), "after use": weight(first.Used),
 		"finishing took": weight(first.Sanding()), "use took": weight(first.Settling()),

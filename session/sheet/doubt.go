@@ -6,10 +6,11 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
-const keepIt = "Enter again to keep"
+const keepIt say.Word = "Enter again to keep"
 
 // doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off the line of the stations inward of it.
 func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {

@@ -8,11 +8,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified teaching come first.
-const PullCaution = "Stand clear of the bow's line; never past its weight; ease down at a crack."
+const PullCaution say.Word = "Stand clear of the bow's line; never past its weight; ease down at a crack."
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb, each
 // out from the handle.
@@ -62,7 +63,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 		}}, nil
 	})
 	s.held = heldQuestion()
-	s.Caution = PullCaution
+	s.Caution = PullCaution.String()
 	return s
 }
 
@@ -104,7 +105,7 @@ func Braced(story session.Story) *Sheet {
 		return Outcome{Event: b}, nil
 	})
 	s.brace = func(s *Sheet) measure.Optional[measure.Length] { return s.lengthOf(bow, "height") }
-	s.Caution = StringCaution
+	s.Caution = StringCaution.String()
 	return s
 }
 

@@ -77,7 +77,7 @@ func stageSettings(s finish.Settings) []Setting {
 			Group: string(Stages), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
 			Usual:  slices.ContainsFunc(usual, func(u finish.Stage) bool { return u.Name == stage.Name && sayStage(u) == sayStage(stage) }),
 			Means:  "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it.",
-			Source: fromTrade,
+			Source: fromTrade.String(),
 			Change: stageSheet(s, stage, func(to *finish.Settings, stage finish.Stage) {
 				to.Stages = slices.Clone(s.Stages)
 				to.Stages[i] = stage
@@ -185,7 +185,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 			Group: string(list), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
 			Usual:  slices.Contains(*list.lines(&usual), line),
 			Means:  "A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out.",
-			Source: fromTrade,
+			Source: fromTrade.String(),
 			Change: lineSheet(s, list, line, func(to *finish.Settings, text string) {
 				*list.lines(to) = slices.Clone(*list.lines(&s))
 				(*list.lines(to))[i] = text

@@ -8,13 +8,14 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Where the usual settings come from.
 const (
-	fromTrade    = "common practice in the trade"
-	fromTerminal = "the terminal and its locale say"
-	fromProgram  = "Bendbook's own"
+	fromTrade    say.Word = "common practice in the trade"
+	fromTerminal say.Word = "the terminal and its locale say"
+	fromProgram  say.Word = "Bendbook's own"
 )
 
 const groupUnits = "units"
@@ -132,7 +133,7 @@ func ofShop(s finish.Settings) []choice {
 			return err
 		},
 	}
-	hold := choice{group: "tree", label: "hold", source: fromTrade,
+	hold := choice{group: "tree", label: "hold", source: fromTrade.String(),
 		means:    "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
 		question: Question{Must: true, Unit: "s", Hint: "seconds, such as 5"},
 		print:    func(s finish.Settings) string { return plainNumber(s.Hold.Seconds()) },
@@ -150,43 +151,43 @@ func ofShop(s finish.Settings) []choice {
 		},
 	}
 	return []choice{
-		choosing(choice{group: groupUnits, label: "lengths", source: fromTrade,
+		choosing(choice{group: groupUnits, label: "lengths", source: fromTrade.String(),
 			means: "The unit of lengths for new bows, for lists in which bows stand side by side, and for these settings. A bow keeps its own units, and any field takes 162mm or 6 3/8in."},
 			lengthNames, func(s *finish.Settings) *measure.LengthUnit { return &s.Units.Length }),
-		choosing(choice{group: groupUnits, label: "weights", source: fromTrade,
+		choosing(choice{group: groupUnits, label: "weights", source: fromTrade.String(),
 			means: "The unit of draw weights for new bows, lists and settings. Any field takes 40lb or 18kg."},
 			forceNames, func(s *finish.Settings) *measure.ForceUnit { return &s.Units.Force }),
-		choosing(choice{group: groupUnits, label: "dates", source: fromTerminal,
+		choosing(choice{group: groupUnits, label: "dates", source: fromTerminal.String(),
 			means: "How days are written. Months stand in letters, so that none is taken for a day; 2027-02-01 can be typed in any order."},
 			dateNames, func(s *finish.Settings) *date.Order { return &s.Dates }),
-		choosing(choice{group: "screen", label: "letters", source: fromTerminal,
+		choosing(choice{group: "screen", label: "letters", source: fromTerminal.String(),
 			means: "What screens are drawn with. ASCII is for terminals that have no lines and fractions, and comes by itself where the locale is not UTF-8."},
 			letterNames, func(s *finish.Settings) *finish.Letters { return &s.Screen.Letters }),
-		choosing(choice{group: "screen", label: "colours", source: fromTerminal,
+		choosing(choice{group: "screen", label: "colours", source: fromTerminal.String(),
 			means: "How many colours screens use. NO_COLOR in the environment leaves all out in any case."},
 			colourNames, func(s *finish.Settings) *finish.Colours { return &s.Screen.Colours }),
-		texting(choice{group: "mark", label: "text", source: fromTrade,
+		texting(choice{group: "mark", label: "text", source: fromTrade.String(),
 			means: "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; weight and draw must be in it."},
 			"such as {weight} {force} @ {draw} {length} {number}", func(s *finish.Settings) *string { return &s.Mark.Text }),
-		choosing(choice{group: "mark", label: "rounding", source: fromTrade,
+		choosing(choice{group: "mark", label: "rounding", source: fromTrade.String(),
 			means: "How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is."},
 			roundNames, func(s *finish.Settings) *finish.Rounding { return &s.Mark.Round }),
-		numbering(choice{group: "mark", label: "rounded to", source: fromTrade,
+		numbering(choice{group: "mark", label: "rounded to", source: fromTrade.String(),
 			means: "The step that the stamped weight is rounded to, in the bow's own unit."},
 			"such as 1 or 0.5", func(s *finish.Settings) *float64 { return &s.Mark.Step }),
-		texting(choice{group: "number", label: "pattern", source: fromProgram,
+		texting(choice{group: "number", label: "pattern", source: fromProgram.String(),
 			means: "How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and {letters}, four of chance, which keep two books from giving the same number."},
 			"such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad", func(s *finish.Settings) *string { return &s.Number.Pattern }),
-		numbering(choice{group: "number", label: "first count", source: fromProgram,
+		numbering(choice{group: "number", label: "first count", source: fromProgram.String(),
 			means: "The count that the shop's first number gets; it goes on from the highest that was given."},
 			"a whole number, such as 1 or 348", func(s *finish.Settings) *int { return &s.Number.Start }),
-		choosing(choice{group: "number", label: "one book only", source: fromProgram,
+		choosing(choice{group: "number", label: "one book only", source: fromProgram.String(),
 			means: "Yes where no other book ever gives numbers for the same maker; the pattern may then do without {letters}."},
 			yesNames, func(s *finish.Settings) *bool { return &s.Number.Alone }),
-		weighing(choice{group: "allowances", label: "finishing takes", source: fromTrade + ": about a pound",
+		weighing(choice{group: "allowances", label: "finishing takes", source: say.F("%s: about a pound", fromTrade),
 			means: "What finishing takes off the draw weight, until the shop's own bows tell better."},
 			units, func(s *finish.Settings) *measure.Force { return &s.Sanding }),
-		weighing(choice{group: "allowances", label: "first use takes", source: fromTrade + ": about a pound",
+		weighing(choice{group: "allowances", label: "first use takes", source: say.F("%s: about a pound", fromTrade),
 			means: "What the first weeks of use take off the draw weight, until the shop's own bows tell better."},
 			units, func(s *finish.Settings) *measure.Force { return &s.Settling }),
 		arrow,

@@ -8,22 +8,23 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // DustCaution stands where wood or horn is worked; local rules and qualified teaching come first.
-const DustCaution = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
+const DustCaution say.Word = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
 
 // StringCaution stands where the bow is strung.
-const StringCaution = "String it with care and stand clear of the limbs; look for cracks before you go on."
+const StringCaution say.Word = "String it with care and stand clear of the limbs; look for cracks before you go on."
 
 // StageCaution is the caution of a stage of finishing: dust where wood or horn is worked, care where the bow is strung; "" where none is called for.
 func StageCaution(stage finish.Standing) string {
 	switch name := strings.ToLower(stage.Name); {
 	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
-		return DustCaution
+		return DustCaution.String()
 	case strings.Contains(name, "strung"):
-		return StringCaution
+		return StringCaution.String()
 	case stage.Rest > 0:
 		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
 	}
@@ -81,7 +82,7 @@ func Scrape(story session.Story) *Sheet {
 			Strokes: s.countOf("strokes"), Depth: s.lengthOf(bow, "depth"),
 		}}, nil
 	})
-	s.Caution = DustCaution
+	s.Caution = DustCaution.String()
 	return s
 }
 

@@ -12,6 +12,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -67,7 +68,7 @@ func head(story session.Story) Document {
 	if aim, known := bow.Aim.Tiller.Get(); known {
 		fact("Aim", fmt.Sprintf("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
 	}
-	fact("Stage", story.Stage())
+	fact("Stage", session.SayStage(story.Stage()))
 	if pull, pass, ok := story.Weight(); ok {
 		peak, _ := pull.Peak.Get()
 		fact("Weight so far", fmt.Sprintf("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
@@ -80,7 +81,7 @@ func head(story session.Story) Document {
 }
 
 // howToRead tells whoever never saw the bow at the tree what its figures are.
-const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. At such a place it is read how far " +
+const howToRead say.Word = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. At such a place it is read how far " +
 	"the belly, the side of the bow that faces the string, is from the straight line through the handle, or from the string; below nothing it stands " +
 	"on the other side of the line. Pass 0 is the bow as it first came to the tree; each scraping after a reading begins the next. The peak is the " +
 	"greatest weight that the scale showed in a pull."

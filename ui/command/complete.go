@@ -87,7 +87,7 @@ func describe(row session.Row, call string) string {
 	if number := row.Bow.Number; number != "" && number != call {
 		parts = append(parts, "number "+plain.Line(number))
 	}
-	return strings.Join(append(parts, row.Stage), ", ")
+	return strings.Join(append(parts, session.SayStage(row.Stage)), ", ")
 }
 
 // completeSession offers the sessions of the bow that is named before the flag.

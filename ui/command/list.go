@@ -56,7 +56,7 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow, date.ISO), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), session.SayStage(row.Stage), soFar, session.SayOrder(row.Bow, date.ISO), last,
 		})
 	}
 	widths := make([]int, len(table[0]))
@@ -110,7 +110,7 @@ func listJSON(w io.Writer, rows []session.Row, place *time.Location) error {
 		bow := row.Bow
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
-			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
+			Stage: string(row.Stage), Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Handover.IsZero() {
 			listed.Next, listed.Earliest = row.Next, row.Handover.In(place).Format(time.DateOnly)

@@ -2,12 +2,13 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"bendbook/model/say"
 )
 
 // usageError is a mistake in the command line itself.
@@ -16,9 +17,9 @@ type usageError struct{ error }
 func (e usageError) Unwrap() error { return e.error }
 
 // misused says what is wrong with a command line, and where help on the command is.
-func misused(cmd *cobra.Command, format string, args ...any) error {
+func misused(cmd *cobra.Command, format say.Word, args ...any) error {
 	path := strings.Replace(cmd.CommandPath(), "bendbook", "bendbook help", 1)
-	return usageError{fmt.Errorf("%w; see %s", fmt.Errorf(format, args...), path)}
+	return usageError{say.Errorf("%w; see %s", say.Errorf(format, args...), path)}
 }
 
 // noArguments is for commands that take none.

@@ -43,7 +43,7 @@ func (b *bench) arrive() error {
 	if wanted := session.SayWanted(story.Bow()); wanted != "" {
 		text += ", " + wanted
 	}
-	b.say(spoken(text + "; " + story.Stage() + "."))
+	b.say(spoken(text + "; " + session.SayStage(story.Stage()) + "."))
 	if n := len(story.Lines); n > 0 {
 		text := "All saved: " + count(n, "entry", "entries")
 		if at := b.tell(story.LastAt()); at != "" {
@@ -64,7 +64,7 @@ func (b *bench) arrive() error {
 	b.sayHold()
 	b.say(ended("Stand clear" + b.neverPast()))
 	if waits := story.Waits(); waits != "" {
-		b.say("Waits for: " + ended(waits))
+		b.say("Waits for: " + ended(waits.String()))
 	}
 	return nil
 }
@@ -143,7 +143,7 @@ func (b *bench) commands() []command {
 			continue
 		}
 		takes := "[ANSWER]"
-		all = append(all, command{letter: kind.Key, word: kind.Name, takes: takes, off: write, long: kind.Long, do: func(rest string) error {
+		all = append(all, command{letter: kind.Key, word: string(kind.Name), takes: takes, off: write, long: kind.Long, do: func(rest string) error {
 			return b.enter(kind.Of(b.atWork.Story()), rest)
 		}})
 	}
@@ -167,7 +167,7 @@ func (b *bench) commands() []command {
 		command{letter: "a", word: "advice", off: b.mayAdvise, long: "Read all that the readings say, each figure with its band, and what they do not show.", do: func(string) error {
 			says, _ := b.says()
 			b.sayParts(says.Parts())
-			b.say(advice.BandsSay)
+			b.say(advice.BandsSay.String())
 			return nil
 		}},
 		command{letter: "g", word: "plan", off: b.mayPlan, long: "Go to where wood is to be taken, and what the bow would then be; change it, and log it when it is done.", do: func(string) error {
@@ -182,7 +182,7 @@ func (b *bench) commands() []command {
 		command{letter: "w", word: "summary", takes: "[last|all|N]", long: "Read the summary of a session, the last one or another, or of the whole bow.", do: b.summary},
 		command{letter: "W", word: "write", takes: "[last|all|N] [FORM]", long: "Write a summary to a file in the folder where Bendbook was started. FORM is text, markdown, html, csv, json or tally.", do: b.write},
 		command{letter: "d", word: "describe", off: write, long: "Change the bow's description or order.", do: func(string) error { return b.describe(b.atWork) }},
-		back("the rack"),
+		back("Go back to the rack."),
 	)
 }
 

@@ -58,7 +58,7 @@ func (e *entries) commands() []command {
 		{letter: "m", word: "more", long: "Read on.", do: func(string) error { return e.more() }},
 		{letter: "x", word: "void", takes: "NUMBER", off: e.mayWrite, long: "Void an entry: it stays in the story, struck out, and counts no more.", do: e.void},
 		{letter: "c", word: "correct", takes: "NUMBER", off: e.mayWrite, long: "Correct an entry: its form, filled in. What you save takes its place; the old one stays in the story, struck out.", do: e.correct},
-		back("the bench"),
+		back("Go back to the bench."),
 	}
 }
 

@@ -110,7 +110,7 @@ func (d *finishing) commands() []command {
 			return d.form(sheet.EntryForm, sheet.Moisture(d.atWork.Story()))
 		}},
 		{letter: "u", word: "undo", off: write, long: "Undo the last entry. It stays in the story, struck out.", do: func(string) error { return newBench(d.talk, d.atWork).undo() }},
-		back("where one came from"),
+		back("Go back to where one came from."),
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -13,7 +14,10 @@ import (
 // A form is asked question by question. A line that begins with a point and a letter is no answer but says what to do.
 
 // formWords are what can be said in a form.
-var formWords = []struct{ word, long string }{
+var formWords = []struct {
+	word string
+	long say.Word
+}{
 	{".back", "Go back to the field before; nothing is lost. < does too."},
 	{".next", "Go on to the field after without confirming this one. > does too."},
 	{".none", "Leave this field out, also where something stands in it."},
@@ -285,7 +289,7 @@ func (f *filling) help() {
 	f.sayf("This asks for %s: %s", labelOf(q), ended(q.Hint))
 	f.say("Enter alone leaves a field out, or takes or keeps what is offered. What is asked about is kept by Enter alone.")
 	for _, w := range formWords {
-		f.say(w.word + ": " + w.long)
+		f.say(w.word + ": " + w.long.String())
 	}
 	f.say("A word of your own that begins with a point has two: ..save is the word .save.")
 }

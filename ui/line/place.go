@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -23,7 +24,7 @@ type place interface {
 type command struct {
 	letter, word string
 	takes        string // what stands behind it: "BOW", "[PASS]"; "" for nothing
-	long         string
+	long         say.Word
 	off          func() string // why it cannot be done now; "" or nil where it can
 	do           func(rest string) error
 }
@@ -54,8 +55,8 @@ type refusal struct{ error }
 func refuse(why string) error { return refusal{errors.New(why)} }
 
 // back is the command that leaves a place.
-func back(to string) command {
-	return command{letter: "q", word: "back", long: "Go back to " + to + ".", do: func(string) error { return errLeft }}
+func back(long say.Word) command {
+	return command{letter: "q", word: "back", long: long, do: func(string) error { return errLeft }}
 }
 
 // stand is at a place until it is left or the conversation ends.
@@ -158,12 +159,12 @@ func match(all []command, text string) (found command, rest string, ok bool) {
 func (t *talk) help(p place) {
 	t.say("Here one can say, each in a line of its own:")
 	for _, c := range p.commands() {
-		text := c.head() + ": " + c.long
+		text := c.head() + ": " + c.long.String()
 		if why := c.why(); why != "" {
 			text += " Not now: " + ended(why)
 		}
 		t.say(text)
 	}
 	t.say("Enter alone: where one is. ? or help: this list. The end of the input leaves; what is half typed is kept.")
-	t.say(session.Safety)
+	t.say(session.Safety.String())
 }

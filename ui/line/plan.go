@@ -83,7 +83,7 @@ func (p *planning) commands() []command {
 		{letter: "o", word: "outcome", long: "Read what the bow would be.", do: func(string) error { return p.outcome() }},
 		{letter: "s", word: "scrape", takes: "NUMBER", off: write, long: "Enter what was scraped off a stretch, filled in with what is to come off.", do: p.scrape},
 		{letter: "d", word: "done", off: write, long: "Log all stretches from which wood is to come off as done so. It is asked about once: the same line again logs them.", do: func(string) error { return p.logAll() }},
-		back("the bench; what was changed of the plan is dropped"),
+		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
 }
 

@@ -157,7 +157,7 @@ func (r *rack) sayRow(row session.Row) string {
 	case missed > 0:
 		parts = append(parts, "NOT IN TIME, ready "+session.SayEarliest(row.Handover, now, r.desk.Shop.Dates())+" at the earliest")
 	}
-	parts = append(parts, row.Stage)
+	parts = append(parts, session.SayStage(row.Stage))
 	if pull, ok := row.Pull.Get(); ok {
 		parts = append(parts, "so far "+session.SayPeak(row.Bow, pull))
 	}

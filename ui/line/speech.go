@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/ui/look"
@@ -31,7 +32,7 @@ func (t *talk) say(text string) {
 	t.print(t.spell(text) + "\n")
 }
 
-func (t *talk) sayf(format string, args ...any) { t.say(fmt.Sprintf(format, args...)) }
+func (t *talk) sayf(format say.Word, args ...any) { t.say(say.F(format, args...)) }
 
 // spell is text safe to show, in plain ASCII where there is nothing else; letters of names stay.
 func (t *talk) spell(text string) string {

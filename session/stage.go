@@ -3,6 +3,8 @@ package session
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/model/plain"
@@ -59,7 +61,7 @@ func (s Story) Stage() say.Word {
 	pass := s.Pass()
 	switch {
 	case pass.Number > 0:
-		return say.Word(fmt.Sprintf(string(stageTillering), pass.Number))
+		return say.Word(strings.Replace(string(stageTillering), "%d", strconv.Itoa(pass.Number), 1))
 	case len(pass.Pulls) > 0 && len(pass.Braced) == 0:
 		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:

@@ -132,8 +132,8 @@ func SayKind(k session.Kind) string {
 		text += ", " + measure.Rule{Unit: k.Units.Length}.WithUnit(set) + " of set"
 	}
 	text += " (the middle one of each)"
-	say := func(a finish.Allowance) string {
+	mean := func(a finish.Allowance) string {
 		return fmt.Sprintf("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
 	}
-	return text + "; finishing takes " + say(k.Takes.Sanding) + ", first use " + say(k.Takes.Settling)
+	return text + "; finishing takes " + mean(k.Takes.Sanding) + ", first use " + mean(k.Takes.Settling)
 }

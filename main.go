@@ -24,6 +24,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/demo"
 	"bendbook/storage"
@@ -65,11 +66,11 @@ func world() command.World {
 
 // version is the module's version as the go command wrote it into the program, and for what it was built.
 func version() string {
-	module := "(no version)"
+	module := say.It("(no version)")
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		module = info.Main.Version // (devel) where it was built without version control
 	}
-	return fmt.Sprintf("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return say.F("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 // watch waits for the signals that break a command off. A second one ends the program at once.
@@ -99,7 +100,7 @@ func bookPath(asked string) (string, error) {
 	}
 	_, homeless := os.UserHomeDir()
 	if xdg.DataHome == "" || homeless != nil && os.Getenv("XDG_DATA_HOME") == "" {
-		return "", errors.New("the user's data directory is not known; name the book with --book, or by BENDBOOK")
+		return "", say.Error("the user's data directory is not known; name the book with --book, or by BENDBOOK")
 	}
 	return filepath.Join(xdg.DataHome, "bendbook", "bows.book"), nil
 }
@@ -112,7 +113,7 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Ahead: true, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
+		return nil, nil, say.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
 	case errors.Is(err, storage.ErrBusy):
 		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:
@@ -164,7 +165,7 @@ func onBook(do func(path string) (command.Account, error)) func(asked string) (c
 func openScratchBook() (session.Book, func() error, error) {
 	folder, err := os.MkdirTemp("", "bendbook-demo-")
 	if err != nil {
-		return nil, nil, fmt.Errorf("making a folder for the demo's book: %w", err)
+		return nil, nil, say.Errorf("making a folder for the demo's book: %w", err)
 	}
 	book, err := storage.Open(filepath.Join(folder, "demo.book"), storage.Options{})
 	if err != nil {
@@ -236,7 +237,7 @@ func readFile(name string) (io.ReadCloser, error) {
 	}
 	info, err := file.Stat()
 	if err == nil && info.IsDir() {
-		err = errors.New("it is a folder")
+		err = say.Error("it is a folder")
 	}
 	if err != nil {
 		return nil, errors.Join(err, file.Close())
@@ -279,7 +280,7 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 	}
 	if path, err := bookPath(book); err == nil {
 		if kept, err := os.Stat(path); err == nil && os.SameFile(info, kept) {
-			return errors.New("it is the book itself; choose another name")
+			return say.Error("it is the book itself; choose another name")
 		}
 	}
 	if !info.Mode().IsRegular() {

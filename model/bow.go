@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Side is one of a bow's two limbs. It indexes every pair of limbs in the program.
@@ -26,6 +27,14 @@ var Sides = [2]Side{Upper, Lower}
 
 // String is the limb's name: upper or lower.
 func (s Side) String() string {
+	if s == Lower {
+		return "lower"
+	}
+	return "upper"
+}
+
+// Word is the limb's name to be said.
+func (s Side) Word() say.Word {
 	if s == Lower {
 		return "lower"
 	}

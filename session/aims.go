@@ -3,6 +3,7 @@ package session
 import (
 	"bendbook/model/aim"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // SayAim is what an aim is called where one is chosen, and how the limbs are then to bend, as it is said behind "to bend". The shape of another
@@ -10,11 +11,11 @@ import (
 func SayAim(name string) (called, how string) {
 	switch name {
 	case aim.CompassName:
-		return "full compass", "in a full compass"
+		return say.It("full compass"), say.It("in a full compass")
 	case aim.EllipseName:
-		return "ellipse", "in an ellipse"
+		return "ellipse", say.It("in an ellipse")
 	case aim.StiffHandleName:
-		return "stiffer at the handle", "stiffer at the handle"
+		return say.It("stiffer at the handle"), say.It("stiffer at the handle")
 	}
 	name = plain.Line(name)
 	return name, name

@@ -2,7 +2,6 @@ package session
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"time"
 
@@ -64,7 +63,7 @@ func (s *Shop) board(tags func() ([]*hung, error)) (*Board, error) {
 	b.unread, b.damage = len(s.rail.bare), s.rail.damage
 	s.mu.Unlock()
 	if err = cmp.Or(err, unset); err != nil {
-		return b, fmt.Errorf("reading the rack: %w", err)
+		return b, say.Errorf("reading the rack: %w", err)
 	}
 	return b, nil
 }
@@ -184,7 +183,7 @@ func (b *Board) Look() (told func()) {
 			continue
 		}
 		if _, err := b.shop.items(h.id); err != nil {
-			looked.damage[h.id] = fmt.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
+			looked.damage[h.id] = say.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
 		}
 	}
 	looked.missing = 0

@@ -2,9 +2,10 @@ package session
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"time"
+
+	"bendbook/model/say"
 )
 
 // Draft is a half-typed form as it is kept until it is finished or dropped.
@@ -24,7 +25,7 @@ func DraftKey(bow, form string) string { return bow + "/" + form }
 func (s *Shop) halfTyped() (map[string]string, error) {
 	keys, err := s.book.Drafts()
 	if err != nil {
-		return nil, fmt.Errorf("looking for half-typed forms: %w", err)
+		return nil, say.Errorf("looking for half-typed forms: %w", err)
 	}
 	forms := make(map[string]string)
 	for _, key := range keys {
@@ -60,10 +61,10 @@ func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 func (s *Shop) SaveDraft(key string, draft Draft) error {
 	doc, err := json.Marshal(draft)
 	if err != nil {
-		return fmt.Errorf("writing the draft: %w", err)
+		return say.Errorf("writing the draft: %w", err)
 	}
 	if err := s.book.SaveDraft(key, doc); err != nil {
-		return fmt.Errorf("keeping the draft: %w", err)
+		return say.Errorf("keeping the draft: %w", err)
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // AmbiguousError says which bows a name could mean.
@@ -23,15 +24,15 @@ func (e *AmbiguousError) Error() string {
 	for i, bow := range e.Could[:len(names)] {
 		names[i] = fmt.Sprintf("%q", NameOf(bow))
 		if number := plain.Line(bow.Number); number != "" {
-			names[i] += " (number " + number + ")"
+			names[i] += say.F(" (number %s)", number)
 		} else {
-			names[i] += " (id " + plain.Line(bow.ID) + ")"
+			names[i] += say.F(" (id %s)", plain.Line(bow.ID))
 		}
 	}
 	if more := len(e.Could) - len(names); more > 0 {
-		names = append(names, fmt.Sprintf("and %d more", more))
+		names = append(names, say.F("and %d more", more))
 	}
-	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
+	return say.F("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
 }
 
 // Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are compared as they
@@ -42,7 +43,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	var byID *model.Bow
 	want := strings.ToLower(plain.Line(asked))
 	if want == "" {
-		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
+		return model.Bow{}, say.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
 	tags, err := s.tags()
 	for _, h := range inBookOrder(tags) {
@@ -72,9 +73,9 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, &AmbiguousError{Asked: asked, Could: found}
 	}
 	if err != nil {
-		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
+		return model.Bow{}, say.Errorf("looking for %q: %w", asked, err)
 	}
-	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
+	return model.Bow{}, say.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
 }
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
@@ -83,10 +84,10 @@ func NameOf(bow model.Bow) string {
 		return name
 	}
 	if number := plain.Line(bow.Number); number != "" {
-		return "number " + number
+		return say.F("number %s", number)
 	}
 	id := []rune(plain.Line(bow.ID))
-	return "bow " + string(id[:min(len(id), 10)])
+	return say.F("bow %s", string(id[:min(len(id), 10)]))
 }
 
 // Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.

@@ -8,6 +8,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 )
 
 // What is said of a bow's finishing.
@@ -17,7 +18,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
 	case p.Away && stage.Seen != finish.SignBack:
-		return "It was handed over."
+		return say.It("It was handed over.")
 	case stage.Seen == finish.SignAway:
 		var missing []string
 		for _, s := range p.Stages {
@@ -29,13 +30,13 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 			missing = append(missing, "a number")
 		}
 		if len(missing) > 0 {
-			return "Not done: " + strings.Join(missing, ", ") + "."
+			return say.F("Not done: %s.", strings.Join(missing, ", "))
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
-		return "It was done already."
+		return say.It("It was done already.")
 	}
 	if p.Dry.After(f.Now) {
-		return "It dries until " + strings.TrimPrefix(SayWhen(p.Dry, f.Now, f.Dates), "at ") + "."
+		return say.F("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
 	}
 	return ""
 }
@@ -62,11 +63,11 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 		day := f.day(fact.At)
 		switch {
 		case stage.Coats > 0:
-			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
+			days = append(days, say.F("coat %d %s", i+1, day))
 		case fact.Grit > 0 && i > 0 && strings.HasSuffix(days[len(days)-1], " "+day):
 			days[len(days)-1] = strings.TrimSuffix(days[len(days)-1], " "+day) + fmt.Sprintf(", %d %s", fact.Grit, day)
 		case fact.Grit > 0:
-			days = append(days, fmt.Sprintf("grit %d %s", fact.Grit, day))
+			days = append(days, say.F("grit %d %s", fact.Grit, day))
 		case fact.What == finish.Weighing:
 			days = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight))
 		default:
@@ -75,7 +76,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	}
 	said := strings.Join(days, "; ")
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
-		said = strings.TrimPrefix(fmt.Sprintf("%s; %d of %d to come", said, left, stage.Coats), "; ")
+		said = strings.TrimPrefix(say.F("%s; %d of %d to come", said, left, stage.Coats), "; ")
 	}
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
 		said += ": " + plain.Line(f.Stamped)
@@ -85,7 +86,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 
 func (f Finishing) day(at time.Time) string {
 	if at.IsZero() {
-		return "(no day)"
+		return say.It("(no day)")
 	}
 	return f.Dates.Print(at.In(f.Now.Location()))
 }
@@ -107,12 +108,12 @@ func (f Finishing) SayWhen() []string {
 	p := f.Progress
 	var when []string
 	if p.Dry.After(f.Now) {
-		when = append(when, "dries until "+strings.TrimPrefix(SayWhen(p.Dry, f.Now, f.Dates), "at "))
+		when = append(when, say.F("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
 	}
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		text := "ready " + SayEarliest(p.Handover, f.Now, f.Dates) + " at the earliest"
+		text := say.F("ready %s at the earliest", SayEarliest(p.Handover, f.Now, f.Dates))
 		if p.CoatsLeft > 0 {
-			text += fmt.Sprintf(", %d %s to come", p.CoatsLeft, Plural(p.CoatsLeft, "coat", "coats"))
+			text += say.F(", %d %s to come", p.CoatsLeft, Plural(p.CoatsLeft, "coat", "coats"))
 		}
 		when = append(when, text)
 	}
@@ -124,16 +125,16 @@ func (f Finishing) SayMark() (stamp, from string) {
 	scale := f.Bow.Weigher()
 	m, known := f.Mark.Get()
 	if !known {
-		return "stamp: " + f.MayStamp(), ""
+		return say.F("stamp: %s", f.MayStamp()), ""
 	}
-	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: "on the tree", finish.Finished: "finished", finish.InUse: "after use"}[m.Weighed])
+	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: say.It("on the tree"), finish.Finished: "finished", finish.InUse: say.It("after use")}[m.Weighed])
 	if m.Weighed != finish.InUse {
 		from += fmt.Sprintf(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
 	}
-	stamp = "stamp: " + m.Text
+	stamp = say.F("stamp: %s", m.Text)
 	switch {
 	case m.Foretold():
-		stamp = "will be about: " + m.Text
+		stamp = say.F("will be about: %s", m.Text)
 	case SayNumber(f.Bow) == "":
 		stamp += " + a number"
 	}
@@ -145,20 +146,20 @@ func (f Finishing) SayTakes() string {
 	scale := f.Bow.Weigher()
 	sanding, settling := f.Takes.Sanding, f.Takes.Settling
 	band := func(a finish.Allowance) string {
-		return fmt.Sprintf("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
+		return say.F("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
 	}
 	if sanding.Count == 0 && settling.Count == 0 {
-		return fmt.Sprintf("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
+		return say.F("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
 	}
 	source := func(a finish.Allowance) string {
-		text := "common practice"
+		text := say.It("common practice")
 		if a.Count > 0 {
 			text = fmt.Sprintf("%d %s", a.Count, Plural(a.Count, "bow", "bows"))
 		}
 		if a.Odd > 0 {
-			text += fmt.Sprintf(", %d odd", a.Odd)
+			text += say.F(", %d odd", a.Odd)
 		}
 		return text
 	}
-	return fmt.Sprintf("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
+	return say.F("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
 }

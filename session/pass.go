@@ -2,12 +2,12 @@ package session
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Pass is the wood taken off in one go and what was read after it, up to the next scraping.
@@ -41,13 +41,13 @@ func (p Pose) Same(other Pose) bool {
 // Label names the pose: relaxed, braced, drawn 18 in.
 func (p Pose) Label(rule measure.Rule) string {
 	if p.Kind == model.KindPull {
-		return "drawn " + rule.WithUnit(p.Draw)
+		return say.F("drawn %s", rule.WithUnit(p.Draw))
 	}
 	return string(p.Kind)
 }
 
 // Datum says what the distances are measured to: to the line, or to the string.
-func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
+func (p Pose) Datum() string { return say.F("to the %s", p.From) }
 
 // order puts relaxed before braced before pulls by draw.
 func (p Pose) order(other Pose) int {

@@ -88,17 +88,25 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	if !p.Dry.After(now) || next == "" {
 		return next
 	}
-	return next + ", dry " + SayWhen(p.Dry, now, dates)
+	return say.F("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
 // SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now is.
 func SayWhen(at, now time.Time, dates date.Order) string {
+	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
+		return say.F("at %s", at.Format("15:04"))
+	}
+	return SayUntil(at, now, dates)
+}
+
+// SayUntil is that time as it is said behind until, from or by: the hour alone for today.
+func SayUntil(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch at.Format(time.DateOnly) {
 	case now.Format(time.DateOnly):
-		return "at " + at.Format("15:04")
+		return at.Format("15:04")
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return "tomorrow " + at.Format("15:04")
+		return say.F("tomorrow %s", at.Format("15:04"))
 	}
 	return dates.Print(at)
 }

@@ -2,7 +2,6 @@ package session
 
 import (
 	"encoding/binary"
-	"errors"
 	"math"
 	"time"
 
@@ -16,7 +15,7 @@ import (
 const tagLayout = 1
 
 // errTag is for a tag that cannot be read: one of another layout, or half of one.
-var errTag = errors.New("a tag of another layout")
+var errTag = say.Error("a tag of another layout")
 
 // encode is the tag as the book keeps it: the layout, then each value in turn, texts and lists after their length.
 func (t Tag) encode() []byte {

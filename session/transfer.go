@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"maps"
 	"reflect"
@@ -14,6 +13,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/record"
+	"bendbook/model/say"
 )
 
 // Imported says what one record brought into the book.
@@ -31,18 +31,18 @@ type Imported struct {
 
 // String says it in a line.
 func (i Imported) String() string {
-	what := fmt.Sprintf("%d new %s", i.Entries, Plural(i.Entries, "entry", "entries"))
+	what := say.F("%d new %s", i.Entries, Plural(i.Entries, "entry", "entries"))
 	if i.New {
-		what = fmt.Sprintf("new bow, %d %s", i.Entries, Plural(i.Entries, "entry", "entries"))
+		what = say.F("new bow, %d %s", i.Entries, Plural(i.Entries, "entry", "entries"))
 	}
 	if i.DescribedElse {
-		what += "; it is described otherwise than in the book: the book's own stayed"
+		what += say.It("; it is described otherwise than in the book: the book's own stayed")
 	}
 	if n := len(i.Differ); n > 0 {
-		what += fmt.Sprintf("; %d %s in the book with other text: the book's own stayed", n, Plural(n, "entry is", "entries are"))
+		what += say.F("; %d %s in the book with other text: the book's own stayed", n, Plural(n, say.It("entry is"), say.It("entries are")))
 	}
 	if len(i.SameNumber) > 0 {
-		what += fmt.Sprintf("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, " and of "))
+		what += say.F("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, say.It(" and of ")))
 	}
 	return i.Name + ": " + what
 }
@@ -122,11 +122,11 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	rec = placed(rec)
 	done := Imported{Name: NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
-		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
+		return done, say.Error("bow.id: missing; expected the bow's own id, by which a book knows it again")
 	}
 	mine, known, err := s.book.Bow(rec.Bow.ID)
 	if err != nil {
-		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
+		return done, say.Errorf("looking for %s in the book: %w", done.Name, err)
 	}
 	if !known {
 		rec = asFirst(rec)
@@ -134,17 +134,17 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		rec.Items = merged.Add
 		done.New, done.Entries = true, len(merged.Add)
 		if err := s.book.AddBow(rec, ""); err != nil {
-			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
+			return done, say.Errorf("keeping %s: %w", done.Name, err)
 		}
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
-		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+		return done, say.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
 			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
 	}
 	have, err := s.book.Items(rec.Bow.ID)
 	if err != nil {
-		return done, fmt.Errorf("reading the entries of %s: %w", done.Name, err)
+		return done, say.Errorf("reading the entries of %s: %w", done.Name, err)
 	}
 	merged := record.Merge(have, rec.Items)
 	done.Entries, done.Differ = len(merged.Add), merged.Differ
@@ -155,7 +155,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, nil
 	}
 	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
-		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
+		return done, say.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
 	s.reading.forget(rec.Bow.ID)
 	return done, nil

@@ -18,54 +18,54 @@ func Say(bow model.Bow, what model.Event) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	switch e := what.(type) {
 	case model.Relaxed:
-		return fmt.Sprintf("relaxed, %s to the line", readings(e.Readings))
+		return say.F("relaxed, %s to the line", readings(e.Readings))
 	case model.StringLength:
-		return "string " + rule.WithUnit(e.Length) + " between the nocks"
+		return say.F("string %s between the nocks", rule.WithUnit(e.Length))
 	case model.Braced:
 		said := "braced"
 		if height, known := e.Height.Get(); known {
-			said += " at " + rule.WithUnit(height)
+			said += say.F(" at %s", rule.WithUnit(height))
 		}
 		if e.Readings.Any() || e.Block == nil {
-			said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+			said += say.F(", %s to the %s", readings(e.Readings), e.From)
 		}
 		if e.Block != nil {
-			said += fmt.Sprintf(", %s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length))
+			said += say.F(", %s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length))
 		}
 		return said
 	case model.Pull:
-		said := "pull to " + rule.WithUnit(e.Draw)
+		said := say.F("pull to %s", rule.WithUnit(e.Draw))
 		if peak, known := e.Peak.Get(); known {
 			said += ": " + scale.WithUnit(peak)
 		}
 		if held, known := e.Held.Get(); known {
-			said += ", held " + SayHeld(held)
+			said += say.F(", held %s", SayHeld(held))
 		}
 		if e.Readings.Any() {
-			said += fmt.Sprintf(", %s to the %s", readings(e.Readings), e.From)
+			said += say.F(", %s to the %s", readings(e.Readings), e.From)
 		}
 		return said
 	case model.Scrape:
 		return sayScrape(bow, e)
 	case model.Exercise:
-		return fmt.Sprintf("exercised, %d %s", e.Pulls, Plural(e.Pulls, "pull", "pulls"))
+		return say.F("exercised, %d %s", e.Pulls, Plural(e.Pulls, "pull", "pulls"))
 	case model.Finish:
 		return sayFinished(e)
 	case model.Moisture:
 		return sayMoisture(bow, e)
 	case model.Note:
-		return "note: " + plain.Line(e.Text)
+		return say.F("note: %s", plain.Line(e.Text))
 	case model.Void:
-		return "void: " + SayReason(e.Why)
+		return say.F("void: %s", SayReason(e.Why))
 	case model.Edit:
 		return sayEdit(e)
 	case model.Rack:
 		if e.InHand {
-			return "taken in hand again"
+			return say.It("taken in hand again")
 		}
-		return "set aside: " + SayReason(e.Why)
+		return say.F("set aside: %s", SayReason(e.Why))
 	}
-	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
+	return say.F("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
 }
 
 // sayEdit says what changed of the description, where that is widths and depths alone.
@@ -82,12 +82,12 @@ func sayEdit(e model.Edit) string {
 			}
 		}
 	}
-	return "widths and depths measured"
+	return say.It("widths and depths measured")
 }
 
 func sayScrape(bow model.Bow, e model.Scrape) string {
 	rule := bow.Ruler()
-	parts := []string{fmt.Sprintf("%s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
+	parts := []string{say.F("%s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
 	if e.Tool != "" {
 		parts = append(parts, plain.Line(e.Tool))
 	}
@@ -95,21 +95,21 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 		parts = append(parts, fmt.Sprintf("%d %s", strokes, Plural(strokes, "stroke", "strokes")))
 	}
 	if depth, known := e.Depth.Get(); known {
-		parts = append(parts, bow.Calliper().WithUnit(depth)+" deep")
+		parts = append(parts, say.F("%s deep", bow.Calliper().WithUnit(depth)))
 	}
 	if share, known := e.DepthShare.Get(); known {
-		parts = append(parts, fmt.Sprintf("%.1f %% of the depth", 100*share))
+		parts = append(parts, say.F("%.1f %% of the depth", 100*share))
 	}
-	return "scraped " + strings.Join(parts, ", ")
+	return say.F("scraped %s", strings.Join(parts, ", "))
 }
 
 func sayFinish(e model.Finish) string {
 	said := plain.Line(e.Step)
 	if coat, known := e.Coat.Get(); known {
-		said += fmt.Sprintf(", coat %d", coat)
+		said += say.F(", coat %d", coat)
 	}
 	if grit, known := e.Grit.Get(); known {
-		said += fmt.Sprintf(", grit %d", grit)
+		said += say.F(", grit %d", grit)
 	}
 	return said
 }
@@ -121,7 +121,7 @@ func sayFinished(e model.Finish) string {
 		said += ": " + plain.Line(e.Text)
 	}
 	if e.On != "" {
-		said += ", on " + plain.Line(string(e.On))
+		said += say.F(", on %s", plain.Line(string(e.On)))
 	}
 	return said
 }
@@ -129,23 +129,23 @@ func sayFinished(e model.Finish) string {
 func sayMoisture(bow model.Bow, e model.Moisture) string {
 	var parts []string
 	if content, known := e.Content.Get(); known {
-		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
+		parts = append(parts, say.F("wood at %.1f %%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
 		unit := WarmthUnit(bow)
 		if unit == "F" {
 			celsius = 1.8*celsius + 32
 		}
-		parts = append(parts, fmt.Sprintf("air of %.0f %s", celsius, unit))
+		parts = append(parts, say.F("air of %.0f %s", celsius, unit))
 	}
 	if humidity, known := e.Humidity.Get(); known {
-		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
+		parts = append(parts, say.F("%.0f %% relative humidity", 100*humidity))
 	}
-	where := "in the shop"
+	where := say.It("in the shop")
 	if e.Where == model.HomeAir {
-		where = "where the bow goes"
+		where = say.It("where the bow goes")
 	}
-	return "moisture " + where + ": " + strings.Join(parts, ", ")
+	return say.F("moisture %s: %s", where, strings.Join(parts, ", "))
 }
 
 // WarmthUnit is the unit in which a temperature is asked for and told: F for a bow that is measured in inches, else C.
@@ -166,7 +166,7 @@ func readings(r model.Readings) string {
 		}
 	}
 	if n == 0 {
-		return "nothing read"
+		return say.It("nothing read")
 	}
 	return fmt.Sprintf("%d %s", n, Plural(n, "reading", "readings"))
 }
@@ -176,20 +176,20 @@ func SayReason(why string) string {
 	if why = plain.Line(why); why != "" {
 		return why
 	}
-	return "no reason given"
+	return say.It("no reason given")
 }
 
 // SayOrder tells what the customer wants, in one line: for whom, weight at draw, when.
 func SayOrder(bow model.Bow, dates date.Order) string {
 	var parts []string
 	if who := plain.Line(bow.Order.For); who != "" {
-		parts = append(parts, "for "+who)
+		parts = append(parts, say.F("for %s", who))
 	}
 	if what := SayWanted(bow); what != "" {
 		parts = append(parts, what)
 	}
 	if bow.Order.Due != "" {
-		parts = append(parts, "due "+dates.Reprint(plain.Line(string(bow.Order.Due))))
+		parts = append(parts, say.F("due %s", dates.Reprint(plain.Line(string(bow.Order.Due)))))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -206,7 +206,7 @@ func SayWanted(bow model.Bow) string {
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
 		if said != "" {
-			said += " at "
+			said += say.It(" at ")
 		}
 		said += rule.Short(draw) + " " + string(rule.Unit) + " " + SayDrawTo(bow.Order.DrawTo)
 	}
@@ -222,11 +222,11 @@ func SayOrdered(bow model.Bow, weight measure.Force) string {
 func SayDrawTo(to model.DrawTo) string {
 	switch to {
 	case model.ToBack:
-		return "to the back"
+		return say.It("to the back")
 	case model.ToPivot:
-		return "by the published standard (pivot point + 1 3/4 in)"
+		return say.It("by the published standard (pivot point + 1 3/4 in)")
 	}
-	return "to the belly"
+	return say.It("to the belly")
 }
 
 // SayHeld is how long a bow stood drawn: 3.2 s.
@@ -236,9 +236,9 @@ func SayHeld(held time.Duration) string { return measure.PrintSeconds(held) + " 
 func SayPeak(bow model.Bow, pull model.Pull) string {
 	peak, known := pull.Peak.Get()
 	if !known {
-		return "pulled to " + bow.Ruler().WithUnit(pull.Draw)
+		return say.F("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
 	}
-	return bow.Weigher().WithUnit(peak) + " at " + bow.Ruler().WithUnit(pull.Draw)
+	return say.F("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
 }
 
 // SayReading is a reading in the rule's fractions, or a dash where nothing was read.
@@ -262,17 +262,17 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
-		return "upper gap " + rule.Print(off) + " too large"
+		return say.F("upper gap %s too large", rule.Print(off))
 	case off < 0:
-		return "upper gap " + rule.Print(-off) + " too small"
+		return say.F("upper gap %s too small", rule.Print(-off))
 	}
-	return "as wanted"
+	return say.It("as wanted")
 }
 
 // SayNumber is the bow's number with the word before it; "" where it has none.
 func SayNumber(bow model.Bow) string {
 	if number := plain.Line(bow.Number); number != "" {
-		return "number " + number
+		return say.F("number %s", number)
 	}
 	return ""
 }
@@ -280,7 +280,7 @@ func SayNumber(bow model.Bow) string {
 // SayNotes are what else was agreed with the customer; "" where nothing was.
 func SayNotes(bow model.Bow) string {
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
-		return "Notes: " + notes
+		return say.F("Notes: %s", notes)
 	}
 	return ""
 }
@@ -289,7 +289,7 @@ func SayNotes(bow model.Bow) string {
 func (s Story) SayEntry(line Line) string {
 	if void, isVoid := line.Entry.What.(model.Void); isVoid {
 		if other, known := s.Line(void.Entry); known {
-			return "void, " + plain.Line(void.Why) + ": " + Say(s.Bow(), other.Entry.What)
+			return say.F("void, %s: %s", plain.Line(void.Why), Say(s.Bow(), other.Entry.What))
 		}
 	}
 	return Say(s.Bow(), line.Entry.What)

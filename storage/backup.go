@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"bendbook/model/say"
 )
 
 // Copied is a copy of a book that was read back whole.
@@ -22,7 +24,7 @@ func (c Copied) Whole() bool { return true }
 
 // Lines say where the copy is and what is in it.
 func (c Copied) Lines() []string {
-	return []string{shown(fmt.Sprintf("%s: %s, %s, as of %s; read back whole",
+	return []string{shown(say.F("%s: %s, %s, as of %s; read back whole",
 		c.Path, count(c.Bows, "bow", "bows"), count(c.Entries, "entry", "entries"), c.AsOf.Format("2006-01-02 15:04")))}
 }
 
@@ -48,7 +50,7 @@ func Backup(path, to string, over bool, opts Options) (Copied, error) {
 	})
 	copied.Path = to
 	if err != nil {
-		return Copied{}, explain("copying "+path+" to", to, err)
+		return Copied{}, explain(say.F("copying %s to", path), to, err)
 	}
 	return copied, nil
 }
@@ -133,7 +135,7 @@ func target(path, to string, over bool) (string, error) {
 	}
 	info, err := os.Stat(meant)
 	if err == nil && !info.Mode().IsRegular() {
-		err = errors.New("it is no ordinary file")
+		err = say.Error("it is no ordinary file")
 	}
 	return meant, err
 }

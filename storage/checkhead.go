@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"go.etcd.io/bbolt"
+
+	"bendbook/model/say"
 )
 
 // checkHeads looks at both head pages. bbolt reads the newer of those that are whole, and without a word the one before
@@ -41,11 +43,11 @@ func (m metas) pair() error {
 // checkParts finds what stands among the parts of the book and is none of them: one whose name was damaged would be
 // taken for one that was never begun.
 func (b *Book) checkParts() error {
-	return b.view("checking the parts of", func(tx *bbolt.Tx) error {
+	return b.view(say.It("checking the parts of"), func(tx *bbolt.Tx) error {
 		known := []string{sortBook, sortBows, sortEntries, sortDrafts, sortTags, sortSettings}
 		return tx.Cursor().Bucket().ForEach(func(name, value []byte) error {
 			if value != nil || !slices.Contains(known, string(name)) {
-				return fmt.Errorf("%w: it has a part %q", ErrDamaged, string(name))
+				return say.Errorf("%w: it has a part %q", ErrDamaged, string(name))
 			}
 			return nil
 		})

@@ -9,12 +9,13 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
+	"bendbook/model/say"
 )
 
 // Items are a bow's entries in order of their keys. One that is damaged makes all of them an error: figures from
 // the rest would be wrong without a word. Check finds which are whole.
 func (b *Book) Items(bow string) ([]record.Item, error) {
-	doing := fmt.Sprintf("reading the entries of bow %s in", bow)
+	doing := say.F("reading the entries of bow %s in", bow)
 	b.walkRest()
 	var desc storedBow
 	var stored []storedItem
@@ -29,7 +30,7 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 	var units measure.Units
 	if err == nil {
 		if units, _, _, err = desc.fields(); err != nil {
-			err = fmt.Errorf("bow %s: %w", bow, err)
+			err = say.Errorf("bow %s: %w", bow, err)
 		}
 	}
 	var items []record.Item

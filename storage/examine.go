@@ -9,6 +9,8 @@ import (
 	"slices"
 
 	"go.etcd.io/bbolt"
+
+	"bendbook/model/say"
 )
 
 // Examined is what stands in a book's file, and what is wrong with it.
@@ -45,25 +47,24 @@ func (e Examined) Entries() int {
 
 // Lines tell what is wrong and what is whole, a thing a line.
 func (e Examined) Lines() []string {
-	sum := count(len(e.Bows), "bow", "bows") + ", " + count(e.Entries(), "entry", "entries") + ", " +
-		count(e.Drafts, "half-typed form", "half-typed forms") + ", settings kept " + count(e.Settings, "time", "times")
+	sum := say.F("%s, %s, %s, settings kept %s", count(len(e.Bows), "bow", "bows"), count(e.Entries(), "entry", "entries"), count(e.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(e.Settings, "time", "times"))
 	if e.Whole() {
-		return []string{shown(fmt.Sprintf("%s is whole: %s, on %s", e.Path, sum, count(e.Pages, "page", "pages")))}
+		return []string{shown(say.F("%s is whole: %s, on %s", e.Path, sum, count(e.Pages, "page", "pages")))}
 	}
-	lines := []string{shown(fmt.Sprintf("%s has %s:", e.Path, count(len(e.Faults), "fault", "faults")))}
+	lines := []string{shown(say.F("%s has %s:", e.Path, count(len(e.Faults), "fault", "faults")))}
 	for _, fault := range e.Faults {
 		lines = append(lines, "  "+fault.String())
 	}
-	lines = append(lines, "whole are: "+sum)
+	lines = append(lines, say.F("whole are: %s", sum))
 	for _, bow := range e.Bows {
-		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, "bow "+bow.ID), count(bow.Entries, "entry", "entries"))
+		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, say.F("bow %s", bow.ID)), count(bow.Entries, "entry", "entries"))
 		if bow.Faults > 0 {
 			line += ", " + count(bow.Faults, "fault", "faults")
 		}
 		lines = append(lines, shown(line))
 	}
 	if e.Astray > 0 {
-		lines = append(lines, "besides, where the book itself does not find them: "+count(e.Astray, "whole entry", "whole entries"))
+		lines = append(lines, say.F("besides, where the book itself does not find them: %s", count(e.Astray, say.It("whole entry"), say.It("whole entries"))))
 	}
 	return lines
 }

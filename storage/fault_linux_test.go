@@ -36,7 +36,7 @@ type failure struct {
 	forever bool
 }
 
-func say(errno unix.Errno) func(call) answer {
+func answering(errno unix.Errno) func(call) answer {
 	return func(call) answer { return answer{value: -1, errno: errno} }
 }
 
@@ -54,21 +54,21 @@ func failures() []failure {
 	anyWrite := func(c call) bool { return c.is(writes) }
 	shortly := func(done int64) answer { return answer{value: done} }
 	return []failure{
-		{name: "one write fails", hits: anyWrite, fails: say(unix.EIO)},
-		{name: "one sync fails", hits: func(c call) bool { return c.is(syncs) }, fails: say(unix.EIO)},
-		{name: "one read fails", hits: func(c call) bool { return c.is(reads) }, fails: say(unix.EIO)},
-		{name: "one name fails", hits: func(c call) bool { return c.is(names) }, fails: say(unix.EIO)},
-		{name: "one mapping fails", hits: func(c call) bool { return c.is(mappings) }, fails: say(unix.ENOMEM)},
+		{name: "one write fails", hits: anyWrite, fails: answering(unix.EIO)},
+		{name: "one sync fails", hits: func(c call) bool { return c.is(syncs) }, fails: answering(unix.EIO)},
+		{name: "one read fails", hits: func(c call) bool { return c.is(reads) }, fails: answering(unix.EIO)},
+		{name: "one name fails", hits: func(c call) bool { return c.is(names) }, fails: answering(unix.EIO)},
+		{name: "one mapping fails", hits: func(c call) bool { return c.is(mappings) }, fails: answering(unix.ENOMEM)},
 		{name: "one write is short", hits: func(c call) bool { return c.number == unix.SYS_PWRITE64 || c.number == unix.SYS_WRITE },
-			fails: afterHalf(shortly, say(unix.EIO))},
+			fails: afterHalf(shortly, answering(unix.EIO))},
 		{name: "one write is half done and fails", hits: anyWrite,
-			fails: afterHalf(func(int64) answer { return answer{value: -1, errno: unix.EIO} }, say(unix.EIO))},
+			fails: afterHalf(func(int64) answer { return answer{value: -1, errno: unix.EIO} }, answering(unix.EIO))},
 		{name: "full until there is room", hits: call.makes,
-			fails: afterHalf(shortly, say(unix.ENOSPC)), later: say(unix.ENOSPC)},
-		{name: "over quota until there is room", hits: call.makes, fails: say(unix.EDQUOT), later: say(unix.EDQUOT)},
-		{name: "not to be written until it is", hits: call.makes, fails: say(unix.EROFS), later: say(unix.EROFS)},
+			fails: afterHalf(shortly, answering(unix.ENOSPC)), later: answering(unix.ENOSPC)},
+		{name: "over quota until there is room", hits: call.makes, fails: answering(unix.EDQUOT), later: answering(unix.EDQUOT)},
+		{name: "not to be written until it is", hits: call.makes, fails: answering(unix.EROFS), later: answering(unix.EROFS)},
 		{name: "gone for ever", hits: func(c call) bool { return !c.is(mappings) },
-			fails: afterHalf(func(int64) answer { return answer{value: -1, errno: unix.EIO} }, say(unix.EIO)), later: say(unix.EIO), forever: true},
+			fails: afterHalf(func(int64) answer { return answer{value: -1, errno: unix.EIO} }, answering(unix.EIO)), later: answering(unix.EIO), forever: true},
 	}
 }
 

@@ -2,13 +2,14 @@ package storage
 
 import (
 	"encoding/json"
-	"fmt"
 	"os"
 	"os/user"
 	"path/filepath"
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"bendbook/model/say"
 )
 
 // Holder is who has a book open, as told by a small file beside it. It is a courtesy to the reader of a message; the
@@ -30,7 +31,7 @@ type BusyError struct {
 
 // Error implements error. How to look at the book meanwhile is for the caller to add.
 func (b *BusyError) Error() string {
-	return b.who() + "; close it there first"
+	return say.F("%s; close it there first", b.who())
 }
 
 // Is makes it an ErrBusy.
@@ -38,20 +39,20 @@ func (b *BusyError) Is(target error) bool { return target == ErrBusy }
 
 // who is the first half of the message.
 func (b *BusyError) who() string {
-	text := filepath.Base(b.Path) + " is open in another Bendbook"
+	text := say.F("%s is open in another Bendbook", filepath.Base(b.Path))
 	h := b.Holder
 	if h.PID == 0 {
 		return shown(text)
 	}
-	text += fmt.Sprintf(" (process %d", h.PID)
+	text += say.F(" (process %d", h.PID)
 	if h.User != "" {
-		text += " of " + h.User
+		text += say.F(" of %s", h.User)
 	}
 	if h.Host != "" {
-		text += " on " + h.Host
+		text += say.F(" on %s", h.Host)
 	}
 	if !h.Since.IsZero() {
-		text += " since " + clock(h.Since, b.now)
+		text += say.F(" since %s", clock(h.Since, b.now))
 	}
 	return shown(text + ")")
 }

@@ -3,9 +3,10 @@ package storage
 import (
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"hash/fnv"
 	"io"
+
+	"bendbook/model/say"
 )
 
 // What bbolt v1.5 writes at the head of its files (internal/common/meta.go, page.go), little endian on every machine
@@ -32,8 +33,8 @@ type metaPage struct {
 
 // errNoMeta says that bytes are no meta page, errTornMeta that they are one which was not written to its end.
 var (
-	errNoMeta   = errors.New("no meta page")
-	errTornMeta = errors.New("a meta page's checksum does not fit")
+	errNoMeta   = say.Error("no meta page")
+	errTornMeta = say.Error("a meta page's checksum does not fit")
 )
 
 // parseMeta reads a meta page from its first bytes.
@@ -110,20 +111,20 @@ func readMetas(file io.ReaderAt, size int64) (metas, error) {
 	}
 	switch page := m.current.pageSize; {
 	case !found && torn:
-		return metas{}, fmt.Errorf("%w: both of its head pages", ErrDamaged)
+		return metas{}, say.Errorf("%w: both of its head pages", ErrDamaged)
 	case !found:
 		return metas{}, ErrForeign
 	case page < smallestPage || page > largestPage || page&(page-1) != 0:
-		return metas{}, fmt.Errorf("%w: a page of %d bytes", ErrDamaged, page)
+		return metas{}, say.Errorf("%w: a page of %d bytes", ErrDamaged, page)
 	case m.current.freelist == noFreelist:
 		// This program never writes such a file, and bbolt would write to it on opening.
 		return metas{}, ErrForeign
 	case m.current.high < 4 || m.current.high > uint64(1)<<40/uint64(page):
-		return metas{}, fmt.Errorf("%w: %d pages", ErrDamaged, m.current.high)
+		return metas{}, say.Errorf("%w: %d pages", ErrDamaged, m.current.high)
 	case m.length() > size:
-		return metas{}, fmt.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
+		return metas{}, say.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
 	case m.current.root < 2 || m.current.root >= m.current.high || m.current.freelist < 2 || m.current.freelist >= m.current.high:
-		return metas{}, fmt.Errorf("%w: its head points outside of it", ErrDamaged)
+		return metas{}, say.Errorf("%w: its head points outside of it", ErrDamaged)
 	}
 	return m, nil
 }

@@ -106,7 +106,7 @@ type page struct {
 }
 
 // errStopped is what a walk ends with that was broken off.
-var errStopped = errors.New("the walk was broken off")
+var errStopped = say.Error("the walk was broken off")
 
 func damage(id uint64, format say.Word, args ...any) error {
 	return say.Errorf("%w: page %d: %s", ErrDamaged, id, say.F(format, args...))

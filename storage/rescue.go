@@ -10,6 +10,8 @@ import (
 	"slices"
 
 	"go.etcd.io/bbolt"
+
+	"bendbook/model/say"
 )
 
 // Rescued is what Rescue brought into a new book, and what it could not bring.
@@ -40,10 +42,10 @@ func (r Rescued) Whole() bool { return len(r.Gaps)+len(r.Lost)+len(r.Undescribed
 
 // Lines tell what was brought and list the rest.
 func (r Rescued) Lines() []string {
-	lines := []string{shown(fmt.Sprintf("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, count(r.Bows, "bow", "bows"),
-		count(r.Entries, "entry", "entries"), count(r.Drafts, "half-typed form", "half-typed forms"), count(r.Settings, "time", "times")))}
+	lines := []string{shown(say.F("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, count(r.Bows, "bow", "bows"),
+		count(r.Entries, "entry", "entries"), count(r.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(r.Settings, "time", "times")))}
 	if r.Old > 0 {
-		lines = append(lines, fmt.Sprintf("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
+		lines = append(lines, say.F("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
 	}
 	list := func(heading string, faults []Fault) {
 		if len(faults) > 0 {
@@ -54,19 +56,19 @@ func (r Rescued) Lines() []string {
 		}
 	}
 	if len(r.Undescribed) > 0 {
-		lines = append(lines, "the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:")
+		lines = append(lines, say.It("the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:"))
 	}
 	for _, bow := range r.Undescribed {
 		line := fmt.Sprintf("  %s: %s", bow.ID, count(bow.Entries, "entry", "entries"))
 		if !bow.Named {
-			line += "; nothing tells which bow it was, and this id is made up"
+			line += say.It("; nothing tells which bow it was, and this id is made up")
 		}
 		lines = append(lines, shown(line))
 	}
-	list("cannot be read; what stood there is in the new book as far as it was found elsewhere:", r.Gaps)
+	list(say.It("cannot be read; what stood there is in the new book as far as it was found elsewhere:"), r.Gaps)
 	list("lost:", r.Lost)
 	if r.Whole() {
-		lines = append(lines, "nothing is lost")
+		lines = append(lines, say.It("nothing is lost"))
 	}
 	return lines
 }
@@ -85,7 +87,7 @@ func Rescue(from, to string, opts Options) (Rescued, error) {
 		return Rescued{}, explain(rescuing, from, err)
 	}
 	if _, err := os.Lstat(to); err == nil {
-		return Rescued{}, explain("rescuing a book into", to, fs.ErrExist)
+		return Rescued{}, explain(say.It("rescuing a book into"), to, fs.ErrExist)
 	}
 	var done Rescued
 	err = guarded(func() (err error) {
@@ -164,7 +166,7 @@ func (s *salvage) head(known int) (*head, error) {
 	case len(fields) == 0 || json.Unmarshal(fields[0], &h) != nil || h.Format != bookFormat:
 		return nil, ErrForeign
 	case h.Version > known:
-		return nil, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
+		return nil, say.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
 	}
 	return &h, nil
 }

@@ -3,9 +3,10 @@ package storage
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 
 	"go.etcd.io/bbolt"
+
+	"bendbook/model/say"
 )
 
 // Settings are the shop's settings as they were kept last; ok is false where none were.
@@ -24,7 +25,7 @@ func (b *Book) Settings() (doc []byte, ok bool, err error) {
 	}
 	fields, err := unseal(place{sort: sortSettings, key: key}, value)
 	if err == nil && len(fields) != 1 {
-		err = fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
+		err = say.Errorf("%w: %d fields", ErrDamaged, len(fields))
 	}
 	if err != nil {
 		return nil, false, explain(doing, b.path, err)
@@ -34,7 +35,7 @@ func (b *Book) Settings() (doc []byte, ok bool, err error) {
 
 // KeepSettings keeps the shop's settings. Those before stay in the book.
 func (b *Book) KeepSettings(doc []byte) error {
-	return b.update("keeping the shop's settings in", func(tx *bbolt.Tx) error {
+	return b.update(say.It("keeping the shop's settings in"), func(tx *bbolt.Tx) error {
 		settings, err := tx.CreateBucketIfNotExists([]byte(sortSettings))
 		if err != nil {
 			return err
@@ -51,14 +52,14 @@ func (b *Book) KeepSettings(doc []byte) error {
 
 // checkSettings compares all settings that were ever kept with their checksums.
 func (b *Book) checkSettings() error {
-	return b.view("checking the settings of", func(tx *bbolt.Tx) error {
+	return b.view(say.It("checking the settings of"), func(tx *bbolt.Tx) error {
 		settings := tx.Bucket([]byte(sortSettings))
 		if settings == nil {
 			return nil
 		}
 		return settings.ForEach(func(key, value []byte) error {
 			if _, err := unseal(place{sort: sortSettings, key: bytes.Clone(key)}, value); err != nil {
-				return fmt.Errorf("settings %x: %w", key, err)
+				return say.Errorf("settings %x: %w", key, err)
 			}
 			return nil
 		})

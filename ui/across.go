@@ -8,8 +8,10 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -164,7 +166,7 @@ func (b *bench) across(width, height int) string {
 	case b.fresh() && (!known || !ok):
 		next.figure = "-"
 	case known && to.Draw <= 0:
-		next.figure = "NO PULL"
+		next.figure = say.It("NO PULL")
 	case known:
 		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
 	}
@@ -195,8 +197,10 @@ func (f *form) across(width, height int) string {
 		return ""
 	}
 	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
-	if strings.HasSuffix(q.Group, " limb") {
-		asked = headline{label: strings.ToUpper(strings.TrimSuffix(q.Group, " limb")), figure: asked.figure, style: s.Strong}
+	for _, side := range model.Sides {
+		if q.Group == say.F("%s limb", side.Word()) {
+			asked.label = strings.ToUpper(side.Word().String())
+		}
 	}
 	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
 	if was := f.sheet.Was(f.sheet.At()); was != "" {

@@ -1,9 +1,9 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -17,15 +17,15 @@ type adviceScreen struct {
 }
 
 func (d *adviceScreen) about() string {
-	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet."
+	return say.It("All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet.")
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
 	right = d.of.reckoningMark()
 	if right == "" {
-		right = fmt.Sprintf("pass %d", d.of.reckoned.advice.Pass)
+		right = say.F("pass %d", d.of.reckoned.advice.Pass)
 	}
-	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", right
+	return session.NameOf(d.of.atWork.Story().Bow()), say.It("what the readings say"), right
 }
 
 func (d *adviceScreen) actions() []action {

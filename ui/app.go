@@ -10,6 +10,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model/say"
 )
 
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
@@ -59,7 +61,7 @@ func New(desk Desk) (*App, error) {
 	a.screens = []screen{rack}
 	a.notice = rack.greeting()
 	if why := desk.Shop.ReadOnly(); why != "" {
-		a.notice = notice{warning, "To read only: " + why}
+		a.notice = notice{warning, say.F("To read only: %s", why)}
 	}
 	return a, nil
 }
@@ -95,10 +97,10 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	}
 	desk.Shop.KeepTags()
 	if keep := app.leave(); keep != nil {
-		return fmt.Errorf("keeping what was half typed: %w", keep)
+		return say.Errorf("keeping what was half typed: %w", keep)
 	}
 	if err != nil && !app.ended {
-		return fmt.Errorf("showing the screen: %w", err)
+		return say.Errorf("showing the screen: %w", err)
 	}
 	return nil
 }
@@ -132,13 +134,13 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.press(key)
 		}
 		if long && a.notice.text == "" {
-			a.notice = notice{warning, "That is more than a field holds; its end was left out."}
+			a.notice = notice{warning, say.It("That is more than a field holds; its end was left out.")}
 		}
 	case reckonedMsg:
 		msg.to.take(msg)
 	case toldMsg:
-		if say := msg(); say.text != "" {
-			a.notice = say
+		if told := msg(); told.text != "" {
+			a.notice = told
 		}
 	case flawMsg:
 		a.flaw, a.ended = msg.err, true
@@ -210,7 +212,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		return
 	}
 	if msg.Paste {
-		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
+		a.notice = notice{warning, say.It("Nothing is typed here: what was pasted has no place, and nothing was changed.")}
 	}
 }
 
@@ -260,7 +262,7 @@ func (a *App) tellReturned() {
 func (a *App) end() {
 	if err := a.leave(); err != nil && !a.warned {
 		a.warned = true
-		a.notice = notice{failing, err.Error() + "; the same key again leaves without it"}
+		a.notice = notice{failing, say.F("%s; the same key again leaves without it", err.Error())}
 		return
 	}
 	a.ended = true

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -92,12 +91,12 @@ func (b *bench) draftNotice() notice {
 	if len(b.drafts) == 0 {
 		return notice{}
 	}
-	return notice{warning, fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
+	return notice{warning, say.F("A half-typed %s from %s is kept: c takes it up again.",
 		b.drafts[0].Form, b.desk.tell(b.drafts[0].Begun))}
 }
 
 func (b *bench) about() string {
-	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins."
+	return say.It("The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins.")
 }
 
 func (b *bench) leave() error { return nil }
@@ -108,9 +107,9 @@ func (b *bench) idle() string {
 	if len(story.Lines) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("All saved: %d %s", len(story.Lines), session.Plural(len(story.Lines), "entry", "entries"))
+	text := say.F("All saved: %d %s", len(story.Lines), session.Plural(len(story.Lines), "entry", "entries"))
 	if at := b.desk.tell(story.LastAt()); at != "" {
-		text += ", the last " + at
+		text += say.F(", the last %s", at)
 	}
 	return text + "."
 }
@@ -119,7 +118,7 @@ func (b *bench) title() (name, what, right string) {
 	story := b.atWork.Story()
 	right = session.SayStage(story.Stage())
 	if newest := story.Pass().Number; b.pass != newest {
-		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
+		right = say.F("looking at pass %d of %d", b.pass, newest)
 	}
 	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
 }
@@ -162,7 +161,7 @@ func (b *bench) actions() []action {
 		enlarge("z"),
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
 			if len(b.drafts) == 0 {
-				return "no form is half typed"
+				return say.It("no form is half typed")
 			}
 			return b.desk.mayWrite()
 		}, do: b.takeUp},
@@ -177,7 +176,7 @@ func (b *bench) actions() []action {
 			case err != nil:
 				return err.Error()
 			case b.fresh() && !says.Read:
-				return "nothing was read yet"
+				return say.It("nothing was read yet")
 			}
 			return ""
 		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
@@ -306,9 +305,9 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", "  Nothing was read on this bow yet.", "",
-			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
-			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		lines := []string{"", say.It("  Nothing was read on this bow yet."), "",
+			say.It("  Type the first draw, or press Enter, and the pull's form asks for the rest."),
+			say.It("  Digits and Enter are all it needs; Enter alone leaves a reading out.")}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -333,8 +332,8 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		return lengthen(append([]string{""}, wrapped("  No bend can be told from these readings: it takes three neighbouring stations, "+
-			"or two and the limb root where it is read to the line.", width, 6)...), height)
+		return lengthen(append([]string{""}, wrapped(say.It("  No bend can be told from these readings: it takes three neighbouring stations, "+
+			"or two and the limb root where it is read to the line."), width, 6)...), height)
 	}
 	return strings.Split(c.plot(s, width, height).Render(), "\n")
 }
@@ -344,16 +343,16 @@ func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
 	if b.bend {
-		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
+		what = say.F("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
 	}
 	legend := c.legend(s)
 	if b.foretold() {
-		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
+		what = say.F("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
 		legend = bendLegend(s)
 	}
 	text := s.Strong.Render(what) + "   " + legend
 	if c.passes[0] != b.pass {
-		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
+		text += s.Quiet.Render(say.F("   pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/compare"
@@ -41,11 +42,11 @@ func openCompare(desk *Desk, ids []string) move {
 }
 
 func (c *compareScreen) about() string {
-	return "Bows side by side: what was ordered, what they weigh, and what they took."
+	return say.It("Bows side by side: what was ordered, what they weigh, and what they took.")
 }
 
 func (c *compareScreen) title() (name, what, right string) {
-	return "Bendbook", "bows side by side", fmt.Sprintf("%d %s", len(c.bows), session.Plural(len(c.bows), "bow", "bows"))
+	return "Bendbook", say.It("bows side by side"), fmt.Sprintf("%d %s", len(c.bows), session.Plural(len(c.bows), "bow", "bows"))
 }
 
 func (c *compareScreen) actions() []action {
@@ -99,7 +100,7 @@ func (c *compareScreen) view(width, height int) string {
 			texts = append(texts, compare.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk, []advice.Part{{Heading: say.It("The shop's finished bows"), Texts: texts}}, width)...)
 	}
 	room := max(1, height-1)
 	c.down = max(0, min(c.down, len(body)-room))

@@ -1,13 +1,13 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -25,12 +25,12 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 }
 
 func (e *entries) about() string {
-	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased."
+	return say.It("Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased.")
 }
 
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
-	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
+	return session.NameOf(story.Bow()), say.It("entries, the newest first"), say.F("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
@@ -67,7 +67,7 @@ func (e *entries) mayWrite() string {
 		return why
 	}
 	if _, ok := e.chosen(); !ok {
-		return "there is no entry here"
+		return say.It("there is no entry here")
 	}
 	return ""
 }
@@ -97,7 +97,7 @@ func (e *entries) correct() move {
 	}
 	return openForm(showForm(e.desk, filling, err, func(kept sheet.Kept) move {
 		e.at = 0
-		return move{back: true, say: notice{saying, "Corrected: " + session.Say(bow, kept.Event) + "."}}
+		return move{back: true, say: notice{saying, say.F("Corrected: %s.", session.Say(bow, kept.Event))}}
 	}))
 }
 
@@ -106,7 +106,7 @@ func (e *entries) void() move {
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
 	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
 	return openForm(showForm(e.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, "Saved. Void now: " + what + "."}}
+		return move{back: true, say: notice{saying, say.F("Saved. Void now: %s.", what)}}
 	}))
 }
 
@@ -114,7 +114,7 @@ func (e *entries) view(width, height int) string {
 	s := e.desk.Styles
 	story := e.atWork.Story()
 	if len(story.Lines) == 0 {
-		return "\n  Nothing was entered on this bow yet."
+		return say.It("\n  Nothing was entered on this bow yet.")
 	}
 	foot := e.whole(width)
 	height -= len(foot)
@@ -124,9 +124,9 @@ func (e *entries) view(width, height int) string {
 		line := story.Lines[len(story.Lines)-1-i]
 		why := ""
 		if !line.Counts() {
-			why = " (void: " + plain.Line(line.Voided.Why) + ")"
+			why = say.F(" (void: %s)", plain.Line(line.Voided.Why))
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
+		out := say.F("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if !line.Counts() && i != e.at {
@@ -155,7 +155,7 @@ func (e *entries) whole(width int) []string {
 	}
 	text := e.atWork.Story().SayEntry(line)
 	if !line.Counts() {
-		text += " (void: " + plain.Line(line.Voided.Why) + ")"
+		text += say.F(" (void: %s)", plain.Line(line.Voided.Why))
 	}
 	if read := e.readings(line); read != "" {
 		text += ". " + read
@@ -166,14 +166,14 @@ func (e *entries) whole(width int) []string {
 // readings are an entry's own, limb by limb.
 func (e *entries) readings(line session.Line) string {
 	var rows model.Readings
-	say := e.atWork.Story().Bow().Ruler().Print
+	print := e.atWork.Story().Bow().Ruler().Print
 	switch what := line.Entry.What.(type) {
 	case model.Pull:
 		rows = what.Readings
 	case model.Braced:
 		rows = what.Readings
 		if block := what.Block; block != nil && !rows.Any() {
-			rows, say = block.Gaps, e.atWork.Story().Bow().Calliper().Print
+			rows, print = block.Gaps, e.atWork.Story().Bow().Calliper().Print
 		}
 	case model.Relaxed:
 		rows = what.Readings
@@ -184,7 +184,7 @@ func (e *entries) readings(line session.Line) string {
 		for _, reading := range rows[side] {
 			text := "-"
 			if l, known := reading.Get(); known {
-				text = say(l)
+				text = print(l)
 			}
 			row = append(row, text)
 		}

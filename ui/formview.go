@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session/sheet"
 	"bendbook/ui/digits"
 )
@@ -35,15 +36,15 @@ func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
+		text += s.Quiet.Render(say.It("    was ")) + s.Strong.Render(was)
 	}
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
-		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
+		text += s.Quiet.Render(say.It("    expected ")) + s.Strong.Render(expected)
 	} else if q.Foretold() && f.reckoning != nil && f.reckoning() {
-		text += s.Quiet.Render("    expected: reckoning...")
+		text += s.Quiet.Render(say.It("    expected: reckoning..."))
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+		text += s.Quiet.Render(say.It("    Enter alone: ")) + s.Plain.Render(plain.Line(q.Preset))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -96,7 +97,7 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		at := i + 1
 		head := strings.Repeat(" ", 4)
 		if i == 1 {
-			head = "was "
+			head = say.It("was ")
 		}
 		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
 	}
@@ -116,22 +117,22 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 		text = q.Unit + ": " + text
 	}
 	if f.instead != "" {
-		text = "in place of " + plain.Line(f.instead) + ", which was not taken; backspace on the empty field brings it back"
+		text = say.F("in place of %s, which was not taken; backspace on the empty field brings it back", plain.Line(f.instead))
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
-		says += "; Enter then saves"
+		says += say.It("; Enter then saves")
 	}
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), " FIRST: "+says
+		style, text = s.Caution.Reverse(true), say.F(" FIRST: %s", says)
 	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad.Reverse(true), " NO: "+says
+		style, text = s.Bad.Reverse(true), say.F(" NO: %s", says)
 	case f.verdict.State == sheet.Asked:
-		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
+		style, text = s.Caution.Reverse(true), say.F(" SURE? %s", plain.Line(f.verdict.Says))
 		if f.filling.Saving() {
-			text += ", and save"
+			text += say.It(", and save")
 		}
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
@@ -152,9 +153,9 @@ func (f *form) enough() string {
 	s := f.desk.Styles
 	needed := f.sheet.Needed()
 	if len(needed) == 0 {
-		return "Nothing more is needed: " + s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+		return say.F("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
 	}
-	return "Only needed: " + s.Strong.Render(strings.Join(needed, ", ")) + ". " + s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+	return say.F("Only needed: %s. %s saves, with the rest as usual.", s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
 }
 
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.

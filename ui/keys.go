@@ -52,7 +52,7 @@ func (a action) label() string {
 func (a *App) keyLine() string {
 	s := a.desk.Styles
 	if a.help {
-		return s.Quiet.Render("up and down scroll; any other key goes back")
+		return s.Quiet.Render(say.It("up and down scroll; any other key goes back"))
 	}
 	var parts []string
 	width := 0
@@ -67,7 +67,7 @@ func (a *App) keyLine() string {
 			add(action.label(), action.name.String())
 		}
 	}
-	return strings.Join(append(parts, s.Accent.Render("?")+" help"), "  ")
+	return strings.Join(append(parts, say.F("%s help", s.Accent.Render("?"))), "  ")
 }
 
 // helpView explains the present screen in its own words.
@@ -95,11 +95,11 @@ func (a *App) helpLines(width int) []string {
 	for _, action := range a.top().actions() {
 		text := action.explained()
 		if why := action.why(); why != "" {
-			text += " (Not now: " + why + ".)"
+			text += say.F(" (Not now: %s.)", why)
 		}
 		explain(strings.Join(action.keys, " "), text)
 	}
-	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
+	explain("ctrl+c", say.It("Leave Bendbook from anywhere; what is half typed is kept."))
 	return lines
 }
 

@@ -11,6 +11,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -143,22 +144,22 @@ func (t *planScreen) chosen() int {
 }
 
 func (t *planScreen) about() string {
-	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged."
+	return say.It("Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged.")
 }
 
 func (t *planScreen) title() (name, what, right string) {
 	right = t.of.reckoningMark()
 	if right == "" {
-		right = fmt.Sprintf("pass %d", t.of.reckoned.advice.Pass)
+		right = say.F("pass %d", t.of.reckoned.advice.Pass)
 	}
-	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", right
+	return session.NameOf(t.of.atWork.Story().Bow()), say.It("where to take wood"), right
 }
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
+		return say.F("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
 	}
-	return "Nothing of the plan is in the book before it is logged."
+	return say.It("Nothing of the plan is in the book before it is logged.")
 }
 
 func (t *planScreen) leave() error { return nil }
@@ -196,7 +197,7 @@ func (t *planScreen) type1(text string) move {
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || len(text) > 6 {
-		return move{say: notice{warning, fmt.Sprintf("%q is no number of per cent; backspace takes back what was typed.", text)}}
+		return move{say: notice{warning, say.F("%q is no number of per cent; backspace takes back what was typed.", text)}}
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -212,7 +213,7 @@ func (t *planScreen) set(stiffness float64) move {
 		return move{}
 	}
 	if stiffness > advice.MostStiffness {
-		return move{say: notice{warning, fmt.Sprintf("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
+		return move{say: notice{warning, say.F("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
@@ -262,7 +263,7 @@ func (t *planScreen) toLimb(side model.Side) {
 func (t *planScreen) actions() []action {
 	has := func() string {
 		if t.chosen() < 0 {
-			return "there is no plan"
+			return say.It("there is no plan")
 		}
 		return ""
 	}
@@ -299,11 +300,11 @@ func (t *planScreen) actions() []action {
 // mayScrape says why a form can't be filled in from the plan.
 func (t *planScreen) mayScrape() string {
 	if t.take[t.chosen()] == 0 {
-		return "nothing is to come off there"
+		return say.It("nothing is to come off there")
 	}
 	for _, draft := range t.of.drafts {
 		if draft.Form == "scrape" {
-			return "a half-typed scrape is kept; c on the bench takes it up first"
+			return say.It("a half-typed scrape is kept; c on the bench takes it up first")
 		}
 	}
 	return ""
@@ -334,12 +335,12 @@ func (t *planScreen) logAll() move {
 	events := t.unlogged(p)
 	switch {
 	case !t.of.fresh():
-		return move{say: notice{warning, "The plan is still being reckoned."}}
+		return move{say: notice{warning, say.It("The plan is still being reckoned.")}}
 	case len(events) == 0:
-		return move{say: notice{warning, "There is nothing to log: nothing is to come off, or all of it is logged."}}
+		return move{say: notice{warning, say.It("There is nothing to log: nothing is to come off, or all of it is logged.")}}
 	case !t.asked:
 		t.asked = true
-		return move{say: notice{warning, fmt.Sprintf("Log %d %s as scraped so with the %s? d again logs them, any other key does not.",
+		return move{say: notice{warning, say.F("Log %d %s as scraped so with the %s? d again logs them, any other key does not.",
 			len(events), session.Plural(len(events), "stretch", "stretches"), t.of.reckoned.advice.Tool())}}
 	}
 	t.asked = false

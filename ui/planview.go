@@ -11,6 +11,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
+	"bendbook/model/say"
 	"bendbook/session/advice"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -26,7 +27,7 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 		return nil
 	}
 	line := strings.TrimSuffix(p.Line, ".")
-	text := line + "; g: the whole plan"
+	text := say.F("%s; g: the whole plan", line)
 	if ansi.StringWidth(text) > width {
 		text = line + "; g: plan"
 	}
@@ -64,7 +65,7 @@ func (t *planScreen) view(width, height int) string {
 	if !ok {
 		text := t.of.reckoned.advice.NoPlan
 		if !t.of.fresh() {
-			text = "The plan is being reckoned."
+			text = say.It("The plan is being reckoned.")
 		}
 		var lines []string
 		for _, line := range wrapped(text, max(10, width-4), 6) {
@@ -120,7 +121,7 @@ func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 	if ansi.StringWidth(caption) > width {
 		caption = planLegend(s, " ")
 	}
-	if unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+	if unit := say.F("  bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
 	off := t.offPlot(p, width, max(4, (height-1)*2/5))
@@ -141,7 +142,7 @@ func planPens(s look.Styles) (after, aim, now look.Pen) {
 func planLegend(s look.Styles, between string) string {
 	after, aim, now := planPens(s)
 	return strings.Join([]string{
-		drawn(now).Key(s.ASCII) + " now", drawn(after).Key(s.ASCII) + " after", drawn(aim).Key(s.ASCII) + " aim",
+		say.F("%s now", drawn(now).Key(s.ASCII)), say.F("%s after", drawn(after).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)),
 	}, between)
 }
 
@@ -312,23 +313,23 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	where := fmt.Sprintf("%s limb, %s %s: ", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	where := say.F("%s limb, %s %s: ", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
 	c, err := advice.CutOf(stretch, t.take[j])
 	if err != nil || c.Loss == 0 {
-		where += "nothing comes off"
+		where += say.It("nothing comes off")
 	} else {
 		says := t.of.reckoned.advice
 		_, amount, _ := strings.Cut(says.SayRemoval(says.RemovalOf(c)), ": ")
-		where += fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), amount)
+		where += say.F("%s %% of the stiffness, %s", t.perCent(j), amount)
 	}
 	switch {
 	case p.Logged[j]:
-		where += "; logged"
+		where += say.It("; logged")
 	case t.take[j] != t.planned[j]:
-		where += "; planned " + t.sayPlanned(j)
+		where += say.F("; planned %s", t.sayPlanned(j))
 	}
 	if ansi.StringWidth(where) > width {
-		where = strings.Replace(where, " of the stiffness", "", 1)
+		where = strings.Replace(where, say.It(" of the stiffness"), "", 1)
 	}
 	return where
 }

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -92,10 +91,10 @@ func (r *rack) greeting() notice {
 		return notice{failing, r.trouble.Error()}
 	}
 	if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
-		return notice{warning, "A new bow is half typed: n takes it up again."}
+		return notice{warning, say.It("A new bow is half typed: n takes it up again.")}
 	}
 	if row, ok := r.board.FirstHalfTyped(); ok {
-		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
+		return notice{warning, say.F("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
 	}
 	return notice{}
 }
@@ -150,25 +149,25 @@ func (r *rack) leave() error { return nil }
 func (r *rack) idle() string { return "" }
 
 func (r *rack) about() string {
-	return "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one."
+	return say.It("The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one.")
 }
 
 func (r *rack) title() (name, what, right string) {
-	right = fmt.Sprintf("%d in hand, %d in the book", r.inHand, r.board.Len())
+	right = say.F("%d in hand, %d in the book", r.inHand, r.board.Len())
 	if missing := r.board.Missing(); missing > 0 {
-		right = fmt.Sprintf("%d not in time, ", missing) + right
+		right = say.F("%d not in time, ", missing) + right
 	}
 	if r.late > 0 {
-		right = fmt.Sprintf("%d late, ", r.late) + right
+		right = say.F("%d late, ", r.late) + right
 	}
 	if unread := r.board.Unread(); unread > 0 {
 		right = sayUnread(unread)
 	}
-	return "Bendbook", "the rack", right
+	return "Bendbook", say.It("the rack"), right
 }
 
 // sayUnread says how much of the book is still to be read.
-func sayUnread(n int) string { return fmt.Sprintf("reading the book, %d to come", n) }
+func sayUnread(n int) string { return say.F("reading the book, %d to come", n) }
 
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	if !r.seeking {
@@ -197,7 +196,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 func (r *rack) actions() []action {
 	needsBow := func() string {
 		if r.chosenID() == "" {
-			return "there is no bow here"
+			return say.It("there is no bow here")
 		}
 		return ""
 	}
@@ -220,7 +219,7 @@ func (r *rack) actions() []action {
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
 			if r.seek.Value() == "" {
-				return "all bows are shown"
+				return say.It("all bows are shown")
 			}
 			return ""
 		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
@@ -277,7 +276,7 @@ func (r *rack) pick() move {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
 	r.move(1)
-	return said("%d %s picked; c sets them side by side.", len(r.picked), session.Plural(len(r.picked), "bow is", "bows are"))
+	return said("%d %s picked; c sets them side by side.", len(r.picked), session.Plural(len(r.picked), say.It("bow is"), say.It("bows are")))
 }
 
 func (r *rack) compare() move {
@@ -328,14 +327,14 @@ func (r *rack) aside() move {
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.board.Len() == 0 && r.board.Unread() > 0 {
-		return "\n  Reading the book..."
+		return say.It("\n  Reading the book...")
 	}
 	if r.empty() {
-		return "\n  The book is empty. " + s.Accent.Render("Enter") + " describes the first bow: a name and a limb's length do."
+		return say.F("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
-		lines = append(lines, s.Accent.Render("find: ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
+		lines = append(lines, s.Accent.Render(say.It("find: "))+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
 	}
 	columns := rackColumns(width)
 	lines = append(lines, s.Quiet.Render("  "+columns.row(func(c rackColumn) string { return c.head })))
@@ -353,7 +352,7 @@ func (r *rack) view(width, height int) string {
 		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
-			lines = append(lines, s.Quiet.Render("  not in hand"))
+			lines = append(lines, s.Quiet.Render(say.It("  not in hand")))
 		}
 		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
 			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))
@@ -376,14 +375,14 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	waits := ""
 	if chosen.Waits != "" {
-		waits = "waits for: " + chosen.Waits
+		waits = say.F("waits for: %s", chosen.Waits)
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
+		waits = say.F("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(waits+r.desk.Styles.Dot()+"half typed: "+chosen.HalfTyped, r.desk.Styles.Dot())
+		waits = strings.TrimPrefix(say.F("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), chosen.HalfTyped), r.desk.Styles.Dot())
 	}
 	if chosen.Damage != nil {
 		waits = plain.Line(chosen.Damage.Error())

@@ -79,7 +79,7 @@ func keyTables(t *testing.T) string {
 				}
 				keys[i] = "`" + key + "`"
 			}
-			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), action.long)
+			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), action.explained())
 		}
 	}
 	table("The rack", h.app.top())

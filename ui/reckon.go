@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/estimate"
+	"bendbook/model/say"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
@@ -142,7 +143,7 @@ func (b *bench) reckoningMark() string {
 	case b.reckoned.told == 0:
 		return "reckoning..."
 	}
-	return "of before the last entry; reckoning..."
+	return say.It("of before the last entry; reckoning...")
 }
 
 // entry is the form of a sheet that adds an entry, with what the readings foretell, once that is reckoned.

@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/filename"
@@ -86,15 +87,14 @@ func (m *summaryScreen) load() (doc summary.Document, raw string) {
 	doc = m.document()
 	switch {
 	case m.tally():
-		raw = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it " +
-			"is typed from top to bottom afterwards.\n\nw writes it, as a page for A4 or Letter."
+		raw = say.It("A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it " +
+			"is typed from top to bottom afterwards.\n\nw writes it, as a page for A4 or Letter.")
 	case m.forms[m.form].Name == "html":
-		raw = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\n" +
-			"w writes it. It tells what the text tells:\n\n" + doc.TextIn(min(m.page.Width, 72))
+		raw = say.F("One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n%s", doc.TextIn(min(m.page.Width, 72)))
 	case m.forms[m.form].Name != "text":
 		text, err := m.text()
 		if err != nil {
-			text = "It cannot be shown: " + err.Error()
+			text = say.F("It cannot be shown: %s", err.Error())
 		}
 		// A table and JSON hold the maker's text as it is in the book.
 		var shown []string
@@ -142,21 +142,21 @@ func (m *summaryScreen) wrap(width int) {
 }
 
 func (m *summaryScreen) about() string {
-	return "The summary of a session or of the whole bow, to read, or to write to a file and send."
+	return say.It("The summary of a session or of the whole bow, to read, or to write to a file and send.")
 }
 
 func (m *summaryScreen) title() (name, what, right string) {
 	if m.tally() {
-		return session.NameOf(m.story.Bow()), "tally sheet", "to print"
+		return session.NameOf(m.story.Bow()), say.It("tally sheet"), say.It("to print")
 	}
-	return session.NameOf(m.story.Bow()), "summary of " + m.which(), m.forms[m.form].Says
+	return session.NameOf(m.story.Bow()), say.F("summary of %s", m.which()), m.forms[m.form].Says
 }
 
 func (m *summaryScreen) which() string {
 	if m.number == 0 {
-		return "the whole bow"
+		return say.It("the whole bow")
 	}
-	return fmt.Sprintf("session %d of %d", m.number, len(m.story.Sessions))
+	return say.F("session %d of %d", m.number, len(m.story.Sessions))
 }
 
 func (m *summaryScreen) actions() []action {
@@ -190,7 +190,7 @@ func (m *summaryScreen) actions() []action {
 // save writes a file of the text that was made for it.
 func (m *summaryScreen) save(text string, err error) notice {
 	fail := func(err error) notice {
-		return notice{failing, fmt.Errorf("the summary was not written: %w", err).Error()}
+		return notice{failing, say.Errorf("the summary was not written: %w", err).Error()}
 	}
 	if err != nil {
 		return fail(err)
@@ -206,7 +206,7 @@ func (m *summaryScreen) save(text string, err error) notice {
 	if err != nil {
 		return fail(err)
 	}
-	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
+	return notice{saying, say.F("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
 }
 
 // fit implements scroller.
@@ -220,7 +220,7 @@ func (m *summaryScreen) fit(width, height int) {
 
 func (m *summaryScreen) view(int, int) string {
 	if m.told != m.asked {
-		return "\n  Working it out..."
+		return say.It("\n  Working it out...")
 	}
 	return m.page.View()
 }

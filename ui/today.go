@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -81,7 +82,7 @@ func (d *todayScreen) take(board *session.Board, rows []session.Row) {
 }
 
 func (d *todayScreen) about() string {
-	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised."
+	return say.It("What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised.")
 }
 
 func (d *todayScreen) title() (name, what, right string) {
@@ -93,15 +94,15 @@ func (d *todayScreen) title() (name, what, right string) {
 		}
 	}
 	if d.unread > 0 {
-		return "Bendbook", "what can be done", sayUnread(d.unread)
+		return "Bendbook", say.It("what can be done"), sayUnread(d.unread)
 	}
-	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", now.Format("Mon"), d.desk.dates().Print(now), open, len(d.rows))
+	return "Bendbook", say.It("what can be done"), say.F("%s %s, %d of %d today", now.Format("Mon"), d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
 	needsBow := func() string {
 		if len(d.rows) == 0 {
-			return "no bow is in hand"
+			return say.It("no bow is in hand")
 		}
 		return ""
 	}
@@ -163,9 +164,9 @@ func (d *todayScreen) view(width, height int) string {
 	s := d.desk.Styles
 	switch {
 	case !d.read:
-		return "\n  Reading the rack..."
+		return say.It("\n  Reading the rack...")
 	case len(d.rows) == 0:
-		return "\n  No bow is in hand."
+		return say.It("\n  No bow is in hand.")
 	}
 	now := d.desk.Shop.Now().In(d.desk.Place)
 	const narrow = 74 // under which there is no room for the time from which something can be done
@@ -181,7 +182,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		return row(append(slices.Clone(widths[:2]), 14, 10, 10), bow, waits, from, earliest, due)
 	}
-	lines := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
+	lines := []string{s.Quiet.Render("  " + cells("bow", say.It("waits for"), "from", "earliest", "due"))}
 	room := height - 2
 	first := max(0, min(d.at-room/2, len(d.rows)-room))
 	waiting := false
@@ -189,11 +190,11 @@ func (d *todayScreen) view(width, height int) string {
 		r := d.rows[i]
 		if !r.Today && !waiting {
 			waiting = true
-			lines = append(lines, s.Quiet.Render("  not today"))
+			lines = append(lines, s.Quiet.Render(say.It("  not today")))
 		}
 		from := "now"
 		if r.From.After(now) {
-			from = strings.TrimPrefix(session.SayWhen(r.From, now, d.desk.dates()), "at ")
+			from = session.SayUntil(r.From, now, d.desk.dates())
 		}
 		if r.Next == "" {
 			from = ""

@@ -3,11 +3,11 @@
 package date
 
 import (
-	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"bendbook/model/say"
 )
 
 // Order is the order in which a day is written.
@@ -60,7 +60,7 @@ func reprint(day string, print func(time.Time) string) string {
 }
 
 // ErrNoDay is wrapped by every failure to read a day.
-var ErrNoDay = errors.New("no day")
+var ErrNoDay = say.Error("no day")
 
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its letters or its number, and the
 // year, which may be left out for the day of that name nearest to now: 1 Feb 2027, 1 feb, 1.2.2027, 1/2/27. With ISO, numbers alone
@@ -70,7 +70,7 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
 		return t, nil
 	}
-	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
+	fail := say.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
 		return time.Time{}, fail
@@ -160,7 +160,7 @@ func (o Order) likes(now time.Time) string {
 		now = time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	}
 	if o == DayFirst || o == MonthFirst {
-		return o.Print(now) + " or " + now.Format(time.DateOnly)
+		return say.F("%s or %s", o.Print(now), now.Format(time.DateOnly))
 	}
 	return now.Format(time.DateOnly)
 }

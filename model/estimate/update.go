@@ -2,10 +2,11 @@ package estimate
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model/say"
 )
 
 const (
@@ -186,7 +187,7 @@ func (f *fit) run() error {
 		return err
 	}
 	if !f.believed() {
-		return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
+		return say.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Settings are a shop's own practice.
@@ -93,15 +94,15 @@ func usualCard() Card {
 		},
 		Care: []string{
 			"Never draw it farther than {draw} {draw_to}: it was made for that draw and no other.",
-			"Never draw it and let go without an arrow on the string.",
-			"Warm it up: a few short draws before the first full one, more when it is cold.",
-			"Do not hold it at full draw, and let nobody stand in line with it.",
-			"Unstring it after shooting; hang it or lay it flat, never lean it in a corner.",
-			"Keep it from heat: no car in the sun, no heater. Very dry or damp air changes its weight.",
-			"Oil or wax the wood when it looks dry; wax the string.",
-			"Before shooting look it over for cracks, raised splinters and loose nocks. If there is one, or it creaks, do not draw it; bring it back.",
-			"It loses about a pound in its first weeks. Bring it back then to be weighed again.",
-			"Learn from a qualified teacher, and keep the rules of the place where you shoot.",
+			say.It("Never draw it and let go without an arrow on the string."),
+			say.It("Warm it up: a few short draws before the first full one, more when it is cold."),
+			say.It("Do not hold it at full draw, and let nobody stand in line with it."),
+			say.It("Unstring it after shooting; hang it or lay it flat, never lean it in a corner."),
+			say.It("Keep it from heat: no car in the sun, no heater. Very dry or damp air changes its weight."),
+			say.It("Oil or wax the wood when it looks dry; wax the string."),
+			say.It("Before shooting look it over for cracks, raised splinters and loose nocks. If there is one, or it creaks, do not draw it; bring it back."),
+			say.It("It loses about a pound in its first weeks. Bring it back then to be weighed again."),
+			say.It("Learn from a qualified teacher, and keep the rules of the place where you shoot."),
 		},
 	}
 }

@@ -1,6 +1,8 @@
 package finish
 
-import "time"
+import (
+	"time"
+)
 
 // Stage is one step on a bow's way, as a shop takes them.
 type Stage struct {

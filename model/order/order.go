@@ -4,8 +4,6 @@
 package order
 
 import (
-	"fmt"
-
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/say"
@@ -118,7 +116,7 @@ func thinPlaces(bow model.Bow) []string {
 			width, wide := limb.Widths[i].Get()
 			depth, deep := limb.Depths[i].Get()
 			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
-				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
+				all = append(all, say.F("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
 					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth), bow.Calliper().WithUnit(width)))
 			}
 		}

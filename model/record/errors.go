@@ -14,7 +14,7 @@ import (
 )
 
 // ErrNewer is wrapped when a record's version is higher than Version.
-var ErrNewer = errors.New("the record was written by a newer Bendbook")
+var ErrNewer = say.Error("the record was written by a newer Bendbook")
 
 // fieldError says which field is wrong; its path may be completed by within on the way up.
 func fieldError(field string, format say.Word, args ...any) error {
@@ -44,7 +44,7 @@ func noJSON(err error) error {
 	case errors.As(err, &syntax):
 		return fieldError("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
 	}
-	return fmt.Errorf("reading the record: %w", err)
+	return say.Errorf("reading the record: %w", err)
 }
 
 // unmarshal decodes doc and turns a mismatch of types into a model.FieldError.
@@ -74,13 +74,13 @@ func found(mismatch *json.UnmarshalTypeError) string {
 	number, isNumber := strings.CutPrefix(mismatch.Value, "number ")
 	switch {
 	case isNumber && mismatch.Type.Kind() == reflect.Float64:
-		return shorten(number) + " is beyond any measure"
+		return say.F("%s is beyond any measure", shorten(number))
 	case isNumber:
-		return "found the number " + shorten(number)
+		return say.F("found the number %s", shorten(number))
 	case strings.HasPrefix(mismatch.Value, "a"), strings.HasPrefix(mismatch.Value, "o"):
-		return "found an " + mismatch.Value
+		return say.F("found an %s", mismatch.Value)
 	}
-	return "found a " + mismatch.Value
+	return say.F("found a %s", mismatch.Value)
 }
 
 func typeName(t reflect.Type) string {
@@ -91,15 +91,15 @@ func typeName(t reflect.Type) string {
 	case reflect.Float64:
 		return "a number"
 	case reflect.Int:
-		return "a whole number"
+		return say.It("a whole number")
 	case reflect.String:
 		return "text"
 	case reflect.Bool:
-		return "true or false"
+		return say.It("true or false")
 	case reflect.Slice:
 		return "a list"
 	}
-	return "an object"
+	return say.It("an object")
 }
 
 // shorten keeps a stranger's text from filling an error message.

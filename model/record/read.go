@@ -11,6 +11,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // byteOrderMark is what some editors put before UTF-8 text.
@@ -49,7 +50,7 @@ func (r *Reader) Next() (Record, error) {
 		rec, err = Parse(doc)
 	}
 	if err != nil && r.n > 1 {
-		return Record{}, fmt.Errorf("record %d: %w", r.n, err)
+		return Record{}, say.Errorf("record %d: %w", r.n, err)
 	}
 	return rec, err
 }
@@ -113,7 +114,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	}
 	switch {
 	case version > Version:
-		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
+		return say.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
 	case version < 1:
 		return fieldError("version", "expected %d", Version)
 	}

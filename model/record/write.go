@@ -7,6 +7,8 @@ import (
 	"io"
 	"maps"
 	"slices"
+
+	"bendbook/model/say"
 )
 
 // Write writes the record as a document that reads well, its entries one a line.
@@ -37,7 +39,7 @@ func write(w io.Writer, rec Record, l layout) error {
 	if !more {
 		var err error
 		if units, err = marshal(rec.Bow.Units); err != nil {
-			return fmt.Errorf("writing the record's units: %w", err)
+			return say.Errorf("writing the record's units: %w", err)
 		}
 	}
 	fmt.Fprintf(&b, "%s\"format\"%s%q", l.open, l.colon, Format)
@@ -47,7 +49,7 @@ func write(w io.Writer, rec Record, l layout) error {
 	if l.indent == "" {
 		bow.Write(rec.Doc)
 	} else if err := json.Indent(bow, rec.Doc, l.indent, l.indent); err != nil {
-		return fmt.Errorf("writing the bow: %w", err)
+		return say.Errorf("writing the bow: %w", err)
 	}
 	field(`"bow"`, bow.Bytes())
 	field(`"entries"`, entryList(rec.Items, l))
@@ -57,7 +59,7 @@ func write(w io.Writer, rec Record, l layout) error {
 		}
 		quoted, err := marshal(name)
 		if err != nil {
-			return fmt.Errorf("writing the record's field %s: %w", name, err)
+			return say.Errorf("writing the record's field %s: %w", name, err)
 		}
 		field(string(quoted), rec.Extra[name])
 	}

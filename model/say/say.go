@@ -11,6 +11,7 @@ package say
 
 import (
 	"fmt"
+	"slices"
 	"sync/atomic"
 )
 
@@ -51,8 +52,27 @@ func (w Word) String() string {
 // It says a text as it stands.
 func It(word Word) string { return word.String() }
 
+// A Worded value, such as a limb's side, is written in one way everywhere and said by a word: among the values of a text it stands for that.
+type Worded interface{ Word() Word }
+
+// worded are the values of a text with the words of those that have one.
+func worded(args []any) []any {
+	said, copied := args, false
+	for i, arg := range args {
+		w, ok := arg.(Worded)
+		if !ok {
+			continue
+		}
+		if !copied {
+			said, copied = slices.Clone(args), true
+		}
+		said[i] = w.Word().String()
+	}
+	return said
+}
+
 // F says a text with its values, as fmt.Sprintf does.
-func F(format Word, args ...any) string { return fmt.Sprintf(format.String(), args...) }
+func F(format Word, args ...any) string { return fmt.Sprintf(format.String(), worded(args)...) }
 
 // N says a text of n things with its values, of which n is one only where it is among args: the tongue says how many forms there are.
 func N(n int, one, many Word, args ...any) string {
@@ -62,11 +82,11 @@ func N(n int, one, many Word, args ...any) string {
 	} else if n == 1 {
 		format = string(one)
 	}
-	return fmt.Sprintf(format, args...)
+	return fmt.Sprintf(format, worded(args)...)
 }
 
 // Errorf is an error with its values, as fmt.Errorf makes one.
-func Errorf(format Word, args ...any) error { return fmt.Errorf(format.String(), args...) }
+func Errorf(format Word, args ...any) error { return fmt.Errorf(format.String(), worded(args)...) }
 
 // Error is an error that is known by its value: it says its text when it is asked for it.
 func Error(word Word) error { return &fault{word} }

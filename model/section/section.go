@@ -7,9 +7,10 @@
 package section
 
 import (
-	"errors"
 	"fmt"
 	"math"
+
+	"bendbook/model/say"
 )
 
 // Kind is the form of a cross section.
@@ -39,7 +40,7 @@ func (k Kind) String() string {
 }
 
 // ErrKind is for a name that is no section's.
-var ErrKind = errors.New("must be D, rectangle or ellipse")
+var ErrKind = say.Error("must be D, rectangle or ellipse")
 
 // ParseKind reads "D", "rectangle" or "ellipse"; any other name is [ErrKind].
 func ParseKind(name string) (Kind, error) {
@@ -48,11 +49,11 @@ func ParseKind(name string) (Kind, error) {
 			return k, nil
 		}
 	}
-	return D, fmt.Errorf("section %q: %w", name, ErrKind)
+	return D, say.Errorf("section %q: %w", name, ErrKind)
 }
 
 // ErrSize is for a section whose width, depth or side is not a size.
-var ErrSize = errors.New("not a size of a section")
+var ErrSize = say.Error("not a size of a section")
 
 // A Section is one cross section. Make one with [New].
 type Section struct {
@@ -79,13 +80,13 @@ const largest = 1e9
 func (s Section) check() error {
 	switch {
 	case s.kind > Ellipse:
-		return fmt.Errorf("kind %d: %w", s.kind, ErrKind)
+		return say.Errorf("kind %d: %w", s.kind, ErrKind)
 	case !(s.width > 0 && s.width < largest):
-		return fmt.Errorf("width %v: %w", s.width, ErrSize)
+		return say.Errorf("width %v: %w", s.width, ErrSize)
 	case !(s.depth > 0 && s.depth < largest):
-		return fmt.Errorf("depth %v: %w", s.depth, ErrSize)
+		return say.Errorf("depth %v: %w", s.depth, ErrSize)
 	case !(s.side >= 0 && s.side <= s.depth):
-		return fmt.Errorf("side %v of depth %v: %w", s.side, s.depth, ErrSize)
+		return say.Errorf("side %v of depth %v: %w", s.side, s.depth, ErrSize)
 	}
 	return nil
 }

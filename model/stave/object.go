@@ -151,13 +151,13 @@ func kind(raw json.RawMessage) byte {
 func nameOf(raw json.RawMessage) string {
 	switch kind(raw) {
 	case '{':
-		return "an object"
+		return say.It("an object")
 	case '[':
 		return "a list"
 	case '"':
 		return "text"
 	case 't', 'f':
-		return "true or false"
+		return say.It("true or false")
 	case 'n':
 		return "nothing"
 	}

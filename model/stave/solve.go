@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -102,7 +103,7 @@ func (doc document) explain(field string, err error) error {
 	}
 	where := ""
 	if e.Side != strung.Neither {
-		where = fmt.Sprintf(" (%s limb, %.4g from the root)", e.Side, e.At)
+		where = say.F(" (%s limb, %.4g from the root)", e.Side, e.At)
 	}
 	asked, limit := e.Value, e.Limit
 	switch {

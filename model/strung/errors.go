@@ -1,9 +1,6 @@
 package strung
 
 import (
-	"errors"
-	"fmt"
-
 	"bendbook/model/say"
 )
 
@@ -11,42 +8,42 @@ import (
 // one of these.
 var (
 	// ErrInput: a value is missing, out of order, not finite or out of bounds.
-	ErrInput = errors.New("bad input")
+	ErrInput = say.Error("bad input")
 	// ErrStiffness: the stiffness is not positive somewhere.
-	ErrStiffness = errors.New("stiffness must be positive")
+	ErrStiffness = say.Error("stiffness must be positive")
 	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest
 	// that was solved.
-	ErrStringShort = errors.New("the string is too short")
+	ErrStringShort = say.Error("the string is too short")
 	// ErrStringLong: the string is too long for any of its draws to be held; Limit
 	// is a length that still can be.
-	ErrStringLong = errors.New("the string is too long")
+	ErrStringLong = say.Error("the string is too long")
 	// ErrBraceLow: at so low a brace the string is slack; Limit is the lowest.
-	ErrBraceLow = errors.New("the brace height is too low, the string would be slack")
+	ErrBraceLow = say.Error("the brace height is too low, the string would be slack")
 	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
 	// that was solved.
-	ErrBraceHigh = errors.New("the brace height is too high")
+	ErrBraceHigh = say.Error("the brace height is too high")
 	// ErrUnsteady: the equilibrium would not last: at the least nudge one limb would
 	// tip over. Bows with much reflex do that at low brace; Limit is the longest draw
 	// before it, if any.
-	ErrUnsteady = errors.New("the bow would tip over")
+	ErrUnsteady = say.Error("the bow would tip over")
 	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
 	// which it is not.
-	ErrSlack = errors.New("the string is slack")
+	ErrSlack = say.Error("the string is slack")
 	// ErrReach: the draw is beyond the reach of string and limbs; Limit is the
 	// longest draw that was solved.
-	ErrReach = errors.New("the draw is beyond the reach of string and limbs")
+	ErrReach = say.Error("the draw is beyond the reach of string and limbs")
 	// ErrFolded: a limb is folded until it points along the string to the hook,
 	// or it turns too sharply at At to be followed; Limit is the longest draw
 	// that was solved, if any.
-	ErrFolded = errors.New("a limb folds past the string or bends too sharply to follow")
+	ErrFolded = say.Error("a limb folds past the string or bends too sharply to follow")
 	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
 	// bows are not modelled.
-	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
+	ErrTouch = say.Error("the string would touch the limb, which is not modelled")
 	// ErrNotConverged: the search ended without an answer, and none is given; Limit
 	// is the longest draw that was solved, if any.
-	ErrNotConverged = errors.New("no equilibrium found")
+	ErrNotConverged = say.Error("no equilibrium found")
 	// ErrStale: the solution belongs to another bow or to none.
-	ErrStale = errors.New("the solution does not belong to this bow")
+	ErrStale = say.Error("the solution does not belong to this bow")
 )
 
 // An Error says what is wrong, where, and where the limit lies.
@@ -81,13 +78,13 @@ func (e *Error) Error() string {
 		}
 	}
 	if e.Side != Neither {
-		msg += fmt.Sprintf(", %s limb at %.6g", e.Side, e.At)
+		msg += say.F(", %s limb at %.6g", e.Side, e.At)
 	}
 	if e.HasLimit && e.Err == ErrNotConverged {
-		return msg + fmt.Sprintf(": asked for %.6g, solved up to %.6g", e.Value, e.Limit)
+		return msg + say.F(": asked for %.6g, solved up to %.6g", e.Value, e.Limit)
 	}
 	if e.HasLimit {
-		msg += fmt.Sprintf(": asked for %.6g, the limit is %.6g", e.Value, e.Limit)
+		msg += say.F(": asked for %.6g, the limit is %.6g", e.Value, e.Limit)
 	}
 	return msg
 }

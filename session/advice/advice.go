@@ -85,14 +85,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.state = state
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
-		why := "No draw was ordered"
+		why := say.It("No draw was ordered")
 		if bow.Order.Draw.Known() {
-			why = "The draw was ordered to the back, and the depth of the handle is not known"
+			why = say.It("The draw was ordered to the back, and the depth of the handle is not known")
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	}
 	if !a.Read {
-		a.NoPlan = "Nothing is taken while nothing was read."
+		a.NoPlan = say.It("Nothing is taken while nothing was read.")
 		a.caution("Nothing was read yet.")
 		return a, nil
 	}

@@ -7,6 +7,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -56,16 +57,16 @@ func taken(loss float64) float64 { return -math.Expm1(-loss) }
 func (a *Advice) sayCameOff(c CameOff) string {
 	said := ""
 	if planned, known := c.Planned.Get(); known && planned >= leastTold {
-		said = "planned " + percents(planned) + ", "
+		said = say.F("planned %s, ", percents(planned))
 	} else if known {
-		said = "nothing planned, "
+		said = say.It("nothing planned, ")
 	}
 	if s := c.Scrape; s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
-		said += "logged " + percents(taken(c.Expected.Estimate)) + ", "
+		said += say.F("logged %s, ", percents(taken(c.Expected.Estimate)))
 	}
-	came := fmt.Sprintf("came off %s (%.0f to %.0f %%)", percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
+	came := say.F("came off %s (%.0f to %.0f %%)", percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
 	if !c.OK {
-		came += ", of which the readings say little"
+		came += say.It(", of which the readings say little")
 	}
 	return fmt.Sprintf("%s, %s: %s%s.", limbName(c.Scrape.Side), a.places(c.Scrape.From, c.Scrape.To), said, came)
 }

@@ -29,16 +29,16 @@ func (a Advice) Parts() []Part {
 			parts = append(parts, Part{heading, texts})
 		}
 	}
-	part("To heed", a.Cautions...)
-	part("Next pull", nonEmpty(strings.TrimPrefix(a.SayNext(), "next: "))...)
+	part(say.It("To heed"), a.Cautions...)
+	part(say.It("Next pull"), nonEmpty(a.sayNext())...)
 	part("Weight", nonEmpty(a.SayForecast(), a.sayEnergy())...)
 	part("Evenness", append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
-	part("Where to take wood", a.saysPlan()...)
-	part("What came off", a.SaysCameOff()...)
-	part("What further reading would settle", a.sayUnsure()...)
-	part("Tiller: upper gap less lower gap, braced", a.sayTiller()...)
+	part(say.It("Where to take wood"), a.saysPlan()...)
+	part(say.It("What came off"), a.SaysCameOff()...)
+	part(say.It("What further reading would settle"), a.sayUnsure()...)
+	part(say.It("Tiller: upper gap less lower gap, braced"), a.sayTiller()...)
 	part("Set", nonEmpty(a.saySet())...)
-	part("Force-draw curve", nonEmpty(a.sayCurve())...)
+	part(say.It("Force-draw curve"), nonEmpty(a.sayCurve())...)
 	return parts
 }
 
@@ -57,17 +57,24 @@ func (a Advice) Bends() bool { return len(a.Limbs[0].At) > 0 && len(a.Limbs[1].A
 
 // SayNext is the stop line of the next pull, with the peak to expect there and the reason that limits it.
 func (a Advice) SayNext() string {
+	if next, ok := a.Next.Get(); ok && next.Draw > 0 {
+		return say.F("next: %s", a.sayNext())
+	}
+	return a.sayNext()
+}
+
+func (a Advice) sayNext() string {
 	next, ok := a.Next.Get()
 	if !ok {
 		return ""
 	}
 	if next.Draw <= 0 {
-		return "next pull: none; " + next.Because
+		return say.F("next pull: none; %s", next.Because)
 	}
 	scale := a.Bow.Weigher()
-	text := fmt.Sprintf("next: to %s", a.Bow.Ruler().WithUnit(measure.Length(next.Draw)))
+	text := say.F("to %s", a.Bow.Ruler().WithUnit(measure.Length(next.Draw)))
 	if next.Force.Estimate > 0 {
-		text += fmt.Sprintf(", %s (%s to %s)", scale.WithUnit(measure.Force(next.Force.Estimate)),
+		text += say.F(", %s (%s to %s)", scale.WithUnit(measure.Force(next.Force.Estimate)),
 			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)))
 	}
 	return text + "; " + next.Because
@@ -76,9 +83,9 @@ func (a Advice) SayNext() string {
 // SayForecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
 func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
-		text := fmt.Sprintf("weighed when finished: %s at %s", a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
+		text := say.F("weighed when finished: %s at %s", a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
-			text += ", ordered " + session.SayOrdered(a.Bow, weight)
+			text += say.F(", ordered %s", session.SayOrdered(a.Bow, weight))
 		}
 		return text
 	}
@@ -87,10 +94,10 @@ func (a Advice) SayForecast() string {
 		return ""
 	}
 	scale := a.Bow.Weigher()
-	text := fmt.Sprintf("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
+	text := say.F("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
 		scale.WithUnit(measure.Force(weight.Force.Estimate)), scale.Print(measure.Force(weight.Force.Low)), scale.Print(measure.Force(weight.Force.High)))
 	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		text += ", wanted " + session.SayOrdered(a.Bow, wanted)
+		text += say.F(", wanted %s", session.SayOrdered(a.Bow, wanted))
 	}
 	return text
 }
@@ -118,11 +125,11 @@ func (a Advice) sayEnergy() string {
 	if !ok {
 		return ""
 	}
-	per, unit := 1.0/12, "ft lb"
+	per, unit := 1.0/12, say.It("ft lb")
 	if a.Bow.Units.Length != measure.Inch {
 		per, unit = joulesPerInchPound, "J"
 	}
-	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
+	return say.F("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
 }
 
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
@@ -135,11 +142,11 @@ func (a Advice) sayEvenness() []string {
 	}
 	switch {
 	case len(texts) > 0:
-		return append(texts, "Per cents, here and at the stations, are of the aim at the limb's own scale.")
+		return append(texts, say.It("Per cents, here and at the stations, are of the aim at the limb's own scale."))
 	case len(a.Unsure) > 0:
-		return []string{"The readings cannot show an uneven place yet."}
+		return []string{say.It("The readings cannot show an uneven place yet.")}
 	case a.Bends():
-		return []string{"No flat spot and no hinge shows."}
+		return []string{say.It("No flat spot and no hinge shows.")}
 	}
 	return nil
 }
@@ -148,7 +155,7 @@ func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, unsure := range a.Unsure {
 		rule := a.Bow.Ruler()
-		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
+		texts = append(texts, say.F("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
 			rule.Short(measure.Length(unsure.From)), rule.WithUnit(measure.Length(unsure.To)), unsure.WouldSettle))
 	}
 	return texts
@@ -158,13 +165,13 @@ func (a Advice) sayTiller() []string {
 	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
 	var texts []string
 	for _, t := range a.Tiller {
-		text := fmt.Sprintf("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
+		text := say.F("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
 			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))
 		if measured, known := t.Measured.Get(); known {
-			text += ", measured " + a.Bow.Ruler().PrintSigned(measured)
+			text += say.F(", measured %s", a.Bow.Ruler().PrintSigned(measured))
 		}
 		if aim, known := t.Aim.Get(); known {
-			text += ", wanted " + a.Bow.Ruler().PrintSigned(aim)
+			text += say.F(", wanted %s", a.Bow.Ruler().PrintSigned(aim))
 		}
 		texts = append(texts, text)
 	}
@@ -177,9 +184,9 @@ func (a Advice) saySet() string {
 		return ""
 	}
 	rule := a.Bow.Ruler()
-	text := fmt.Sprintf("string follow %s (%s to %s)", rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
+	text := say.F("string follow %s (%s to %s)", rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
 	if set, known := a.Set.Get(); known {
-		text += fmt.Sprintf("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
+		text += say.F("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
 	}
 	return text
 }
@@ -199,5 +206,5 @@ func (a Advice) sayCurve() string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
+	return say.F("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
 }

@@ -1,13 +1,13 @@
 package advice
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Finding is a flat spot or a hinge, in figures and in a sentence.
@@ -43,14 +43,14 @@ func (a *Advice) places(from, to float64) string {
 	if rule.Unit != measure.Inch {
 		rule.Step = measure.Centimetre.Length(1)
 	}
-	return rule.Print(measure.Length(from)) + " to " + rule.WithUnit(measure.Length(to))
+	return say.F("%s to %s", rule.Print(measure.Length(from)), rule.WithUnit(measure.Length(to)))
 }
 
 func limbName(side model.Side) string {
 	if side == model.Lower {
-		return "Lower limb"
+		return say.It("Lower limb")
 	}
-	return "Upper limb"
+	return say.It("Upper limb")
 }
 
 func (a *Advice) sayFinding(f estimate.Finding) string {
@@ -58,7 +58,7 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 	if f.Hinge {
 		how = "more"
 	}
-	return fmt.Sprintf("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
+	return say.F("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
 		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance), how)
 }
 
@@ -74,9 +74,9 @@ func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return "No block is short enough for it; the line, read at more stations there."
+		return say.It("No block is short enough for it; the line, read at more stations there.")
 	}
-	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
+	return say.F("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
 		a.short(float64(block)), strings.Join(at, ", "), a.Bow.Units.Length)
 }
 
@@ -84,20 +84,20 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	switch s.Because {
 	case estimate.ByWeight:
 		if s.Draw == 0 {
-			return fmt.Sprintf("even a short pull may weigh more than the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+			return say.F("even a short pull may weigh more than the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
 		}
-		return fmt.Sprintf("farther out the peak may pass the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+		return say.F("farther out the peak may pass the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
 	case estimate.ByOrder:
-		return "this is the ordered draw"
+		return say.It("this is the ordered draw")
 	case estimate.ByStrain:
-		return fmt.Sprintf("farther out the surface strain may pass the %.1f %% that this wood is said to stand", 100*a.strainLimit())
+		return say.F("farther out the surface strain may pass the %.1f %% that this wood is said to stand", 100*a.strainLimit())
 	case estimate.ByReach:
-		return "farther out the estimate does not reach"
+		return say.It("farther out the estimate does not reach")
 	default:
 		if a.state.Longest() > 0 {
-			return fmt.Sprintf("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
+			return say.F("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
 		}
-		return "begin with a short pull"
+		return say.It("begin with a short pull")
 	}
 }
 
@@ -122,25 +122,25 @@ func (a *Advice) wild() {
 func (a *Advice) sayWild(w estimate.Wild) string {
 	pose := "braced"
 	if w.Where.Draw > 0 {
-		pose = "pull to " + a.length(w.Where.Draw)
+		pose = say.F("pull to %s", a.length(w.Where.Draw))
 	}
-	place := fmt.Sprintf("%s limb at %s", w.Where.Side, a.length(w.Where.At))
+	place := say.F("%s limb at %s", w.Where.Side, a.length(w.Where.At))
 	what, value, expected := "", a.length(w.Value), a.length(w.Expected)
 	switch w.Where.Kind {
 	case estimate.Peak:
-		what, value, expected = "Peak, "+pose, a.force(w.Value), a.force(w.Expected)
+		what, value, expected = say.F("Peak, %s", pose), a.force(w.Value), a.force(w.Expected)
 	case estimate.Brace:
-		what = "Brace height"
+		what = say.It("Brace height")
 	case estimate.String:
-		what = "String length"
+		what = say.It("String length")
 	case estimate.Relaxed:
-		what = "Relaxed, " + place
+		what = say.F("Relaxed, %s", place)
 	case estimate.Block:
 		calliper := a.Bow.Calliper()
-		what = "Block gap, " + place
+		what = say.F("Block gap, %s", place)
 		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
 	default:
 		what = strings.ToUpper(pose[:1]) + pose[1:] + ", " + place
 	}
-	return fmt.Sprintf("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
+	return say.F("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
 }

@@ -12,6 +12,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/order"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/summary"
 )
@@ -25,7 +26,7 @@ func Of(story session.Story, f session.Finishing) summary.Document {
 		d.Blocks = append(d.Blocks, summary.List(facts))
 	}
 	if care := fill(c.Care, places); len(care) > 0 {
-		d.Blocks = append(d.Blocks, summary.Heading{Level: 2, Text: "Keeping and shooting it"}, summary.List(care))
+		d.Blocks = append(d.Blocks, summary.Heading{Level: 2, Text: say.It("Keeping and shooting it")}, summary.List(care))
 	}
 	return d
 }

@@ -10,6 +10,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/order"
+	"bendbook/model/say"
 	"bendbook/model/wood"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -33,8 +34,8 @@ func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part
 	}
 	var parts []advice.Part
 	for _, p := range []advice.Part{
-		{Heading: "To think of", Texts: warnings}, {Heading: "The order", Texts: orderLines(story, shop.Dates())},
-		{Heading: "Strain at the surface at the ordered draw", Texts: strain}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
+		{Heading: say.It("To think of"), Texts: warnings}, {Heading: say.It("The order"), Texts: orderLines(story, shop.Dates())},
+		{Heading: say.It("Strain at the surface at the ordered draw"), Texts: strain}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	} {
 		if len(p.Texts) > 0 {
 			parts = append(parts, p)
@@ -53,7 +54,7 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
 	now := shop.Here()
 	if days, promised := (session.Row{Bow: bow}).DaysLeft(now); promised && days < 0 {
-		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %d %s past", shop.DatesOf(settings).Reprint(string(bow.Order.Due)), -days, map[bool]string{true: "day", false: "days"}[days == -1]))
+		all = append(all, say.F("the day that it was promised for, %s, is %d %s past", shop.DatesOf(settings).Reprint(string(bow.Order.Due)), -days, map[bool]string{true: "day", false: "days"}[days == -1]))
 	}
 	for i, text := range all {
 		all[i] = strings.ToUpper(text[:1]) + text[1:] + "."
@@ -73,20 +74,20 @@ func orderLines(story session.Story, dates date.Order) []string {
 	for _, way := range []struct {
 		name string
 		draw measure.Optional[measure.Length]
-	}{{"to the belly, as the tree shows it", draws.Belly}, {"to the back", draws.Back}, {"published trade length (pivot + 1 3/4 in)", draws.Trade}} {
+	}{{say.It("to the belly, as the tree shows it"), draws.Belly}, {say.It("to the back"), draws.Back}, {say.It("published trade length (pivot + 1 3/4 in)"), draws.Trade}} {
 		if draw, known := way.draw.Get(); known {
 			ways = append(ways, rule.WithUnit(draw)+" "+way.name)
 		}
 	}
 	if len(ways) > 0 {
-		lines = append(lines, "Draw: "+strings.Join(ways, "; ")+".")
+		lines = append(lines, say.F("Draw: %s.", strings.Join(ways, "; ")))
 	}
 	if bow.Order.Hand != "" {
-		lines = append(lines, "Drawn with the "+string(bow.Order.Hand)+" hand.")
+		lines = append(lines, say.F("Drawn with the %s hand.", string(bow.Order.Hand)))
 	}
-	text := fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)", rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
+	text := say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less)", rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
 	if l, known := story.StringLength().Get(); known {
-		text += "; measured " + rule.WithUnit(l)
+		text += say.F("; measured %s", rule.WithUnit(l))
 	}
 	lines = append(lines, text+".")
 	if notes := session.SayNotes(bow); notes != "" {
@@ -99,7 +100,7 @@ func orderLines(story session.Story, dates date.Order) []string {
 func strainLines(story session.Story, a advice.Advice) []string {
 	bow := story.Bow()
 	if !a.Read {
-		return []string{"No strain can be told before the bow was read."}
+		return []string{say.It("No strain can be told before the bow was read.")}
 	}
 	kind, found := wood.Find(bow.Wood)
 	var lines []string
@@ -119,19 +120,19 @@ func strainLines(story session.Story, a advice.Advice) []string {
 			cells = append(cells, cell)
 		}
 		if len(cells) > 0 {
-			lines = append(lines, fmt.Sprintf("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  ")))
+			lines = append(lines, say.F("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  ")))
 		}
 	}
 	if len(lines) == 0 {
-		return []string{"It is told where width and depth were measured at the stations; none were."}
+		return []string{say.It("It is told where width and depth were measured at the stations; none were.")}
 	}
 	switch {
 	case !found || kind.StrainHigh == 0:
-		lines = append(lines, "What this wood stands is not known here.")
+		lines = append(lines, say.It("What this wood stands is not known here."))
 	default:
-		text := fmt.Sprintf("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.", kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
+		text := say.F("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.", kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
 		if most > kind.StrainLow {
-			text = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure. ", 100*most) + text
+			text = say.F("It comes to %.2f %%, where marked (!) more than that is sure. ", 100*most) + text
 		}
 		lines = append(lines, text)
 	}

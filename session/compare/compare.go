@@ -3,13 +3,13 @@
 package compare
 
 import (
-	"fmt"
 	"strconv"
 
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -94,7 +94,7 @@ func figures(shop *session.Shop, settings finish.Settings, story session.Story) 
 	}
 	tiller := ""
 	if t, known := bow.Aim.Tiller.Get(); known {
-		tiller = rule.PrintSigned(t) + " at " + rule.Short(session.TillerAt(bow))
+		tiller = say.F("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	return map[string]string{
 		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": string(bow.Section), "length": rule.WithUnit(bow.Length()),
@@ -119,21 +119,21 @@ func SayKind(k session.Kind) string {
 	scale := measure.Scale{Unit: k.Units.Force}
 	name := plain.Line(k.Wood)
 	if name == "" {
-		name = "wood not named"
+		name = say.It("wood not named")
 	}
 	if k.Section != "" {
-		name += ", section " + string(k.Section)
+		name += say.F(", section %s", string(k.Section))
 	}
-	text := fmt.Sprintf("%s: %d finished, %d passes", name, k.Count, k.Passes)
+	text := say.F("%s: %d finished, %d passes", name, k.Count, k.Passes)
 	if k.Strokes > 0 {
-		text += fmt.Sprintf(", %d strokes", k.Strokes)
+		text += say.F(", %d strokes", k.Strokes)
 	}
 	if set, known := k.Set.Get(); known {
-		text += ", " + measure.Rule{Unit: k.Units.Length}.WithUnit(set) + " of set"
+		text += say.F(", %s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set))
 	}
-	text += " (the middle one of each)"
+	text += say.It(" (the middle one of each)")
 	mean := func(a finish.Allowance) string {
-		return fmt.Sprintf("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
+		return say.F("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
 	}
-	return text + "; finishing takes " + mean(k.Takes.Sanding) + ", first use " + mean(k.Takes.Settling)
+	return say.F("%s; finishing takes %s, first use %s", text, mean(k.Takes.Sanding), mean(k.Takes.Settling))
 }

@@ -13,6 +13,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -60,7 +61,7 @@ func storyOf(t *testing.T, name string) session.Story {
 
 func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 	type look struct {
-		stage, waits string
+		stage, waits say.Word
 		inHand       bool
 		passes       int // after the first look
 		longest      measure.Length

@@ -10,6 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/picture"
@@ -87,14 +88,14 @@ type block struct {
 // no such session.
 func Summary(w io.Writer, story session.Story, number int, practice advice.Practice, place *time.Location) error {
 	doc := summary.Whole(story, place)
-	lead := "The whole story"
+	lead := say.It("The whole story")
 	if number != 0 {
 		var err error
 		if doc, err = summary.One(story, number, place); err != nil {
 			return err
 		}
 		sitting := story.Sessions[number-1]
-		lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, len(story.Sessions))
+		lead = say.F("Session %d of %d, and the bow as it stood after it", number, len(story.Sessions))
 		story = story.Until(sitting)
 	}
 	p := page{Title: doc.Title, Kind: "summary", Lead: lead, Foot: foot(story, place)}
@@ -105,7 +106,7 @@ func Summary(w io.Writer, story session.Story, number int, practice advice.Pract
 	// What a record says that makes no bow is told as a caution; the readings stay readable.
 	a, err := practice.Of(story)
 	if err != nil {
-		p.Cautions = append(p.Cautions, fmt.Sprintf("What the readings say cannot be told: %v.", err))
+		p.Cautions = append(p.Cautions, say.F("What the readings say cannot be told: %v.", err))
 	} else {
 		p.say(story, a)
 	}
@@ -130,9 +131,9 @@ func (p page) write(w io.Writer) error { return pages.Execute(w, p) }
 
 // foot says what the page was made from: nothing of it hangs on the day on which it is written.
 func foot(story session.Story, place *time.Location) string {
-	said := "Written by Bendbook"
+	said := say.It("Written by Bendbook")
 	if last := story.LastAt(); !last.IsZero() {
-		said += ", as of " + last.In(place).Format("2006-01-02 15:04")
+		said += say.F(", as of %s", last.In(place).Format("2006-01-02 15:04"))
 	}
 	return said + "."
 }
@@ -189,26 +190,26 @@ func (p *page) say(story session.Story, a advice.Advice) {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	add := func(name, value, beside string) { p.Figures = append(p.Figures, figure{fact{name, value}, beside}) }
 	if pull, pass, ok := story.Weight(); ok {
-		add("Weighed", scale.WithUnit(pull.Peak.Or(0)), fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
+		add("Weighed", scale.WithUnit(pull.Peak.Or(0)), say.F("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
 	}
 	if f, ok := a.Weight.Get(); ok {
-		add("Forecast at "+rule.Short(measure.Length(f.Draw))+" "+string(rule.Unit), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			fmt.Sprintf("nine times in ten %s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))))
+		add(say.F("Forecast at %s %s", rule.Short(measure.Length(f.Draw)), string(rule.Unit)), scale.WithUnit(measure.Force(f.Force.Estimate)),
+			say.F("nine times in ten %s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))))
 	}
 	if weight, known := bow.Order.Weight.Get(); known {
 		beside := ""
 		if draw, known := bow.Order.Draw.Get(); known {
-			beside = "at " + rule.Short(draw) + " " + string(rule.Unit) + " " + session.SayDrawTo(bow.Order.DrawTo)
+			beside = say.F("at %s %s %s", rule.Short(draw), string(rule.Unit), session.SayDrawTo(bow.Order.DrawTo))
 		}
 		add("Ordered", session.SayOrdered(bow, weight), beside)
 	}
 	if tiller, ok := story.TillerOf(len(story.Passes) - 1); ok {
 		if gap, ok := tiller.AtAim(); ok {
-			beside := "upper gap less lower gap, braced"
+			beside := say.It("upper gap less lower gap, braced")
 			if aim, known := tiller.Aim.Get(); known {
-				beside += "; wanted " + rule.PrintSigned(aim)
+				beside += say.F("; wanted %s", rule.PrintSigned(aim))
 			}
-			add("Tiller at "+rule.Short(tiller.AimAt)+" "+string(rule.Unit), rule.PrintSigned(gap.Difference)+" "+string(rule.Unit), beside)
+			add(say.F("Tiller at %s %s", rule.Short(tiller.AimAt), string(rule.Unit)), rule.PrintSigned(gap.Difference)+" "+string(rule.Unit), beside)
 		}
 	}
 	for _, f := range a.Findings {
@@ -221,7 +222,7 @@ func (p *page) draw(pictures []picture.Picture) error {
 	for _, pic := range pictures {
 		svg, err := pic.SVG()
 		if err != nil {
-			return fmt.Errorf("drawing %s: %w", pic.Name, err)
+			return say.Errorf("drawing %s: %w", pic.Name, err)
 		}
 		p.Pictures = append(p.Pictures, drawn{svg, pic.Title, pic.Says, table{pic.Title, pic.Table.Head, pic.Table.Rows}})
 	}
@@ -231,7 +232,7 @@ func (p *page) draw(pictures []picture.Picture) error {
 // passes is the story in a line a pass: what came off, and what the bow weighed then.
 func (p *page) passes(story session.Story) {
 	bow := story.Bow()
-	t := table{Caption: "Pass by pass", Head: []string{"pass", "taken off", "longest pull", "tiller"}}
+	t := table{Caption: say.It("Pass by pass"), Head: []string{"pass", say.It("taken off"), say.It("longest pull"), "tiller"}}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), takenOff(bow, pass), "-", "-"}
 		if pull, ok := pass.LongestPull(); ok {
@@ -250,14 +251,14 @@ func (p *page) passes(story session.Story) {
 // takenOff says where wood came off in a pass, with strokes where they were counted.
 func takenOff(bow model.Bow, pass session.Pass) string {
 	if len(pass.Scrapes) == 0 {
-		return "nothing: as it first came to the tree"
+		return say.It("nothing: as it first came to the tree")
 	}
 	rule := bow.Ruler()
 	var parts []string
 	for _, s := range pass.Scrapes {
-		said := fmt.Sprintf("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
+		said := say.F("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
 		if strokes, known := s.Strokes.Get(); known {
-			said += fmt.Sprintf(" (%d strokes)", strokes)
+			said += say.F(" (%d strokes)", strokes)
 		}
 		parts = append(parts, said)
 	}

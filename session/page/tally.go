@@ -1,11 +1,11 @@
 package page
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
 	"bendbook/model/date"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -45,7 +45,7 @@ const (
 func Tally(w io.Writer, story session.Story) error {
 	bow := story.Bow()
 	p := page{
-		Title: session.NameOf(bow), Kind: "tally", Lead: fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
+		Title: session.NameOf(bow), Kind: "tally", Lead: say.F("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
 		Tally: &tally{Scrapes: make([]struct{}, tallyScrapes)},
 	}
 	if order := session.SayOrder(bow, date.ISO); order != "" {
@@ -54,9 +54,9 @@ func Tally(w io.Writer, story session.Story) error {
 	p.Facts = append(p.Facts, fact{"Date", ""}, fact{"Weather", ""})
 	pulls := make([]string, tallyPulls)
 	for i := range pulls {
-		pulls[i] = fmt.Sprintf("pull %d", i+1)
+		pulls[i] = say.F("pull %d", i+1)
 	}
-	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{"braced"}), gridOf(sheet.Block(story), []string{"block gap"}))
+	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{"braced"}), gridOf(sheet.Block(story), []string{say.It("block gap")}))
 	return p.write(w)
 }
 

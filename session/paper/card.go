@@ -3,6 +3,7 @@ package paper
 import (
 	"io"
 
+	"bendbook/model/say"
 	"bendbook/session/page"
 	"bendbook/session/summary"
 )
@@ -35,7 +36,7 @@ func Cards() []CardForm {
 	return []CardForm{
 		{"text", "text", ".txt", summary.Document.Text, plain(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", summary.Document.Markdown, plain(summary.Document.Markdown)},
-		{"html", "web page", ".html", summary.Document.Text, page.Card},
+		{"html", say.It("web page"), ".html", summary.Document.Text, page.Card},
 	}
 }
 

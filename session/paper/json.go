@@ -2,11 +2,11 @@ package paper
 
 import (
 	"encoding/json"
-	"fmt"
 	"io"
 	"time"
 
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -88,7 +88,7 @@ func writeJSON(w io.Writer, of Subject) error {
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(d); err != nil {
-		return fmt.Errorf("writing the summary: %w", err)
+		return say.Errorf("writing the summary: %w", err)
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/page"
@@ -50,10 +51,10 @@ func Forms() []Form {
 	return []Form{
 		{"text", "text", ".txt", written(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", written(summary.Document.Markdown)},
-		{"html", "web page", ".html", func(w io.Writer, of Subject) error {
+		{"html", say.It("web page"), ".html", func(w io.Writer, of Subject) error {
 			return page.Summary(w, of.Story, of.Session, of.Practice, of.Place)
 		}},
-		{"csv", "table (CSV)", ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
+		{"csv", say.It("table (CSV)"), ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
 		{"json", "JSON", ".json", writeJSON},
 	}
 }
@@ -80,7 +81,7 @@ func inWords[T named](all []T) string {
 		names = append(names, f.Called())
 	}
 	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
+	return say.F("%s or %s", strings.Join(names[:last], ", "), names[last])
 }
 
 // Write writes a summary. The error is the writer's, or says that there is no such session.

@@ -3,6 +3,7 @@ package picture
 import (
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // along places what lies along the bow on the horizontal axis, in the bow's unit of length from the middle of the
@@ -27,7 +28,7 @@ func (a along) at(side model.Side, from measure.Length) float64 {
 func (a along) axis() axis {
 	ax := axis{
 		min: a.at(model.Lower, a.bow.Limbs[model.Lower].Length), max: a.at(model.Upper, a.bow.Limbs[model.Upper].Length),
-		label: "lower limb, out from the handle (" + string(a.unit) + "), upper limb",
+		label: say.F("lower limb, out from the handle (%s), upper limb", string(a.unit)),
 		ticks: []tick{},
 	}
 	lower := a.bow.Limbs[model.Lower].Stations

@@ -7,6 +7,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -22,10 +23,10 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	inch := func(v float64) float64 { return measure.Length(v).In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
-	p = Picture{Name: "force", Title: "Force over draw"}
+	p = Picture{Name: "force", Title: say.It("Force over draw")}
 	c := chart{
-		x: axis{label: fmt.Sprintf("draw from the belly (%s)", bow.Units.Length)},
-		y: axis{label: fmt.Sprintf("force (%s)", bow.Units.Force.Symbol())},
+		x: axis{label: say.F("draw from the belly (%s)", bow.Units.Length)},
+		y: axis{label: say.F("force (%s)", bow.Units.Force.Symbol())},
 	}
 	var xs, ys []float64
 	if len(a.Curve) > 0 {
@@ -37,7 +38,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 		xs, ys = append(xs, curve.x...), append(append(append(ys, curve.y...), edge.high...), edge.low...)
 		c.series, c.bands = append(c.series, curve), append(c.bands, edge)
 	}
-	read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
+	read := series{name: say.It("peaks read"), look: look{class: "s1", mark: disc, bare: true}}
 	for _, pull := range peaks {
 		read.x, read.y = append(read.x, pull.Draw.In(bow.Units.Length)), append(read.y, pull.Peak.Or(0).In(bow.Units.Force))
 	}
@@ -53,7 +54,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	c.y.min, c.y.max = around(true, ys...)
 	p.chart = c
 	p.Says = saysForce(bow, a, peaks)
-	p.Table = Table{Head: []string{fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()), "90 % band", "peak read"}}
+	p.Table = Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), "90 % band", say.It("peak read")}}
 	at := func(draw measure.Length) string {
 		for _, pull := range peaks {
 			if math.Abs(float64(pull.Draw-draw)) < 1e-6 {
@@ -65,7 +66,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	for _, f := range a.Curve {
 		p.Table.Rows = append(p.Table.Rows, []string{
 			rule.Print(measure.Length(f.Draw)), scale.Print(measure.Force(f.Force.Estimate)),
-			scale.Print(measure.Force(f.Force.Low)) + " to " + scale.Print(measure.Force(f.Force.High)), at(measure.Length(f.Draw)),
+			say.F("%s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))), at(measure.Length(f.Draw)),
 		})
 	}
 	if len(a.Curve) == 0 {
@@ -95,14 +96,13 @@ func saysForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	var says strings.Builder
 	if n := len(peaks); n > 0 {
-		fmt.Fprintf(&says, "The longest pull with a peak weighed %s. ", session.SayPeak(bow, peaks[n-1]))
+		fmt.Fprint(&says, say.F("The longest pull with a peak weighed %s. ", session.SayPeak(bow, peaks[n-1])))
 	}
 	if f, ok := a.Weight.Get(); ok {
-		fmt.Fprintf(&says, "At %s the bow is estimated to weigh %s, nine times in ten between %s and %s. ", rule.WithUnit(measure.Length(f.Draw)),
-			scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))
+		fmt.Fprint(&says, say.F("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s. ", rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))))
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
-		fmt.Fprintf(&says, "Ordered: %s.", wanted)
+		fmt.Fprint(&says, say.F("Ordered: %s.", wanted))
 	}
 	return strings.TrimSpace(says.String())
 }

@@ -152,7 +152,7 @@ func TestPullInTheOrderInWhichOneWalksRoundTheBow(t *testing.T) {
 	if !reflect.DeepEqual(labels, want) {
 		t.Errorf("the questions are %q, want %q", labels, want)
 	}
-	if s.Caution != PullCaution {
+	if s.Caution != PullCaution.String() {
 		t.Errorf("the caution is %q", s.Caution)
 	}
 }

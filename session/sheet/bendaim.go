@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -53,9 +53,9 @@ func (d description) bendField() field {
 	named := len(aim.Names())
 	hint := list(says[:named])
 	if len(says) > named {
-		hint += ", or as a finished bow: " + list(says)[len(hint)+2:]
+		hint += say.F(", or as a finished bow: %s", list(says)[len(hint)+2:])
 	} else {
-		hint += "; as a finished bow, once the book has one"
+		hint += say.It("; as a finished bow, once the book has one")
 	}
 	return field{
 		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
@@ -79,7 +79,7 @@ func (d description) bendField() field {
 				bow.Aim.Bend = ""
 				return nil
 			}
-			return errors.New("expected an aim")
+			return say.Error("expected an aim")
 		},
 	}
 }

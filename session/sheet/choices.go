@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"strings"
+
+	"bendbook/model/say"
 )
 
 // choose finds the choice that text means: its place from 1, itself, or its unambiguous start.
@@ -32,9 +34,9 @@ func expected(choices []string, text string) string {
 		}
 	}
 	if len(could) > 1 {
-		return "it could be " + strings.Join(could, ", ")
+		return say.F("it could be %s", strings.Join(could, ", "))
 	}
-	return "expected " + list(choices)
+	return say.F("expected %s", list(choices))
 }
 
 func list(choices []string) string {

@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -44,7 +45,7 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	}
 	if own < 0 {
 		own = len(names)
-		names = append(names, nameFor(lengthNames, p.Units.Length)+" and "+nameFor(forceNames, p.Units.Force))
+		names = append(names, say.F("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force)))
 		units = append(units, p.Units)
 	}
 	return names, units, own
@@ -52,7 +53,7 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
-	s := newSheet("bow", "New bow", nil, nil)
+	s := newSheet("bow", say.It("New bow"), nil, nil)
 	s.Usual = true
 	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
@@ -76,7 +77,7 @@ func NewBow(p Practice) *Sheet {
 func EditBow(story session.Story, p Practice) *Sheet {
 	bow := story.Bow()
 	d := description{was: bow, read: wasRead(story), Practice: p}
-	s := newSheet("edit", "Change the description", d.questions(false), d.finish)
+	s := newSheet("edit", say.It("Change the description"), d.questions(false), d.finish)
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text

@@ -1,6 +1,10 @@
 package sheet
 
-import "bendbook/model/measure"
+import (
+	"bendbook/model/measure"
+
+	"bendbook/model/say"
+)
 
 // exampleLength is a length as somebody who works in the unit would name it: 28 in is 71 cm.
 func exampleLength(unit measure.LengthUnit, l measure.Length) string {
@@ -21,7 +25,7 @@ func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 // (common practice).
 func exampleStations(unit measure.LengthUnit) string {
 	in := func(l measure.Length) string { return exampleLength(unit, l) }
-	return in(6) + ", " + in(8) + ", " + in(12) + " or every " + in(4)
+	return say.F("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))
 }
 
 // exampleForce is a force as somebody who works in the unit would name it: 40 lb is 18 kg.

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bendbook/model/finish"
+	"bendbook/model/say"
 )
 
 // Setting is one of a shop's settings: how it stands, what it is, and how it is asked for anew.
@@ -72,7 +73,7 @@ func asking(s finish.Settings, questions []Question, filled map[string]string, s
 		}
 		return to, pathless(to.Check())
 	}
-	sh := newSheet("setting", "the shop's settings", questions, func(sh *Sheet) (Outcome, error) {
+	sh := newSheet("setting", say.It("the shop's settings"), questions, func(sh *Sheet) (Outcome, error) {
 		to, err := made(sh)
 		return Outcome{Settings: to}, err
 	})

@@ -1,13 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"bendbook/model/finish"
+	"bendbook/model/say"
 )
 
 // List is one of the lists among a shop's settings.
@@ -76,7 +76,7 @@ func stageSettings(s finish.Settings) []Setting {
 		all = append(all, Setting{
 			Group: string(Stages), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
 			Usual:  slices.ContainsFunc(usual, func(u finish.Stage) bool { return u.Name == stage.Name && sayStage(u) == sayStage(stage) }),
-			Means:  "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it.",
+			Means:  say.It("A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it."),
 			Source: fromTrade.String(),
 			Change: stageSheet(s, stage, func(to *finish.Settings, stage finish.Stage) {
 				to.Stages = slices.Clone(s.Stages)
@@ -90,9 +90,9 @@ func stageSettings(s finish.Settings) []Setting {
 // sayStage is what a stage has beside its name.
 func sayStage(stage finish.Stage) string {
 	var parts []string
-	add := func(is bool, format string, args ...any) {
+	add := func(is bool, format say.Word, args ...any) {
 		if is {
-			parts = append(parts, fmt.Sprintf(format, args...))
+			parts = append(parts, say.F(format, args...))
 		}
 	}
 	add(stage.Seen != "", "seen by: %s", stage.Seen)
@@ -121,13 +121,13 @@ func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings
 		return Question{Name: name, Label: label, Group: "stage", Hint: hint, Choices: choices}
 	}
 	questions := []Question{
-		question("name", "name", "what you call it, such as varnish", nil),
-		question("seen", "seen by", list(signs), signs),
-		question("must", "owed", "is it owed also when a later stage was done before it? 1 no, 2 yes", namesOf(yesNames)),
-		question("wood", "takes wood", "does the bow weigh less after it? 1 no, 2 yes", namesOf(yesNames)),
-		question("coats", "coats", "how often at least, each a day's work, such as 2; Enter alone where it is done once", nil),
-		question("grits", "grits", "from coarse to fine, such as 80, 120, 240; Enter alone for none", nil),
-		question("rest", "lies", "hours that the bow must lie after it, such as 24; Enter alone for none", nil),
+		question("name", "name", say.It("what you call it, such as varnish"), nil),
+		question("seen", say.It("seen by"), list(signs), signs),
+		question("must", "owed", say.It("is it owed also when a later stage was done before it? 1 no, 2 yes"), namesOf(yesNames)),
+		question("wood", "takes wood", say.It("does the bow weigh less after it? 1 no, 2 yes"), namesOf(yesNames)),
+		question("coats", "coats", say.It("how often at least, each a day's work, such as 2; Enter alone where it is done once"), nil),
+		question("grits", "grits", say.It("from coarse to fine, such as 80, 120, 240; Enter alone for none"), nil),
+		question("rest", "lies", say.It("hours that the bow must lie after it, such as 24; Enter alone for none"), nil),
 	}
 	questions[0].Must = true
 	filled := map[string]string{
@@ -157,20 +157,20 @@ func (s *Sheet) stage() (stage finish.Stage, err error) {
 	}
 	if text := s.answer("coats"); text != "" {
 		if stage.Coats, err = strconv.Atoi(text); err != nil {
-			return stage, fmt.Errorf("%q is no count; expected a whole number, such as 2", text)
+			return stage, say.Errorf("%q is no count; expected a whole number, such as 2", text)
 		}
 	}
 	for _, text := range strings.FieldsFunc(s.answer("grits"), func(r rune) bool { return r == ',' || r == ' ' || r == ';' }) {
 		grit, err := strconv.Atoi(text)
 		if err != nil {
-			return stage, fmt.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
+			return stage, say.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
 		}
 		stage.Grits = append(stage.Grits, grit)
 	}
 	if text := s.answer("rest"); text != "" {
 		hours, err := parseNumber(strings.TrimSuffix(text, "h"))
 		if err != nil || hours < 0 || hours > finish.LongestRest.Hours() {
-			return stage, fmt.Errorf("%q is no time to lie; expected hours, %g at most", text, finish.LongestRest.Hours())
+			return stage, say.Errorf("%q is no time to lie; expected hours, %g at most", text, finish.LongestRest.Hours())
 		}
 		stage.Rest = time.Duration(hours * float64(time.Hour))
 	}

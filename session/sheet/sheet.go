@@ -5,7 +5,6 @@ package sheet
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -14,6 +13,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 )
 
 // Question is one field of a sheet.
@@ -140,7 +140,7 @@ func (s *Sheet) Any() bool {
 func (s *Sheet) Answer(text string) Verdict {
 	q, ok := s.Current()
 	if !ok {
-		return Verdict{Refused, "the sheet is full"}
+		return Verdict{Refused, say.It("the sheet is full")}
 	}
 	text, verdict := s.judge(q, text)
 	if verdict.State == Taken {
@@ -160,7 +160,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 		text = q.Preset
 	}
 	if text == "" && q.Must {
-		return "", Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
+		return "", Verdict{Refused, say.F("%s is needed: %s", q.Label, q.Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)

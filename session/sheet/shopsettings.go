@@ -93,7 +93,7 @@ func numbering[T int | float64](c choice, hint string, at func(*finish.Settings)
 	c.set = func(s *finish.Settings, text string) error {
 		v, err := parseNumber(text)
 		if err == nil && float64(T(v)) != v {
-			err = fmt.Errorf("%q is no whole number", text)
+			err = say.Errorf("%q is no whole number", text)
 		}
 		*at(s) = T(v)
 		return err
@@ -102,7 +102,7 @@ func numbering[T int | float64](c choice, hint string, at func(*finish.Settings)
 }
 
 func weighing(c choice, units measure.Units, at func(*finish.Settings) *measure.Force) choice {
-	c.question.Hint, c.question.Must, c.question.Unit = "a weight, such as "+exampleWeight(units.Force)+" or 1lb; 0 for nothing", true, units.Force.Symbol()
+	c.question.Hint, c.question.Must, c.question.Unit = say.F("a weight, such as %s or 1lb; 0 for nothing", exampleWeight(units.Force)), true, units.Force.Symbol()
 	c.print = func(s finish.Settings) string { return plainNumber(at(&s).In(s.Units.Force)) }
 	c.set = func(s *finish.Settings, text string) (err error) {
 		*at(s), err = measure.ParseForce(text, s.Units.Force)
@@ -124,9 +124,9 @@ func plainNumber(v float64) string {
 // ofShop are the settings that one question each asks for.
 func ofShop(s finish.Settings) []choice {
 	units := s.Units
-	arrow := choice{group: "order", label: "arrow limit", source: "a coach's manual; national rules differ",
-		means:    "Up to this arrow's length a target longbow may be 5 ft long; for longer arrows it must be 5 ft 6 in. An order that breaks it is warned of.",
-		question: Question{Must: true, Unit: string(units.Length), Hint: "an arrow's length, such as " + exampleLength(units.Length, 26)},
+	arrow := choice{group: "order", label: say.It("arrow limit"), source: say.It("a coach's manual; national rules differ"),
+		means:    say.It("Up to this arrow's length a target longbow may be 5 ft long; for longer arrows it must be 5 ft 6 in. An order that breaks it is warned of."),
+		question: Question{Must: true, Unit: string(units.Length), Hint: say.F("an arrow's length, such as %s", exampleLength(units.Length, 26))},
 		print:    func(s finish.Settings) string { return plainNumber(s.ArrowLimit.In(s.Units.Length)) },
 		set: func(s *finish.Settings, text string) (err error) {
 			s.ArrowLimit, err = measure.ParseLength(text, s.Units.Length)
@@ -134,8 +134,8 @@ func ofShop(s finish.Settings) []choice {
 		},
 	}
 	hold := choice{group: "tree", label: "hold", source: fromTrade.String(),
-		means:    "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
-		question: Question{Must: true, Unit: "s", Hint: "seconds, such as 5"},
+		means:    say.It("After how many seconds at a draw the hold clock says to let down: longer sets the wood."),
+		question: Question{Must: true, Unit: "s", Hint: say.It("seconds, such as 5")},
 		print:    func(s finish.Settings) string { return plainNumber(s.Hold.Seconds()) },
 		set: func(s *finish.Settings, text string) error {
 			v, err := parseNumber(strings.TrimSuffix(text, "s"))
@@ -144,7 +144,7 @@ func ofShop(s finish.Settings) []choice {
 			}
 			hold, ok := measure.Seconds(v)
 			if !ok {
-				return fmt.Errorf("%q is no time to hold a bow", text)
+				return say.Errorf("%q is no time to hold a bow", text)
 			}
 			s.Hold = hold
 			return nil
@@ -152,48 +152,48 @@ func ofShop(s finish.Settings) []choice {
 	}
 	return []choice{
 		choosing(choice{group: groupUnits, label: "lengths", source: fromTrade.String(),
-			means: "The unit of lengths for new bows, for lists in which bows stand side by side, and for these settings. A bow keeps its own units, and any field takes 162mm or 6 3/8in."},
+			means: say.It("The unit of lengths for new bows, for lists in which bows stand side by side, and for these settings. A bow keeps its own units, and any field takes 162mm or 6 3/8in.")},
 			lengthNames, func(s *finish.Settings) *measure.LengthUnit { return &s.Units.Length }),
 		choosing(choice{group: groupUnits, label: "weights", source: fromTrade.String(),
-			means: "The unit of draw weights for new bows, lists and settings. Any field takes 40lb or 18kg."},
+			means: say.It("The unit of draw weights for new bows, lists and settings. Any field takes 40lb or 18kg.")},
 			forceNames, func(s *finish.Settings) *measure.ForceUnit { return &s.Units.Force }),
 		choosing(choice{group: groupUnits, label: "dates", source: fromTerminal.String(),
-			means: "How days are written. Months stand in letters, so that none is taken for a day; 2027-02-01 can be typed in any order."},
+			means: say.It("How days are written. Months stand in letters, so that none is taken for a day; 2027-02-01 can be typed in any order.")},
 			dateNames, func(s *finish.Settings) *date.Order { return &s.Dates }),
 		choosing(choice{group: "screen", label: "letters", source: fromTerminal.String(),
-			means: "What screens are drawn with. ASCII is for terminals that have no lines and fractions, and comes by itself where the locale is not UTF-8."},
+			means: say.It("What screens are drawn with. ASCII is for terminals that have no lines and fractions, and comes by itself where the locale is not UTF-8.")},
 			letterNames, func(s *finish.Settings) *finish.Letters { return &s.Screen.Letters }),
 		choosing(choice{group: "screen", label: "colours", source: fromTerminal.String(),
-			means: "How many colours screens use. NO_COLOR in the environment leaves all out in any case."},
+			means: say.It("How many colours screens use. NO_COLOR in the environment leaves all out in any case.")},
 			colourNames, func(s *finish.Settings) *finish.Colours { return &s.Screen.Colours }),
 		texting(choice{group: "mark", label: "text", source: fromTrade.String(),
 			means: "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; weight and draw must be in it."},
 			"such as {weight} {force} @ {draw} {length} {number}", func(s *finish.Settings) *string { return &s.Mark.Text }),
 		choosing(choice{group: "mark", label: "rounding", source: fromTrade.String(),
-			means: "How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is."},
+			means: say.It("How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is.")},
 			roundNames, func(s *finish.Settings) *finish.Rounding { return &s.Mark.Round }),
-		numbering(choice{group: "mark", label: "rounded to", source: fromTrade.String(),
-			means: "The step that the stamped weight is rounded to, in the bow's own unit."},
-			"such as 1 or 0.5", func(s *finish.Settings) *float64 { return &s.Mark.Step }),
+		numbering(choice{group: "mark", label: say.It("rounded to"), source: fromTrade.String(),
+			means: say.It("The step that the stamped weight is rounded to, in the bow's own unit.")},
+			say.It("such as 1 or 0.5"), func(s *finish.Settings) *float64 { return &s.Mark.Step }),
 		texting(choice{group: "number", label: "pattern", source: fromProgram.String(),
 			means: "How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and {letters}, four of chance, which keep two books from giving the same number."},
 			"such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad", func(s *finish.Settings) *string { return &s.Number.Pattern }),
-		numbering(choice{group: "number", label: "first count", source: fromProgram.String(),
-			means: "The count that the shop's first number gets; it goes on from the highest that was given."},
-			"a whole number, such as 1 or 348", func(s *finish.Settings) *int { return &s.Number.Start }),
-		choosing(choice{group: "number", label: "one book only", source: fromProgram.String(),
+		numbering(choice{group: "number", label: say.It("first count"), source: fromProgram.String(),
+			means: say.It("The count that the shop's first number gets; it goes on from the highest that was given.")},
+			say.It("a whole number, such as 1 or 348"), func(s *finish.Settings) *int { return &s.Number.Start }),
+		choosing(choice{group: "number", label: say.It("one book only"), source: fromProgram.String(),
 			means: "Yes where no other book ever gives numbers for the same maker; the pattern may then do without {letters}."},
 			yesNames, func(s *finish.Settings) *bool { return &s.Number.Alone }),
-		weighing(choice{group: "allowances", label: "finishing takes", source: say.F("%s: about a pound", fromTrade),
-			means: "What finishing takes off the draw weight, until the shop's own bows tell better."},
+		weighing(choice{group: "allowances", label: say.It("finishing takes"), source: say.F("%s: about a pound", fromTrade),
+			means: say.It("What finishing takes off the draw weight, until the shop's own bows tell better.")},
 			units, func(s *finish.Settings) *measure.Force { return &s.Sanding }),
-		weighing(choice{group: "allowances", label: "first use takes", source: say.F("%s: about a pound", fromTrade),
-			means: "What the first weeks of use take off the draw weight, until the shop's own bows tell better."},
+		weighing(choice{group: "allowances", label: say.It("first use takes"), source: say.F("%s: about a pound", fromTrade),
+			means: say.It("What the first weeks of use take off the draw weight, until the shop's own bows tell better.")},
 			units, func(s *finish.Settings) *measure.Force { return &s.Settling }),
 		arrow,
 		hold,
 		texting(choice{group: "card", label: "maker", source: "nothing",
-			means: "The maker's mark or name on the card that goes with a bow."},
-			"a mark or a name of your choice", func(s *finish.Settings) *string { return &s.Card.Maker }),
+			means: say.It("The maker's mark or name on the card that goes with a bow.")},
+			say.It("a mark or a name of your choice"), func(s *finish.Settings) *string { return &s.Card.Maker }),
 	}
 }

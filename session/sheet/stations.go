@@ -1,14 +1,13 @@
 package sheet
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -16,7 +15,7 @@ func (d description) stationsField() field {
 	return field{
 		Question: Question{
 			Name: "stations", Label: "stations", Group: "limbs",
-			Hint: "where both limbs are read, from the handle out: " + exampleStations(d.was.Units.Length),
+			Hint: say.F("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
 		},
 		path: "stations", print: stationList,
 		// They follow the limbs' lengths, so description.bow sets them when it has those.
@@ -85,7 +84,7 @@ func (d description) checkStations(text string, upper measure.Length) error {
 		return err
 	}
 	if last := stations[len(stations)-1]; upper > 0 && last > upper {
-		return fmt.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last), d.was.Ruler().WithUnit(upper))
+		return say.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last), d.was.Ruler().WithUnit(upper))
 	}
 	if d.read && !slices.EqualFunc(stations, d.was.Limbs[model.Upper].Stations, session.SameStation) {
 		return d.stay()
@@ -94,7 +93,7 @@ func (d description) checkStations(text string, upper measure.Length) error {
 }
 
 func (d description) stay() error {
-	return fmt.Errorf("stations that were read stay where they are: %s", stationList(d.was))
+	return say.Errorf("stations that were read stay where they are: %s", stationList(d.was))
 }
 
 // wasRead says whether any station was read, if only by an entry that is void now and may count again.
@@ -115,7 +114,7 @@ func wasRead(story session.Story) bool {
 // parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0 where that is
 // not known yet.
 func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
-	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every "); isEvery {
+	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every ")); isEvery {
 		return stationsEvery(strings.TrimSpace(step), unit, limb)
 	}
 	var stations []measure.Length
@@ -125,15 +124,15 @@ func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([
 			return nil, err
 		}
 		if n := len(stations); at <= 0 || (n > 0 && at <= stations[n-1]) {
-			return nil, fmt.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
+			return nil, say.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
 		}
 		stations = append(stations, at)
 	}
 	switch n := len(stations); {
 	case n == 0:
-		return nil, fmt.Errorf("expected places like %s", exampleStations(unit))
+		return nil, say.Errorf("expected places like %s", exampleStations(unit))
 	case n > model.MostStations:
-		return nil, fmt.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
+		return nil, say.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
@@ -144,11 +143,11 @@ func stationsEvery(step string, unit measure.LengthUnit, limb measure.Length) ([
 	case err != nil:
 		return nil, err
 	case limb <= 0:
-		return nil, errors.New("the upper limb's length comes first")
+		return nil, say.Error("the upper limb's length comes first")
 	case every <= 0 || every > limb:
-		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: unit}.WithUnit(limb))
+		return nil, say.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: unit}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
+		return nil, say.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {

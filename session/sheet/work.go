@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"bendbook/model"
@@ -26,7 +25,7 @@ func StageCaution(stage finish.Standing) string {
 	case strings.Contains(name, "strung"):
 		return StringCaution.String()
 	case stage.Rest > 0:
-		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
+		return say.It("Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves.")
 	}
 	return ""
 }
@@ -44,9 +43,9 @@ func Scrape(story session.Story) *Sheet {
 		return bow.Limbs[side]
 	}
 	questions := []Question{
-		{Name: "limb", Label: "limb", Group: "scrape", Must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+		{Name: "limb", Label: "limb", Group: "scrape", Must: true, Choices: sideNames(), Hint: say.It("1 upper or 2 lower")},
 		{
-			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: "where it begins, from the handle out, such as " + exampleLength(bow.Units.Length, 10),
+			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: say.F("where it begins, from the handle out, such as %s", exampleLength(bow.Units.Length, 10)),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(from measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: from, To: limb(s).Length}))
@@ -54,23 +53,23 @@ func Scrape(story session.Story) *Sheet {
 			},
 		},
 		{
-			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: "where it ends, farther out, such as " + exampleLength(bow.Units.Length, 16),
+			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: say.F("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(to measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: to}))
 				})(s, text)
 			},
 		},
-		{Name: "tool", Label: "tool", Group: "scrape", Preset: tool, Hint: "such as scraper, rasp or spokeshave", check: shortText},
-		{Name: "strokes", Label: "strokes", Group: "scrape", Hint: "how many; Enter alone where they were not counted", check: count(0, 100_000)},
+		{Name: "tool", Label: "tool", Group: "scrape", Preset: tool, Hint: say.It("such as scraper, rasp or spokeshave"), check: shortText},
+		{Name: "strokes", Label: "strokes", Group: "scrape", Hint: say.It("how many; Enter alone where they were not counted"), check: count(0, 100_000)},
 		{
-			Name: "depth", Label: "depth", Group: "scrape", Unit: unit, Hint: "how much came off, such as 0.01; Enter alone where it was not measured",
+			Name: "depth", Label: "depth", Group: "scrape", Unit: unit, Hint: say.It("how much came off, such as 0.01; Enter alone where it was not measured"),
 			check: length(bow, func(depth measure.Length) error {
 				return pathless(bow.CheckEvent(model.Scrape{From: 0, To: bow.Limbs[model.Upper].Length, Depth: measure.Some(depth)}))
 			}),
 			doubt: func(_ *Sheet, text string) string {
 				if depth, err := measure.ParseLength(text, bow.Units.Length); err == nil && depth > 0.25 {
-					return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
+					return say.F("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
 				}
 				return ""
 			},
@@ -90,7 +89,7 @@ func Scrape(story session.Story) *Sheet {
 func Exercise(session.Story) *Sheet {
 	return newSheet("exercise", "Exercise", []Question{{
 		Name: "pulls", Label: "pulls", Group: "exercise", Must: true, Preset: "20",
-		Hint: "how many easy pulls; 10 to 30 is common practice", check: count(1, 100_000),
+		Hint: say.It("how many easy pulls; 10 to 30 is common practice"), check: count(1, 100_000),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Exercise{Pulls: s.countOf("pulls").Or(0)}}, nil
 	})
@@ -98,7 +97,7 @@ func Exercise(session.Story) *Sheet {
 
 // Note asks for the maker's own words.
 func Note(session.Story) *Sheet {
-	return newSheet("note", "Note", []Question{{Name: "text", Label: "note", Group: "note", Must: true, Hint: "a line in your own words"}},
+	return newSheet("note", "Note", []Question{{Name: "text", Label: "note", Group: "note", Must: true, Hint: say.It("a line in your own words")}},
 		func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Note{Text: s.answer("text")}}, nil })
 }
 
@@ -106,8 +105,8 @@ func Note(session.Story) *Sheet {
 func StringLength(story session.Story) *Sheet {
 	bow := story.Bow()
 	return newSheet("string", "String", []Question{{
-		Name: "length", Label: "string length", Group: "string", Unit: string(bow.Units.Length), Must: true,
-		Hint: "between the nocks, such as " + exampleLength(bow.Units.Length, 69.75),
+		Name: "length", Label: say.It("string length"), Group: "string", Unit: string(bow.Units.Length), Must: true,
+		Hint: say.F("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
 		was: func(*Sheet) string {
 			if l, known := story.StringLength().Get(); known {
 				return bow.Ruler().Print(l)
@@ -122,8 +121,8 @@ func StringLength(story session.Story) *Sheet {
 
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
-	return newSheet("void", "Void: "+what, []Question{{
-		Name: "why", Label: "why", Group: "void", Must: true, Hint: "the reason, such as: rule held at the wrong mark",
+	return newSheet("void", say.F("Void: %s", what), []Question{{
+		Name: "why", Label: "why", Group: "void", Must: true, Hint: say.It("the reason, such as: rule held at the wrong mark"),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Void{Entry: id, Why: s.answer("why")}}, nil
 	})
@@ -131,8 +130,8 @@ func Void(id, what string) *Sheet {
 
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
-	return newSheet("aside", "Set aside", []Question{{
-		Name: "why", Label: "why", Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason",
+	return newSheet("aside", say.It("Set aside"), []Question{{
+		Name: "why", Label: "why", Group: say.It("set aside"), Hint: say.It("what it waits for, such as: horn ordered; Enter alone for no reason"),
 	}}, func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Rack{Why: s.answer("why")}}, nil })
 }
 

@@ -1,7 +1,6 @@
 package summary
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -31,7 +30,7 @@ func Whole(story session.Story, place *time.Location) Document {
 // One is the summary of one session, by its number from 1.
 func One(story session.Story, number int, place *time.Location) (Document, error) {
 	if number < 1 || number > len(story.Sessions) {
-		return Document{}, fmt.Errorf("there is no session %d; %s has %s", number, session.NameOf(story.Bow()), countSessions(story))
+		return Document{}, say.Errorf("there is no session %d; %s has %s", number, session.NameOf(story.Bow()), countSessions(story))
 	}
 	d := head(story)
 	writeSession(&d, story, story.Sessions[number-1], place)
@@ -41,11 +40,11 @@ func One(story session.Story, number int, place *time.Location) (Document, error
 func countSessions(story session.Story) string {
 	switch n := len(story.Sessions); n {
 	case 0:
-		return "no session yet"
+		return say.It("no session yet")
 	case 1:
-		return "one session"
+		return say.It("one session")
 	default:
-		return fmt.Sprintf("sessions 1 to %d", n)
+		return say.F("sessions 1 to %d", n)
 	}
 }
 
@@ -63,15 +62,15 @@ func head(story session.Story) Document {
 	fact("Number", plain.Line(bow.Number))
 	fact("Order", session.SayOrder(bow, date.ISO))
 	fact("Wood", plain.Line(bow.Wood))
-	fact("Limbs", fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
+	fact("Limbs", say.F("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length), rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length())))
 	if aim, known := bow.Aim.Tiller.Get(); known {
-		fact("Aim", fmt.Sprintf("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
+		fact("Aim", say.F("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
 	}
 	fact("Stage", session.SayStage(story.Stage()))
 	if pull, pass, ok := story.Weight(); ok {
 		peak, _ := pull.Peak.Get()
-		fact("Weight so far", fmt.Sprintf("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
+		fact(say.It("Weight so far"), say.F("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
 	}
 	d.add(facts)
 	if reads(story) {
@@ -96,15 +95,15 @@ func sayAim(bow model.Bow, aim measure.Length) string {
 	rule := bow.Ruler()
 	switch {
 	case rule.Round(aim) == 0:
-		return "the same as the lower's"
+		return say.It("the same as the lower's")
 	case aim > 0:
-		return rule.WithUnit(aim) + " more than the lower's"
+		return say.F("%s more than the lower's", rule.WithUnit(aim))
 	}
-	return rule.WithUnit(-aim) + " less than the lower's"
+	return say.F("%s less than the lower's", rule.WithUnit(-aim))
 }
 
 func writeSession(d *Document, story session.Story, sitting session.Session, place *time.Location) {
-	d.add(Heading{2, fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))})
+	d.add(Heading{2, say.F("Session %d%s", sitting.Number, sayTimes(sitting, place))})
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
 	}
@@ -128,9 +127,9 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 	said := ", " + from.Format("2006-01-02 15:04")
 	switch {
 	case from.Format(time.DateOnly) != to.Format(time.DateOnly):
-		said += to.Format(" to 2006-01-02 15:04")
+		said = say.F("%s to %s", said, to.Format("2006-01-02 15:04"))
 	case from.Format("15:04") != to.Format("15:04"):
-		said += to.Format(" to 15:04")
+		said = say.F("%s to %s", said, to.Format("15:04"))
 	}
 	return said
 }
@@ -138,9 +137,9 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 // writePass tells what was done and read in one pass, as far as it lies in one session.
 func writePass(d *Document, story session.Story, number int, lines []session.Line) {
 	bow := story.Bow()
-	heading := fmt.Sprintf("Pass %d", number)
+	heading := say.F("Pass %d", number)
 	if number == 0 {
-		heading += ", the bow as it first came to the tree"
+		heading += say.It(", the bow as it first came to the tree")
 	}
 	d.add(Heading{3, heading})
 	var done, void List
@@ -152,7 +151,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 			continue
 		}
 		if !line.Counts() {
-			void = append(void, strings.TrimSuffix(said, ".")+" (void: "+session.SayReason(line.Voided.Why)+").")
+			void = append(void, say.F("%s (void: %s).", strings.TrimSuffix(said, "."), session.SayReason(line.Voided.Why)))
 			continue
 		}
 		switch what := line.Entry.What.(type) {
@@ -162,7 +161,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				done = append(done, said)
 				continue
 			}
-			tables = append(tables, readingsTable(bow, "Relaxed, from the belly to the line", what.Readings, false))
+			tables = append(tables, readingsTable(bow, say.It("Relaxed, from the belly to the line"), what.Readings, false))
 		case model.Braced:
 			tables = append(tables, bracedBlocks(bow, what)...)
 		case model.Pull:
@@ -170,9 +169,9 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				peaks = append(peaks, what)
 			}
 			if what.Readings.Any() {
-				caption := fmt.Sprintf("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
+				caption := say.F("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
 				if held, known := what.Held.Get(); known && !what.Peak.Known() {
-					caption = fmt.Sprintf("Drawn %s, held %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), session.SayHeld(held), what.From)
+					caption = say.F("Drawn %s, held %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), session.SayHeld(held), what.From)
 				}
 				tables = append(tables, readingsTable(bow, caption, what.Readings, false))
 			}

@@ -7,6 +7,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -15,24 +16,24 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	var blocks []Block
 	caption := "Braced"
 	if height, known := braced.Height.Get(); known {
-		caption += " at " + bow.Ruler().WithUnit(height)
+		caption += say.F(" at %s", bow.Ruler().WithUnit(height))
 	}
 	blockHead := "Gap"
 	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
 	switch {
 	case !braced.Readings.Any() && hasBlock && !braced.Height.Known():
-		blockHead = "Braced, gap"
+		blockHead = say.It("Braced, gap")
 	case !braced.Readings.Any():
 		blocks = append(blocks, Paragraph(caption+"."))
 	default:
-		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, from the belly to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
+		blocks = append(blocks, readingsTable(bow, say.F("%s, from the belly to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
 		if braced.From == model.FromString {
 			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
 		}
 	}
 	if block := braced.Block; hasBlock {
 		table := Table{
-			Caption: fmt.Sprintf("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
+			Caption: say.F("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
 			Head:    []string{"out", "upper", "lower"},
 		}
 		for i, at := range block.At {
@@ -59,14 +60,14 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 	if !ok {
 		return nil
 	}
-	said, measured := fmt.Sprintf("Tiller at %s: upper gap less lower gap ", rule.WithUnit(tiller.AimAt)), off+aim
+	said, measured := say.F("Tiller at %s: upper gap less lower gap ", rule.WithUnit(tiller.AimAt)), off+aim
 	switch wanted := signedWithUnit(bow, aim); {
 	case rule.Round(off) == 0:
-		said += fmt.Sprintf("%s, as wanted.", signedWithUnit(bow, measured))
+		said += say.F("%s, as wanted.", signedWithUnit(bow, measured))
 	case off > 0:
-		said += fmt.Sprintf("%s, wanted %s: the upper gap is %s too large.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
+		said += say.F("%s, wanted %s: the upper gap is %s too large.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
 	default:
-		said += fmt.Sprintf("%s, wanted %s: the upper gap is %s too small.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
+		said += say.F("%s, wanted %s: the upper gap is %s too small.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
 	}
 	return []Block{Paragraph(said)}
 }
@@ -99,9 +100,9 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 // peaksTable sets the pass's peaks beside those at the same draws in the pass before.
 func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 	bow := story.Bow()
-	table := Table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
+	table := Table{Caption: say.F("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
 	if pass > 0 {
-		table.Head = append(table.Head, fmt.Sprintf("pass %d", pass-1), "change")
+		table.Head = append(table.Head, say.F("pass %d", pass-1), "change")
 	}
 	held := slices.ContainsFunc(peaks, func(pull model.Pull) bool { return pull.Held.Known() })
 	if held {

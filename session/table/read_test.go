@@ -18,15 +18,15 @@ func longbow() model.Bow {
 	return model.Bow{ID: "b", Units: newUnits(), Handle: 4, Limbs: [2]model.Limb{limb, limb}, Rule: 1.0 / 16, Scale: 0.1}
 }
 
-// say tells what a table was taken for, a line a row.
-func say(t *testing.T, text string) string {
+// told says what a table was taken for, a line a row.
+func told(t *testing.T, text string) string {
 	t.Helper()
-	told, err := Read(strings.NewReader(text), longbow(), time.UTC)
+	taken, err := Read(strings.NewReader(text), longbow(), time.UTC)
 	if err != nil {
 		return err.Error()
 	}
 	var b strings.Builder
-	for _, row := range told.Rows {
+	for _, row := range taken.Rows {
 		at := ""
 		if !row.Entry.At.IsZero() {
 			at = row.Entry.At.Format("2006-01-02 15:04 ")
@@ -40,8 +40,8 @@ func say(t *testing.T, text string) string {
 			fmt.Fprintf(&b, "  and %v\n", row.Note.What.(model.Note).Text)
 		}
 	}
-	if len(told.Unused) > 0 {
-		fmt.Fprintf(&b, "unused %q\n", told.Unused)
+	if len(taken.Unused) > 0 {
+		fmt.Fprintf(&b, "unused %q\n", taken.Unused)
 	}
 	return b.String()
 }
@@ -89,7 +89,7 @@ func TestTablesAsSpreadsheetUsersMakeThem(t *testing.T) {
 		{"empty rows", "draw,peak\n\n,\n18,31\n", "4 pull to 18 in: 31.0 lb \n"},
 		{"mark of UTF-8", "\ufeffdraw,peak\r\n18,31\r\n", "2 pull to 18 in: 31.0 lb \n"},
 	} {
-		if got := say(t, c.table); got != c.want {
+		if got := told(t, c.table); got != c.want {
 			t.Errorf("%s: got\n%swant\n%s", c.name, got, c.want)
 		}
 	}
@@ -123,7 +123,7 @@ func TestWhatATableRefuses(t *testing.T) {
 		{"draw,peak\nNaN,31\n", "2 refused: draw: not a measure: \"nan\"; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm\n"},
 		{"draw,peak\n1e999,31\n", "2 refused: draw: not a measure: \"1e999\"; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm\n"},
 	} {
-		if got := say(t, c.table); got != c.want {
+		if got := told(t, c.table); got != c.want {
 			t.Errorf("%q: got\n%swant\n%s", c.table, got, c.want)
 		}
 	}
@@ -136,11 +136,11 @@ func FuzzRead(f *testing.F) {
 	f.Add("draw\tpeak\n18\t\"31\n")
 	f.Fuzz(func(t *testing.T, file string) {
 		bow := longbow()
-		told, err := Read(strings.NewReader(file), bow, time.UTC)
+		taken, err := Read(strings.NewReader(file), bow, time.UTC)
 		if err != nil {
 			return
 		}
-		for _, entry := range told.Entries() {
+		for _, entry := range taken.Entries() {
 			if err := bow.CheckEvent(entry.What); err != nil {
 				t.Fatalf("%#v was taken: %v", entry.What, err)
 			}

@@ -11,6 +11,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -85,7 +86,7 @@ func describe(row session.Row, call string) string {
 		parts = append(parts, name)
 	}
 	if number := row.Bow.Number; number != "" && number != call {
-		parts = append(parts, "number "+plain.Line(number))
+		parts = append(parts, say.F("number %s", plain.Line(number)))
 	}
 	return strings.Join(append(parts, session.SayStage(row.Stage)), ", ")
 }
@@ -94,7 +95,7 @@ func describe(row session.Row, call string) string {
 func completeSession(world *World, o *options) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, start string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		offered := []cobra.Completion{
-			cobra.CompletionWithDesc("all", "the whole story"), cobra.CompletionWithDesc("last", "the last session"),
+			cobra.CompletionWithDesc("all", say.It("the whole story")), cobra.CompletionWithDesc("last", say.It("the last session")),
 		}
 		if len(args) == 1 {
 			_ = withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {

@@ -12,6 +12,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -19,9 +20,9 @@ func listCommand(world *World, o *options) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "list",
-		Short: "List the bows of the book",
-		Long: "List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
-			"Bendbook has the book.",
+		Short: say.It("List the bows of the book"),
+		Long: say.It("List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
+			"Bendbook has the book."),
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
@@ -37,16 +38,16 @@ func listCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
+	cmd.Flags().BoolVar(&asJSON, "json", false, say.It("print one JSON document instead of a table"))
 	return cmd
 }
 
 func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 	if len(rows) == 0 {
-		_, err := fmt.Fprintln(w, "There is no bow in the book yet.")
+		_, err := fmt.Fprintln(w, say.It("There is no bow in the book yet."))
 		return err
 	}
-	table := [][]string{{"NAME", "NUMBER", "STAGE", "SO FAR", "ORDER", "LAST"}}
+	table := [][]string{{"NAME", "NUMBER", "STAGE", say.It("SO FAR"), "ORDER", "LAST"}}
 	for _, row := range rows {
 		soFar, last := "", ""
 		if pull, ok := row.Pull.Get(); ok {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/ui/line"
 )
@@ -49,9 +50,9 @@ func demoCommand(world *World) *cobra.Command {
 	var plain bool
 	cmd := &cobra.Command{
 		Use:   "demo",
-		Short: "Open the screen on an invented shop, in a book that is thrown away",
-		Long: "Open the screen on an invented shop. Its book is a throw-away one: try everything, nothing is kept and your own\n" +
-			"book is not touched.",
+		Short: say.It("Open the screen on an invented shop, in a book that is thrown away"),
+		Long: say.It("Open the screen on an invented shop. Its book is a throw-away one: try everything, nothing is kept and your own\n" +
+			"book is not touched."),
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		Annotations:       map[string]string{needsScreen: ""},
@@ -66,7 +67,7 @@ func demoCommand(world *World) *cobra.Command {
 			defer func() { err = besides(err, closeBook()) }()
 			shop := session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
-				return fmt.Errorf("setting up the demo shop: %w", err)
+				return say.Errorf("setting up the demo shop: %w", err)
 			}
 			if plain {
 				return talk(world, shop)
@@ -74,6 +75,6 @@ func demoCommand(world *World) *cobra.Command {
 			return world.Screen(shop)
 		},
 	}
-	cmd.Flags().BoolVar(&plain, "plain", false, "ask and answer line by line, without a screen")
+	cmd.Flags().BoolVar(&plain, "plain", false, say.It("ask and answer line by line, without a screen"))
 	return cmd
 }

@@ -2,16 +2,15 @@ package command
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"io"
 
 	"bendbook/model/record"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // errInterrupted is what a command ends with that was broken off.
-var errInterrupted = errors.New("interrupted")
+var errInterrupted = say.Error("interrupted")
 
 // withShop opens the book for a command without a screen, does the work and closes the book. The work breaks off
 // between two steps when the world wants it to.
@@ -51,7 +50,7 @@ func besides(err, more error) error {
 	case more == nil:
 		return err
 	}
-	return fmt.Errorf("%w; besides, %w", err, more)
+	return say.Errorf("%w; besides, %w", err, more)
 }
 
 // watchedBook is a book that does nothing more once its context is done. What it was doing then is done whole.

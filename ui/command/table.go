@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/table"
 )
@@ -24,9 +25,9 @@ type tableFlags struct {
 }
 
 func (f *tableFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
-	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
-	cmd.Flags().BoolVar(&f.yes, "yes", false, "write a table's entries without asking first")
+	cmd.Flags().StringVar(&f.bow, "bow", "", say.It("take the file for a table (CSV) of this `bow`'s readings"))
+	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, say.It("only show what a table is taken for, and write nothing"))
+	cmd.Flags().BoolVar(&f.yes, "yes", false, say.It("write a table's entries without asking first"))
 }
 
 // check says what is wrong with the flags for these files.
@@ -86,30 +87,30 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
-		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, counted(refused, "row"), len(told.Rows))
+		return say.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, counted(refused, "row"), len(told.Rows))
 	case arrivals.New == 0:
-		printMessage(world, name+": 0 new entries")
+		printMessage(world, say.F("%s: 0 new entries", name))
 		return nil
 	case f.dryRun:
-		printMessage(world, fmt.Sprintf("%s: %s would be written", name, counted(arrivals.New, "new entry")))
+		printMessage(world, say.F("%s: %s would be written", name, counted(arrivals.New, say.It("new entry"))))
 		return nil
 	}
 	if world.Terminal && !f.yes {
 		if said == "standard input" {
 			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
-		sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N] ", counted(arrivals.New, "new entry"), name))
+		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N] ", counted(arrivals.New, say.It("new entry")), name))
 		if err != nil {
 			return err
 		}
 		if !sure {
-			return errors.New("nothing was written")
+			return say.Error("nothing was written")
 		}
 	}
 	if err := bench.Keep(arrivals); err != nil {
 		return err
 	}
-	printMessage(world, fmt.Sprintf("%s: %s", name, counted(arrivals.New, "new entry")))
+	printMessage(world, fmt.Sprintf("%s: %s", name, counted(arrivals.New, say.It("new entry"))))
 	return nil
 }
 
@@ -120,7 +121,7 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 	state := func() string {
 		is := arrivals.Are[next]
 		next++
-		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one"}[is]
+		return [...]string{"new", say.It("in the book already"), say.It("refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one")}[is]
 	}
 	for _, row := range told.Rows {
 		said, at := row.Says, row.Entry.At
@@ -129,19 +130,19 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 		}
 		switch {
 		case row.Fault != nil:
-			fmt.Fprintf(&b, "line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error()))
+			fmt.Fprint(&b, say.F("line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error())))
 			continue
 		case row.Of > 0:
-			fmt.Fprintf(&b, "line %d: %s: with line %d\n", row.Line, said, row.Of)
+			fmt.Fprint(&b, say.F("line %d: %s: with line %d\n", row.Line, said, row.Of))
 		default:
-			fmt.Fprintf(&b, "line %d: %s: %s\n", row.Line, said, state())
+			fmt.Fprint(&b, say.F("line %d: %s: %s\n", row.Line, said, state()))
 		}
 		if row.Note != nil {
-			fmt.Fprintf(&b, "line %d: with a note: %s\n", row.Line, state())
+			fmt.Fprint(&b, say.F("line %d: with a note: %s\n", row.Line, state()))
 		}
 	}
 	for _, heading := range told.Unused {
-		fmt.Fprintf(&b, "the column %q means nothing here and was not looked at\n", heading)
+		fmt.Fprint(&b, say.F("the column %q means nothing here and was not looked at\n", heading))
 	}
 	_, err := io.WriteString(world.Out, b.String())
 	return err

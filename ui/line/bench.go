@@ -2,12 +2,12 @@ package line
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -45,13 +45,13 @@ func (b *bench) arrive() error {
 	}
 	b.say(spoken(text + "; " + session.SayStage(story.Stage()) + "."))
 	if n := len(story.Lines); n > 0 {
-		text := "All saved: " + count(n, "entry", "entries")
+		text := say.F("All saved: %s", count(n, "entry", "entries"))
 		if at := b.tell(story.LastAt()); at != "" {
-			text += ", the last " + at
+			text += say.F(", the last %s", at)
 		}
 		b.say(text + ".")
 	} else {
-		b.say("Nothing was entered on this bow yet. p, or the first draw, begins a pull.")
+		b.say(say.It("Nothing was entered on this bow yet. p, or the first draw, begins a pull."))
 	}
 	drafts, err := b.drafts()
 	for _, draft := range drafts {
@@ -62,9 +62,9 @@ func (b *bench) arrive() error {
 	}
 	b.next()
 	b.sayHold()
-	b.say(ended("Stand clear" + b.neverPast()))
+	b.say(ended(say.F("Stand clear%s", b.neverPast())))
 	if waits := story.Waits(); waits != "" {
-		b.say("Waits for: " + ended(waits.String()))
+		b.say(say.F("Waits for: %s", ended(waits.String())))
 	}
 	return nil
 }
@@ -73,7 +73,7 @@ func (b *bench) arrive() error {
 func (b *bench) neverPast() string {
 	says, err := b.says()
 	if wanted, known := says.Wanted.Get(); known && err == nil {
-		return "; never past " + session.SayOrdered(b.bow(), wanted)
+		return say.F("; never past %s", session.SayOrdered(b.bow(), wanted))
 	}
 	return ""
 }
@@ -116,7 +116,7 @@ func (b *bench) next() {
 	if err == nil && says.Read {
 		lines = append(lines, says.SayForecast())
 		if n := len(says.Findings); n > 0 {
-			lines = append(lines, count(n, "uneven place", "uneven places")+"; v tells")
+			lines = append(lines, count(n, say.It("uneven place"), say.It("uneven places"))+"; v tells")
 		}
 		if story.InHand {
 			lines = append(lines, says.SayNext())
@@ -152,15 +152,15 @@ func (b *bench) commands() []command {
 			do: func(string) error { return b.beginHold() }},
 		command{word: "down", takes: "[DRAW]", off: b.mayEndHold, long: "Say that the bow is down: the clock stops, and the pull is asked for, with the time held.",
 			do: func(draw string) error { return b.enter(sheet.Pull(b.atWork.Story()), draw) }},
-		command{letter: "c", word: "take up", off: func() string {
+		command{letter: "c", word: say.It("take up"), off: func() string {
 			drafts, err := b.drafts()
 			if err == nil && len(drafts) == 0 {
-				return "no form is half typed"
+				return say.It("no form is half typed")
 			}
 			return b.mayWrite()
 		}, long: "Take up the half-typed form again.", do: func(string) error { return b.takeUp() }},
 		command{letter: "u", word: "undo", off: write, long: "Undo the last entry. It stays in the story, struck out.", do: func(string) error { return b.undo() }},
-		command{letter: "U", word: "bring back", off: write, long: "Bring back what was just undone.", do: func(string) error { return b.bringBack() }},
+		command{letter: "U", word: say.It("bring back"), off: write, long: "Bring back what was just undone.", do: func(string) error { return b.bringBack() }},
 		command{letter: "i", word: "figures", takes: "[PASS]", long: "Read the readings of the newest pass, or of another, in figures.", do: b.figures},
 		command{letter: "v", word: "bend", long: "Read how the limbs bend at the stations, against the aim.", do: func(string) error { return b.bend() }},
 		command{letter: "t", word: "story", takes: "[PASS [PASS]]", long: "Read the bow's story pass by pass; or one pass beside the one before it, or beside another.", do: b.story},
@@ -192,7 +192,7 @@ func (b *bench) other(text string) (bool, error) {
 		return false, nil
 	}
 	if why := b.mayWrite(); why != "" {
-		return false, refuse("not now: " + why)
+		return false, refuse(say.F("not now: %s", why))
 	}
 	return true, b.enter(sheet.Pull(b.atWork.Story()), text)
 }
@@ -262,7 +262,7 @@ func (b *bench) mayAdvise() string {
 	case err != nil:
 		return err.Error()
 	case !says.Read:
-		return "nothing was read yet"
+		return say.It("nothing was read yet")
 	}
 	return ""
 }
@@ -284,7 +284,7 @@ func (b *bench) bend() error {
 		return err
 	}
 	if !says.Bends() {
-		return refuse("no bend can be told from these readings yet")
+		return refuse(say.It("no bend can be told from these readings yet"))
 	}
 	bow := b.bow()
 	b.sayf("Bend at %s against the aim, by the distance from the handle. Give or take is half of the band that holds the truth nine times in ten.", bow.Ruler().WithUnit(lengthOf(says.Draw)))
@@ -295,9 +295,9 @@ func (b *bench) bend() error {
 			if i < 0 || i >= len(limb.Deviation) {
 				continue
 			}
-			text := side.String() + " limb not compared"
+			text := say.F("%s limb not compared", side)
 			if limb.Compared[i] {
-				text = side.String() + " limb " + sayDeviation(limb.Deviation[i])
+				text = say.F("%s limb %s", side, sayDeviation(limb.Deviation[i]))
 			}
 			parts = append(parts, text)
 		}
@@ -319,5 +319,5 @@ func sayDeviation(f estimate.Figure) string {
 		f.Estimate, how = -f.Estimate, "less"
 	}
 	half := (f.High - f.Low) / 2
-	return fmt.Sprintf("%.0f %% %s, give or take %.0f", 100*f.Estimate, how, 100*max(half, -half))
+	return say.F("%.0f %% %s, give or take %.0f", 100*f.Estimate, how, 100*max(half, -half))
 }

@@ -1,11 +1,11 @@
 package line
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"bendbook/model"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -20,7 +20,7 @@ type entries struct {
 // pageful is how many entries are said at once.
 const pageful = 10
 
-func (e *entries) name() string { return session.NameOf(e.atWork.Story().Bow()) + ", entries" }
+func (e *entries) name() string { return say.F("%s, entries", session.NameOf(e.atWork.Story().Bow())) }
 
 func (e *entries) arrive() error {
 	e.at = 0
@@ -43,12 +43,12 @@ func (e *entries) more() error {
 }
 
 func (e *entries) sayLine(line session.Line) string {
-	text := fmt.Sprintf("pass %d, %s", line.Pass, e.atWork.Story().SayEntry(line))
+	text := say.F("pass %d, %s", line.Pass, e.atWork.Story().SayEntry(line))
 	if at := e.tell(line.Entry.At); at != "" {
 		text = at + ", " + text
 	}
 	if !line.Counts() {
-		text = "VOID, " + session.SayReason(line.Voided.Why) + ": " + text
+		text = say.F("VOID, %s: %s", session.SayReason(line.Voided.Why), text)
 	}
 	return ended(text)
 }
@@ -108,7 +108,7 @@ func (e *entries) chosen(number string) (session.Line, error) {
 	lines := e.atWork.Story().Lines
 	n, err := strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || n < 1 || n > len(lines) {
-		return session.Line{}, refuse(fmt.Sprintf("%q is no entry; expected its number, 1 for the newest, %d for the oldest", number, len(lines)))
+		return session.Line{}, refuse(say.F("%q is no entry; expected its number, 1 for the newest, %d for the oldest", number, len(lines)))
 	}
 	return lines[len(lines)-n], nil
 }
@@ -119,7 +119,7 @@ func (e *entries) void(number string) error {
 		return err
 	}
 	if why := line.MayVoid(); why != "" {
-		return refuse("not now: " + why)
+		return refuse(say.F("not now: %s", why))
 	}
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
 	form, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
@@ -128,7 +128,7 @@ func (e *entries) void(number string) error {
 	}
 	kept, err := e.fill(form, "")
 	if err == nil && kept != nil {
-		e.say("Saved. Void now: " + what + ".")
+		e.say(say.F("Saved. Void now: %s.", what))
 	}
 	return err
 }
@@ -139,7 +139,7 @@ func (e *entries) correct(number string) error {
 		return err
 	}
 	if why := e.atWork.Story().MayCorrect(line); why != "" {
-		return refuse("not now: " + why)
+		return refuse(say.F("not now: %s", why))
 	}
 	form, ok, err := sheet.CorrectForm(e.desk.Shop, e.atWork, line)
 	if err != nil || !ok {
@@ -147,7 +147,7 @@ func (e *entries) correct(number string) error {
 	}
 	kept, err := e.fill(form, "")
 	if err == nil && kept != nil {
-		e.say("Corrected: " + session.Say(e.atWork.Story().Bow(), kept.Event) + ".")
+		e.say(say.F("Corrected: %s.", session.Say(e.atWork.Story().Bow(), kept.Event)))
 	}
 	return err
 }

@@ -8,6 +8,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -23,7 +24,7 @@ func (b *bench) passOf(asked string) (session.Pass, error) {
 	}
 	n, err := strconv.Atoi(asked)
 	if err != nil || n < 0 || n >= len(story.Passes) {
-		return session.Pass{}, refuse(fmt.Sprintf("%q is no pass; expected a number from 0 to %d", asked, len(story.Passes)-1))
+		return session.Pass{}, refuse(say.F("%q is no pass; expected a number from 0 to %d", asked, len(story.Passes)-1))
 	}
 	return story.Passes[n], nil
 }
@@ -41,7 +42,7 @@ func (b *bench) figures(asked string) error {
 	}
 	poses := pass.Poses()
 	if len(poses) == 0 {
-		b.say("No station was read in it.")
+		b.say(say.It("No station was read in it."))
 	}
 	for _, pose := range poses {
 		b.say(session.Capital(pose.Label(bow.Ruler())) + ", " + pose.Datum() + ":")
@@ -54,7 +55,7 @@ func (b *bench) figures(asked string) error {
 	}
 	if tiller, ok := b.atWork.Story().TillerOf(pass.Number); ok {
 		if off, judged := tiller.OffAim(); judged {
-			b.say(spoken(fmt.Sprintf("Tiller, braced, pass %d: at %s %s, aim %s, %s.", tiller.Pass, bow.Ruler().WithUnit(tiller.AimAt),
+			b.say(spoken(say.F("Tiller, braced, pass %d: at %s %s, aim %s, %s.", tiller.Pass, bow.Ruler().WithUnit(tiller.AimAt),
 				bow.Ruler().PrintSigned(off+tiller.Aim.Or(0)), bow.Ruler().PrintSigned(tiller.Aim.Or(0)), session.SayOff(bow.Ruler(), off))))
 		}
 	}
@@ -70,7 +71,7 @@ func sayPeaks(bow model.Bow, pass session.Pass) string {
 	if len(peaks) == 0 {
 		return ""
 	}
-	return "Peaks: " + strings.Join(peaks, ", ")
+	return say.F("Peaks: %s", strings.Join(peaks, ", "))
 }
 
 // sayStation is what was read at a station: 8 in: upper 1/2, lower 5/8, difference minus 1/8; "" where nothing was.
@@ -85,7 +86,7 @@ func sayStation(bow model.Bow, at session.Station, rows model.Readings) string {
 		return ""
 	}
 	if difference := session.SayDifference(bow, at, rows); difference != "" {
-		parts = append(parts, "difference "+difference)
+		parts = append(parts, say.F("difference %s", difference))
 	}
 	return spoken(bow.Ruler().WithUnit(at.At) + ": " + strings.Join(parts, ", "))
 }
@@ -100,7 +101,7 @@ func (b *bench) story(asked string) error {
 		}
 		return nil
 	case len(words) > 2:
-		return refuse("expected one pass or two")
+		return refuse(say.It("expected one pass or two"))
 	}
 	pass, err := b.passOf(words[0])
 	if err != nil {
@@ -125,10 +126,10 @@ func (b *bench) sayPass(pass session.Pass) {
 		parts = append(parts, session.Say(bow, scrape))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, "nothing taken off")
+		parts = append(parts, say.It("nothing taken off"))
 	}
 	if pass.Exercised > 0 {
-		parts = append(parts, fmt.Sprintf("exercised %s", count(pass.Exercised, "pull", "pulls")))
+		parts = append(parts, say.F("exercised %s", count(pass.Exercised, "pull", "pulls")))
 	}
 	b.sayf("Pass %d: %s.", pass.Number, strings.Join(parts, "; "))
 	if peaks := sayPeaks(bow, pass); peaks != "" {
@@ -136,12 +137,12 @@ func (b *bench) sayPass(pass session.Pass) {
 	}
 	if tiller, ok := b.atWork.Story().TillerOf(pass.Number); ok && tiller.Pass == pass.Number {
 		if gap, ok := tiller.AtAim(); ok {
-			b.say(spoken(fmt.Sprintf("Upper less lower gap at %s, braced: %s.", bow.Ruler().WithUnit(gap.At), bow.Ruler().PrintSigned(gap.Difference))))
+			b.say(spoken(say.F("Upper less lower gap at %s, braced: %s.", bow.Ruler().WithUnit(gap.At), bow.Ruler().PrintSigned(gap.Difference))))
 		}
 	}
 	for _, line := range b.atWork.Story().LinesOf(pass) {
 		if note, isNote := line.Entry.What.(model.Note); isNote && line.Counts() {
-			b.say("Note: " + plain.Line(note.Text))
+			b.say(say.F("Note: %s", plain.Line(note.Text)))
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/finish"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/card"
 	"bendbook/session/checks"
@@ -26,7 +27,9 @@ func newFinishing(t *talk, atWork *session.Bench) *finishing {
 	return &finishing{talk: t, atWork: atWork}
 }
 
-func (d *finishing) name() string { return session.NameOf(d.atWork.Story().Bow()) + ", finishing" }
+func (d *finishing) name() string {
+	return say.F("%s, finishing", session.NameOf(d.atWork.Story().Bow()))
+}
 
 // look sees anew how far the bow is.
 func (d *finishing) look() (err error) {
@@ -38,17 +41,17 @@ func (d *finishing) arrive() error {
 	if err := d.look(); err != nil {
 		return err
 	}
-	parts := []string{session.NameOf(d.f.Bow) + ", finishing"}
+	parts := []string{say.F("%s, finishing", session.NameOf(d.f.Bow))}
 	if number := session.SayNumber(d.f.Bow); number != "" {
 		parts = append(parts, number)
 	}
 	switch days := d.f.Misses(); {
 	case d.f.Progress.Away:
-		parts = append(parts, "handed over")
+		parts = append(parts, say.It("handed over"))
 	case days > 0:
-		parts = append(parts, "CANNOT BE READY: "+count(days, "day", "days")+" late")
+		parts = append(parts, say.F("CANNOT BE READY: %s late", count(days, "day", "days")))
 	case d.f.Bow.Order.Due != "":
-		parts = append(parts, "due "+string(d.f.Bow.Order.Due))
+		parts = append(parts, say.F("due %s", string(d.f.Bow.Order.Due)))
 	}
 	d.say(strings.Join(parts, "; ") + ".")
 	d.state()
@@ -58,7 +61,7 @@ func (d *finishing) arrive() error {
 // state says what comes next, what dries, and what is stamped.
 func (d *finishing) state() {
 	if next := d.f.Progress.Waits(); next != "" {
-		d.say("Next: " + next + ".")
+		d.say(say.F("Next: %s.", next))
 		if caution := sheet.StageCaution(d.f.Progress.Stages[d.f.Progress.At]); caution != "" {
 			d.say(caution)
 		}
@@ -84,7 +87,7 @@ func (d *finishing) commands() []command {
 			}
 			return d.log(at)
 		}},
-		{letter: "d", word: "on a day", takes: "[STAGE]", off: write, long: "Log a stage as done on an earlier day.", do: d.onDay},
+		{letter: "d", word: say.It("on a day"), takes: "[STAGE]", off: write, long: "Log a stage as done on an earlier day.", do: d.onDay},
 		{letter: "w", word: "weigh", off: write, long: "Weigh the bow at the ordered draw.", do: func(string) error { return d.form(sheet.EntryForm, sheet.Weigh(d.atWork.Story())) }},
 		{letter: "m", word: "mark", off: write, long: "Mark the bow: give it a number, if it has none, and log what is stamped.", do: func(string) error { return d.stamp() }},
 		{letter: "o", word: "order", long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture.", do: func(string) error {
@@ -123,7 +126,7 @@ func (d *finishing) list() error {
 	for i, stage := range d.f.Progress.Stages {
 		text := fmt.Sprintf("%d: %s", i+1, stage.Name)
 		if state := session.SayState(d.f.Progress, i); state == "-" {
-			text += ", passed over"
+			text += say.It(", passed over")
 		} else if state != "" {
 			text += ", " + strings.ToLower(state)
 		}
@@ -144,7 +147,7 @@ func (d *finishing) stage(asked string) (int, error) {
 	stages := d.f.Progress.Stages
 	if asked == "" {
 		if d.f.Progress.At < 0 {
-			return 0, refuse("the bow waits for no stage; name one")
+			return 0, refuse(say.It("the bow waits for no stage; name one"))
 		}
 		return d.f.Progress.At, nil
 	}
@@ -157,13 +160,13 @@ func (d *finishing) stage(asked string) (int, error) {
 			return i, nil
 		} else if strings.HasPrefix(name, strings.ToLower(asked)) {
 			if found >= 0 {
-				return 0, refuse(fmt.Sprintf("%q could be %s or %s", asked, stages[found].Name, stage.Name))
+				return 0, refuse(say.F("%q could be %s or %s", asked, stages[found].Name, stage.Name))
 			}
 			found = i
 		}
 	}
 	if found < 0 {
-		return 0, refuse(fmt.Sprintf("%q is no stage; l lists them", asked))
+		return 0, refuse(say.F("%q is no stage; l lists them", asked))
 	}
 	return found, nil
 }
@@ -202,11 +205,11 @@ func (d *finishing) stamp() error {
 		return err
 	}
 	if why := d.f.MayStamp(); why != "" {
-		return refuse("not marked: " + why)
+		return refuse(say.F("not marked: %s", why))
 	}
 	text, err := d.atWork.Stamp()
 	if err == nil {
-		d.say("Stamp: " + text)
+		d.say(say.F("Stamp: %s", text))
 	}
 	return err
 }
@@ -235,7 +238,7 @@ func (d *finishing) onDay(asked string) error {
 		return err
 	}
 	step := d.f.StepOf(at)
-	return d.form(sheet.ShortForm, sheet.OnDay(step, "Done: "+session.Say(d.f.Bow, step), d.f.Now, d.f.Dates))
+	return d.form(sheet.ShortForm, sheet.OnDay(step, say.F("Done: %s", session.Say(d.f.Bow, step)), d.f.Now, d.f.Dates))
 }
 
 // write writes the card to a file.
@@ -247,7 +250,7 @@ func (d *finishing) write(asked string) error {
 	if asked != "" {
 		var ok bool
 		if form, ok = paper.FindCard(strings.ToLower(asked)); !ok {
-			return refuse(fmt.Sprintf("%q is no form of a card; expected %s", asked, paper.CardNames()))
+			return refuse(say.F("%q is no form of a card; expected %s", asked, paper.CardNames()))
 		}
 	}
 	var text strings.Builder

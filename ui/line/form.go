@@ -2,7 +2,6 @@ package line
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"bendbook/model/measure"
@@ -48,16 +47,16 @@ func (t *talk) fill(form *sheet.Form, first string) (kept *sheet.Kept, err error
 		t.sayf("Only needed: %s. .save then saves, with the rest as usual.", strings.Join(needed, ", "))
 	}
 	if form.Resumed {
-		text := "It is taken up where it was left"
+		text := say.It("It is taken up where it was left")
 		if begun := t.tell(form.Sheet.Begun()); begun != "" {
-			text += ", begun " + begun
+			text += say.F(", begun %s", begun)
 		}
 		if form.Stale {
-			text += ", before the last scrape"
+			text += say.It(", before the last scrape")
 		}
-		t.say(text + "; .drop throws it away.")
+		t.say(say.F("%s; .drop throws it away.", text))
 		if first != "" {
-			t.refused(first, errors.New("a half-typed form was taken up, and this was not entered in it"))
+			t.refused(first, say.Error("a half-typed form was taken up, and this was not entered in it"))
 			first = ""
 		}
 	}
@@ -70,7 +69,7 @@ func (t *talk) fill(form *sheet.Form, first string) (kept *sheet.Kept, err error
 		text, err := f.ask()
 		switch {
 		case errors.Is(err, errTooLong):
-			f.refused("(too long)", err)
+			f.refused(say.It("(too long)"), err)
 			continue
 		case err != nil:
 			return nil, f.end(text, err)
@@ -97,7 +96,7 @@ func (f *filling) end(text string, why error) error {
 	case err != nil:
 		f.lost = err
 	case half:
-		f.say("Kept half typed; the same form takes it up again.")
+		f.say(say.It("Kept half typed; the same form takes it up again."))
 	}
 	return why
 }
@@ -118,18 +117,18 @@ func (f *filling) prompt(q sheet.Question) string {
 	s := f.form.Sheet
 	text := labelOf(q)
 	if was := s.Was(s.At()); was != "" {
-		text += ", was " + was
+		text += say.F(", was %s", was)
 	}
 	if expected := s.Expected(s.At()); expected != "" {
-		text += ", expected " + expected
+		text += say.F(", expected %s", expected)
 	}
 	switch given := f.form.Current(); {
 	case f.held != "":
-		text += ", Enter alone keeps " + f.held
+		text += say.F(", Enter alone keeps %s", f.held)
 	case given != "":
-		text += ", Enter alone keeps " + given
+		text += say.F(", Enter alone keeps %s", given)
 	case q.Preset != "":
-		text += ", Enter alone takes " + q.Preset
+		text += say.F(", Enter alone takes %s", q.Preset)
 	}
 	return spoken(text)
 }
@@ -141,7 +140,7 @@ func labelOf(q sheet.Question) string {
 		text = q.Group + ", " + text
 	}
 	if q.Unit != "" && !strings.HasSuffix(q.Label, " "+q.Unit) {
-		text += " in " + unitName(q.Unit)
+		text += say.F(" in %s", unitName(q.Unit))
 	}
 	return text
 }
@@ -199,10 +198,10 @@ func (f *filling) command(text string) (kept *sheet.Kept, done bool) {
 			f.fail(text, err)
 			return nil, false
 		}
-		f.say("Thrown away; nothing was added to the book.")
+		f.say(say.It("Thrown away; nothing was added to the book."))
 		return nil, true
 	default:
-		f.refused(text, fmt.Errorf("there is no %s here; ? lists what can be said, and a word of your own that begins with a point has two", text))
+		f.refused(text, say.Errorf("there is no %s here; ? lists what can be said, and a word of your own that begins with a point has two", text))
 	}
 	return nil, false
 }
@@ -210,7 +209,7 @@ func (f *filling) command(text string) (kept *sheet.Kept, done bool) {
 // fillHeld fills in how long the bow stood drawn.
 func (f *filling) fillHeld(seconds string) error {
 	if !f.form.Sheet.AsksHeld() {
-		return errors.New("only a pull has a time held")
+		return say.Error("only a pull has a time held")
 	}
 	held, err := measure.ParseSeconds(seconds)
 	if err == nil {
@@ -240,9 +239,9 @@ func (f *filling) leave(text string) bool {
 		f.fail(text, err)
 		return false
 	case nothing:
-		f.say("Left; nothing was added to the book.")
+		f.say(say.It("Left; nothing was added to the book."))
 	default:
-		f.say("Kept half typed; the same form takes it up again.")
+		f.say(say.It("Kept half typed; the same form takes it up again."))
 	}
 	return true
 }
@@ -253,7 +252,7 @@ func (f *filling) answer(text string) (kept *sheet.Kept, done bool) {
 		text = f.typed()
 	} else if f.held != "" && text != f.held {
 		// What was asked about was not kept: a script that did not see the question goes on with its next value.
-		f.missed = append(f.missed, missed{f.from, f.held, "it was asked about, and something else was answered"})
+		f.missed = append(f.missed, missed{f.from, f.held, say.It("it was asked about, and something else was answered")})
 	}
 	f.held = ""
 	return f.take(text, text)
@@ -268,7 +267,7 @@ func (f *filling) settle(said, answer string) func(sheet.Verdict, *sheet.Kept, e
 	return func(v sheet.Verdict, kept *sheet.Kept, err error) (*sheet.Kept, bool) {
 		switch {
 		case err != nil:
-			f.fail(said, fmt.Errorf("%w. What you typed is still here; .save tries again", err))
+			f.fail(said, say.Errorf("%w. What you typed is still here; .save tries again", err))
 		case kept != nil:
 			return kept, true
 		case v.State == sheet.Refused:
@@ -287,11 +286,11 @@ func (f *filling) settle(said, answer string) func(sheet.Verdict, *sheet.Kept, e
 func (f *filling) help() {
 	q, _ := f.form.Sheet.Current()
 	f.sayf("This asks for %s: %s", labelOf(q), ended(q.Hint))
-	f.say("Enter alone leaves a field out, or takes or keeps what is offered. What is asked about is kept by Enter alone.")
+	f.say(say.It("Enter alone leaves a field out, or takes or keeps what is offered. What is asked about is kept by Enter alone."))
 	for _, w := range formWords {
 		f.say(w.word + ": " + w.long.String())
 	}
-	f.say("A word of your own that begins with a point has two: ..save is the word .save.")
+	f.say(say.It("A word of your own that begins with a point has two: ..save is the word .save."))
 }
 
 // readBack says what was answered so far.
@@ -300,7 +299,7 @@ func (f *filling) readBack() {
 	for i, q := range s.Questions {
 		if text, given := s.Given(i); given {
 			if text == "" {
-				text = "left out"
+				text = say.It("left out")
 			}
 			f.say(labelOf(q) + ": " + text)
 		}

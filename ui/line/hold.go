@@ -1,10 +1,10 @@
 package line
 
 import (
-	"fmt"
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -26,7 +26,7 @@ func (b *bench) beginHold() error {
 // mayEndHold says why no clock can be stopped; "" where one runs.
 func (b *bench) mayEndHold() string {
 	if b.drawn.IsZero() {
-		return "no clock runs; drawn starts it"
+		return say.It("no clock runs; drawn starts it")
 	}
 	return b.mayWrite()
 }
@@ -37,9 +37,9 @@ func (b *bench) sayHold() {
 		return
 	}
 	held := max(0, b.desk.Shop.Now().Sub(b.drawn))
-	text := fmt.Sprintf("Drawn for %s.", session.SayHeld(held))
+	text := say.F("Drawn for %s.", session.SayHeld(held))
 	if held >= b.limit {
-		text += " Let it down."
+		text += say.It(" Let it down.")
 	}
 	b.say(text)
 }
@@ -52,12 +52,12 @@ func (b *bench) endHold(form *sheet.Form) {
 	held := max(b.desk.Shop.Now().Sub(b.drawn).Round(100*time.Millisecond), 100*time.Millisecond)
 	b.drawn = time.Time{}
 	if err := hold(form, held); err != nil {
-		b.refused(b.heard, fmt.Errorf("the time held, %s, is not filled in: %w", session.SayHeld(held), err))
+		b.refused(b.heard, say.Errorf("the time held, %s, is not filled in: %w", session.SayHeld(held), err))
 		return
 	}
-	text := fmt.Sprintf("Held %s; it is kept with the pull.", session.SayHeld(held))
+	text := say.F("Held %s; it is kept with the pull.", session.SayHeld(held))
 	if held > b.limit {
-		text += fmt.Sprintf(" Longer than %s: do not hold a bow at full draw.", session.SayHeld(b.limit))
+		text += say.F(" Longer than %s: do not hold a bow at full draw.", session.SayHeld(b.limit))
 	}
 	b.say(text)
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -36,7 +37,7 @@ func Run(ctx context.Context, desk Desk, in io.Reader, out io.Writer) error {
 	}
 	switch {
 	case t.lost != nil:
-		return fmt.Errorf("keeping what was half typed: %w", t.lost)
+		return say.Errorf("keeping what was half typed: %w", t.lost)
 	case t.broken != nil:
 		return t.broken
 	case errors.Is(err, errInterrupted) && desk.Typed, errors.Is(err, io.EOF), errors.Is(err, errLeft):
@@ -67,9 +68,9 @@ type missed struct {
 
 // Ways in which a conversation ends.
 var (
-	errLeft        = errors.New("left")        // the maker leaves
-	errInterrupted = errors.New("interrupted") // from outside
-	errReading     = errors.New("reading the input")
+	errLeft        = say.Error("left")        // the maker leaves
+	errInterrupted = say.Error("interrupted") // from outside
+	errReading     = say.Error("reading the input")
 )
 
 // notTaken is the error of a conversation by which a script sees that not all was taken as it meant.
@@ -80,9 +81,9 @@ func (t *talk) notTaken() error {
 	first := t.missed[0]
 	more := ""
 	if n := len(t.missed) - 1; n > 0 {
-		more = fmt.Sprintf(" (and %d more)", n)
+		more = say.F(" (and %d more)", n)
 	}
-	return fmt.Errorf("line %d was not taken: %q: %s%s", first.number, first.text, first.why, more)
+	return say.Errorf("line %d was not taken: %q: %s%s", first.number, first.text, first.why, more)
 }
 
 // read asks with a prompt and reads the answer. Where nobody types, the answer is printed behind the prompt. A last line that does not
@@ -121,7 +122,7 @@ func (t *talk) tell(at time.Time) string {
 // mayWrite says why nothing can be added to the book; "" where it can.
 func (t *talk) mayWrite() string {
 	if t.desk.Shop.ReadOnly() != "" {
-		return "the book is open to read only"
+		return say.It("the book is open to read only")
 	}
 	return ""
 }
@@ -137,13 +138,13 @@ func (t *talk) sure(text, doubt string) bool {
 		t.asked = nil
 		return true
 	}
-	t.asked = &missed{t.in.number, text, "it was asked about, and not said again"}
-	t.say("Sure? " + doubt + " The same again does it all the same.")
+	t.asked = &missed{t.in.number, text, say.It("it was asked about, and not said again")}
+	t.say(say.F("Sure? %s The same again does it all the same.", doubt))
 	return false
 }
 
 // fail says what could not be done by a line.
 func (t *talk) fail(text string, err error) {
 	t.miss(text, err.Error())
-	t.say("It could not be done: " + err.Error())
+	t.say(say.F("It could not be done: %s", err.Error()))
 }

@@ -6,13 +6,15 @@ import (
 	"errors"
 	"io"
 	"strings"
+
+	"bendbook/model/say"
 )
 
 // mostTyped is how many letters a line holds, as a field on the screen does.
 const mostTyped = 16_000
 
 // errTooLong is returned for a line that is longer.
-var errTooLong = errors.New("that is more than a line holds, 16000 letters; nothing of it was taken")
+var errTooLong = say.Error("that is more than a line holds, 16000 letters; nothing of it was taken")
 
 // lines reads lines of any length, in little memory, without waiting for more once the context is done.
 type lines struct {

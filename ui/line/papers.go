@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/filename"
 	"bendbook/session/page"
@@ -65,7 +66,7 @@ func (b *bench) subject(asked string) (paper.Subject, error) {
 	default:
 		n, err := strconv.Atoi(asked)
 		if err != nil || n < 1 || n > len(story.Sessions) {
-			return of, refuse(fmt.Sprintf("%q is no session; expected last, all or a number from 1 to %d", asked, len(story.Sessions)))
+			return of, refuse(say.F("%q is no session; expected last, all or a number from 1 to %d", asked, len(story.Sessions)))
 		}
 		of.Session = n
 	}
@@ -94,7 +95,7 @@ func (b *bench) write(asked string) error {
 		} else if which == "" {
 			which = word
 		} else {
-			return refuse(fmt.Sprintf("%q is no form; expected %s, or tally", word, paper.Names()))
+			return refuse(say.F("%q is no form; expected %s, or tally", word, paper.Names()))
 		}
 	}
 	of, err := b.subject(which)
@@ -124,7 +125,7 @@ func (b *bench) write(asked string) error {
 func (t *talk) save(name, text string) error {
 	path, err := t.desk.Save(name, []byte(text))
 	if err != nil {
-		return fmt.Errorf("%s was not written: %w", name, err)
+		return say.Errorf("%s was not written: %w", name, err)
 	}
 	t.sayf("Written: %s in %s.", filepath.Base(path), filepath.Dir(path))
 	return nil

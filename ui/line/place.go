@@ -40,7 +40,7 @@ func (c command) why() string {
 func (c command) head() string {
 	head := c.word
 	if c.letter != "" {
-		head = c.letter + " or " + c.word
+		head = say.F("%s or %s", c.letter, c.word)
 	}
 	if c.takes != "" {
 		head += " " + c.takes
@@ -68,10 +68,10 @@ func (t *talk) stand(p place) error {
 		text, err := t.read(t.spell(p.name()) + "> ")
 		switch {
 		case errors.Is(err, errTooLong):
-			t.refused("(too long)", err)
+			t.refused(say.It("(too long)"), err)
 			continue
 		case errors.Is(err, io.EOF) && strings.TrimSpace(text) != "":
-			t.refused(text, errors.New("the line has no end, so it was not carried out"))
+			t.refused(text, say.Error("the line has no end, so it was not carried out"))
 			return err
 		case err != nil:
 			return err
@@ -85,7 +85,7 @@ func (t *talk) stand(p place) error {
 // refused tells why a line was not taken.
 func (t *talk) refused(text string, why error) {
 	t.miss(text, why.Error())
-	t.say("No: " + ended(why.Error()))
+	t.say(say.F("No: %s", ended(why.Error())))
 }
 
 // heed does what a line says. The error ends the stay at the place.
@@ -102,14 +102,14 @@ func (t *talk) heed(p place, text string) error {
 	var err error
 	switch {
 	case ok && found.why() != "":
-		err = refuse("not now: " + found.why())
+		err = refuse(say.F("not now: %s", found.why()))
 	case ok && rest != "" && found.takes == "":
-		err = refuse(found.word + " takes nothing behind it")
+		err = refuse(say.F("%s takes nothing behind it", found.word))
 	case ok:
 		err = found.do(rest)
 	default:
 		if ok, err = p.other(text); !ok && err == nil {
-			err = refuse("that cannot be said here; ? lists what can")
+			err = refuse(say.It("that cannot be said here; ? lists what can"))
 		}
 	}
 	var why refusal
@@ -157,14 +157,14 @@ func match(all []command, text string) (found command, rest string, ok bool) {
 
 // help lists what can be said at a place.
 func (t *talk) help(p place) {
-	t.say("Here one can say, each in a line of its own:")
+	t.say(say.It("Here one can say, each in a line of its own:"))
 	for _, c := range p.commands() {
 		text := c.head() + ": " + c.long.String()
 		if why := c.why(); why != "" {
-			text += " Not now: " + ended(why)
+			text += say.F(" Not now: %s", ended(why))
 		}
 		t.say(text)
 	}
-	t.say("Enter alone: where one is. ? or help: this list. The end of the input leaves; what is half typed is kept.")
+	t.say(say.It("Enter alone: where one is. ? or help: this list. The end of the input leaves; what is half typed is kept."))
 	t.say(session.Safety.String())
 }

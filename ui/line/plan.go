@@ -2,7 +2,6 @@ package line
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
+	"bendbook/model/say"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
@@ -25,7 +25,7 @@ type planning struct {
 
 func newPlan(b *bench) *planning { return &planning{of: b, told: -1} }
 
-func (p *planning) name() string { return p.of.name() + ", plan" }
+func (p *planning) name() string { return say.F("%s, plan", p.of.name()) }
 
 // refresh makes the plan anew where an entry was added.
 func (p *planning) refresh() error {
@@ -70,8 +70,8 @@ func (p *planning) commands() []command {
 	return []command{
 		{letter: "l", word: "list", long: "Read the stretches from which wood is to come off.", do: func(string) error { p.list(false); return nil }},
 		{letter: "L", word: "all", long: "Read all stretches.", do: func(string) error { p.list(true); return nil }},
-		{letter: "+", word: "take", takes: "NUMBER PERCENT", long: "Take so much of the stiffness off a stretch, by its number in the list; 0 takes nothing there.", do: p.change},
-		{letter: "r", word: "as planned", takes: "NUMBER", long: "Take off a stretch what was planned.", do: func(rest string) error {
+		{letter: "+", word: "take", takes: say.It("NUMBER PERCENT"), long: "Take so much of the stiffness off a stretch, by its number in the list; 0 takes nothing there.", do: p.change},
+		{letter: "r", word: say.It("as planned"), takes: "NUMBER", long: "Take off a stretch what was planned.", do: func(rest string) error {
 			j, err := p.stretch(rest)
 			if err != nil {
 				return err
@@ -79,7 +79,7 @@ func (p *planning) commands() []command {
 			p.take[j] = p.planned[j]
 			return p.outcome()
 		}},
-		{letter: "R", word: "all as planned", long: "Take everywhere what was planned.", do: func(string) error { copy(p.take, p.planned); return p.outcome() }},
+		{letter: "R", word: say.It("all as planned"), long: "Take everywhere what was planned.", do: func(string) error { copy(p.take, p.planned); return p.outcome() }},
 		{letter: "o", word: "outcome", long: "Read what the bow would be.", do: func(string) error { return p.outcome() }},
 		{letter: "s", word: "scrape", takes: "NUMBER", off: write, long: "Enter what was scraped off a stretch, filled in with what is to come off.", do: p.scrape},
 		{letter: "d", word: "done", off: write, long: "Log all stretches from which wood is to come off as done so. It is asked about once: the same line again logs them.", do: func(string) error { return p.logAll() }},
@@ -99,23 +99,23 @@ func (p *planning) list(all bool) {
 		}
 	}
 	if !any {
-		p.of.say("Nothing is to come off.")
+		p.of.say(say.It("Nothing is to come off."))
 	}
 }
 
 func (p *planning) sayStretch(j int) string {
 	s := p.plan.Stretches[j]
 	rule := p.of.bow().Ruler()
-	text := fmt.Sprintf("%s limb, %s to %s: nothing", s.Side, rule.Short(lengthOf(s.From)), rule.WithUnit(lengthOf(s.To)))
+	text := say.F("%s limb, %s to %s: nothing", s.Side, rule.Short(lengthOf(s.From)), rule.WithUnit(lengthOf(s.To)))
 	if c, err := advice.CutOf(s, p.take[j]); err == nil && c.Loss > 0 {
 		says, _ := p.of.says()
 		text = says.SayRemoval(says.RemovalOf(c))
 	}
 	switch {
 	case p.plan.Logged[j]:
-		text += "; logged"
+		text += say.It("; logged")
 	case p.take[j] != p.planned[j]:
-		text += fmt.Sprintf("; planned %.0f %%", 100*p.planned[j])
+		text += say.F("; planned %.0f %%", 100*p.planned[j])
 	}
 	return text
 }
@@ -124,7 +124,7 @@ func (p *planning) sayStretch(j int) string {
 func (p *planning) stretch(number string) (int, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || n < 1 || n > len(p.plan.Stretches) {
-		return 0, refuse(fmt.Sprintf("%q is no stretch; expected its number, from 1 to %d", number, len(p.plan.Stretches)))
+		return 0, refuse(say.F("%q is no stretch; expected its number, from 1 to %d", number, len(p.plan.Stretches)))
 	}
 	return n - 1, nil
 }
@@ -132,7 +132,7 @@ func (p *planning) stretch(number string) (int, error) {
 func (p *planning) change(rest string) error {
 	words := strings.Fields(strings.TrimSuffix(rest, "%"))
 	if len(words) != 2 {
-		return refuse("expected the number of a stretch, and per cent of its stiffness")
+		return refuse(say.It("expected the number of a stretch, and per cent of its stiffness"))
 	}
 	j, err := p.stretch(words[0])
 	if err != nil {
@@ -140,7 +140,7 @@ func (p *planning) change(rest string) error {
 	}
 	v, err := strconv.ParseFloat(strings.Replace(words[1], ",", ".", 1), 64)
 	if err != nil || !(v >= 0 && v <= 100*advice.MostStiffness) {
-		return refuse(fmt.Sprintf("%q is too much or no number; expected 0 to %.0f per cent of the stiffness", words[1], 100*advice.MostStiffness))
+		return refuse(say.F("%q is too much or no number; expected 0 to %.0f per cent of the stiffness", words[1], 100*advice.MostStiffness))
 	}
 	p.take[j] = v / 100
 	p.of.sayf("%d: %s.", j+1, p.sayStretch(j))
@@ -171,14 +171,14 @@ func (p *planning) outcome() error {
 	scale, wanted := bow.Weigher(), p.plan.Wanted
 	rule := measure.Rule{Unit: bow.Units.Length, Step: bow.Units.Length.DefaultStep() / 2}
 	weight := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+		return say.F("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 	}
 	tiller := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(lengthOf(f.Estimate)), rule.PrintSigned(lengthOf(f.Low)), rule.PrintSigned(lengthOf(f.High)))
+		return say.F("%s (%s to %s)", rule.PrintSigned(lengthOf(f.Estimate)), rule.PrintSigned(lengthOf(f.Low)), rule.PrintSigned(lengthOf(f.High)))
 	}
-	p.of.say(spoken(fmt.Sprintf("Weight at %s: now %s; after it %s; wanted %s to %s.", bow.Ruler().WithUnit(lengthOf(wanted.Draw)), weight(now.Weight), weight(after.Weight),
+	p.of.say(spoken(say.F("Weight at %s: now %s; after it %s; wanted %s to %s.", bow.Ruler().WithUnit(lengthOf(wanted.Draw)), weight(now.Weight), weight(after.Weight),
 		scale.Print(measure.Force(wanted.Least())), scale.WithUnit(measure.Force(wanted.Most())))))
-	p.of.say(spoken(fmt.Sprintf("Upper less lower gap at %s: now %s; after it %s; wanted %s.", bow.Ruler().WithUnit(lengthOf(wanted.TillerAt)), tiller(now.Tiller), tiller(after.Tiller),
+	p.of.say(spoken(say.F("Upper less lower gap at %s: now %s; after it %s; wanted %s.", bow.Ruler().WithUnit(lengthOf(wanted.TillerAt)), tiller(now.Tiller), tiller(after.Tiller),
 		rule.PrintSigned(lengthOf(wanted.Tiller)))))
 	for _, side := range model.Sides {
 		if u := after.Uneven[side]; u != (estimate.Figure{}) {
@@ -198,7 +198,7 @@ func (p *planning) scrape(rest string) error {
 	}
 	c, err := advice.CutOf(p.plan.Stretches[j], p.take[j])
 	if err != nil || c.Loss == 0 {
-		return refuse("nothing is to come off there")
+		return refuse(say.It("nothing is to come off there"))
 	}
 	says, err := p.of.says()
 	if err != nil {
@@ -234,9 +234,9 @@ func (p *planning) logAll() error {
 		}
 	}
 	if len(events) == 0 {
-		return refuse("there is nothing to log: nothing is to come off, or all of it is logged")
+		return refuse(say.It("there is nothing to log: nothing is to come off, or all of it is logged"))
 	}
-	if !p.of.sure(p.of.heard, fmt.Sprintf("%s would be logged as scraped so with the %s.", count(len(events), "stretch", "stretches"), says.Tool())) {
+	if !p.of.sure(p.of.heard, say.F("%s would be logged as scraped so with the %s.", count(len(events), "stretch", "stretches"), says.Tool())) {
 		return nil
 	}
 	if err := p.of.atWork.AddAll(events...); err != nil {

@@ -1,10 +1,10 @@
 package line
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/checks"
 	"bendbook/session/sheet"
@@ -27,12 +27,12 @@ func (r *rack) name() string { return "rack" }
 func (r *rack) arrive() error {
 	if !r.greeted {
 		r.greeted = true
-		r.say("Bendbook, line by line. ? lists what can be said.")
+		r.say(say.It("Bendbook, line by line. ? lists what can be said."))
 		if why := r.desk.Shop.ReadOnly(); why != "" {
-			r.say("To read only: " + ended(why))
+			r.say(say.F("To read only: %s", ended(why)))
 		}
 		if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
-			r.say("A new bow is half typed: n takes it up again.")
+			r.say(say.It("A new bow is half typed: n takes it up again."))
 		}
 	}
 	return r.inHand()
@@ -70,7 +70,7 @@ func (r *rack) commands() []command {
 			return r.describeNew(sheet.LikeForm(r.desk.Shop, atWork.Story()))
 		}},
 		{letter: "a", word: "aside", takes: "BOW", off: write, long: "Set a bow aside, or take it in hand again.", do: r.aside},
-		{letter: "c", word: "compare", takes: "BOW, BOW", long: "Set bows side by side; one alone beside what the shop's finished bows come to.", do: r.compare},
+		{letter: "c", word: "compare", takes: say.It("BOW, BOW"), long: "Set bows side by side; one alone beside what the shop's finished bows come to.", do: r.compare},
 		{word: "settings", long: "Read how the shop works.", do: func(string) error { return r.settings() }},
 		{letter: "q", word: "leave", long: "Leave Bendbook.", do: func(string) error { return errLeft }},
 	}
@@ -100,13 +100,13 @@ func (r *rack) inHand() error {
 			late++
 		}
 	}
-	text := fmt.Sprintf("The rack: %d in hand, %d in the book", len(r.listed), len(rows))
+	text := say.F("The rack: %d in hand, %d in the book", len(r.listed), len(rows))
 	if late > 0 {
-		text += fmt.Sprintf(", %d late", late)
+		text += say.F(", %d late", late)
 	}
 	r.say(text + ".")
 	if len(rows) == 0 {
-		r.say("The book is empty. n describes the first bow.")
+		r.say(say.It("The book is empty. n describes the first bow."))
 	}
 	r.list()
 	if err != nil {
@@ -127,7 +127,7 @@ func (r *rack) find(words string) error {
 		}
 	}
 	if len(r.listed) == 0 {
-		r.say("No bow is found.")
+		r.say(say.It("No bow is found."))
 	}
 	r.list()
 	return nil
@@ -147,28 +147,28 @@ func (r *rack) list() {
 func (r *rack) sayRow(row session.Row) string {
 	parts := []string{session.NameOf(row.Bow)}
 	if row.Damage != nil {
-		return parts[0] + "; damaged: " + row.Damage.Error()
+		return say.F("%s; damaged: %s", parts[0], row.Damage.Error())
 	}
 	now := r.desk.Shop.Here()
 	days, promised := row.DaysLeft(now)
 	switch missed := row.Misses(r.desk.Place); {
 	case promised && days < 0:
-		parts = append(parts, "LATE by "+count(-days, "day", "days"))
+		parts = append(parts, say.F("LATE by %s", count(-days, "day", "days")))
 	case missed > 0:
-		parts = append(parts, "NOT IN TIME, ready "+session.SayEarliest(row.Handover, now, r.desk.Shop.Dates())+" at the earliest")
+		parts = append(parts, say.F("NOT IN TIME, ready %s at the earliest", session.SayEarliest(row.Handover, now, r.desk.Shop.Dates())))
 	}
 	parts = append(parts, session.SayStage(row.Stage))
 	if pull, ok := row.Pull.Get(); ok {
-		parts = append(parts, "so far "+session.SayPeak(row.Bow, pull))
+		parts = append(parts, say.F("so far %s", session.SayPeak(row.Bow, pull)))
 	}
 	if order := session.SayOrder(row.Bow, r.desk.Shop.Dates()); order != "" {
-		parts = append(parts, "order: "+order)
+		parts = append(parts, say.F("order: %s", order))
 	}
 	if row.Waits != "" {
-		parts = append(parts, "waits for: "+row.Waits)
+		parts = append(parts, say.F("waits for: %s", row.Waits))
 	}
 	if row.HalfTyped != "" {
-		parts = append(parts, "half typed: "+row.HalfTyped)
+		parts = append(parts, say.F("half typed: %s", row.HalfTyped))
 	}
 	return spoken(strings.Join(parts, "; "))
 }
@@ -179,7 +179,7 @@ func (r *rack) which(asked string) (id string, err error) {
 		return r.listed[0].Bow.ID, nil
 	}
 	if asked == "" {
-		return "", refuse("which bow? Expected its place in the list, its number, its id or the start of its name")
+		return "", refuse(say.It("which bow? Expected its place in the list, its number, its id or the start of its name"))
 	}
 	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(r.listed) {
 		return r.listed[n-1].Bow.ID, nil
@@ -239,13 +239,13 @@ func (t *talk) describe(atWork *session.Bench) error {
 
 // described says that a description is saved, and what is to be thought of with its order.
 func (t *talk) described(kept *sheet.Kept) {
-	t.say("Saved: " + session.NameOf(kept.Bow) + ".")
+	t.say(say.F("Saved: %s.", session.NameOf(kept.Bow)))
 	found, err := checks.Warnings(t.desk.Shop, kept.Bow)
 	if err != nil {
 		t.say(ended(err.Error()))
 	}
 	for _, text := range found {
-		t.say("To think of: " + spoken(text))
+		t.say(say.F("To think of: %s", spoken(text)))
 	}
 }
 
@@ -289,7 +289,7 @@ func (r *rack) done(asked string) error {
 		return err
 	}
 	if f.f.Progress.At < 0 || f.f.Doubt(f.f.Progress.Stages[f.f.Progress.At]) != "" || f.f.Progress.AtTheTree() {
-		r.say("That is told at its finishing.")
+		r.say(say.It("That is told at its finishing."))
 		return r.visit(f)
 	}
 	return f.log(f.f.Progress.At)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/compare"
 )
@@ -29,14 +30,14 @@ func (r *rack) today() error {
 	for i, row := range rows {
 		text := fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))
 		if !row.Today {
-			text += "; not today"
+			text += say.It("; not today")
 		}
-		text += "; waits for: " + row.Waits + "; ready " + session.SayEarliest(row.Handover, now, dates) + " at the earliest"
+		text += say.F("; waits for: %s; ready %s at the earliest", row.Waits, session.SayEarliest(row.Handover, now, dates))
 		if row.Bow.Order.Due != "" {
-			text += "; due " + dates.Reprint(string(row.Bow.Order.Due))
+			text += say.F("; due %s", dates.Reprint(string(row.Bow.Order.Due)))
 		}
 		if days := row.Misses(r.desk.Place); days > 0 {
-			text += "; " + count(days, "day", "days") + " LATE"
+			text += say.F("; %s LATE", count(days, "day", "days"))
 		}
 		r.say(text + ".")
 	}
@@ -74,7 +75,7 @@ func (r *rack) compare(asked string) error {
 	}
 	kinds, err := r.desk.Shop.Kinds()
 	for _, kind := range kinds {
-		r.say("The shop's finished bows: " + ended(compare.SayKind(kind)))
+		r.say(say.F("The shop's finished bows: %s", ended(compare.SayKind(kind))))
 	}
 	return err
 }
@@ -85,29 +86,29 @@ func (r *rack) settings() error {
 	if err != nil {
 		return err
 	}
-	r.say("The stages of a bow, in order:")
+	r.say(say.It("The stages of a bow, in order:"))
 	for i, stage := range s.Stages {
 		text := fmt.Sprintf("%d: %s", i+1, stage.Name)
 		if stage.Seen != "" {
-			text += "; shown by: " + string(stage.Seen)
+			text += say.F("; shown by: %s", string(stage.Seen))
 		}
 		if stage.Coats > 0 {
 			text += "; " + count(stage.Coats, "coat", "coats")
 		}
 		for _, grit := range stage.Grits {
-			text += fmt.Sprintf("; grit %d", grit)
+			text += say.F("; grit %d", grit)
 		}
 		if stage.Rest > 0 {
-			text += fmt.Sprintf("; lies %g hours after it", stage.Rest.Hours())
+			text += say.F("; lies %g hours after it", stage.Rest.Hours())
 		}
 		if stage.Must {
-			text += "; owed"
+			text += say.It("; owed")
 		}
 		r.say(text + ".")
 	}
 	r.sayf("Stamped: %s; the weight is rounded %s to %g.", s.Mark.Text, s.Mark.Round, s.Mark.Step)
 	r.sayf("Numbers: %s, from %d on.", s.Number.Pattern, s.Number.Start)
 	r.sayf("Until the shop's bows tell, finishing takes %.1f lb and first use %.1f lb.", s.Sanding, s.Settling)
-	r.say("The command bendbook settings prints all of it to change.")
+	r.say(say.It("The command bendbook settings prints all of it to change."))
 	return nil
 }

@@ -58,9 +58,9 @@ var (
 func spoken(text string) string {
 	return sign.ReplaceAllStringFunc(signs.Replace(text), func(found string) string {
 		last := len(found) - 1
-		word := "plus "
+		word := say.It("plus ")
 		if found[last-1] == '-' {
-			word = "minus "
+			word = say.It("minus ")
 		}
 		return found[:last-1] + word + found[last:]
 	})
@@ -82,11 +82,11 @@ func unitName(unit string) string {
 	case "N":
 		return "newtons"
 	case "%":
-		return "per cent"
+		return say.It("per cent")
 	case "C":
-		return "degrees Celsius"
+		return say.It("degrees Celsius")
 	case "F":
-		return "degrees Fahrenheit"
+		return say.It("degrees Fahrenheit")
 	}
 	return unit
 }
@@ -95,11 +95,11 @@ func unitName(unit string) string {
 func more(rule measure.Rule, by measure.Length) string {
 	switch by = rule.Round(by); {
 	case by > 0:
-		return rule.Print(by) + " more"
+		return say.F("%s more", rule.Print(by))
 	case by < 0:
-		return rule.Print(-by) + " less"
+		return say.F("%s less", rule.Print(-by))
 	}
-	return "the same"
+	return say.It("the same")
 }
 
 // count is a number of things: 1 entry, 2 entries.

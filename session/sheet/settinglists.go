@@ -124,7 +124,7 @@ func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings
 		question("name", "name", say.It("what you call it, such as varnish"), nil),
 		question("seen", say.It("seen by"), list(signs), signs),
 		question("must", "owed", say.It("is it owed also when a later stage was done before it? 1 no, 2 yes"), namesOf(yesNames)),
-		question("wood", "takes wood", say.It("does the bow weigh less after it? 1 no, 2 yes"), namesOf(yesNames)),
+		question("wood", say.It("takes wood"), say.It("does the bow weigh less after it? 1 no, 2 yes"), namesOf(yesNames)),
 		question("coats", "coats", say.It("how often at least, each a day's work, such as 2; Enter alone where it is done once"), nil),
 		question("grits", "grits", say.It("from coarse to fine, such as 80, 120, 240; Enter alone for none"), nil),
 		question("rest", "lies", say.It("hours that the bow must lie after it, such as 24; Enter alone for none"), nil),

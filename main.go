@@ -32,6 +32,7 @@ import (
 	_ "bendbook/ui/background" // before bubbletea asks the terminal
 	"bendbook/ui/command"
 	"bendbook/ui/look"
+	"bendbook/ui/words"
 )
 
 // The book that storage keeps is the one that session asks for.
@@ -40,6 +41,7 @@ var _ session.Book = (*storage.Book)(nil)
 func main() {
 	// A closed pipe is told of like any other output that cannot be written.
 	signal.Ignore(syscall.SIGPIPE)
+	speak()
 	os.Exit(command.Run(world(), os.Args[1:]))
 }
 
@@ -199,6 +201,36 @@ func showScreen(shop *session.Shop) error {
 // locale is the one that holds for a category such as LC_TIME; "" where none is set.
 func locale(category string) string {
 	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv(category), os.Getenv("LANG"))
+}
+
+// speak makes the program say its texts in the tongue that the user names, or else in that of his locale, where there is a translation of his own.
+// One that cannot be read is told of and keeps nobody from the book.
+func speak() {
+	name := os.Getenv("BENDBOOK_WORDS")
+	if name == "" && xdg.DataHome != "" {
+		tongue, _, _ := strings.Cut(locale("LC_MESSAGES"), ".")
+		language, _, _ := strings.Cut(tongue, "_")
+		for _, of := range []string{tongue, language} {
+			path := filepath.Join(xdg.DataHome, "bendbook", "words", filepath.Base(of)+".po")
+			if _, err := os.Stat(path); err == nil && of != "" {
+				name = path
+				break
+			}
+		}
+	}
+	if name == "" {
+		return
+	}
+	file, err := os.ReadFile(name)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, plain.Line(say.F("reading a translation: %v", err)))
+		return
+	}
+	translation, faults := words.Read(file)
+	say.In(translation)
+	if len(faults) > 0 {
+		fmt.Fprintln(os.Stderr, plain.Line(say.F("%s: %d of its texts are said wrong, and so in English; bendbook words %s tells which", name, len(faults), name)))
+	}
 }
 
 // speaksUTF8 says whether the locale's characters are UTF-8. Where no locale is set, as on Windows, they are.

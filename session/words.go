@@ -70,7 +70,7 @@ func Say(bow model.Bow, what model.Event) string {
 
 // sayEdit says what changed of the description, where that is widths and depths alone.
 func sayEdit(e model.Edit) string {
-	const changed = "description changed"
+	changed := say.It("description changed")
 	var set map[string]map[string]map[string]json.RawMessage
 	if json.Unmarshal(e.Set, &set) != nil || len(set) != 1 || len(set["limbs"]) == 0 {
 		return changed

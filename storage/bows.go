@@ -32,7 +32,7 @@ const bowsAtOnce = 256
 //
 // visit runs while no transaction is open and may read the book. A bow that is added meanwhile may be left out.
 func (b *Book) Bows(visit func(record.Description) error) error {
-	const doing = "listing the bows of"
+	doing := say.It("listing the bows of")
 	var faults []error
 	for from, more := []byte(nil), true; more; {
 		batch, err := b.bowsFrom(from)

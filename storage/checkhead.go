@@ -12,7 +12,7 @@ import (
 // checkHeads looks at both head pages. bbolt reads the newer of those that are whole, and without a word the one before
 // where the newer is damaged: then what was saved last is missing, and nothing else shows it.
 func (b *Book) checkHeads() error {
-	const doing = "checking the head pages of"
+	doing := say.It("checking the head pages of")
 	return b.run(doing, func() error {
 		const readings = 3 // a writer may be at one of them at this moment
 		var err error

@@ -11,7 +11,7 @@ import (
 
 // Settings are the shop's settings as they were kept last; ok is false where none were.
 func (b *Book) Settings() (doc []byte, ok bool, err error) {
-	const doing = "reading the shop's settings in"
+	doing := say.It("reading the shop's settings in")
 	var key, value []byte
 	err = b.view(doing, func(tx *bbolt.Tx) error {
 		if settings := tx.Bucket([]byte(sortSettings)); settings != nil {

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -26,7 +25,7 @@ type settingsScreen struct {
 func openSettings(desk *Desk) move {
 	s := &settingsScreen{desk: desk}
 	if err := s.returned(); err != nil {
-		return failed(fmt.Errorf("%w; bendbook settings --set takes others", err))
+		return failed(say.Errorf("%w; bendbook settings --set takes others", err))
 	}
 	return move{open: s}
 }

@@ -49,14 +49,14 @@ func (n Numbering) Check() error {
 		case "count":
 			counts++
 			if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
-				return fmt.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
+				return say.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
 			}
 			width = ""
 		default:
-			return fmt.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
+			return say.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
 		}
 		if width != "" {
-			return fmt.Errorf("%s: only {count} has a width", found)
+			return say.Errorf("%s: only {count} has a width", found)
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")

@@ -42,7 +42,7 @@ func (w Wanted) check() error {
 			return say.Errorf("wanted %s %v: %w", name, v, ErrInput)
 		}
 	}
-	for name, v := range map[string]float64{"under": w.Under, "over": w.Over, "tiller place": w.TillerAt} {
+	for name, v := range map[string]float64{"under": w.Under, "over": w.Over, "tiller": w.TillerAt} {
 		if !(v >= 0) || math.IsInf(v, 0) {
 			return say.Errorf("wanted %s %v: %w", name, v, ErrInput)
 		}

@@ -199,7 +199,7 @@ func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) 
 }
 
 func (doc *document) decodeString(top object) error {
-	const want = "either length or brace"
+	want := say.It("either length or brace")
 	raw, err := top.need("string", want)
 	if err != nil {
 		return err

@@ -9,8 +9,6 @@ package wood
 import (
 	"slices"
 	"strings"
-
-	"bendbook/model/say"
 )
 
 // psiPerMPa: a psi is 6894.757293168362 Pa, NIST SP 811 (from memory).
@@ -47,15 +45,15 @@ const (
 func table() []Wood {
 	return []Wood{
 		{Name: "ash, white", Rupture: 15000, Modulus: 1.74e6, GreenModulus: 9900 * psiPerMPa, Meeting: 0.24,
-			StrainLow: 0.008, StrainHigh: 0.010, Source: say.It(handbook + "; green modulus from memory"), StrainSource: strainIffy},
+			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory", StrainSource: strainIffy},
 		{Name: "hickory, shagbark", Rupture: 20200, Modulus: 2.16e6, GreenModulus: 10800 * psiPerMPa,
-			StrainLow: 0.008, StrainHigh: 0.010, Source: say.It(handbook + "; green modulus from memory"), StrainSource: strainIffy},
+			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory", StrainSource: strainIffy},
 		{Name: "yew, Pacific", Rupture: 105 * psiPerMPa, Modulus: 9310 * psiPerMPa, GreenRupture: 69.6 * psiPerMPa, GreenModulus: 6830 * psiPerMPa,
-			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: say.It("species sheet of the USDA Forest Products Laboratory"), StrainSource: radiusOfBend},
+			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: "species sheet of the USDA Forest Products Laboratory", StrainSource: radiusOfBend},
 		{Name: "yew, European", Rupture: 102 * psiPerMPa, Modulus: 9700 * psiPerMPa,
-			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: say.It("from memory, not sure: 95 to 110 MPa and 9 to 10.5 GPa"), StrainSource: radiusOfBend},
+			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: "from memory, not sure: 95 to 110 MPa and 9 to 10.5 GPa", StrainSource: radiusOfBend},
 		{Name: "osage-orange", GreenRupture: 13700, GreenModulus: 1.33e6,
-			StrainLow: 0.5 / 35, StrainHigh: 0.5 / 35, Source: say.It(handbook + "; green only, it was not tested dry"), StrainSource: radiusOfBend},
+			StrainLow: 0.5 / 35, StrainHigh: 0.5 / 35, Source: handbook + "; green only, it was not tested dry", StrainSource: radiusOfBend},
 		{Name: "locust, black", Rupture: 19400, Modulus: 2.05e6, Source: handbook},
 		{Name: "elm, rock", Rupture: 14800, Modulus: 1.54e6, Source: ruptureIffy},
 		{Name: "maple, sugar", Rupture: 15800, Modulus: 1.83e6, Source: handbook},

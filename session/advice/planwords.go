@@ -52,7 +52,7 @@ func (a Advice) SayWanted(short bool) string {
 		return text
 	}
 	wantedOn := map[bool]string{true: say.It("on the tree"), false: say.It("wanted on the tree")}[short]
-	text := fmt.Sprintf("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
+	text := say.F("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
 		part("settling", a.settings.Settling, a.settings.Takes.Settling), part("sanding", a.settings.Sanding, a.settings.Takes.Sanding))
 	if !learnt && !short {
 		text += say.It(" (common practice)")

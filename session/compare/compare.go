@@ -25,7 +25,7 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	columns := make([]map[string]string, len(bows))
+	columns := make([]map[say.Word]string, len(bows))
 	for i, story := range bows {
 		if columns[i], err = figures(shop, settings, story); err != nil {
 			return nil, err
@@ -33,7 +33,7 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 	}
 	lines := make([]Line, len(names))
 	for k, name := range names {
-		lines[k] = Line{Name: name, Cells: make([]string, len(bows))}
+		lines[k] = Line{Name: name.String(), Cells: make([]string, len(bows))}
 		for i := range bows {
 			lines[k].Cells[i] = columns[i][name]
 		}
@@ -42,12 +42,12 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 }
 
 // names are the figures in the order in which they are shown.
-var names = []string{
+var names = []say.Word{
 	"number", "wood", "section", "length", "limbs", "order", "draw", "stage", "passes", "scrapes", "strokes", "exercise", "set taken",
 	"on the tree", "finished", "after use", "finishing took", "use took", "stamped", "tiller", "brace height", "string",
 }
 
-func figures(shop *session.Shop, settings finish.Settings, story session.Story) (map[string]string, error) {
+func figures(shop *session.Shop, settings finish.Settings, story session.Story) (map[say.Word]string, error) {
 	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
 	f, err := shop.Finishing(story)
@@ -96,7 +96,7 @@ func figures(shop *session.Shop, settings finish.Settings, story session.Story) 
 	if t, known := bow.Aim.Tiller.Get(); known {
 		tiller = say.F("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
-	return map[string]string{
+	return map[say.Word]string{
 		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": string(bow.Section), "length": rule.WithUnit(bow.Length()),
 		"limbs": rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length),
 		"order": order, "draw": draw, "stage": session.SayStage(story.Stage()), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),

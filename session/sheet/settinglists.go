@@ -184,7 +184,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 		all = append(all, Setting{
 			Group: string(list), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
 			Usual:  slices.Contains(*list.lines(&usual), line),
-			Means:  "A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out.",
+			Means:  say.It("A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."),
 			Source: fromTrade.String(),
 			Change: lineSheet(s, list, line, func(to *finish.Settings, text string) {
 				*list.lines(to) = slices.Clone(*list.lines(&s))
@@ -196,7 +196,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 }
 
 func lineSheet(s finish.Settings, list List, line string, put func(*finish.Settings, string)) *Sheet {
-	questions := []Question{{Name: "line", Label: "line", Group: string(list), Must: true, Hint: "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}"}}
+	questions := []Question{{Name: "line", Label: "line", Group: string(list), Must: true, Hint: say.It("a line of the card, such as Draw weight: {weight} at {draw} {draw_to}")}}
 	return asking(s, questions, map[string]string{"line": line}, func(sh *Sheet, to *finish.Settings) error {
 		put(to, sh.answer("line"))
 		return nil

@@ -22,7 +22,7 @@ func Whole(story session.Story, place *time.Location) Document {
 		writeSession(&d, story, sitting, place)
 	}
 	if len(story.Sessions) == 0 {
-		d.add(Paragraph("Nothing has been entered yet."))
+		d.add(Paragraph(say.It("Nothing has been entered yet.")))
 	}
 	return d
 }
@@ -74,7 +74,7 @@ func head(story session.Story) Document {
 	}
 	d.add(facts)
 	if reads(story) {
-		d.add(Paragraph(howToRead))
+		d.add(Paragraph(howToRead.String()))
 	}
 	return d
 }
@@ -190,7 +190,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 		d.add(peaksTable(story, number, peaks))
 	}
 	if len(void) > 0 {
-		d.add(Paragraph("Struck out and not counted:"), void)
+		d.add(Paragraph(say.It("Struck out and not counted:")), void)
 	}
 }
 

@@ -46,7 +46,7 @@ func changes(story session.Story, sitting session.Session) []Block {
 	if len(points) == 0 {
 		return nil
 	}
-	return []Block{Paragraph("Since the session before:"), points}
+	return []Block{Paragraph(say.It("Since the session before:")), points}
 }
 
 // movedReadings tells by how much the limbs read otherwise at the longest draw that was read both before and now: of each

@@ -105,14 +105,14 @@ func newRoot(world *World) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: say.It("A bowyer's book of wooden longbows, pull by pull"),
-		Long: "Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
+		Long: say.It("Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
 			"writes the summary of a session. Without a command it opens the screen; with --plain it asks and answers line\n" +
 			"by line instead, for a screen reader, a slow line or a script.\n\n" +
 			"A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault, and 2\n" +
-			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected.",
-		Example: say.It("  bendbook demo                      look round in an invented shop\n" +
+			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected."),
+		Example: "  bendbook demo                      look round in an invented shop\n" +
 			"  bendbook                           open the book\n" +
-			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash"),
+			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash",
 		Args:              noCommand,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		SilenceErrors:     true,
@@ -130,7 +130,7 @@ func newRoot(world *World) *cobra.Command {
 	root.Flags().BoolVar(&o.plain, "plain", false, say.It("ask and answer line by line, without a screen; also through a pipe"))
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
 		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
-		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), shellCommand(world), versionCommand(world))
+		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), wordsCommand(world, &o), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

@@ -55,8 +55,8 @@ func checkCommand(world *World, o *options) *cobra.Command {
 		Long: say.It("Read every page and every entry of the book, or of FILE, compare them with their checksums, and tell what is wrong\n" +
 			"and what is whole. Nothing is written. It works on a book that is open elsewhere, as it stands at that moment, and on\n" +
 			"one that is too damaged to be opened. It ends with 1 where anything is wrong."),
-		Example: say.It("  bendbook check\n" +
-			"  bendbook check /media/stick/bows-2027-02-01.book"),
+		Example: "  bendbook check\n" +
+			"  bendbook check /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misused(cmd, "check takes one file, but %d arguments were given", len(args))
@@ -125,7 +125,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			told, err := world.Keeping.Backup(string(o.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
-				return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", args[0])
+				return say.Errorf("%s: it is there already; choose another name, or replace it with --force", args[0])
 			}
 			return account(world, told, err)
 		},
@@ -142,9 +142,9 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 			"is in them and whether they are whole. With a FILE, or the DAY of one of those, put that copy in the book's place: it\n" +
 			"is read whole first, and the book that was there is laid aside beside it. What was entered since that copy is then in\n" +
 			"the book that was laid aside, and only there."),
-		Example: say.It("  bendbook restore\n" +
+		Example: "  bendbook restore\n" +
 			"  bendbook restore 2027-02-01\n" +
-			"  bendbook restore /media/stick/bows-2027-02-01.book"),
+			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misused(cmd, "restore takes one copy, but %d arguments were given", len(args))

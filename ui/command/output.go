@@ -73,7 +73,7 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 	case failed != nil:
 		return failed
 	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
+		return say.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
 	case err != nil:
 		return fmt.Errorf("%s: %w", name, cause(err))
 	}

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,7 +42,7 @@ func noTerminal(world *World) error {
 			names = append(names, cmd.Name())
 		}
 	}
-	return fmt.Errorf("the screen needs a terminal; without one bendbook --plain works, and so do these: %s", strings.Join(names, ", "))
+	return say.Errorf("the screen needs a terminal; without one bendbook --plain works, and so do these: %s", strings.Join(names, ", "))
 }
 
 func demoCommand(world *World) *cobra.Command {

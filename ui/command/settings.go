@@ -17,9 +17,9 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "settings",
 		Short: say.It("Print the shop's settings, or set others"),
-		Long: "Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
+		Long: say.It("Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
 			"many coats, what is stamped and how it is rounded, the pattern of the numbers, what finishing and first use take,\n" +
-			"and the words of the card. --set takes such a document back; what it leaves out is as usual.",
+			"and the words of the card. --set takes such a document back; what it leaves out is as usual."),
 		Example: "  bendbook settings -o shop.json\n" +
 			"  bendbook settings --set shop.json",
 		Args:              noArguments,

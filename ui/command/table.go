@@ -97,7 +97,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	}
 	if world.Terminal && !f.yes {
 		if said == "standard input" {
-			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
+			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
 		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N] ", counted(arrivals.New, say.It("new entry")), name))
 		if err != nil {

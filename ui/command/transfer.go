@@ -21,12 +21,12 @@ func importCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
 		Short: say.It("Bring bow records into the book"),
-		Long: "Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
+		Long: say.It("Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
 			"the entries that it lacks; importing the same record again adds nothing. - is standard input.\n\n" +
 			"With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it or as a spreadsheet user\n" +
 			"makes it: a first row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk\n" +
 			"round the bow. What each row was taken for is shown, with the reason for any that is refused; then all of them\n" +
-			"are written or none. On a terminal it asks first.",
+			"are written or none. On a terminal it asks first."),
 		Example: "  bendbook import ash.json\n" +
 			"  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
@@ -144,9 +144,9 @@ func exportCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export [BOW]",
 		Short: say.It("Write a bow's record, or every bow's as JSON Lines"),
-		Long: "Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all, or where no\n" +
+		Long: say.It("Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all, or where no\n" +
 			"bow is named. A book of any size takes no more memory than its largest bow.\n" +
-			"BOW is a number, an id or the unambiguous start of a name.",
+			"BOW is a number, an id or the unambiguous start of a name."),
 		Example: "  bendbook export ash -o ash.json\n" +
 			"  bendbook export --all -o shop.jsonl",
 		Args: func(cmd *cobra.Command, args []string) error {

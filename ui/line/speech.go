@@ -49,18 +49,21 @@ func (t *talk) sayParts(parts []advice.Part) {
 	}
 }
 
-var (
-	sign  = regexp.MustCompile(`(^|[\s(,:])([+-])(\d)`)
-	signs = strings.NewReplacer(" ± ", " plus or minus ", " - ", " less ", " + ", " plus ", " = ", " is ")
-)
+var sign = regexp.MustCompile(`(^|[\s(,:])([+-])(\d)`)
+
+// signs says the signs between figures by words.
+func signs() *strings.Replacer {
+	between := func(word say.Word) string { return " " + word.String() + " " }
+	return strings.NewReplacer(" ± ", between("plus or minus"), " - ", between("less"), " + ", between("plus"), " = ", between("is"))
+}
 
 // spoken is a sentence of figures as it is read aloud: a sign before a figure is a word, for many voices leave it out.
 func spoken(text string) string {
-	return sign.ReplaceAllStringFunc(signs.Replace(text), func(found string) string {
+	return sign.ReplaceAllStringFunc(signs().Replace(text), func(found string) string {
 		last := len(found) - 1
-		word := say.It("plus ")
+		word := say.It("plus") + " "
 		if found[last-1] == '-' {
-			word = say.It("minus ")
+			word = say.It("minus") + " "
 		}
 		return found[:last-1] + word + found[last:]
 	})

@@ -110,6 +110,8 @@ func (b *Bench) Keep(a Arrivals) error {
 	b.items = append(b.items, a.add...)
 	record.SortItems(b.items)
 	b.story = Fold(b.first, b.items)
+	b.added++
+	b.shop.reading.keep(bowRead{b.first, b.items, b.story, b.added})
 	b.shop.retold(b.story)
 	return nil
 }

@@ -15,6 +15,7 @@ type Bench struct {
 	first record.Description // before any edit
 	items []record.Item      // in order of their keys
 	story Story
+	added int // how many times the bow was added to, as far as the bench knows
 }
 
 // Story is the bow's story as it stands.
@@ -39,6 +40,8 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, items...)
 	b.story = b.toldOn(items)
+	b.added++
+	b.shop.reading.keep(bowRead{b.first, b.items, b.story, b.added})
 	b.shop.retold(b.story)
 	return nil
 }

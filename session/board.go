@@ -183,6 +183,7 @@ func (b *Board) Look() (told func()) {
 			continue
 		}
 		if _, err := b.shop.items(h.id); err != nil {
+			b.shop.reading.forget(h.id)
 			looked.damage[h.id] = say.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
 		}
 	}

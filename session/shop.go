@@ -71,11 +71,8 @@ func (s *Shop) Whole() error { return s.book.Whole() }
 
 // Story is the story of one bow.
 func (s *Shop) Story(id string) (Story, error) {
-	first, items, err := s.load(id)
-	if err != nil {
-		return Story{}, err
-	}
-	return Fold(first, items), nil
+	bow, err := s.read(id)
+	return bow.story, err
 }
 
 // stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one bow keeps no
@@ -92,11 +89,11 @@ func (s *Shop) stories(visit func(story Story, damage error) error) error {
 
 // Bench is the bench with one bow on it.
 func (s *Shop) Bench(id string) (*Bench, error) {
-	first, items, err := s.load(id)
+	bow, err := s.read(id)
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{shop: s, first: first, items: items, story: Fold(first, items)}, nil
+	return &Bench{shop: s, first: bow.first, items: bow.items, story: bow.story, added: bow.added}, nil
 }
 
 func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {

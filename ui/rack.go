@@ -27,8 +27,10 @@ type rack struct {
 	picked  []string // ids of the bows to compare, in the order in which they were picked
 	trouble error    // why not every bow could be read when the book was opened
 
-	looked  bool // what takes longer to find out of the board is known, or under way
-	reading bool // bows without a tag are being read
+	looked  bool   // what takes longer to find out of the board is known, or under way
+	reading bool   // bows without a tag are being read
+	ahead   string // id of the bow that was read ahead
+	running bool   // it is being read
 }
 
 func newRack(desk *Desk) (*rack, error) {
@@ -48,7 +50,7 @@ func (r *rack) returned() error {
 	if board == nil {
 		return err
 	}
-	r.board, r.looked = board, false
+	r.board, r.looked, r.ahead = board, false, ""
 	r.inHand, r.late = board.Count()
 	r.filter()
 	r.choose(chosen)
@@ -58,10 +60,11 @@ func (r *rack) returned() error {
 // bowsAtOnce is how many bows without a tag are read before the rack shows them.
 const bowsAtOnce = 100
 
-// reckon implements reckoner: it reads the bows of which the book has no tag bit by bit, then looks at the board as a whole.
+// reckon implements reckoner: it reads the chosen bow ahead, for it is likely to be taken to the bench, and the bows of which the book has no tag bit by bit, then looks at
+// the board as a whole.
 func (r *rack) reckon() tea.Cmd {
 	board := r.board
-	switch {
+	switch chosen := r.chosenID(); {
 	case board.Unread() > 0 && !r.reading:
 		r.reading = true
 		return func() tea.Msg {
@@ -76,10 +79,17 @@ func (r *rack) reckon() tea.Cmd {
 			})
 		}
 	case board.Unread() == 0 && !r.looked:
-		r.looked = true
+		r.looked, r.ahead = true, chosen
 		return func() tea.Msg {
+			r.desk.Shop.ReadAhead(chosen)
 			told := board.Look()
 			return toldMsg(func() notice { told(); return notice{} })
+		}
+	case chosen != "" && chosen != r.ahead && !r.running:
+		r.ahead, r.running = chosen, true
+		return func() tea.Msg {
+			r.desk.Shop.ReadAhead(chosen)
+			return toldMsg(func() notice { r.running = false; return notice{} })
 		}
 	}
 	return nil

@@ -131,6 +131,9 @@ func TestAWholeBookIsRescuedAsItIs(t *testing.T) {
 // TestWhatIsOnAWholePageIsRescued spoils books in many ways. An entry that still stands in the file, on pages that were
 // not touched, must be in the new book under its bow, and none may say anything else than it did.
 func TestWhatIsOnAWholePageIsRescued(t *testing.T) {
+	if testing.Short() {
+		t.Skip("all on one goroutine")
+	}
 	t.Parallel()
 	content, entries := shop(t)
 	pages := len(content) / pageSize

@@ -41,6 +41,10 @@ func TestASpoiltBookSaysSoOrTellsTheTruth(t *testing.T) {
 	content, want := sweptBook(t)
 	places := itemPlaces(t, content, want)
 	s := seed(t)
+	cases := *sweepCases
+	if testing.Short() {
+		cases /= 10
+	}
 	const workers = 2
 	tallies := make([]map[string]int, workers)
 	var working sync.WaitGroup
@@ -48,10 +52,10 @@ func TestASpoiltBookSaysSoOrTellsTheTruth(t *testing.T) {
 		tallies[w] = make(map[string]int)
 		path := fileWith(t, content)
 		working.Go(func() {
-			for n := w; n < *sweepCases; n += workers {
+			for n := w; n < cases; n += workers {
 				// Each case has its own stretch of the book and its own chance, whatever the others do.
 				r := rand.New(rand.NewPCG(s, uint64(n)))
-				at := int((float64(n) + r.Float64()) / float64(*sweepCases) * float64(len(content)))
+				at := int((float64(n) + r.Float64()) / float64(cases) * float64(len(content)))
 				spoilt, how := spoil(bytes.Clone(content), at, n, r)
 				outcome := sweepOne(t, path, spoilt, content, want, n/len(spoilings)%2 == 0)
 				if n%rescuesOf == 0 {

@@ -1,10 +1,12 @@
 package ui
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -80,13 +82,22 @@ func (h *hands) settle(order ...int) {
 	h.held = nil
 }
 
+// demoRecords are the demo shop's bows on that morning.
+var demoRecords = sync.OnceValue(func() []byte {
+	data, err := io.ReadAll(demo.Records(morning))
+	if err != nil {
+		panic(err)
+	}
+	return data
+})
+
 // sit opens an app of a size on a book: the demo shop, or an empty one.
 func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *hands {
 	t.Helper()
 	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
 	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return morning }, Entropy: rand.NewChaCha8([32]byte{1})})
 	if demoShop {
-		if err := h.shop.Import(demo.Records(morning), func(session.Imported) {}); err != nil {
+		if err := h.shop.Import(bytes.NewReader(demoRecords()), func(session.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -94,9 +105,13 @@ func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *
 	return h
 }
 
-// open shows the shop anew, as after leaving and starting again.
+// open shows the shop anew, as after leaving and starting again. Hands do on one goroutine what the program does beside the keys' way, so
+// that the race detector has nothing to see here: -short, which is for it, leaves it to the real program in ui/terminal.
 func (h *hands) open(profile look.Profile, width, height int) {
 	h.t.Helper()
+	if testing.Short() {
+		h.t.Skip("all on one goroutine")
+	}
 	app, err := New(Desk{
 		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {

@@ -25,9 +25,11 @@ func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
 	made := marked.ReplaceAllStringFunc(string(data), func(part string) string {
 		found++
 		match := marked.FindStringSubmatch(part)
-		content := keyTables(t)
+		var content string
 		if match[2] != "" {
 			content = "```text\n" + picture(t, match[2]) + "```\n"
+		} else {
+			content = keyTables(t)
 		}
 		return "<!-- " + match[1] + " -->\n" + content + "<!-- end -->"
 	})

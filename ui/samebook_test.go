@@ -147,13 +147,12 @@ func linesOf(steps []step) []string {
 
 func TestTheLinearModeMakesTheSameBookAsTheScreen(t *testing.T) {
 	steps := wholeSession()
-	shop, _ := newBook()
-	said, err := talk(t, shop, linesOf(steps)...)
-	byLines := export(t, shop)
-
 	h := &hands{t: t, saved: make(map[string]string)}
 	h.shop, h.book = newBook()
 	h.open(look.NoColour, 80, 24)
+	shop, _ := newBook()
+	said, err := talk(t, shop, linesOf(steps)...)
+	byLines := export(t, shop)
 	for _, s := range steps {
 		h.press(s.keys...)
 	}
@@ -177,6 +176,9 @@ func TestTheLinearModeMakesTheSameBookAsTheScreen(t *testing.T) {
 
 // Wherever the input ends, all that was confirmed is there for the next time.
 func TestALinearSessionCutAnywhereComesToTheSameBook(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long; how lines are read beside the work is watched in ui/line")
+	}
 	steps := wholeSession()
 	whole, _ := newBook()
 	talk(t, whole, linesOf(steps)...)

@@ -55,6 +55,9 @@ func steering(text string) string {
 
 // Whatever strangers wrote into a book, no command gives it raw to a terminal, neither as results nor as messages.
 func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("all on one goroutine")
+	}
 	d := newDesk()
 	d.OutTerminal, d.ErrTerminal = true, true
 	d.ReadFile = func(name string) (io.ReadCloser, error) {

@@ -30,6 +30,9 @@ import (
 // and whatever Bendbook prints must be fit for a terminal. UPDATE_SCRIPTS=1 in the environment writes what it prints now
 // into the scripts; look at the difference before it is kept.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("each command is on one goroutine, and there are hundreds")
+	}
 	program := filepath.Dir(terminal.Build(t))
 	testscript.Run(t, testscript.Params{
 		Dir:                "testdata/script",

@@ -22,8 +22,10 @@ func Build(t testing.TB) string {
 	return path
 }
 
-// build makes the binary the way its users get it: without the race detector,
-// and without a stamp from version control, whose tools may be missing.
+// build makes the binary the way its users get it, without a stamp from version
+// control, whose tools may be missing. Where the tests run under the race
+// detector, so does the program: what it does beside the keys' way is really
+// beside it only there. One that finds a race ends with 66.
 var build = sync.OnceValues(func() (string, error) {
 	dir, err := binaryDir()
 	if err != nil {
@@ -33,7 +35,11 @@ var build = sync.OnceValues(func() (string, error) {
 	if runtime.GOOS == "windows" {
 		path += ".exe"
 	}
-	out, err := exec.Command("go", "build", "-buildvcs=false", "-o", path, "bendbook").CombinedOutput()
+	args := []string{"build", "-buildvcs=false", "-o", path}
+	if watched {
+		args = append(args, "-race")
+	}
+	out, err := exec.Command("go", append(args, "bendbook")...).CombinedOutput()
 	if err != nil {
 		return "", fmt.Errorf("building the program: %w\n%s", err, out)
 	}

@@ -51,6 +51,10 @@ func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
 		seed = uint64(time.Now().UnixNano())
 	}
 	t.Logf("seed %d", seed)
+	times := *kills
+	if testing.Short() {
+		times = min(times, 10)
+	}
 	terminal.Build(t)
 	var done tally
 	const books = 2
@@ -59,7 +63,7 @@ func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
 			t.Run(strconv.Itoa(b), func(t *testing.T) {
 				t.Parallel()
 				k := newKilled(t, rand.New(rand.NewPCG(seed, uint64(b))), &done)
-				for n := b; n < *kills; n += books {
+				for n := b; n < times; n += books {
 					// Each in a test of its own, so that its terminal is closed before the next.
 					if !t.Run(strconv.Itoa(n), k.once) {
 						return
@@ -70,7 +74,7 @@ func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
 	})
 	t.Logf("%d kills: %d values and %d entries were confirmed; %d times the book had more than the screen had said; %d half-typed forms taken up",
 		done.kills.Load(), done.values.Load(), done.entries.Load(), done.ahead.Load(), done.takenUp.Load())
-	if n := done.kills.Load(); !t.Failed() && (n != int64(*kills) || done.values.Load() < n/4) {
+	if n := done.kills.Load(); !t.Failed() && (n != int64(times) || done.values.Load() < n/4) {
 		t.Errorf("%d kills with %d confirmed values are no test", n, done.values.Load())
 	}
 }

@@ -41,7 +41,9 @@ func parsePlain(doc []byte, r reader) (item Item, ok bool) {
 	case model.KindRelaxed:
 		var d relaxedDoc
 		taken = t.take(slot{"upper", &d.Upper}, slot{"lower", &d.Lower})
-		what = model.Relaxed{Readings: r.pair(d.pairDoc)}
+		if taken {
+			what, err = r.relaxed(d)
+		}
 	case model.KindScrape:
 		var d scrapeDoc
 		taken = t.take(slot{"limb", &d.Limb}, slot{"from", &d.From}, slot{"to", &d.To}, slot{"tool", &d.Tool}, slot{"strokes", &d.Strokes},
@@ -53,12 +55,14 @@ func parsePlain(doc []byte, r reader) (item Item, ok bool) {
 		var d exerciseDoc
 		taken = t.take(slot{"pulls", &d.Pulls})
 		if taken {
-			what, err = exercise(d)
+			what, err = d.event()
 		}
 	case model.KindNote:
 		var d noteDoc
 		taken = t.take(slot{"text", &d.Text})
-		what = model.Note{Text: d.Text}
+		if taken {
+			what, err = d.event()
+		}
 	}
 	if !taken || err != nil || string(t.rest) != "}" {
 		return Item{}, false

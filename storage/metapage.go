@@ -31,6 +31,9 @@ type metaPage struct {
 	tx       uint64 // the transaction that wrote it
 }
 
+// length is the part of the file that it speaks of.
+func (m metaPage) length() int64 { return int64(m.high) * m.pageSize }
+
 // errNoMeta says that bytes are no meta page, errTornMeta that they are one which was not written to its end.
 var (
 	errNoMeta   = say.Error("no meta page")
@@ -63,7 +66,7 @@ type metas struct {
 }
 
 // length is the part of the file that the current meta page speaks of.
-func (m metas) length() int64 { return int64(m.current.high) * m.current.pageSize }
+func (m metas) length() int64 { return m.current.length() }
 
 // readMetas reads the meta pages of a file of the given size. The error wraps ErrEmpty, ErrForeign or ErrDamaged.
 func readMetas(file io.ReaderAt, size int64) (metas, error) {
@@ -109,22 +112,32 @@ func readMetas(file io.ReaderAt, size int64) (metas, error) {
 		m.raw[1], found = second, true
 		break
 	}
-	switch page := m.current.pageSize; {
+	switch {
 	case !found && torn:
 		return metas{}, say.Errorf("%w: both of its head pages", ErrDamaged)
 	case !found:
 		return metas{}, ErrForeign
-	case page < smallestPage || page > largestPage || page&(page-1) != 0:
-		return metas{}, say.Errorf("%w: a page of %d bytes", ErrDamaged, page)
-	case m.current.freelist == noFreelist:
-		// This program never writes such a file, and bbolt would write to it on opening.
-		return metas{}, ErrForeign
-	case m.current.high < 4 || m.current.high > uint64(1)<<40/uint64(page):
-		return metas{}, say.Errorf("%w: %d pages", ErrDamaged, m.current.high)
-	case m.length() > size:
-		return metas{}, say.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
-	case m.current.root < 2 || m.current.root >= m.current.high || m.current.freelist < 2 || m.current.freelist >= m.current.high:
-		return metas{}, say.Errorf("%w: its head points outside of it", ErrDamaged)
+	}
+	if err := m.current.fits(size); err != nil {
+		return metas{}, err
 	}
 	return m, nil
+}
+
+// fits says why a meta page cannot be that of a book in a file of the given size, by an error that wraps ErrForeign or ErrDamaged.
+func (m metaPage) fits(size int64) error {
+	switch {
+	case m.pageSize < smallestPage || m.pageSize > largestPage || m.pageSize&(m.pageSize-1) != 0:
+		return say.Errorf("%w: a page of %d bytes", ErrDamaged, m.pageSize)
+	case m.freelist == noFreelist:
+		// This program never writes such a file, and bbolt would write to it on opening.
+		return ErrForeign
+	case m.high < 4 || m.high > uint64(1)<<40/uint64(m.pageSize):
+		return say.Errorf("%w: %d pages", ErrDamaged, m.high)
+	case m.length() > size:
+		return say.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
+	case m.root < 2 || m.root >= m.high || m.freelist < 2 || m.freelist >= m.high:
+		return say.Errorf("%w: its head points outside of it", ErrDamaged)
+	}
+	return nil
 }

@@ -2,6 +2,7 @@ package strung_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -99,128 +100,134 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 	t.Logf("largest difference: %.1e of the largest of its kind", worst)
 }
 
-func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float64 {
-	size := h.bow.Upper.Length
-	given := h.height
-	make := strung.ByBrace
-	if how != "brace" {
-		make = strung.ByLength
-		s, err := strung.New(h.bow, strung.ByBrace(h.height))
-		if err != nil {
-			t.Fatal(err)
-		}
+// hung is a bow with the string and the draw at which its derivatives are looked at.
+type hung struct {
+	bow         strung.Bow
+	fix         func(float64) strung.String // by brace height or by length
+	given, draw float64                     // the string's brace height or length; a draw does not matter to a braced bow
+	braced      bool
+}
+
+// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string. A slack string has no derivative on its slack
+// side: ok is false where a long one is to be braced.
+func hungBy(t *rapid.T, h hungStave, how string, braced bool) (_ hung, ok bool) {
+	b := hung{bow: h.bow, fix: strung.ByBrace, given: h.height, draw: h.draw, braced: braced}
+	switch size := h.bow.Upper.Length; how {
+	case "length":
 		var sol strung.Solution
-		if err := s.Brace(&sol); err != nil {
-			t.Fatal(err)
-		}
-		given = sol.StringLength
-		if how == "long" {
-			given = 2*size + h.bow.Handle + 0.2*size
-			h.draw += 0.35 * size
-			if braced {
-				return 0 // a slack string has no derivative on its slack side
-			}
-		}
+		b.braced = true
+		b.solve(t, &sol)
+		b.fix, b.given, b.braced = strung.ByLength, sol.StringLength, braced
+	case "long":
+		b.fix, b.given = strung.ByLength, 2*size+h.bow.Handle+0.2*size
+		b.draw += 0.35 * size
+		return b, !braced
 	}
-	solve := func(bow strung.Bow, given, draw float64) everything {
-		s, err := strung.New(bow, make(given))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := s.SetPlaces(stationsOn(bow)); err != nil {
-			t.Fatal(err)
-		}
-		var sol strung.Solution
-		if braced {
-			err = s.Brace(&sol)
-		} else {
-			err = s.Draw(draw, &sol)
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		var r strung.Readings
-		if err := s.Read(&sol, &r); err != nil {
-			t.Fatal(err)
-		}
-		return valuesOf(&sol, &r)
-	}
-	s, err := strung.New(h.bow, make(given))
+	return b, true
+}
+
+// solve is the bow braced or drawn, with its readings to come.
+func (b hung) solve(t *rapid.T, sol *strung.Solution) *strung.Solver {
+	s, err := strung.New(b.bow, b.fix(b.given))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.SetPlaces(stationsOn(h.bow)); err != nil {
+	if err := s.SetPlaces(stationsOn(b.bow)); err != nil {
 		t.Fatal(err)
+	}
+	if b.braced {
+		err = s.Brace(sol)
+	} else {
+		err = s.Draw(b.draw, sol)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// values are all that the bow shows.
+func (b hung) values(t *rapid.T) everything {
+	var sol strung.Solution
+	s := b.solve(t, &sol)
+	var r strung.Readings
+	if err := s.Read(&sol, &r); err != nil {
+		t.Fatal(err)
+	}
+	return valuesOf(&sol, &r)
+}
+
+// moved is the bow with the parameter of one column moved by a share of its natural scale.
+func (b hung) moved(cols strung.Columns, column int, by float64) hung {
+	size := b.bow.Upper.Length
+	for i, limb := range []*strung.Limb{&b.bow.Upper, &b.bow.Lower} {
+		limb.Stiffness = slices.Clone(limb.Stiffness)
+		limb.RestBend = slices.Clone(limb.RestBend)
+		stiff, rest, n := cols.UpperStiffness, cols.UpperRest, cols.UpperKnots
+		if i == 1 {
+			stiff, rest, n = cols.LowerStiffness, cols.LowerRest, cols.LowerKnots
+		}
+		if k := column - stiff; k >= 0 && k < n {
+			limb.Stiffness[k] *= math.Exp(by)
+		}
+		if k := column - rest; k >= 0 && k < n {
+			limb.RestBend[k] += by / size
+		}
+	}
+	switch column {
+	case cols.String:
+		b.given += by * size
+	case cols.Draw:
+		b.draw += by * size
+	}
+	return b
+}
+
+// scale is the natural scale of a column's parameter.
+func (b hung) scale(cols strung.Columns, column int) float64 {
+	size := b.bow.Upper.Length
+	switch {
+	case column >= cols.String:
+		return size
+	case column >= cols.LowerRest, column >= cols.UpperRest && column < cols.LowerStiffness:
+		return 1 / size
+	}
+	return 1
+}
+
+// compareDerivatives returns by how much the worst derivative is off its differences, as a share of the largest of its kind.
+func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float64 {
+	b, ok := hungBy(t, h, how, braced)
+	if !ok {
+		return 0
 	}
 	var sol strung.Solution
-	if braced {
-		err = s.Brace(&sol)
-	} else {
-		err = s.Draw(h.draw, &sol)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := b.solve(t, &sol)
 	var d strung.Derivatives
 	if err := s.Derive(&sol, &d); err != nil {
 		t.Fatal(err)
 	}
 	cols := d.Columns
-
-	// Each parameter is moved by a small share of its natural scale.
-	const small = 2e-4
-	moved := func(column int, by float64) everything {
-		bow, given, draw := h.bow, given, h.draw
-		for i, limb := range []*strung.Limb{&bow.Upper, &bow.Lower} {
-			limb.Stiffness = append([]float64(nil), limb.Stiffness...)
-			limb.RestBend = append([]float64(nil), limb.RestBend...)
-			stiff, rest, n := cols.UpperStiffness, cols.UpperRest, cols.UpperKnots
-			if i == 1 {
-				stiff, rest, n = cols.LowerStiffness, cols.LowerRest, cols.LowerKnots
-			}
-			if k := column - stiff; k >= 0 && k < n {
-				limb.Stiffness[k] *= math.Exp(by)
-			}
-			if k := column - rest; k >= 0 && k < n {
-				limb.RestBend[k] += by / size
-			}
-		}
-		switch column {
-		case cols.String:
-			given += by * size
-		case cols.Draw:
-			draw += by * size
-		}
-		return solve(bow, given, draw)
-	}
-	unit := func(column int) float64 {
-		switch {
-		case column >= cols.String:
-			return size
-		case column >= cols.LowerRest, column >= cols.UpperRest && column < cols.LowerStiffness:
-			return 1 / size
-		}
-		return 1
-	}
 	largest := map[string]float64{}
-	value := solve(h.bow, given, h.draw)
+	value := b.values(t)
 	for c := range cols.Len {
-		e := derivativesOf(&d, c)
-		for i, v := range e.values {
+		for i, v := range derivativesOf(&d, c).values {
 			name := value.names[i]
-			largest[name] = math.Max(largest[name], math.Abs(v)*unit(c))
+			largest[name] = math.Max(largest[name], math.Abs(v)*b.scale(cols, c))
 		}
 	}
+	const small = 2e-4
 	worst := 0.0
 	for c := range cols.Len {
-		up, down, e := moved(c, small), moved(c, -small), derivativesOf(&d, c)
-		up2, down2 := moved(c, 2*small), moved(c, -2*small)
+		moved := func(by float64) everything { return b.moved(cols, c, by).values(t) }
+		up, down, e := moved(small), moved(-small), derivativesOf(&d, c)
+		up2, down2 := moved(2*small), moved(-2*small)
 		if up2.nodes != value.nodes || down2.nodes != value.nodes {
 			continue // the change crosses the contrast at which a segment is halved
 		}
 		for i := range e.values {
 			name := value.names[i]
-			got := e.values[i] * unit(c)
+			got := e.values[i] * b.scale(cols, c)
 			want := (8*(up.values[i]-down.values[i]) - (up2.values[i] - down2.values[i])) / (12 * small)
 			off := math.Abs(got - want)
 			if largest[name] > 0 {

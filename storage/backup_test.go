@@ -118,7 +118,10 @@ func TestRestoreLaysTheBookAside(t *testing.T) {
 	damaged := readFile(t, path)
 	spoilEntry(t, copy2, 4)
 
-	refusals := map[string]error{copy2: ErrUnsound, path: ErrItself, "2027-01-01": fs.ErrNotExist, filepath.Join(t.TempDir(), "none"): fs.ErrNotExist, fileWith(t, []byte("a letter")): ErrForeign}
+	refusals := map[string]error{
+		copy2: ErrUnsound, path: ErrItself, "2027-01-01": fs.ErrNotExist, filepath.Join(t.TempDir(), "none"): fs.ErrNotExist,
+		fileWith(t, []byte("a letter")): ErrForeign,
+	}
 	for from, want := range refusals {
 		if _, err := Restore(path, from, Options{Now: noon}); !errors.Is(err, want) {
 			t.Errorf("from %s: got %v", from, err)

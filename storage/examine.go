@@ -47,7 +47,8 @@ func (e Examined) Entries() int {
 
 // Lines tell what is wrong and what is whole, a thing a line.
 func (e Examined) Lines() []string {
-	sum := say.F("%s, %s, %s, settings kept %s", count(len(e.Bows), "bow", "bows"), count(e.Entries(), "entry", "entries"), count(e.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(e.Settings, "time", "times"))
+	sum := say.F("%s, %s, %s, settings kept %s", count(len(e.Bows), "bow", "bows"), count(e.Entries(), "entry", "entries"),
+		count(e.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(e.Settings, "time", "times"))
 	if e.Whole() {
 		return []string{shown(say.F("%s is whole: %s, on %s", e.Path, sum, count(e.Pages, "page", "pages")))}
 	}

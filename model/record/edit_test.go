@@ -155,7 +155,8 @@ func TestEditsUponTheirOwnOutcomeChangeNothing(t *testing.T) {
 		var edits []model.Edit
 		for range rapid.IntRange(1, 4).Draw(t, "edits") {
 			set := maps.Clone(rapid.SampledFrom([]fields{
-				{"name": "m"}, {"order": nil}, {"order": fields{"due": nil}}, {"order": fields{"weight": 40, "for": "Wren"}}, {"aim": fields{"bend": nil}}, {"x_0": fields{"y": 1}}, {"x_0": nil},
+				{"name": "m"}, {"order": nil}, {"order": fields{"due": nil}}, {"order": fields{"weight": 40, "for": "Wren"}},
+				{"aim": fields{"bend": nil}}, {"x_0": fields{"y": 1}}, {"x_0": nil},
 			}).Draw(t, "set"))
 			edits = append(edits, model.Edit{Set: compact(encode(t, set))})
 		}

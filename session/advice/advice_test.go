@@ -149,7 +149,8 @@ func TestTheDocument(t *testing.T) {
 		if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		if doc.Format != advice.Format || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 || !(doc.Weight.Low < doc.Weight.Estimate && doc.Weight.Estimate < doc.Weight.High) {
+		if doc.Format != advice.Format || doc.Removal == nil || doc.Done == nil || *doc.Done || len(doc.Curve) < 15 ||
+			!(doc.Weight.Low < doc.Weight.Estimate && doc.Weight.Estimate < doc.Weight.High) {
 			t.Errorf("%s: %s", name, b.String())
 		}
 		upper := doc.Limbs["upper"]

@@ -183,9 +183,12 @@ func anyRecord(t *rapid.T) object {
 		"format": record.Format, "version": record.Version, "units": object{"length": unit, "force": "lbf"},
 		"bow": object{
 			"id": "any", "name": "any", "handle": length(size * number(t, "handle", 0, 0.3)), "limbs": limbs,
-			"wood":     rapid.SampledFrom([]string{"", "ash", "osage", "driftwood"}).Draw(t, "wood"),
-			"order":    object{"draw": some(t, "order", length(size*number(t, "ordered draw", 0.02, 1.5))), "weight": some(t, "weight", number(t, "weight", 1, 150)), "draw_to": "belly"},
-			"aim":      object{"bend": rapid.SampledFrom([]string{"compass", "ellipse", "stiff-handle", "Wren's", "as Oak"}).Draw(t, "aim"), "stiff_tips": length(size * number(t, "stiff tips", 0, 0.9)), "tiller_at": length(size * 0.6 * number(t, "tiller at", 0, 1))},
+			"wood":  rapid.SampledFrom([]string{"", "ash", "osage", "driftwood"}).Draw(t, "wood"),
+			"order": object{"draw": some(t, "order", length(size*number(t, "ordered draw", 0.02, 1.5))), "weight": some(t, "weight", number(t, "weight", 1, 150)), "draw_to": "belly"},
+			"aim": object{
+				"bend":       rapid.SampledFrom([]string{"compass", "ellipse", "stiff-handle", "Wren's", "as Oak"}).Draw(t, "aim"),
+				"stiff_tips": length(size * number(t, "stiff tips", 0, 0.9)), "tiller_at": length(size * 0.6 * number(t, "tiller at", 0, 1)),
+			},
 			"readings": object{"rule": some(t, "rule", length(1.0/16)), "cradle": rapid.SampledFrom([]string{"clamped", "rocking"}).Draw(t, "cradle")},
 		},
 		"entries": entries,

@@ -268,7 +268,8 @@ func TestWhatWouldTellTheWeight(t *testing.T) {
 		a := w.says(advice.Usual())
 		p, _ := a.Plan.Get()
 		all := strings.Join(p.Says, "\n")
-		if p.Verdict != c.verdict || len(a.Removal) > 0 || !strings.HasPrefix(all, c.says) || !strings.Contains(all, "A pull nearer to the full draw would settle it; the next may go to ") {
+		if p.Verdict != c.verdict || len(a.Removal) > 0 || !strings.HasPrefix(all, c.says) ||
+			!strings.Contains(all, "A pull nearer to the full draw would settle it; the next may go to ") {
 			t.Errorf("%v: verdict %d, weight %+v, it says\n%s", c.less, p.Verdict, p.Now.Weight, all)
 		}
 	}

@@ -46,13 +46,16 @@ func TestEveryFormTellsTheBow(t *testing.T) {
 				t.Errorf("%s is not found by its name", form.Name)
 			}
 			var whole, last, none bytes.Buffer
-			if err := form.Write(&whole, Subject{Story: story, Session: 0, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
+			write := func(to *bytes.Buffer, session int) error {
+				return form.Write(to, Subject{Story: story, Session: session, Practice: advice.Practice{Settings: advice.Usual()}, Place: place})
+			}
+			if err := write(&whole, 0); err != nil {
 				t.Fatal(err)
 			}
-			if err := form.Write(&last, Subject{Story: story, Session: len(story.Sessions), Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err != nil {
+			if err := write(&last, len(story.Sessions)); err != nil {
 				t.Fatal(err)
 			}
-			if err := form.Write(&none, Subject{Story: story, Session: len(story.Sessions) + 1, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}); err == nil || !strings.Contains(err.Error(), "there is no session") || none.Len() > 0 {
+			if err := write(&none, len(story.Sessions)+1); err == nil || !strings.Contains(err.Error(), "there is no session") || none.Len() > 0 {
 				t.Errorf("%s of a session that is not: %v", form.Name, err)
 			}
 			if last.Len() == 0 || last.Len() >= whole.Len() {

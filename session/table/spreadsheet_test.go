@@ -57,7 +57,8 @@ func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 		t.Helper()
 		out := t.TempDir() // elsewhere, for the one that is read has the same name
 		// Commas, quotation marks, UTF-8, from line 1; numbers are found as a click on Open finds them.
-		cmd := exec.Command(office, "-env:UserInstallation=file://"+filepath.Join(folder, "profile"), "--headless", "--infilter=CSV:44,34,76,1,,0,false,true,false", "--convert-to", to, "--outdir", out, filepath.Join(folder, from))
+		cmd := exec.Command(office, "-env:UserInstallation=file://"+filepath.Join(folder, "profile"), "--headless",
+			"--infilter=CSV:44,34,76,1,,0,false,true,false", "--convert-to", to, "--outdir", out, filepath.Join(folder, from))
 		if said, err := cmd.CombinedOutput(); err != nil {
 			t.Fatalf("%v: %s", err, said)
 		}
@@ -97,7 +98,8 @@ func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 		i := slices.IndexFunc(told.Rows, func(r Row) bool { return r.Fault != nil })
 		t.Errorf("%d entries came back of %d; line %d: %v", len(told.Entries()), len(items), told.Rows[max(i, 0)].Line, told.Rows[max(i, 0)].Fault)
 	}
-	if pull, isPull := told.Entries()[0].What.(model.Pull); !isPull || pull.Draw != 18.0625 || pull.Peak.Or(0) != 31.4 || !strings.HasPrefix(decimal(float64(pull.Readings.At(0, 0).Or(0))), "0.333") {
+	if pull, isPull := told.Entries()[0].What.(model.Pull); !isPull || pull.Draw != 18.0625 || pull.Peak.Or(0) != 31.4 ||
+		!strings.HasPrefix(decimal(float64(pull.Readings.At(0, 0).Or(0))), "0.333") {
 		t.Errorf("the pull came back as %+v", told.Entries()[0].What)
 	}
 }

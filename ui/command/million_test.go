@@ -58,7 +58,8 @@ func TestAMillionEntriesPassInBoundedMemory(t *testing.T) {
 	if code := Run(d.World, []string{"export", "--all"}); code != Done {
 		t.Fatal(code, d.err.String())
 	}
-	t.Logf("export: %.0f entries a second, %.0f MB, %.0f MiB of memory at the most", float64(bows*each)/time.Since(begun).Seconds(), float64(went.bytes)/1e6, float64(went.peak)/(1<<20))
+	t.Logf("export: %.0f entries a second, %.0f MB, %.0f MiB of memory at the most",
+		float64(bows*each)/time.Since(begun).Seconds(), float64(went.bytes)/1e6, float64(went.peak)/(1<<20))
 	if string(came.Sum(nil)) != string(went.Sum(nil)) {
 		t.Error("what came out is not what came in")
 	}

@@ -176,6 +176,9 @@ func (b *Board) Learn() {
 // looked at, tells it.
 func (b *Board) Look() (told func()) {
 	looked := *b
+	for _, h := range looked.hung {
+		h.words() // so that the first letter of what is sought need not wait for all of them
+	}
 	looked.Learn()
 	looked.damage = make(map[string]error)
 	for _, h := range b.hung[:min(readWhole, len(b.hung))] {
@@ -189,7 +192,6 @@ func (b *Board) Look() (told func()) {
 	}
 	looked.missing = 0
 	for at, h := range looked.hung {
-		h.words() // so that the first letter of what is sought need not wait for all of them
 		// Only what is promised and in hand can be missed, unless it is late already.
 		if !h.inHand || h.due == "" {
 			continue

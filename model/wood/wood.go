@@ -42,8 +42,8 @@ const (
 
 // table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain of half a
 // depth over that.
-func table() []Wood {
-	return []Wood{
+func table() [12]Wood {
+	return [...]Wood{
 		{Name: "ash, white", Rupture: 15000, Modulus: 1.74e6, GreenModulus: 9900 * psiPerMPa, Meeting: 0.24,
 			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory", StrainSource: strainIffy},
 		{Name: "hickory, shagbark", Rupture: 20200, Modulus: 2.16e6, GreenModulus: 10800 * psiPerMPa,

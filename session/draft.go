@@ -40,8 +40,13 @@ func (s *Shop) halfTyped() (map[string]string, error) {
 
 // HalfTypedBow says whether the form of a new bow is half typed.
 func (s *Shop) HalfTypedBow() (bool, error) {
+	return s.HalfTyped("")
+}
+
+// HalfTyped says whether any form of a bow is half typed.
+func (s *Shop) HalfTyped(bow string) (bool, error) {
 	forms, err := s.halfTyped()
-	return forms[""] != "", err
+	return forms[bow] != "", err
 }
 
 // Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is

@@ -50,6 +50,10 @@ func (b *bench) returned() error {
 		b.lines = n
 	}
 	b.drafts = b.drafts[:0]
+	// Mostly there is none, and no sheet has to be made to find its name.
+	if half, err := b.desk.Shop.HalfTyped(story.Bow().ID); err != nil || !half {
+		return err
+	}
 	for _, kind := range sheet.Kinds() {
 		form := kind.Of(story).Form
 		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, form))

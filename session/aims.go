@@ -8,15 +8,15 @@ import (
 
 // SayAim is what an aim is called where one is chosen, and how the limbs are then to bend, as it is said behind "to bend". The shape of another
 // bow tells itself: as Holly.
-func SayAim(name string) (called, how string) {
+func SayAim(name string) (called say.Word, how string) {
 	switch name {
 	case aim.CompassName:
-		return say.It("full compass"), say.It("in a full compass")
+		return "full compass", say.It("in a full compass")
 	case aim.EllipseName:
 		return "ellipse", say.It("in an ellipse")
 	case aim.StiffHandleName:
-		return say.It("stiffer at the handle"), say.It("stiffer at the handle")
+		return "stiffer at the handle", say.It("stiffer at the handle")
 	}
 	name = plain.Line(name)
-	return name, name
+	return say.Word(name), name
 }

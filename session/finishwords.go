@@ -27,7 +27,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 			}
 		}
 		if SayNumber(f.Bow) == "" {
-			missing = append(missing, "a number")
+			missing = append(missing, say.It("a number"))
 		}
 		if len(missing) > 0 {
 			return say.F("Not done: %s.", strings.Join(missing, ", "))
@@ -45,11 +45,11 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 func SayState(p finish.Progress, i int) string {
 	switch stage := p.Stages[i]; {
 	case stage.State == finish.Made:
-		return "done"
+		return say.It("done")
 	case i == p.At:
-		return "NEXT"
+		return say.It("NEXT")
 	case stage.State == finish.Owed:
-		return "OWED"
+		return say.It("OWED")
 	case stage.State == finish.Passed:
 		return "-"
 	}
@@ -96,9 +96,9 @@ func SayEarliest(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch at.Format(time.DateOnly) {
 	case now.Format(time.DateOnly):
-		return "today"
+		return say.It("today")
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return "tomorrow"
+		return say.It("tomorrow")
 	}
 	return dates.Short(at)
 }
@@ -113,7 +113,7 @@ func (f Finishing) SayWhen() []string {
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
 		text := say.F("ready %s at the earliest", SayEarliest(p.Handover, f.Now, f.Dates))
 		if p.CoatsLeft > 0 {
-			text += say.F(", %d %s to come", p.CoatsLeft, Plural(p.CoatsLeft, "coat", "coats"))
+			text += say.N(p.CoatsLeft, ", %d coat to come", ", %d coats to come", p.CoatsLeft)
 		}
 		when = append(when, text)
 	}
@@ -127,7 +127,7 @@ func (f Finishing) SayMark() (stamp, from string) {
 	if !known {
 		return say.F("stamp: %s", f.MayStamp()), ""
 	}
-	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: say.It("on the tree"), finish.Finished: "finished", finish.InUse: say.It("after use")}[m.Weighed])
+	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: say.It("on the tree"), finish.Finished: say.It("finished"), finish.InUse: say.It("after use")}[m.Weighed])
 	if m.Weighed != finish.InUse {
 		from += say.F(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
 	}
@@ -136,7 +136,7 @@ func (f Finishing) SayMark() (stamp, from string) {
 	case m.Foretold():
 		stamp = say.F("will be about: %s", m.Text)
 	case SayNumber(f.Bow) == "":
-		stamp += " + a number"
+		stamp = say.F("%s + a number", stamp)
 	}
 	return stamp, from
 }
@@ -154,7 +154,7 @@ func (f Finishing) SayTakes() string {
 	source := func(a finish.Allowance) string {
 		text := say.It("common practice")
 		if a.Count > 0 {
-			text = fmt.Sprintf("%d %s", a.Count, Plural(a.Count, "bow", "bows"))
+			text = say.N(a.Count, "%d bow", "%d bows", a.Count)
 		}
 		if a.Odd > 0 {
 			text += say.F(", %d odd", a.Odd)

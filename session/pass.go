@@ -43,7 +43,10 @@ func (p Pose) Label(rule measure.Rule) string {
 	if p.Kind == model.KindPull {
 		return say.F("drawn %s", rule.WithUnit(p.Draw))
 	}
-	return string(p.Kind)
+	if p.Kind == model.KindRelaxed {
+		return say.It("relaxed")
+	}
+	return say.It("braced")
 }
 
 // Datum says what the distances are measured to: to the line, or to the string.

@@ -31,15 +31,15 @@ type Imported struct {
 
 // String says it in a line.
 func (i Imported) String() string {
-	what := say.F("%d new %s", i.Entries, Plural(i.Entries, "entry", "entries"))
+	what := say.N(i.Entries, "%d new entry", "%d new entries", i.Entries)
 	if i.New {
-		what = say.F("new bow, %d %s", i.Entries, Plural(i.Entries, "entry", "entries"))
+		what = say.N(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
 	}
 	if i.DescribedElse {
 		what += say.It("; it is described otherwise than in the book: the book's own stayed")
 	}
 	if n := len(i.Differ); n > 0 {
-		what += say.F("; %d %s in the book with other text: the book's own stayed", n, Plural(n, say.It("entry is"), say.It("entries are")))
+		what += say.N(n, "; %d entry is in the book with other text: the book's own stayed", "; %d entries are in the book with other text: the book's own stayed", n)
 	}
 	if len(i.SameNumber) > 0 {
 		what += say.F("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, say.It(" and of ")))

@@ -2,7 +2,6 @@ package session
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"time"
 
@@ -22,7 +21,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.StringLength:
 		return say.F("string %s between the nocks", rule.WithUnit(e.Length))
 	case model.Braced:
-		said := "braced"
+		said := say.It("braced")
 		if height, known := e.Height.Get(); known {
 			said += say.F(" at %s", rule.WithUnit(height))
 		}
@@ -48,7 +47,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Scrape:
 		return sayScrape(bow, e)
 	case model.Exercise:
-		return say.F("exercised, %d %s", e.Pulls, Plural(e.Pulls, "pull", "pulls"))
+		return say.N(e.Pulls, "exercised, %d pull", "exercised, %d pulls", e.Pulls)
 	case model.Finish:
 		return sayFinished(e)
 	case model.Moisture:
@@ -92,7 +91,7 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 		parts = append(parts, plain.Line(e.Tool))
 	}
 	if strokes, known := e.Strokes.Get(); known {
-		parts = append(parts, fmt.Sprintf("%d %s", strokes, Plural(strokes, "stroke", "strokes")))
+		parts = append(parts, say.N(strokes, "%d stroke", "%d strokes", strokes))
 	}
 	if depth, known := e.Depth.Get(); known {
 		parts = append(parts, say.F("%s deep", bow.Calliper().WithUnit(depth)))
@@ -168,7 +167,7 @@ func readings(r model.Readings) string {
 	if n == 0 {
 		return say.It("nothing read")
 	}
-	return fmt.Sprintf("%d %s", n, Plural(n, "reading", "readings"))
+	return say.N(n, "%d reading", "%d readings", n)
 }
 
 // SayReason is the maker's reason for a void or for setting a bow aside.
@@ -298,14 +297,6 @@ func (s Story) SayEntry(line Line) string {
 // Safety is what holds at every pull.
 const Safety say.Word = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
 	"ease down at a crack. Local rules and qualified teaching come first."
-
-// Plural is the word for so many.
-func Plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}
 
 // Capital is a text that begins with a capital; it begins with an ASCII letter or none.
 func Capital(text string) string {

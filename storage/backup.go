@@ -25,7 +25,7 @@ func (c Copied) Whole() bool { return true }
 // Lines say where the copy is and what is in it.
 func (c Copied) Lines() []string {
 	return []string{shown(say.F("%s: %s, %s, as of %s; read back whole",
-		c.Path, count(c.Bows, "bow", "bows"), count(c.Entries, "entry", "entries"), c.AsOf.Format("2006-01-02 15:04")))}
+		c.Path, say.N(c.Bows, "%d bow", "%d bows", c.Bows), say.N(c.Entries, "%d entry", "%d entries", c.Entries), c.AsOf.Format("2006-01-02 15:04")))}
 }
 
 // Backup lays a copy of the book as it stands now at the path to: also while another process has it, and writes to it. A folder

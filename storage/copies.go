@@ -146,7 +146,7 @@ func (c Copies) Lines() []string {
 			lines = append(lines, shown(say.F("%s  not whole: %s", one.Day, one.Err.Error())))
 			continue
 		}
-		lines = append(lines, fmt.Sprintf("%s  %s, %s, whole", one.Day, count(one.Bows, "bow", "bows"), count(one.Entries, "entry", "entries")))
+		lines = append(lines, fmt.Sprintf("%s  %s, %s, whole", one.Day, say.N(one.Bows, "%d bow", "%d bows", one.Bows), say.N(one.Entries, "%d entry", "%d entries", one.Entries)))
 	}
 	return append(lines, shown(say.F("they are in %s", c.Folder)))
 }

@@ -47,34 +47,27 @@ func (e Examined) Entries() int {
 
 // Lines tell what is wrong and what is whole, a thing a line.
 func (e Examined) Lines() []string {
-	sum := say.F("%s, %s, %s, settings kept %s", count(len(e.Bows), "bow", "bows"), count(e.Entries(), "entry", "entries"),
-		count(e.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(e.Settings, "time", "times"))
+	sum := say.F("%s, %s, %s, settings kept %s", say.N(len(e.Bows), "%d bow", "%d bows", len(e.Bows)), say.N(e.Entries(), "%d entry", "%d entries", e.Entries()),
+		say.N(e.Drafts, "%d half-typed form", "%d half-typed forms", e.Drafts), say.N(e.Settings, "%d time", "%d times", e.Settings))
 	if e.Whole() {
-		return []string{shown(say.F("%s is whole: %s, on %s", e.Path, sum, count(e.Pages, "page", "pages")))}
+		return []string{shown(say.F("%s is whole: %s, on %s", e.Path, sum, say.N(e.Pages, "%d page", "%d pages", e.Pages)))}
 	}
-	lines := []string{shown(say.F("%s has %s:", e.Path, count(len(e.Faults), "fault", "faults")))}
+	lines := []string{shown(say.F("%s has %s:", e.Path, say.N(len(e.Faults), "%d fault", "%d faults", len(e.Faults))))}
 	for _, fault := range e.Faults {
 		lines = append(lines, "  "+fault.String())
 	}
 	lines = append(lines, say.F("whole are: %s", sum))
 	for _, bow := range e.Bows {
-		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, say.F("bow %s", bow.ID)), count(bow.Entries, "entry", "entries"))
+		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, say.F("bow %s", bow.ID)), say.N(bow.Entries, "%d entry", "%d entries", bow.Entries))
 		if bow.Faults > 0 {
-			line += ", " + count(bow.Faults, "fault", "faults")
+			line += ", " + say.N(bow.Faults, "%d fault", "%d faults", bow.Faults)
 		}
 		lines = append(lines, shown(line))
 	}
 	if e.Astray > 0 {
-		lines = append(lines, say.F("besides, where the book itself does not find them: %s", count(e.Astray, say.It("whole entry"), say.It("whole entries"))))
+		lines = append(lines, say.F("besides, where the book itself does not find them: %s", say.N(e.Astray, "%d whole entry", "%d whole entries", e.Astray)))
 	}
 	return lines
-}
-
-func count(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, more)
 }
 
 // Examine reads every page and every value of a book, also of one that Open refuses. What another process has open is examined as

@@ -42,8 +42,8 @@ func (r Rescued) Whole() bool { return len(r.Gaps)+len(r.Lost)+len(r.Undescribed
 
 // Lines tell what was brought and list the rest.
 func (r Rescued) Lines() []string {
-	lines := []string{shown(say.F("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, count(r.Bows, "bow", "bows"),
-		count(r.Entries, "entry", "entries"), count(r.Drafts, say.It("half-typed form"), say.It("half-typed forms")), count(r.Settings, "time", "times")))}
+	lines := []string{shown(say.F("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, say.N(r.Bows, "%d bow", "%d bows", r.Bows),
+		say.N(r.Entries, "%d entry", "%d entries", r.Entries), say.N(r.Drafts, "%d half-typed form", "%d half-typed forms", r.Drafts), say.N(r.Settings, "%d time", "%d times", r.Settings)))}
 	if r.Old > 0 {
 		lines = append(lines, say.F("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
 	}
@@ -59,7 +59,7 @@ func (r Rescued) Lines() []string {
 		lines = append(lines, say.It("the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:"))
 	}
 	for _, bow := range r.Undescribed {
-		line := fmt.Sprintf("  %s: %s", bow.ID, count(bow.Entries, "entry", "entries"))
+		line := fmt.Sprintf("  %s: %s", bow.ID, say.N(bow.Entries, "%d entry", "%d entries", bow.Entries))
 		if !bow.Named {
 			line += say.It("; nothing tells which bow it was, and this id is made up")
 		}

@@ -26,7 +26,7 @@ func (r Restored) Whole() bool { return true }
 
 // Lines say what was done.
 func (r Restored) Lines() []string {
-	lines := []string{shown(say.F("%s is the copy %s now: %s, %s", r.Path, r.From, count(r.Bows, "bow", "bows"), count(r.Entries, "entry", "entries")))}
+	lines := []string{shown(say.F("%s is the copy %s now: %s, %s", r.Path, r.From, say.N(r.Bows, "%d bow", "%d bows", r.Bows), say.N(r.Entries, "%d entry", "%d entries", r.Entries)))}
 	if r.Aside != "" {
 		lines = append(lines, shown(say.F("the book that was there lies at %s", r.Aside)))
 	}

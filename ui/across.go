@@ -161,7 +161,7 @@ func (b *bench) across(width, height int) string {
 	bow := story.Bow()
 	says, err := b.says()
 	known := err == nil && b.fresh() && says.Read
-	next, stop := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}, headline{label: "STOP", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Caution}
+	next, stop := headline{label: say.It("NEXT"), figure: "...", style: s.Accent, main: true}, headline{label: say.It("STOP"), figure: "-", unit: bow.Units.Force.Symbol(), style: s.Caution}
 	switch to, ok := says.Next.Get(); {
 	case b.fresh() && (!known || !ok):
 		next.figure = "-"
@@ -173,18 +173,18 @@ func (b *bench) across(width, height int) string {
 	if wanted, ok := advice.WantedOn(bow, b.reckoned.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
-	last := headline{label: "LAST", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Strong}
+	last := headline{label: say.It("LAST"), figure: "-", unit: bow.Units.Force.Symbol(), style: s.Strong}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	label, then := "NOW", story.Turn()
+	label, then := say.It("NOW"), story.Turn()
 	if then == session.TurnPull && known && len(says.Removal) > 0 && measure.Length(says.Next.Or(advice.NextPull{}).Draw) <= story.LongestDraw() {
 		then = session.TurnScrape
 	}
 	if then == session.TurnBraced {
-		label = "READ"
+		label = say.It("READ")
 	}
 	return poster(s, []headline{next, stop, last, {label: label, figure: strings.ToUpper(string(then)), style: s.Strong}}, nil, width, height)
 }
@@ -204,7 +204,7 @@ func (f *form) across(width, height int) string {
 	}
 	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+		lines = append(lines, headline{label: say.It("WAS"), figure: across(plain.Line(was), q.Unit), style: s.Quiet})
 	}
 	below := f.judgement(q, width)
 	if word := verdictWord(f.verdict.State); word != "" {
@@ -224,7 +224,7 @@ func verdictWord(state sheet.State) string {
 	case sheet.Refused:
 		return "NO"
 	case sheet.Asked:
-		return "SURE?"
+		return say.It("SURE?")
 	}
 	return ""
 }

@@ -111,7 +111,7 @@ func (b *bench) idle() string {
 	if len(story.Lines) == 0 {
 		return ""
 	}
-	text := say.F("All saved: %d %s", len(story.Lines), session.Plural(len(story.Lines), "entry", "entries"))
+	text := say.N(len(story.Lines), "All saved: %d entry", "All saved: %d entries", len(story.Lines))
 	if at := b.desk.tell(story.LastAt()); at != "" {
 		text += say.F(", the last %s", at)
 	}

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"strings"
 
 	"bendbook/model/say"
@@ -46,7 +45,7 @@ func (c *compareScreen) about() string {
 }
 
 func (c *compareScreen) title() (name, what, right string) {
-	return "Bendbook", say.It("bows side by side"), fmt.Sprintf("%d %s", len(c.bows), session.Plural(len(c.bows), "bow", "bows"))
+	return "Bendbook", say.It("bows side by side"), say.N(len(c.bows), "%d bow", "%d bows", len(c.bows))
 }
 
 func (c *compareScreen) actions() []action {

@@ -35,9 +35,9 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	for _, at := range session.Stations(bow) {
 		beyond = max(beyond, 1+ansi.StringWidth(beside(at)))
 	}
-	head := right("at", first) + right("lower", 9) + right("upper", 9) + right(last, beyond)
+	head := right(say.It("at"), first) + right(say.It("lower"), 9) + right(say.It("upper"), 9) + right(last, beyond)
 	if wide {
-		head += "  " + right(say.F("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
+		head += "  " + right(say.F("pass %d:", earlier), 9) + right(say.It("lower"), 9) + right(say.It("upper"), 9)
 	}
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {

@@ -57,13 +57,13 @@ func (d *finishScreen) title() (name, what, right string) {
 	if number := session.SayNumber(d.f.Bow); number != "" {
 		what = number
 	} else {
-		what = "finishing"
+		what = say.It("finishing")
 	}
 	switch days := d.f.Misses(); {
 	case d.f.Progress.Away:
 		right = say.It("handed over")
 	case days > 0:
-		right = say.F("CANNOT BE READY: %d %s late", days, session.Plural(days, "day", "days"))
+		right = say.N(days, "CANNOT BE READY: %d day late", "CANNOT BE READY: %d days late", days)
 	case d.f.Bow.Order.Due != "":
 		right = say.F("due %s", d.f.Dates.Reprint(string(d.f.Bow.Order.Due)))
 	}
@@ -190,7 +190,7 @@ func (d *finishScreen) view(width, height int) string {
 	foot := append([]string{s.Rule(width)}, d.foot(width)...)
 	room := max(3, height-len(foot)-1)
 	widths := []int{22, 9, max(10, width-2-22-9-4)}
-	lines := []string{s.Quiet.Render("  " + row(widths, "stage", "", say.It("done on")))}
+	lines := []string{s.Quiet.Render("  " + row(widths, say.It("stage"), "", say.It("done on")))}
 	first := max(0, min(d.at-room/2, len(d.f.Progress.Stages)-room))
 	for i := first; i < min(first+room, len(d.f.Progress.Stages)); i++ {
 		stage := d.f.Progress.Stages[i]

@@ -84,7 +84,7 @@ func bendLegend(s look.Styles) string {
 	aim, band := s.Pass(1), s.Pass(2)
 	aim.Point, band.Point = 0, 0
 	return strings.Join([]string{
-		say.F("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " 90 % band",
+		say.F("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + say.It(" 90 % band"),
 	}, "  ")
 }
 
@@ -141,7 +141,7 @@ func (b *bench) nextLines(width int) []string {
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
 		said = say.F("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := say.F("; %d uneven %s (v)", n, session.Plural(n, "place", "places")); ansi.StringWidth(said+more) <= width {
+		if more := say.N(n, "; %d uneven place (v)", "; %d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
 			said += more
 		}
 	}

@@ -99,7 +99,9 @@ func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
 // editForm changes a bow's description.
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 	filling, err := sheet.EditForm(desk.Shop, atWork)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move { return move{back: true, say: orderNotice(desk, kept.Bow, "Saved.")} })
+	return showForm(desk, filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: orderNotice(desk, kept.Bow, say.It("Saved."))}
+	})
 }
 
 // entryForm adds an entry to the bow on the bench.

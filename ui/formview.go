@@ -44,7 +44,7 @@ func (f *form) asking(q sheet.Question, width int) string {
 		text += s.Quiet.Render(say.It("    expected: reckoning..."))
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render(say.It("    Enter alone: ")) + s.Plain.Render(plain.Line(q.Preset))
+		text += s.Quiet.Render(say.It("    Enter alone: ")) + s.Plain.Render(plain.Line(q.Shown(q.Preset)))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -215,7 +215,7 @@ func (f *form) items(wide int) (items []item, current int) {
 	}
 	for i, q := range f.sheet.Questions {
 		if i == 0 || q.Group != f.sheet.Questions[i-1].Group {
-			head := was("was")
+			head := was(say.It("was"))
 			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
 		}
 		answer, given := f.sheet.Given(i)

@@ -56,7 +56,7 @@ func (a *App) titleLine() string {
 	// What is spelled out takes more room, so it is spelled before it is cut.
 	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
 	if a.help {
-		right = "help"
+		right = say.It("help")
 	}
 	if what != "" {
 		what = s.Dot() + what

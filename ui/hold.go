@@ -75,7 +75,7 @@ func (h *hold) tick() {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", say.F("it rings after %s", session.SayHeld(h.limit))
+	return session.NameOf(h.of.atWork.Story().Bow()), say.It("drawn"), say.F("it rings after %s", session.SayHeld(h.limit))
 }
 
 func (h *hold) about() string {
@@ -134,8 +134,8 @@ func (h *hold) view(width, height int) string {
 	s := h.desk.Styles
 	held := h.held()
 	lines := []headline{
-		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
-		{figure: "DRAWN", style: s.Strong},
+		{label: say.It("HELD"), figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
+		{figure: say.It("DRAWN"), style: s.Strong},
 	}
 	if held >= h.limit {
 		lines[1] = headline{figure: say.It("LET DOWN"), style: s.Bad}

@@ -271,7 +271,7 @@ func (t *planScreen) actions() []action {
 	step := func(by int) func() move { return func() move { t.go1(by); return move{} } }
 	limb := func(side model.Side) func() move { return func() move { t.toLimb(side); return move{} } }
 	return []action{
-		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
+		{keys: []string{"up", "k"}, show: say.It("arrows"), name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "stretch after", long: "Choose the stretch after.", do: step(1)},
 		{keys: []string{"left", "h"}, name: "lower limb", long: "Choose the lower limb.", do: limb(model.Lower)},
 		{keys: []string{"right", "l"}, name: "upper limb", long: "Choose the upper limb.", do: limb(model.Upper)},
@@ -340,14 +340,14 @@ func (t *planScreen) logAll() move {
 		return move{say: notice{warning, say.It("There is nothing to log: nothing is to come off, or all of it is logged.")}}
 	case !t.asked:
 		t.asked = true
-		return move{say: notice{warning, say.F("Log %d %s as scraped so with the %s? d again logs them, any other key does not.",
-			len(events), session.Plural(len(events), "stretch", "stretches"), t.of.reckoned.advice.Tool())}}
+		return move{say: notice{warning, say.N(len(events), "Log %d stretch as scraped so with the %s? d again logs it, any other key does not.",
+			"Log %d stretches as scraped so with the %s? d again logs them, any other key does not.", len(events), t.of.reckoned.advice.Tool())}}
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return said("Saved: %d %s. Exercise the bow, then read it.", len(events), session.Plural(len(events), "scraping", "scrapings"))
+	return move{say: notice{saying, say.N(len(events), "Saved: %d scraping. Exercise the bow, then read it.", "Saved: %d scrapings. Exercise the bow, then read it.", len(events))}}
 }
 
 // sayPlanned is what was planned for a stretch: 28 %.

@@ -74,13 +74,13 @@ func (t *planScreen) outcomeCells(p advice.Plan) [][]string {
 		return bow.Ruler().Short(measure.Length(at)) + " " + string(bow.Units.Length)
 	}
 	cells := [][]string{
-		{"", "now", "after", "wanted"},
+		{"", say.It("now"), say.It("after"), say.It("wanted")},
 		{say.F("at %s", place(p.Wanted.Draw)), weight(t.now.Weight), weight(t.after.Weight),
 			say.F("%s to %s", scale.Print(measure.Force(p.Wanted.Least())), scale.WithUnit(measure.Force(p.Wanted.Most())))},
 		{say.F("u-l at %s", place(p.Wanted.TillerAt)), tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		cells = append(cells, []string{say.F("uneven, %s", side), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), "little"})
+		cells = append(cells, []string{say.F("uneven, %s", side), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), say.It("little")})
 	}
 	return cells
 }

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session/advice"
 )
 
@@ -38,7 +39,7 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 		places[i] = t.between(r.from, r.to)
 		first = max(first, ansi.StringWidth(places[i]))
 	}
-	head := right("", first) + table.head("lower") + table.head("upper")
+	head := right("", first) + table.head(say.It("lower")) + table.head(say.It("upper"))
 	b := block{width: ansi.StringWidth(head), lines: []string{t.desk.Styles.Quiet.Render(head)}}
 	for i := range t.rows {
 		line := right(places[i], first)
@@ -54,7 +55,7 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 func (t planTable) head(limb string) string {
 	head := right(limb+", %", cutCells)
 	if t.wide {
-		head += right(map[bool]string{true: "depth", false: "depth%"}[t.measured], depthCells)
+		head += right(map[bool]say.Word{true: "depth", false: "depth%"}[t.measured].String(), depthCells)
 	}
 	if t.strokes {
 		head += right("x", strokeCells)

@@ -29,7 +29,7 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 	line := strings.TrimSuffix(p.Line, ".")
 	text := say.F("%s; g: the whole plan", line)
 	if ansi.StringWidth(text) > width {
-		text = line + "; g: plan"
+		text = say.F("%s; g: plan", line)
 	}
 	lines := wrapped(text, width, 2)
 	style := verdictStyle(s, p)

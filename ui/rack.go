@@ -286,7 +286,7 @@ func (r *rack) pick() move {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
 	r.move(1)
-	return said("%d %s picked; c sets them side by side.", len(r.picked), session.Plural(len(r.picked), say.It("bow is"), say.It("bows are")))
+	return move{say: notice{saying, say.N(len(r.picked), "%d bow is picked; c sets them side by side.", "%d bows are picked; c sets them side by side.", len(r.picked))}}
 }
 
 func (r *rack) compare() move {

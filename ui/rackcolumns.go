@@ -31,12 +31,12 @@ func (t rackTable) row(text func(rackColumn) string) string {
 func rackColumns(width int) rackTable {
 	const leastName = 18
 	all := rackTable{
-		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
-		{"due", 10, (*rack).sayDue},
-		{"stage", 17, func(_ *rack, row session.Row) string { return session.SayStage(row.Stage) }},
+		{say.It("bow"), leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
+		{say.It("due"), 10, (*rack).sayDue},
+		{say.It("stage"), 17, func(_ *rack, row session.Row) string { return session.SayStage(row.Stage) }},
 		{say.It("so far"), 14, func(_ *rack, row session.Row) string { return soFar(row) }},
-		{"order", orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
-		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
+		{say.It("order"), orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
+		{say.It("last"), 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
 		{say.It("waits for"), 24, func(_ *rack, row session.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
@@ -106,7 +106,7 @@ func (r *rack) sayDue(row session.Row) string {
 	text := r.desk.dates().ReprintShort(string(row.Bow.Order.Due))
 	switch {
 	case days == 0:
-		text = "today"
+		text = say.It("today")
 	case days <= 14:
 		text = say.F("in %d d", days)
 	}
@@ -127,9 +127,9 @@ func (r *rack) sayDay(at time.Time) string {
 	now := r.desk.Shop.Now()
 	switch day(at) {
 	case day(now):
-		return "today"
+		return say.It("today")
 	case day(now.AddDate(0, 0, -1)):
-		return "yesterday"
+		return say.It("yesterday")
 	}
 	return day(at)
 }

@@ -141,7 +141,7 @@ func (b *bench) reckoningMark() string {
 	case b.fresh():
 		return ""
 	case b.reckoned.told == 0:
-		return "reckoning..."
+		return say.It("reckoning...")
 	}
 	return say.It("of before the last entry; reckoning...")
 }

@@ -175,7 +175,7 @@ func (d *settingsScreen) view(width, height int) string {
 func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}
-	value := wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)
+	value := wrapped(plain.Line(cmp.Or(c.Value, say.It("nothing"))), width, 2)
 	means := wrapped(c.Means, width, settingLines)
 	begin := say.F("To begin with: %s.", c.Source)
 	if !c.Usual {

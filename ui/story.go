@@ -56,7 +56,7 @@ func (t *storyScreen) about() string {
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), say.It("the story"), fmt.Sprintf("%d %s", len(t.story.Passes), session.Plural(len(t.story.Passes), "pass", "passes"))
+	return session.NameOf(t.story.Bow()), say.It("the story"), say.N(len(t.story.Passes), "%d pass", "%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) actions() []action {
@@ -125,7 +125,7 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
 	draw, hasDraw := t.draw.Get()
-	weightHead := "weight"
+	weightHead := say.It("weight")
 	if hasDraw {
 		weightHead = say.F("at %s %s", bow.Ruler().Short(draw), string(bow.Units.Length))
 	}
@@ -296,7 +296,7 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 			step = max(step, 1+ansi.StringWidth(changeOf(side, at.Index[side]))) // +2 13/16 and a blank
 		}
 	}
-	head := right("at", first) + right("lower", reading) + right("change", step) + right("upper", reading) + right("change", step)
+	head := right(say.It("at"), first) + right(say.It("lower"), reading) + right(say.It("change"), step) + right(say.It("upper"), reading) + right(say.It("change"), step)
 	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {
 		line := right(bow.Ruler().Short(at.At), first)

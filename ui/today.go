@@ -2,12 +2,12 @@ package ui
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model/date"
 	"bendbook/model/say"
 	"bendbook/session"
 )
@@ -96,7 +96,7 @@ func (d *todayScreen) title() (name, what, right string) {
 	if d.unread > 0 {
 		return "Bendbook", say.It("what can be done"), sayUnread(d.unread)
 	}
-	return "Bendbook", say.It("what can be done"), say.F("%s %s, %d of %d today", now.Format("Mon"), d.desk.dates().Print(now), open, len(d.rows))
+	return "Bendbook", say.It("what can be done"), say.F("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
@@ -182,7 +182,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		return row(append(slices.Clone(widths[:2]), 14, 10, 10), bow, waits, from, earliest, due)
 	}
-	lines := []string{s.Quiet.Render("  " + cells("bow", say.It("waits for"), "from", "earliest", "due"))}
+	lines := []string{s.Quiet.Render("  " + cells(say.It("bow"), say.It("waits for"), say.It("from"), say.It("earliest"), say.It("due")))}
 	room := height - 2
 	first := max(0, min(d.at-room/2, len(d.rows)-room))
 	waiting := false
@@ -192,7 +192,7 @@ func (d *todayScreen) view(width, height int) string {
 			waiting = true
 			lines = append(lines, s.Quiet.Render(say.It("  not today")))
 		}
-		from := "now"
+		from := say.It("now")
 		if r.From.After(now) {
 			from = session.SayUntil(r.From, now, d.desk.dates())
 		}
@@ -201,7 +201,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		due := d.desk.dates().ReprintShort(string(r.Bow.Order.Due))
 		if days := r.Misses(d.desk.Place); days > 0 {
-			due = fmt.Sprintf("%d d LATE", days)
+			due = say.F("%d d LATE", days)
 		}
 		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
 	}

@@ -3,6 +3,7 @@
 package date
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -24,9 +25,9 @@ const (
 func (o Order) Print(t time.Time) string {
 	switch o {
 	case DayFirst:
-		return t.Format("2 Jan 2006")
+		return fmt.Sprintf("%d %s %d", t.Day(), monthWord(t.Month()), t.Year())
 	case MonthFirst:
-		return t.Format("Jan 2 2006")
+		return fmt.Sprintf("%s %d %d", monthWord(t.Month()), t.Day(), t.Year())
 	}
 	return t.Format(time.DateOnly)
 }
@@ -35,11 +36,21 @@ func (o Order) Print(t time.Time) string {
 func (o Order) Short(t time.Time) string {
 	switch o {
 	case DayFirst:
-		return t.Format("2 Jan '06")
+		return fmt.Sprintf("%d %s '%02d", t.Day(), monthWord(t.Month()), t.Year()%100)
 	case MonthFirst:
-		return t.Format("Jan 2 '06")
+		return fmt.Sprintf("%s %d '%02d", monthWord(t.Month()), t.Day(), t.Year()%100)
 	}
 	return t.Format(time.DateOnly)
+}
+
+// monthWord is a month in three letters, or as a tongue shortens it.
+func monthWord(month time.Month) say.Word {
+	return [...]say.Word{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[month-time.January]
+}
+
+// Weekday is the day of the week, shortened.
+func Weekday(t time.Time) say.Word {
+	return [...]say.Word{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[t.Weekday()]
 }
 
 // PrintTime is the day of t with hours and minutes.
@@ -140,9 +151,14 @@ func exact(year int, month time.Month, day int, fail error) (time.Time, error) {
 	return t, nil
 }
 
-// monthOf is the month that a word of three letters or more begins.
+// monthOf is the month that a word of three letters or more begins, or that a tongue shortens so.
 func monthOf(word string) (time.Month, bool) {
 	word = strings.ToLower(word)
+	for m := time.January; m <= time.December; m++ {
+		if strings.TrimSuffix(strings.ToLower(monthWord(m).String()), ".") == word {
+			return m, true
+		}
+	}
 	if len(word) < 3 {
 		return 0, false
 	}

@@ -371,7 +371,13 @@ func known(sign Sign) bool {
 	return false
 }
 
-func signList() string { return strings.Join(SignNames(), ", ") }
+func signList() string {
+	names := make([]string, len(signs))
+	for i, sign := range signs {
+		names[i] = string(sign)
+	}
+	return strings.Join(names, ", ")
+}
 
 func (c Card) check() error {
 	if err := checkLine("card.maker", c.Maker, longestLine); err != nil {

@@ -80,13 +80,13 @@ func Usual() Settings {
 func usualCard() Card {
 	return Card{
 		Facts: []string{
-			"Bow: {name}",
-			"Number: {number}",
-			"For: {for}",
-			"Wood: {wood}",
+			say.It("Bow: {name}"),
+			say.It("Number: {number}"),
+			say.It("For: {for}"),
+			say.It("Wood: {wood}"),
 			say.It("Length: {bow_length} nock to nock"),
 			say.It("Draw weight: {weight} at {draw} {draw_to}"),
-			"Stamped: {mark}",
+			say.It("Stamped: {mark}"),
 			say.It("Brace height: {brace}"),
 			say.It("String: {string} between the loops"),
 			say.It("Handed over: {day}"),

@@ -2,6 +2,8 @@ package finish
 
 import (
 	"time"
+
+	"bendbook/model/say"
 )
 
 // Stage is one step on a bow's way, as a shop takes them.
@@ -39,13 +41,12 @@ const (
 // signs are all signs, in the order of a bow's life.
 var signs = []Sign{SignPulled, SignBraced, SignTillered, SignWeighed, SignMarked, SignAway, SignBack, SignReweigh}
 
-// SignNames are all signs by their names, in the order of a bow's life.
-func SignNames() []string {
-	names := make([]string, len(signs))
-	for i, sign := range signs {
-		names[i] = string(sign)
+// SignNames are all signs by their names, in the order of a bow's life, to be said.
+func SignNames() []say.Word {
+	return []say.Word{
+		say.Word(SignPulled), say.Word(SignBraced), say.Word(SignTillered), say.Word(SignWeighed),
+		say.Word(SignMarked), say.Word(SignAway), say.Word(SignBack), say.Word(SignReweigh),
 	}
-	return names
 }
 
 // afterwards says whether the stage belongs to the time after the bow was handed over.

@@ -53,7 +53,7 @@ func (a Advice) SayWanted(short bool) string {
 	}
 	wantedOn := map[bool]string{true: say.It("on the tree"), false: say.It("wanted on the tree")}[short]
 	text := say.F("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
-		part("settling", a.settings.Settling, a.settings.Takes.Settling), part("sanding", a.settings.Sanding, a.settings.Takes.Sanding))
+		part(say.It("settling"), a.settings.Settling, a.settings.Takes.Settling), part(say.It("sanding"), a.settings.Sanding, a.settings.Takes.Sanding))
 	if !learnt && !short {
 		text += say.It(" (common practice)")
 	}
@@ -180,7 +180,7 @@ func largest(cuts []plan.Cut) plan.Cut {
 // sayChance is a chance in whole per cent, never rounded down.
 func sayChance(chance float64) string {
 	if chance < 0.01 {
-		return "below 1 %"
+		return say.It("below 1 %")
 	}
 	return fmt.Sprintf("%.0f %%", math.Ceil(100*chance-1e-9))
 }

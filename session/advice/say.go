@@ -31,13 +31,13 @@ func (a Advice) Parts() []Part {
 	}
 	part(say.It("To heed"), a.Cautions...)
 	part(say.It("Next pull"), nonEmpty(a.sayNext())...)
-	part("Weight", nonEmpty(a.SayForecast(), a.sayEnergy())...)
-	part("Evenness", append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
+	part(say.It("Weight"), nonEmpty(a.SayForecast(), a.sayEnergy())...)
+	part(say.It("Evenness"), append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
 	part(say.It("Where to take wood"), a.saysPlan()...)
 	part(say.It("What came off"), a.SaysCameOff()...)
 	part(say.It("What further reading would settle"), a.sayUnsure()...)
 	part(say.It("Tiller: upper gap less lower gap, braced"), a.sayTiller()...)
-	part("Set", nonEmpty(a.saySet())...)
+	part(say.It("Set"), nonEmpty(a.saySet())...)
 	part(say.It("Force-draw curve"), nonEmpty(a.sayCurve())...)
 	return parts
 }

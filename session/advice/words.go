@@ -54,9 +54,9 @@ func limbName(side model.Side) string {
 }
 
 func (a *Advice) sayFinding(f estimate.Finding) string {
-	how := "less"
+	how := say.It("less")
 	if f.Hinge {
-		how = "more"
+		how = say.It("more")
 	}
 	return say.F("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
 		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance), how)
@@ -120,7 +120,7 @@ func (a *Advice) wild() {
 }
 
 func (a *Advice) sayWild(w estimate.Wild) string {
-	pose := "braced"
+	pose := say.It("braced")
 	if w.Where.Draw > 0 {
 		pose = say.F("pull to %s", a.length(w.Where.Draw))
 	}

@@ -56,7 +56,7 @@ func placesOf(story session.Story, f session.Finishing) map[string]string {
 	ruler := bow.Ruler()
 	places := map[string]string{
 		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For), "wood": plain.Line(bow.Wood),
-		"maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped), "bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
+		"maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped), "bow_length": ruler.WithUnit(bow.Length()), "hand": bow.Order.Hand.Word().String(),
 		"brace": length(ruler, braceHeight(story)), "string": length(ruler, stringLength(story)), "day": day(f),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {

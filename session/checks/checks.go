@@ -23,7 +23,7 @@ func Of(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part
 
 // Meanwhile are the checks of a bow while it is still reckoned what its readings say.
 func Meanwhile(shop *session.Shop, story session.Story) ([]advice.Part, error) {
-	return of(shop, story, []string{"Reckoning..."})
+	return of(shop, story, []string{say.It("Reckoning...")})
 }
 
 func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part, error) {
@@ -35,7 +35,7 @@ func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part
 	var parts []advice.Part
 	for _, p := range []advice.Part{
 		{Heading: say.It("To think of"), Texts: warnings}, {Heading: say.It("The order"), Texts: orderLines(story, shop.Dates())},
-		{Heading: say.It("Strain at the surface at the ordered draw"), Texts: strain}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
+		{Heading: say.It("Strain at the surface at the ordered draw"), Texts: strain}, {Heading: say.It("Moisture"), Texts: story.Weather().Say(bow)},
 	} {
 		if len(p.Texts) > 0 {
 			parts = append(parts, p)
@@ -83,7 +83,7 @@ func orderLines(story session.Story, dates date.Order) []string {
 		lines = append(lines, say.F("Draw: %s.", strings.Join(ways, "; ")))
 	}
 	if bow.Order.Hand != "" {
-		lines = append(lines, say.F("Drawn with the %s hand.", string(bow.Order.Hand)))
+		lines = append(lines, say.F("Drawn with the %s hand.", bow.Order.Hand))
 	}
 	text := say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less)", rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
 	if l, known := story.StringLength().Get(); known {

@@ -90,14 +90,14 @@ func figures(shop *session.Shop, settings finish.Settings, story session.Story) 
 	}
 	draw := ""
 	if d, known := bow.Order.Draw.Get(); known {
-		draw = rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
+		draw = rule.Short(d) + " " + string(rule.Unit) + " " + bow.Order.DrawTo.Word().String()
 	}
 	tiller := ""
 	if t, known := bow.Aim.Tiller.Get(); known {
 		tiller = say.F("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	return map[say.Word]string{
-		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": string(bow.Section), "length": rule.WithUnit(bow.Length()),
+		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": bow.Section.Word().String(), "length": rule.WithUnit(bow.Length()),
 		"limbs": rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length),
 		"order": order, "draw": draw, "stage": session.SayStage(story.Stage()), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),
 		"strokes": some(story.Strokes()), "exercise": some(pulls), "set taken": length(story.SetTaken()),
@@ -122,7 +122,7 @@ func SayKind(k session.Kind) string {
 		name = say.It("wood not named")
 	}
 	if k.Section != "" {
-		name += say.F(", section %s", string(k.Section))
+		name += say.F(", section %s", k.Section)
 	}
 	text := say.F("%s: %d finished, %d passes", name, k.Count, k.Passes)
 	if k.Strokes > 0 {

@@ -20,12 +20,31 @@ import (
 //go:embed page.html style.css
 var files embed.FS
 
-var pages = template.Must(template.New("page.html").Funcs(template.FuncMap{"style": style}).ParseFS(files, "page.html"))
+var pages = template.Must(template.New("page.html").Funcs(template.FuncMap{"style": style, "text": text}).ParseFS(files, "page.html"))
 
 // style is the pages' style sheet, which is part of this program and needs no escaping.
 func style() (template.CSS, error) {
 	css, err := files.ReadFile("style.css")
 	return template.CSS(css), err
+}
+
+// text says a text that stands in the template itself.
+func text(name string) (string, error) {
+	word, ok := map[string]say.Word{
+		"language": "en", // the code of the language that all is said in (BCP 47)
+		"figures":  "The figures that matter",
+		"findings": "Where it does not bend as wanted",
+		"cautions": "To be heeded",
+		"pictures": "Pictures",
+		"table":    "The same in figures",
+		"scraped":  "Scraped, before the pulls above",
+		"notes":    "Notes",
+		"limb":     "limb", "from": "from", "to": "to", "tool": "tool", "strokes": "strokes", "exercised": "exercised, pulls",
+	}[name]
+	if !ok {
+		return "", say.Errorf("the page has no text %q", name)
+	}
+	return word.String(), nil
 }
 
 // page is what the template writes.
@@ -190,7 +209,7 @@ func (p *page) say(story session.Story, a advice.Advice) {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	add := func(name, value, beside string) { p.Figures = append(p.Figures, figure{fact{name, value}, beside}) }
 	if pull, pass, ok := story.Weight(); ok {
-		add("Weighed", scale.WithUnit(pull.Peak.Or(0)), say.F("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
+		add(say.It("Weighed"), scale.WithUnit(pull.Peak.Or(0)), say.F("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
 	}
 	if f, ok := a.Weight.Get(); ok {
 		add(say.F("Forecast at %s %s", rule.Short(measure.Length(f.Draw)), string(rule.Unit)), scale.WithUnit(measure.Force(f.Force.Estimate)),
@@ -201,7 +220,7 @@ func (p *page) say(story session.Story, a advice.Advice) {
 		if draw, known := bow.Order.Draw.Get(); known {
 			beside = say.F("at %s %s %s", rule.Short(draw), string(rule.Unit), session.SayDrawTo(bow.Order.DrawTo))
 		}
-		add("Ordered", session.SayOrdered(bow, weight), beside)
+		add(say.It("Ordered"), session.SayOrdered(bow, weight), beside)
 	}
 	if tiller, ok := story.TillerOf(len(story.Passes) - 1); ok {
 		if gap, ok := tiller.AtAim(); ok {
@@ -232,7 +251,7 @@ func (p *page) draw(pictures []picture.Picture) error {
 // passes is the story in a line a pass: what came off, and what the bow weighed then.
 func (p *page) passes(story session.Story) {
 	bow := story.Bow()
-	t := table{Caption: say.It("Pass by pass"), Head: []string{"pass", say.It("taken off"), say.It("longest pull"), "tiller"}}
+	t := table{Caption: say.It("Pass by pass"), Head: []string{say.It("pass"), say.It("taken off"), say.It("longest pull"), say.It("tiller")}}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), takenOff(bow, pass), "-", "-"}
 		if pull, ok := pass.LongestPull(); ok {

@@ -49,14 +49,14 @@ func Tally(w io.Writer, story session.Story) error {
 		Tally: &tally{Scrapes: make([]struct{}, tallyScrapes)},
 	}
 	if order := session.SayOrder(bow, date.ISO); order != "" {
-		p.Facts = append(p.Facts, fact{"Order", order})
+		p.Facts = append(p.Facts, fact{say.It("Order"), order})
 	}
-	p.Facts = append(p.Facts, fact{"Date", ""}, fact{"Weather", ""})
+	p.Facts = append(p.Facts, fact{say.It("Date"), ""}, fact{say.It("Weather"), ""})
 	pulls := make([]string, tallyPulls)
 	for i := range pulls {
 		pulls[i] = say.F("pull %d", i+1)
 	}
-	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{"braced"}), gridOf(sheet.Block(story), []string{say.It("block gap")}))
+	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{say.It("braced")}), gridOf(sheet.Block(story), []string{say.It("block gap")}))
 	return p.write(w)
 }
 

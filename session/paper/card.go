@@ -34,7 +34,7 @@ func Cards() []CardForm {
 		}
 	}
 	return []CardForm{
-		{"text", "text", ".txt", summary.Document.Text, plain(summary.Document.Text)},
+		{"text", say.It("text"), ".txt", summary.Document.Text, plain(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", summary.Document.Markdown, plain(summary.Document.Markdown)},
 		{"html", say.It("web page"), ".html", summary.Document.Text, page.Card},
 	}

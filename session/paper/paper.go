@@ -49,7 +49,7 @@ func (s Subject) then() (session.Story, error) {
 // Forms are all of them, the usual one first.
 func Forms() []Form {
 	return []Form{
-		{"text", "text", ".txt", written(summary.Document.Text)},
+		{"text", say.It("text"), ".txt", written(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", written(summary.Document.Markdown)},
 		{"html", say.It("web page"), ".html", func(w io.Writer, of Subject) error {
 			return page.Summary(w, of.Story, of.Session, of.Practice, of.Place)

@@ -28,13 +28,13 @@ func Bend(a advice.Advice) (p Picture, ok bool) {
 	where := alongOf(bow)
 	c := chart{x: where.axis(), y: axis{label: say.F("bend, 1/1000 per %s", unit)}}
 	var all []float64
-	p.Table.Head = []string{"limb", say.F("out from the handle (%s)", string(bow.Units.Length)), "bend", "90 % band", "aim", say.It("off the aim")}
+	p.Table.Head = []string{say.It("limb"), say.F("out from the handle (%s)", string(bow.Units.Length)), say.It("bend"), say.It("90 % band"), say.It("aim"), say.It("off the aim")}
 	for i, side := range model.Sides {
 		limb := a.Limbs[side]
 		bend, aim := series{look: looks[0]}, series{look: look{class: "aim", width: 1.4, dash: "7 4"}}
 		var edge band
 		if i == 1 {
-			bend.name, aim.name, edge.name = "bend", "aim", "90 % band"
+			bend.name, aim.name, edge.name = say.It("bend"), say.It("aim"), say.It("90 % band")
 		}
 		for i, s := range limb.At {
 			x := where.at(side, measure.Length(s))

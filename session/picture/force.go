@@ -30,7 +30,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	}
 	var xs, ys []float64
 	if len(a.Curve) > 0 {
-		curve, edge := series{name: "estimate", look: look{class: "s0", width: 2.2}}, band{name: "90 % band"}
+		curve, edge := series{name: say.It("estimate"), look: look{class: "s0", width: 2.2}}, band{name: say.It("90 % band")}
 		for _, f := range a.Curve {
 			curve.x, curve.y = append(curve.x, inch(f.Draw)), append(curve.y, pound(f.Force.Estimate))
 			edge.x, edge.low, edge.high = append(edge.x, inch(f.Draw)), append(edge.low, pound(f.Force.Low)), append(edge.high, pound(f.Force.High))
@@ -48,13 +48,13 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	if draw, weight, known := ordered(bow); known {
 		x, y := draw.In(bow.Units.Length), weight.In(bow.Units.Force)
 		xs, ys = append(xs, x), append(ys, y)
-		c.series = append(c.series, series{name: "ordered", x: []float64{x}, y: []float64{y}, look: look{class: "aim", mark: cross, bare: true}})
+		c.series = append(c.series, series{name: say.It("ordered"), x: []float64{x}, y: []float64{y}, look: look{class: "aim", mark: cross, bare: true}})
 	}
 	c.x.min, c.x.max = around(true, xs...)
 	c.y.min, c.y.max = around(true, ys...)
 	p.chart = c
 	p.Says = saysForce(bow, a, peaks)
-	p.Table = Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), "90 % band", say.It("peak read")}}
+	p.Table = Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), say.It("90 % band"), say.It("peak read")}}
 	at := func(draw measure.Length) string {
 		for _, pull := range peaks {
 			if math.Abs(float64(pull.Draw-draw)) < 1e-6 {

@@ -46,7 +46,7 @@ func Limbs(story session.Story) (p Picture, ok bool) {
 		}
 	}
 	if half := (bow.Handle / 2).In(bow.Units.Length); pose.From == model.FromLine && half > 0 {
-		c.series = append(c.series, series{name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4}})
+		c.series = append(c.series, series{name: say.It("handle"), x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4}})
 	}
 	c.y.min, c.y.max = around(true, all...)
 	p.chart = c

@@ -23,11 +23,11 @@ func Weights(story session.Story) (p Picture, ok bool) {
 		return Picture{}, false
 	}
 	p = Picture{Name: "weights", Title: say.It("Weight over the passes")}
-	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(story.Passes)) - 0.6}, y: axis{label: say.F("peak (%s)", bow.Units.Force.Symbol())}}
+	c := chart{x: axis{label: say.It("pass"), min: -0.4, max: float64(len(story.Passes)) - 0.6}, y: axis{label: say.F("peak (%s)", bow.Units.Force.Symbol())}}
 	for n := range story.Passes {
 		c.x.ticks = append(c.x.ticks, tick{float64(n), fmt.Sprint(n)})
 	}
-	p.Table.Head = []string{"pass"}
+	p.Table.Head = []string{say.It("pass")}
 	rows := make([][]string, len(story.Passes))
 	for n := range rows {
 		rows[n] = []string{fmt.Sprint(n)}
@@ -63,7 +63,7 @@ func Weights(story session.Story) (p Picture, ok bool) {
 		y := weight.In(bow.Units.Force)
 		if _, most := around(true, all...); y <= 1.3*most {
 			all = append(all, y)
-			c.series = append(c.series, series{name: "ordered", x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look{class: "aim", width: 1, dash: "2 3"}})
+			c.series = append(c.series, series{name: say.It("ordered"), x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look{class: "aim", width: 1, dash: "2 3"}})
 		}
 	}
 	c.y.min, c.y.max = around(true, all...)

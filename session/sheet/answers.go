@@ -96,4 +96,4 @@ func (s *Sheet) sideOf() (side model.Side, ok bool) {
 	return model.Upper, false
 }
 
-func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
+func sideNames() []say.Word { return []say.Word{model.Upper.Word(), model.Lower.Word()} }

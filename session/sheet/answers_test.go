@@ -10,6 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -303,11 +304,11 @@ func TestSmallSheets(t *testing.T) {
 }
 
 func TestChooseByPlaceSelfOrStart(t *testing.T) {
-	choices := []string{"horn nocks fitted", "handle", "handed over", "hand"}
-	for text, want := range map[string]string{
+	choices := []say.Word{"horn nocks fitted", "handle", "handed over", "hand"}
+	for text, want := range map[string]say.Word{
 		"1": choices[0], "4": "hand", "HANDLE": "handle", "hand": "hand", "hande": "handed over", " horn ": choices[0], "hor": choices[0],
 	} {
-		if got, ok := choose(choices, text); !ok || got != want {
+		if got, ok := choose(choices, text); !ok || got != string(want) {
 			t.Errorf("%q chooses %q (%t), want %q", text, got, ok, want)
 		}
 	}

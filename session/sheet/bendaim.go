@@ -12,7 +12,10 @@ import (
 )
 
 // A bendChoice is an aim by what it is called here and in a record.
-type bendChoice struct{ says, recorded string }
+type bendChoice struct {
+	says     say.Word
+	recorded string
+}
 
 // bendChoices are the aims that may be chosen: the named ones, the shapes of finished bows, and what the bow's aim is now, where that
 // is none of these.
@@ -22,7 +25,7 @@ func (d description) bendChoices() []bendChoice {
 		called, _ := session.SayAim(name)
 		choices = append(choices, bendChoice{called, name})
 	}
-	add := func(says, recorded string) {
+	add := func(says say.Word, recorded string) {
 		if !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.says == says }) {
 			choices = append(choices, bendChoice{says, recorded})
 		}
@@ -31,14 +34,14 @@ func (d description) bendChoices() []bendChoice {
 		if bow.ID == d.was.ID {
 			continue
 		}
-		says := aim.Like(session.NameOf(bow))
+		says := say.Word(aim.Like(session.NameOf(bow)))
 		if slices.ContainsFunc(choices, func(c bendChoice) bool { return c.says == says }) {
-			says += fmt.Sprintf(" (%s)", plain.Line(bow.ID))
+			says += say.Word(fmt.Sprintf(" (%s)", plain.Line(bow.ID)))
 		}
 		add(says, aim.Like(bow.ID))
 	}
 	if now := d.was.Aim.Bend; now != "" && !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.recorded == now }) {
-		add(plain.Line(now), now)
+		add(say.Word(plain.Line(now)), now)
 	}
 	return choices
 }
@@ -46,7 +49,7 @@ func (d description) bendChoices() []bendChoice {
 // bendField asks for the aim: how the limbs are to bend.
 func (d description) bendField() field {
 	choices := d.bendChoices()
-	var says []string
+	var says []say.Word
 	for _, c := range choices {
 		says = append(says, c.says)
 	}
@@ -58,19 +61,19 @@ func (d description) bendField() field {
 		hint += say.It("; as a finished bow, once the book has one")
 	}
 	return field{
-		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
+		Question: Question{Name: "bend", Label: say.It("bend"), Group: say.It("aim"), Preset: string(says[0]), Choices: says, Hint: hint},
 		path:     "aim.bend",
 		print: func(bow model.Bow) string {
 			for _, c := range choices {
 				if c.recorded == bow.Aim.Bend {
-					return c.says
+					return string(c.says)
 				}
 			}
 			return ""
 		},
 		set: func(bow *model.Bow, text string) error {
 			for _, c := range choices {
-				if c.says == text {
+				if string(c.says) == text {
 					bow.Aim.Bend = c.recorded
 					return nil
 				}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -43,7 +44,7 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 		t.Errorf("it became %q", got.Aim.Bend)
 	}
 	for _, q := range s.Questions {
-		if q.Name == "bend" && strings.Join(q.Choices, ", ") != "full compass, ellipse, stiffer at the handle, as Oak" {
+		if q.Name == "bend" && strings.Trim(fmt.Sprintf("%q", q.Choices), "[]") != `"full compass" "ellipse" "stiffer at the handle" "as Oak"` {
 			t.Errorf("the choices are %q", q.Choices)
 		}
 	}

@@ -31,7 +31,7 @@ type blockRow struct {
 func (r blockRow) questions(s *Sheet) []Question {
 	bow := r.bow
 	all := []Question{{
-		Name: "length", Label: say.It("block length"), Group: "block", Unit: string(bow.Units.Length), Must: true,
+		Name: "length", Label: say.It("block length"), Group: say.It("block"), Unit: string(bow.Units.Length), Must: true,
 		Preset: bow.Ruler().Short(r.last.Length), Hint: say.F("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
 		check: length(bow, func(l measure.Length) error {
 			return pathless(bow.CheckEvent(model.Braced{From: model.FromString, Block: &model.Block{Length: l}}))
@@ -49,7 +49,7 @@ func (r blockRow) questions(s *Sheet) []Question {
 		places = r.usual(length)
 	}
 	all = append(all, Question{
-		Name: "places", Label: "places", Group: "block", Must: true, Preset: strings.Join(preset, ", "),
+		Name: "places", Label: say.It("places"), Group: say.It("block"), Must: true, Preset: strings.Join(preset, ", "),
 		Hint:  say.F("of its middle, from the handle out: any along the limb that hold the whole block, such as %s", exampleStations(bow.Units.Length)),
 		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
 	})

@@ -8,15 +8,15 @@ import (
 )
 
 // choose finds the choice that text means: its place from 1, itself, or its unambiguous start.
-func choose(choices []string, text string) (choice string, ok bool) {
+func choose(choices []say.Word, text string) (choice string, ok bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	var starts []string
 	for i, c := range choices {
-		if text == fmt.Sprint(i+1) || text == strings.ToLower(c) {
-			return c, true
+		if text == fmt.Sprint(i+1) || text == strings.ToLower(string(c)) || text == strings.ToLower(c.String()) {
+			return string(c), true
 		}
-		if strings.HasPrefix(strings.ToLower(c), text) {
-			starts = append(starts, c)
+		if begins(c, text) {
+			starts = append(starts, string(c))
 		}
 	}
 	if len(starts) == 1 {
@@ -26,10 +26,10 @@ func choose(choices []string, text string) (choice string, ok bool) {
 }
 
 // expected says what could have been chosen: of what text begins where it begins several, else of all.
-func expected(choices []string, text string) string {
+func expected(choices []say.Word, text string) string {
 	var could []string
 	for i, c := range choices {
-		if strings.HasPrefix(strings.ToLower(c), strings.ToLower(strings.TrimSpace(text))) {
+		if begins(c, strings.ToLower(strings.TrimSpace(text))) {
 			could = append(could, fmt.Sprintf("%d %s", i+1, c))
 		}
 	}
@@ -39,10 +39,15 @@ func expected(choices []string, text string) string {
 	return say.F("expected %s", list(choices))
 }
 
-func list(choices []string) string {
+func list(choices []say.Word) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {
 		numbered[i] = fmt.Sprintf("%d %s", i+1, c)
 	}
 	return strings.Join(numbered, ", ")
+}
+
+// begins says whether a choice begins with a text in small letters, in the program's tongue or in English.
+func begins(choice say.Word, text string) bool {
+	return strings.HasPrefix(strings.ToLower(string(choice)), text) || strings.HasPrefix(strings.ToLower(choice.String()), text)
 }

@@ -15,7 +15,7 @@ import (
 
 // unitChoices are the sets of units that a new bow may be kept in.
 var unitChoices = []struct {
-	name  string
+	name  say.Word
 	units measure.Units
 }{
 	{"inches and pounds", measure.Imperial()},
@@ -32,7 +32,7 @@ type Practice struct {
 }
 
 // choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them that is.
-func (p Practice) choices() (names []string, units []measure.Units, own int) {
+func (p Practice) choices() (names []say.Word, units []measure.Units, own int) {
 	own = -1
 	for i, choice := range unitChoices {
 		names, units = append(names, choice.name), append(units, choice.units)
@@ -45,7 +45,7 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	}
 	if own < 0 {
 		own = len(names)
-		names = append(names, say.F("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force)))
+		names = append(names, say.Word(say.F("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force))))
 		units = append(units, p.Units)
 	}
 	return names, units, own
@@ -58,13 +58,13 @@ func NewBow(p Practice) *Sheet {
 	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
 		chosen := units[own]
-		if at := slices.Index(names, s.answer("units")); at >= 0 {
+		if at := slices.Index(names, say.Word(s.answer("units"))); at >= 0 {
 			chosen = units[at]
 		}
 		d := description{was: model.Bow{Units: chosen}, Practice: p}
 		questions := d.questions(true)
 		s.Questions = slices.Insert(questions, 1, Question{
-			Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names),
+			Name: "units", Label: say.It("units"), Group: say.It("bow"), Preset: string(names[own]), Choices: names, Hint: list(names),
 		})
 		s.finish = d.finish
 	}

@@ -32,7 +32,7 @@ func Weigh(story session.Story) *Sheet {
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
 	today := now.Format(time.DateOnly)
 	return newSheet("step", title, []Question{{
-		Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
+		Name: "day", Label: say.It("day"), Group: say.It("finish"), Must: true, Preset: dates.Print(now),
 		Hint: say.F("like %s, or -1 for yesterday; Enter alone for today", dates.Print(now.AddDate(0, 0, -1))),
 		check: func(_ *Sheet, text string) error {
 			_, err := parseDay(text, now, dates)
@@ -78,16 +78,16 @@ func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow goes.
 func Moisture(story session.Story) *Sheet {
-	places := []string{string(model.ShopAir), string(model.HomeAir)}
+	places := []say.Word{say.Word(model.ShopAir), say.Word(model.HomeAir)}
 	unit := session.WarmthUnit(story.Bow())
-	return newSheet("moisture", "Moisture", []Question{
-		{Name: "where", Label: "where", Group: "moisture", Must: true, Preset: places[0], Choices: places, Hint: say.It("1 shop, 2 customer: where the bow goes")},
-		{Name: "content", Label: "meter", Group: "moisture", Unit: "%", Hint: say.It("what a moisture meter reads in the wood, such as 9; Enter alone for none"), check: percent(60)},
+	return newSheet("moisture", say.It("Moisture"), []Question{
+		{Name: "where", Label: say.It("where"), Group: say.It("moisture"), Must: true, Preset: string(places[0]), Choices: places, Hint: say.It("1 shop, 2 customer: where the bow goes")},
+		{Name: "content", Label: say.It("meter"), Group: say.It("moisture"), Unit: "%", Hint: say.It("what a moisture meter reads in the wood, such as 9; Enter alone for none"), check: percent(60)},
 		{
-			Name: "warmth", Label: "air", Group: "moisture", Unit: unit, Hint: say.It("temperature of the air, such as 20C or 68F; Enter alone for none"),
+			Name: "warmth", Label: say.It("air"), Group: say.It("moisture"), Unit: unit, Hint: say.It("temperature of the air, such as 20C or 68F; Enter alone for none"),
 			check: func(_ *Sheet, text string) error { _, err := parseWarmth(text, unit); return err },
 		},
-		{Name: "humidity", Label: "humidity", Group: "moisture", Unit: "%", Hint: say.It("relative humidity of the air, such as 50; Enter alone for none"), check: percent(98)},
+		{Name: "humidity", Label: say.It("humidity"), Group: say.It("moisture"), Unit: "%", Hint: say.It("relative humidity of the air, such as 50; Enter alone for none"), check: percent(98)},
 	}, func(s *Sheet) (Outcome, error) {
 		m := model.Moisture{Where: model.Air(s.answer("where")), Content: s.shareOf("content"), Humidity: s.shareOf("humidity")}
 		if text := s.answer("warmth"); text != "" {

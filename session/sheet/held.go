@@ -15,7 +15,7 @@ const heldName = "held"
 
 func heldQuestion() *Question {
 	return &Question{
-		Name: heldName, Label: "held", Group: "pull", Unit: "s", Beside: true,
+		Name: heldName, Label: say.It("held"), Group: say.It("pull"), Unit: "s", Beside: true,
 		Hint: say.It("how long it stood drawn, such as 3.2; empty where it was not timed"),
 		check: func(_ *Sheet, text string) error {
 			if text == "" {

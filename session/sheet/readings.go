@@ -26,7 +26,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 	}
 	questions := []Question{
 		{
-			Name: "draw", Label: "draw", Group: "pull", Unit: string(bow.Units.Length), Must: true,
+			Name: "draw", Label: say.It("draw"), Group: say.It("pull"), Unit: string(bow.Units.Length), Must: true,
 			Hint: say.F("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
 			was: func(*Sheet) string {
 				if longest := story.LongestDraw(); longest > 0 {
@@ -37,7 +37,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 			check: length(bow, bow.CheckDraw), doubt: doubtDraw(story),
 		},
 		{
-			Name: "peak", Label: "peak", Group: "pull", Unit: bow.Units.Force.Symbol(),
+			Name: "peak", Label: say.It("peak"), Group: say.It("pull"), Unit: bow.Units.Force.Symbol(),
 			Hint: say.F("%s; Enter alone where it was not read", peakHint(bow)),
 			was: func(s *Sheet) string {
 				if p, ok := pose(s); ok {
@@ -56,7 +56,7 @@ func pull(story session.Story, from model.Datum) *Sheet {
 		},
 	}
 	questions = append(questions, stationQuestions(story, from, pose, false)...)
-	s := newSheet("pull", "Pull", questions, func(s *Sheet) (Outcome, error) {
+	s := newSheet("pull", say.It("Pull"), questions, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Pull{
 			Draw: s.lengthOf(bow, "draw").Or(0), Peak: s.weightOf(bow, "peak"), Held: s.heldOf(), From: from, Readings: s.readings(bow),
 		}}, nil
@@ -82,7 +82,7 @@ func Braced(story session.Story) *Sheet {
 	here := session.Pose{Kind: model.KindBraced, From: model.FromString}
 	pose := func(*Sheet) (session.Pose, bool) { return here, true }
 	questions := append([]Question{{
-		Name: "height", Label: say.It("brace height"), Group: "braced", Unit: string(bow.Units.Length),
+		Name: "height", Label: say.It("brace height"), Group: say.It("braced"), Unit: string(bow.Units.Length),
 		Hint: say.F("handle to string, such as %s; Enter alone where it was not read", exampleLength(bow.Units.Length, 5.75)),
 		was: func(*Sheet) string {
 			for n := len(story.Passes) - 1; n >= 0; n-- {

@@ -46,7 +46,7 @@ func (c choice) setting(s finish.Settings) Setting {
 	out := Setting{Group: c.group, Label: c.label, Value: c.print(s), Means: c.means, Source: c.source}
 	// In the shop's own units, a pound stays a pound.
 	usual.Units = s.Units
-	if c.group == groupUnits {
+	if c.group == groupUnits.String() {
 		usual.Units = finish.Usual().Units
 	}
 	out.Usual = c.print(usual) == out.Value

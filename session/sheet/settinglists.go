@@ -20,6 +20,17 @@ const (
 	CardCare  List = "card: how it is kept"
 )
 
+// Word is the group as it is said.
+func (l List) Word() say.Word {
+	switch l {
+	case CardFacts:
+		return "card: what the bow is"
+	case CardCare:
+		return "card: how it is kept"
+	}
+	return "stages"
+}
+
 // lines are the texts of a list of the card.
 func (l List) lines(s *finish.Settings) *[]string {
 	if l == CardFacts {
@@ -74,7 +85,7 @@ func stageSettings(s finish.Settings) []Setting {
 	var all []Setting
 	for i, stage := range s.Stages {
 		all = append(all, Setting{
-			Group: string(Stages), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
+			Group: Stages.Word().String(), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
 			Usual:  slices.ContainsFunc(usual, func(u finish.Stage) bool { return u.Name == stage.Name && sayStage(u) == sayStage(stage) }),
 			Means:  say.It("A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it."),
 			Source: fromTrade.String(),
@@ -95,7 +106,7 @@ func sayStage(stage finish.Stage) string {
 			parts = append(parts, say.F(format, args...))
 		}
 	}
-	add(stage.Seen != "", "seen by: %s", stage.Seen)
+	add(stage.Seen != "", "seen by: %s", say.Word(stage.Seen))
 	add(stage.Must, "owed")
 	add(stage.Wood, "takes wood")
 	add(stage.Coats > 0, "%d coats", stage.Coats)
@@ -113,25 +124,25 @@ func numbers(of []int) string {
 }
 
 // noSign is how the answer reads that nothing but the maker's word shows a stage.
-const noSign = "my word"
+const noSign say.Word = "my word"
 
 func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings, finish.Stage)) *Sheet {
-	signs := append([]string{noSign}, finish.SignNames()...)
-	question := func(name, label, hint string, choices []string) Question {
-		return Question{Name: name, Label: label, Group: "stage", Hint: hint, Choices: choices}
+	signs := append([]say.Word{noSign}, finish.SignNames()...)
+	question := func(name, label, hint string, choices []say.Word) Question {
+		return Question{Name: name, Label: label, Group: say.It("stage"), Hint: hint, Choices: choices}
 	}
 	questions := []Question{
-		question("name", "name", say.It("what you call it, such as varnish"), nil),
+		question("name", say.It("name"), say.It("what you call it, such as varnish"), nil),
 		question("seen", say.It("seen by"), list(signs), signs),
-		question("must", "owed", say.It("is it owed also when a later stage was done before it? 1 no, 2 yes"), namesOf(yesNames)),
+		question("must", say.It("owed"), say.It("is it owed also when a later stage was done before it? 1 no, 2 yes"), namesOf(yesNames)),
 		question("wood", say.It("takes wood"), say.It("does the bow weigh less after it? 1 no, 2 yes"), namesOf(yesNames)),
-		question("coats", "coats", say.It("how often at least, each a day's work, such as 2; Enter alone where it is done once"), nil),
-		question("grits", "grits", say.It("from coarse to fine, such as 80, 120, 240; Enter alone for none"), nil),
-		question("rest", "lies", say.It("hours that the bow must lie after it, such as 24; Enter alone for none"), nil),
+		question("coats", say.It("coats"), say.It("how often at least, each a day's work, such as 2; Enter alone where it is done once"), nil),
+		question("grits", say.It("grits"), say.It("from coarse to fine, such as 80, 120, 240; Enter alone for none"), nil),
+		question("rest", say.It("lies"), say.It("hours that the bow must lie after it, such as 24; Enter alone for none"), nil),
 	}
 	questions[0].Must = true
 	filled := map[string]string{
-		"name": stage.Name, "seen": noSign, "must": nameFor(yesNames, stage.Must), "wood": nameFor(yesNames, stage.Wood), "grits": numbers(stage.Grits),
+		"name": stage.Name, "seen": string(noSign), "must": string(nameFor(yesNames, stage.Must)), "wood": string(nameFor(yesNames, stage.Wood)), "grits": numbers(stage.Grits),
 	}
 	if stage.Seen != "" {
 		filled["seen"] = string(stage.Seen)
@@ -152,7 +163,7 @@ func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings
 // stage is the stage as it was answered.
 func (s *Sheet) stage() (stage finish.Stage, err error) {
 	stage = finish.Stage{Name: s.answer("name"), Must: s.answer("must") == "yes", Wood: s.answer("wood") == "yes"}
-	if seen := s.answer("seen"); seen != noSign {
+	if seen := s.answer("seen"); seen != string(noSign) {
 		stage.Seen = finish.Sign(seen)
 	}
 	if text := s.answer("coats"); text != "" {
@@ -182,7 +193,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 	var all []Setting
 	for i, line := range *list.lines(&s) {
 		all = append(all, Setting{
-			Group: string(list), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
+			Group: list.Word().String(), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
 			Usual:  slices.Contains(*list.lines(&usual), line),
 			Means:  say.It("A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."),
 			Source: fromTrade.String(),
@@ -196,7 +207,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 }
 
 func lineSheet(s finish.Settings, list List, line string, put func(*finish.Settings, string)) *Sheet {
-	questions := []Question{{Name: "line", Label: "line", Group: string(list), Must: true, Hint: say.It("a line of the card, such as Draw weight: {weight} at {draw} {draw_to}")}}
+	questions := []Question{{Name: "line", Label: say.It("line"), Group: list.Word().String(), Must: true, Hint: say.It("a line of the card, such as Draw weight: {weight} at {draw} {draw_to}")}}
 	return asking(s, questions, map[string]string{"line": line}, func(sh *Sheet, to *finish.Settings) error {
 		put(to, sh.answer("line"))
 		return nil

@@ -28,8 +28,9 @@ type Question struct {
 	Preset string
 	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only by going back.
 	Beside bool
-	// Choices are what may be answered, each by its start or its place in the list from 1; nil for free answers.
-	Choices []string
+	// Choices are what may be answered, each by its start, in English or the program's tongue, or its place in the list from 1; nil for free answers. The
+	// answer is the English word.
+	Choices []say.Word
 
 	was   func(s *Sheet) string             // what it was last time; nil for nothing
 	check func(s *Sheet, text string) error // nil accepts any text
@@ -103,14 +104,23 @@ func (s *Sheet) Go(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
 // Given is the answer to question i as typed; ok is false where it was not come to yet.
 func (s *Sheet) Given(i int) (text string, ok bool) {
-	text, ok = s.answers[s.Questions[i].Name]
-	return text, ok
+	q := s.Questions[i]
+	text, ok = s.answers[q.Name]
+	return q.Shown(text), ok
+}
+
+// Shown is an answer or a preset as it is shown: a choice in the program's tongue.
+func (q Question) Shown(text string) string {
+	if slices.Contains(q.Choices, say.Word(text)) {
+		return say.Word(text).String()
+	}
+	return text
 }
 
 // Was is what question i was answered last time; "" where it was not.
 func (s *Sheet) Was(i int) string {
 	if was := s.Questions[i].was; was != nil {
-		return was(s)
+		return s.Questions[i].Shown(was(s))
 	}
 	return ""
 }
@@ -186,6 +196,9 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 // Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way back.
 func (s *Sheet) Leave(text string) {
 	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
+		if q.Shown(s.answers[q.Name]) == text {
+			return
+		}
 		s.answers[q.Name] = text
 		s.retune()
 	}

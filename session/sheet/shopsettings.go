@@ -18,11 +18,11 @@ const (
 	fromProgram  say.Word = "Bendbook's own"
 )
 
-const groupUnits = "units"
+const groupUnits say.Word = "units"
 
 // named is a value of a setting under the name that it is chosen by.
 type namedValue[T comparable] struct {
-	name  string
+	name  say.Word
 	value T
 }
 
@@ -36,15 +36,15 @@ var (
 	yesNames    = []namedValue[bool]{{"no", false}, {"yes", true}}
 )
 
-func namesOf[T comparable](values []namedValue[T]) []string {
-	names := make([]string, len(values))
+func namesOf[T comparable](values []namedValue[T]) []say.Word {
+	names := make([]say.Word, len(values))
 	for i, v := range values {
 		names[i] = v.name
 	}
 	return names
 }
 
-func nameFor[T comparable](values []namedValue[T], value T) string {
+func nameFor[T comparable](values []namedValue[T], value T) say.Word {
 	for _, v := range values {
 		if v.value == value {
 			return v.name
@@ -59,7 +59,7 @@ func valueFor[T comparable](values []namedValue[T], text string) (value T, err e
 		text = found
 	}
 	for _, v := range values {
-		if v.name == text {
+		if string(v.name) == text {
 			return v.value, nil
 		}
 	}
@@ -69,7 +69,7 @@ func valueFor[T comparable](values []namedValue[T], text string) (value T, err e
 // choosing makes a setting that is chosen among named values.
 func choosing[T comparable](c choice, values []namedValue[T], at func(*finish.Settings) *T) choice {
 	c.question.Choices, c.question.Must, c.question.Hint = namesOf(values), true, list(namesOf(values))
-	c.print = func(s finish.Settings) string { return nameFor(values, *at(&s)) }
+	c.print = func(s finish.Settings) string { return nameFor(values, *at(&s)).String() }
 	c.set = func(s *finish.Settings, text string) error {
 		v, err := valueFor(values, text)
 		if err == nil {
@@ -124,7 +124,7 @@ func plainNumber(v float64) string {
 // ofShop are the settings that one question each asks for.
 func ofShop(s finish.Settings) []choice {
 	units := s.Units
-	arrow := choice{group: "order", label: say.It("arrow limit"), source: say.It("a coach's manual; national rules differ"),
+	arrow := choice{group: say.It("order"), label: say.It("arrow limit"), source: say.It("a coach's manual; national rules differ"),
 		means:    say.It("Up to this arrow's length a target longbow may be 5 ft long; for longer arrows it must be 5 ft 6 in. An order that breaks it is warned of."),
 		question: Question{Must: true, Unit: string(units.Length), Hint: say.F("an arrow's length, such as %s", exampleLength(units.Length, 26))},
 		print:    func(s finish.Settings) string { return plainNumber(s.ArrowLimit.In(s.Units.Length)) },
@@ -133,7 +133,7 @@ func ofShop(s finish.Settings) []choice {
 			return err
 		},
 	}
-	hold := choice{group: "tree", label: "hold", source: fromTrade.String(),
+	hold := choice{group: say.It("tree"), label: say.It("hold"), source: fromTrade.String(),
 		means:    say.It("After how many seconds at a draw the hold clock says to let down: longer sets the wood."),
 		question: Question{Must: true, Unit: "s", Hint: say.It("seconds, such as 5")},
 		print:    func(s finish.Settings) string { return plainNumber(s.Hold.Seconds()) },
@@ -151,48 +151,48 @@ func ofShop(s finish.Settings) []choice {
 		},
 	}
 	return []choice{
-		choosing(choice{group: groupUnits, label: "lengths", source: fromTrade.String(),
+		choosing(choice{group: groupUnits.String(), label: say.It("lengths"), source: fromTrade.String(),
 			means: say.It("The unit of lengths for new bows, for lists in which bows stand side by side, and for these settings. A bow keeps its own units, and any field takes 162mm or 6 3/8in.")},
 			lengthNames, func(s *finish.Settings) *measure.LengthUnit { return &s.Units.Length }),
-		choosing(choice{group: groupUnits, label: "weights", source: fromTrade.String(),
+		choosing(choice{group: groupUnits.String(), label: say.It("weights"), source: fromTrade.String(),
 			means: say.It("The unit of draw weights for new bows, lists and settings. Any field takes 40lb or 18kg.")},
 			forceNames, func(s *finish.Settings) *measure.ForceUnit { return &s.Units.Force }),
-		choosing(choice{group: groupUnits, label: "dates", source: fromTerminal.String(),
+		choosing(choice{group: groupUnits.String(), label: say.It("dates"), source: fromTerminal.String(),
 			means: say.It("How days are written. Months stand in letters, so that none is taken for a day; 2027-02-01 can be typed in any order.")},
 			dateNames, func(s *finish.Settings) *date.Order { return &s.Dates }),
-		choosing(choice{group: "screen", label: "letters", source: fromTerminal.String(),
+		choosing(choice{group: say.It("screen"), label: say.It("letters"), source: fromTerminal.String(),
 			means: say.It("What screens are drawn with. ASCII is for terminals that have no lines and fractions, and comes by itself where the locale is not UTF-8.")},
 			letterNames, func(s *finish.Settings) *finish.Letters { return &s.Screen.Letters }),
-		choosing(choice{group: "screen", label: "colours", source: fromTerminal.String(),
+		choosing(choice{group: say.It("screen"), label: say.It("colours"), source: fromTerminal.String(),
 			means: say.It("How many colours screens use. NO_COLOR in the environment leaves all out in any case.")},
 			colourNames, func(s *finish.Settings) *finish.Colours { return &s.Screen.Colours }),
-		texting(choice{group: "mark", label: "text", source: fromTrade.String(),
+		texting(choice{group: say.It("mark"), label: say.It("text"), source: fromTrade.String(),
 			means: say.It("What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; weight and draw must be in it.")},
 			say.It("such as {weight} {force} @ {draw} {length} {number}"), func(s *finish.Settings) *string { return &s.Mark.Text }),
-		choosing(choice{group: "mark", label: "rounding", source: fromTrade.String(),
+		choosing(choice{group: say.It("mark"), label: say.It("rounding"), source: fromTrade.String(),
 			means: say.It("How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is.")},
 			roundNames, func(s *finish.Settings) *finish.Rounding { return &s.Mark.Round }),
-		numbering(choice{group: "mark", label: say.It("rounded to"), source: fromTrade.String(),
+		numbering(choice{group: say.It("mark"), label: say.It("rounded to"), source: fromTrade.String(),
 			means: say.It("The step that the stamped weight is rounded to, in the bow's own unit.")},
 			say.It("such as 1 or 0.5"), func(s *finish.Settings) *float64 { return &s.Mark.Step }),
-		texting(choice{group: "number", label: "pattern", source: fromProgram.String(),
+		texting(choice{group: say.It("number"), label: say.It("pattern"), source: fromProgram.String(),
 			means: say.It("How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and {letters}, four of chance, which keep two books from giving the same number.")},
 			say.It("such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad"), func(s *finish.Settings) *string { return &s.Number.Pattern }),
-		numbering(choice{group: "number", label: say.It("first count"), source: fromProgram.String(),
+		numbering(choice{group: say.It("number"), label: say.It("first count"), source: fromProgram.String(),
 			means: say.It("The count that the shop's first number gets; it goes on from the highest that was given.")},
 			say.It("a whole number, such as 1 or 348"), func(s *finish.Settings) *int { return &s.Number.Start }),
-		choosing(choice{group: "number", label: say.It("one book only"), source: fromProgram.String(),
+		choosing(choice{group: say.It("number"), label: say.It("one book only"), source: fromProgram.String(),
 			means: say.It("Yes where no other book ever gives numbers for the same maker; the pattern may then do without {letters}.")},
 			yesNames, func(s *finish.Settings) *bool { return &s.Number.Alone }),
-		weighing(choice{group: "allowances", label: say.It("finishing takes"), source: say.F("%s: about a pound", fromTrade),
+		weighing(choice{group: say.It("allowances"), label: say.It("finishing takes"), source: say.F("%s: about a pound", fromTrade),
 			means: say.It("What finishing takes off the draw weight, until the shop's own bows tell better.")},
 			units, func(s *finish.Settings) *measure.Force { return &s.Sanding }),
-		weighing(choice{group: "allowances", label: say.It("first use takes"), source: say.F("%s: about a pound", fromTrade),
+		weighing(choice{group: say.It("allowances"), label: say.It("first use takes"), source: say.F("%s: about a pound", fromTrade),
 			means: say.It("What the first weeks of use take off the draw weight, until the shop's own bows tell better.")},
 			units, func(s *finish.Settings) *measure.Force { return &s.Settling }),
 		arrow,
 		hold,
-		texting(choice{group: "card", label: "maker", source: "nothing",
+		texting(choice{group: say.It("card"), label: say.It("maker"), source: say.It("nothing"),
 			means: say.It("The maker's mark or name on the card that goes with a bow.")},
 			say.It("a mark or a name of your choice"), func(s *finish.Settings) *string { return &s.Card.Maker }),
 	}

@@ -14,7 +14,7 @@ import (
 
 // size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common practice, no source.
 type size struct {
-	name string
+	name say.Word
 	row  func(*model.Limb) *[]measure.Optional[measure.Length]
 	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from the station inward.
 	seldom [2]measure.Length
@@ -54,7 +54,7 @@ func Sizes(story session.Story) *Sheet {
 
 func (c calliper) question(side model.Side, i int, z size) Question {
 	return Question{
-		Name: c.name(side, i, z), Label: z.name, Unit: string(c.bow.Units.Length),
+		Name: c.name(side, i, z), Label: z.name.String(), Unit: string(c.bow.Units.Length),
 		Group: fmt.Sprintf("%s, %s", side, c.bow.Ruler().WithUnit(c.bow.Limbs[side].Stations[i])),
 		Hint:  say.F("by calliper, such as %s: depth from belly to back, width across; Enter alone leaves it as it was", c.to(10, 0.87)),
 		was: func(*Sheet) string {
@@ -68,7 +68,7 @@ func (c calliper) question(side model.Side, i int, z size) Question {
 			limb := &bow.Limbs[side]
 			*z.row(limb) = with(*z.row(limb), len(limb.Stations), i, l)
 			var fault *model.FieldError
-			if errors.As(bow.Check(), &fault) && strings.HasPrefix(fault.Field, "limbs."+side.String()+"."+z.name) {
+			if errors.As(bow.Check(), &fault) && strings.HasPrefix(fault.Field, "limbs."+side.String()+"."+string(z.name)) {
 				return errors.New(fault.Want)
 			}
 			return nil
@@ -79,7 +79,7 @@ func (c calliper) question(side model.Side, i int, z size) Question {
 
 // name is a question in drafts.
 func (c calliper) name(side model.Side, i int, z size) string {
-	return stationName(side, i) + "." + z.name
+	return stationName(side, i) + "." + string(z.name)
 }
 
 // known is a size as the description has it.

@@ -14,7 +14,7 @@ import (
 func (d description) stationsField() field {
 	return field{
 		Question: Question{
-			Name: "stations", Label: "stations", Group: "limbs",
+			Name: "stations", Label: say.It("stations"), Group: say.It("limbs"),
 			Hint: say.F("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
 		},
 		path: "stations", print: stationList,

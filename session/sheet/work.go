@@ -43,9 +43,9 @@ func Scrape(story session.Story) *Sheet {
 		return bow.Limbs[side]
 	}
 	questions := []Question{
-		{Name: "limb", Label: "limb", Group: "scrape", Must: true, Choices: sideNames(), Hint: say.It("1 upper or 2 lower")},
+		{Name: "limb", Label: say.It("limb"), Group: say.It("scrape"), Must: true, Choices: sideNames(), Hint: say.It("1 upper or 2 lower")},
 		{
-			Name: "from", Label: "from", Group: "scrape", Unit: unit, Must: true, Hint: say.F("where it begins, from the handle out, such as %s", exampleLength(bow.Units.Length, 10)),
+			Name: "from", Label: say.It("from"), Group: say.It("scrape"), Unit: unit, Must: true, Hint: say.F("where it begins, from the handle out, such as %s", exampleLength(bow.Units.Length, 10)),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(from measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: from, To: limb(s).Length}))
@@ -53,17 +53,17 @@ func Scrape(story session.Story) *Sheet {
 			},
 		},
 		{
-			Name: "to", Label: "to", Group: "scrape", Unit: unit, Must: true, Hint: say.F("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
+			Name: "to", Label: say.It("to"), Group: say.It("scrape"), Unit: unit, Must: true, Hint: say.F("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
 			check: func(s *Sheet, text string) error {
 				return length(bow, func(to measure.Length) error {
 					return pathless(bow.CheckEvent(model.Scrape{Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: to}))
 				})(s, text)
 			},
 		},
-		{Name: "tool", Label: "tool", Group: "scrape", Preset: tool, Hint: say.It("such as scraper, rasp or spokeshave"), check: shortText},
-		{Name: "strokes", Label: "strokes", Group: "scrape", Hint: say.It("how many; Enter alone where they were not counted"), check: count(0, 100_000)},
+		{Name: "tool", Label: say.It("tool"), Group: say.It("scrape"), Preset: tool, Hint: say.It("such as scraper, rasp or spokeshave"), check: shortText},
+		{Name: "strokes", Label: say.It("strokes"), Group: say.It("scrape"), Hint: say.It("how many; Enter alone where they were not counted"), check: count(0, 100_000)},
 		{
-			Name: "depth", Label: "depth", Group: "scrape", Unit: unit, Hint: say.It("how much came off, such as 0.01; Enter alone where it was not measured"),
+			Name: "depth", Label: say.It("depth"), Group: say.It("scrape"), Unit: unit, Hint: say.It("how much came off, such as 0.01; Enter alone where it was not measured"),
 			check: length(bow, func(depth measure.Length) error {
 				return pathless(bow.CheckEvent(model.Scrape{From: 0, To: bow.Limbs[model.Upper].Length, Depth: measure.Some(depth)}))
 			}),
@@ -75,7 +75,7 @@ func Scrape(story session.Story) *Sheet {
 			},
 		},
 	}
-	s := newSheet("scrape", "Scrape", questions, func(s *Sheet) (Outcome, error) {
+	s := newSheet("scrape", say.It("Scrape"), questions, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Scrape{
 			Limb: side(s), From: s.lengthOf(bow, "from").Or(0), To: s.lengthOf(bow, "to").Or(0), Tool: s.answer("tool"),
 			Strokes: s.countOf("strokes"), Depth: s.lengthOf(bow, "depth"),
@@ -87,8 +87,8 @@ func Scrape(story session.Story) *Sheet {
 
 // Exercise asks for the number of easy pulls after a scraping.
 func Exercise(session.Story) *Sheet {
-	return newSheet("exercise", "Exercise", []Question{{
-		Name: "pulls", Label: "pulls", Group: "exercise", Must: true, Preset: "20",
+	return newSheet("exercise", say.It("Exercise"), []Question{{
+		Name: "pulls", Label: say.It("pulls"), Group: say.It("exercise"), Must: true, Preset: "20",
 		Hint: say.It("how many easy pulls; 10 to 30 is common practice"), check: count(1, 100_000),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Exercise{Pulls: s.countOf("pulls").Or(0)}}, nil
@@ -97,15 +97,15 @@ func Exercise(session.Story) *Sheet {
 
 // Note asks for the maker's own words.
 func Note(session.Story) *Sheet {
-	return newSheet("note", "Note", []Question{{Name: "text", Label: "note", Group: "note", Must: true, Hint: say.It("a line in your own words")}},
+	return newSheet("note", say.It("Note"), []Question{{Name: "text", Label: say.It("note"), Group: say.It("note"), Must: true, Hint: say.It("a line in your own words")}},
 		func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Note{Text: s.answer("text")}}, nil })
 }
 
 // StringLength asks for the string's length between nocks.
 func StringLength(story session.Story) *Sheet {
 	bow := story.Bow()
-	return newSheet("string", "String", []Question{{
-		Name: "length", Label: say.It("string length"), Group: "string", Unit: string(bow.Units.Length), Must: true,
+	return newSheet("string", say.It("String"), []Question{{
+		Name: "length", Label: say.It("string length"), Group: say.It("string"), Unit: string(bow.Units.Length), Must: true,
 		Hint: say.F("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
 		was: func(*Sheet) string {
 			if l, known := story.StringLength().Get(); known {
@@ -122,7 +122,7 @@ func StringLength(story session.Story) *Sheet {
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
 	return newSheet("void", say.F("Void: %s", what), []Question{{
-		Name: "why", Label: "why", Group: "void", Must: true, Hint: say.It("the reason, such as: rule held at the wrong mark"),
+		Name: "why", Label: say.It("why"), Group: say.It("void"), Must: true, Hint: say.It("the reason, such as: rule held at the wrong mark"),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Void{Entry: id, Why: s.answer("why")}}, nil
 	})
@@ -131,7 +131,7 @@ func Void(id, what string) *Sheet {
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
 	return newSheet("aside", say.It("Set aside"), []Question{{
-		Name: "why", Label: "why", Group: say.It("set aside"), Hint: say.It("what it waits for, such as: horn ordered; Enter alone for no reason"),
+		Name: "why", Label: say.It("why"), Group: say.It("set aside"), Hint: say.It("what it waits for, such as: horn ordered; Enter alone for no reason"),
 	}}, func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Rack{Why: s.answer("why")}}, nil })
 }
 

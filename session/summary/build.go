@@ -59,15 +59,15 @@ func head(story session.Story) Document {
 		}
 	}
 	rule := bow.Ruler()
-	fact("Number", plain.Line(bow.Number))
-	fact("Order", session.SayOrder(bow, date.ISO))
-	fact("Wood", plain.Line(bow.Wood))
-	fact("Limbs", say.F("upper %s, lower %s, handle %s; %s nock to nock along the belly",
+	fact(say.It("Number"), plain.Line(bow.Number))
+	fact(say.It("Order"), session.SayOrder(bow, date.ISO))
+	fact(say.It("Wood"), plain.Line(bow.Wood))
+	fact(say.It("Limbs"), say.F("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length), rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length())))
 	if aim, known := bow.Aim.Tiller.Get(); known {
-		fact("Aim", say.F("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
+		fact(say.It("Aim"), say.F("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
 	}
-	fact("Stage", session.SayStage(story.Stage()))
+	fact(say.It("Stage"), session.SayStage(story.Stage()))
 	if pull, pass, ok := story.Weight(); ok {
 		peak, _ := pull.Peak.Get()
 		fact(say.It("Weight so far"), say.F("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))

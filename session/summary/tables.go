@@ -14,11 +14,11 @@ import (
 // bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid on.
 func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	var blocks []Block
-	caption := "Braced"
+	caption := say.It("Braced")
 	if height, known := braced.Height.Get(); known {
 		caption += say.F(" at %s", bow.Ruler().WithUnit(height))
 	}
-	blockHead := "Gap"
+	blockHead := say.It("Gap")
 	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
 	switch {
 	case !braced.Readings.Any() && hasBlock && !braced.Height.Known():
@@ -34,7 +34,7 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	if block := braced.Block; hasBlock {
 		table := Table{
 			Caption: say.F("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
-			Head:    []string{"out", "upper", "lower"},
+			Head:    []string{say.It("out"), say.It("upper"), say.It("lower")},
 		}
 		for i, at := range block.At {
 			row := []string{bow.Ruler().WithUnit(at)}
@@ -75,9 +75,9 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 // readingsTable is one walk round the bow, a row a station.
 func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Table {
 	rule := bow.Ruler()
-	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"out", "upper", "lower"}}
+	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{say.It("out"), say.It("upper"), say.It("lower")}}
 	if difference {
-		table.Head = append(table.Head, "upper - lower")
+		table.Head = append(table.Head, say.It("upper - lower"))
 	}
 	for _, place := range session.Stations(bow) {
 		row := []string{rule.Print(place.At)}
@@ -100,13 +100,13 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 // peaksTable sets the pass's peaks beside those at the same draws in the pass before.
 func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 	bow := story.Bow()
-	table := Table{Caption: say.F("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
+	table := Table{Caption: say.F("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{say.It("draw"), say.It("peak")}}
 	if pass > 0 {
-		table.Head = append(table.Head, say.F("pass %d", pass-1), "change")
+		table.Head = append(table.Head, say.F("pass %d", pass-1), say.It("change"))
 	}
 	held := slices.ContainsFunc(peaks, func(pull model.Pull) bool { return pull.Held.Known() })
 	if held {
-		table.Head = append(table.Head, "held")
+		table.Head = append(table.Head, say.It("held"))
 	}
 	for _, pull := range peaks {
 		peak, _ := pull.Peak.Get()

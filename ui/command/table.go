@@ -87,19 +87,19 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
-		return say.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, counted(refused, "row"), len(told.Rows))
+		return say.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, say.N(refused, "%d row", "%d rows", refused), len(told.Rows))
 	case arrivals.New == 0:
 		printMessage(world, say.F("%s: 0 new entries", name))
 		return nil
 	case f.dryRun:
-		printMessage(world, say.F("%s: %s would be written", name, counted(arrivals.New, say.It("new entry"))))
+		printMessage(world, say.F("%s: %s would be written", name, say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
 		return nil
 	}
 	if world.Terminal && !f.yes {
 		if said == "standard input" {
 			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
-		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N] ", counted(arrivals.New, say.It("new entry")), name))
+		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N] ", say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New), name))
 		if err != nil {
 			return err
 		}
@@ -110,7 +110,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err := bench.Keep(arrivals); err != nil {
 		return err
 	}
-	printMessage(world, fmt.Sprintf("%s: %s", name, counted(arrivals.New, say.It("new entry"))))
+	printMessage(world, fmt.Sprintf("%s: %s", name, say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
 	return nil
 }
 
@@ -159,15 +159,4 @@ func agree(ctx context.Context, world *World, question string) (bool, error) {
 	}
 	answer := strings.ToLower(strings.TrimSpace(line))
 	return answer == "y" || answer == "yes", nil
-}
-
-// counted is a number of things: 1 row, 2 rows, 3 new entries.
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	if stem, isY := strings.CutSuffix(what, "y"); isY {
-		return fmt.Sprintf("%d %sies", n, stem)
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -45,7 +45,7 @@ func (b *bench) arrive() error {
 	}
 	b.say(spoken(text + "; " + session.SayStage(story.Stage()) + "."))
 	if n := len(story.Lines); n > 0 {
-		text := say.F("All saved: %s", count(n, "entry", "entries"))
+		text := say.F("All saved: %s", say.N(n, "%d entry", "%d entries", n))
 		if at := b.tell(story.LastAt()); at != "" {
 			text += say.F(", the last %s", at)
 		}
@@ -116,7 +116,7 @@ func (b *bench) next() {
 	if err == nil && says.Read {
 		lines = append(lines, says.SayForecast())
 		if n := len(says.Findings); n > 0 {
-			lines = append(lines, count(n, say.It("uneven place"), say.It("uneven places"))+"; v tells")
+			lines = append(lines, say.N(n, "%d uneven place; v tells", "%d uneven places; v tells", n))
 		}
 		if story.InHand {
 			lines = append(lines, says.SayNext())

@@ -25,7 +25,7 @@ func (e *entries) name() string { return say.F("%s, entries", session.NameOf(e.a
 func (e *entries) arrive() error {
 	e.at = 0
 	n := len(e.atWork.Story().Lines)
-	e.sayf("%s, the newest first. A number reads one whole.", count(n, "entry", "entries"))
+	e.sayf("%s, the newest first. A number reads one whole.", say.N(n, "%d entry", "%d entries", n))
 	return e.more()
 }
 

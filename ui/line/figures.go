@@ -129,7 +129,7 @@ func (b *bench) sayPass(pass session.Pass) {
 		parts = append(parts, say.It("nothing taken off"))
 	}
 	if pass.Exercised > 0 {
-		parts = append(parts, say.F("exercised %s", count(pass.Exercised, "pull", "pulls")))
+		parts = append(parts, say.F("exercised %s", say.N(pass.Exercised, "%d pull", "%d pulls", pass.Exercised)))
 	}
 	b.sayf("Pass %d: %s.", pass.Number, strings.Join(parts, "; "))
 	if peaks := sayPeaks(bow, pass); peaks != "" {

@@ -49,7 +49,7 @@ func (d *finishing) arrive() error {
 	case d.f.Progress.Away:
 		parts = append(parts, say.It("handed over"))
 	case days > 0:
-		parts = append(parts, say.F("CANNOT BE READY: %s late", count(days, "day", "days")))
+		parts = append(parts, say.F("CANNOT BE READY: %s late", say.N(days, "%d day", "%d days", days)))
 	case d.f.Bow.Order.Due != "":
 		parts = append(parts, say.F("due %s", string(d.f.Bow.Order.Due)))
 	}

@@ -128,7 +128,7 @@ func (f *filling) prompt(q sheet.Question) string {
 	case given != "":
 		text += say.F(", Enter alone keeps %s", given)
 	case q.Preset != "":
-		text += say.F(", Enter alone takes %s", q.Preset)
+		text += say.F(", Enter alone takes %s", q.Shown(q.Preset))
 	}
 	return spoken(text)
 }
@@ -275,7 +275,7 @@ func (f *filling) settle(said, answer string) func(sheet.Verdict, *sheet.Kept, e
 			f.refused(said, errors.New(v.Says))
 		case v.State == sheet.Asked:
 			f.held, f.from = answer, f.in.number
-			f.say("Sure? " + session.Capital(ended(spoken(v.Says))))
+			f.say(say.F("Sure? %s", session.Capital(ended(spoken(v.Says)))))
 		default:
 			f.held = ""
 		}

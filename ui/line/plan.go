@@ -236,12 +236,12 @@ func (p *planning) logAll() error {
 	if len(events) == 0 {
 		return refuse(say.It("there is nothing to log: nothing is to come off, or all of it is logged"))
 	}
-	if !p.of.sure(p.of.heard, say.F("%s would be logged as scraped so with the %s.", count(len(events), "stretch", "stretches"), says.Tool())) {
+	if !p.of.sure(p.of.heard, say.F("%s would be logged as scraped so with the %s.", say.N(len(events), "%d stretch", "%d stretches", len(events)), says.Tool())) {
 		return nil
 	}
 	if err := p.of.atWork.AddAll(events...); err != nil {
 		return err
 	}
-	p.of.sayf("Saved: %s. Exercise the bow, then read it.", count(len(events), "scraping", "scrapings"))
+	p.of.sayf("Saved: %s. Exercise the bow, then read it.", say.N(len(events), "%d scraping", "%d scrapings", len(events)))
 	return p.again()
 }

@@ -22,7 +22,7 @@ const mostListed = 20
 
 func newRack(t *talk) *rack { return &rack{talk: t} }
 
-func (r *rack) name() string { return "rack" }
+func (r *rack) name() string { return say.It("rack") }
 
 func (r *rack) arrive() error {
 	if !r.greeted {
@@ -153,7 +153,7 @@ func (r *rack) sayRow(row session.Row) string {
 	days, promised := row.DaysLeft(now)
 	switch missed := row.Misses(r.desk.Place); {
 	case promised && days < 0:
-		parts = append(parts, say.F("LATE by %s", count(-days, "day", "days")))
+		parts = append(parts, say.F("LATE by %s", say.N(-days, "%d day", "%d days", -days)))
 	case missed > 0:
 		parts = append(parts, say.F("NOT IN TIME, ready %s at the earliest", session.SayEarliest(row.Handover, now, r.desk.Shop.Dates())))
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bendbook/model/date"
 	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/compare"
@@ -26,7 +27,7 @@ func (r *rack) today() error {
 		}
 	}
 	dates := r.desk.Shop.Dates()
-	r.sayf("%s %s: something can be done today on %d of %d.", now.Format("Monday"), dates.Print(now), open, len(rows))
+	r.sayf("%s %s: something can be done today on %d of %d.", date.Weekday(now), dates.Print(now), open, len(rows))
 	for i, row := range rows {
 		text := fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))
 		if !row.Today {
@@ -37,7 +38,7 @@ func (r *rack) today() error {
 			text += say.F("; due %s", dates.Reprint(string(row.Bow.Order.Due)))
 		}
 		if days := row.Misses(r.desk.Place); days > 0 {
-			text += say.F("; %s LATE", count(days, "day", "days"))
+			text += say.F("; %s LATE", say.N(days, "%d day", "%d days", days))
 		}
 		r.say(text + ".")
 	}
@@ -93,7 +94,7 @@ func (r *rack) settings() error {
 			text += say.F("; shown by: %s", string(stage.Seen))
 		}
 		if stage.Coats > 0 {
-			text += "; " + count(stage.Coats, "coat", "coats")
+			text += "; " + say.N(stage.Coats, "%d coat", "%d coats", stage.Coats)
 		}
 		for _, grit := range stage.Grits {
 			text += say.F("; grit %d", grit)

@@ -1,7 +1,6 @@
 package line
 
 import (
-	"fmt"
 	"io"
 	"regexp"
 	"strings"
@@ -73,17 +72,17 @@ func spoken(text string) string {
 func unitName(unit string) string {
 	switch unit {
 	case "in":
-		return "inches"
+		return say.It("inches")
 	case "cm":
-		return "centimetres"
+		return say.It("centimetres")
 	case "mm":
-		return "millimetres"
+		return say.It("millimetres")
 	case "lb":
-		return "pounds"
+		return say.It("pounds")
 	case "kg":
-		return "kilograms"
+		return say.It("kilograms")
 	case "N":
-		return "newtons"
+		return say.It("newtons")
 	case "%":
 		return say.It("per cent")
 	case "C":
@@ -103,11 +102,6 @@ func more(rule measure.Rule, by measure.Length) string {
 		return say.F("%s less", rule.Print(-by))
 	}
 	return say.It("the same")
-}
-
-// count is a number of things: 1 entry, 2 entries.
-func count(n int, one, many string) string {
-	return fmt.Sprintf("%d %s", n, session.Plural(n, one, many))
 }
 
 // ended is a sentence with its point.

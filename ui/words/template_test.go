@@ -247,9 +247,7 @@ var unsaid = map[string][]string{
 	"session/correct.go":             {"brought back"},
 	"session/sheet/about.go":         {"correct "},
 	"session/sheet/correct.go":       {"correct "},
-	"session/sheet/settinglists.go":  {"card: what the bow is", "card: how it is kept", "my word"},
-	"session/sheet/describe.go":      {"inches and pounds", "centimetres and kilograms", "millimetres and newtons"},
-	"session/sheet/shopsettings.go":  {"as the terminal", "day month year", "month day year"},
+	"session/sheet/settinglists.go":  {"card: what the bow is", "card: how it is kept"}, // said by List.Word
 	"session/table/columns.go":       nil,
 	"session/table/given.go":         {"the "},
 	// Commands as they are typed.

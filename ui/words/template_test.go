@@ -178,6 +178,9 @@ func texts(t *testing.T) []*text {
 }
 
 func TestTheTemplateHoldsEveryText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("all on one goroutine")
+	}
 	var b bytes.Buffer
 	b.WriteString(`# All that Bendbook says. Copy this file to the name of your language, as de.po, and fill in each msgstr.
 # A value stands for %s, %d and their like; where another order is wanted, %[2]s is the second of them.

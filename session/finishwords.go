@@ -38,7 +38,29 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	if p.Dry.After(f.Now) {
 		return say.F("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
 	}
+	if skipped := f.skipped(stage); len(skipped) >= farAhead {
+		return say.F("Not done before it: %s.", strings.Join(skipped, ", "))
+	}
 	return ""
+}
+
+// farAhead is how many stages are skipped where a slip of the hand is more likely than a way of working.
+const farAhead = 3
+
+// skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
+func (f Finishing) skipped(to finish.Standing) (names []string) {
+	if f.Progress.At < 0 {
+		return nil
+	}
+	for _, s := range f.Progress.Stages[f.Progress.At:] {
+		if s.Name == to.Name {
+			return names
+		}
+		if s.State != finish.Made {
+			names = append(names, s.Name)
+		}
+	}
+	return nil
 }
 
 // SayState is a stage's state in a word.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/session"
+	"bendbook/ui/look"
 )
 
 // What is wrong with an order is told when it is saved; it is kept all the same.
@@ -68,4 +69,21 @@ func TestAShopOfAnotherPractice(t *testing.T) {
 	h.reads("Handed over. h is the card that goes with it.", "sent off done 2027-02-05")
 	h.press("u")
 	h.reads("Undone: handed over.", "> sent off NEXT")
+}
+
+// A slip of the hand in the list of stages costs no entry.
+func TestAStageFarAheadIsAskedAbout(t *testing.T) {
+	h := sit(t, look.NoColour, true, 100, 30)
+	h.press("f", "down", "down", "down", "down", "down", "down")
+	before := h.entries()
+	h.press("enter")
+	h.see("Not done before it: ", "Enter again logs it all the same.")
+	if h.entries() != before {
+		t.Error("it was logged unasked")
+	}
+	h.press("enter")
+	h.see("Saved ")
+	if h.entries() != before+1 {
+		t.Errorf("there are %d entries, want one more than %d", h.entries(), before)
+	}
 }

@@ -54,7 +54,7 @@ var views = []struct {
 	{name: "void", keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
 	{name: "summary", keys: []string{"enter", "w"}},
 	{name: "finish", keys: []string{"down", "down", "down", "f"}},
-	{name: "finish-coat", keys: []string{"f", "down", "down", "down", "down", "down", "down", "enter", "down"}},
+	{name: "finish-coat", keys: []string{"f", "down", "down", "down", "down", "down", "down", "enter", "enter", "down"}},
 	{name: "checks", keys: []string{"f", "o"}},
 	{name: "card", keys: []string{"down", "down", "down", "f", "h"}},
 	{name: "today", keys: []string{"t"}},

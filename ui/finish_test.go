@@ -73,7 +73,7 @@ func TestAShopOfAnotherPractice(t *testing.T) {
 
 // A slip of the hand in the list of stages costs no entry.
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
-	h := sit(t, look.NoColour, true, 100, 30)
+	h := sit(t, look.NoColour, true, 140, 30)
 	h.press("f", "down", "down", "down", "down", "down", "down")
 	before := h.entries()
 	h.press("enter")

@@ -24,9 +24,9 @@ func (e *AmbiguousError) Error() string {
 	for i, bow := range e.Could[:len(names)] {
 		names[i] = fmt.Sprintf("%q", NameOf(bow))
 		if number := plain.Line(bow.Number); number != "" {
-			names[i] += say.F(" (number %s)", number)
+			names[i] += " " + say.F("(number %s)", number)
 		} else {
-			names[i] += say.F(" (id %s)", plain.Line(bow.ID))
+			names[i] += " " + say.F("(id %s)", plain.Line(bow.ID))
 		}
 	}
 	if more := len(e.Could) - len(names); more > 0 {

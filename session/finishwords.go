@@ -151,7 +151,7 @@ func (f Finishing) SayMark() (stamp, from string) {
 	}
 	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: say.It("on the tree"), finish.Finished: say.It("finished"), finish.InUse: say.It("after use")}[m.Weighed])
 	if m.Weighed != finish.InUse {
-		from += say.F(" - %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
+		from += " " + say.F("- %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
 	}
 	stamp = say.F("stamp: %s", m.Text)
 	switch {

@@ -42,7 +42,7 @@ func (i Imported) String() string {
 		what += say.N(n, "; %d entry is in the book with other text: the book's own stayed", "; %d entries are in the book with other text: the book's own stayed", n)
 	}
 	if len(i.SameNumber) > 0 {
-		what += say.F("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, say.It(" and of ")))
+		what += say.F("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, " "+say.It("and of")+" "))
 	}
 	return i.Name + ": " + what
 }

@@ -23,7 +23,7 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.Braced:
 		said := say.It("braced")
 		if height, known := e.Height.Get(); known {
-			said += say.F(" at %s", rule.WithUnit(height))
+			said += " " + say.F("at %s", rule.WithUnit(height))
 		}
 		if e.Readings.Any() || e.Block == nil {
 			said += say.F(", %s to the %s", readings(e.Readings), e.From)
@@ -205,7 +205,7 @@ func SayWanted(bow model.Bow) string {
 	}
 	if draw, known := bow.Order.Draw.Get(); known {
 		if said != "" {
-			said += say.It(" at ")
+			said += " " + say.It("at") + " "
 		}
 		said += rule.Short(draw) + " " + string(rule.Unit) + " " + SayDrawTo(bow.Order.DrawTo)
 	}

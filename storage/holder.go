@@ -44,17 +44,17 @@ func (b *BusyError) who() string {
 	if h.PID == 0 {
 		return shown(text)
 	}
-	text += say.F(" (process %d", h.PID)
+	who := []string{say.F("process %d", h.PID)}
 	if h.User != "" {
-		text += say.F(" of %s", h.User)
+		who = append(who, say.F("of %s", h.User))
 	}
 	if h.Host != "" {
-		text += say.F(" on %s", h.Host)
+		who = append(who, say.F("on %s", h.Host))
 	}
 	if !h.Since.IsZero() {
-		text += say.F(" since %s", clock(h.Since, b.now))
+		who = append(who, say.F("since %s", clock(h.Since, b.now)))
 	}
-	return shown(text + ")")
+	return shown(text + " (" + strings.Join(who, " ") + ")")
 }
 
 // clock is t as one says it at the time now: without the day where it is the same.

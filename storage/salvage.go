@@ -183,7 +183,7 @@ func (s *salvage) gap(in shelf, from []byte, err error) {
 	}
 	what := in.String()
 	if in.bow != "" && len(from) == len(record.Key{}) {
-		what += say.F(" from %s on", record.Key(from).String())
+		what += " " + say.F("from %s on", record.Key(from).String())
 	}
 	s.gaps = append(s.gaps, Fault{Bow: in.bow, Err: fmt.Errorf("%s: %w", what, err)})
 }

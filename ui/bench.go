@@ -309,9 +309,9 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", say.It("  Nothing was read on this bow yet."), "",
-			say.It("  Type the first draw, or press Enter, and the pull's form asks for the rest."),
-			say.It("  Digits and Enter are all it needs; Enter alone leaves a reading out.")}
+		lines := []string{"", "  " + say.It("Nothing was read on this bow yet."), "",
+			"  " + say.It("Type the first draw, or press Enter, and the pull's form asks for the rest."),
+			"  " + say.It("Digits and Enter are all it needs; Enter alone leaves a reading out.")}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -336,7 +336,7 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		return lengthen(append([]string{""}, wrapped(say.It("  No bend can be told from these readings: it takes three neighbouring stations, "+
+		return lengthen(append([]string{""}, wrapped("  "+say.It("No bend can be told from these readings: it takes three neighbouring stations, "+
 			"or two and the limb root where it is read to the line."), width, 6)...), height)
 	}
 	return strings.Split(c.plot(s, width, height).Render(), "\n")
@@ -356,7 +356,7 @@ func (b *bench) caption(c curves, width int) string {
 	}
 	text := s.Strong.Render(what) + "   " + legend
 	if c.passes[0] != b.pass {
-		text += s.Quiet.Render(say.F("   pass %d not read so", b.pass))
+		text += s.Quiet.Render("   " + say.F("pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
 }

@@ -124,7 +124,7 @@ func (e *entries) view(width, height int) string {
 		line := story.Lines[len(story.Lines)-1-i]
 		why := ""
 		if !line.Counts() {
-			why = say.F(" (void: %s)", plain.Line(line.Voided.Why))
+			why = " " + say.F("(void: %s)", plain.Line(line.Voided.Why))
 		}
 		out := say.F("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
@@ -155,7 +155,7 @@ func (e *entries) whole(width int) []string {
 	}
 	text := e.atWork.Story().SayEntry(line)
 	if !line.Counts() {
-		text += say.F(" (void: %s)", plain.Line(line.Voided.Why))
+		text += " " + say.F("(void: %s)", plain.Line(line.Voided.Why))
 	}
 	if read := e.readings(line); read != "" {
 		text += ". " + read

@@ -84,7 +84,7 @@ func bendLegend(s look.Styles) string {
 	aim, band := s.Pass(1), s.Pass(2)
 	aim.Point, band.Point = 0, 0
 	return strings.Join([]string{
-		say.F("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + say.It(" 90 % band"),
+		say.F("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " " + say.It("90 % band"),
 	}, "  ")
 }
 

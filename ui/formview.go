@@ -36,15 +36,15 @@ func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render(say.It("    was ")) + s.Strong.Render(was)
+		text += s.Quiet.Render("    "+say.It("was")+" ") + s.Strong.Render(was)
 	}
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
-		text += s.Quiet.Render(say.It("    expected ")) + s.Strong.Render(expected)
+		text += s.Quiet.Render("    "+say.It("expected")+" ") + s.Strong.Render(expected)
 	} else if q.Foretold() && f.reckoning != nil && f.reckoning() {
-		text += s.Quiet.Render(say.It("    expected: reckoning..."))
+		text += s.Quiet.Render("    " + say.It("expected: reckoning..."))
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render(say.It("    Enter alone: ")) + s.Plain.Render(plain.Line(q.Shown(q.Preset)))
+		text += s.Quiet.Render("    "+say.It("Enter alone:")+" ") + s.Plain.Render(plain.Line(q.Shown(q.Preset)))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -97,7 +97,7 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		at := i + 1
 		head := strings.Repeat(" ", 4)
 		if i == 1 {
-			head = say.It("was ")
+			head = say.It("was") + " "
 		}
 		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
 	}
@@ -126,11 +126,11 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), say.F(" FIRST: %s", says)
+		style, text = s.Caution.Reverse(true), " "+say.F("FIRST: %s", says)
 	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad.Reverse(true), say.F(" NO: %s", says)
+		style, text = s.Bad.Reverse(true), " "+say.F("NO: %s", says)
 	case f.verdict.State == sheet.Asked:
-		style, text = s.Caution.Reverse(true), say.F(" SURE? %s", plain.Line(f.verdict.Says))
+		style, text = s.Caution.Reverse(true), " "+say.F("SURE? %s", plain.Line(f.verdict.Says))
 		if f.filling.Saving() {
 			text += say.It(", and save")
 		}

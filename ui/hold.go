@@ -125,7 +125,7 @@ func (h *hold) down() move {
 	if next.say.text == "" {
 		next.say = notice{saying, say.F("Held %s; it is kept with the pull.", session.SayHeld(held))}
 	} else {
-		next.say.text += say.F(" Held %s.", session.SayHeld(held))
+		next.say.text += " " + say.F("Held %s.", session.SayHeld(held))
 	}
 	return next
 }

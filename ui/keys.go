@@ -95,7 +95,7 @@ func (a *App) helpLines(width int) []string {
 	for _, action := range a.top().actions() {
 		text := action.explained()
 		if why := action.why(); why != "" {
-			text += say.F(" (Not now: %s.)", why)
+			text += " " + say.F("(Not now: %s.)", why)
 		}
 		explain(strings.Join(action.keys, " "), text)
 	}

@@ -121,7 +121,7 @@ func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 	if ansi.StringWidth(caption) > width {
 		caption = planLegend(s, " ")
 	}
-	if unit := say.F("  bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+	if unit := "  " + say.F("bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
 	off := t.offPlot(p, width, max(4, (height-1)*2/5))
@@ -239,7 +239,7 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	where := say.F("%s limb, %s %s: ", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	where := say.F("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length) + " "
 	c, err := advice.CutOf(stretch, t.take[j])
 	if err != nil || c.Loss == 0 {
 		where += say.It("nothing comes off")
@@ -255,7 +255,7 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		where += say.F("; planned %s", t.sayPlanned(j))
 	}
 	if ansi.StringWidth(where) > width {
-		where = strings.Replace(where, say.It(" of the stiffness"), "", 1)
+		where = strings.Replace(where, " "+say.It("of the stiffness"), "", 1)
 	}
 	return where
 }

@@ -165,10 +165,10 @@ func (r *rack) about() string {
 func (r *rack) title() (name, what, right string) {
 	right = say.F("%d in hand, %d in the book", r.inHand, r.board.Len())
 	if missing := r.board.Missing(); missing > 0 {
-		right = say.F("%d not in time, ", missing) + right
+		right = say.F("%d not in time,", missing) + " " + right
 	}
 	if r.late > 0 {
-		right = say.F("%d late, ", r.late) + right
+		right = say.F("%d late,", r.late) + " " + right
 	}
 	if unread := r.board.Unread(); unread > 0 {
 		right = sayUnread(unread)
@@ -344,7 +344,7 @@ func (r *rack) view(width, height int) string {
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
-		lines = append(lines, s.Accent.Render(say.It("find: "))+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
+		lines = append(lines, s.Accent.Render(say.It("find:")+" ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
 	}
 	columns := rackColumns(width)
 	lines = append(lines, s.Quiet.Render("  "+columns.row(func(c rackColumn) string { return c.head })))
@@ -362,7 +362,7 @@ func (r *rack) view(width, height int) string {
 		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
-			lines = append(lines, s.Quiet.Render(say.It("  not in hand")))
+			lines = append(lines, s.Quiet.Render("  "+say.It("not in hand")))
 		}
 		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
 			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))

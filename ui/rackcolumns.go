@@ -68,7 +68,7 @@ func ordered(bow model.Bow) string {
 	}
 	text := session.SayOrdered(bow, weight)
 	if draw, known := bow.Order.Draw.Get(); known {
-		if at := say.F(" at %s", bow.Ruler().Short(draw)); len(text)+len(at) <= orderWidth {
+		if at := " " + say.F("at %s", bow.Ruler().Short(draw)); len(text)+len(at) <= orderWidth {
 			text += at
 		}
 	}

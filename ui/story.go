@@ -134,7 +134,7 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, say.It("  pass"), say.It("taken off"), weightHead, say.It("longest pull"), tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  "+say.It("pass"), say.It("taken off"), weightHead, say.It("longest pull"), tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""

@@ -190,7 +190,7 @@ func (d *todayScreen) view(width, height int) string {
 		r := d.rows[i]
 		if !r.Today && !waiting {
 			waiting = true
-			lines = append(lines, s.Quiet.Render(say.It("  not today")))
+			lines = append(lines, s.Quiet.Render("  "+say.It("not today")))
 		}
 		from := say.It("now")
 		if r.From.After(now) {

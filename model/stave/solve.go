@@ -103,7 +103,7 @@ func (doc document) explain(field string, err error) error {
 	}
 	where := ""
 	if e.Side != strung.Neither {
-		where = say.F(" (%s limb, %.4g from the root)", e.Side, e.At)
+		where = " " + say.F("(%s limb, %.4g from the root)", e.Side, e.At)
 	}
 	asked, limit := e.Value, e.Limit
 	switch {

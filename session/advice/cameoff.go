@@ -57,12 +57,12 @@ func taken(loss float64) float64 { return -math.Expm1(-loss) }
 func (a *Advice) sayCameOff(c CameOff) string {
 	said := ""
 	if planned, known := c.Planned.Get(); known && planned >= leastTold {
-		said = say.F("planned %s, ", percents(planned))
+		said = say.F("planned %s,", percents(planned)) + " "
 	} else if known {
-		said = say.It("nothing planned, ")
+		said = say.It("nothing planned,") + " "
 	}
 	if s := c.Scrape; s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
-		said += say.F("logged %s, ", percents(taken(c.Expected.Estimate)))
+		said += say.F("logged %s,", percents(taken(c.Expected.Estimate))) + " "
 	}
 	came := say.F("came off %s (%.0f to %.0f %%)", percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
 	if !c.OK {

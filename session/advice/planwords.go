@@ -45,9 +45,9 @@ func (a Advice) SayWanted(short bool) string {
 		switch {
 		case short || !learnt:
 		case from.Count == 0:
-			text += say.It(" (common practice)")
+			text += " " + say.It("(common practice)")
 		default:
-			text += say.F(" (%s to %s by %d %s)", scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count, map[bool]string{true: "bow", false: "bows"}[from.Count == 1])
+			text += " " + say.N(from.Count, "(%s to %s by %d bow)", "(%s to %s by %d bows)", scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count)
 		}
 		return text
 	}
@@ -55,7 +55,7 @@ func (a Advice) SayWanted(short bool) string {
 	text := say.F("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
 		part(say.It("settling"), a.settings.Settling, a.settings.Takes.Settling), part(say.It("sanding"), a.settings.Sanding, a.settings.Takes.Sanding))
 	if !learnt && !short {
-		text += say.It(" (common practice)")
+		text += " " + say.It("(common practice)")
 	}
 	return text
 }
@@ -187,7 +187,7 @@ func sayChance(chance float64) string {
 
 // SayRemoval tells one stretch: 14 % off the upper limb, 16 to 20 in: 0.025 in, 13 strokes.
 func (a Advice) SayRemoval(r Removal) string {
-	text := say.F("%s off the %s limb, %s: ", percents(r.Stiffness()), r.Side, a.places(r.From, r.To))
+	text := say.F("%s off the %s limb, %s:", percents(r.Stiffness()), r.Side, a.places(r.From, r.To)) + " "
 	if depth, known := r.Depth.Get(); known {
 		text += a.Bow.Calliper().WithUnit(measure.Length(depth))
 		if n, known := r.Strokes.Get(); known {

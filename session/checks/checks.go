@@ -132,7 +132,7 @@ func strainLines(story session.Story, a advice.Advice) []string {
 	default:
 		text := say.F("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.", kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
 		if most > kind.StrainLow {
-			text = say.F("It comes to %.2f %%, where marked (!) more than that is sure. ", 100*most) + text
+			text = say.F("It comes to %.2f %%, where marked (!) more than that is sure.", 100*most) + " " + text
 		}
 		lines = append(lines, text)
 	}

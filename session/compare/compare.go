@@ -131,7 +131,7 @@ func SayKind(k session.Kind) string {
 	if set, known := k.Set.Get(); known {
 		text += say.F(", %s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set))
 	}
-	text += say.It(" (the middle one of each)")
+	text += " " + say.It("(the middle one of each)")
 	mean := func(a finish.Allowance) string {
 		return say.F("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
 	}

@@ -277,7 +277,7 @@ func takenOff(bow model.Bow, pass session.Pass) string {
 	for _, s := range pass.Scrapes {
 		said := say.F("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
 		if strokes, known := s.Strokes.Get(); known {
-			said += say.F(" (%d strokes)", strokes)
+			said += " " + say.F("(%d strokes)", strokes)
 		}
 		parts = append(parts, said)
 	}

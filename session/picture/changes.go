@@ -99,16 +99,16 @@ func saysChanges(story session.Story, pose session.Pose, since, newest int) stri
 			parts = append(parts, say.F("the %s limb's most at %s, %s %s", side, bow.Ruler().WithUnit(at), bow.Ruler().PrintSigned(change), bow.Units.Length))
 		}
 	}
-	said := say.F("How the distances %s changed at the same draw from pass %d to pass %d", pose.Datum(), since, newest)
-	if pose.Kind != model.KindPull {
-		said = strings.Replace(said, say.It(" at the same draw"), "", 1)
+	said := say.F("How the distances %s changed from pass %d to pass %d", pose.Datum(), since, newest)
+	if pose.Kind == model.KindPull {
+		said = say.F("How the distances %s changed at the same draw from pass %d to pass %d", pose.Datum(), since, newest)
 	}
 	if len(parts) > 0 {
 		said += ": " + strings.Join(parts, "; ")
 	}
 	said += "."
 	if step := bow.Rule; step > 0 {
-		said += say.F(" A mark of the rule, %s, is within the error of reading.", bow.Ruler().WithUnit(step))
+		said += " " + say.F("A mark of the rule, %s, is within the error of reading.", bow.Ruler().WithUnit(step))
 	}
 	return said
 }

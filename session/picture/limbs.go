@@ -121,11 +121,11 @@ func saysLimbs(story session.Story, pose session.Pose, passes []int, c chart) st
 	var says strings.Builder
 	fmt.Fprint(&says, say.F("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, pass %d in the boldest line", pose.Label(bow.Ruler()), passes[0]))
 	if len(passes) > 1 {
-		fmt.Fprint(&says, say.F(" over %s", passList(passes[1:])))
+		fmt.Fprint(&says, " "+say.F("over %s", passList(passes[1:])))
 	}
 	says.WriteString(". ")
 	if stretch := (c.x.max - c.x.min) / (chartWidth - leftMargin - rightMargin) * plotHeight / (c.y.max - c.y.min); stretch > 1.2 {
-		fmt.Fprint(&says, say.F("Distances from the line are drawn about %.0f times as large as those along the bow. ", math.Max(2, math.Round(stretch))))
+		fmt.Fprint(&says, say.F("Distances from the line are drawn about %.0f times as large as those along the bow.", math.Max(2, math.Round(stretch)))+" ")
 	}
 	rows, _ := story.Passes[passes[0]].Reading(pose)
 	var apart []string

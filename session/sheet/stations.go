@@ -114,7 +114,7 @@ func wasRead(story session.Story) bool {
 // parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0 where that is
 // not known yet.
 func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
-	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every ")); isEvery {
+	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every")+" "); isEvery {
 		return stationsEvery(strings.TrimSpace(step), unit, limb)
 	}
 	var stations []measure.Length

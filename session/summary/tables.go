@@ -16,7 +16,7 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	var blocks []Block
 	caption := say.It("Braced")
 	if height, known := braced.Height.Get(); known {
-		caption += say.F(" at %s", bow.Ruler().WithUnit(height))
+		caption += " " + say.F("at %s", bow.Ruler().WithUnit(height))
 	}
 	blockHead := say.It("Gap")
 	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
@@ -60,7 +60,7 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 	if !ok {
 		return nil
 	}
-	said, measured := say.F("Tiller at %s: upper gap less lower gap ", rule.WithUnit(tiller.AimAt)), off+aim
+	said, measured := say.F("Tiller at %s: upper gap less lower gap", rule.WithUnit(tiller.AimAt))+" ", off+aim
 	switch wanted := signedWithUnit(bow, aim); {
 	case rule.Round(off) == 0:
 		said += say.F("%s, as wanted.", signedWithUnit(bow, measured))

@@ -99,7 +99,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 		if said == "standard input" {
 			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
-		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N] ", say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New), name))
+		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N]", say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New), name)+" ")
 		if err != nil {
 			return err
 		}

@@ -36,7 +36,7 @@ func noCommand(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
-		return misused(cmd, "there is no command %q; %s is one", args[0], strings.Join(like, say.It(" or ")))
+		return misused(cmd, "there is no command %q; %s is one", args[0], strings.Join(like, " "+say.It("or")+" "))
 	}
 	return misused(cmd, "there is no command %q", args[0])
 }

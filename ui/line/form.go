@@ -140,7 +140,7 @@ func labelOf(q sheet.Question) string {
 		text = q.Group + ", " + text
 	}
 	if q.Unit != "" && !strings.HasSuffix(q.Label, " "+q.Unit) {
-		text += say.F(" in %s", unitName(q.Unit))
+		text += " " + say.F("in %s", unitName(q.Unit))
 	}
 	return text
 }

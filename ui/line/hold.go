@@ -39,7 +39,7 @@ func (b *bench) sayHold() {
 	held := max(0, b.desk.Shop.Now().Sub(b.drawn))
 	text := say.F("Drawn for %s.", session.SayHeld(held))
 	if held >= b.limit {
-		text += say.It(" Let it down.")
+		text += " " + say.It("Let it down.")
 	}
 	b.say(text)
 }
@@ -57,7 +57,7 @@ func (b *bench) endHold(form *sheet.Form) {
 	}
 	text := say.F("Held %s; it is kept with the pull.", session.SayHeld(held))
 	if held > b.limit {
-		text += say.F(" Longer than %s: do not hold a bow at full draw.", session.SayHeld(b.limit))
+		text += " " + say.F("Longer than %s: do not hold a bow at full draw.", session.SayHeld(b.limit))
 	}
 	b.say(text)
 }

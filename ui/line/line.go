@@ -81,7 +81,7 @@ func (t *talk) notTaken() error {
 	first := t.missed[0]
 	more := ""
 	if n := len(t.missed) - 1; n > 0 {
-		more = say.F(" (and %d more)", n)
+		more = " " + say.F("(and %d more)", n)
 	}
 	return say.Errorf("line %d was not taken: %q: %s%s", first.number, first.text, first.why, more)
 }

@@ -161,7 +161,7 @@ func (t *talk) help(p place) {
 	for _, c := range p.commands() {
 		text := c.head() + ": " + c.long.String()
 		if why := c.why(); why != "" {
-			text += say.F(" Not now: %s", ended(why))
+			text += " " + say.F("Not now: %s", ended(why))
 		}
 		t.say(text)
 	}

@@ -233,6 +233,17 @@ func quoted(text string) string {
 	return b.String()
 }
 
+// Room about a text is the code's: a translator would lose it.
+func TestNoTextHasRoomAboutIt(t *testing.T) {
+	for _, entry := range texts(t) {
+		for _, said := range []string{entry.one, entry.many} {
+			if strings.Trim(said, " ") != said {
+				t.Errorf("%q begins or ends with a blank", said)
+			}
+		}
+	}
+}
+
 // sentence is what looks like words for a reader: two in a row.
 var sentence = regexp.MustCompile(`[A-Za-z]{2,}['’)]?[,.:;]? +[(a-zA-Z%]|[A-Za-z]{2,}[,.:;]? $|^[,.:; ]* [A-Za-z]{2,}|%[a-z] [a-z]{2,}`)
 

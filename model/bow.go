@@ -26,12 +26,7 @@ const (
 var Sides = [2]Side{Upper, Lower}
 
 // String is the limb's name: upper or lower.
-func (s Side) String() string {
-	if s == Lower {
-		return "lower"
-	}
-	return "upper"
-}
+func (s Side) String() string { return string(s.Word()) }
 
 // Word is the limb's name to be said.
 func (s Side) Word() say.Word {

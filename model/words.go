@@ -2,48 +2,23 @@ package model
 
 import "bendbook/model/say"
 
-// What a record spells in one way everywhere is said by these words. A spelling that is not known here is said as it stands.
-
-// Word implements say.Worded.
-func (d Datum) Word() say.Word {
-	switch d {
-	case FromLine:
-		return say.Word(FromLine)
-	case FromString:
-		return say.Word(FromString)
-	}
-	return say.Word(d)
+// What a record spells in one way everywhere is said by the word of that spelling. These are in the template of texts by standing here; a spelling
+// that is not known is said as it stands.
+var _ = []say.Word{
+	say.Word(FromLine), say.Word(FromString),
+	say.Word(ToBelly), say.Word(ToBack),
+	say.Word(SectionRectangle), say.Word(SectionEllipse),
+	say.Word(RightHanded), say.Word(LeftHanded),
 }
 
 // Word implements say.Worded.
-func (t DrawTo) Word() say.Word {
-	switch t {
-	case ToBelly:
-		return say.Word(ToBelly)
-	case ToBack:
-		return say.Word(ToBack)
-	}
-	return say.Word(t)
-}
+func (d Datum) Word() say.Word { return say.Word(d) }
 
 // Word implements say.Worded.
-func (h Hand) Word() say.Word {
-	switch h {
-	case RightHanded:
-		return say.Word(RightHanded)
-	case LeftHanded:
-		return say.Word(LeftHanded)
-	}
-	return say.Word(h)
-}
+func (t DrawTo) Word() say.Word { return say.Word(t) }
 
 // Word implements say.Worded.
-func (s Section) Word() say.Word {
-	switch s {
-	case SectionRectangle:
-		return say.Word(SectionRectangle)
-	case SectionEllipse:
-		return say.Word(SectionEllipse)
-	}
-	return say.Word(s)
-}
+func (h Hand) Word() say.Word { return say.Word(h) }
+
+// Word implements say.Worded.
+func (s Section) Word() say.Word { return say.Word(s) }

@@ -46,7 +46,8 @@ type Bow struct {
 	Wood   string
 	Number string // stamped on the finished bow; "" until given
 
-	Units measure.Units // the units that its record is written in and its figures are shown in
+	Units measure.Units // the units that its figures are shown and typed in: its record's, unless ShownIn says others
+	kept  measure.Units // its record's, where its figures are shown in others
 
 	Handle      measure.Length                   // rigid length between the two limb roots
 	HandleDepth measure.Optional[measure.Length] // belly to back at the handle
@@ -133,21 +134,6 @@ func (d Day) Time() (t time.Time, ok bool) {
 // Length is the bow's length along the belly, nock to nock.
 func (b Bow) Length() measure.Length {
 	return b.Limbs[Upper].Length + b.Handle + b.Limbs[Lower].Length
-}
-
-// Ruler prints lengths as this bow's rule reads them.
-func (b Bow) Ruler() measure.Rule { return measure.Rule{Unit: b.Units.Length, Step: b.Rule} }
-
-// Weigher prints forces as this bow's scale reads them.
-func (b Bow) Weigher() measure.Scale { return measure.Scale{Unit: b.Units.Force, Step: b.Scale} }
-
-// ShownIn is the bow with its figures in other units, to stand beside bows that are read in those. It is only to be shown: its
-// record stays in the bow's own.
-func (b Bow) ShownIn(units measure.Units) Bow {
-	if b.Units != units {
-		b.Units, b.Rule, b.Scale = units, 0, 0
-	}
-	return b
 }
 
 // Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an inch, or

@@ -2,6 +2,7 @@ package session
 
 import (
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/say"
 )
@@ -14,12 +15,13 @@ type Bench struct {
 	shop  *Shop
 	first record.Description // before any edit
 	items []record.Item      // in order of their keys
-	story Story
-	added int // how many times the bow was added to, as far as the bench knows
+	story Story              // in the units of its record
+	shown measure.Units      // in which it is handed out
+	added int                // how many times the bow was added to, as far as the bench knows
 }
 
-// Story is the bow's story as it stands.
-func (b *Bench) Story() Story { return b.story }
+// Story is the bow's story as it stands, in the units in which the shop has its bows shown.
+func (b *Bench) Story() Story { return b.story.ShownIn(b.shown) }
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
 // The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
@@ -96,7 +98,7 @@ func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	}
 	item.Key = key
 	// What was left to be understood, such as from where a braced bow is measured, stands there now.
-	return item, b.story.Bow().CheckEvent(item.Entry.What)
+	return item, b.Story().Bow().CheckEvent(item.Entry.What)
 }
 
 // check says whether the event can be added to the story. A void or a change that would have no effect is refused.
@@ -119,7 +121,7 @@ func (b *Bench) check(what model.Event) error {
 			return err
 		}
 	}
-	return b.story.Bow().CheckEvent(what)
+	return b.Story().Bow().CheckEvent(what)
 }
 
 // Void takes an entry out of account, for a reason in the maker's words.

@@ -41,9 +41,9 @@ func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 // BendError is what the error of reading leaves in the bend of one limb at its stations, one standard deviation in 1/in:
 // 1/32 in of the hand (a usual error) and the rounding to the rule's step r, whose variance is r²/12.
 func (s Story) BendError(side model.Side, pose Pose) []float64 {
-	step := float64(s.Bow().Rule)
+	step := float64(s.Desc.Bow.Rule)
 	if step <= 0 {
-		step = float64(s.Bow().Units.Length.DefaultStep())
+		step = float64(s.Desc.Bow.Units.Length.DefaultStep())
 	}
 	sd := math.Sqrt(1.0/32/32 + step*step/12)
 	return model.BendError(pose.From, s.Bow().Limbs[side].Stations, bendApart, measure.Length(sd))

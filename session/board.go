@@ -96,6 +96,7 @@ func (b *Board) tell(at int) Row {
 	h := b.hung[at]
 	row := rowOf(h, cmp.Or(h.damage, b.damage[h.id]), b.settings, b.takes, b.now, b.shop.DatesOf(b.settings))
 	row.HalfTyped = b.halfTyped[h.id]
+	row.Bow = row.Bow.ShownIn(b.settings.ShownUnits())
 	return row
 }
 

@@ -68,7 +68,7 @@ func (s Story) Without(id string) Story {
 		items = append(items, line.Item)
 	}
 	items = append(items, record.Item{Entry: model.Entry{What: model.Void{Entry: id}}})
-	return Fold(s.first, items)
+	return Fold(s.first, items).ShownIn(s.shown)
 }
 
 // Correct voids an entry and writes another in its place, both or neither, and drops the draft that it came from.

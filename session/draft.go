@@ -5,15 +5,17 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/measure"
 	"bendbook/model/say"
 )
 
 // Draft is a half-typed form as it is kept until it is finished or dropped.
 type Draft struct {
-	Form    string            `json:"form"`    // which form
-	Begun   time.Time         `json:"begun"`   // when its first value was confirmed
-	At      string            `json:"at"`      // name of the question that was being answered
-	Answers map[string]string `json:"answers"` // by name of the question, as typed
+	Form    string            `json:"form"`           // which form
+	Begun   time.Time         `json:"begun"`          // when its first value was confirmed
+	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; none where the draft is of a program that knew only the record's
+	At      string            `json:"at"`             // name of the question that was being answered
+	Answers map[string]string `json:"answers"`        // by name of the question, as typed
 	// Asked are answers that were asked about, by name of the question; the same again keeps them.
 	Asked map[string]string `json:"asked,omitempty"`
 }

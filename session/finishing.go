@@ -28,7 +28,7 @@ type Finishing struct {
 }
 
 // Finishing tells how far the bow on the bench is.
-func (b *Bench) Finishing() (Finishing, error) { return b.shop.Finishing(b.story) }
+func (b *Bench) Finishing() (Finishing, error) { return b.shop.Finishing(b.Story()) }
 
 // Finishing tells how far a bow is.
 func (s *Shop) Finishing(story Story) (Finishing, error) {
@@ -109,7 +109,7 @@ func (b *Bench) Stamp() (string, error) {
 		return "", say.Errorf("not marked: %s", why)
 	}
 	var events []model.Event
-	bow := b.story.Bow()
+	bow := f.Bow
 	if strings.TrimSpace(bow.Number) == "" {
 		if bow.Number, err = b.shop.nextNumber(f.Settings); err != nil {
 			return "", err

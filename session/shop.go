@@ -13,6 +13,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
+	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/say"
 )
@@ -69,10 +70,16 @@ func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
 // Whole waits until all of the book was looked through, and says what is wrong with it.
 func (s *Shop) Whole() error { return s.book.Whole() }
 
-// Story is the story of one bow.
+// Story is the story of one bow, in the units in which the shop has its bows shown.
 func (s *Shop) Story(id string) (Story, error) {
 	bow, err := s.read(id)
-	return bow.story, err
+	return bow.story.ShownIn(s.shownUnits()), err
+}
+
+// shownUnits are those in which every bow is shown and typed. Where the settings cannot be read each is in its own; who asks for them is told.
+func (s *Shop) shownUnits() measure.Units {
+	settings, _ := s.Settings()
+	return settings.ShownUnits()
 }
 
 // stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one bow keeps no
@@ -93,7 +100,7 @@ func (s *Shop) Bench(id string) (*Bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{shop: s, first: bow.first, items: bow.items, story: bow.story, added: bow.added}, nil
+	return &Bench{shop: s, first: bow.first, items: bow.items, story: bow.story, shown: s.shownUnits(), added: bow.added}, nil
 }
 
 func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {
@@ -117,6 +124,7 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	if err != nil {
 		return "", err
 	}
+	bow = bow.AsKept()
 	bow.ID = key.String()
 	if err := s.checkNumber(bow); err != nil {
 		return "", err

@@ -25,6 +25,7 @@ type Story struct {
 	Finishes []model.Finish
 
 	first   record.Description // before any edit
+	shown   measure.Units      // in which its figures are shown and typed; "" for its record's own
 	doing   doing
 	weighed bool // pulled with the scale since it came back
 	scraped bool
@@ -61,8 +62,14 @@ type stringLength struct {
 	length measure.Length
 }
 
-// Bow is the bow as its description stands now.
-func (s Story) Bow() model.Bow { return s.Desc.Bow }
+// Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
+func (s Story) Bow() model.Bow { return s.Desc.Bow.ShownIn(s.shown) }
+
+// ShownIn is the story with its figures shown and typed in other units; "" stands for those of its record, which stays as it is.
+func (s Story) ShownIn(units measure.Units) Story {
+	s.shown = units
+	return s
+}
 
 // Stave are the limbs as they were described before any wood came off. Widths and depths that were measured later are not of the stave.
 func (s Story) Stave() [2]model.Limb {

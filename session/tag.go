@@ -42,7 +42,7 @@ type fact struct {
 
 // TagOf is the tag of a story.
 func TagOf(s Story) Tag {
-	bow := s.Bow()
+	bow := s.Desc.Bow
 	t := Tag{
 		Bow: model.Bow{
 			ID: bow.ID, Name: bow.Name, Wood: bow.Wood, Number: bow.Number, Units: bow.Units,

@@ -41,6 +41,7 @@ func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
 	if err != nil {
 		return record.Record{}, err
 	}
+	bow = bow.AsKept()
 	bow.ID = key.String()
 	desc, err := record.Describe(bow)
 	if err != nil {

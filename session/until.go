@@ -17,5 +17,5 @@ func (s Story) Until(session Session) Story {
 			items = append(items, line.Item)
 		}
 	}
-	return Fold(s.first, items)
+	return Fold(s.first, items).ShownIn(s.shown)
 }

@@ -20,7 +20,7 @@ func (f *form) view(width, height int) string {
 		return ""
 	}
 	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
-	lines = append(lines, "")
+	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
 	lines = append(lines, f.judgement(q, width)...)
 	if f.sheet.Caution != "" {
 		for _, line := range wrapped(f.sheet.Caution, width, 2) {

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"bendbook/model/finish"
+	"bendbook/model/measure"
 	"bendbook/ui/look"
 )
 
@@ -15,7 +17,9 @@ var update = flag.Bool("update", false, "write the golden screens anew")
 var views = []struct {
 	name  string
 	empty bool // in an empty book instead of the demo shop
-	keys  []string
+	// metric: the shop works in centimetres and kilograms, though the bow is kept in inches and pounds.
+	metric bool
+	keys   []string
 }{
 	{name: "rack"},
 	{name: "rack-empty", empty: true},
@@ -29,6 +33,11 @@ var views = []struct {
 		"enter", "enter", "enter", "34", "enter", "33", "ctrl+s"}},
 	{name: "bench-help", keys: []string{"enter", "?"}},
 	{name: "pull", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
+	{name: "pull-other-unit", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "162mm"}},
+	{name: "metric-bench", metric: true, keys: []string{"down", "enter"}},
+	{name: "metric-pull", metric: true, keys: []string{"down", "enter", "51", "enter", "15.1", "enter", "0.8", "enter", "6 1/8in"}},
+	{name: "metric-describe", metric: true, keys: []string{"d", "down", "down", "down", "down"}},
+	{name: "metric-advice", metric: true, keys: []string{"down", "enter", "a"}},
 	{name: "pull-refused", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "abc", "enter"}},
 	{name: "pull-asked", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
 	{name: "hold", keys: []string{"down", "enter", " "}},
@@ -79,6 +88,14 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 	for _, view := range views {
 		t.Run(view.name, func(t *testing.T) {
 			h := sit(t, look.NoColour, !view.empty, 80, 24)
+			if view.metric {
+				settings := finish.Usual()
+				settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+				if err := h.shop.KeepSettings(settings); err != nil {
+					t.Fatal(err)
+				}
+				h.open(look.NoColour, 80, 24)
+			}
 			h.press(view.keys...)
 			golden(t, filepath.Join("testdata", view.name+".txt"), h.pictures(asciiOnly))
 		})

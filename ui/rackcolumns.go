@@ -80,7 +80,7 @@ const orderWidth = 11
 
 // inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no finer than a list needs.
 func inList(bow model.Bow, units measure.Units) model.Bow {
-	if bow.Units == units {
+	if bow.Units == units && bow.KeptIn() == units {
 		return bow
 	}
 	bow = bow.ShownIn(units)

@@ -29,6 +29,7 @@ type (
 		Format     string        `json:"format"`
 		Version    int           `json:"version"`
 		Units      measure.Units `json:"units"`
+		Every      Every         `json:"every_bow,omitzero"`
 		Dates      string        `json:"dates"`
 		Screen     screenDoc     `json:"screen"`
 		Stages     []stageDoc    `json:"stages"`
@@ -187,7 +188,7 @@ func (d settingsDoc) settings() (Settings, error) {
 		return Settings{}, err
 	}
 	s := Settings{
-		Units: d.Units, Dates: datesOf(d.Dates), Screen: Screen(d.Screen),
+		Units: d.Units, Every: d.Every, Dates: datesOf(d.Dates), Screen: Screen(d.Screen),
 		Mark:     Stamp{Text: d.Mark.Text, Round: d.Mark.Round, Step: d.Mark.Step},
 		Number:   Numbering{Pattern: d.Number.Pattern, Start: d.Number.Start, Alone: d.Number.Alone},
 		Sanding:  d.Units.Force.Force(d.Allowances.Sanding),
@@ -236,7 +237,7 @@ func (s Settings) Document() ([]byte, error) {
 func document(s Settings) settingsDoc {
 	units := s.Units
 	d := settingsDoc{
-		Format: Format, Version: Version, Units: units, Dates: cmp.Or(string(s.Dates), datesAsTerminal), Screen: screenDoc(s.Screen),
+		Format: Format, Version: Version, Units: units, Every: s.Every, Dates: cmp.Or(string(s.Dates), datesAsTerminal), Screen: screenDoc(s.Screen),
 		Mark:       markDoc{s.Mark.Text, s.Mark.Round, s.Mark.Step},
 		Number:     numberDoc{s.Number.Pattern, s.Number.Start, s.Number.Alone},
 		Allowances: allowancesDoc{s.Sanding.In(units.Force), s.Settling.In(units.Force)},

@@ -10,8 +10,9 @@ import (
 
 // Settings are a shop's own practice.
 type Settings struct {
-	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves. A bow keeps its own.
+	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves. A bow's record keeps its own.
 	Units  measure.Units
+	Every  Every
 	Dates  date.Order // "" goes by the language of the terminal
 	Screen Screen
 	Stages []Stage
@@ -24,6 +25,25 @@ type Settings struct {
 	// Hold is after how long at a draw the hold clock rings.
 	Hold time.Duration
 	Card Card
+}
+
+// Every says that every bow is shown and typed in the shop's unit of length, or of force, where that is the usual one. Any other is the unit of every
+// bow without being said, for it was chosen.
+type Every struct {
+	Length bool `json:"length"`
+	Force  bool `json:"force"`
+}
+
+// ShownUnits are the units in which every bow is shown and typed; "" for that of each bow's record.
+func (s Settings) ShownUnits() (units measure.Units) {
+	usual := measure.Imperial()
+	if s.Every.Length || s.Units.Length != usual.Length {
+		units.Length = s.Units.Length
+	}
+	if s.Every.Force || s.Units.Force != usual.Force {
+		units.Force = s.Units.Force
+	}
+	return units
 }
 
 // Screen is what a shop's screens are held to. What a terminal cannot do is left out without being asked.

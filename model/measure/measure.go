@@ -27,6 +27,27 @@ func inUnits(v, perUnit float64) float64 {
 	return significant(v*perUnit, 15)
 }
 
+// Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where that shows as what was typed.
+// 15.24 cm are 6 in, which the arithmetic of the conversion leaves a hair beside.
+func (l Length) Settled(kept, typed LengthUnit) Length {
+	return settled(l, kept.Length(significant(l.In(kept), fewDigits)), func(l Length) float64 { return l.In(typed) })
+}
+
+// Settled is a force that was typed in one unit, to be kept in another; see [Length.Settled].
+func (f Force) Settled(kept, typed ForceUnit) Force {
+	return settled(f, kept.Force(significant(f.In(kept), fewDigits)), func(f Force) float64 { return f.In(typed) })
+}
+
+// fewDigits are more than any hand reads, and fewer than a conversion leaves.
+const fewDigits = 11
+
+func settled[T ~float64](v, round T, shown func(T) float64) T {
+	if shown(round) == shown(v) {
+		return round
+	}
+	return v
+}
+
 // significant rounds v to n significant decimal digits.
 func significant(v float64, n int) float64 {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {

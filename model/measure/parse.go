@@ -21,20 +21,20 @@ const longestText = 40
 const largestNumber = 1e6
 
 type unitWord struct {
-	word string
-	per  float64 // inches, or pounds-force, in one of this unit
+	word, unit string
+	per        float64 // inches, or pounds-force, in one of this unit
 }
 
 var lengthWords = []unitWord{
-	{"millimetres", 1 / millimetresPerInch}, {"millimeters", 1 / millimetresPerInch}, {"mm", 1 / millimetresPerInch},
-	{"centimetres", 1 / centimetresPerInch}, {"centimeters", 1 / centimetresPerInch}, {"cm", 1 / centimetresPerInch},
-	{"inches", 1}, {"inch", 1}, {"in.", 1}, {"in", 1}, {"\"", 1}, {"″", 1}, {"”", 1},
+	{"millimetres", string(Millimetre), 1 / millimetresPerInch}, {"millimeters", string(Millimetre), 1 / millimetresPerInch}, {"mm", string(Millimetre), 1 / millimetresPerInch},
+	{"centimetres", string(Centimetre), 1 / centimetresPerInch}, {"centimeters", string(Centimetre), 1 / centimetresPerInch}, {"cm", string(Centimetre), 1 / centimetresPerInch},
+	{"inches", string(Inch), 1}, {"inch", string(Inch), 1}, {"in.", string(Inch), 1}, {"in", string(Inch), 1}, {"\"", string(Inch), 1}, {"″", string(Inch), 1}, {"”", string(Inch), 1},
 }
 
 var forceWords = []unitWord{
-	{"lbf", 1}, {"lbs", 1}, {"lb.", 1}, {"lb", 1}, {"#", 1}, {"pounds", 1}, {"pound", 1},
-	{"kgf", newtonsPerKilogram / newtonsPerPound}, {"kg", newtonsPerKilogram / newtonsPerPound},
-	{"n", 1 / newtonsPerPound},
+	{"lbf", string(PoundForce), 1}, {"lbs", string(PoundForce), 1}, {"lb.", string(PoundForce), 1}, {"lb", string(PoundForce), 1}, {"#", string(PoundForce), 1}, {"pounds", string(PoundForce), 1}, {"pound", string(PoundForce), 1},
+	{"kgf", string(KilogramForce), newtonsPerKilogram / newtonsPerPound}, {"kg", string(KilogramForce), newtonsPerKilogram / newtonsPerPound},
+	{"n", string(Newton), 1 / newtonsPerPound},
 }
 
 // ParseLength reads a length as a bowyer writes it: 6 3/8, 6-3/8, 6.375, 6,375, 6⅜, 3/8, 6 3/8in, 162mm, 16.2cm.
@@ -62,12 +62,9 @@ func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 	if len(text) > longestText {
 		return 0, say.Errorf("%w: %d characters are too many", ErrNotMeasure, utf8.RuneCountInString(text))
 	}
-	number := strings.ToLower(strings.TrimSpace(text))
-	for _, u := range words {
-		if rest, found := strings.CutSuffix(number, u.word); found {
-			number, per = strings.TrimSpace(rest), u.per
-			break
-		}
+	number, u, named := unitBehind(text, words)
+	if named {
+		per = u.per
 	}
 	v, err := parseNumber(number)
 	if err != nil {
@@ -77,6 +74,29 @@ func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 		return 0, say.Errorf("%w: %s is beyond any bow", ErrNotMeasure, number)
 	}
 	return v * per, nil
+}
+
+// unitBehind parts a text into its number and the unit that it names, where it names one.
+func unitBehind(text string, words []unitWord) (number string, u unitWord, named bool) {
+	number = strings.ToLower(strings.TrimSpace(text))
+	for _, u := range words {
+		if rest, found := strings.CutSuffix(number, u.word); found {
+			return strings.TrimSpace(rest), u, true
+		}
+	}
+	return number, unitWord{}, false
+}
+
+// LengthNamed is the unit that the text of a length names behind its number; "" for none.
+func LengthNamed(text string) LengthUnit {
+	_, u, _ := unitBehind(text, lengthWords)
+	return LengthUnit(u.unit)
+}
+
+// ForceNamed is the unit that the text of a force names behind its number; "" for none.
+func ForceNamed(text string) ForceUnit {
+	_, u, _ := unitBehind(text, forceWords)
+	return ForceUnit(u.unit)
 }
 
 // parseNumber reads [-]whole, [-]decimal, [-]n/d, or [-]whole with a fraction behind a blank or a hyphen.

@@ -1,6 +1,9 @@
 package measure
 
 import (
+	"math"
+	"slices"
+
 	"bendbook/model/say"
 )
 
@@ -74,6 +77,23 @@ func (u LengthUnit) Length(v float64) Length { return Length(v / u.PerInch()) }
 
 // Force is v of these units as a Force.
 func (u ForceUnit) Force(v float64) Force { return Force(v / u.PerPound()) }
+
+// Cut says whether a rule in this unit has such a step: 1, 2, 2½ or 5 of a power of ten, or of inches a half, its half and so on.
+func (u LengthUnit) Cut(step Length) bool {
+	v := step.In(u)
+	return roundStep(v) || u == Inch && v > 0 && v <= 1 && isPowerOfTwo(1/v)
+}
+
+// Cut says whether a scale in this unit has such a step: 1, 2, 2½ or 5 of a power of ten.
+func (u ForceUnit) Cut(step Force) bool { return roundStep(step.In(u)) }
+
+func roundStep(v float64) bool {
+	if !(v > 0) {
+		return false
+	}
+	v /= math.Pow(10, math.Floor(math.Log10(v)+1e-9))
+	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, func(step float64) bool { return math.Abs(v-step) < 1e-6 })
+}
 
 // Units are the units in which a bow's record is written and its figures are shown.
 type Units struct {

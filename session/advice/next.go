@@ -64,7 +64,8 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
 		a.passedLine(story, line, before)
 	}
-	if longest > 0 && float64(last.Draw-longest) > pullStep(a.Bow)+alike {
+	// A step that is round in the unit of the record is no bold one in the unit that is shown.
+	if longest > 0 && float64(last.Draw-longest) > max(pullStep(a.Bow), pullStep(a.Bow.AsKept()))+alike {
 		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.short(pullStep(a.Bow)))
 	}
 	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw+alike {

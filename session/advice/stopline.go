@@ -21,7 +21,8 @@ func (a *Advice) passedLine(story session.Story, last session.Line, before estim
 	if !slices.ContainsFunc(passes, isRead) {
 		return
 	}
-	then := Advice{Bow: a.Bow, Wanted: a.Wanted, settings: a.settings}
+	// By round figures of the record's units, so that a pull is not blamed for the units that it is shown in.
+	then := Advice{Bow: a.Bow.AsKept(), Wanted: a.Wanted, settings: a.settings}
 	// Contradictory readings leave the state without them, as they did when the pass was folded whole.
 	then.state, _ = before.Fold(passes[len(passes)-1])
 	line, err := then.stop()

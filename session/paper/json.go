@@ -50,6 +50,8 @@ type entry struct {
 }
 
 func writeJSON(w io.Writer, of Subject) error {
+	// Figures are those of the record, whatever they are shown in.
+	of.Story = of.Story.ShownIn(measure.Units{})
 	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
 	then, err := of.then()
 	if err != nil {

@@ -14,7 +14,7 @@ func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, strin
 		if text == "" {
 			return nil
 		}
-		l, err := measure.ParseLength(text, bow.Units.Length)
+		l, err := bow.ParseLength(text)
 		if err != nil {
 			return err
 		}
@@ -28,7 +28,7 @@ func weight(bow model.Bow, within func(measure.Force) error) func(*Sheet, string
 		if text == "" {
 			return nil
 		}
-		f, err := measure.ParseForce(text, bow.Units.Force)
+		f, err := bow.ParseForce(text)
 		if err != nil {
 			return err
 		}
@@ -60,7 +60,7 @@ func shortText(_ *Sheet, text string) error {
 // lengthOf is the length that question name was answered with; unread where it was left out or is none.
 func (s *Sheet) lengthOf(bow model.Bow, name string) measure.Optional[measure.Length] {
 	if text := s.answer(name); text != "" {
-		if l, err := measure.ParseLength(text, bow.Units.Length); err == nil {
+		if l, err := bow.ParseLength(text); err == nil {
 			return measure.Some(l)
 		}
 	}
@@ -70,7 +70,7 @@ func (s *Sheet) lengthOf(bow model.Bow, name string) measure.Optional[measure.Le
 // weightOf is the force that question name was answered with; unread where it was left out or is none.
 func (s *Sheet) weightOf(bow model.Bow, name string) measure.Optional[measure.Force] {
 	if text := s.answer(name); text != "" {
-		if f, err := measure.ParseForce(text, bow.Units.Force); err == nil {
+		if f, err := bow.ParseForce(text); err == nil {
 			return measure.Some(f)
 		}
 	}

@@ -32,14 +32,14 @@ func (r blockRow) questions(s *Sheet) []Question {
 	bow := r.bow
 	all := []Question{{
 		Name: "length", Label: say.It("block length"), Group: say.It("block"), Unit: string(bow.Units.Length), Must: true,
-		Preset: bow.Ruler().Short(r.last.Length), Hint: say.F("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
+		Preset: presetLength(bow, r.last.Length), Hint: say.F("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
 		check: length(bow, func(l measure.Length) error {
 			return pathless(bow.CheckEvent(model.Braced{From: model.FromString, Block: &model.Block{Length: l}}))
 		}),
 	}}
 	length := r.last.Length
 	if text := s.answers["length"]; text != "" {
-		if l, err := measure.ParseLength(text, bow.Units.Length); err == nil {
+		if l, err := bow.ParseLength(text); err == nil {
 			length = l
 		}
 	}
@@ -49,7 +49,7 @@ func (r blockRow) questions(s *Sheet) []Question {
 		places = r.usual(length)
 	}
 	all = append(all, Question{
-		Name: "places", Label: say.It("places"), Group: say.It("block"), Must: true, Preset: strings.Join(preset, ", "),
+		Name: "places", Label: say.It("places"), Group: say.It("block"), Must: true, measures: aRow, Preset: strings.Join(preset, ", "),
 		Hint:  say.F("of its middle, from the handle out: any along the limb that hold the whole block, such as %s", exampleStations(bow.Units.Length)),
 		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
 	})
@@ -67,7 +67,7 @@ func (r blockRow) questions(s *Sheet) []Question {
 func (r blockRow) gap(side model.Side, at measure.Length) Question {
 	bow := r.bow
 	q := Question{
-		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: say.F("%s limb", side), Unit: string(bow.Units.Length),
+		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: say.F("%s limb", side), Unit: string(bow.Units.Length), measures: thin,
 		Hint: say.F("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
 		was: func(*Sheet) string {
 			for i, place := range r.last.At {
@@ -92,7 +92,7 @@ func (r blockRow) gap(side model.Side, at measure.Length) Question {
 		say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
 	}
 	q.doubt = func(s *Sheet, text string) string {
-		gap, err := measure.ParseLength(text, bow.Units.Length)
+		gap, err := bow.ParseLength(text)
 		if err != nil {
 			return ""
 		}
@@ -102,9 +102,9 @@ func (r blockRow) gap(side model.Side, at measure.Length) Question {
 	return q
 }
 
-// name is the question of a place in drafts.
+// name is the question of a place in drafts, whatever unit it is shown in.
 func (r blockRow) name(side model.Side, at measure.Length) string {
-	return side.String() + "@" + exactLength(r.bow, at)
+	return side.String() + "@" + exactLength(r.bow.AsKept(), at)
 }
 
 // fits says whether a block with its middle at a place ends short of the nock, or at it.
@@ -141,7 +141,7 @@ func (r blockRow) texts(at []measure.Length) []string {
 func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {
 	longest := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length)
 	last := longest - block/2
-	places, err := parseStations(text, r.bow.Units.Length, last)
+	places, err := parseStations(text, r.bow, last)
 	if err != nil {
 		return nil, err
 	}

@@ -84,24 +84,6 @@ func readingAnswers(bow model.Bow, rows model.Readings) map[string]string {
 	return answers
 }
 
-// exactLength writes a length as the rule has it where that says all of it, else as a decimal.
-func exactLength(bow model.Bow, l measure.Length) string {
-	text := bow.Ruler().Print(l)
-	if back, err := measure.ParseLength(text, bow.Units.Length); err == nil && back == l {
-		return text
-	}
-	return strconv.FormatFloat(l.In(bow.Units.Length), 'f', -1, 64)
-}
-
-// exactForce writes a force as the scale has it where that says all of it, else as a decimal.
-func exactForce(bow model.Bow, f measure.Force) string {
-	text := bow.Weigher().Print(f)
-	if back, err := measure.ParseForce(text, bow.Units.Force); err == nil && back == f {
-		return text
-	}
-	return strconv.FormatFloat(f.In(bow.Units.Force), 'f', -1, 64)
-}
-
 func optional[T any](v measure.Optional[T], say func(T) string) string {
 	if value, known := v.Get(); known {
 		return say(value)

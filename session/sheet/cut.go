@@ -55,7 +55,7 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 // sayPlace is a place of a limb as it is typed; one that its rule rounds past the nock is given as it is. most 0 is no bound.
 func sayPlace(bow model.Bow, at, most measure.Length) string {
 	text := bow.Ruler().Short(at)
-	if l, err := measure.ParseLength(text, bow.Units.Length); most > 0 && (err != nil || l > most) {
+	if l, err := bow.ParseLength(text); most > 0 && (err != nil || l > most) {
 		return fmt.Sprint(at.In(bow.Units.Length))
 	}
 	return text

@@ -62,6 +62,7 @@ func NewBow(p Practice) *Sheet {
 			chosen = units[at]
 		}
 		d := description{was: model.Bow{Units: chosen}, Practice: p}
+		s.of = d.was
 		questions := d.questions(true)
 		s.Questions = slices.Insert(questions, 1, Question{
 			Name: "units", Label: say.It("units"), Group: say.It("bow"), Preset: string(names[own]), Choices: names, Hint: list(names),
@@ -78,6 +79,7 @@ func EditBow(story session.Story, p Practice) *Sheet {
 	bow := story.Bow()
 	d := description{was: bow, read: wasRead(story), Practice: p}
 	s := newSheet("edit", say.It("Change the description"), d.questions(false), d.finish)
+	s.of = bow
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text

@@ -14,7 +14,7 @@ const keepIt say.Word = "Enter again to keep"
 // doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off the line of the stations inward of it.
 func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
-		now, err := measure.ParseLength(text, bow.Units.Length)
+		now, err := bow.ParseLength(text)
 		if err != nil {
 			return ""
 		}
@@ -61,7 +61,7 @@ const boldStep measure.Length = 2
 func doubtDraw(story session.Story) func(*Sheet, string) string {
 	bow := story.Bow()
 	return func(_ *Sheet, text string) string {
-		draw, err := measure.ParseLength(text, bow.Units.Length)
+		draw, err := bow.ParseLength(text)
 		if err != nil {
 			return ""
 		}
@@ -92,7 +92,7 @@ func lastBraceHeight(story session.Story) (measure.Length, bool) {
 func doubtPeak(story session.Story) func(*Sheet, string) string {
 	bow := story.Bow()
 	return func(s *Sheet, text string) string {
-		peak, err := measure.ParseForce(text, bow.Units.Force)
+		peak, err := bow.ParseForce(text)
 		draw, ok := s.lengthOf(bow, "draw").Get()
 		if err != nil || !ok {
 			return ""

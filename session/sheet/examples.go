@@ -21,6 +21,15 @@ func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 	return measure.Rule{Unit: unit, Step: measure.Centimetre.Length(step)}.Short(l)
 }
 
+// exampleDepth is what a scraper takes: a hundredth of an inch, or some tenths of a millimetre.
+func exampleDepth(unit measure.LengthUnit) string {
+	step := measure.Length(0.01)
+	if unit != measure.Inch {
+		step = measure.Millimetre.Length(0.1)
+	}
+	return measure.Rule{Unit: unit, Step: step}.Print(0.01)
+}
+
 // exampleStations are stations as they may be typed: at 6, 8 and 12 in the difference between the limbs is looked for
 // (common practice).
 func exampleStations(unit measure.LengthUnit) string {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"strconv"
 	"time"
 
 	"bendbook/model"
@@ -45,7 +46,7 @@ func (d description) fields() []field {
 			func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Allow }),
 		d.dueField(),
 		sizeField("handle", Question{Label: say.It("handle"), Group: say.It("limbs"), Preset: inUnits(4), Hint: say.It("the stiff length between the limb roots")},
-			func(b *model.Bow) *measure.Length { return &b.Handle }, true),
+			func(b *model.Bow) *measure.Length { return &b.Handle }),
 		lengthField("handle_depth", Question{Label: say.It("handle depth"), Group: say.It("limbs"), Hint: say.F("belly to back at the handle, such as %s", inUnits(1.25))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.HandleDepth }),
 		textField("section", Question{
@@ -53,9 +54,9 @@ func (d description) fields() []field {
 			Choices: []say.Word{say.Word(model.SectionD), say.Word(model.SectionRectangle), say.Word(model.SectionEllipse)},
 		}, func(b *model.Bow) *model.Section { return &b.Section }),
 		sizeField("limbs.upper", Question{Label: say.It("upper limb"), Group: say.It("limbs"), Must: true, Hint: say.F("from its root at the handle to the nock, such as %s", inUnits(34))},
-			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Upper].Length }, true),
+			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
 		sizeField("limbs.lower", Question{Label: say.It("lower limb"), Group: say.It("limbs"), Hint: say.It("the same; Enter alone for as long as the upper")},
-			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }, true),
+			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
 		d.stationsField(),
 		d.bendField(),
 		lengthField("aim.tiller", Question{
@@ -67,8 +68,7 @@ func (d description) fields() []field {
 		lengthField("aim.stiff_tips", Question{
 			Label: say.It("stiff tips"), Group: say.It("aim"), Hint: say.F("the last part of each limb left stiff until the nocks are on; Enter alone for %s or so", inUnits(12)),
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.StiffTips }),
-		sizeField("readings.rule", Question{Label: say.It("rule's step"), Group: say.It("tools"), Hint: say.It("the finest mark of your rule, such as 1/16 or 1mm")},
-			func(b *model.Bow) *measure.Length { return &b.Rule }, false),
+		ruleField("readings.rule", Question{Label: say.It("rule's step"), Group: say.It("tools"), Hint: say.It("the finest mark of your rule, such as 1/16 or 1mm")}),
 		scaleField("readings.scale", Question{Label: say.It("scale's step"), Group: say.It("tools"), Hint: say.It("the finest step of your scale, such as 0.1 or 1/2")}),
 		textField("order.hand", Question{
 			Label: say.It("hand"), Group: say.It("agreed"), Hint: say.It("the hand that draws the string: 1 right, 2 left; Enter alone where it is not known"),
@@ -127,7 +127,7 @@ func (d description) dueField() field {
 
 func lengthField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Length]) field {
 	return field{
-		Question: named(path, q), path: path,
+		Question: measuring(aLength, named(path, q)), path: path,
 		print: func(bow model.Bow) string {
 			if l, known := at(&bow).Get(); known {
 				return bow.Ruler().Short(l)
@@ -135,24 +135,21 @@ func lengthField(path string, q Question, at func(*model.Bow) *measure.Optional[
 			return ""
 		},
 		set: func(bow *model.Bow, text string) (err error) {
-			*at(bow), err = parsed(text, bow.Units.Length, measure.ParseLength)
+			*at(bow), err = parsed(text, bow.ParseLength)
 			return err
 		},
 	}
 }
 
-// sizeField is a length whose 0 means either none, which is filled in, or not known.
-func sizeField(path string, q Question, at func(*model.Bow) *measure.Length, zeroIsSize bool) field {
+// sizeField is a length that is always known, if only as 0.
+func sizeField(path string, q Question, at func(*model.Bow) *measure.Length) field {
 	return field{
-		Question: named(path, q), path: path,
+		Question: measuring(aLength, named(path, q)), path: path,
 		print: func(bow model.Bow) string {
-			if l := *at(&bow); l > 0 || zeroIsSize {
-				return bow.Ruler().Short(l)
-			}
-			return ""
+			return bow.Ruler().Short(*at(&bow))
 		},
 		set: func(bow *model.Bow, text string) error {
-			l, err := parsed(text, bow.Units.Length, measure.ParseLength)
+			l, err := parsed(text, bow.ParseLength)
 			*at(bow) = l.Or(0)
 			return err
 		},
@@ -161,7 +158,7 @@ func sizeField(path string, q Question, at func(*model.Bow) *measure.Length, zer
 
 func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Force]) field {
 	return field{
-		Question: named(path, q), path: path,
+		Question: measuring(aForce, named(path, q)), path: path,
 		print: func(bow model.Bow) string {
 			if f, known := at(&bow).Get(); known {
 				return bow.Weigher().Short(f)
@@ -169,7 +166,37 @@ func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[m
 			return ""
 		},
 		set: func(bow *model.Bow, text string) (err error) {
-			*at(bow), err = parsed(text, bow.Units.Force, measure.ParseForce)
+			*at(bow), err = parsed(text, bow.ParseForce)
+			return err
+		},
+	}
+}
+
+// about is a step in a unit in which it is no round one: to three digits.
+func about(step float64) string {
+	few, err := strconv.ParseFloat(strconv.FormatFloat(step, 'g', 3, 64), 64)
+	if err != nil {
+		few = step
+	}
+	return strconv.FormatFloat(few, 'f', -1, 64)
+}
+
+// ruleField is the step of the rule, where 0 is not known.
+func ruleField(path string, q Question) field {
+	return field{
+		Question: measuring(aLength, named(path, q)), path: path,
+		print: func(bow model.Bow) string {
+			switch {
+			case bow.Rule <= 0:
+				return ""
+			case bow.Units.Length != bow.KeptIn().Length:
+				return about(bow.Rule.In(bow.Units.Length))
+			}
+			return bow.Ruler().Short(bow.Rule)
+		},
+		set: func(bow *model.Bow, text string) error {
+			l, err := parsed(text, bow.ParseLength)
+			bow.Rule = l.Or(0)
 			return err
 		},
 	}
@@ -177,15 +204,18 @@ func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[m
 
 func scaleField(path string, q Question) field {
 	return field{
-		Question: named(path, q), path: path,
+		Question: measuring(aForce, named(path, q)), path: path,
 		print: func(bow model.Bow) string {
-			if bow.Scale > 0 {
-				return bow.Weigher().Short(bow.Scale)
+			switch {
+			case bow.Scale <= 0:
+				return ""
+			case bow.Units.Force != bow.KeptIn().Force:
+				return about(bow.Scale.In(bow.Units.Force))
 			}
-			return ""
+			return bow.Weigher().Short(bow.Scale)
 		},
 		set: func(bow *model.Bow, text string) error {
-			f, err := parsed(text, bow.Units.Force, measure.ParseForce)
+			f, err := parsed(text, bow.ParseForce)
 			bow.Scale = f.Or(0)
 			return err
 		},
@@ -193,11 +223,11 @@ func scaleField(path string, q Question) field {
 }
 
 // parsed reads an answer; "" is an unread one.
-func parsed[T, U any](text string, unit U, parse func(string, U) (T, error)) (measure.Optional[T], error) {
+func parsed[T any](text string, parse func(string) (T, error)) (measure.Optional[T], error) {
 	if text == "" {
 		return measure.Optional[T]{}, nil
 	}
-	v, err := parse(text, unit)
+	v, err := parse(text)
 	if err != nil {
 		return measure.Optional[T]{}, err
 	}

@@ -246,7 +246,8 @@ func ShortForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, err
 }
 
 func entryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet, draft string) (*Form, error) {
-	return newForm(shop, session.NameOf(atWork.Story().Bow()), draft, sh, func(o Outcome) (Kept, error) {
+	sh.of = atWork.Story().Bow()
+	return newForm(shop, session.NameOf(sh.of), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Add(o.Event, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) })
 }
@@ -258,7 +259,8 @@ func CorrectForm(shop *session.Shop, atWork *session.Bench, line session.Line) (
 	if !ok {
 		return nil, false, nil
 	}
-	draft := session.DraftKey(story.Bow().ID, sh.Form)
+	sh.of = story.Bow()
+	draft := session.DraftKey(sh.of.ID, sh.Form)
 	f, err = newForm(shop, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(line.Entry.ID, o.Event) })

@@ -15,6 +15,7 @@ func Like(pattern model.Bow, of string, p Practice) *Sheet {
 		}
 		return o, err
 	})
+	s.of = pattern
 	for _, f := range d.fields() {
 		if text := f.print(pattern); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text

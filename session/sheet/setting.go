@@ -77,6 +77,7 @@ func asking(s finish.Settings, questions []Question, filled map[string]string, s
 		to, err := made(sh)
 		return Outcome{Settings: to}, err
 	})
+	sh.of.Units = s.Units
 	for name, text := range filled {
 		if text != "" {
 			sh.answers[name], sh.filled[name] = text, text

@@ -32,6 +32,8 @@ type Question struct {
 	// answer is the English word.
 	Choices []say.Word
 
+	measures quantity // what it asks for, where its unit does not say that
+
 	was   func(s *Sheet) string             // what it was last time; nil for nothing
 	check func(s *Sheet, text string) error // nil accepts any text
 	doubt func(s *Sheet, text string) string
@@ -58,6 +60,7 @@ type Sheet struct {
 	// nil foretells nothing.
 	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
 
+	of      model.Bow         // in whose units the fields are, with its rule and scale; nothing of it is known before the sheet is on a form
 	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about

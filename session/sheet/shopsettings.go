@@ -80,6 +80,36 @@ func choosing[T comparable](c choice, values []namedValue[T], at func(*finish.Se
 	return c
 }
 
+// asDescribed stands for the unit of each bow's own description.
+const asDescribed say.Word = "as described"
+
+// choosingUnit makes a setting of a unit, the usual one first among the values; at gives the unit and whether that holds for every bow although it
+// is the usual one.
+func choosingUnit[U comparable](c choice, values []namedValue[U], at func(*finish.Settings) (unit *U, every *bool)) choice {
+	usual := values[0].value
+	names := append(namesOf(values), asDescribed)
+	c.question.Choices, c.question.Must, c.question.Hint = names, true, list(names)
+	c.print = func(s finish.Settings) string {
+		if unit, every := at(&s); *every || *unit != usual {
+			return nameFor(values, *unit).String()
+		}
+		return asDescribed.String()
+	}
+	c.set = func(s *finish.Settings, text string) error {
+		unit, every := at(s)
+		if found, ok := choose(names, text); ok && found == string(asDescribed) {
+			*unit, *every = usual, false
+			return nil
+		}
+		v, err := valueFor(values, text)
+		if err == nil {
+			*unit, *every = v, v == usual
+		}
+		return err
+	}
+	return c
+}
+
 func texting(c choice, hint string, at func(*finish.Settings) *string) choice {
 	c.question.Hint = hint
 	c.print = func(s finish.Settings) string { return *at(&s) }
@@ -151,12 +181,12 @@ func ofShop(s finish.Settings) []choice {
 		},
 	}
 	return []choice{
-		choosing(choice{group: groupUnits.String(), label: say.It("lengths"), source: fromTrade.String(),
-			means: say.It("The unit of lengths for new bows, for lists in which bows stand side by side, and for these settings. A bow keeps its own units, and any field takes 162mm or 6 3/8in.")},
-			lengthNames, func(s *finish.Settings) *measure.LengthUnit { return &s.Units.Length }),
-		choosing(choice{group: groupUnits.String(), label: say.It("weights"), source: fromTrade.String(),
-			means: say.It("The unit of draw weights for new bows, lists and settings. Any field takes 40lb or 18kg.")},
-			forceNames, func(s *finish.Settings) *measure.ForceUnit { return &s.Units.Force }),
+		choosingUnit(choice{group: groupUnits.String(), label: say.It("lengths"), source: fromTrade.String(),
+			means: say.It("The unit in which every bow is shown and typed, whatever its record is kept in. As described: each bow in that of its description, and new bows, lists and these settings in inches. Any field takes 162mm or 6 3/8in.")},
+			lengthNames, func(s *finish.Settings) (*measure.LengthUnit, *bool) { return &s.Units.Length, &s.Every.Length }),
+		choosingUnit(choice{group: groupUnits.String(), label: say.It("weights"), source: fromTrade.String(),
+			means: say.It("The unit of draw weights, for every bow. As described: each bow in that of its description, the rest in pounds. Any field takes 40lb or 18kg.")},
+			forceNames, func(s *finish.Settings) (*measure.ForceUnit, *bool) { return &s.Units.Force, &s.Every.Force }),
 		choosing(choice{group: groupUnits.String(), label: say.It("dates"), source: fromTerminal.String(),
 			means: say.It("How days are written. Months stand in letters, so that none is taken for a day; 2027-02-01 can be typed in any order.")},
 			dateNames, func(s *finish.Settings) *date.Order { return &s.Dates }),
@@ -173,7 +203,7 @@ func ofShop(s finish.Settings) []choice {
 			means: say.It("How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is.")},
 			roundNames, func(s *finish.Settings) *finish.Rounding { return &s.Mark.Round }),
 		numbering(choice{group: say.It("mark"), label: say.It("rounded to"), source: fromTrade.String(),
-			means: say.It("The step that the stamped weight is rounded to, in the bow's own unit.")},
+			means: say.It("The step that the stamped weight is rounded to, in the unit in which the bow is shown.")},
 			say.It("such as 1 or 0.5"), func(s *finish.Settings) *float64 { return &s.Mark.Step }),
 		texting(choice{group: say.It("number"), label: say.It("pattern"), source: fromProgram.String(),
 			means: say.It("How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and {letters}, four of chance, which keep two books from giving the same number.")},

@@ -54,7 +54,7 @@ func Sizes(story session.Story) *Sheet {
 
 func (c calliper) question(side model.Side, i int, z size) Question {
 	return Question{
-		Name: c.name(side, i, z), Label: z.name.String(), Unit: string(c.bow.Units.Length),
+		Name: c.name(side, i, z), Label: z.name.String(), Unit: string(c.bow.Units.Length), measures: thin,
 		Group: fmt.Sprintf("%s, %s", side, c.bow.Ruler().WithUnit(c.bow.Limbs[side].Stations[i])),
 		Hint:  say.F("by calliper, such as %s: depth from belly to back, width across; Enter alone leaves it as it was", c.to(10, 0.87)),
 		was: func(*Sheet) string {
@@ -101,7 +101,7 @@ func (c calliper) to(steps, l measure.Length) string {
 // doubt asks about a size that grew, that is seldom met, or that is far off the nearest one inward.
 func (c calliper) doubt(side model.Side, i int, z size) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
-		now, err := measure.ParseLength(text, c.bow.Units.Length)
+		now, err := c.bow.ParseLength(text)
 		if err != nil {
 			return ""
 		}

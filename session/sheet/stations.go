@@ -14,7 +14,7 @@ import (
 func (d description) stationsField() field {
 	return field{
 		Question: Question{
-			Name: "stations", Label: say.It("stations"), Group: say.It("limbs"),
+			Name: "stations", Label: say.It("stations"), Group: say.It("limbs"), measures: aRow,
 			Hint: say.F("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
 		},
 		path: "stations", print: stationList,
@@ -37,7 +37,7 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		named = usualStations(unit)
 	case text != filled:
 		// What cannot be is refused where it is answered; here the other answers are wanted.
-		named, _ = parseStations(text, unit, upper)
+		named, _ = parseStations(text, d.was, upper)
 	}
 	for _, side := range model.Sides {
 		limb, was := b.Limbs[side], d.was.Limbs[side]
@@ -72,14 +72,13 @@ func moved(row []measure.Optional[measure.Length], from, to []measure.Length) []
 }
 
 func (d description) checkStations(text string, upper measure.Length) error {
-	unit := d.was.Units.Length
 	if text == "" {
 		if d.read {
 			return d.stay()
 		}
 		return nil
 	}
-	stations, err := parseStations(text, unit, upper)
+	stations, err := parseStations(text, d.was, upper)
 	if err != nil {
 		return err
 	}
@@ -112,14 +111,14 @@ func wasRead(story session.Story) bool {
 }
 
 // parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0 where that is
-// not known yet.
-func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
-	if step, isEvery := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every")+" "); isEvery {
-		return stationsEvery(strings.TrimSpace(step), unit, limb)
+// not known yet. A bare number is in the bow's unit.
+func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.Length, error) {
+	if step, isEvery := everyStep(text); isEvery {
+		return stationsEvery(step, bow, limb)
 	}
 	var stations []measure.Length
 	for _, word := range stationWords(text) {
-		at, err := measure.ParseLength(word, unit)
+		at, err := bow.ParseLength(word)
 		if err != nil {
 			return nil, err
 		}
@@ -130,22 +129,28 @@ func parseStations(text string, unit measure.LengthUnit, limb measure.Length) ([
 	}
 	switch n := len(stations); {
 	case n == 0:
-		return nil, say.Errorf("expected places like %s", exampleStations(unit))
+		return nil, say.Errorf("expected places like %s", exampleStations(bow.Units.Length))
 	case n > model.MostStations:
 		return nil, say.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
 
-func stationsEvery(step string, unit measure.LengthUnit, limb measure.Length) ([]measure.Length, error) {
-	every, err := measure.ParseLength(step, unit)
+// everyStep is the distance in a text like "every 4".
+func everyStep(text string) (step string, isEvery bool) {
+	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every")+" ")
+	return strings.TrimSpace(step), isEvery
+}
+
+func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.Length, error) {
+	every, err := bow.ParseLength(step)
 	switch {
 	case err != nil:
 		return nil, err
 	case limb <= 0:
 		return nil, say.Error("the upper limb's length comes first")
 	case every <= 0 || every > limb:
-		return nil, say.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: unit}.WithUnit(limb))
+		return nil, say.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
 	case every < limb/model.MostStations:
 		return nil, say.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}

@@ -63,12 +63,12 @@ func Scrape(story session.Story) *Sheet {
 		{Name: "tool", Label: say.It("tool"), Group: say.It("scrape"), Preset: tool, Hint: say.It("such as scraper, rasp or spokeshave"), check: shortText},
 		{Name: "strokes", Label: say.It("strokes"), Group: say.It("scrape"), Hint: say.It("how many; Enter alone where they were not counted"), check: count(0, 100_000)},
 		{
-			Name: "depth", Label: say.It("depth"), Group: say.It("scrape"), Unit: unit, Hint: say.It("how much came off, such as 0.01; Enter alone where it was not measured"),
+			Name: "depth", Label: say.It("depth"), Group: say.It("scrape"), Unit: unit, measures: thin, Hint: say.F("how much came off, such as %s; Enter alone where it was not measured", exampleDepth(bow.Units.Length)),
 			check: length(bow, func(depth measure.Length) error {
 				return pathless(bow.CheckEvent(model.Scrape{From: 0, To: bow.Limbs[model.Upper].Length, Depth: measure.Some(depth)}))
 			}),
 			doubt: func(_ *Sheet, text string) string {
-				if depth, err := measure.ParseLength(text, bow.Units.Length); err == nil && depth > 0.25 {
+				if depth, err := bow.ParseLength(text); err == nil && depth > 0.25 {
 					return say.F("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
 				}
 				return ""

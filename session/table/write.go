@@ -29,7 +29,7 @@ func Write(w io.Writer, story session.Story, number int, place *time.Location) e
 		}
 		lines = story.LinesIn(story.Sessions[number-1])
 	}
-	bow := story.Bow()
+	bow := story.Bow().AsKept()
 	var rows []row
 	for _, line := range lines {
 		if !line.Counts() {

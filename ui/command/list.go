@@ -108,7 +108,7 @@ func listJSON(w io.Writer, rows []session.Row, place *time.Location) error {
 		Bows    []listedBow `json:"bows"`
 	}{Format: "bendbook/list", Version: 1, Bows: []listedBow{}}
 	for _, row := range rows {
-		bow := row.Bow
+		bow := row.Bow.AsKept()
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
 			Stage: string(row.Stage), Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,

@@ -65,7 +65,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err != nil {
 		return err
 	}
-	told, err := table.Read(decoded(watchedReader{in, ctx}), bench.Story().Bow(), world.Place)
+	told, err := table.Read(decoded(watchedReader{in, ctx}), bench.Story().Bow().AsKept(), world.Place)
 	// Nothing was written through it, so closing it cannot lose anything.
 	_ = in.Close()
 	if err != nil {

@@ -259,7 +259,12 @@ func (f *filling) answer(text string) (kept *sheet.Kept, done bool) {
 }
 
 func (f *filling) take(answer, said string) (kept *sheet.Kept, done bool) {
-	return f.settle(said, answer)(f.form.Enter(answer))
+	heard := f.form.Sheet.Heard(answer)
+	v, kept, err := f.form.Enter(answer)
+	if heard != "" && v.State == sheet.Taken && err == nil {
+		f.say(ended(spoken(heard)))
+	}
+	return f.settle(said, answer)(v, kept, err)
 }
 
 // settle tells how an answer was taken.

@@ -210,7 +210,7 @@ func (f *form) across(width, height int) string {
 	if word := verdictWord(f.verdict.State); word != "" {
 		lines = append(lines, headline{figure: word, style: s.Bad})
 	} else {
-		below = append(below[:1], "")
+		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
 	}
 	if f.sheet.Caution != "" {
 		below = append(below, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))

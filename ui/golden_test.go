@@ -44,6 +44,7 @@ var views = []struct {
 	{name: "pull-held", keys: []string{"down", "enter", " ", "2"}},
 	{name: "across", keys: []string{"down", "enter", "z"}},
 	{name: "across-pull", keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
+	{name: "across-other-unit", keys: []string{"down", "enter", "z", "20", "enter", "14.9kg"}},
 	{name: "across-asked", keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
 	{name: "pull-help", keys: []string{"down", "enter", "p", "?"}},
 	{name: "scrape", keys: []string{"enter", "s", "2", "enter", "10"}},

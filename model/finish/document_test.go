@@ -62,6 +62,33 @@ func TestWhatIsLeftOutIsAsUsualInAnyUnits(t *testing.T) {
 	}
 }
 
+// Units that are chosen are those of every bow; inches and pounds, with which a shop begins, only where it is said.
+func TestBowsAreShownInChosenUnitsAndElseAsDescribed(t *testing.T) {
+	cm, kg := measure.Centimetre, measure.KilogramForce
+	for doc, want := range map[string]measure.Units{
+		``: {},
+		`, "units": {"length": "in", "force": "lbf"}`:                                 {},
+		`, "units": {"length": "cm", "force": "kgf"}`:                                 {Length: cm, Force: kg},
+		`, "units": {"length": "in", "force": "kgf"}`:                                 {Force: kg},
+		`, "units": {"length": "in", "force": "kgf"}, "every_bow": {"length": true}`:  {Length: measure.Inch, Force: kg},
+		`, "every_bow": {"length": true, "force": true}`:                              measure.Imperial(),
+		`, "units": {"length": "cm", "force": "kgf"}, "every_bow": {"length": false}`: {Length: cm, Force: kg},
+	} {
+		s, err := Parse([]byte(`{"format": "bendbook/shop", "version": 1` + doc + `}`))
+		if err != nil {
+			t.Fatalf("%s: %v", doc, err)
+		}
+		written, err := s.Document()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Parse(written)
+		if got := s.ShownUnits(); got != want || err != nil || again.ShownUnits() != want {
+			t.Errorf("%s: bows are shown in %v, written and read again in %v (%v); want %v", doc, got, again.ShownUnits(), err, want)
+		}
+	}
+}
+
 func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 	for doc, says := range map[string]string{
 		``:   "ends early",

@@ -108,7 +108,11 @@ func saysChanges(story session.Story, pose session.Pose, since, newest int) stri
 	}
 	said += "."
 	if step := bow.Rule; step > 0 {
-		said += " " + say.F("A mark of the rule, %s, is within the error of reading.", bow.Ruler().WithUnit(step))
+		mark := bow.Ruler()
+		if mark.Step != step { // it is shown in a unit that the rule is not cut in
+			mark = bow.Calliper()
+		}
+		said += " " + say.F("A mark of the rule, %s, is within the error of reading.", mark.WithUnit(step))
 	}
 	return said
 }

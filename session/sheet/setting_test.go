@@ -56,6 +56,7 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 	}{
 		{"units", "lengths", "cm", "expected", ""},
 		{"units", "lengths", "cent", "", "centimetres"},
+		{"units", "lengths", "inches", "", "inches"},
 		{"units", "weights", "2", "", "kilograms"},
 		{"units", "dates", "day", "", "day month year"},
 		{"screen", "letters", "ascii", "", "ASCII"},

@@ -233,6 +233,22 @@ func TestADraftKeepsTheUnitsThatItWasTypedIn(t *testing.T) {
 	}
 }
 
+// What is offered is taken whole by Enter alone, in whatever unit it stands there.
+func TestAPresetSaysAllOfItsValue(t *testing.T) {
+	for _, shown := range []measure.Units{imperial, metric, newtons} {
+		shop, id := shopIn(t, shown, imperial)
+		bench := benchOf(t, shop, id)
+		f, err := EntryForm(shop, bench, Weigh(bench.Story()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		enter(t, f, "", "100N")
+		if draw := bench.Story().Lines[0].Entry.What.(model.Pull).Draw; draw != 28 {
+			t.Errorf("shown in %v, Enter alone draws %v in, want the ordered 28", shown, float64(draw))
+		}
+	}
+}
+
 // A value in another unit than the field's is told in the field's, before it is confirmed.
 func TestAValueInAnotherUnitIsTold(t *testing.T) {
 	for _, c := range []struct {

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/date"
@@ -298,10 +300,11 @@ func (s Story) SayEntry(line Line) string {
 const Safety say.Word = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
 	"ease down at a crack. Local rules and qualified teaching come first."
 
-// Capital is a text that begins with a capital; it begins with an ASCII letter or none.
+// Capital is a text that begins with a capital, where it begins with a letter of any tongue that has some.
 func Capital(text string) string {
-	if text == "" {
-		return ""
+	first, size := utf8.DecodeRuneInString(text)
+	if first == utf8.RuneError {
+		return text
 	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return string(unicode.ToTitle(first)) + text[size:]
 }

@@ -131,3 +131,13 @@ func TestTheWarmthOfTheAirIsToldInTheBowsOwnWay(t *testing.T) {
 		}
 	}
 }
+
+func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "braced": "Braced", "Braced": "Braced", "3 pulls": "3 pulls", "über 28": "Über 28", "évasé": "Évasé", "жила": "Жила", "ﬁn": "ﬁn", "ǆep": "ǅep", "弓": "弓", "\xff": "\xff",
+	} {
+		if got := session.Capital(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}

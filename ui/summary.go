@@ -87,8 +87,7 @@ func (m *summaryScreen) load() (doc summary.Document, raw string) {
 	doc = m.document()
 	switch {
 	case m.tally():
-		raw = say.It("A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, so that it"+
-			"is typed from top to bottom afterwards.\n\nw writes it, as a page for A4 or Letter.") + " "
+		raw = page.TallySheet.String() + "\n\n" + say.It("w writes it, as a page for A4 or Letter.")
 	case m.forms[m.form].Name == "html":
 		raw = say.F("One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n%s", doc.TextIn(min(m.page.Width, 72)))
 	case m.forms[m.form].Name != "text":

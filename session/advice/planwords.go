@@ -3,7 +3,6 @@ package advice
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
@@ -191,7 +190,7 @@ func (a Advice) SayRemoval(r Removal) string {
 	if depth, known := r.Depth.Get(); known {
 		text += a.Bow.Calliper().WithUnit(measure.Length(depth))
 		if n, known := r.Strokes.Get(); known {
-			text += say.F(", %d %s of the %s", n, map[bool]string{true: "stroke", false: "strokes"}[n == 1], a.tool)
+			text += say.F(", %s of the %s", say.N(n, "%d stroke", "%d strokes", n), a.tool)
 		}
 		return text
 	}
@@ -203,7 +202,7 @@ func (a *Advice) sayLeftOver(p plan.Plan) []string {
 	var all []string
 	hinge := false
 	for _, f := range a.Findings {
-		all = append(all, say.F("Left over: %s%s", strings.ToLower(f.Says[:1]), f.Says[1:]))
+		all = append(all, say.F("Left over: %s", f.Says))
 		hinge = hinge || f.Hinge
 	}
 	if hinge {

@@ -8,6 +8,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/say"
+	"bendbook/session"
 )
 
 // Finding is a flat spot or a hinge, in figures and in a sentence.
@@ -140,7 +141,7 @@ func (a *Advice) sayWild(w estimate.Wild) string {
 		what = say.F("Block gap, %s", place)
 		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
 	default:
-		what = strings.ToUpper(pose[:1]) + pose[1:] + ", " + place
+		what = session.Capital(pose) + ", " + place
 	}
 	return say.F("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
 }

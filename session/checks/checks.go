@@ -54,10 +54,11 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
 	now := shop.Here()
 	if days, promised := (session.Row{Bow: bow}).DaysLeft(now); promised && days < 0 {
-		all = append(all, say.F("the day that it was promised for, %s, is %d %s past", shop.DatesOf(settings).Reprint(string(bow.Order.Due)), -days, map[bool]string{true: "day", false: "days"}[days == -1]))
+		all = append(all, say.N(-days, "the day that it was promised for, %[2]s, is %[1]d day past", "the day that it was promised for, %[2]s, is %[1]d days past",
+			-days, shop.DatesOf(settings).Reprint(string(bow.Order.Due))))
 	}
 	for i, text := range all {
-		all[i] = strings.ToUpper(text[:1]) + text[1:] + "."
+		all[i] = session.Capital(text) + "."
 	}
 	return all, nil
 }

@@ -10,6 +10,10 @@ import (
 	"bendbook/session/sheet"
 )
 
+// TallySheet says what the tally sheet is.
+const TallySheet say.Word = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, " +
+	"so that it is typed from top to bottom afterwards."
+
 // tally is a sheet to fill in at the tree with a pencil: the questions of this bow's forms in the order in which the
 // forms ask them, with room for each answer, so that it is typed from top to bottom afterwards.
 type tally struct {

@@ -61,6 +61,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err != nil {
 		return err
 	}
+	fromInput := name == "-"
 	in, said, err := openInput(world, name)
 	if err != nil {
 		return err
@@ -96,7 +97,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 		return nil
 	}
 	if world.Terminal && !f.yes {
-		if said == "standard input" {
+		if fromInput {
 			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
 		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N]", say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New), name)+" ")

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -70,4 +71,35 @@ func TestATableThatCannotBeKept(t *testing.T) {
 	if code := Run(d.World, []string{"import", "t.csv", "--bow", "ash", "--yes"}); code != Failed || !strings.Contains(d.err.String(), "the disk is full") {
 		t.Errorf("ended with %d: %s", code, d.err.String())
 	}
+}
+
+// What is standard input is told by the dash that stands for it, and by no name that a file or a tongue may give it.
+func TestStandardInputIsKnownByItsDash(t *testing.T) {
+	d, book := atTable(t, "y\n")
+	if code := Run(d.World, []string{"import", "standard input", "--bow", "ash"}); code != Done {
+		t.Errorf("a file of that name: ended with %d, said %q", code, d.err.String())
+	}
+	if items, err := book.Items("1"); err != nil || len(items) != 2 {
+		t.Errorf("%d entries kept (%v), want 2", len(items), err)
+	}
+	t.Cleanup(say.In(louder{}))
+	d, _ = atTable(t, "draw,peak\n18,31\n20,35\n")
+	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != Failed || !strings.Contains(d.err.String(), "IT CANNOT BE ASKED FOR A YES") {
+		t.Errorf("the dash in another tongue: ended with %d, said %q", code, d.err.String())
+	}
+}
+
+// louder is a tongue of capitals.
+type louder struct{}
+
+func (louder) Say(word say.Word) string {
+	// The verbs of an outline keep their letters.
+	return strings.NewReplacer("%S", "%s", "%D", "%d", "%Q", "%q", "%W", "%w").Replace(strings.ToUpper(string(word)))
+}
+
+func (l louder) SayMany(n int, one, many say.Word) string {
+	if n == 1 {
+		return l.Say(one)
+	}
+	return l.Say(many)
 }

@@ -3,6 +3,7 @@ package command
 import (
 	"io"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
 	"bendbook/model/say"
@@ -12,10 +13,9 @@ import (
 
 func tallyCommand(world *World, o *options) *cobra.Command {
 	return writeOfBow(world, o, &cobra.Command{
-		Use:   "tally BOW",
-		Short: say.It("Write a tally sheet to print and fill in at the tree"),
-		Long: say.It("Write a sheet to print and fill in at the tree with a pencil: this bow's stations, in the order in which the forms\n" +
-			"ask for them, so that it is typed from top to bottom afterwards. It is a page (HTML) for A4 or Letter."),
+		Use:     "tally BOW",
+		Short:   say.It("Write a tally sheet to print and fill in at the tree"),
+		Long:    ansi.Wordwrap(page.TallySheet.String()+" "+say.It("It is a page (HTML) for A4 or Letter."), 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
 	}, func(_ *session.Shop, story session.Story) (writing, error) {
 		return writing{"-tally.html", func(w io.Writer) error { return page.Tally(w, story) }}, nil

@@ -244,6 +244,22 @@ func TestNoTextHasRoomAboutIt(t *testing.T) {
 	}
 }
 
+// A text that stands in several lines of the code has a blank, or a line's end, where they meet.
+func TestNoTextRunsTwoWordsTogether(t *testing.T) {
+	inFile(t, func(p *packages.Package, _ string, way []ast.Node) bool {
+		sum, ok := way[len(way)-1].(*ast.BinaryExpr)
+		if !ok || !isWord(p, sum) {
+			return true
+		}
+		before, isConst := constText(p, sum.X)
+		after, areBoth := constText(p, sum.Y)
+		if isConst && areBoth && !strings.ContainsAny(before[len(before)-1:]+after[:1], " \n") {
+			t.Errorf("%s: nothing stands between %q and %q", p.Fset.Position(sum.OpPos), before, after)
+		}
+		return true
+	})
+}
+
 // sentence is what looks like words for a reader: two in a row.
 var sentence = regexp.MustCompile(`[A-Za-z]{2,}['’)]?[,.:;]? +[(a-zA-Z%]|[A-Za-z]{2,}[,.:;]? $|^[,.:; ]* [A-Za-z]{2,}|%[a-z] [a-z]{2,}`)
 
@@ -264,8 +280,6 @@ var unsaid = map[string][]string{
 	"session/sheet/settinglists.go":  {"card: what the bow is", "card: how it is kept"}, // said by List.Word
 	"session/table/columns.go":       nil,
 	"session/table/given.go":         {"the "},
-	// Commands as they are typed.
-	"ui/command/": {"standard input"},
 	// Only developers and tests read these.
 	"model/virtual/": nil, "session/booktest/": nil, "ui/terminal/": nil,
 }

@@ -1,3 +1,4 @@
+// The name must stand before github.com among import paths, so that ui/background is initialised before bubbletea.
 module bendbook
 
 go 1.26.0

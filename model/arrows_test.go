@@ -1,7 +1,13 @@
 package model_test
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
 	"os/exec"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -9,41 +15,97 @@ import (
 // The arrows between the rooms point one way: main → ui → session → model and main → storage → model. Tests may cross
 // them, to see whether the rooms fit.
 func TestTheArrowsBetweenTheRoomsPointOneWay(t *testing.T) {
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "bendbook/...").Output()
-	if err != nil {
-		t.Fatalf("listing the packages: %v", err)
-	}
-	rooms := map[string][]string{ // a room's packages may import those of these rooms
+	rooms := map[string][]string{ // a room's packages may depend on those of these rooms
 		"model": {"model"}, "session": {"session", "model"}, "storage": {"storage", "model"},
 		"ui": {"ui", "session", "model"}, "main": {"ui", "session", "storage", "model"},
 	}
 	// What a room has no business with, whatever the way it comes by it.
+	const bbolt, bubbletea, lipgloss = "go.etcd.io/bbolt", "github.com/charmbracelet/bubbletea", "github.com/charmbracelet/lipgloss"
 	foreign := map[string][]string{
-		"model":   {"os", "time/tzdata", "go.etcd.io/bbolt", "github.com/charmbracelet/bubbletea"},
-		"session": {"os", "go.etcd.io/bbolt", "github.com/charmbracelet/bubbletea", "github.com/charmbracelet/lipgloss"},
-		"storage": {"github.com/charmbracelet/bubbletea", "github.com/charmbracelet/lipgloss"},
+		"model": {"time/tzdata", "net/http", bbolt, bubbletea, lipgloss}, "session": {"time/tzdata", "net/http", bbolt, bubbletea, lipgloss},
+		"storage": {bubbletea, lipgloss}, "ui": {bbolt},
 	}
-	for line := range strings.Lines(string(out)) {
-		words := strings.Fields(line)
-		from := words[0]
-		for _, to := range words[1:] {
-			for _, banned := range foreign[room(from)] {
-				if to == banned {
-					t.Errorf("%s imports %s", from, to)
-				}
+	for from, all := range listed(t, "Deps") {
+		for _, to := range all {
+			if slices.Contains(foreign[room(from)], to) {
+				t.Errorf("%s comes to depend on %s", from, to)
 			}
-			if !strings.HasPrefix(to, "bendbook/") {
-				continue
-			}
-			allowed := false
-			for _, r := range rooms[room(from)] {
-				allowed = allowed || r == room(to)
-			}
-			if !allowed {
-				t.Errorf("%s imports %s: that arrow points the wrong way", from, to)
+			if strings.HasPrefix(to, "bendbook/") && !slices.Contains(rooms[room(from)], room(to)) {
+				t.Errorf("%s comes to depend on %s: that arrow points the wrong way", from, to)
 			}
 		}
 	}
+	// What package fmt brings along is not asked for by whoever prints: of files it is the import that counts.
+	for from, all := range listed(t, "Imports") {
+		for _, to := range all {
+			if (room(from) == "model" || room(from) == "session") && (to == "os" || strings.HasPrefix(to, "os/") || to == "syscall") {
+				t.Errorf("%s imports %s", from, to)
+			}
+		}
+	}
+}
+
+// listed are the module's packages, each with what go list says of it under a name.
+func listed(t *testing.T, what string) map[string][]string {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .`+what+`}} {{.}}{{end}}`, "bendbook/...").Output()
+	if err != nil {
+		t.Fatalf("listing the packages: %v", err)
+	}
+	all := map[string][]string{}
+	for line := range strings.Lines(string(out)) {
+		words := strings.Fields(line)
+		all[words[0]] = words[1:]
+	}
+	return all
+}
+
+// clocks are the functions of package time that look at the clock or wait for it.
+var clocks = []string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}
+
+// A day, or an hour, is given to model and session; session may name the clock where its user has handed in none, and never asks it itself.
+func TestModelAndSessionAskNoClock(t *testing.T) {
+	read := 0
+	for _, of := range []string{"model", "session"} {
+		err := filepath.WalkDir(filepath.Join("..", of), func(path string, _ fs.DirEntry, err error) error {
+			if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			read++
+			files := token.NewFileSet()
+			file, err := parser.ParseFile(files, path, nil, parser.SkipObjectResolution)
+			if err != nil {
+				return err
+			}
+			asked := map[ast.Node]bool{}
+			ast.Inspect(file, func(n ast.Node) bool {
+				if call, isCall := n.(*ast.CallExpr); isCall {
+					asked[call.Fun] = true
+				}
+				named, isNamed := n.(*ast.SelectorExpr)
+				if !isNamed || !slices.Contains(clocks, named.Sel.Name) || !isTime(named.X) {
+					return true
+				}
+				if of == "model" || asked[named] {
+					t.Errorf("%s: time.%s", files.Position(named.Pos()), named.Sel.Name)
+				}
+				return true
+			})
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if read < 100 {
+		t.Errorf("only %d files were read", read)
+	}
+}
+
+// isTime says whether a name is that of package time, which nothing here imports under another.
+func isTime(of ast.Expr) bool {
+	name, ok := of.(*ast.Ident)
+	return ok && name.Name == "time"
 }
 
 // room is the first part of a package's path within the module; main for the module itself.

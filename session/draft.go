@@ -40,12 +40,7 @@ func (s *Shop) halfTyped() (map[string]string, error) {
 	return forms, nil
 }
 
-// HalfTypedBow says whether the form of a new bow is half typed.
-func (s *Shop) HalfTypedBow() (bool, error) {
-	return s.HalfTyped("")
-}
-
-// HalfTyped says whether any form of a bow is half typed.
+// HalfTyped says whether any form of a bow is half typed; "" is a bow that is yet to be.
 func (s *Shop) HalfTyped(bow string) (bool, error) {
 	forms, err := s.halfTyped()
 	return forms[bow] != "", err

@@ -8,12 +8,14 @@
 // earlier version is brought up to date on opening, after a copy of it was laid beside it; a book of a later
 // version is refused and not touched, and so is any file that is not a book, or is damaged.
 //
-// The file is a bbolt database with four buckets:
+// The file is a bbolt database with six buckets, the last two made when they are first written to:
 //
 //	book     "head" → the format, its version, the book's id
 //	bows     bow's id → its units, its description, its record's further fields
 //	entries  bow's id → bucket: 16-byte key → the entry's id and document
 //	drafts   key → document
+//	tags     bow's id → what the rack needs of the bow, dropped when an entry is added
+//	settings number → the shop's settings, one after another; the last counts
 //
 // Each value is sealed (see envelope.go). Documents are kept byte for byte as they came.
 //

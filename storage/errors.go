@@ -64,7 +64,7 @@ func (e *Error) Error() string {
 	return shown(line)
 }
 
-// Unwrap is the cause.
+// Unwrap gives what went wrong on the disk, for errors.Is and errors.As.
 func (e *Error) Unwrap() error { return e.Err }
 
 // opening is what Open does with a book that is there.

@@ -329,7 +329,7 @@ func (b *bench) foretold() bool {
 	return b.bend && b.hasAdvice() && b.reckoned.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
 }
 
-// drawing is the picture.
+// drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
 func (b *bench) drawing(c curves, width, height int) []string {
 	s := b.desk.Styles
 	switch {

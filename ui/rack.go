@@ -8,7 +8,6 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model/plain"
 	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -95,20 +94,6 @@ func (r *rack) reckon() tea.Cmd {
 	return nil
 }
 
-// greeting says what is to be known before anything else: what cannot be read, and what is half typed.
-func (r *rack) greeting() notice {
-	if r.trouble != nil {
-		return notice{failing, r.trouble.Error()}
-	}
-	if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
-		return notice{warning, say.It("A new bow is half typed: n takes it up again.")}
-	}
-	if row, ok := r.board.FirstHalfTyped(); ok {
-		return notice{warning, say.F("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
-	}
-	return notice{}
-}
-
 // choose puts the mark on the bow with this id, where it is shown.
 func (r *rack) choose(id string) {
 	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.board.ID(at) == id }); i >= 0 {
@@ -157,27 +142,6 @@ func (r *rack) row(at int) session.Row {
 func (r *rack) leave() error { return nil }
 
 func (r *rack) idle() string { return "" }
-
-func (r *rack) about() string {
-	return say.It("The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one.")
-}
-
-func (r *rack) title() (name, what, right string) {
-	right = say.F("%d in hand, %d in the book", r.inHand, r.board.Len())
-	if missing := r.board.Missing(); missing > 0 {
-		right = say.F("%d not in time,", missing) + " " + right
-	}
-	if r.late > 0 {
-		right = say.F("%d late,", r.late) + " " + right
-	}
-	if unread := r.board.Unread(); unread > 0 {
-		right = sayUnread(unread)
-	}
-	return "Bendbook", say.It("the rack"), right
-}
-
-// sayUnread says how much of the book is still to be read.
-func sayUnread(n int) string { return say.F("reading the book, %d to come", n) }
 
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	if !r.seeking {
@@ -332,70 +296,4 @@ func (r *rack) aside() move {
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
-}
-
-func (r *rack) view(width, height int) string {
-	s := r.desk.Styles
-	if r.board.Len() == 0 && r.board.Unread() > 0 {
-		return say.It("\n  Reading the book...")
-	}
-	if r.empty() {
-		return say.F("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
-	}
-	var lines []string
-	if r.seeking || r.seek.Value() != "" {
-		lines = append(lines, s.Accent.Render(say.It("find:")+" ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
-	}
-	columns := rackColumns(width)
-	lines = append(lines, s.Quiet.Render("  "+columns.row(func(c rackColumn) string { return c.head })))
-	room := height - len(lines)
-	foot := room > 6
-	if foot {
-		room -= 4
-	}
-	if n := len(r.shown); n > 0 && !r.board.InHand(r.shown[n-1]) {
-		room-- // for the heading of those not in hand, which come last
-	}
-	first := max(0, min(r.at-room/2, len(r.shown)-room))
-	headed := false
-	for i := first; i < min(first+room, len(r.shown)); i++ {
-		rowOf := r.row(r.shown[i])
-		if !rowOf.InHand && !headed {
-			headed = true
-			lines = append(lines, s.Quiet.Render("  "+say.It("not in hand")))
-		}
-		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
-			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))
-			continue
-		}
-		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
-	}
-	if chosen, ok := r.chosen(); ok && foot {
-		lines = append(lengthen(lines, height-3), s.Rule(width))
-		lines = append(lines, r.footing(chosen)...)
-	}
-	return strings.Join(lines, "\n")
-}
-
-// footing says in full what the chosen bow is and what it waits for, in two lines.
-func (r *rack) footing(chosen session.Row) []string {
-	what := session.NameOf(chosen.Bow)
-	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
-		what += r.desk.Styles.Dot() + order
-	}
-	waits := ""
-	if chosen.Waits != "" {
-		waits = say.F("waits for: %s", chosen.Waits)
-	}
-	if days := chosen.Misses(r.desk.Place); days > 0 {
-		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = say.F("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
-	}
-	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(say.F("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), chosen.HalfTyped), r.desk.Styles.Dot())
-	}
-	if chosen.Damage != nil {
-		waits = plain.Line(chosen.Damage.Error())
-	}
-	return []string{what, waits}
 }

@@ -66,14 +66,59 @@ func picture(t *testing.T, name string) string {
 	return ""
 }
 
-// keyTables are the keys of each screen, as its help explains them.
+// A keyTable is a screen with the keys that lead to others of which there is a table.
+type keyTable struct {
+	heading string
+	keys    []action
+	leads   map[string]string // first key of an action → heading of the screen that it opens
+}
+
+// keyTables are the keys of each screen, as its help explains them, with the title of the screen that each opens.
 func keyTables(t *testing.T) string {
 	t.Helper()
 	h := sit(t, look.NoColour, true, 80, 24)
+	var tables []*keyTable
+	table := func(heading string, s screen) *keyTable {
+		one := &keyTable{heading: heading, keys: s.actions(), leads: map[string]string{}}
+		tables = append(tables, one)
+		return one
+	}
+	// from presses a key on a screen and makes the table of the screen that it opens.
+	from := func(of *keyTable, key, heading string) *keyTable {
+		h.press(key)
+		of.leads[key] = heading
+		return table(heading, h.app.top())
+	}
+	rack := table("The rack", h.app.top())
+	atBench := from(rack, "enter", "The bench")
+	from(atBench, " ", "The hold clock")
+	h.press("esc")
+	open := h.app.top().(*bench)
+	f, err := entryForm(h.app.desk, open.atWork, sheet.Note(open.atWork.Story()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	table("A form", f)
+	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"Where to take wood", "g"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
+		from(atBench, s.key, s.heading)
+		h.press("esc")
+	}
+	finishing := from(atBench, "f", "The finishing")
+	from(finishing, "o", "The order's checks")
+	h.press("esc")
+	from(finishing, "h", "The card")
+	h.press("esc", "esc", "esc")
+	from(rack, "t", "What can be done today")
+	h.press("esc")
+	from(rack, "c", "Bows side by side")
+	h.press("esc")
+	from(rack, "s", "The shop's settings")
+	rack.leads["f"] = finishing.heading
+
 	var b strings.Builder
-	table := func(heading string, s screen) {
-		fmt.Fprintf(&b, "\n**%s**\n\n| key | what it does |\n| --- | --- |\n", heading)
-		for _, action := range s.actions() {
+	for _, table := range tables {
+		fmt.Fprintf(&b, "\n**%s**\n\n| key | what it does |\n| --- | --- |\n", table.heading)
+		for _, action := range table.keys {
 			keys := make([]string, len(action.keys))
 			for i, key := range action.keys {
 				if key == " " {
@@ -81,37 +126,12 @@ func keyTables(t *testing.T) string {
 				}
 				keys[i] = "`" + key + "`"
 			}
-			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), action.explained())
+			what := action.explained()
+			if heading := table.leads[action.keys[0]]; heading != "" {
+				what = "**" + heading + "** (" + action.name.String() + "): " + what
+			}
+			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), what)
 		}
 	}
-	table("The rack", h.app.top())
-	h.press("enter")
-	atBench := h.app.top().(*bench)
-	table("The bench", atBench)
-	h.press(" ")
-	table("The hold clock", h.app.top())
-	h.press("esc")
-	f, err := entryForm(h.app.desk, atBench.atWork, sheet.Note(atBench.atWork.Story()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	table("A form", f)
-	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"Where to take wood", "g"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
-		h.press(s.key)
-		table(s.heading, h.app.top())
-		h.press("esc")
-	}
-	h.press("f")
-	table("The finishing", h.app.top())
-	h.press("o")
-	table("The order's checks", h.app.top())
-	h.press("esc", "h")
-	table("The card", h.app.top())
-	h.press("esc", "esc", "esc", "t")
-	table("What can be done today", h.app.top())
-	h.press("esc", "c")
-	table("Bows side by side", h.app.top())
-	h.press("esc", "s")
-	table("The shop's settings", h.app.top())
 	return b.String() + "\n"
 }

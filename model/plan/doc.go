@@ -5,5 +5,5 @@
 // than leaves the bow within the weight wanted at 19 in 20.
 //
 // Units are those of package estimate: inches, pounds-force, losses as differences of the natural logarithm of stiffness.
-// The package knows nothing of clocks, files, records, strokes or units that users type.
+// What a stroke takes is learnt here (strokes.go); a plan itself knows nothing of strokes, and the package nothing of clocks, files, records or units that users type.
 package plan

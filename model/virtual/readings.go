@@ -27,7 +27,7 @@ type Plan struct {
 	BraceHeight, StringLength bool
 	// Rule and Scale are the steps of rule and scale.
 	Rule, Scale float64
-	// Rocking is the cradle.
+	// Rocking says that the bow hangs in a cradle that lets the handle rock.
 	Rocking bool
 }
 

@@ -13,7 +13,7 @@ const grid = 73
 
 // A Stave is a bow whose truth is known.
 type Stave struct {
-	// Bow is the truth.
+	// Bow is what the estimate is held against.
 	Bow strung.Bow
 	// Brace is the height that its string braces it at when it has the stiffness it was made with.
 	Brace float64

@@ -4,6 +4,7 @@
 //
 // Everything in it follows from the story, the shop's practice that it is handed (Settings: what finishing takes, what a stroke of
 // a tool was seen to take) and, where the aim is another bow's shape, that shape. A record read from a file without a shop is judged by common
-// practice. It must not know screens, files or the book. Figures are in inches and pounds-force; the document and the
+// practice. PracticeFor and ShapeFor ask the shop for both; nothing here knows where the shop keeps its book, writes to it, or
+// knows screens or files. Figures are in inches and pounds-force; the document and the
 // sentences are in the bow's own units.
 package advice

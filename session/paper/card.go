@@ -19,7 +19,7 @@ type CardForm struct {
 	write func(w io.Writer, doc summary.Document) error
 }
 
-// Called is its name.
+// Called implements named.
 func (f CardForm) Called() string { return f.Name }
 
 // Write writes a card. The error is the writer's.

@@ -1,4 +1,4 @@
 // Package paper knows the forms in which a bow's story is kept and sent: text, Markdown, a page (HTML), a table (CSV) and JSON; and
-// those of its card. The command line, the linear mode and the screen offer the same ones and write the same. It must not know
+// those of its card. The command line, the screen and what works line by line (package line) offer the same ones and write the same. It must not know
 // where they are written to. The tally sheet, which tells nothing of a story, is package page's own.
 package paper

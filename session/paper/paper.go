@@ -23,7 +23,7 @@ type Form struct {
 	write func(w io.Writer, of Subject) error
 }
 
-// Called is its name.
+// Called implements named.
 func (f Form) Called() string { return f.Name }
 
 // Subject is what a summary tells.

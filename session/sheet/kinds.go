@@ -6,7 +6,7 @@ import (
 	"bendbook/model/say"
 )
 
-// Kind is a kind of entry that the bench asks for.
+// Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
 	Key  string   // the letter that begins it at the bench; "" for one that only the finishing begins
 	Name say.Word // a word or two

@@ -20,7 +20,8 @@ func wordsCommand(world *World, o *options) *cobra.Command {
 		Long: say.It("Without a FILE, print all texts as a template (PO, as gettext has it) that an editor for translations can fill in. With a\n" +
 			"FILE, tell what is wrong in that translation and how much of it is there; - is standard input.\n\n" +
 			"Bendbook speaks the translation that the variable BENDBOOK_WORDS names, else that of the terminal's locale, as de.po,\n" +
-			"in the folder words beside its book in the user's data directory. What is not translated is said in English."),
+			"in the folder bendbook/words of the user's data directory, whichever book is open. What is not translated is said\n" +
+			"in English."),
 		Example: "  bendbook words -o de.po\n" +
 			"  bendbook words de.po\n" +
 			"  BENDBOOK_WORDS=de.po bendbook",

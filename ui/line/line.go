@@ -1,4 +1,4 @@
-// Package line is the linear mode: it reads lines and prints lines, asks for one thing after the other, and does all that
+// Package line is Bendbook line by line, without a screen: it reads lines and prints lines, asks for one thing after the other, and does all that
 // the screen does. It moves no cursor, draws no picture and needs no terminal, so that it works with a screen reader, over a
 // slow line and through a pipe. What it asks, refuses and says comes from package session, as on the screen.
 package line
@@ -15,7 +15,7 @@ import (
 	"bendbook/session"
 )
 
-// Desk is what the linear mode takes from outside.
+// Desk is what package line takes from outside.
 type Desk struct {
 	Shop  *session.Shop
 	Place *time.Location // in which times are told
@@ -46,7 +46,7 @@ func Run(ctx context.Context, desk Desk, in io.Reader, out io.Writer) error {
 	return err
 }
 
-// talk is the conversation.
+// talk is what is read and printed, and how it went so far.
 type talk struct {
 	desk   Desk
 	in     *lines

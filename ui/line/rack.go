@@ -31,7 +31,7 @@ func (r *rack) arrive() error {
 		if why := r.desk.Shop.ReadOnly(); why != "" {
 			r.say(say.F("To read only: %s", ended(why)))
 		}
-		if half, err := r.desk.Shop.HalfTypedBow(); err == nil && half {
+		if half, err := r.desk.Shop.HalfTyped(""); err == nil && half {
 			r.say(say.It("A new bow is half typed: n takes it up again."))
 		}
 	}

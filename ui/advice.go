@@ -14,6 +14,14 @@ type adviceScreen struct {
 	desk *Desk
 	of   *bench
 	at   int // first line that is shown
+	laid laidAdvice
+}
+
+// laidAdvice is the advice wrapped to a width. It is long, and looked at twice a frame.
+type laidAdvice struct {
+	told, width int    // which reckoning it is of
+	look        string // what the styles make of a sample
+	lines       []string
 }
 
 func (d *adviceScreen) about() string {
@@ -51,5 +59,10 @@ func (d *adviceScreen) view(width, height int) string {
 // lines are the whole advice, wrapped to the width.
 func (d *adviceScreen) lines(width int) []string {
 	s := d.desk.Styles
-	return append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay.String()))
+	told, look := d.of.reckoned.told, s.Strong.Render("x")+s.Quiet.Render("x")
+	if d.laid.lines == nil || d.laid.told != told || d.laid.width != width || d.laid.look != look {
+		lines := append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay.String()))
+		d.laid = laidAdvice{told, width, look, lines}
+	}
+	return d.laid.lines
 }

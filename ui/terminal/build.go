@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"runtime"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 )
 
@@ -15,11 +17,20 @@ import (
 // path of the binary.
 func Build(t testing.TB) string {
 	t.Helper()
+	heedHangups()
 	path, err := build()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// heedHangups lets a program that is started from here be hung up. What whoever runs the tests has set aside, as nohup does, it would inherit; what is
+// listened for here it does not.
+func heedHangups() {
+	if signal.Ignored(syscall.SIGHUP) {
+		signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
+	}
 }
 
 // build makes the binary the way its users get it, without a stamp from version

@@ -27,6 +27,7 @@ type Terminal struct {
 // pseudo-terminals the test is skipped.
 func Start(t testing.TB, cmd *exec.Cmd, size Size, options ...Option) *Terminal {
 	t.Helper()
+	heedHangups()
 	set := settings{patience: slower * 10 * time.Second}
 	for _, o := range options {
 		o(&set)

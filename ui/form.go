@@ -173,6 +173,9 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
+	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes && q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
+		f.input.SetValue("")
+	}
 	f.verdict = sheet.Verdict{}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)

@@ -303,6 +303,24 @@ func TestSmallSheets(t *testing.T) {
 	}
 }
 
+func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
+	q := Question{Choices: []say.Word{"as described", "hand", "handed over"}}
+	for _, c := range []struct {
+		text, more string
+		anew       bool
+	}{
+		{"as described", "c", true}, {"as described", "as", true}, {"Hand", "l", true},
+		{"hand", "e", false}, {"hand", "ed", false}, {"as", " ", false}, {"xyz", "c", false}, {"", "c", false},
+	} {
+		if got := q.BeginsAnew(c.text, c.more); got != c.anew {
+			t.Errorf("%q behind %q begins another answer: %t", c.more, c.text, got)
+		}
+	}
+	if (Question{}).BeginsAnew("ash", "x") {
+		t.Error("a free answer goes on")
+	}
+}
+
 func TestChooseByPlaceSelfOrStart(t *testing.T) {
 	choices := []say.Word{"horn nocks fitted", "handle", "handed over", "hand"}
 	for text, want := range map[string]say.Word{

@@ -51,3 +51,16 @@ func list(choices []say.Word) string {
 func begins(choice say.Word, text string) bool {
 	return strings.HasPrefix(strings.ToLower(string(choice)), text) || strings.HasPrefix(strings.ToLower(choice.String()), text)
 }
+
+// BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice, and none goes on so.
+func (q Question) BeginsAnew(text, more string) bool {
+	text, more = strings.ToLower(text), strings.ToLower(more)
+	whole := false
+	for _, c := range q.Choices {
+		if begins(c, text+more) {
+			return false
+		}
+		whole = whole || text == strings.ToLower(string(c)) || text == strings.ToLower(c.String())
+	}
+	return whole
+}

@@ -16,7 +16,7 @@ type Board struct {
 	shop      *Shop
 	hung      []*hung
 	settings  finish.Settings
-	halfTyped map[string]string
+	halfTyped map[string][]Draft
 	now       time.Time
 	learnt    *losses          // nil until they are; rows then go by common practice
 	damage    map[string]error // by the bow's id
@@ -95,7 +95,9 @@ func (b *Board) Row(at int) Row {
 func (b *Board) tell(at int) Row {
 	h := b.hung[at]
 	row := rowOf(h, cmp.Or(h.damage, b.damage[h.id]), b.settings, b.takes, b.now, b.shop.DatesOf(b.settings))
-	row.HalfTyped = b.halfTyped[h.id]
+	if half := b.halfTyped[h.id]; len(half) > 0 {
+		row.HalfTyped = half[0].Form
+	}
 	row.Bow = row.Bow.ShownIn(b.settings.ShownUnits())
 	return row
 }
@@ -130,7 +132,7 @@ func (b *Board) FirstHalfTyped() (row Row, ok bool) {
 	if len(b.halfTyped) == 0 {
 		return Row{}, false
 	}
-	at := slices.IndexFunc(b.hung, func(h *hung) bool { return b.halfTyped[h.id] != "" })
+	at := slices.IndexFunc(b.hung, func(h *hung) bool { return len(b.halfTyped[h.id]) > 0 })
 	if at < 0 {
 		return Row{}, false
 	}

@@ -2,6 +2,7 @@ package session
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,27 +24,42 @@ type Draft struct {
 // DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.
 func DraftKey(bow, form string) string { return bow + "/" + form }
 
-// halfTyped are the forms that are half typed, by the bow's id; one of each bow.
-func (s *Shop) halfTyped() (map[string]string, error) {
+// halfTyped are the forms that are half typed, by the bow's id; of each bow the newest first.
+func (s *Shop) halfTyped() (map[string][]Draft, error) {
 	keys, err := s.book.Drafts()
 	if err != nil {
 		return nil, say.Errorf("looking for half-typed forms: %w", err)
 	}
-	forms := make(map[string]string)
+	drafts := make(map[string][]Draft)
 	for _, key := range keys {
-		// A bow's id may hold a slash, a form's name does not.
-		if at := strings.LastIndexByte(key, '/'); at >= 0 {
-			name, _, _ := strings.Cut(key[at+1:], " ")
-			forms[key[:at]] = name
+		draft, ok, err := s.Draft(key)
+		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
+		if !isOf || draft.Form == "" {
+			// One that does not say which form it is of, or that cannot be read: who takes it up is told why. A bow's id may hold a slash.
+			at := strings.LastIndexByte(key, '/')
+			if at < 0 || !ok && err == nil {
+				continue
+			}
+			bow, draft.Form = key[:at], key[at+1:]
 		}
+		drafts[bow] = append(drafts[bow], draft)
 	}
-	return forms, nil
+	for _, of := range drafts {
+		slices.SortStableFunc(of, func(a, b Draft) int { return b.Begun.Compare(a.Begun) })
+	}
+	return drafts, nil
 }
 
-// HalfTyped says whether any form of a bow is half typed; "" is a bow that is yet to be.
+// HalfTyped says whether any form of a bow is half typed; bow "" stands for one that is yet to be described.
 func (s *Shop) HalfTyped(bow string) (bool, error) {
-	forms, err := s.halfTyped()
-	return forms[bow] != "", err
+	drafts, err := s.Drafts(bow)
+	return len(drafts) > 0, err
+}
+
+// Drafts are the half-typed forms of a bow, the newest first.
+func (s *Shop) Drafts(bow string) ([]Draft, error) {
+	drafts, err := s.halfTyped()
+	return drafts[bow], err
 }
 
 // Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is

@@ -22,7 +22,7 @@ type Row struct {
 	Sessions   int
 	Pass       int
 	Pull       measure.Optional[model.Pull] // what it weighs so far
-	HalfTyped  string                       // the form that is half typed, "pull"; "" where none is
+	HalfTyped  string                       // the form that is half typed, "pull", the newest of several; "" where none is
 	Damage     error                        // why its entries cannot be read; nil where they can
 
 	// Of a bow in hand:

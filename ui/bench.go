@@ -25,7 +25,7 @@ type bench struct {
 	laid   bool
 	row    int             // the first row of the numbers that is shown, where they are more than the window has lines
 	lines  int             // how many entries the story had when the pose was chosen
-	drafts []session.Draft // half-typed forms, by form
+	drafts []session.Draft // half-typed forms, the newest first
 
 	reckoned reckoning // what the readings say
 }
@@ -49,22 +49,9 @@ func (b *bench) returned() error {
 		b.choosePose(story, b.lines == 0)
 		b.lines = n
 	}
-	b.drafts = b.drafts[:0]
-	// Mostly there is none, and no sheet has to be made to find its name.
-	if half, err := b.desk.Shop.HalfTyped(story.Bow().ID); err != nil || !half {
-		return err
-	}
-	for _, kind := range sheet.Kinds() {
-		form := kind.Of(story).Form
-		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, form))
-		if err != nil {
-			return err
-		}
-		if ok {
-			b.drafts = append(b.drafts, draft)
-		}
-	}
-	return nil
+	drafts, err := sheet.HalfTyped(b.desk.Shop, story)
+	b.drafts = drafts
+	return err
 }
 
 // choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
@@ -95,8 +82,11 @@ func (b *bench) draftNotice() notice {
 	if len(b.drafts) == 0 {
 		return notice{}
 	}
-	return notice{warning, say.F("A half-typed %s from %s is kept: c takes it up again.",
-		b.drafts[0].Form, b.desk.tell(b.drafts[0].Begun))}
+	text := say.F("A half-typed %s from %s is kept: c takes it up again.", sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
+	if more := len(b.drafts) - 1; more > 0 {
+		text += " " + say.N(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
+	}
+	return notice{warning, text}
 }
 
 func (b *bench) about() string {
@@ -217,13 +207,15 @@ func (b *bench) actions() []action {
 	)
 }
 
+// takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {
-	for _, kind := range sheet.Kinds() {
-		if sh := kind.Of(b.atWork.Story()); sh.Form == b.drafts[0].Form {
-			return b.entry(sh)
-		}
-	}
-	return move{}
+	next, _ := sheet.Opening[move]{
+		Entry:   b.entry,
+		Edit:    func() move { return openForm(editForm(b.desk, b.atWork)) },
+		Like:    func() move { return openLike(b.desk, b.atWork.Story()) },
+		Correct: func(line session.Line) move { return openCorrection(b.desk, b.atWork, line, func() {}) },
+	}.TakeUp(b.atWork.Story(), b.drafts[0].Form)
+	return next
 }
 
 func (b *bench) undo() move {

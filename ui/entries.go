@@ -90,14 +90,19 @@ func (e *entries) mayCorrect() string {
 
 func (e *entries) correct() move {
 	line, _ := e.chosen()
-	bow := e.atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(e.desk.Shop, e.atWork, line)
+	return openCorrection(e.desk, e.atWork, line, func() { e.at = 0 })
+}
+
+// openCorrection puts an entry right; kept is called once it is.
+func openCorrection(desk *Desk, atWork *session.Bench, line session.Line, kept func()) move {
+	bow := atWork.Story().Bow()
+	filling, ok, err := sheet.CorrectForm(desk.Shop, atWork, line)
 	if !ok {
 		return move{}
 	}
-	return openForm(showForm(e.desk, filling, err, func(kept sheet.Kept) move {
-		e.at = 0
-		return move{back: true, say: notice{saying, say.F("Corrected: %s.", session.Say(bow, kept.Event))}}
+	return openForm(showForm(desk, filling, err, func(made sheet.Kept) move {
+		kept()
+		return move{back: true, say: notice{saying, say.F("Corrected: %s.", session.Say(bow, made.Event))}}
 	}))
 }
 

@@ -24,6 +24,8 @@ var views = []struct {
 	{name: "rack"},
 	{name: "rack-empty", empty: true},
 	{name: "rack-find", keys: []string{"/", "ash"}},
+	{name: "rack-half-typed", keys: []string{"down", "d", "x", "enter", "esc"}},
+	{name: "bench-half-typed", keys: []string{"down", "enter", "d", "x", "enter", "esc", "20", "enter", "esc", "esc", "enter"}},
 	{name: "bench", keys: []string{"down", "enter"}},
 	{name: "bench-braced", keys: []string{"enter", "tab", "tab"}},
 	{name: "bench-bend", keys: []string{"down", "enter", "v"}},

@@ -7,6 +7,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/say"
 	"bendbook/session"
+	"bendbook/session/sheet"
 )
 
 // What the rack says and shows; its keys are in rack.go.
@@ -20,7 +21,7 @@ func (r *rack) greeting() notice {
 		return notice{warning, say.It("A new bow is half typed: n takes it up again.")}
 	}
 	if row, ok := r.board.FirstHalfTyped(); ok {
-		return notice{warning, say.F("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), row.HalfTyped)}
+		return notice{warning, say.F("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
 	}
 	return notice{}
 }
@@ -104,7 +105,7 @@ func (r *rack) footing(chosen session.Row) []string {
 		waits = say.F("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(say.F("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), chosen.HalfTyped), r.desk.Styles.Dot())
+		waits = strings.TrimPrefix(say.F("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
 	}
 	if chosen.Damage != nil {
 		waits = plain.Line(chosen.Damage.Error())

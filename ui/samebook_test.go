@@ -215,6 +215,17 @@ func TestWhatIsHalfTypedInALineIsThereOnTheScreen(t *testing.T) {
 	}
 }
 
+func TestAHalfTypedDescriptionIsTakenUpLineByLine(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	if said, err := talk(t, h.shop, "o ash", "d", "Larch"); err != nil || !strings.HasSuffix(said, "Kept half typed; the same form takes it up again.\n") {
+		t.Fatal(err, said)
+	}
+	said, err := talk(t, h.shop, "o ash", "c", ".save")
+	if err != nil || !strings.Contains(said, "; half typed: description.\n") || !strings.Contains(said, "A half-typed description from ") || !strings.Contains(said, "Saved: Larch.") {
+		t.Fatal(err, said)
+	}
+}
+
 // A last line without an end was not confirmed: it stands at its field.
 func TestALineWithoutItsEndIsNotConfirmed(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)

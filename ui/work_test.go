@@ -124,6 +124,33 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 	}
 }
 
+// What is no entry of the bench's own is taken up there too, as where it was begun.
+func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
+	for name, c := range map[string]struct {
+		begin []string // at the bench, to the rack again
+		said  string
+		finds []string
+	}{
+		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}},
+		"correction":  {[]string{"n", "dry", "enter", "e", "c", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}},
+		"weighing":    {[]string{"f", "w", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}},
+		"aside":       {[]string{"esc", "a", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}},
+		"another":     {[]string{"esc", "m", "x", "enter", "esc"}, "bow like this one", []string{"Another like"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			h.press(c.begin...)
+			h.see("half typed: " + c.said)
+			h.open(look.NoColour, 120, 24)
+			h.see("Ash for Wren: a form is half typed (" + c.said + "). On the bench c takes it up again.")
+			h.press("/", "wren", "enter")
+			h.see("A half-typed " + c.said + " from ")
+			h.press("c")
+			h.see(append(c.finds, "Taken up where you left it")...)
+		})
+	}
+}
+
 // A kill leaves no time to keep anything: what counts is what was on disk before.
 func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
 	h := atTheBench(t)

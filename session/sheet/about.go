@@ -8,7 +8,7 @@ import (
 
 // About says in a sentence or two what the sheet is for.
 func (s *Sheet) About() string {
-	if strings.HasPrefix(s.Form, "correct ") {
+	if strings.HasPrefix(s.Form, correctPrefix) {
 		return say.It("An entry that was read or typed wrong, filled in with what it says. What you save takes its place; the old one stays in the story, struck out.")
 	}
 	switch s.Form {
@@ -40,15 +40,15 @@ func (s *Sheet) About() string {
 		return say.It("How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.")
 	case "void":
 		return say.It("Why an entry counts no more. It stays in the story, struck out, with this reason.")
-	case "aside":
+	case asideForm:
 		return say.It("Why the bow is set aside. It leaves the bows in hand until it is taken up again.")
 	case "setting":
 		return say.It("One of the shop's settings, filled in as it stands. What cannot be is refused with the reason.")
 	case "bow":
 		return say.It("A new bow. Its name and the upper limb's length are all that is needed: ctrl+s saves it as soon as both are there, and the rest can be told later.")
-	case "edit":
+	case editForm:
 		return say.It("What is known of the bow and its order, filled in with what it says now.")
-	case "like":
+	case likeForm:
 		return say.It("A new bow, filled in with the order, size and aim of another. Change what differs.")
 	}
 	return s.Title + "."

@@ -57,7 +57,7 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 	default:
 		return nil, false
 	}
-	s.Form, s.Title = "correct "+entry.ID, say.F("Correct: %s", s.Title)
+	s.Form, s.Title = correctPrefix+entry.ID, say.F("Correct: %s", s.Title)
 	// Some questions follow the answers to others.
 	for range 2 {
 		for _, q := range s.Questions {

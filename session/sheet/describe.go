@@ -78,7 +78,7 @@ func NewBow(p Practice) *Sheet {
 func EditBow(story session.Story, p Practice) *Sheet {
 	bow := story.Bow()
 	d := description{was: bow, read: wasRead(story), Practice: p}
-	s := newSheet("edit", say.It("Change the description"), d.questions(false), d.finish)
+	s := newSheet(editForm, say.It("Change the description"), d.questions(false), d.finish)
 	s.of = bow
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {

@@ -195,6 +195,14 @@ func practiceOf(shop *session.Shop) Practice {
 	return Practice{Units: settings.Units, Dates: shop.DatesOf(settings), Now: shop.Now(), Finished: shop.Finished()}
 }
 
+// Names of forms in drafts, of those that are no kind of entry; a correction's is followed by the entry's id.
+const (
+	editForm      = "edit"
+	likeForm      = "like"
+	asideForm     = "aside"
+	correctPrefix = "correct "
+)
+
 // NewBowForm asks for a new bow.
 func NewBowForm(shop *session.Shop) (*Form, error) {
 	draft := session.DraftKey("", "bow")
@@ -207,7 +215,7 @@ func LikeForm(shop *session.Shop, story session.Story) (*Form, error) {
 	if err != nil {
 		return nil, err
 	}
-	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, "like")
+	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, likeForm)
 	return newForm(shop, name, draft, Like(pattern, name, practiceOf(shop)), newBow(shop, draft), newBowApart(shop))
 }
 
@@ -225,7 +233,7 @@ func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
 // EditForm changes a bow's description.
 func EditForm(shop *session.Shop, atWork *session.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
-	draft := session.DraftKey(bow.ID, "edit")
+	draft := session.DraftKey(bow.ID, editForm)
 	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(shop)), func(o Outcome) (Kept, error) {
 		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })

@@ -27,7 +27,7 @@ func Kinds() []Kind {
 		{"x", "exercise", "Enter how many easy pulls the bow was exercised.", false, Exercise},
 		{"n", "note", "Write a note in your own words.", false, Note},
 		{"l", "string length", "Enter the string's length between the nocks.", false, StringLength},
-		// The finishing begins these; at the bench they are taken up again.
+		// The finishing begins these.
 		{"", "weigh", "", false, Weigh},
 		{"", "moisture", "", false, Moisture},
 	}

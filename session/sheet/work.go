@@ -130,7 +130,7 @@ func Void(id, what string) *Sheet {
 
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
-	return newSheet("aside", say.It("Set aside"), []Question{{
+	return newSheet(asideForm, say.It("Set aside"), []Question{{
 		Name: "why", Label: say.It("why"), Group: say.It("set aside"), Hint: say.It("what it waits for, such as: horn ordered; Enter alone for no reason"),
 	}}, func(s *Sheet) (Outcome, error) { return Outcome{Event: model.Rack{Why: s.answer("why")}}, nil })
 }

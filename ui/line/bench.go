@@ -53,9 +53,13 @@ func (b *bench) arrive() error {
 	} else {
 		b.say(say.It("Nothing was entered on this bow yet. p, or the first draw, begins a pull."))
 	}
-	drafts, err := b.drafts()
-	for _, draft := range drafts {
-		b.sayf("A half-typed %s from %s is kept: c takes it up again.", draft.Form, b.tell(draft.Begun))
+	drafts, err := sheet.HalfTyped(b.desk.Shop, story)
+	for i, draft := range drafts {
+		if i > 0 {
+			b.sayf("Behind it, a half-typed %s from %s.", sheet.FormName(draft.Form), b.tell(draft.Begun))
+			continue
+		}
+		b.sayf("A half-typed %s from %s is kept: c takes it up again.", sheet.FormName(draft.Form), b.tell(draft.Begun))
 	}
 	if err != nil {
 		return err
@@ -76,22 +80,6 @@ func (b *bench) neverPast() string {
 		return say.F("; never past %s", session.SayOrdered(b.bow(), wanted))
 	}
 	return ""
-}
-
-// drafts are the half-typed forms.
-func (b *bench) drafts() ([]session.Draft, error) {
-	var drafts []session.Draft
-	story := b.atWork.Story()
-	for _, kind := range sheet.Kinds() {
-		draft, ok, err := b.desk.Shop.Draft(session.DraftKey(story.Bow().ID, kind.Of(story).Form))
-		if err != nil {
-			return drafts, err
-		}
-		if ok {
-			drafts = append(drafts, draft)
-		}
-	}
-	return drafts, nil
 }
 
 // says is what the readings say now.
@@ -153,7 +141,7 @@ func (b *bench) commands() []command {
 		command{word: "down", takes: "[DRAW]", off: b.mayEndHold, long: "Say that the bow is down: the clock stops, and the pull is asked for, with the time held.",
 			do: func(draw string) error { return b.enter(sheet.Pull(b.atWork.Story()), draw) }},
 		command{letter: "c", word: say.It("take up"), off: func() string {
-			drafts, err := b.drafts()
+			drafts, err := sheet.HalfTyped(b.desk.Shop, b.atWork.Story())
 			if err == nil && len(drafts) == 0 {
 				return say.It("no form is half typed")
 			}
@@ -222,17 +210,22 @@ func (b *bench) enter(sh *sheet.Sheet, first string) error {
 	return nil
 }
 
+// takeUp asks for the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() error {
-	drafts, err := b.drafts()
+	story := b.atWork.Story()
+	drafts, err := sheet.HalfTyped(b.desk.Shop, story)
 	if err != nil {
 		return err
 	}
-	for _, kind := range sheet.Kinds() {
-		if sh := kind.Of(b.atWork.Story()); sh.Form == drafts[0].Form {
-			return b.enter(sh, "")
-		}
-	}
-	return nil
+	err, _ = sheet.Opening[error]{
+		Entry: func(sh *sheet.Sheet) error { return b.enter(sh, "") },
+		Edit:  func() error { return b.describe(b.atWork) },
+		Like:  func() error { return b.describeNew(sheet.LikeForm(b.desk.Shop, story)) },
+		Correct: func(line session.Line) error {
+			return (&entries{talk: b.talk, atWork: b.atWork}).putRight(line)
+		},
+	}.TakeUp(story, drafts[0].Form)
+	return err
 }
 
 func (b *bench) undo() error {

@@ -141,6 +141,11 @@ func (e *entries) correct(number string) error {
 	if why := e.atWork.Story().MayCorrect(line); why != "" {
 		return refuse(say.F("not now: %s", why))
 	}
+	return e.putRight(line)
+}
+
+// putRight asks for an entry anew.
+func (e *entries) putRight(line session.Line) error {
 	form, ok, err := sheet.CorrectForm(e.desk.Shop, e.atWork, line)
 	if err != nil || !ok {
 		return err

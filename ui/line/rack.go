@@ -168,7 +168,7 @@ func (r *rack) sayRow(row session.Row) string {
 		parts = append(parts, say.F("waits for: %s", row.Waits))
 	}
 	if row.HalfTyped != "" {
-		parts = append(parts, say.F("half typed: %s", row.HalfTyped))
+		parts = append(parts, say.F("half typed: %s", sheet.FormName(row.HalfTyped)))
 	}
 	return spoken(strings.Join(parts, "; "))
 }
@@ -208,20 +208,20 @@ func (r *rack) open(asked string) error {
 }
 
 // describeNew asks for a new bow and takes it to the bench.
-func (r *rack) describeNew(form *sheet.Form, err error) error {
+func (t *talk) describeNew(form *sheet.Form, err error) error {
 	if err != nil {
 		return err
 	}
-	kept, err := r.fill(form, "")
+	kept, err := t.fill(form, "")
 	if err != nil || kept == nil {
 		return err
 	}
-	atWork, err := r.desk.Shop.Bench(kept.ID)
+	atWork, err := t.desk.Shop.Bench(kept.ID)
 	if err != nil {
 		return err
 	}
-	r.described(kept)
-	return r.visit(newBench(r.talk, atWork))
+	t.described(kept)
+	return t.visit(newBench(t, atWork))
 }
 
 // describe asks for a bow's description anew.

@@ -275,8 +275,7 @@ var unsaid = map[string][]string{
 	"model/wood/wood.go":             nil,         // names by which a wood is found, and where its figures stand
 	"session/advice/plandocument.go": {"left over"},
 	"session/correct.go":             {"brought back"},
-	"session/sheet/about.go":         {"correct "},
-	"session/sheet/correct.go":       {"correct "},
+	"session/sheet/form.go":          {"correct "},
 	"session/sheet/settinglists.go":  {"card: what the bow is", "card: how it is kept"}, // said by List.Word
 	"session/table/columns.go":       nil,
 	"session/table/given.go":         {"the "},

@@ -1,7 +1,7 @@
 package session
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -81,25 +81,29 @@ func SayState(p finish.Progress, i int) string {
 // SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
 func (f Finishing) SayDone(stage finish.Standing) string {
 	var days []string
+	var grits []string // those of gritDay, which stand last
+	gritDay := ""
 	for i, fact := range stage.Done {
 		day := f.day(fact.At)
 		switch {
 		case stage.Coats > 0:
 			days = append(days, say.F("coat %d %s", i+1, day))
-		case fact.Grit > 0 && i > 0 && strings.HasSuffix(days[len(days)-1], " "+day):
-			days[len(days)-1] = strings.TrimSuffix(days[len(days)-1], " "+day) + fmt.Sprintf(", %d %s", fact.Grit, day)
+		case fact.Grit > 0 && len(grits) > 0 && day == gritDay:
+			grits = append(grits, strconv.Itoa(fact.Grit))
+			days[len(days)-1] = say.F("grit %s %s", strings.Join(grits, ", "), day)
 		case fact.Grit > 0:
-			days = append(days, say.F("grit %d %s", fact.Grit, day))
+			grits, gritDay = []string{strconv.Itoa(fact.Grit)}, day
+			days = append(days, say.F("grit %s %s", grits[0], day))
 		case fact.What == finish.Weighing:
 			days = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight))
 		default:
 			days = append(days, day)
 		}
 	}
-	said := strings.Join(days, "; ")
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
-		said = strings.TrimPrefix(say.F("%s; %d of %d to come", said, left, stage.Coats), "; ")
+		days = append(days, say.F("%d of %d to come", left, stage.Coats))
 	}
+	said := strings.Join(days, "; ")
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
 		said += ": " + plain.Line(f.Stamped)
 	}
@@ -133,9 +137,10 @@ func (f Finishing) SayWhen() []string {
 		when = append(when, say.F("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
 	}
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		text := say.F("ready %s at the earliest", SayEarliest(p.Handover, f.Now, f.Dates))
+		ready := SayEarliest(p.Handover, f.Now, f.Dates)
+		text := say.F("ready %s at the earliest", ready)
 		if p.CoatsLeft > 0 {
-			text += say.N(p.CoatsLeft, ", %d coat to come", ", %d coats to come", p.CoatsLeft)
+			text = say.N(p.CoatsLeft, "ready %s at the earliest, %d coat to come", "ready %s at the earliest, %d coats to come", ready, p.CoatsLeft)
 		}
 		when = append(when, text)
 	}
@@ -149,16 +154,21 @@ func (f Finishing) SayMark() (stamp, from string) {
 	if !known {
 		return say.F("stamp: %s", f.MayStamp()), ""
 	}
-	from = fmt.Sprintf("%s %s", scale.Print(m.From), map[finish.Weighed]string{finish.OnTree: say.It("on the tree"), finish.Finished: say.It("finished"), finish.InUse: say.It("after use")}[m.Weighed])
-	if m.Weighed != finish.InUse {
-		from += " " + say.F("- %s = %s (%s to %s)", scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High))
+	weighed, takes, settled, low, high := scale.Print(m.From), scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High)
+	switch m.Weighed {
+	case finish.OnTree:
+		from = say.F("%s on the tree - %s = %s (%s to %s)", weighed, takes, settled, low, high)
+	case finish.Finished:
+		from = say.F("%s finished - %s = %s (%s to %s)", weighed, takes, settled, low, high)
+	default:
+		from = say.F("%s after use", weighed)
 	}
 	stamp = say.F("stamp: %s", m.Text)
 	switch {
 	case m.Foretold():
 		stamp = say.F("will be about: %s", m.Text)
 	case SayNumber(f.Bow) == "":
-		stamp = say.F("%s + a number", stamp)
+		stamp = say.F("stamp: %s + a number", m.Text)
 	}
 	return stamp, from
 }
@@ -167,21 +177,21 @@ func (f Finishing) SayMark() (stamp, from string) {
 func (f Finishing) SayTakes() string {
 	scale := f.Bow.Weigher()
 	sanding, settling := f.Takes.Sanding, f.Takes.Settling
-	band := func(a finish.Allowance) string {
-		return say.F("%s (%s to %s", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
-	}
 	if sanding.Count == 0 && settling.Count == 0 {
-		return say.F("finishing takes %s), use %s), in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
+		band := func(a finish.Allowance) string {
+			return say.F("%s (%s to %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
+		}
+		return say.F("finishing takes %s, use %s, in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
 	}
-	source := func(a finish.Allowance) string {
-		text := say.It("common practice")
+	learnt := func(a finish.Allowance) string {
+		parts := []string{say.It("common practice")}
 		if a.Count > 0 {
-			text = say.N(a.Count, "%d bow", "%d bows", a.Count)
+			parts[0] = say.N(a.Count, "%d bow", "%d bows", a.Count)
 		}
 		if a.Odd > 0 {
-			text += say.F(", %d odd", a.Odd)
+			parts = append(parts, say.F("%d odd", a.Odd))
 		}
-		return text
+		return say.F("%s (%s to %s; %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), strings.Join(parts, ", "))
 	}
-	return say.F("finishing takes %s; %s), use %s; %s)", band(sanding), source(sanding), band(settling), source(settling))
+	return say.F("finishing takes %s, use %s", learnt(sanding), learnt(settling))
 }

@@ -31,20 +31,24 @@ type Imported struct {
 
 // String says it in a line.
 func (i Imported) String() string {
-	what := say.N(i.Entries, "%d new entry", "%d new entries", i.Entries)
+	parts := []string{say.N(i.Entries, "%d new entry", "%d new entries", i.Entries)}
 	if i.New {
-		what = say.N(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
+		parts[0] = say.N(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
 	}
 	if i.DescribedElse {
-		what += say.It("; it is described otherwise than in the book: the book's own stayed")
+		parts = append(parts, say.It("it is described otherwise than in the book: the book's own stayed"))
 	}
 	if n := len(i.Differ); n > 0 {
-		what += say.N(n, "; %d entry is in the book with other text: the book's own stayed", "; %d entries are in the book with other text: the book's own stayed", n)
+		parts = append(parts, say.N(n, "%d entry is in the book with other text: the book's own stayed", "%d entries are in the book with other text: the book's own stayed", n))
 	}
 	if len(i.SameNumber) > 0 {
-		what += say.F("; it has the number of %s: both are kept, look at what is stamped and describe one anew", strings.Join(i.SameNumber, " "+say.It("and of")+" "))
+		others := i.SameNumber[0]
+		for _, other := range i.SameNumber[1:] {
+			others = say.F("%s and of %s", others, other)
+		}
+		parts = append(parts, say.F("it has the number of %s: both are kept, look at what is stamped and describe one anew", others))
 	}
-	return i.Name + ": " + what
+	return i.Name + ": " + strings.Join(parts, "; ")
 }
 
 // Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the book

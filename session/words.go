@@ -23,29 +23,29 @@ func Say(bow model.Bow, what model.Event) string {
 	case model.StringLength:
 		return say.F("string %s between the nocks", rule.WithUnit(e.Length))
 	case model.Braced:
-		said := say.It("braced")
+		parts := []string{say.It("braced")}
 		if height, known := e.Height.Get(); known {
-			said += " " + say.F("at %s", rule.WithUnit(height))
+			parts[0] = say.F("braced at %s", rule.WithUnit(height))
 		}
 		if e.Readings.Any() || e.Block == nil {
-			said += say.F(", %s to the %s", readings(e.Readings), e.From)
+			parts = append(parts, say.F("%s to the %s", readings(e.Readings), e.From))
 		}
 		if e.Block != nil {
-			said += say.F(", %s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length))
+			parts = append(parts, say.F("%s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length)))
 		}
-		return said
+		return strings.Join(parts, ", ")
 	case model.Pull:
-		said := say.F("pull to %s", rule.WithUnit(e.Draw))
+		parts := []string{say.F("pull to %s", rule.WithUnit(e.Draw))}
 		if peak, known := e.Peak.Get(); known {
-			said += ": " + scale.WithUnit(peak)
+			parts[0] = say.F("pull to %s: %s", rule.WithUnit(e.Draw), scale.WithUnit(peak))
 		}
 		if held, known := e.Held.Get(); known {
-			said += say.F(", held %s", SayHeld(held))
+			parts = append(parts, say.F("held %s", SayHeld(held)))
 		}
 		if e.Readings.Any() {
-			said += say.F(", %s to the %s", readings(e.Readings), e.From)
+			parts = append(parts, say.F("%s to the %s", readings(e.Readings), e.From))
 		}
-		return said
+		return strings.Join(parts, ", ")
 	case model.Scrape:
 		return sayScrape(bow, e)
 	case model.Exercise:
@@ -105,14 +105,14 @@ func sayScrape(bow model.Bow, e model.Scrape) string {
 }
 
 func sayFinish(e model.Finish) string {
-	said := plain.Line(e.Step)
+	parts := []string{plain.Line(e.Step)}
 	if coat, known := e.Coat.Get(); known {
-		said += say.F(", coat %d", coat)
+		parts = append(parts, say.F("coat %d", coat))
 	}
 	if grit, known := e.Grit.Get(); known {
-		said += say.F(", grit %d", grit)
+		parts = append(parts, say.F("grit %d", grit))
 	}
-	return said
+	return strings.Join(parts, ", ")
 }
 
 // sayFinished is a step with all that its entry says.
@@ -122,7 +122,7 @@ func sayFinished(e model.Finish) string {
 		said += ": " + plain.Line(e.Text)
 	}
 	if e.On != "" {
-		said += say.F(", on %s", plain.Line(string(e.On)))
+		said = say.F("%s, on %s", said, plain.Line(string(e.On)))
 	}
 	return said
 }
@@ -205,13 +205,15 @@ func SayWanted(bow model.Bow) string {
 			said += " ± " + scale.Short(allow)
 		}
 	}
-	if draw, known := bow.Order.Draw.Get(); known {
-		if said != "" {
-			said += " " + say.It("at") + " "
-		}
-		said += rule.Short(draw) + " " + string(rule.Unit) + " " + SayDrawTo(bow.Order.DrawTo)
+	draw, known := bow.Order.Draw.Get()
+	if !known {
+		return said
 	}
-	return said
+	drawn := rule.Short(draw) + " " + string(rule.Unit) + " " + SayDrawTo(bow.Order.DrawTo)
+	if said == "" {
+		return drawn
+	}
+	return say.F("%s at %s", said, drawn)
 }
 
 // SayOrdered is an ordered weight with its unit, without idle decimals.

@@ -61,7 +61,7 @@ func (r Rescued) Lines() []string {
 	for _, bow := range r.Undescribed {
 		line := fmt.Sprintf("  %s: %s", bow.ID, say.N(bow.Entries, "%d entry", "%d entries", bow.Entries))
 		if !bow.Named {
-			line += say.It("; nothing tells which bow it was, and this id is made up")
+			line += "; " + say.It("nothing tells which bow it was, and this id is made up")
 		}
 		lines = append(lines, shown(line))
 	}

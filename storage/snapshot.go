@@ -36,7 +36,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 		return nil, err
 	}
 	if errors.Is(met.flaw, ErrDamaged) {
-		why += say.It("; a part of it is damaged (bendbook check tells which)")
+		why += "; " + say.It("a part of it is damaged (bendbook check tells which)")
 	}
 	db, file, err := openBolt(to, bbolt.Options{ReadOnly: true, Timeout: lockWait}, os.OpenFile)
 	if err != nil {

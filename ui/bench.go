@@ -101,11 +101,11 @@ func (b *bench) idle() string {
 	if len(story.Lines) == 0 {
 		return ""
 	}
-	text := say.N(len(story.Lines), "All saved: %d entry", "All saved: %d entries", len(story.Lines))
+	n := len(story.Lines)
 	if at := b.desk.tell(story.LastAt()); at != "" {
-		text += say.F(", the last %s", at)
+		return say.N(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
 	}
-	return text + "."
+	return say.N(n, "All saved: %d entry.", "All saved: %d entries.", n)
 }
 
 func (b *bench) title() (name, what, right string) {

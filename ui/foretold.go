@@ -141,7 +141,7 @@ func (b *bench) nextLines(width int) []string {
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
 		said = say.F("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := say.N(n, "; %d uneven place (v)", "; %d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
+		if more := "; " + say.N(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
 			said += more
 		}
 	}

@@ -3,6 +3,7 @@ package ui
 import (
 	"bytes"
 	"errors"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
@@ -42,14 +43,14 @@ func openForm(f *form, err error) move {
 	}
 	next := move{open: f}
 	if f.filling.Resumed {
-		since := ""
+		parts := []string{say.It("Taken up where you left it")}
 		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
-			since = say.F(", begun %s", begun)
+			parts = append(parts, say.F("begun %s", begun))
 		}
 		if f.filling.Stale {
-			since += say.It(", before the last scrape")
+			parts = append(parts, say.It("before the last scrape"))
 		}
-		next.say = notice{warning, say.F("Taken up where you left it%s. ctrl+x empties it.", since)}
+		next.say = notice{warning, say.F("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
 	}
 	return next
 }

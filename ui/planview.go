@@ -245,14 +245,13 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		where += say.It("nothing comes off")
 	} else {
 		says := t.of.reckoned.advice
-		_, amount, _ := strings.Cut(says.SayRemoval(says.RemovalOf(c)), ": ")
-		where += say.F("%s %% of the stiffness, %s", t.perCent(j), amount)
+		where += say.F("%s %% of the stiffness, %s", t.perCent(j), says.SayDepth(says.RemovalOf(c)))
 	}
 	switch {
 	case p.Logged[j]:
-		where += say.It("; logged")
+		where += "; " + say.It("logged")
 	case t.take[j] != t.planned[j]:
-		where += say.F("; planned %s", t.sayPlanned(j))
+		where += "; " + say.F("planned %s", t.sayPlanned(j))
 	}
 	if ansi.StringWidth(where) > width {
 		where = strings.Replace(where, " "+say.It("of the stiffness"), "", 1)

@@ -31,17 +31,18 @@ func (r *rack) about() string {
 }
 
 func (r *rack) title() (name, what, right string) {
-	right = say.F("%d in hand, %d in the book", r.inHand, r.board.Len())
-	if missing := r.board.Missing(); missing > 0 {
-		right = say.F("%d not in time,", missing) + " " + right
-	}
-	if r.late > 0 {
-		right = say.F("%d late,", r.late) + " " + right
-	}
 	if unread := r.board.Unread(); unread > 0 {
-		right = sayUnread(unread)
+		return "Bendbook", say.It("the rack"), sayUnread(unread)
 	}
-	return "Bendbook", say.It("the rack"), right
+	var parts []string
+	if r.late > 0 {
+		parts = append(parts, say.F("%d late", r.late))
+	}
+	if missing := r.board.Missing(); missing > 0 {
+		parts = append(parts, say.F("%d not in time", missing))
+	}
+	parts = append(parts, say.F("%d in hand, %d in the book", r.inHand, r.board.Len()))
+	return "Bendbook", say.It("the rack"), strings.Join(parts, ", ")
 }
 
 // sayUnread says how much of the book is still to be read.

@@ -216,7 +216,7 @@ func (t *storyScreen) told(width, height int) []string {
 		taken = say.F("took off %s", sayTaken(bow, pass))
 	}
 	if pass.Exercised > 0 {
-		taken += say.F("; exercised %d", pass.Exercised)
+		taken += "; " + say.F("exercised %d", pass.Exercised)
 	}
 	lines := wrapped(say.F("Pass %d: %s.", t.at, taken), width, max(1, height-1))
 	for _, line := range t.story.LinesOf(pass) {

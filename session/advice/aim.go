@@ -137,9 +137,8 @@ func (a Advice) SayAim() string {
 		return ""
 	}
 	_, how := session.SayAim(a.Aim.Bend.Name())
-	text := say.F("The aim is to bend %s", how)
-	if tips := measure.Length(a.Aim.StiffTips); tips > 0 {
-		text += say.F("; the last %s of each limb are left out until the nocks are on", a.short(float64(tips)))
+	if tips := a.Aim.StiffTips; tips > 0 {
+		return say.F("The aim is to bend %s; the last %s of each limb are left out until the nocks are on.", how, a.short(tips))
 	}
-	return text + "."
+	return say.F("The aim is to bend %s.", how)
 }

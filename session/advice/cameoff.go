@@ -3,6 +3,7 @@ package advice
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
@@ -55,20 +56,23 @@ func taken(loss float64) float64 { return -math.Expm1(-loss) }
 
 // sayCameOff: Upper limb, 8 to 12 in: planned 6 %, logged 5 %, came off 5 % (3 to 7 %).
 func (a *Advice) sayCameOff(c CameOff) string {
-	said := ""
+	var parts []string
 	if planned, known := c.Planned.Get(); known && planned >= leastTold {
-		said = say.F("planned %s,", percents(planned)) + " "
+		parts = append(parts, say.F("planned %s", percents(planned)))
 	} else if known {
-		said = say.It("nothing planned,") + " "
+		parts = append(parts, say.It("nothing planned"))
 	}
 	if s := c.Scrape; s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
-		said += say.F("logged %s,", percents(taken(c.Expected.Estimate))) + " "
+		parts = append(parts, say.F("logged %s", percents(taken(c.Expected.Estimate))))
 	}
-	came := say.F("came off %s (%.0f to %.0f %%)", percents(max(c.Came.Estimate, 0)), 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0))
-	if !c.OK {
-		came += say.It(", of which the readings say little")
+	came := percents(max(c.Came.Estimate, 0))
+	low, high := 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0)
+	if c.OK {
+		parts = append(parts, say.F("came off %s (%.0f to %.0f %%)", came, low, high))
+	} else {
+		parts = append(parts, say.F("came off %s (%.0f to %.0f %%), of which the readings say little", came, low, high))
 	}
-	return fmt.Sprintf("%s, %s: %s%s.", limbName(c.Scrape.Side), a.places(c.Scrape.From, c.Scrape.To), said, came)
+	return fmt.Sprintf("%s, %s: %s.", limbName(c.Scrape.Side), a.places(c.Scrape.From, c.Scrape.To), strings.Join(parts, ", "))
 }
 
 // leastTold is the least fraction of stiffness that is told in whole per cent.

@@ -37,26 +37,22 @@ func (a Advice) SayWanted(short bool) string {
 	if !known {
 		return ""
 	}
-	scale := a.Bow.Weigher()
-	learnt := a.settings.Takes.Settling.Count+a.settings.Takes.Sanding.Count > 0
-	part := func(name string, takes measure.Force, from finish.Allowance) string {
-		text := fmt.Sprintf("%s %s", name, scale.Short(takes))
-		switch {
-		case short || !learnt:
-		case from.Count == 0:
-			text += " " + say.It("(common practice)")
-		default:
-			text += " " + say.N(from.Count, "(%s to %s by %d bow)", "(%s to %s by %d bows)", scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count)
+	scale, takes := a.Bow.Weigher(), a.settings.Takes
+	weight, marked := session.SayOrdered(a.Bow, wanted), scale.Short(a.Bow.Order.Weight.Or(0))
+	settling, sanding := scale.Short(a.settings.Settling), scale.Short(a.settings.Sanding)
+	switch {
+	case short:
+		return say.F("%s on the tree = marked %s + settling %s + sanding %s", weight, marked, settling, sanding)
+	case takes.Settling.Count+takes.Sanding.Count == 0:
+		return say.F("%s wanted on the tree = marked %s + settling %s + sanding %s (common practice)", weight, marked, settling, sanding)
+	}
+	learnt := func(taken string, from finish.Allowance) string {
+		if from.Count == 0 {
+			return say.F("%s (common practice)", taken)
 		}
-		return text
+		return say.N(from.Count, "%s (%s to %s by %d bow)", "%s (%s to %s by %d bows)", taken, scale.Print(max(from.Low, 0)), scale.Print(from.High), from.Count)
 	}
-	wantedOn := map[bool]string{true: say.It("on the tree"), false: say.It("wanted on the tree")}[short]
-	text := say.F("%s %s = marked %s + %s + %s", session.SayOrdered(a.Bow, wanted), wantedOn, scale.Short(a.Bow.Order.Weight.Or(0)),
-		part(say.It("settling"), a.settings.Settling, a.settings.Takes.Settling), part(say.It("sanding"), a.settings.Sanding, a.settings.Takes.Sanding))
-	if !learnt && !short {
-		text += " " + say.It("(common practice)")
-	}
-	return text
+	return say.F("%s wanted on the tree = marked %s + settling %s + sanding %s", weight, marked, learnt(settling, takes.Settling), learnt(sanding, takes.Sanding))
 }
 
 // band is a figure with its band: 47.0 lb (46.1 to 47.9).
@@ -186,15 +182,20 @@ func sayChance(chance float64) string {
 
 // SayRemoval tells one stretch: 14 % off the upper limb, 16 to 20 in: 0.025 in, 13 strokes.
 func (a Advice) SayRemoval(r Removal) string {
-	text := say.F("%s off the %s limb, %s:", percents(r.Stiffness()), r.Side, a.places(r.From, r.To)) + " "
-	if depth, known := r.Depth.Get(); known {
-		text += a.Bow.Calliper().WithUnit(measure.Length(depth))
-		if n, known := r.Strokes.Get(); known {
-			text += say.F(", %s of the %s", say.N(n, "%d stroke", "%d strokes", n), a.tool)
-		}
-		return text
+	return say.F("%s off the %s limb, %s: %s", percents(r.Stiffness()), r.Side, a.places(r.From, r.To), a.SayDepth(r))
+}
+
+// SayDepth tells how deep a stretch is to be taken off, and in how many strokes, as far as that is known: 0.025 in, 13 strokes of the scraper.
+func (a Advice) SayDepth(r Removal) string {
+	depth, known := r.Depth.Get()
+	if !known {
+		return say.F("%.1f %% of the depth", 100*r.DepthShare)
 	}
-	return text + say.F("%.1f %% of the depth", 100*r.DepthShare)
+	deep := a.Bow.Calliper().WithUnit(measure.Length(depth))
+	if n, known := r.Strokes.Get(); known {
+		return say.N(n, "%s, %d stroke of the %s", "%s, %d strokes of the %s", deep, n, a.tool)
+	}
+	return deep
 }
 
 // sayLeftOver names what is not as wanted besides the weight.
@@ -227,7 +228,7 @@ func (a *Advice) sayOffers(p plan.Plan) string {
 	marked := measure.Force(p.Now.Weight.Estimate) - a.settings.Settling - a.settings.Sanding
 	lower := say.It("a lower marked weight")
 	if p.Now.Weight.Estimate < p.Wanted.Least() && marked > 0 {
-		lower += say.F(", about %s at %s", a.force(float64(marked)), a.short(p.Wanted.Draw))
+		lower = say.F("a lower marked weight, about %s at %s", a.force(float64(marked)), a.short(p.Wanted.Draw))
 	}
 	return say.F("What trade practice offers, at the maker's own judgement: a shorter draw, which spares the limbs; %s; shortening, which adds weight and strain; heat, or setting back.", lower)
 }

@@ -72,34 +72,32 @@ func (a Advice) sayNext() string {
 		return say.F("next pull: none; %s", next.Because)
 	}
 	scale := a.Bow.Weigher()
-	text := say.F("to %s", a.Bow.Ruler().WithUnit(measure.Length(next.Draw)))
+	draw := a.Bow.Ruler().WithUnit(measure.Length(next.Draw))
 	if next.Force.Estimate > 0 {
-		text += say.F(", %s (%s to %s)", scale.WithUnit(measure.Force(next.Force.Estimate)),
-			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)))
+		return say.F("to %s, %s (%s to %s); %s", draw, scale.WithUnit(measure.Force(next.Force.Estimate)),
+			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)), next.Because)
 	}
-	return text + "; " + next.Because
+	return say.F("to %s; %s", draw, next.Because)
 }
 
 // SayForecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
 func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
-		text := say.F("weighed when finished: %s at %s", a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
+		weighed, draw := a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
-			text += say.F(", ordered %s", session.SayOrdered(a.Bow, weight))
+			return say.F("weighed when finished: %s at %s, ordered %s", weighed, draw, session.SayOrdered(a.Bow, weight))
 		}
-		return text
+		return say.F("weighed when finished: %s at %s", weighed, draw)
 	}
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	scale := a.Bow.Weigher()
-	text := say.F("forecast at %s: %s (%s to %s)", a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)),
-		scale.WithUnit(measure.Force(weight.Force.Estimate)), scale.Print(measure.Force(weight.Force.Low)), scale.Print(measure.Force(weight.Force.High)))
+	draw, force := a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)), a.band(weight.Force)
 	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		text += say.F(", wanted %s", session.SayOrdered(a.Bow, wanted))
+		return say.F("forecast at %s: %s, wanted %s", draw, force, session.SayOrdered(a.Bow, wanted))
 	}
-	return text
+	return say.F("forecast at %s: %s", draw, force)
 }
 
 // saysPlan tells the plan in sentences; every stretch of it stands on the plan's own screen.
@@ -165,15 +163,15 @@ func (a Advice) sayTiller() []string {
 	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
 	var texts []string
 	for _, t := range a.Tiller {
-		text := say.F("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
-			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))
+		parts := []string{say.F("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
+			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))}
 		if measured, known := t.Measured.Get(); known {
-			text += say.F(", measured %s", a.Bow.Ruler().PrintSigned(measured))
+			parts = append(parts, say.F("measured %s", a.Bow.Ruler().PrintSigned(measured)))
 		}
 		if aim, known := t.Aim.Get(); known {
-			text += say.F(", wanted %s", a.Bow.Ruler().PrintSigned(aim))
+			parts = append(parts, say.F("wanted %s", a.Bow.Ruler().PrintSigned(aim)))
 		}
-		texts = append(texts, text)
+		texts = append(texts, strings.Join(parts, ", "))
 	}
 	return texts
 }
@@ -184,11 +182,11 @@ func (a Advice) saySet() string {
 		return ""
 	}
 	rule := a.Bow.Ruler()
-	text := say.F("string follow %s (%s to %s)", rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
+	now, low, high := rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High))
 	if set, known := a.Set.Get(); known {
-		text += say.F("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
+		return say.F("string follow %s (%s to %s); %s since it was first read relaxed", now, low, high, rule.PrintSigned(measure.Length(set.Estimate)))
 	}
-	return text
+	return say.F("string follow %s (%s to %s)", now, low, high)
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.

@@ -86,11 +86,12 @@ func orderLines(story session.Story, dates date.Order) []string {
 	if bow.Order.Hand != "" {
 		lines = append(lines, say.F("Drawn with the %s hand.", bow.Order.Hand))
 	}
-	text := say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less)", rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
+	loops, nocks := rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length())
+	text := say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less).", loops, nocks)
 	if l, known := story.StringLength().Get(); known {
-		text += say.F("; measured %s", rule.WithUnit(l))
+		text = say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less); measured %s.", loops, nocks, rule.WithUnit(l))
 	}
-	lines = append(lines, text+".")
+	lines = append(lines, text)
 	if notes := session.SayNotes(bow); notes != "" {
 		lines = append(lines, notes)
 	}

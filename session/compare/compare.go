@@ -4,6 +4,7 @@ package compare
 
 import (
 	"strconv"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/model/finish"
@@ -122,18 +123,17 @@ func SayKind(k session.Kind) string {
 		name = say.It("wood not named")
 	}
 	if k.Section != "" {
-		name += say.F(", section %s", k.Section)
+		name = say.F("%s, section %s", name, k.Section)
 	}
-	text := say.F("%s: %d finished, %d passes", name, k.Count, k.Passes)
+	parts := []string{say.F("%s: %d finished, %d passes", name, k.Count, k.Passes)}
 	if k.Strokes > 0 {
-		text += say.F(", %d strokes", k.Strokes)
+		parts = append(parts, say.F("%d strokes", k.Strokes))
 	}
 	if set, known := k.Set.Get(); known {
-		text += say.F(", %s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set))
+		parts = append(parts, say.F("%s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set)))
 	}
-	text += " " + say.It("(the middle one of each)")
 	mean := func(a finish.Allowance) string {
 		return say.F("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
 	}
-	return say.F("%s; finishing takes %s, first use %s", text, mean(k.Takes.Sanding), mean(k.Takes.Settling))
+	return say.F("%s (the middle one of each); finishing takes %s, first use %s", strings.Join(parts, ", "), mean(k.Takes.Sanding), mean(k.Takes.Settling))
 }

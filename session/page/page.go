@@ -150,11 +150,10 @@ func (p page) write(w io.Writer) error { return pages.Execute(w, p) }
 
 // foot says what the page was made from: nothing of it hangs on the day on which it is written.
 func foot(story session.Story, place *time.Location) string {
-	said := say.It("Written by Bendbook")
 	if last := story.LastAt(); !last.IsZero() {
-		said += say.F(", as of %s", last.In(place).Format("2006-01-02 15:04"))
+		return say.F("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
 	}
-	return said + "."
+	return say.It("Written by Bendbook.")
 }
 
 // blocks puts a document into the page: what stands before its first session as facts, the sessions as parts.
@@ -226,7 +225,7 @@ func (p *page) say(story session.Story, a advice.Advice) {
 		if gap, ok := tiller.AtAim(); ok {
 			beside := say.It("upper gap less lower gap, braced")
 			if aim, known := tiller.Aim.Get(); known {
-				beside += say.F("; wanted %s", rule.PrintSigned(aim))
+				beside = say.F("upper gap less lower gap, braced; wanted %s", rule.PrintSigned(aim))
 			}
 			add(say.F("Tiller at %s %s", rule.Short(tiller.AimAt), string(rule.Unit)), rule.PrintSigned(gap.Difference)+" "+string(rule.Unit), beside)
 		}
@@ -277,7 +276,7 @@ func takenOff(bow model.Bow, pass session.Pass) string {
 	for _, s := range pass.Scrapes {
 		said := say.F("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
 		if strokes, known := s.Strokes.Get(); known {
-			said += " " + say.F("(%d strokes)", strokes)
+			said = say.F("%s %s to %s (%d strokes)", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes)
 		}
 		parts = append(parts, said)
 	}

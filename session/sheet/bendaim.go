@@ -54,11 +54,9 @@ func (d description) bendField() field {
 		says = append(says, c.says)
 	}
 	named := len(aim.Names())
-	hint := list(says[:named])
+	hint := say.F("%s; as a finished bow, once the book has one", list(says[:named]))
 	if len(says) > named {
-		hint += say.F(", or as a finished bow: %s", list(says)[len(hint)+2:])
-	} else {
-		hint += say.It("; as a finished bow, once the book has one")
+		hint = say.F("%s, or as a finished bow: %s", list(says[:named]), listFrom(named+1, says[named:]))
 	}
 	return field{
 		Question: Question{Name: "bend", Label: say.It("bend"), Group: say.It("aim"), Preset: string(says[0]), Choices: says, Hint: hint},

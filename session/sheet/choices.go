@@ -39,10 +39,13 @@ func expected(choices []say.Word, text string) string {
 	return say.F("expected %s", list(choices))
 }
 
-func list(choices []say.Word) string {
+func list(choices []say.Word) string { return listFrom(1, choices) }
+
+// listFrom numbers them from a number on.
+func listFrom(first int, choices []say.Word) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {
-		numbered[i] = fmt.Sprintf("%d %s", i+1, c)
+		numbered[i] = fmt.Sprintf("%d %s", first+i, c)
 	}
 	return strings.Join(numbered, ", ")
 }

@@ -139,7 +139,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 	bow := story.Bow()
 	heading := say.F("Pass %d", number)
 	if number == 0 {
-		heading += say.It(", the bow as it first came to the tree")
+		heading = say.It("Pass 0, the bow as it first came to the tree")
 	}
 	d.add(Heading{3, heading})
 	var done, void List

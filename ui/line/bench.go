@@ -45,11 +45,11 @@ func (b *bench) arrive() error {
 	}
 	b.say(spoken(text + "; " + session.SayStage(story.Stage()) + "."))
 	if n := len(story.Lines); n > 0 {
-		text := say.F("All saved: %s", say.N(n, "%d entry", "%d entries", n))
 		if at := b.tell(story.LastAt()); at != "" {
-			text += say.F(", the last %s", at)
+			b.say(say.N(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at))
+		} else {
+			b.say(say.N(n, "All saved: %d entry.", "All saved: %d entries.", n))
 		}
-		b.say(text + ".")
 	} else {
 		b.say(say.It("Nothing was entered on this bow yet. p, or the first draw, begins a pull."))
 	}

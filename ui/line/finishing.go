@@ -126,7 +126,7 @@ func (d *finishing) list() error {
 	for i, stage := range d.f.Progress.Stages {
 		text := fmt.Sprintf("%d: %s", i+1, stage.Name)
 		if state := session.SayState(d.f.Progress, i); state == "-" {
-			text += say.It(", passed over")
+			text += ", " + say.It("passed over")
 		} else if state != "" {
 			text += ", " + strings.ToLower(state)
 		}

@@ -47,14 +47,8 @@ func (t *talk) fill(form *sheet.Form, first string) (kept *sheet.Kept, err error
 		t.sayf("Only needed: %s. .save then saves, with the rest as usual.", strings.Join(needed, ", "))
 	}
 	if form.Resumed {
-		text := say.It("It is taken up where it was left")
-		if begun := t.tell(form.Sheet.Begun()); begun != "" {
-			text += say.F(", begun %s", begun)
-		}
-		if form.Stale {
-			text += say.It(", before the last scrape")
-		}
-		t.say(say.F("%s; .drop throws it away.", text))
+		parts := append([]string{say.It("It is taken up where it was left")}, begunWhen(t.tell(form.Sheet.Begun()), form.Stale)...)
+		t.say(say.F("%s; .drop throws it away.", strings.Join(parts, ", ")))
 		if first != "" {
 			t.refused(first, say.Error("a half-typed form was taken up, and this was not entered in it"))
 			first = ""
@@ -81,6 +75,17 @@ func (t *talk) fill(form *sheet.Form, first string) (kept *sheet.Kept, err error
 			return nil, f.end("", f.broken)
 		}
 	}
+}
+
+// begunWhen are what is known of when a half-typed form was begun; "" is no time.
+func begunWhen(at string, stale bool) (parts []string) {
+	if at != "" {
+		parts = append(parts, say.F("begun %s", at))
+	}
+	if stale {
+		parts = append(parts, say.It("before the last scrape"))
+	}
+	return parts
 }
 
 // end keeps what is half typed, with a line that has no end.
@@ -115,22 +120,22 @@ func (f *filling) ask() (string, error) {
 // prompt is the question in one line: what it is, what it was last time, what is expected, and what Enter alone takes.
 func (f *filling) prompt(q sheet.Question) string {
 	s := f.form.Sheet
-	text := labelOf(q)
+	parts := []string{labelOf(q)}
 	if was := s.Was(s.At()); was != "" {
-		text += say.F(", was %s", was)
+		parts = append(parts, say.F("was %s", was))
 	}
 	if expected := s.Expected(s.At()); expected != "" {
-		text += say.F(", expected %s", expected)
+		parts = append(parts, say.F("expected %s", expected))
 	}
 	switch given := f.form.Current(); {
 	case f.held != "":
-		text += say.F(", Enter alone keeps %s", f.held)
+		parts = append(parts, say.F("Enter alone keeps %s", f.held))
 	case given != "":
-		text += say.F(", Enter alone keeps %s", given)
+		parts = append(parts, say.F("Enter alone keeps %s", given))
 	case q.Preset != "":
-		text += say.F(", Enter alone takes %s", q.Shown(q.Preset))
+		parts = append(parts, say.F("Enter alone takes %s", q.Shown(q.Preset)))
 	}
-	return spoken(text)
+	return spoken(strings.Join(parts, ", "))
 }
 
 // labelOf names a question in full: "pull, draw in inches", "upper limb, 8 in".
@@ -140,7 +145,7 @@ func labelOf(q sheet.Question) string {
 		text = q.Group + ", " + text
 	}
 	if q.Unit != "" && !strings.HasSuffix(q.Label, " "+q.Unit) {
-		text += " " + say.F("in %s", unitName(q.Unit))
+		text = say.F("%s in %s", text, unitName(q.Unit))
 	}
 	return text
 }

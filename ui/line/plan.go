@@ -113,9 +113,9 @@ func (p *planning) sayStretch(j int) string {
 	}
 	switch {
 	case p.plan.Logged[j]:
-		text += say.It("; logged")
+		text += "; " + say.It("logged")
 	case p.take[j] != p.planned[j]:
-		text += say.F("; planned %.0f %%", 100*p.planned[j])
+		text += "; " + say.F("planned %.0f %%", 100*p.planned[j])
 	}
 	return text
 }

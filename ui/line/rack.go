@@ -100,11 +100,11 @@ func (r *rack) inHand() error {
 			late++
 		}
 	}
-	text := say.F("The rack: %d in hand, %d in the book", len(r.listed), len(rows))
 	if late > 0 {
-		text += say.F(", %d late", late)
+		r.sayf("The rack: %d in hand, %d in the book, %d late.", len(r.listed), len(rows), late)
+	} else {
+		r.sayf("The rack: %d in hand, %d in the book.", len(r.listed), len(rows))
 	}
-	r.say(text + ".")
 	if len(rows) == 0 {
 		r.say(say.It("The book is empty. n describes the first bow."))
 	}

@@ -29,18 +29,18 @@ func (r *rack) today() error {
 	dates := r.desk.Shop.Dates()
 	r.sayf("%s %s: something can be done today on %d of %d.", date.Weekday(now), dates.Print(now), open, len(rows))
 	for i, row := range rows {
-		text := fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))
+		parts := []string{fmt.Sprintf("%d: %s", i+1, session.NameOf(row.Bow))}
 		if !row.Today {
-			text += say.It("; not today")
+			parts = append(parts, say.It("not today"))
 		}
-		text += say.F("; waits for: %s; ready %s at the earliest", row.Waits, session.SayEarliest(row.Handover, now, dates))
+		parts = append(parts, say.F("waits for: %s", row.Waits), say.F("ready %s at the earliest", session.SayEarliest(row.Handover, now, dates)))
 		if row.Bow.Order.Due != "" {
-			text += say.F("; due %s", dates.Reprint(string(row.Bow.Order.Due)))
+			parts = append(parts, say.F("due %s", dates.Reprint(string(row.Bow.Order.Due))))
 		}
 		if days := row.Misses(r.desk.Place); days > 0 {
-			text += say.F("; %s LATE", say.N(days, "%d day", "%d days", days))
+			parts = append(parts, say.N(days, "%d day LATE", "%d days LATE", days))
 		}
-		r.say(text + ".")
+		r.say(strings.Join(parts, "; ") + ".")
 	}
 	return nil
 }
@@ -89,23 +89,23 @@ func (r *rack) settings() error {
 	}
 	r.say(say.It("The stages of a bow, in order:"))
 	for i, stage := range s.Stages {
-		text := fmt.Sprintf("%d: %s", i+1, stage.Name)
+		parts := []string{fmt.Sprintf("%d: %s", i+1, stage.Name)}
 		if stage.Seen != "" {
-			text += say.F("; shown by: %s", string(stage.Seen))
+			parts = append(parts, say.F("shown by: %s", string(stage.Seen)))
 		}
 		if stage.Coats > 0 {
-			text += "; " + say.N(stage.Coats, "%d coat", "%d coats", stage.Coats)
+			parts = append(parts, say.N(stage.Coats, "%d coat", "%d coats", stage.Coats))
 		}
 		for _, grit := range stage.Grits {
-			text += say.F("; grit %d", grit)
+			parts = append(parts, say.F("grit %d", grit))
 		}
 		if stage.Rest > 0 {
-			text += say.F("; lies %g hours after it", stage.Rest.Hours())
+			parts = append(parts, say.F("lies %g hours after it", stage.Rest.Hours()))
 		}
 		if stage.Must {
-			text += say.It("; owed")
+			parts = append(parts, say.It("owed"))
 		}
-		r.say(text + ".")
+		r.say(strings.Join(parts, "; ") + ".")
 	}
 	r.sayf("Stamped: %s; the weight is rounded %s to %g.", s.Mark.Text, s.Mark.Round, s.Mark.Step)
 	r.sayf("Numbers: %s, from %d on.", s.Number.Pattern, s.Number.Start)

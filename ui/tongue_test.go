@@ -17,6 +17,7 @@ import (
 	"bendbook/session/demo"
 	"bendbook/session/page"
 	"bendbook/session/paper"
+	"bendbook/session/sheet"
 	"bendbook/ui/look"
 )
 
@@ -225,4 +226,50 @@ func TestTheBookIsTheSameInEveryTongue(t *testing.T) {
 	if other := session(); other != english {
 		t.Errorf("another book comes of the same lines: %s", apart(english, other))
 	}
+}
+
+// A shop's settings say in every tongue the same, so that they go from one book to another; the card is said in the tongue, but for what the
+// shop wrote itself.
+func TestTheSettingsAreTheSameInEveryTongue(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing runs beside here")
+	}
+	document := func(s finish.Settings) string {
+		doc, err := s.Document()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(doc)
+	}
+	english := document(finish.Usual())
+	t.Cleanup(say.In(accents{}))
+	if other := document(finish.Usual()); other != english {
+		t.Errorf("the usual settings are others: %s", apart(english, other))
+	}
+	h := sit(t, look.NoColour, true, 120, 60)
+	kept, err := finish.Parse([]byte(english))
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := "Keep it dry; ask Ash."
+	kept.Card.Care = append(kept.Card.Care, own)
+	// Looked through on the form, and left as it is.
+	for _, setting := range sheet.Settings(kept) {
+		if setting.List == sheet.CardCare || setting.List == sheet.CardFacts {
+			outcome, err := setting.Change.Finish()
+			if err != nil {
+				t.Fatal(err)
+			}
+			kept = outcome.Settings
+		}
+	}
+	if err := h.shop.KeepSettings(kept); err != nil {
+		t.Fatal(err)
+	}
+	doc, err := h.shop.SettingsDocument()
+	if err != nil || strings.ContainsAny(string(doc), "äëïöüÿ") {
+		t.Errorf("what is kept is said in a tongue: %s (%v)", doc, err)
+	}
+	h.press("f", "h")
+	h.see("Wööd: ", own)
 }

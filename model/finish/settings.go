@@ -5,7 +5,6 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Settings are a shop's own practice.
@@ -71,13 +70,6 @@ const (
 	ColoursNone       Colours = "none"
 )
 
-// Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
-type Card struct {
-	Maker string   // the maker's mark or name
-	Facts []string // what this bow is
-	Care  []string // how it is kept and shot
-}
-
 // Usual are the settings to begin with: common practice, which has no published source, except where one is named.
 func Usual() Settings {
 	return Settings{
@@ -93,36 +85,5 @@ func Usual() Settings {
 		// Common practice: let down as soon as the scale is read.
 		Hold: 5 * time.Second,
 		Card: usualCard(),
-	}
-}
-
-// usualCard says what every customer should know; common practice.
-func usualCard() Card {
-	return Card{
-		Facts: []string{
-			say.It("Bow: {name}"),
-			say.It("Number: {number}"),
-			say.It("For: {for}"),
-			say.It("Wood: {wood}"),
-			say.It("Length: {bow_length} nock to nock"),
-			say.It("Draw weight: {weight} at {draw} {draw_to}"),
-			say.It("Stamped: {mark}"),
-			say.It("Brace height: {brace}"),
-			say.It("String: {string} between the loops"),
-			say.It("Handed over: {day}"),
-			say.It("Made by {maker}"),
-		},
-		Care: []string{
-			say.It("Never draw it farther than {draw} {draw_to}: it was made for that draw and no other."),
-			say.It("Never draw it and let go without an arrow on the string."),
-			say.It("Warm it up: a few short draws before the first full one, more when it is cold."),
-			say.It("Do not hold it at full draw, and let nobody stand in line with it."),
-			say.It("Unstring it after shooting; hang it or lay it flat, never lean it in a corner."),
-			say.It("Keep it from heat: no car in the sun, no heater. Very dry or damp air changes its weight."),
-			say.It("Oil or wax the wood when it looks dry; wax the string."),
-			say.It("Before shooting look it over for cracks, raised splinters and loose nocks. If there is one, or it creaks, do not draw it; bring it back."),
-			say.It("It loses about a pound in its first weeks. Bring it back then to be weighed again."),
-			say.It("Learn from a qualified teacher, and keep the rules of the place where you shoot."),
-		},
 	}
 }

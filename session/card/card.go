@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/order"
 	"bendbook/model/plain"
@@ -38,7 +39,7 @@ func fill(lines []string, places map[string]string) []string {
 	var filled []string
 	for _, line := range lines {
 		whole := true
-		text := place.ReplaceAllStringFunc(line, func(found string) string {
+		text := place.ReplaceAllStringFunc(finish.SayLine(line), func(found string) string {
 			value := places[strings.Trim(found, "{}")]
 			whole = whole && value != ""
 			return value

@@ -193,7 +193,7 @@ func lineSettings(s finish.Settings, list List) []Setting {
 	var all []Setting
 	for i, line := range *list.lines(&s) {
 		all = append(all, Setting{
-			Group: list.Word().String(), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
+			Group: list.Word().String(), Label: strconv.Itoa(i + 1), Value: finish.SayLine(line), List: list, Place: i,
 			Usual:  slices.Contains(*list.lines(&usual), line),
 			Means:  say.It("A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."),
 			Source: fromTrade.String(),
@@ -208,7 +208,8 @@ func lineSettings(s finish.Settings, list List) []Setting {
 
 func lineSheet(s finish.Settings, list List, line string, put func(*finish.Settings, string)) *Sheet {
 	questions := []Question{{Name: "line", Label: say.It("line"), Group: list.Word().String(), Must: true, Hint: say.It("a line of the card, such as Draw weight: {weight} at {draw} {draw_to}")}}
-	return asking(s, questions, map[string]string{"line": line}, func(sh *Sheet, to *finish.Settings) error {
+	// One that is left as it is said stays what it is in English.
+	return asking(s, questions, map[string]string{"line": finish.SayLine(line)}, func(sh *Sheet, to *finish.Settings) error {
 		put(to, sh.answer("line"))
 		return nil
 	})

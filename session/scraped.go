@@ -5,6 +5,9 @@ import (
 	"slices"
 )
 
+// UsualTool is what is taken for the tool before any was named, as a record has it.
+const UsualTool = "scraper"
+
 // Scraped are the stories of bows of a wood on which strokes were counted, the last worked on first, most of them at the most. Damaged bows are
 // left out, and what is wrong with a book's tags comes as an error only where nothing can be told.
 func (s *Shop) Scraped(wood string, most int) ([]Story, error) {

@@ -24,6 +24,9 @@ const (
 	sortSettings = "settings"
 )
 
+// firstParts are the buckets that every book has.
+func firstParts() []string { return []string{sortBook, sortBows, sortEntries, sortDrafts} }
+
 // bowsAtOnce is how many bows are taken from the book between two visits, so that no transaction is open meanwhile.
 const bowsAtOnce = 256
 

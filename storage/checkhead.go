@@ -44,7 +44,7 @@ func (m metas) pair() error {
 // taken for one that was never begun.
 func (b *Book) checkParts() error {
 	return b.view(say.It("checking the parts of"), func(tx *bbolt.Tx) error {
-		known := []string{sortBook, sortBows, sortEntries, sortDrafts, sortTags, sortSettings}
+		known := sorts()
 		return tx.Cursor().Bucket().ForEach(func(name, value []byte) error {
 			if value != nil || !slices.Contains(known, string(name)) {
 				return say.Errorf("%w: it has a part %q", ErrDamaged, string(name))

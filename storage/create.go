@@ -115,7 +115,7 @@ func prepare(path string, opts Options) error {
 	}
 	err = guarded(func() error {
 		return db.Update(func(tx *bbolt.Tx) error {
-			for _, name := range []string{sortBook, sortBows, sortEntries, sortDrafts} {
+			for _, name := range firstParts() {
 				if _, err := tx.CreateBucket([]byte(name)); err != nil {
 					return err
 				}

@@ -88,7 +88,7 @@ func (r *refill) write(path string, opts Options) error {
 
 func (r *refill) fill(db *bbolt.DB, version int) error {
 	err := db.Update(func(tx *bbolt.Tx) error {
-		for _, name := range []string{sortBook, sortBows, sortEntries, sortDrafts} {
+		for _, name := range firstParts() {
 			if _, err := tx.CreateBucket([]byte(name)); err != nil {
 				return err
 			}

@@ -29,7 +29,7 @@ func (s shelf) within(name string) shelf {
 
 // sorts are the names of the shelves that a book may have.
 func sorts() []string {
-	return []string{sortBook, sortBows, sortEntries, sortDrafts, sortTags, sortSettings}
+	return append(firstParts(), sortTags, sortSettings)
 }
 
 // String says what stands on the shelf.
@@ -190,7 +190,7 @@ func (s *salvage) gap(in shelf, from []byte, err error) {
 
 // missParts notes what the newest state should have been found to have.
 func (s *salvage) missParts() {
-	for _, sort := range []string{sortBook, sortBows, sortEntries, sortDrafts} {
+	for _, sort := range firstParts() {
 		if s.found[shelf{sort: sort}] == nil && !s.lacking[shelf{}] && !s.lacking[shelf{sort: sort}] {
 			s.gap(shelf{sort: sort}, nil, ErrDamaged)
 		}

@@ -75,7 +75,7 @@ func (c *cardScreen) write() move {
 	if err := c.as().Write(&text, c.doc); err != nil {
 		return failed(say.Errorf("the card was not written: %w", err))
 	}
-	path, err := c.desk.Save(filename.Of(c.name, "bow")+"-card"+c.as().Ending, text.Bytes())
+	path, err := c.desk.Save(filename.Of(c.name, "bow")+c.as().Part(), text.Bytes())
 	if err != nil {
 		return failed(say.Errorf("the card was not written: %w", err))
 	}

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -194,14 +193,11 @@ func (m *summaryScreen) save(text string, err error) notice {
 	if err != nil {
 		return fail(err)
 	}
-	ending, what := ".html", "tally"
+	part := paper.TallyPart
 	if !m.tally() {
-		ending, what = m.forms[m.form].Ending, "story"
-		if m.number > 0 {
-			what = fmt.Sprintf("session-%d", m.number)
-		}
+		part = m.forms[m.form].Part(m.number)
 	}
-	path, err := m.desk.Save(filename.Of(session.NameOf(m.story.Bow()), "bow")+"-"+what+ending, []byte(text))
+	path, err := m.desk.Save(filename.Of(session.NameOf(m.story.Bow()), "bow")+part, []byte(text))
 	if err != nil {
 		return fail(err)
 	}

@@ -14,12 +14,9 @@ import (
 
 // What a plan says in words: one line for the bench, and sentences.
 
-// usualTool is what is taken for the tool before any was named.
-const usualTool = "scraper"
-
 // lastTool is what a bow was last scraped with.
 func lastTool(story session.Story) string {
-	tool := usualTool
+	tool := session.UsualTool
 	for _, p := range story.Passes {
 		for _, s := range p.Scrapes {
 			if s.Tool != "" {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -116,3 +117,21 @@ func written(render func(summary.Document) string) func(io.Writer, Subject) erro
 		return err
 	}
 }
+
+// Behind a bow's name in that of a file stands what is in it.
+const (
+	// TallyPart is that of the tally sheet.
+	TallyPart = "-tally.html"
+	cardPart  = "-card"
+)
+
+// Part is what the name of a summary's file has behind the bow's: of a session by its number, 0 for the whole story.
+func (f Form) Part(session int) string {
+	if session == 0 {
+		return "-story" + f.Ending
+	}
+	return fmt.Sprintf("-session-%d%s", session, f.Ending)
+}
+
+// Part is what the name of a card's file has behind the bow's.
+func (f CardForm) Part() string { return cardPart + f.Ending }

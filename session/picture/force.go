@@ -20,7 +20,6 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	if len(a.Curve) == 0 && len(peaks) == 0 {
 		return Picture{}, false
 	}
-	rule, scale := bow.Ruler(), bow.Weigher()
 	inch := func(v float64) float64 { return measure.Length(v).In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
 	p = Picture{Name: "force", Title: say.It("Force over draw")}
@@ -54,7 +53,14 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	c.y.min, c.y.max = around(true, ys...)
 	p.chart = c
 	p.Says = saysForce(bow, a, peaks)
-	p.Table = Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), say.It("90 % band"), say.It("peak read")}}
+	p.Table = forceTable(bow, a, peaks)
+	return p, true
+}
+
+// forceTable is the same in figures: the estimate with the peak that was read there, or the peaks alone.
+func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
+	rule, scale := bow.Ruler(), bow.Weigher()
+	t := Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), say.It("90 % band"), say.It("peak read")}}
 	at := func(draw measure.Length) string {
 		for _, pull := range peaks {
 			if math.Abs(float64(pull.Draw-draw)) < 1e-6 {
@@ -64,17 +70,17 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 		return "-"
 	}
 	for _, f := range a.Curve {
-		p.Table.Rows = append(p.Table.Rows, []string{
+		t.Rows = append(t.Rows, []string{
 			rule.Print(measure.Length(f.Draw)), scale.Print(measure.Force(f.Force.Estimate)),
 			say.F("%s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))), at(measure.Length(f.Draw)),
 		})
 	}
 	if len(a.Curve) == 0 {
 		for _, pull := range peaks {
-			p.Table.Rows = append(p.Table.Rows, []string{rule.Print(pull.Draw), "-", "-", scale.Print(pull.Peak.Or(0))})
+			t.Rows = append(t.Rows, []string{rule.Print(pull.Draw), "-", "-", scale.Print(pull.Peak.Or(0))})
 		}
 	}
-	return p, true
+	return t
 }
 
 // lastPeaks are the peaks of the newest pass that has any.

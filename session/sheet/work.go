@@ -33,7 +33,7 @@ func StageCaution(stage finish.Standing) string {
 // Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
 func Scrape(story session.Story) *Sheet {
 	bow := story.Bow()
-	tool := "scraper"
+	tool := session.UsualTool
 	if last, ok := lastScrape(story); ok && last.Tool != "" {
 		tool = last.Tool
 	}

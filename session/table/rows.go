@@ -51,31 +51,11 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []row {
 		set(fieldMeasured, string(e.From))
 		head.stations = w.readings(bow, e.Readings)
 	case model.Scrape:
-		set(fieldLimb, e.Limb.String())
-		set(fieldFrom, w.length(e.From))
-		set(fieldTo, w.length(e.To))
-		set(fieldTool, defuse(e.Tool))
-		if strokes, known := e.Strokes.Get(); known {
-			set(fieldStrokes, fmt.Sprint(strokes))
-		}
-		if depth, known := e.Depth.Get(); known {
-			set(fieldDepth, w.length(depth))
-		}
-		if share, known := e.DepthShare.Get(); known {
-			set(fieldShare, decimal(share))
-		}
+		w.scraped(set, e)
 	case model.Exercise:
 		set(fieldPulls, fmt.Sprint(e.Pulls))
 	case model.Finish:
-		set(fieldStep, defuse(e.Step))
-		if coat, known := e.Coat.Get(); known {
-			set(fieldCoat, fmt.Sprint(coat))
-		}
-		if grit, known := e.Grit.Get(); known {
-			set(fieldGrit, fmt.Sprint(grit))
-		}
-		set(fieldDay, defuse(string(e.On)))
-		set(fieldStamped, defuse(e.Text))
+		finished(set, e)
 	case model.Moisture:
 		set(fieldWhere, string(e.Where))
 		for field, v := range map[string]measure.Optional[float64]{fieldContent: e.Content, fieldCelsius: e.Celsius, fieldHumidity: e.Humidity} {
@@ -95,6 +75,36 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []row {
 type rowWriter struct{ units measure.Units }
 
 func (w rowWriter) length(l measure.Length) string { return decimal(l.In(w.units.Length)) }
+
+// scraped sets the fields of a scraping.
+func (w rowWriter) scraped(set func(field, value string), e model.Scrape) {
+	set(fieldLimb, e.Limb.String())
+	set(fieldFrom, w.length(e.From))
+	set(fieldTo, w.length(e.To))
+	set(fieldTool, defuse(e.Tool))
+	if strokes, known := e.Strokes.Get(); known {
+		set(fieldStrokes, fmt.Sprint(strokes))
+	}
+	if depth, known := e.Depth.Get(); known {
+		set(fieldDepth, w.length(depth))
+	}
+	if share, known := e.DepthShare.Get(); known {
+		set(fieldShare, decimal(share))
+	}
+}
+
+// finished sets the fields of a step of finishing.
+func finished(set func(field, value string), e model.Finish) {
+	set(fieldStep, defuse(e.Step))
+	if coat, known := e.Coat.Get(); known {
+		set(fieldCoat, fmt.Sprint(coat))
+	}
+	if grit, known := e.Grit.Get(); known {
+		set(fieldGrit, fmt.Sprint(grit))
+	}
+	set(fieldDay, defuse(string(e.On)))
+	set(fieldStamped, defuse(e.Text))
+}
 
 func (w rowWriter) readings(bow model.Bow, r model.Readings) map[station]string {
 	cells := make(map[station]string)

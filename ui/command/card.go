@@ -25,7 +25,7 @@ func cardCommand(world *World, o *options) *cobra.Command {
 			return writing{}, err
 		}
 		what, _ := paper.FindCard(as.name)
-		return writing{"-card" + what.Ending, func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
+		return writing{what.Part(), func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
 	})
 	as.add(cmd)
 	return cmd

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"fmt"
 	"io"
 	"strconv"
 
@@ -32,20 +31,12 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		}
 		what, _ := paper.Find(as.name)
 		of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
-		return writing{"-" + saidSession(number) + what.Ending, func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
+		return writing{what.Part(number), func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
 	})
 	cmd.Flags().Var(&which, "session", say.It("which `session`: last, all or its number"))
 	as.add(cmd)
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
-}
-
-// saidSession is what a summary tells, as part of a file's name.
-func saidSession(number int) string {
-	if number == 0 {
-		return "story"
-	}
-	return fmt.Sprintf("session-%d", number)
 }
 
 // paperFor is where a form is written to: on a terminal, what could steer it is spelled out.

@@ -9,6 +9,7 @@ import (
 	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/page"
+	"bendbook/session/paper"
 )
 
 func tallyCommand(world *World, o *options) *cobra.Command {
@@ -18,6 +19,6 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 		Long:    ansi.Wordwrap(page.TallySheet.String()+" "+say.It("It is a page (HTML) for A4 or Letter."), 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
 	}, func(_ *session.Shop, story session.Story) (writing, error) {
-		return writing{"-tally.html", func(w io.Writer) error { return page.Tally(w, story) }}, nil
+		return writing{paper.TallyPart, func(w io.Writer) error { return page.Tally(w, story) }}, nil
 	})
 }

@@ -257,5 +257,5 @@ func (d *finishing) write(asked string) error {
 	if err := form.Write(&text, card.Of(d.atWork.Story(), d.f)); err != nil {
 		return err
 	}
-	return d.save(filename.Of(session.NameOf(d.f.Bow), "bow")+"-card"+form.Ending, text.String())
+	return d.save(filename.Of(session.NameOf(d.f.Bow), "bow")+form.Part(), text.String())
 }

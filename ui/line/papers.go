@@ -1,7 +1,6 @@
 package line
 
 import (
-	"fmt"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -108,17 +107,13 @@ func (b *bench) write(asked string) error {
 		if err := page.Tally(&text, of.Story); err != nil {
 			return err
 		}
-		return b.save(bow+"-tally.html", text.String())
+		return b.save(bow+paper.TallyPart, text.String())
 	}
 	form, _ := paper.Find(name)
 	if err := form.Write(&text, of); err != nil {
 		return err
 	}
-	what := "story"
-	if of.Session > 0 {
-		what = fmt.Sprintf("session-%d", of.Session)
-	}
-	return b.save(bow+"-"+what+form.Ending, text.String())
+	return b.save(bow+form.Part(of.Session), text.String())
 }
 
 // save writes a file and says where it is.

@@ -86,6 +86,9 @@ func Read(file []byte) (t Translation, faults []error) {
 			if !maps.Equal(values(said), takes) {
 				faults = append(faults, say.Errorf("%q is said as %q, which does not take the same values", plain.Line(id), plain.Line(said)))
 				delete(text.Trs, form)
+			} else if !slices.Equal(places(said), places(id)) {
+				faults = append(faults, say.Errorf("%q is said as %q, which has not the same places in braces", plain.Line(id), plain.Line(said)))
+				delete(text.Trs, form)
 			}
 		}
 		if text.PluralID == "" {
@@ -127,6 +130,13 @@ func template() map[say.Word]*gotext.Translation {
 
 // verb is a place for a value in an outline, as package fmt takes it.
 var verb = regexp.MustCompile(`%[-+# 0]*(?:\[(\d+)\])?[0-9]*(?:\.[0-9]+)?([a-zA-Z%])`)
+
+// places are those in braces that a card or a stamp fills in, each once. A line of the card with another would never be filled, and so be left out.
+func places(text string) []string {
+	return slices.Compact(slices.Sorted(slices.Values(place.FindAllString(text, -1))))
+}
+
+var place = regexp.MustCompile(`\{[a-z_]+\}`)
 
 // values are the values that an outline takes, each by its place with the letter that says how.
 func values(outline string) map[int]string {

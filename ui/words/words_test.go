@@ -78,3 +78,18 @@ func FuzzTranslation(f *testing.F) {
 		translation.SayMany(7, "%d file", "%d files")
 	})
 }
+
+// A line of the card whose place has another name would be left out, a caution with it.
+func TestATranslationKeepsThePlacesOfACard(t *testing.T) {
+	file := func(said string) []byte {
+		return []byte("msgid \"\"\nmsgstr \"\"\n\"Language: de\\n\"\n\nmsgid \"Never past {draw} {draw_to}.\"\nmsgstr \"" + said + "\"\n")
+	}
+	for said, faulty := range map[string]bool{
+		"Nie über {draw} {draw_to}.": false, "{draw_to}: nie über {draw}.": false, "Nie über {auszug} {draw_to}.": true, "Nie zu weit.": true, "": false,
+	} {
+		_, faults := Read(file(said))
+		if (len(faults) > 0) != faulty {
+			t.Errorf("%q: the faults are %q", said, faults)
+		}
+	}
+}

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"strings"
 
 	"bendbook/model"
@@ -22,11 +21,10 @@ const mostNamed = 10
 func (e *AmbiguousError) Error() string {
 	names := make([]string, min(len(e.Could), mostNamed))
 	for i, bow := range e.Could[:len(names)] {
-		names[i] = fmt.Sprintf("%q", NameOf(bow))
 		if number := plain.Line(bow.Number); number != "" {
-			names[i] += " " + say.F("(number %s)", number)
+			names[i] = say.F("%q (number %s)", NameOf(bow), number)
 		} else {
-			names[i] += " " + say.F("(id %s)", plain.Line(bow.ID))
+			names[i] = say.F("%q (id %s)", NameOf(bow), plain.Line(bow.ID))
 		}
 	}
 	if more := len(e.Could) - len(names); more > 0 {

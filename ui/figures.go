@@ -104,7 +104,7 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	judgement := ""
 	if judged {
 		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			s.Quiet.Render(" "+say.F("(aim %s,", rule.PrintSigned(tiller.Aim.Or(0)))+" ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+			s.Quiet.Render(" ("+say.F("aim %s", rule.PrintSigned(tiller.Aim.Or(0)))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
 	}
 	if ansi.StringWidth(line)+ansi.StringWidth(judgement) > width {
 		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +

@@ -121,7 +121,7 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
-		says += say.It("; Enter then saves")
+		says = say.F("%s; Enter then saves", says)
 	}
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
@@ -130,10 +130,11 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	case f.verdict.State == sheet.Refused:
 		style, text = s.Bad.Reverse(true), " "+say.F("NO: %s", says)
 	case f.verdict.State == sheet.Asked:
-		style, text = s.Caution.Reverse(true), " "+say.F("SURE? %s", plain.Line(f.verdict.Says))
+		asked := say.F("SURE? %s", plain.Line(f.verdict.Says))
 		if f.filling.Saving() {
-			text += say.It(", and save")
+			asked = say.F("SURE? %s, and save", plain.Line(f.verdict.Says))
 		}
+		style, text = s.Caution.Reverse(true), " "+asked
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
 	if f.sheet.Usual && f.verdict.State == sheet.Taken && lines[1] == "" {

@@ -239,22 +239,23 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	where := say.F("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length) + " "
-	c, err := advice.CutOf(stretch, t.take[j])
-	if err != nil || c.Loss == 0 {
-		where += say.It("nothing comes off")
-	} else {
+	place := say.F("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	off, brief := say.It("nothing comes off"), say.It("nothing comes off")
+	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.reckoned.advice
-		where += say.F("%s %% of the stiffness, %s", t.perCent(j), says.SayDepth(says.RemovalOf(c)))
+		depth := says.SayDepth(says.RemovalOf(c))
+		off, brief = say.F("%s %% of the stiffness, %s", t.perCent(j), depth), say.F("%s %%, %s", t.perCent(j), depth)
 	}
+	planned := ""
 	switch {
 	case p.Logged[j]:
-		where += "; " + say.It("logged")
+		planned = "; " + say.It("logged")
 	case t.take[j] != t.planned[j]:
-		where += "; " + say.F("planned %s", t.sayPlanned(j))
+		planned = "; " + say.F("planned %s", t.sayPlanned(j))
 	}
+	where := place + " " + off + planned
 	if ansi.StringWidth(where) > width {
-		where = strings.Replace(where, " "+say.It("of the stiffness"), "", 1)
+		where = place + " " + brief + planned
 	}
 	return where
 }

@@ -78,13 +78,13 @@ func (e *Error) Error() string {
 		}
 	}
 	if e.Side != Neither {
-		msg += say.F(", %s limb at %.6g", e.Side, e.At)
+		msg = say.F("%s, %s limb at %.6g", msg, e.Side, e.At)
 	}
 	if e.HasLimit && e.Err == ErrNotConverged {
-		return msg + say.F(": asked for %.6g, solved up to %.6g", e.Value, e.Limit)
+		return say.F("%s: asked for %.6g, solved up to %.6g", msg, e.Value, e.Limit)
 	}
 	if e.HasLimit {
-		msg += say.F(": asked for %.6g, the limit is %.6g", e.Value, e.Limit)
+		msg = say.F("%s: asked for %.6g, the limit is %.6g", msg, e.Value, e.Limit)
 	}
 	return msg
 }

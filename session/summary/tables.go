@@ -16,7 +16,7 @@ func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	var blocks []Block
 	caption := say.It("Braced")
 	if height, known := braced.Height.Get(); known {
-		caption += " " + say.F("at %s", bow.Ruler().WithUnit(height))
+		caption = say.F("Braced at %s", bow.Ruler().WithUnit(height))
 	}
 	blockHead := say.It("Gap")
 	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
@@ -60,14 +60,14 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 	if !ok {
 		return nil
 	}
-	said, measured := say.F("Tiller at %s: upper gap less lower gap", rule.WithUnit(tiller.AimAt))+" ", off+aim
-	switch wanted := signedWithUnit(bow, aim); {
+	at, measured, wanted := rule.WithUnit(tiller.AimAt), off+aim, signedWithUnit(bow, aim)
+	said := say.F("Tiller at %s: upper gap less lower gap %s, as wanted.", at, signedWithUnit(bow, measured))
+	switch {
 	case rule.Round(off) == 0:
-		said += say.F("%s, as wanted.", signedWithUnit(bow, measured))
 	case off > 0:
-		said += say.F("%s, wanted %s: the upper gap is %s too large.", rule.PrintSigned(measured), wanted, rule.WithUnit(off))
+		said = say.F("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too large.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(off))
 	default:
-		said += say.F("%s, wanted %s: the upper gap is %s too small.", rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
+		said = say.F("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too small.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
 	}
 	return []Block{Paragraph(said)}
 }

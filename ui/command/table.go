@@ -79,12 +79,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err := tellRows(world, told, arrivals); err != nil {
 		return err
 	}
-	refused := told.Faults()
-	for _, is := range arrivals.Are {
-		if is == session.ArrivesDiffer {
-			refused++
-		}
-	}
+	refused := told.Faults() + refusedOf(arrivals)
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
@@ -100,12 +95,8 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 		if fromInput {
 			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
-		sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N]", say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New), name)+" ")
-		if err != nil {
+		if err := agreed(ctx, world, arrivals.New, name); err != nil {
 			return err
-		}
-		if !sure {
-			return say.Error("nothing was written")
 		}
 	}
 	if err := bench.Keep(arrivals); err != nil {
@@ -113,6 +104,25 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	}
 	printMessage(world, fmt.Sprintf("%s: %s", name, say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
 	return nil
+}
+
+// refusedOf counts the rows that the book has with other figures.
+func refusedOf(arrivals session.Arrivals) (n int) {
+	for _, is := range arrivals.Are {
+		if is == session.ArrivesDiffer {
+			n++
+		}
+	}
+	return n
+}
+
+// agreed asks whether so many new entries are to be written to a bow. The error says that they are not.
+func agreed(ctx context.Context, world *World, entries int, bow string) error {
+	sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N]", say.N(entries, "%d new entry", "%d new entries", entries), bow)+" ")
+	if err == nil && !sure {
+		return say.Error("nothing was written")
+	}
+	return err
 }
 
 // tellRows shows what each row was taken for and what would become of it.

@@ -66,20 +66,21 @@ func (b *bench) arrive() error {
 	}
 	b.next()
 	b.sayHold()
-	b.say(ended(say.F("Stand clear%s", b.neverPast())))
+	b.standClear()
 	if waits := story.Waits(); waits != "" {
 		b.say(say.F("Waits for: %s", ended(waits.String())))
 	}
 	return nil
 }
 
-// neverPast is the weight past which the bow is not drawn, as the end of a sentence.
-func (b *bench) neverPast() string {
+// standClear says where not to stand, and past which weight the bow is not drawn, where that is known.
+func (b *bench) standClear() {
 	says, err := b.says()
 	if wanted, known := says.Wanted.Get(); known && err == nil {
-		return say.F("; never past %s", session.SayOrdered(b.bow(), wanted))
+		b.sayf("Stand clear; never past %s.", session.SayOrdered(b.bow(), wanted))
+		return
 	}
-	return ""
+	b.say(say.It("Stand clear."))
 }
 
 // says is what the readings say now.

@@ -1,0 +1,163 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// What is half typed stays, whatever ends the form; what cannot be saved is not lost.
+
+func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
+	for name, exit := range map[string]func(h *hands){
+		"esc":    func(h *hands) { h.press("esc") },
+		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
+		"hangup": func(h *hands) { h.send(leaveMsg{}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			h.answers("20", "32.9")
+			h.press("3/")
+			exit(h)
+			h.open(look.NoColour, 80, 24)
+			h.press("/", "wren", "enter")
+			h.see("A half-typed pull from 2027-02-01 09:00 is kept: c takes it up again.")
+			h.press("c")
+			h.see("Taken up where you left it", "3 of 18", "32.9", "3/")
+			h.press("ctrl+x")
+			h.see("Thrown away")
+			h.press("p")
+			h.miss("Taken up")
+		})
+	}
+}
+
+// What is no entry of the bench's own is taken up there too, as where it was begun.
+func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
+	for name, c := range map[string]struct {
+		begin []string // at the bench, to the rack again
+		said  string
+		finds []string
+	}{
+		"description": {[]string{"d", "x", "enter", "esc", "esc"}, "description", []string{"Change the description", "Ash for Wrenx"}},
+		"correction":  {[]string{"n", "dry", "enter", "e", "c", "x", "esc", "esc", "esc"}, "correction", []string{"Correct: Note", "dryx"}},
+		"weighing":    {[]string{"f", "w", "27", "enter", "esc", "esc", "esc"}, "weighing", []string{"Weigh at the ordered draw", "27"}},
+		"aside":       {[]string{"esc", "a", "horn", "esc"}, "setting aside", []string{"Set aside", "horn"}},
+		"another":     {[]string{"esc", "m", "x", "enter", "esc"}, "bow like this one", []string{"Another like"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			h := atTheBench(t)
+			h.press(c.begin...)
+			h.see("half typed: " + c.said)
+			h.open(look.NoColour, 120, 24)
+			h.see("Ash for Wren: a form is half typed (" + c.said + "). On the bench c takes it up again.")
+			h.press("/", "wren", "enter")
+			h.see("A half-typed " + c.said + " from ")
+			h.press("c")
+			h.see(append(c.finds, "Taken up where you left it")...)
+		})
+	}
+}
+
+// A kill leaves no time to keep anything: what counts is what was on disk before.
+func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
+	h := atTheBench(t)
+	h.answers("20", "32.9", "3/8")
+	h.press("6/8") // not confirmed
+	h.open(look.NoColour, 80, 24)
+	h.press("/", "wren", "enter", "c")
+	h.see("4 of 18", "32.9", "expected 5/8")
+	h.miss("6/8")
+}
+
+func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
+	h := atTheBench(t)
+	before := h.entries()
+	h.answers("20", "32.9")
+	h.book.Fail = errFull
+	h.answers("3/8")
+	h.see("the disk is full")
+	h.press("ctrl+s")
+	h.see("not saved", "the disk is full", "32.9")
+	if h.entries() != before {
+		t.Fatal("an entry was added although the book could not be written")
+	}
+	h.book.Fail = nil
+	h.press("ctrl+s")
+	h.see("Saved 09:00: pull to 20 in: 32.9 lb, 1 reading")
+	if h.entries() != before+1 {
+		t.Error("the entry was not added once the book could be written")
+	}
+}
+
+// What the book does not take goes to a file; from there it comes into the book once that takes it again.
+func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	h := atTheBench(t)
+	before := h.entries()
+	h.answers("20", "32.9")
+	h.press("ctrl+o")
+	h.see("to a file: ctrl+s saves it in the book")
+	h.book.Fail = errFull
+	h.answers("3/8").press("ctrl+s")
+	h.see("not saved", "ctrl+s again, ctrl+o to a file", "ctrl+s save now  ctrl+o to a file")
+	h.press("ctrl+o")
+	h.see("not written", "What you typed is still here") // the disk of the file is the same one
+	if len(h.saved) > 0 {
+		t.Fatalf("saved %v", h.saved)
+	}
+	h.elsewhere = true
+	h.press("ctrl+o")
+	h.see("Written: /shop/", "-unsaved.json", "what you typed is still here", "32.9")
+	h.book.Fail = nil
+	for name, text := range h.saved {
+		if err := h.shop.Import(strings.NewReader(text), func(done session.Imported) {
+			if done.New || done.Entries != 1 || done.DescribedElse {
+				t.Errorf("%s brings %s", name, done)
+			}
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := h.entries(); n != before+1 {
+		t.Errorf("%d entries, before %d", n, before)
+	}
+	h.press("ctrl+x")
+	h.see("Thrown away")
+}
+
+// A new bow that cannot be saved goes to a file too.
+func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	h := sit(t, look.NoColour, false, 80, 24)
+	h.elsewhere = true
+	h.book.Fail = errFull
+	h.press("n").answers("Rowan", "", "rowan", "", "", "", "", "", "", "", "", "", "", "34", "33").press("ctrl+s")
+	h.see("not saved", "the disk is full")
+	h.press("ctrl+o")
+	h.see("Written: /shop/rowan-unsaved.json")
+	h.book.Fail = nil
+	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(session.Imported) {}); err != nil {
+		t.Fatal(err)
+	}
+	if n, err := h.shop.Count(); err != nil || n != 1 {
+		t.Errorf("%d bows, %v", n, err)
+	}
+}
+
+// TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
+func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
+	h := atTheBench(t)
+	h.press("p")
+	h.book.Fail = errFull
+	h.answers("20")
+	h.see("the draft is not on disk")
+	h.press("ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("enter", "ctrl+c")
+	h.see("the same key again leaves without it")
+	h.press("ctrl+c")
+	if !h.app.ended {
+		t.Error("the same key again did not leave")
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	_ "time/tzdata" // the zones are known on a system without them too
 
 	"pgregory.net/rapid"
 
@@ -21,7 +22,7 @@ func places(t testing.TB) []*time.Location {
 	t.Helper()
 	shifting, err := time.LoadLocation("Europe/Zurich")
 	if err != nil {
-		t.Skip("the system knows no time zones")
+		t.Fatal(err)
 	}
 	return []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}
 }

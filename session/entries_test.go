@@ -27,8 +27,9 @@ func (b *slow) Items(bow string) ([]record.Item, error) {
 	return items, err
 }
 
-// TestAReadingFromBeforeAnEntryIsNotTakenForTheBook adds an entry while the bow is read elsewhere: who asks for the bow then finds the entry.
-func TestAReadingFromBeforeAnEntryIsNotTakenForTheBook(t *testing.T) {
+// onSlowBook takes a bow to the bench, of which the next reading is held up.
+func onSlowBook(t *testing.T) (*slow, *session.Shop, *session.Bench) {
+	t.Helper()
 	w := newWorkshop(1)
 	id := w.bench(t, ash()).Story().Bow().ID
 	book := &slow{Memory: w.book, read: make(chan struct{}), goOn: make(chan struct{})}
@@ -38,6 +39,13 @@ func TestAReadingFromBeforeAnEntryIsNotTakenForTheBook(t *testing.T) {
 		t.Fatal(err)
 	}
 	book.hold.Store(true)
+	return book, shop, bench
+}
+
+// TestAReadingFromBeforeAnEntryIsNotTakenForTheBook adds an entry while the bow is read elsewhere: who asks for the bow then finds the entry.
+func TestAReadingFromBeforeAnEntryIsNotTakenForTheBook(t *testing.T) {
+	book, shop, bench := onSlowBook(t)
+	id := bench.Story().Bow().ID
 	before := make(chan error)
 	go func() {
 		_, err := shop.Story(id)
@@ -123,15 +131,8 @@ func TestABowReadAheadIsTheBowAsItIsNow(t *testing.T) {
 
 // TestAReadingAheadFromBeforeAnEntryIsDropped adds an entry while the bow is read ahead.
 func TestAReadingAheadFromBeforeAnEntryIsDropped(t *testing.T) {
-	w := newWorkshop(1)
-	id := w.bench(t, ash()).Story().Bow().ID
-	book := &slow{Memory: w.book, read: make(chan struct{}), goOn: make(chan struct{})}
-	shop := session.Open(book, session.Options{})
-	bench, err := shop.Bench(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	book.hold.Store(true)
+	book, shop, bench := onSlowBook(t)
+	id := bench.Story().Bow().ID
 	over := make(chan struct{})
 	go func() {
 		defer close(over)

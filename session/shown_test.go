@@ -8,8 +8,8 @@ import (
 	"bendbook/model"
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/booktest"
 )
 
 // metric has a shop work in centimetres and kilograms, whatever its bows are kept in.
@@ -29,11 +29,7 @@ func (w *workshop) written(t testing.TB, id string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var b bytes.Buffer
-	if err := record.Write(&b, rec); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
+	return booktest.Written(t, rec)
 }
 
 // A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record stays as it is.

@@ -62,11 +62,7 @@ func exported(t testing.TB, shop *session.Shop, id string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var b bytes.Buffer
-	if err := record.Write(&b, rec); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
+	return booktest.Written(t, rec)
 }
 
 // enter types answers into a form and saves it; the rest is left out, or as it was filled in.

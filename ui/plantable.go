@@ -55,7 +55,11 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 func (t planTable) head(limb string) string {
 	head := right(limb+", %", cutCells)
 	if t.wide {
-		head += right(map[bool]say.Word{true: "depth", false: "depth%"}[t.measured].String(), depthCells)
+		depth := say.It("depth%")
+		if t.measured {
+			depth = say.It("depth")
+		}
+		head += right(depth, depthCells)
 	}
 	if t.strokes {
 		head += right("x", strokeCells)

@@ -13,6 +13,7 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 	"bendbook/session/advice"
 	"bendbook/session/demo"
 	"bendbook/session/page"
@@ -21,15 +22,13 @@ import (
 	"bendbook/ui/look"
 )
 
-// A made-up tongue is English with other vowels, so that what is said past the tongue shows.
-type accents struct{}
-
 var (
 	kept   = regexp.MustCompile(`%[-+# 0-9.\[\]]*[a-zA-Z%]|\{[^}]*\}`) // values, and the places of a stamp
 	vowels = strings.NewReplacer("a", "ä", "e", "ë", "i", "ï", "o", "ö", "u", "ü", "y", "ÿ", "A", "Ä", "E", "Ë", "I", "Ï", "O", "Ö", "U", "Ü", "Y", "Ÿ")
 )
 
-func (accents) Say(word say.Word) string {
+// accents is a made-up tongue: English with other vowels, so that what is said past the tongue shows.
+func accents(word say.Word) string {
 	text, said := string(word), ""
 	for {
 		at := kept.FindStringIndex(text)
@@ -40,18 +39,9 @@ func (accents) Say(word say.Word) string {
 	}
 }
 
-func (a accents) SayMany(n int, one, many say.Word) string {
-	if n == 1 {
-		return a.Say(one)
-	}
-	return a.Say(many)
-}
-
 // lengthy is a tongue whose words are half as long again.
-type lengthy struct{ accents }
-
-func (l lengthy) Say(word say.Word) string {
-	return regexp.MustCompile(`[äëïöüÿ]`).ReplaceAllStringFunc(l.accents.Say(word), func(vowel string) string { return vowel + vowel })
+func lengthy(word say.Word) string {
+	return regexp.MustCompile(`[äëïöüÿ]`).ReplaceAllStringFunc(accents(word), func(vowel string) string { return vowel + vowel })
 }
 
 // place is one of a stamp or a card that is filled in later; it is typed so in every tongue.
@@ -133,7 +123,7 @@ func TestEveryScreenIsSaidInTheTongue(t *testing.T) {
 	if testing.Short() {
 		t.Skip("nothing runs beside here")
 	}
-	t.Cleanup(say.In(lengthy{}))
+	t.Cleanup(say.In(saytest.Tongue(lengthy)))
 	for _, view := range views {
 		known := own(t, view.keys...)
 		h := sit(t, look.NoColour, !view.empty, 200, 60)
@@ -153,7 +143,7 @@ func TestEveryLineIsSaidInTheTongue(t *testing.T) {
 	if testing.Short() {
 		t.Skip("nothing runs beside here")
 	}
-	t.Cleanup(say.In(accents{}))
+	t.Cleanup(say.In(saytest.Tongue(accents)))
 	lines := linesOf(wholeSession())
 	shop, _ := newBook()
 	said, _ := talk(t, shop, lines...)
@@ -176,7 +166,7 @@ func TestEveryPaperIsSaidInTheTongue(t *testing.T) {
 	if testing.Short() {
 		t.Skip("nothing runs beside here")
 	}
-	t.Cleanup(say.In(accents{}))
+	t.Cleanup(say.In(saytest.Tongue(accents)))
 	h := sit(t, look.NoColour, true, 80, 24)
 	rows, err := h.shop.Rack()
 	if err != nil {
@@ -222,7 +212,7 @@ func TestTheBookIsTheSameInEveryTongue(t *testing.T) {
 		return export(t, shop)
 	}
 	english := session()
-	t.Cleanup(say.In(accents{}))
+	t.Cleanup(say.In(saytest.Tongue(accents)))
 	if other := session(); other != english {
 		t.Errorf("another book comes of the same lines: %s", apart(english, other))
 	}
@@ -242,7 +232,7 @@ func TestTheSettingsAreTheSameInEveryTongue(t *testing.T) {
 		return string(doc)
 	}
 	english := document(finish.Usual())
-	t.Cleanup(say.In(accents{}))
+	t.Cleanup(say.In(saytest.Tongue(accents)))
 	if other := document(finish.Usual()); other != english {
 		t.Errorf("the usual settings are others: %s", apart(english, other))
 	}

@@ -76,13 +76,19 @@ func F(format Word, args ...any) string { return fmt.Sprintf(format.String(), wo
 
 // N says a text of n things with its values, of which n is one only where it is among args: the tongue says how many forms there are.
 func N(n int, one, many Word, args ...any) string {
-	format := string(many)
+	format := string(Count(n, one, many))
 	if tongue := spoken.Load(); tongue != nil {
 		format = (*tongue).SayMany(n, one, many)
-	} else if n == 1 {
-		format = string(one)
 	}
 	return fmt.Sprintf(format, worded(args)...)
+}
+
+// Count is the text of two that goes with n things in English.
+func Count(n int, one, many Word) Word {
+	if n == 1 {
+		return one
+	}
+	return many
 }
 
 // Errorf is an error with its values, as fmt.Errorf makes one.

@@ -10,23 +10,12 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 )
-
-// umlauts is a tongue in which every text begins with a letter of two bytes.
-type umlauts struct{}
-
-func (umlauts) Say(word say.Word) string { return "ü" + string(word) }
-
-func (u umlauts) SayMany(n int, one, many say.Word) string {
-	if n == 1 {
-		return u.Say(one)
-	}
-	return u.Say(many)
-}
 
 // A text is begun with a capital, or put behind another, by its letters and not by its bytes.
 func TestATextMayBeginWithAnyLetter(t *testing.T) {
-	t.Cleanup(say.In(umlauts{}))
+	t.Cleanup(say.In(saytest.Tongue(saytest.Umlauts)))
 	a := &Advice{Bow: model.Bow{Units: measure.Imperial()}}
 	a.Findings = []Finding{{Says: a.sayFinding(estimate.Finding{From: 6, To: 10, Chance: 0.97})}}
 	texts := a.sayLeftOver(plan.Plan{})
@@ -45,13 +34,13 @@ func TestATextMayBeginWithAnyLetter(t *testing.T) {
 }
 
 // dual is a tongue that has a form of its own for two things.
-type dual struct{ umlauts }
+type dual struct{ saytest.Tongue }
 
 func (d dual) SayMany(n int, one, many say.Word) string {
 	if n == 2 {
 		return strings.Replace(string(many), "%d", "%d together", 1)
 	}
-	return d.umlauts.SayMany(n, one, many)
+	return d.Tongue.SayMany(n, one, many)
 }
 
 func TestStrokesAreCountedByTheTongue(t *testing.T) {
@@ -61,7 +50,7 @@ func TestStrokesAreCountedByTheTongue(t *testing.T) {
 			t.Errorf("%d strokes are said as %q", n, got)
 		}
 	}
-	t.Cleanup(say.In(dual{}))
+	t.Cleanup(say.In(dual{saytest.Umlauts}))
 	if got := a.SayRemoval(Removal{Depth: measure.Some(0.02), Strokes: measure.Some(2)}); !strings.HasSuffix(got, ", 2 together strokes of the rasp") {
 		t.Errorf("two strokes are said as %q", got)
 	}

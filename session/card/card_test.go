@@ -10,6 +10,7 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/booktest"
 	"bendbook/session/summary"
@@ -126,15 +127,8 @@ func TestALineThatCannotBeFilledIsLeftOut(t *testing.T) {
 	}
 }
 
-// quoting is a tongue in which every text stands in quotes.
-type quoting struct{}
-
-func (quoting) Say(word say.Word) string { return "«" + string(word) + "»" }
-
-func (q quoting) SayMany(_ int, _, many say.Word) string { return q.Say(many) }
-
 func TestTheUsualLinesAreSaidInTheTongueAndTheShopsOwnAreNot(t *testing.T) {
-	t.Cleanup(say.In(quoting{}))
+	t.Cleanup(say.In(saytest.Tongue(saytest.Quotes)))
 	_, care := linesOf(t, func(_ *model.Bow, s *finish.Settings) {
 		s.Card.Care = append(slices.Clone(s.Card.Care[1:2]), "Ask me first.")
 	})

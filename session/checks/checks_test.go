@@ -8,6 +8,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/booktest"
@@ -130,24 +131,12 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	}
 }
 
-// umlauts is a tongue in which every text begins with a letter of two bytes.
-type umlauts struct{}
-
-func (umlauts) Say(word say.Word) string { return "ü" + string(word) }
-
-func (u umlauts) SayMany(n int, one, many say.Word) string {
-	if n == 1 {
-		return u.Say(one)
-	}
-	return u.Say(many)
-}
-
 func TestWhatIsToBeThoughtOfIsASentenceInAnyTongue(t *testing.T) {
 	for due, days := range map[model.Day]string{"2027-01-31": "is 1 day past.", "2027-01-30": "is 2 days past."} {
 		for _, tongue := range []struct {
 			say.Tongue
 			begins string
-		}{{nil, "The day "}, {umlauts{}, "Üthe day "}} {
+		}{{nil, "The day "}, {saytest.Tongue(saytest.Umlauts), "Üthe day "}} {
 			back := say.In(tongue.Tongue)
 			shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC) }})
 			got, err := Warnings(shop, model.Bow{Name: "Ash", Units: measure.Imperial(), Order: model.Order{Due: due}})

@@ -75,9 +75,9 @@ func letter(i int) string {
 
 func saysBend(a advice.Advice, at string) string {
 	var says strings.Builder
-	fmt.Fprint(&says, say.F("How much the draw to %s bends each place of the limbs, with the band that holds the truth nine times in ten, against the aim (dashed).", at)+" ")
+	says.WriteString(say.F("How much the draw to %s bends each place of the limbs, with the band that holds the truth nine times in ten, against the aim (dashed).", at) + " ")
 	if off, side, place, ok := farthest(a); ok {
-		fmt.Fprint(&says, say.F("Farthest off the aim is the %s limb at %s: %+.0f %%.", side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off)+" ")
+		says.WriteString(say.F("Farthest off the aim is the %s limb at %s: %+.0f %%.", side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off) + " ")
 	}
 	for i, f := range a.Findings {
 		fmt.Fprintf(&says, "%s: %s ", letter(i), f.Says)

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -102,13 +101,13 @@ func saysForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	var says strings.Builder
 	if n := len(peaks); n > 0 {
-		fmt.Fprint(&says, say.F("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))+" ")
+		says.WriteString(say.F("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1])) + " ")
 	}
 	if f, ok := a.Weight.Get(); ok {
-		fmt.Fprint(&says, say.F("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.", rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))+" ")
+		says.WriteString(say.F("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.", rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))) + " ")
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
-		fmt.Fprint(&says, say.F("Ordered: %s.", wanted))
+		says.WriteString(say.F("Ordered: %s.", wanted))
 	}
 	return strings.TrimSpace(says.String())
 }

@@ -119,13 +119,13 @@ func number(l measure.Optional[measure.Length], unit measure.LengthUnit) float64
 func saysLimbs(story session.Story, pose session.Pose, passes []int, c chart) string {
 	bow := story.Bow()
 	var says strings.Builder
-	fmt.Fprint(&says, say.F("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, pass %d in the boldest line", pose.Label(bow.Ruler()), passes[0]))
+	says.WriteString(say.F("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, pass %d in the boldest line", pose.Label(bow.Ruler()), passes[0]))
 	if len(passes) > 1 {
-		fmt.Fprint(&says, " "+say.F("over %s", passList(passes[1:])))
+		says.WriteString(" " + say.F("over %s", passList(passes[1:])))
 	}
 	says.WriteString(". ")
 	if stretch := (c.x.max - c.x.min) / (chartWidth - leftMargin - rightMargin) * plotHeight / (c.y.max - c.y.min); stretch > 1.2 {
-		fmt.Fprint(&says, say.F("Distances from the line are drawn about %.0f times as large as those along the bow.", math.Max(2, math.Round(stretch)))+" ")
+		says.WriteString(say.F("Distances from the line are drawn about %.0f times as large as those along the bow.", math.Max(2, math.Round(stretch))) + " ")
 	}
 	rows, _ := story.Passes[passes[0]].Reading(pose)
 	var apart []string
@@ -140,7 +140,7 @@ func saysLimbs(story session.Story, pose session.Pose, passes []int, c chart) st
 		widest := slices.MaxFunc(session.Stations(bow), func(a, b session.Station) int {
 			return cmp.Compare(size(a.Difference(rows)), size(b.Difference(rows)))
 		})
-		fmt.Fprint(&says, say.F("The upper limb's reading less the lower's is widest at %s: %s %s.", bow.Ruler().WithUnit(widest.At), bow.Ruler().PrintSigned(widest.Difference(rows).Or(0)), bow.Units.Length))
+		says.WriteString(say.F("The upper limb's reading less the lower's is widest at %s: %s %s.", bow.Ruler().WithUnit(widest.At), bow.Ruler().PrintSigned(widest.Difference(rows).Or(0)), bow.Units.Length))
 	}
 	return says.String()
 }

@@ -8,6 +8,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -62,7 +63,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		}
 		t.Run(of.Form, func(t *testing.T) {
 			english := FormName(draft.Form)
-			t.Cleanup(say.In(quoting{}))
+			t.Cleanup(say.In(saytest.Tongue(saytest.Quotes)))
 			if got := FormName(draft.Form); got != "«"+english+"»" {
 				t.Errorf("it is called %q in another tongue, and %q in English", got, english)
 			}
@@ -88,10 +89,3 @@ func must(t *testing.T) func(f *Form, err error) *Form {
 		return f
 	}
 }
-
-// quoting is a tongue in which every text stands in quotes.
-type quoting struct{}
-
-func (quoting) Say(word say.Word) string { return "«" + string(word) + "»" }
-
-func (q quoting) SayMany(_ int, _, many say.Word) string { return q.Say(many) }

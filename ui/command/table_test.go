@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bendbook/model/say"
+	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -82,7 +83,7 @@ func TestStandardInputIsKnownByItsDash(t *testing.T) {
 	if items, err := book.Items("1"); err != nil || len(items) != 2 {
 		t.Errorf("%d entries kept (%v), want 2", len(items), err)
 	}
-	t.Cleanup(say.In(louder{}))
+	t.Cleanup(say.In(saytest.Tongue(louder)))
 	d, _ = atTable(t, "draw,peak\n18,31\n20,35\n")
 	if code := Run(d.World, []string{"import", "-", "--bow", "ash"}); code != Failed || !strings.Contains(d.err.String(), "IT CANNOT BE ASKED FOR A YES") {
 		t.Errorf("the dash in another tongue: ended with %d, said %q", code, d.err.String())
@@ -90,16 +91,7 @@ func TestStandardInputIsKnownByItsDash(t *testing.T) {
 }
 
 // louder is a tongue of capitals.
-type louder struct{}
-
-func (louder) Say(word say.Word) string {
+func louder(word say.Word) string {
 	// The verbs of an outline keep their letters.
 	return strings.NewReplacer("%S", "%s", "%D", "%d", "%Q", "%q", "%W", "%w").Replace(strings.ToUpper(string(word)))
-}
-
-func (l louder) SayMany(n int, one, many say.Word) string {
-	if n == 1 {
-		return l.Say(one)
-	}
-	return l.Say(many)
 }

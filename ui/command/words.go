@@ -58,7 +58,7 @@ func lookOver(world *World, name string) error {
 		return err
 	}
 	translation, faults := words.Read(file)
-	missing, all := translation.Missing(), words.Count()
+	missing, all := translation.Missing()
 	lines := []string{say.F("%d of %d texts are translated", all-len(missing), all)}
 	for _, fault := range faults {
 		lines = append(lines, say.F("wrong: %v", fault))

@@ -38,10 +38,7 @@ func (t Translation) Say(word say.Word) string {
 
 // SayMany implements say.Tongue. Which form goes with a number is told by the file's Plural-Forms.
 func (t Translation) SayMany(n int, one, many say.Word) string {
-	english := string(many)
-	if n == 1 {
-		english = string(one)
-	}
+	english := string(say.Count(n, one, many))
 	said := english
 	// The library divides as the rule says, by nothing too.
 	if !safely(func() {
@@ -101,20 +98,17 @@ func Read(file []byte) (t Translation, faults []error) {
 	return t, faults
 }
 
-// Missing are the texts of the template that the translation leaves in English, in their order.
-func (t Translation) Missing() []say.Word {
-	var missing []say.Word
-	for id, text := range template() {
+// Missing are the texts of the template that the translation leaves in English, in their order, and how many texts there are in all.
+func (t Translation) Missing() (missing []say.Word, all int) {
+	texts := template()
+	for id, text := range texts {
 		if t.of[id] == "" && (text.PluralID == "" || t.SayMany(1, id, say.Word(text.PluralID)) == string(id)) {
 			missing = append(missing, id)
 		}
 	}
 	slices.Sort(missing)
-	return missing
+	return missing, len(texts)
 }
-
-// Count is how many texts there are.
-func Count() int { return len(template()) }
 
 func template() map[say.Word]*gotext.Translation {
 	po := gotext.NewPo()

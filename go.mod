@@ -17,7 +17,6 @@ require (
 	github.com/charmbracelet/bubbles v1.0.0
 	github.com/charmbracelet/x/ansi v0.11.7
 	github.com/evanphx/json-patch/v5 v5.9.11
-	github.com/leonelquinteros/gotext v1.7.2
 	github.com/mattn/go-isatty v0.0.20
 	github.com/mattn/go-runewidth v0.0.23
 	github.com/muesli/termenv v0.16.0
@@ -39,7 +38,7 @@ require (
 	github.com/lucasb-eyer/go-colorful v1.4.1 // indirect
 	github.com/rogpeppe/go-internal v1.16.0
 	golang.org/x/sys v0.48.0
-	golang.org/x/tools v0.51.0
+	golang.org/x/tools v0.51.0 // indirect
 	pgregory.net/rapid v1.3.0
 )
 

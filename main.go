@@ -24,7 +24,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/demo"
 	"bendbook/storage"
@@ -32,7 +31,6 @@ import (
 	_ "bendbook/ui/background" // before bubbletea asks the terminal
 	"bendbook/ui/command"
 	"bendbook/ui/look"
-	"bendbook/ui/words"
 )
 
 // The book that storage keeps is the one that session asks for.
@@ -41,7 +39,6 @@ var _ session.Book = (*storage.Book)(nil)
 func main() {
 	// A closed pipe is told of like any other output that cannot be written.
 	signal.Ignore(syscall.SIGPIPE)
-	speak()
 	os.Exit(command.Run(world(), os.Args[1:]))
 }
 
@@ -68,11 +65,11 @@ func world() command.World {
 
 // version is the module's version as the go command wrote it into the program, and for what it was built.
 func version() string {
-	module := say.It("(no version)")
+	module := "(no version)"
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		module = info.Main.Version // (devel) where it was built without version control
 	}
-	return say.F("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return fmt.Sprintf("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 // watch waits for the signals that break a command off. A second one ends the program at once.
@@ -102,7 +99,7 @@ func bookPath(asked string) (string, error) {
 	}
 	_, homeless := os.UserHomeDir()
 	if xdg.DataHome == "" || homeless != nil && os.Getenv("XDG_DATA_HOME") == "" {
-		return "", say.Error("the user's data directory is not known; name the book with --book, or by BENDBOOK")
+		return "", errors.New("the user's data directory is not known; name the book with --book, or by BENDBOOK")
 	}
 	return filepath.Join(xdg.DataHome, "bendbook", "bows.book"), nil
 }
@@ -115,7 +112,7 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Ahead: true, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		return nil, nil, say.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
+		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
 	case errors.Is(err, storage.ErrBusy):
 		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:
@@ -167,7 +164,7 @@ func onBook(do func(path string) (command.Account, error)) func(asked string) (c
 func openScratchBook() (session.Book, func() error, error) {
 	folder, err := os.MkdirTemp("", "bendbook-demo-")
 	if err != nil {
-		return nil, nil, say.Errorf("making a folder for the demo's book: %w", err)
+		return nil, nil, fmt.Errorf("making a folder for the demo's book: %w", err)
 	}
 	book, err := storage.Open(filepath.Join(folder, "demo.book"), storage.Options{})
 	if err != nil {
@@ -201,36 +198,6 @@ func showScreen(shop *session.Shop) error {
 // locale is the one that holds for a category such as LC_TIME; "" where none is set.
 func locale(category string) string {
 	return cmp.Or(os.Getenv("LC_ALL"), os.Getenv(category), os.Getenv("LANG"))
-}
-
-// speak makes the program say its texts in the tongue that the user names, or else in that of his locale, where there is a translation of his own.
-// One that cannot be read is told of and keeps nobody from the book.
-func speak() {
-	name := os.Getenv("BENDBOOK_WORDS")
-	if name == "" && xdg.DataHome != "" {
-		tongue, _, _ := strings.Cut(locale("LC_MESSAGES"), ".")
-		language, _, _ := strings.Cut(tongue, "_")
-		for _, of := range []string{tongue, language} {
-			path := filepath.Join(xdg.DataHome, "bendbook", "words", filepath.Base(of)+".po")
-			if _, err := os.Stat(path); err == nil && of != "" {
-				name = path
-				break
-			}
-		}
-	}
-	if name == "" {
-		return
-	}
-	file, err := os.ReadFile(name)
-	if err != nil {
-		fmt.Fprintln(os.Stderr, plain.Line(say.F("reading a translation: %v", err)))
-		return
-	}
-	translation, faults := words.Read(file)
-	say.In(translation)
-	if len(faults) > 0 {
-		fmt.Fprintln(os.Stderr, plain.Line(say.F("%s: %d of its texts are said wrong, and so in English; bendbook words %s tells which", name, len(faults), name)))
-	}
 }
 
 // speaksUTF8 says whether the locale's characters are UTF-8. Where no locale is set, as on Windows, they are.
@@ -269,7 +236,7 @@ func readFile(name string) (io.ReadCloser, error) {
 	}
 	info, err := file.Stat()
 	if err == nil && info.IsDir() {
-		err = say.Error("it is a folder")
+		err = errors.New("it is a folder")
 	}
 	if err != nil {
 		return nil, errors.Join(err, file.Close())
@@ -312,7 +279,7 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 	}
 	if path, err := bookPath(book); err == nil {
 		if kept, err := os.Stat(path); err == nil && os.SameFile(info, kept) {
-			return say.Error("it is the book itself; choose another name")
+			return errors.New("it is the book itself; choose another name")
 		}
 	}
 	if !info.Mode().IsRegular() {

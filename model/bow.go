@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Side is one of a bow's two limbs. It indexes every pair of limbs in the program.
@@ -26,10 +25,7 @@ const (
 var Sides = [2]Side{Upper, Lower}
 
 // String is the limb's name: upper or lower.
-func (s Side) String() string { return string(s.Word()) }
-
-// Word is the limb's name to be said.
-func (s Side) Word() say.Word {
+func (s Side) String() string {
 	if s == Lower {
 		return "lower"
 	}

@@ -1,12 +1,12 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"time"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // CheckEvent says whether an event can have happened to this bow. The error is a *FieldError.
@@ -104,7 +104,7 @@ func checkMoisture(e Moisture) error {
 // CheckDraw says whether a draw is within the bow's own size.
 func (b Bow) CheckDraw(draw measure.Length) error {
 	if !finite(draw) || draw <= 0 || draw > b.Length() {
-		return say.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
+		return fmt.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
 	}
 	return nil
 }
@@ -112,7 +112,7 @@ func (b Bow) CheckDraw(draw measure.Length) error {
 // CheckWeight says whether a force can be one of a bow drawn by hand.
 func (b Bow) CheckWeight(weight measure.Force) error {
 	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
-		return say.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
+		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
 	}
 	return nil
 }
@@ -120,7 +120,7 @@ func (b Bow) CheckWeight(weight measure.Force) error {
 // CheckHeld says whether a bow can have stood drawn so long.
 func CheckHeld(held time.Duration) error {
 	if held <= 0 || held > longestHeld {
-		return say.Errorf("the time held is above 0 and within %.0f s", longestHeld.Seconds())
+		return fmt.Errorf("the time held is above 0 and within %.0f s", longestHeld.Seconds())
 	}
 	return nil
 }
@@ -128,7 +128,7 @@ func CheckHeld(held time.Duration) error {
 // CheckBraceHeight says whether a brace height is within the bow's own size.
 func (b Bow) CheckBraceHeight(height measure.Length) error {
 	if !finite(height) || height <= 0 || height > b.Length()/2 {
-		return say.Errorf("a brace height is above 0 and within half the bow, %s", b.withUnit(b.Length()/2))
+		return fmt.Errorf("a brace height is above 0 and within half the bow, %s", b.withUnit(b.Length()/2))
 	}
 	return nil
 }
@@ -138,18 +138,18 @@ func (b Bow) CheckBraceHeight(height measure.Length) error {
 func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
 	if i < 0 || i >= len(limb.Stations) {
-		return say.Errorf("the %s limb has %d stations", side, len(limb.Stations))
+		return fmt.Errorf("the %s limb has %d stations", side, len(limb.Stations))
 	}
 	most := limb.Stations[i]
 	if from == FromString {
 		most = limb.Length
 	}
 	if !finite(reading) || measure.Length(math.Abs(float64(reading))) > most+readingSlack {
-		return say.Errorf("%s is beyond the bow: at %s it can be %s at most",
+		return fmt.Errorf("%s is beyond the bow: at %s it can be %s at most",
 			b.Ruler().Print(reading), b.Ruler().WithUnit(limb.Stations[i]), b.withUnit(most))
 	}
 	if from == FromString && reading < 0 {
-		return say.Error("a gap to the string is never below 0")
+		return errors.New("a gap to the string is never below 0")
 	}
 	return nil
 }

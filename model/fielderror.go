@@ -1,8 +1,6 @@
 package model
 
-import (
-	"bendbook/model/say"
-)
+import "fmt"
 
 // FieldError says which field of a bow or an entry is wrong, and what was expected there.
 type FieldError struct {
@@ -29,6 +27,6 @@ func (e *FieldError) Within(path string) *FieldError {
 	return &FieldError{path + "." + e.Field, e.Want}
 }
 
-func fault(field string, format say.Word, args ...any) error {
-	return &FieldError{Field: field, Want: say.F(format, args...)}
+func fault(field string, format string, args ...any) error {
+	return &FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }

@@ -3,20 +3,19 @@ package session
 import (
 	"bendbook/model/aim"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // SayAim is what an aim is called where one is chosen, and how the limbs are then to bend, as it is said behind "to bend". The shape of another
 // bow tells itself: as Holly.
-func SayAim(name string) (called say.Word, how string) {
+func SayAim(name string) (called string, how string) {
 	switch name {
 	case aim.CompassName:
-		return "full compass", say.It("in a full compass")
+		return "full compass", "in a full compass"
 	case aim.EllipseName:
-		return "ellipse", say.It("in an ellipse")
+		return "ellipse", "in an ellipse"
 	case aim.StiffHandleName:
-		return "stiffer at the handle", say.It("stiffer at the handle")
+		return "stiffer at the handle", "stiffer at the handle"
 	}
 	name = plain.Line(name)
-	return say.Word(name), name
+	return name, name
 }

@@ -7,7 +7,7 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/model/wood"
 )
 
@@ -145,7 +145,7 @@ func (l *losses) allowances(wood string) finish.Allowances {
 	if found := l.of[kind]; found != nil && strings.TrimSpace(wood) != "" {
 		seen = *found
 	}
-	of := func(n int) string { return strings.TrimSpace(say.N(n, "%s bow", "%s bows", wood)) }
+	of := func(n int) string { return strings.TrimSpace(plain.Plural(n, "%s bow", "%s bows", wood)) }
 	learnt := finish.Allowances{
 		Sanding:  finish.Learn(l.settings.Sanding, seen.sanding, of(len(seen.sanding))),
 		Settling: finish.Learn(l.settings.Settling, seen.settling, of(len(seen.settling))),

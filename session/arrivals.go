@@ -3,12 +3,12 @@ package session
 import (
 	"bytes"
 	"cmp"
+	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // Arrival says what an entry that comes from a file would be in the book.
@@ -104,7 +104,7 @@ func (b *Bench) Keep(a Arrivals) error {
 		return nil
 	}
 	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
-		return say.Errorf("keeping the entries: %w", err)
+		return fmt.Errorf("keeping the entries: %w", err)
 	}
 	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, a.add...)

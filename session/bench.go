@@ -1,14 +1,16 @@
 package session
 
 import (
+	"errors"
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // ErrNothingToUndo is returned by Undo where no entry is left to undo.
-var ErrNothingToUndo = say.Error("there is no entry to undo")
+var ErrNothingToUndo = errors.New("there is no entry to undo")
 
 // Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story tells it.
 type Bench struct {
@@ -37,7 +39,7 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 		return err
 	}
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
-		return say.Errorf("keeping the entry: %w", err)
+		return fmt.Errorf("keeping the entry: %w", err)
 	}
 	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, items...)
@@ -107,14 +109,14 @@ func (b *Bench) check(what model.Event) error {
 	case model.Void:
 		line, ok := b.story.Line(what.Entry)
 		if !ok {
-			return &model.FieldError{Field: "entry", Want: say.F("there is no entry %q on this bow", what.Entry)}
+			return &model.FieldError{Field: "entry", Want: fmt.Sprintf("there is no entry %q on this bow", what.Entry)}
 		}
 		if why := line.MayVoid(); why != "" {
 			return &model.FieldError{Field: "entry", Want: why}
 		}
 	case model.Finish:
 		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.Here())) {
-			return &model.FieldError{Field: "on", Want: say.F("%s is still to come; expected the day on which it was done", what.On)}
+			return &model.FieldError{Field: "on", Want: fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)}
 		}
 	case model.Edit:
 		if _, err := b.story.Desc.Edited(what); err != nil {

@@ -2,12 +2,12 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"time"
 
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/say"
 )
 
 // Board is the rack at one moment: which bows hang there and in which order. Each is told when it is asked for, so that the first of
@@ -63,7 +63,7 @@ func (s *Shop) board(tags func() ([]*hung, error)) (*Board, error) {
 	b.unread, b.damage = len(s.rail.bare), s.rail.damage
 	s.mu.Unlock()
 	if err = cmp.Or(err, unset); err != nil {
-		return b, say.Errorf("reading the rack: %w", err)
+		return b, fmt.Errorf("reading the rack: %w", err)
 	}
 	return b, nil
 }
@@ -190,7 +190,7 @@ func (b *Board) Look() (told func()) {
 		}
 		if _, err := b.shop.items(h.id); err != nil {
 			b.shop.reading.forget(h.id)
-			looked.damage[h.id] = say.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
+			looked.damage[h.id] = fmt.Errorf("reading the entries of %s: %w", NameOf(h.tag().Bow), err)
 		}
 	}
 	looked.missing = 0
@@ -216,7 +216,7 @@ func (b *Board) Look() (told func()) {
 func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood string) finish.Allowances, now time.Time, dates date.Order) Row {
 	t := h.tag()
 	row := Row{
-		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits.String(), InHand: t.InHand, HandedOver: t.HandedOver,
+		Bow: t.Bow, Stage: t.Stage, Waits: t.Waits, InHand: t.InHand, HandedOver: t.HandedOver,
 		Last: t.Last, Sessions: t.Sessions, Pass: t.Pass, Pull: t.Pull,
 	}
 	if damage != nil {
@@ -231,7 +231,7 @@ func rowOf(h *hung, damage error, settings finish.Settings, takes func(wood stri
 	switch next := SayNext(p, now, dates); {
 	case next == "":
 	case t.Waits == waitsFinishing, t.Waits == waitsLonger && p.Tillered():
-		row.Waits = say.F("%s: %s", waitsFinishing, next)
+		row.Waits = fmt.Sprintf("%s: %s", waitsFinishing, next)
 	case t.Waits == waitsNextStep:
 		row.Waits = next
 	}

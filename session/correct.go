@@ -2,10 +2,10 @@ package session
 
 import (
 	"errors"
+	"fmt"
 
 	"bendbook/model"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // Reasons that void an entry without the maker's own words.
@@ -16,7 +16,7 @@ const (
 )
 
 // ErrNothingToBringBack is returned by Redo where the last entry is no undo.
-var ErrNothingToBringBack = say.Error("the last entry is no undo")
+var ErrNothingToBringBack = errors.New("the last entry is no undo")
 
 // Redo takes back the undo that was the last entry, and returns the entry that counts again.
 func (b *Bench) Redo() (Line, error) {
@@ -43,20 +43,20 @@ func (s Story) MayCorrect(line Line) string {
 	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
 	case model.Braced:
 		if what.From != model.FromString && what.Readings.Any() {
-			return say.It("the form asks for gaps to the string, and these are to the line")
+			return "the form asks for gaps to the string, and these are to the line"
 		}
 	case model.Scrape:
 		if len(s.Pass().readings) > 0 || len(s.Pass().Pulls) > 0 {
-			return say.It("the bow was read since; void it, with a reason")
+			return "the bow was read since; void it, with a reason"
 		}
 	default:
-		return say.It("such an entry is voided, and entered anew")
+		return "such an entry is voided, and entered anew"
 	}
 	switch {
 	case !line.Counts():
-		return say.It("it is void")
+		return "it is void"
 	case line.Pass != s.Pass().Number:
-		return say.It("wood was taken since; void it, with a reason")
+		return "wood was taken since; void it, with a reason"
 	}
 	return ""
 }
@@ -75,7 +75,7 @@ func (s Story) Without(id string) Story {
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	line, ok := b.story.Line(id)
 	if !ok {
-		return say.Errorf("there is no entry %s on this bow", id)
+		return fmt.Errorf("there is no entry %s on this bow", id)
 	}
 	if why := b.story.MayCorrect(line); why != "" {
 		return errors.New(why)

@@ -2,12 +2,12 @@ package session
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Draft is a half-typed form as it is kept until it is finished or dropped.
@@ -28,7 +28,7 @@ func DraftKey(bow, form string) string { return bow + "/" + form }
 func (s *Shop) halfTyped() (map[string][]Draft, error) {
 	keys, err := s.book.Drafts()
 	if err != nil {
-		return nil, say.Errorf("looking for half-typed forms: %w", err)
+		return nil, fmt.Errorf("looking for half-typed forms: %w", err)
 	}
 	drafts := make(map[string][]Draft)
 	for _, key := range keys {
@@ -79,10 +79,10 @@ func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 func (s *Shop) SaveDraft(key string, draft Draft) error {
 	doc, err := json.Marshal(draft)
 	if err != nil {
-		return say.Errorf("writing the draft: %w", err)
+		return fmt.Errorf("writing the draft: %w", err)
 	}
 	if err := s.book.SaveDraft(key, doc); err != nil {
-		return say.Errorf("keeping the draft: %w", err)
+		return fmt.Errorf("keeping the draft: %w", err)
 	}
 	return nil
 }

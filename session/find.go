@@ -1,11 +1,11 @@
 package session
 
 import (
+	"fmt"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // AmbiguousError says which bows a name could mean.
@@ -22,15 +22,15 @@ func (e *AmbiguousError) Error() string {
 	names := make([]string, min(len(e.Could), mostNamed))
 	for i, bow := range e.Could[:len(names)] {
 		if number := plain.Line(bow.Number); number != "" {
-			names[i] = say.F("%q (number %s)", NameOf(bow), number)
+			names[i] = fmt.Sprintf("%q (number %s)", NameOf(bow), number)
 		} else {
-			names[i] = say.F("%q (id %s)", NameOf(bow), plain.Line(bow.ID))
+			names[i] = fmt.Sprintf("%q (id %s)", NameOf(bow), plain.Line(bow.ID))
 		}
 	}
 	if more := len(e.Could) - len(names); more > 0 {
-		names = append(names, say.F("and %d more", more))
+		names = append(names, fmt.Sprintf("and %d more", more))
 	}
-	return say.F("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
+	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
 }
 
 // Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are compared as they
@@ -41,7 +41,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	var byID *model.Bow
 	want := strings.ToLower(plain.Line(asked))
 	if want == "" {
-		return model.Bow{}, say.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
+		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
 	tags, err := s.tags()
 	for _, h := range inBookOrder(tags) {
@@ -71,9 +71,9 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		return model.Bow{}, &AmbiguousError{Asked: asked, Could: found}
 	}
 	if err != nil {
-		return model.Bow{}, say.Errorf("looking for %q: %w", asked, err)
+		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
 	}
-	return model.Bow{}, say.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
+	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
 }
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
@@ -82,15 +82,15 @@ func NameOf(bow model.Bow) string {
 		return name
 	}
 	if number := plain.Line(bow.Number); number != "" {
-		return say.F("number %s", number)
+		return fmt.Sprintf("number %s", number)
 	}
 	id := []rune(plain.Line(bow.ID))
-	return say.F("bow %s", string(id[:min(len(id), 10)]))
+	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
 }
 
 // Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.
 func (r Row) Words() string {
-	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, SayStage(r.Stage)}, "\n"))
+	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
 }
 
 // Matches says whether each word of a text is found.

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -10,7 +11,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Finishing is how far a bow is on its way to the customer, by the shop's own practice.
@@ -85,15 +85,15 @@ func (f Finishing) MayStamp() string {
 	mark, known := f.Mark.Get()
 	switch {
 	case !f.Bow.Order.Draw.Known():
-		return say.It("no draw was ordered: describe the order first")
+		return "no draw was ordered: describe the order first"
 	case !f.Bow.DrawToBelly().Known():
-		return say.It("the draw is ordered to the back, and the depth of the handle is not known: describe it first")
+		return "the draw is ordered to the back, and the depth of the handle is not known: describe it first"
 	case !known:
-		return say.It("it was not weighed at the ordered draw: weigh it first")
+		return "it was not weighed at the ordered draw: weigh it first"
 	case mark.Foretold():
-		return say.It("it was not weighed since wood came off in finishing: weigh it first")
+		return "it was not weighed since wood came off in finishing: weigh it first"
 	case f.Progress.Away:
-		return say.It("it was handed over")
+		return "it was handed over"
 	}
 	return ""
 }
@@ -106,7 +106,7 @@ func (b *Bench) Stamp() (string, error) {
 		return "", err
 	}
 	if why := f.MayStamp(); why != "" {
-		return "", say.Errorf("not marked: %s", why)
+		return "", fmt.Errorf("not marked: %s", why)
 	}
 	var events []model.Event
 	bow := f.Bow
@@ -135,12 +135,12 @@ func (b *Bench) Stamp() (string, error) {
 func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 	tags, err := s.tags()
 	if err != nil {
-		return "", say.Errorf("no number was given, since not every bow of the book can be read: %w", err)
+		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
 	}
 	var given []string
 	for _, h := range tags {
 		if h.damage != nil {
-			return "", say.Errorf("no number was given, since not every bow of the book can be read: %w", h.damage)
+			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", h.damage)
 		}
 		given = append(given, h.tag().Numbers...)
 	}
@@ -170,7 +170,7 @@ func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
 	if by, taken := s.NumberTaken(bow.Number, bow.ID); taken {
-		return &model.FieldError{Field: "number", Want: say.F("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by))}
+		return &model.FieldError{Field: "number", Want: fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by))}
 	}
 	return nil
 }
@@ -189,7 +189,7 @@ func (s *Shop) Another(story Story) (model.Bow, error) {
 		return model.Bow{}, err
 	}
 	bow := story.Bow()
-	bow.Name = say.F("Another like %s", NameOf(bow))
+	bow.Name = fmt.Sprintf("Another like %s", NameOf(bow))
 	bow.ID, bow.Number, bow.Order.For, bow.Order.Due, bow.Order.Notes = "", "", "", "", ""
 	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
 		bow.Order.Weight = measure.Some(mark.Weight)

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -8,7 +9,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // What is said of a bow's finishing.
@@ -18,7 +18,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
 	case p.Away && stage.Seen != finish.SignBack:
-		return say.It("It was handed over.")
+		return "It was handed over."
 	case stage.Seen == finish.SignAway:
 		var missing []string
 		for _, s := range p.Stages {
@@ -27,19 +27,19 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 			}
 		}
 		if SayNumber(f.Bow) == "" {
-			missing = append(missing, say.It("a number"))
+			missing = append(missing, "a number")
 		}
 		if len(missing) > 0 {
-			return say.F("Not done: %s.", strings.Join(missing, ", "))
+			return fmt.Sprintf("Not done: %s.", strings.Join(missing, ", "))
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
-		return say.It("It was done already.")
+		return "It was done already."
 	}
 	if p.Dry.After(f.Now) {
-		return say.F("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
+		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
 	}
 	if skipped := f.skipped(stage); len(skipped) >= farAhead {
-		return say.F("Not done before it: %s.", strings.Join(skipped, ", "))
+		return fmt.Sprintf("Not done before it: %s.", strings.Join(skipped, ", "))
 	}
 	return ""
 }
@@ -67,11 +67,11 @@ func (f Finishing) skipped(to finish.Standing) (names []string) {
 func SayState(p finish.Progress, i int) string {
 	switch stage := p.Stages[i]; {
 	case stage.State == finish.Made:
-		return say.It("done")
+		return "done"
 	case i == p.At:
-		return say.It("NEXT")
+		return "NEXT"
 	case stage.State == finish.Owed:
-		return say.It("OWED")
+		return "OWED"
 	case stage.State == finish.Passed:
 		return "-"
 	}
@@ -87,13 +87,13 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 		day := f.day(fact.At)
 		switch {
 		case stage.Coats > 0:
-			days = append(days, say.F("coat %d %s", i+1, day))
+			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
 		case fact.Grit > 0 && len(grits) > 0 && day == gritDay:
 			grits = append(grits, strconv.Itoa(fact.Grit))
-			days[len(days)-1] = say.F("grit %s %s", strings.Join(grits, ", "), day)
+			days[len(days)-1] = fmt.Sprintf("grit %s %s", strings.Join(grits, ", "), day)
 		case fact.Grit > 0:
 			grits, gritDay = []string{strconv.Itoa(fact.Grit)}, day
-			days = append(days, say.F("grit %s %s", grits[0], day))
+			days = append(days, fmt.Sprintf("grit %s %s", grits[0], day))
 		case fact.What == finish.Weighing:
 			days = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight))
 		default:
@@ -101,7 +101,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 		}
 	}
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
-		days = append(days, say.F("%d of %d to come", left, stage.Coats))
+		days = append(days, fmt.Sprintf("%d of %d to come", left, stage.Coats))
 	}
 	said := strings.Join(days, "; ")
 	if stage.Seen == finish.SignMarked && f.Stamped != "" {
@@ -112,7 +112,7 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 
 func (f Finishing) day(at time.Time) string {
 	if at.IsZero() {
-		return say.It("(no day)")
+		return "(no day)"
 	}
 	return f.Dates.Print(at.In(f.Now.Location()))
 }
@@ -122,9 +122,9 @@ func SayEarliest(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch at.Format(time.DateOnly) {
 	case now.Format(time.DateOnly):
-		return say.It("today")
+		return "today"
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return say.It("tomorrow")
+		return "tomorrow"
 	}
 	return dates.Short(at)
 }
@@ -134,13 +134,13 @@ func (f Finishing) SayWhen() []string {
 	p := f.Progress
 	var when []string
 	if p.Dry.After(f.Now) {
-		when = append(when, say.F("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
+		when = append(when, fmt.Sprintf("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
 	}
 	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
 		ready := SayEarliest(p.Handover, f.Now, f.Dates)
-		text := say.F("ready %s at the earliest", ready)
+		text := fmt.Sprintf("ready %s at the earliest", ready)
 		if p.CoatsLeft > 0 {
-			text = say.N(p.CoatsLeft, "ready %s at the earliest, %d coat to come", "ready %s at the earliest, %d coats to come", ready, p.CoatsLeft)
+			text = plain.Plural(p.CoatsLeft, "ready %s at the earliest, %d coat to come", "ready %s at the earliest, %d coats to come", ready, p.CoatsLeft)
 		}
 		when = append(when, text)
 	}
@@ -152,23 +152,23 @@ func (f Finishing) SayMark() (stamp, from string) {
 	scale := f.Bow.Weigher()
 	m, known := f.Mark.Get()
 	if !known {
-		return say.F("stamp: %s", f.MayStamp()), ""
+		return fmt.Sprintf("stamp: %s", f.MayStamp()), ""
 	}
 	weighed, takes, settled, low, high := scale.Print(m.From), scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High)
 	switch m.Weighed {
 	case finish.OnTree:
-		from = say.F("%s on the tree - %s = %s (%s to %s)", weighed, takes, settled, low, high)
+		from = fmt.Sprintf("%s on the tree - %s = %s (%s to %s)", weighed, takes, settled, low, high)
 	case finish.Finished:
-		from = say.F("%s finished - %s = %s (%s to %s)", weighed, takes, settled, low, high)
+		from = fmt.Sprintf("%s finished - %s = %s (%s to %s)", weighed, takes, settled, low, high)
 	default:
-		from = say.F("%s after use", weighed)
+		from = fmt.Sprintf("%s after use", weighed)
 	}
-	stamp = say.F("stamp: %s", m.Text)
+	stamp = fmt.Sprintf("stamp: %s", m.Text)
 	switch {
 	case m.Foretold():
-		stamp = say.F("will be about: %s", m.Text)
+		stamp = fmt.Sprintf("will be about: %s", m.Text)
 	case SayNumber(f.Bow) == "":
-		stamp = say.F("stamp: %s + a number", m.Text)
+		stamp = fmt.Sprintf("stamp: %s + a number", m.Text)
 	}
 	return stamp, from
 }
@@ -179,19 +179,19 @@ func (f Finishing) SayTakes() string {
 	sanding, settling := f.Takes.Sanding, f.Takes.Settling
 	if sanding.Count == 0 && settling.Count == 0 {
 		band := func(a finish.Allowance) string {
-			return say.F("%s (%s to %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
+			return fmt.Sprintf("%s (%s to %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
 		}
-		return say.F("finishing takes %s, use %s, in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
+		return fmt.Sprintf("finishing takes %s, use %s, in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
 	}
 	learnt := func(a finish.Allowance) string {
-		parts := []string{say.It("common practice")}
+		parts := []string{"common practice"}
 		if a.Count > 0 {
-			parts[0] = say.N(a.Count, "%d bow", "%d bows", a.Count)
+			parts[0] = plain.Plural(a.Count, "%d bow", "%d bows", a.Count)
 		}
 		if a.Odd > 0 {
-			parts = append(parts, say.F("%d odd", a.Odd))
+			parts = append(parts, fmt.Sprintf("%d odd", a.Odd))
 		}
-		return say.F("%s (%s to %s; %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), strings.Join(parts, ", "))
+		return fmt.Sprintf("%s (%s to %s; %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), strings.Join(parts, ", "))
 	}
-	return say.F("finishing takes %s, use %s", learnt(sanding), learnt(settling))
+	return fmt.Sprintf("finishing takes %s, use %s", learnt(sanding), learnt(settling))
 }

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // hung is a bow's tag as it hangs at the rack: as the book keeps it, and told whole only when that is asked for, so that thousands
@@ -51,7 +50,7 @@ func (h *hung) words() string {
 	return said
 }
 
-func (h *hung) stage(t Tag) say.Word {
+func (h *hung) stage(t Tag) string {
 	if h.damage != nil {
 		return stageDamaged
 	}

@@ -1,13 +1,13 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/finish"
-	"bendbook/model/say"
 )
 
 // Finished are the bows of the book that another may be made like: those with a pull that were handed over or are being
@@ -34,7 +34,7 @@ func (s *Shop) Like(bow model.Bow) (story Story, named bool, err error) {
 	}
 	other, err := s.Find(called)
 	if err == nil && other.ID == bow.ID {
-		err = say.Errorf("%w but itself to be made like", ErrNoBow)
+		err = fmt.Errorf("%w but itself to be made like", ErrNoBow)
 	}
 	if err != nil {
 		return Story{}, true, err

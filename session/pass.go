@@ -2,12 +2,12 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Pass is the wood taken off in one go and what was read after it, up to the next scraping.
@@ -41,16 +41,16 @@ func (p Pose) Same(other Pose) bool {
 // Label names the pose: relaxed, braced, drawn 18 in.
 func (p Pose) Label(rule measure.Rule) string {
 	if p.Kind == model.KindPull {
-		return say.F("drawn %s", rule.WithUnit(p.Draw))
+		return fmt.Sprintf("drawn %s", rule.WithUnit(p.Draw))
 	}
 	if p.Kind == model.KindRelaxed {
-		return say.It("relaxed")
+		return "relaxed"
 	}
-	return say.It("braced")
+	return "braced"
 }
 
 // Datum says what the distances are measured to: to the line, or to the string.
-func (p Pose) Datum() string { return say.F("to the %s", p.From) }
+func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
 
 // order puts relaxed before braced before pulls by draw.
 func (p Pose) order(other Pose) int {

@@ -1,21 +1,21 @@
 package session
 
 import (
+	"fmt"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Row is one bow as the rack shows it.
 type Row struct {
 	// Bow is described but for its limbs, stations and aim: see Tag.
 	Bow        model.Bow
-	Stage      say.Word // as Story.Stage says it
-	Waits      string   // what it waits for, as Story.Waits says it, or the shop's next stage and from when
+	Stage      string // as Story.Stage says it
+	Waits      string // what it waits for, as Story.Waits says it, or the shop's next stage and from when
 	InHand     bool
 	HandedOver bool
 	Last       time.Time // its last entry
@@ -34,7 +34,7 @@ type Row struct {
 }
 
 // stageDamaged is the stage of a bow whose entries cannot be read.
-const stageDamaged say.Word = "damaged"
+const stageDamaged = "damaged"
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
 // wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,
@@ -88,13 +88,13 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	if !p.Dry.After(now) || next == "" {
 		return next
 	}
-	return say.F("%s, dry %s", next, SayWhen(p.Dry, now, dates))
+	return fmt.Sprintf("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
 // SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now is.
 func SayWhen(at, now time.Time, dates date.Order) string {
 	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
-		return say.F("at %s", at.Format("15:04"))
+		return fmt.Sprintf("at %s", at.Format("15:04"))
 	}
 	return SayUntil(at, now, dates)
 }
@@ -106,7 +106,7 @@ func SayUntil(at, now time.Time, dates date.Order) string {
 	case now.Format(time.DateOnly):
 		return at.Format("15:04")
 	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return say.F("tomorrow %s", at.Format("15:04"))
+		return fmt.Sprintf("tomorrow %s", at.Format("15:04"))
 	}
 	return dates.Print(at)
 }

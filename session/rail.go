@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-
-	"bendbook/model/say"
 )
 
 // rail holds the tags of all bows while the book is open, so that an entry more makes one of them anew and not thousands.
@@ -65,7 +63,7 @@ func (r *rail) fault() error {
 	case 1:
 		return r.faults[0]
 	default:
-		return say.Errorf("%w, and %d more bows", r.faults[0], n-1)
+		return fmt.Errorf("%w, and %d more bows", r.faults[0], n-1)
 	}
 }
 
@@ -165,7 +163,7 @@ func (s *Shop) readBare(id string) bareBow {
 	}
 	items, err := s.book.Items(id)
 	if err != nil {
-		return bareBow{story: Fold(first, nil), damage: say.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)}
+		return bareBow{story: Fold(first, nil), damage: fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)}
 	}
 	return bareBow{story: Fold(first, items)}
 }

@@ -2,10 +2,10 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/say"
 )
 
 // Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot be read, common practice
@@ -13,14 +13,14 @@ import (
 func (s *Shop) Settings() (finish.Settings, error) {
 	doc, kept, err := s.book.Settings()
 	if err != nil {
-		return finish.Usual(), say.Errorf("reading the shop's settings: %w", err)
+		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
 	}
 	if !kept {
 		return finish.Usual(), nil
 	}
 	settings, err := finish.Parse(doc)
 	if err != nil {
-		return finish.Usual(), say.Errorf("the shop's settings in the book: %w", err)
+		return finish.Usual(), fmt.Errorf("the shop's settings in the book: %w", err)
 	}
 	return settings, nil
 }
@@ -41,7 +41,7 @@ func (s *Shop) DatesOf(settings finish.Settings) date.Order {
 func (s *Shop) SettingsDocument() ([]byte, error) {
 	doc, kept, err := s.book.Settings()
 	if err != nil {
-		return nil, say.Errorf("reading the shop's settings: %w", err)
+		return nil, fmt.Errorf("reading the shop's settings: %w", err)
 	}
 	if kept {
 		return doc, nil

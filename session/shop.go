@@ -3,6 +3,7 @@ package session
 import (
 	"crypto/rand"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"math/bits"
@@ -15,11 +16,10 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // ErrNoBow is wrapped when a book has no bow of the name, number or id that was asked for.
-var ErrNoBow = say.Error("no such bow")
+var ErrNoBow = errors.New("no such bow")
 
 // Shop is a maker's book seen as bows.
 type Shop struct {
@@ -88,7 +88,7 @@ func (s *Shop) stories(visit func(story Story, damage error) error) error {
 	return s.book.Bows(func(first record.Description) error {
 		items, err := s.book.Items(first.Bow.ID)
 		if err != nil {
-			return visit(Fold(first, nil), say.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
+			return visit(Fold(first, nil), fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
 		}
 		return visit(Fold(first, items), nil)
 	})
@@ -106,13 +106,13 @@ func (s *Shop) Bench(id string) (*Bench, error) {
 func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {
 	first, ok, err := s.book.Bow(id)
 	if err != nil {
-		return first, nil, say.Errorf("reading bow %s: %w", id, err)
+		return first, nil, fmt.Errorf("reading bow %s: %w", id, err)
 	}
 	if !ok {
 		return first, nil, fmt.Errorf("%w: %s", ErrNoBow, id)
 	}
 	if items, err = s.items(id); err != nil {
-		return first, nil, say.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+		return first, nil, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
 	}
 	return first, items, nil
 }
@@ -134,7 +134,7 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 		return "", err
 	}
 	if err := s.book.AddBow(record.Record{Description: desc}, draft); err != nil {
-		return "", say.Errorf("keeping the new bow: %w", err)
+		return "", fmt.Errorf("keeping the new bow: %w", err)
 	}
 	// As the document tells it: a number may have been rounded on its way into the bow's units.
 	if story, err := s.Story(bow.ID); err == nil {
@@ -148,7 +148,7 @@ func (s *Shop) nextKey(last record.Key) (record.Key, error) {
 	ms := ulid.Timestamp(s.now())
 	id, err := ulid.New(ms, s.entropy)
 	if err != nil {
-		return record.Key{}, say.Errorf("making an id: %w", err)
+		return record.Key{}, fmt.Errorf("making an id: %w", err)
 	}
 	if key := record.Key(id); key.Compare(last) > 0 {
 		return key, nil

@@ -3,12 +3,9 @@ package session
 import (
 	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // doing is what was last done to the bow, as far as that says how far it is.
@@ -46,8 +43,8 @@ func (s *Story) rack(move model.Rack) {
 	}
 }
 
-// Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step; SayStage says it in the program's tongue.
-func (s Story) Stage() say.Word {
+// Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step.
+func (s Story) Stage() string {
 	switch {
 	case s.doing == away:
 		return model.HandedOver
@@ -56,12 +53,12 @@ func (s Story) Stage() say.Word {
 	case s.doing == cameBack:
 		return "came back"
 	case s.doing == finishing:
-		return say.Word(sayFinish(s.Finishes[len(s.Finishes)-1]))
+		return sayFinish(s.Finishes[len(s.Finishes)-1])
 	}
 	pass := s.Pass()
 	switch {
 	case pass.Number > 0:
-		return say.Word(strings.Replace(string(stageTillering), "%d", strconv.Itoa(pass.Number), 1))
+		return fmt.Sprintf(stageTillering, pass.Number)
 	case len(pass.Pulls) > 0 && len(pass.Braced) == 0:
 		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:
@@ -73,33 +70,24 @@ func (s Story) Stage() say.Word {
 }
 
 // stageTillering is the stage of a bow that was scraped, by its pass.
-const stageTillering say.Word = "tillering, pass %d"
-
-// SayStage says a stage, which a tag may have kept, in the program's tongue.
-func SayStage(stage say.Word) string {
-	var pass int
-	if _, err := fmt.Sscanf(string(stage), string(stageTillering), &pass); err == nil {
-		return say.F(stageTillering, pass)
-	}
-	return stage.String()
-}
+const stageTillering = "tillering, pass %d"
 
 // What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
 const (
-	waitsFinishing say.Word = "finishing"
-	waitsNextStep  say.Word = "the next step of finishing"
-	waitsLonger    say.Word = "a longer pull, or the scraper"
+	waitsFinishing = "finishing"
+	waitsNextStep  = "the next step of finishing"
+	waitsLonger    = "a longer pull, or the scraper"
 )
 
 // Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is nothing or not known.
-func (s Story) Waits() say.Word {
+func (s Story) Waits() string {
 	pass := s.Pass()
 	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
 	switch {
 	case s.doing == away:
 		return ""
 	case !s.InHand:
-		return say.Word(plain.Line(s.Aside))
+		return plain.Line(s.Aside)
 	case s.doing == cameBack && !s.weighed:
 		return "a look and a weighing"
 	case s.doing == cameBack:

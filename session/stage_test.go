@@ -5,7 +5,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 func finish(step string) model.Finish { return model.Finish{Step: step} }
@@ -22,7 +21,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 	coat := model.Finish{Step: "varnish", Coat: measure.Some(2)}
 	for _, step := range []struct {
 		event        model.Event
-		stage, waits say.Word
+		stage, waits string
 		inHand       bool
 	}{
 		{model.Note{Text: "dry nine years"}, "on the tree", "a reading", true},

@@ -10,7 +10,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never changes.
@@ -52,7 +51,7 @@ func (l Line) Counts() bool { return l.Voided == nil }
 // MayVoid says why a void of the line would have no effect; "" where it has one.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
-		return say.It("that entry is void already")
+		return "that entry is void already"
 	}
 	return ""
 }

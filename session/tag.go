@@ -9,7 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Tag is what hangs on a bow at the rack: what its story comes to, worked out once, so that a rack of thousands need not
@@ -17,8 +16,8 @@ import (
 type Tag struct {
 	// Bow is described but for what only the bench needs: limbs, stations, aim and the order's notes.
 	Bow        model.Bow
-	Stage      say.Word // as Story.Stage says it
-	Waits      say.Word // as Story.Waits says it
+	Stage      string // as Story.Stage says it
+	Waits      string // as Story.Waits says it
 	InHand     bool
 	HandedOver bool
 	Finishing  bool // the last thing done was a step of finishing

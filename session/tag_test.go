@@ -14,7 +14,6 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 func drawTag(t *rapid.T) Tag {
@@ -37,7 +36,7 @@ func drawTag(t *rapid.T) Tag {
 			ID: text.Draw(t, "id"), Name: text.Draw(t, "name"), Units: measure.Imperial(), HandleDepth: maybe("depth"), Scale: measure.Force(number.Draw(t, "scale")),
 			Order: model.Order{For: text.Draw(t, "for"), Draw: maybe("draw"), Due: model.Day(text.Draw(t, "due")), Hand: "left"},
 		},
-		Stage: say.Word(text.Draw(t, "stage")), InHand: rapid.Bool().Draw(t, "in hand"), Last: moment("last"), Pass: rapid.IntRange(0, 1e9).Draw(t, "pass"),
+		Stage: text.Draw(t, "stage"), InHand: rapid.Bool().Draw(t, "in hand"), Last: moment("last"), Pass: rapid.IntRange(0, 1e9).Draw(t, "pass"),
 		Strokes: rapid.IntRange(0, 1e9).Draw(t, "strokes"), Set: maybe("set"),
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "numbers") {

@@ -2,20 +2,20 @@ package session
 
 import (
 	"encoding/binary"
+	"errors"
 	"math"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // tagLayout is raised whenever a tag says other things, or a story comes to other ones: tags of another layout are made anew.
 const tagLayout = 1
 
 // errTag is for a tag that cannot be read: one of another layout, or half of one.
-var errTag = say.Error("a tag of another layout")
+var errTag = errors.New("a tag of another layout")
 
 // encode is the tag as the book keeps it: the layout, then each value in turn, texts and lists after their length.
 func (t Tag) encode() []byte {
@@ -29,7 +29,7 @@ func (t Tag) encode() []byte {
 	writeMaybe(&w, o.Draw)
 	writeMaybe(&w, o.Weight)
 	writeMaybe(&w, o.Allow)
-	w.text(string(t.Stage), string(t.Waits))
+	w.text(t.Stage, t.Waits)
 	w.flag(t.InHand, t.HandedOver, t.Finishing, t.Drawn, t.Pull.Known())
 	w.time(t.Last)
 	w.count(t.Sessions, t.Pass, t.Strokes)
@@ -93,7 +93,7 @@ func tagHead(doc string) (t Tag, r tagReader, err error) {
 	b.Rule, b.Scale = measure.Length(r.number()), measure.Force(r.number())
 	b.Order.For, b.Order.DrawTo, b.Order.Due, b.Order.Hand = r.text(), model.DrawTo(r.text()), model.Day(r.text()), model.Hand(r.text())
 	b.Order.Draw, b.Order.Weight, b.Order.Allow = readMaybe[measure.Length](&r), readMaybe[measure.Force](&r), readMaybe[measure.Force](&r)
-	t.Stage, t.Waits = say.Word(r.text()), say.Word(r.text())
+	t.Stage, t.Waits = r.text(), r.text()
 	var pulled bool
 	t.InHand, t.HandedOver, t.Finishing, t.Drawn, pulled = r.flag(), r.flag(), r.flag(), r.flag(), r.flag()
 	t.Last = r.time()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"maps"
 	"reflect"
@@ -12,8 +13,8 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/finish"
+	"bendbook/model/plain"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // Imported says what one record brought into the book.
@@ -31,22 +32,22 @@ type Imported struct {
 
 // String says it in a line.
 func (i Imported) String() string {
-	parts := []string{say.N(i.Entries, "%d new entry", "%d new entries", i.Entries)}
+	parts := []string{plain.Plural(i.Entries, "%d new entry", "%d new entries", i.Entries)}
 	if i.New {
-		parts[0] = say.N(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
+		parts[0] = plain.Plural(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
 	}
 	if i.DescribedElse {
-		parts = append(parts, say.It("it is described otherwise than in the book: the book's own stayed"))
+		parts = append(parts, "it is described otherwise than in the book: the book's own stayed")
 	}
 	if n := len(i.Differ); n > 0 {
-		parts = append(parts, say.N(n, "%d entry is in the book with other text: the book's own stayed", "%d entries are in the book with other text: the book's own stayed", n))
+		parts = append(parts, plain.Plural(n, "%d entry is in the book with other text: the book's own stayed", "%d entries are in the book with other text: the book's own stayed", n))
 	}
 	if len(i.SameNumber) > 0 {
 		others := i.SameNumber[0]
 		for _, other := range i.SameNumber[1:] {
-			others = say.F("%s and of %s", others, other)
+			others = fmt.Sprintf("%s and of %s", others, other)
 		}
-		parts = append(parts, say.F("it has the number of %s: both are kept, look at what is stamped and describe one anew", others))
+		parts = append(parts, fmt.Sprintf("it has the number of %s: both are kept, look at what is stamped and describe one anew", others))
 	}
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
@@ -126,11 +127,11 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	rec = placed(rec)
 	done := Imported{Name: NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
-		return done, say.Error("bow.id: missing; expected the bow's own id, by which a book knows it again")
+		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
 	}
 	mine, known, err := s.book.Bow(rec.Bow.ID)
 	if err != nil {
-		return done, say.Errorf("looking for %s in the book: %w", done.Name, err)
+		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
 	}
 	if !known {
 		rec = asFirst(rec)
@@ -138,17 +139,17 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		rec.Items = merged.Add
 		done.New, done.Entries = true, len(merged.Add)
 		if err := s.book.AddBow(rec, ""); err != nil {
-			return done, say.Errorf("keeping %s: %w", done.Name, err)
+			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
-		return done, say.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
 			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
 	}
 	have, err := s.book.Items(rec.Bow.ID)
 	if err != nil {
-		return done, say.Errorf("reading the entries of %s: %w", done.Name, err)
+		return done, fmt.Errorf("reading the entries of %s: %w", done.Name, err)
 	}
 	merged := record.Merge(have, rec.Items)
 	done.Entries, done.Differ = len(merged.Add), merged.Differ
@@ -159,7 +160,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, nil
 	}
 	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
-		return done, say.Errorf("keeping the new entries of %s: %w", done.Name, err)
+		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
 	s.reading.forget(rec.Bow.ID)
 	return done, nil

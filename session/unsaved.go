@@ -1,9 +1,11 @@
 package session
 
 import (
+	"errors"
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // What the book does not take, as on a full disk, can be kept apart: as a record of the bow, which another book, or the same
@@ -25,7 +27,7 @@ func (b *Bench) RedescribedApart(bow model.Bow) (record.Record, error) {
 	case err != nil:
 		return record.Record{}, err
 	case !changes:
-		return record.Record{}, say.Error("nothing was changed")
+		return record.Record{}, errors.New("nothing was changed")
 	}
 	return b.Apart(edit)
 }
@@ -45,7 +47,7 @@ func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
 	bow.ID = key.String()
 	desc, err := record.Describe(bow)
 	if err != nil {
-		return record.Record{}, say.Errorf("describing the bow: %w", err)
+		return record.Record{}, fmt.Errorf("describing the bow: %w", err)
 	}
 	return record.Record{Description: desc}, nil
 }

@@ -1,9 +1,10 @@
 package session
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/model/wood"
 )
 
@@ -64,25 +65,25 @@ func (w Weather) Say(bow model.Bow) []string {
 	shop, known := w.Shop.Get()
 	home, also := w.Home.Get()
 	if known {
-		how := say.It("in the end, by the air")
+		how := "in the end, by the air"
 		if w.ByMeter {
-			how = say.It("by the meter")
+			how = "by the meter"
 		}
-		said = append(said, say.F("In the shop the wood is at %.1f %% moisture, %s.", 100*shop, how))
+		said = append(said, fmt.Sprintf("In the shop the wood is at %.1f %% moisture, %s.", 100*shop, how))
 	}
 	if also {
-		said = append(said, say.F("Where it goes it comes to %.1f %% in the end.", 100*home))
+		said = append(said, fmt.Sprintf("Where it goes it comes to %.1f %% in the end.", 100*home))
 	}
 	change, told := w.Change.Get()
 	weight, ordered := bow.Order.Weight.Get()
 	switch {
 	case told && ordered:
-		said = append(said, say.F("A bow of %s becomes about %s there (%+.1f %%), from stiffness alone: a caution, no forecast. Source: %s.",
+		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f %%), from stiffness alone: a caution, no forecast. Source: %s.",
 			SayOrdered(bow, weight), bow.Weigher().WithUnit(weight*measure.Force(1+change)), 100*change, w.Source))
 	case told:
-		said = append(said, say.F("Its weight changes by about %+.1f %% there, from stiffness alone: a caution, no forecast. Source: %s.", 100*change, w.Source))
+		said = append(said, fmt.Sprintf("Its weight changes by about %+.1f %% there, from stiffness alone: a caution, no forecast. Source: %s.", 100*change, w.Source))
 	case known && also:
-		said = append(said, say.It("How moisture changes the stiffness of this wood is not known here; drier wood is stiffer, so a bow tillered damp and shot dry gains weight."))
+		said = append(said, "How moisture changes the stiffness of this wood is not known here; drier wood is stiffer, so a bow tillered damp and shot dry gains weight.")
 	}
 	return said
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"time"
 	"unicode"
@@ -11,7 +12,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // Say tells an event of the bow in one line of plain words.
@@ -19,59 +19,59 @@ func Say(bow model.Bow, what model.Event) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	switch e := what.(type) {
 	case model.Relaxed:
-		return say.F("relaxed, %s to the line", readings(e.Readings))
+		return fmt.Sprintf("relaxed, %s to the line", readings(e.Readings))
 	case model.StringLength:
-		return say.F("string %s between the nocks", rule.WithUnit(e.Length))
+		return fmt.Sprintf("string %s between the nocks", rule.WithUnit(e.Length))
 	case model.Braced:
-		parts := []string{say.It("braced")}
+		parts := []string{"braced"}
 		if height, known := e.Height.Get(); known {
-			parts[0] = say.F("braced at %s", rule.WithUnit(height))
+			parts[0] = fmt.Sprintf("braced at %s", rule.WithUnit(height))
 		}
 		if e.Readings.Any() || e.Block == nil {
-			parts = append(parts, say.F("%s to the %s", readings(e.Readings), e.From))
+			parts = append(parts, fmt.Sprintf("%s to the %s", readings(e.Readings), e.From))
 		}
 		if e.Block != nil {
-			parts = append(parts, say.F("%s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length)))
+			parts = append(parts, fmt.Sprintf("%s under a block of %s", readings(e.Block.Gaps), rule.WithUnit(e.Block.Length)))
 		}
 		return strings.Join(parts, ", ")
 	case model.Pull:
-		parts := []string{say.F("pull to %s", rule.WithUnit(e.Draw))}
+		parts := []string{fmt.Sprintf("pull to %s", rule.WithUnit(e.Draw))}
 		if peak, known := e.Peak.Get(); known {
-			parts[0] = say.F("pull to %s: %s", rule.WithUnit(e.Draw), scale.WithUnit(peak))
+			parts[0] = fmt.Sprintf("pull to %s: %s", rule.WithUnit(e.Draw), scale.WithUnit(peak))
 		}
 		if held, known := e.Held.Get(); known {
-			parts = append(parts, say.F("held %s", SayHeld(held)))
+			parts = append(parts, fmt.Sprintf("held %s", SayHeld(held)))
 		}
 		if e.Readings.Any() {
-			parts = append(parts, say.F("%s to the %s", readings(e.Readings), e.From))
+			parts = append(parts, fmt.Sprintf("%s to the %s", readings(e.Readings), e.From))
 		}
 		return strings.Join(parts, ", ")
 	case model.Scrape:
 		return sayScrape(bow, e)
 	case model.Exercise:
-		return say.N(e.Pulls, "exercised, %d pull", "exercised, %d pulls", e.Pulls)
+		return plain.Plural(e.Pulls, "exercised, %d pull", "exercised, %d pulls", e.Pulls)
 	case model.Finish:
 		return sayFinished(e)
 	case model.Moisture:
 		return sayMoisture(bow, e)
 	case model.Note:
-		return say.F("note: %s", plain.Line(e.Text))
+		return fmt.Sprintf("note: %s", plain.Line(e.Text))
 	case model.Void:
-		return say.F("void: %s", SayReason(e.Why))
+		return fmt.Sprintf("void: %s", SayReason(e.Why))
 	case model.Edit:
 		return sayEdit(e)
 	case model.Rack:
 		if e.InHand {
-			return say.It("taken in hand again")
+			return "taken in hand again"
 		}
-		return say.F("set aside: %s", SayReason(e.Why))
+		return fmt.Sprintf("set aside: %s", SayReason(e.Why))
 	}
-	return say.F("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
+	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(what.Kind())))
 }
 
 // sayEdit says what changed of the description, where that is widths and depths alone.
 func sayEdit(e model.Edit) string {
-	changed := say.It("description changed")
+	changed := "description changed"
 	var set map[string]map[string]map[string]json.RawMessage
 	if json.Unmarshal(e.Set, &set) != nil || len(set) != 1 || len(set["limbs"]) == 0 {
 		return changed
@@ -83,34 +83,34 @@ func sayEdit(e model.Edit) string {
 			}
 		}
 	}
-	return say.It("widths and depths measured")
+	return "widths and depths measured"
 }
 
 func sayScrape(bow model.Bow, e model.Scrape) string {
 	rule := bow.Ruler()
-	parts := []string{say.F("%s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
+	parts := []string{fmt.Sprintf("%s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
 	if e.Tool != "" {
 		parts = append(parts, plain.Line(e.Tool))
 	}
 	if strokes, known := e.Strokes.Get(); known {
-		parts = append(parts, say.N(strokes, "%d stroke", "%d strokes", strokes))
+		parts = append(parts, plain.Plural(strokes, "%d stroke", "%d strokes", strokes))
 	}
 	if depth, known := e.Depth.Get(); known {
-		parts = append(parts, say.F("%s deep", bow.Calliper().WithUnit(depth)))
+		parts = append(parts, fmt.Sprintf("%s deep", bow.Calliper().WithUnit(depth)))
 	}
 	if share, known := e.DepthShare.Get(); known {
-		parts = append(parts, say.F("%.1f %% of the depth", 100*share))
+		parts = append(parts, fmt.Sprintf("%.1f %% of the depth", 100*share))
 	}
-	return say.F("scraped %s", strings.Join(parts, ", "))
+	return fmt.Sprintf("scraped %s", strings.Join(parts, ", "))
 }
 
 func sayFinish(e model.Finish) string {
 	parts := []string{plain.Line(e.Step)}
 	if coat, known := e.Coat.Get(); known {
-		parts = append(parts, say.F("coat %d", coat))
+		parts = append(parts, fmt.Sprintf("coat %d", coat))
 	}
 	if grit, known := e.Grit.Get(); known {
-		parts = append(parts, say.F("grit %d", grit))
+		parts = append(parts, fmt.Sprintf("grit %d", grit))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -122,7 +122,7 @@ func sayFinished(e model.Finish) string {
 		said += ": " + plain.Line(e.Text)
 	}
 	if e.On != "" {
-		said = say.F("%s, on %s", said, plain.Line(string(e.On)))
+		said = fmt.Sprintf("%s, on %s", said, plain.Line(string(e.On)))
 	}
 	return said
 }
@@ -130,23 +130,23 @@ func sayFinished(e model.Finish) string {
 func sayMoisture(bow model.Bow, e model.Moisture) string {
 	var parts []string
 	if content, known := e.Content.Get(); known {
-		parts = append(parts, say.F("wood at %.1f %%", 100*content))
+		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
 	}
 	if celsius, known := e.Celsius.Get(); known {
 		unit := WarmthUnit(bow)
 		if unit == "F" {
 			celsius = 1.8*celsius + 32
 		}
-		parts = append(parts, say.F("air of %.0f %s", celsius, unit))
+		parts = append(parts, fmt.Sprintf("air of %.0f %s", celsius, unit))
 	}
 	if humidity, known := e.Humidity.Get(); known {
-		parts = append(parts, say.F("%.0f %% relative humidity", 100*humidity))
+		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
 	}
-	where := say.It("in the shop")
+	where := "in the shop"
 	if e.Where == model.HomeAir {
-		where = say.It("where the bow goes")
+		where = "where the bow goes"
 	}
-	return say.F("moisture %s: %s", where, strings.Join(parts, ", "))
+	return fmt.Sprintf("moisture %s: %s", where, strings.Join(parts, ", "))
 }
 
 // WarmthUnit is the unit in which a temperature is asked for and told: F for a bow that is measured in inches, else C.
@@ -167,9 +167,9 @@ func readings(r model.Readings) string {
 		}
 	}
 	if n == 0 {
-		return say.It("nothing read")
+		return "nothing read"
 	}
-	return say.N(n, "%d reading", "%d readings", n)
+	return plain.Plural(n, "%d reading", "%d readings", n)
 }
 
 // SayReason is the maker's reason for a void or for setting a bow aside.
@@ -177,20 +177,20 @@ func SayReason(why string) string {
 	if why = plain.Line(why); why != "" {
 		return why
 	}
-	return say.It("no reason given")
+	return "no reason given"
 }
 
 // SayOrder tells what the customer wants, in one line: for whom, weight at draw, when.
 func SayOrder(bow model.Bow, dates date.Order) string {
 	var parts []string
 	if who := plain.Line(bow.Order.For); who != "" {
-		parts = append(parts, say.F("for %s", who))
+		parts = append(parts, fmt.Sprintf("for %s", who))
 	}
 	if what := SayWanted(bow); what != "" {
 		parts = append(parts, what)
 	}
 	if bow.Order.Due != "" {
-		parts = append(parts, say.F("due %s", dates.Reprint(plain.Line(string(bow.Order.Due)))))
+		parts = append(parts, fmt.Sprintf("due %s", dates.Reprint(plain.Line(string(bow.Order.Due)))))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -213,7 +213,7 @@ func SayWanted(bow model.Bow) string {
 	if said == "" {
 		return drawn
 	}
-	return say.F("%s at %s", said, drawn)
+	return fmt.Sprintf("%s at %s", said, drawn)
 }
 
 // SayOrdered is an ordered weight with its unit, without idle decimals.
@@ -225,11 +225,11 @@ func SayOrdered(bow model.Bow, weight measure.Force) string {
 func SayDrawTo(to model.DrawTo) string {
 	switch to {
 	case model.ToBack:
-		return say.It("to the back")
+		return "to the back"
 	case model.ToPivot:
-		return say.It("by the published standard (pivot point + 1 3/4 in)")
+		return "by the published standard (pivot point + 1 3/4 in)"
 	}
-	return say.It("to the belly")
+	return "to the belly"
 }
 
 // SayHeld is how long a bow stood drawn: 3.2 s.
@@ -239,9 +239,9 @@ func SayHeld(held time.Duration) string { return measure.PrintSeconds(held) + " 
 func SayPeak(bow model.Bow, pull model.Pull) string {
 	peak, known := pull.Peak.Get()
 	if !known {
-		return say.F("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
+		return fmt.Sprintf("pulled to %s", bow.Ruler().WithUnit(pull.Draw))
 	}
-	return say.F("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
+	return fmt.Sprintf("%s at %s", bow.Weigher().WithUnit(peak), bow.Ruler().WithUnit(pull.Draw))
 }
 
 // SayReading is a reading in the rule's fractions, or a dash where nothing was read.
@@ -265,17 +265,17 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
-		return say.F("upper gap %s too large", rule.Print(off))
+		return fmt.Sprintf("upper gap %s too large", rule.Print(off))
 	case off < 0:
-		return say.F("upper gap %s too small", rule.Print(-off))
+		return fmt.Sprintf("upper gap %s too small", rule.Print(-off))
 	}
-	return say.It("as wanted")
+	return "as wanted"
 }
 
 // SayNumber is the bow's number with the word before it; "" where it has none.
 func SayNumber(bow model.Bow) string {
 	if number := plain.Line(bow.Number); number != "" {
-		return say.F("number %s", number)
+		return fmt.Sprintf("number %s", number)
 	}
 	return ""
 }
@@ -283,7 +283,7 @@ func SayNumber(bow model.Bow) string {
 // SayNotes are what else was agreed with the customer; "" where nothing was.
 func SayNotes(bow model.Bow) string {
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
-		return say.F("Notes: %s", notes)
+		return fmt.Sprintf("Notes: %s", notes)
 	}
 	return ""
 }
@@ -292,14 +292,14 @@ func SayNotes(bow model.Bow) string {
 func (s Story) SayEntry(line Line) string {
 	if void, isVoid := line.Entry.What.(model.Void); isVoid {
 		if other, known := s.Line(void.Entry); known {
-			return say.F("void, %s: %s", plain.Line(void.Why), Say(s.Bow(), other.Entry.What))
+			return fmt.Sprintf("void, %s: %s", plain.Line(void.Why), Say(s.Bow(), other.Entry.What))
 		}
 	}
 	return Say(s.Bow(), line.Entry.What)
 }
 
 // Safety is what holds at every pull.
-const Safety say.Word = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
+const Safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
 	"ease down at a crack. Local rules and qualified teaching come first."
 
 // Capital is a text that begins with a capital, where it begins with a letter of any tongue that has some.

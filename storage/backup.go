@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 )
 
 // Copied is a copy of a book that was read back whole.
@@ -24,8 +24,8 @@ func (c Copied) Whole() bool { return true }
 
 // Lines say where the copy is and what is in it.
 func (c Copied) Lines() []string {
-	return []string{shown(say.F("%s: %s, %s, as of %s; read back whole",
-		c.Path, say.N(c.Bows, "%d bow", "%d bows", c.Bows), say.N(c.Entries, "%d entry", "%d entries", c.Entries), c.AsOf.Format("2006-01-02 15:04")))}
+	return []string{shown(fmt.Sprintf("%s: %s, %s, as of %s; read back whole",
+		c.Path, plain.Plural(c.Bows, "%d bow", "%d bows", c.Bows), plain.Plural(c.Entries, "%d entry", "%d entries", c.Entries), c.AsOf.Format("2006-01-02 15:04")))}
 }
 
 // Backup lays a copy of the book as it stands now at the path to: also while another process has it, and writes to it. A folder
@@ -50,7 +50,7 @@ func Backup(path, to string, over bool, opts Options) (Copied, error) {
 	})
 	copied.Path = to
 	if err != nil {
-		return Copied{}, explain(say.F("copying %s to", path), to, err)
+		return Copied{}, explain(fmt.Sprintf("copying %s to", path), to, err)
 	}
 	return copied, nil
 }
@@ -135,7 +135,7 @@ func target(path, to string, over bool) (string, error) {
 	}
 	info, err := os.Stat(meant)
 	if err == nil && !info.Mode().IsRegular() {
-		err = say.Error("it is no ordinary file")
+		err = errors.New("it is no ordinary file")
 	}
 	return meant, err
 }

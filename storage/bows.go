@@ -3,6 +3,8 @@ package storage
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -10,7 +12,6 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // The names of the buckets, which are also the sorts of sealed values.
@@ -35,7 +36,7 @@ const bowsAtOnce = 256
 //
 // visit runs while no transaction is open and may read the book. A bow that is added meanwhile may be left out.
 func (b *Book) Bows(visit func(record.Description) error) error {
-	doing := say.It("listing the bows of")
+	doing := "listing the bows of"
 	var faults []error
 	for from, more := []byte(nil), true; more; {
 		batch, err := b.bowsFrom(from)
@@ -68,13 +69,13 @@ func joinFaults(what string, faults []error) error {
 	if len(faults) == 1 {
 		return faults[0]
 	}
-	return say.Errorf("%w, and %d more %s", faults[0], len(faults)-1, what)
+	return fmt.Errorf("%w, and %d more %s", faults[0], len(faults)-1, what)
 }
 
 // bowsFrom takes up to bowsAtOnce bows, beginning with the first whose id is not before from.
 func (b *Book) bowsFrom(from []byte) ([]storedBow, error) {
 	var batch []storedBow
-	err := b.view(say.It("listing the bows of"), func(tx *bbolt.Tx) error {
+	err := b.view("listing the bows of", func(tx *bbolt.Tx) error {
 		bows, err := bucket(tx, sortBows)
 		if err != nil {
 			return err
@@ -90,7 +91,7 @@ func (b *Book) bowsFrom(from []byte) ([]storedBow, error) {
 
 // Bow is one bow as it was first described; ok is false where the book has no such bow.
 func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
-	doing := say.F("reading bow %s in", id)
+	doing := fmt.Sprintf("reading bow %s in", id)
 	var stored storedBow
 	err = b.straight(doing, func(w *walker) (err error) {
 		stored, ok, err = w.storedBow(id)
@@ -107,9 +108,9 @@ func (b *Book) Bow(id string) (desc record.Description, ok bool, err error) {
 // all of it or nothing.
 func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
-	doing := say.F("adding bow %s to", id)
+	doing := fmt.Sprintf("adding bow %s to", id)
 	if id == "" {
-		return explain(doing, b.path, say.Errorf("the bow has no id (%w)", ErrNoKey))
+		return explain(doing, b.path, fmt.Errorf("the bow has no id (%w)", ErrNoKey))
 	}
 	value := sealBow(rec.Description)
 	// What cannot be read back must not be confirmed.
@@ -133,7 +134,7 @@ func addBow(tx *bbolt.Tx, id string, value []byte, items []record.Item) error {
 		return err
 	}
 	if bows.Get([]byte(id)) != nil {
-		return say.Errorf("bow %s is %w", id, ErrTaken)
+		return fmt.Errorf("bow %s is %w", id, ErrTaken)
 	}
 	if err := bows.Put([]byte(id), value); err != nil {
 		return err
@@ -181,7 +182,7 @@ func (s storedBow) fields() (units measure.Units, doc []byte, extra [][]byte, er
 		return units, nil, nil, err
 	}
 	if len(fields) < 3 || len(fields)%2 != 1 {
-		return units, nil, nil, say.Errorf("%w: %d fields", ErrDamaged, len(fields))
+		return units, nil, nil, fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
 	}
 	units = measure.Units{Length: measure.LengthUnit(fields[0]), Force: measure.ForceUnit(fields[1])}
 	if err := units.Check(); err != nil {
@@ -194,14 +195,14 @@ func (s storedBow) fields() (units measure.Units, doc []byte, extra [][]byte, er
 func (s storedBow) description() (record.Description, error) {
 	units, doc, extra, err := s.fields()
 	if err != nil {
-		return record.Description{}, say.Errorf("bow %s: %w", s.id, err)
+		return record.Description{}, fmt.Errorf("bow %s: %w", s.id, err)
 	}
 	desc, err := record.ParseDescription(doc, units)
 	if err == nil && desc.Bow.ID != s.id {
-		err = say.Error("its description names another bow")
+		err = errors.New("its description names another bow")
 	}
 	if err != nil {
-		return record.Description{}, say.Errorf("bow %s: its description cannot be read: %w", s.id, err)
+		return record.Description{}, fmt.Errorf("bow %s: its description cannot be read: %w", s.id, err)
 	}
 	desc.Doc = doc
 	for ; len(extra) > 0; extra = extra[2:] {
@@ -218,5 +219,5 @@ func bucket(tx *bbolt.Tx, name string) (*bbolt.Bucket, error) {
 	if b := tx.Bucket([]byte(name)); b != nil {
 		return b, nil
 	}
-	return nil, say.Errorf("%w: its part %q is missing", ErrDamaged, name)
+	return nil, fmt.Errorf("%w: its part %q is missing", ErrDamaged, name)
 }

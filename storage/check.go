@@ -2,10 +2,9 @@ package storage
 
 import (
 	"bytes"
+	"fmt"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // Fault is one thing in the book that is not as it was written.
@@ -83,7 +82,7 @@ func checkOrphans(tx *bbolt.Tx, add func(bow, entry string, err error)) error {
 	return all.ForEach(func(id, _ []byte) error {
 		_, known, err := bowIn(tx, string(id))
 		if err == nil && !known {
-			err = say.Errorf("%w: there are entries of bow %s, which is missing", ErrDamaged, string(id))
+			err = fmt.Errorf("%w: there are entries of bow %s, which is missing", ErrDamaged, string(id))
 		}
 		add(string(id), "", err)
 		return nil
@@ -91,14 +90,14 @@ func checkOrphans(tx *bbolt.Tx, add func(bow, entry string, err error)) error {
 }
 
 func (b *Book) checkDrafts() error {
-	return b.view(say.It("checking the drafts of"), func(tx *bbolt.Tx) error {
+	return b.view("checking the drafts of", func(tx *bbolt.Tx) error {
 		drafts, err := bucket(tx, sortDrafts)
 		if err != nil {
 			return err
 		}
 		return drafts.ForEach(func(key, value []byte) error {
 			if _, err := unseal(place{sort: sortDrafts, key: bytes.Clone(key)}, value); err != nil {
-				return say.Errorf("draft %s: %w", string(key), err)
+				return fmt.Errorf("draft %s: %w", string(key), err)
 			}
 			return nil
 		})

@@ -5,14 +5,12 @@ import (
 	"slices"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // checkHeads looks at both head pages. bbolt reads the newer of those that are whole, and without a word the one before
 // where the newer is damaged: then what was saved last is missing, and nothing else shows it.
 func (b *Book) checkHeads() error {
-	doing := say.It("checking the head pages of")
+	doing := "checking the head pages of"
 	return b.run(doing, func() error {
 		const readings = 3 // a writer may be at one of them at this moment
 		var err error
@@ -43,11 +41,11 @@ func (m metas) pair() error {
 // checkParts finds what stands among the parts of the book and is none of them: one whose name was damaged would be
 // taken for one that was never begun.
 func (b *Book) checkParts() error {
-	return b.view(say.It("checking the parts of"), func(tx *bbolt.Tx) error {
+	return b.view("checking the parts of", func(tx *bbolt.Tx) error {
 		known := sorts()
 		return tx.Cursor().Bucket().ForEach(func(name, value []byte) error {
 			if value != nil || !slices.Contains(known, string(name)) {
-				return say.Errorf("%w: it has a part %q", ErrDamaged, string(name))
+				return fmt.Errorf("%w: it has a part %q", ErrDamaged, string(name))
 			}
 			return nil
 		})

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 )
 
 // Copies of a book that are made by themselves lie in a folder beside it, each named after its day: one a day for a week, one
@@ -112,12 +112,12 @@ func ListCopies(path string, opts Options) (Copies, error) {
 	opts = opts.withDefaults()
 	found, err := locate(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return Copies{}, explain(say.It("listing the copies of"), path, err)
+		return Copies{}, explain("listing the copies of", path, err)
 	}
 	all := Copies{Book: path, Folder: copiesOf(found)}
 	days, err := copyDays(all.Folder)
 	if err != nil {
-		return Copies{}, explain(say.It("listing the copies of"), path, err)
+		return Copies{}, explain("listing the copies of", path, err)
 	}
 	for _, d := range days {
 		var met tally
@@ -138,15 +138,15 @@ func (c Copies) Whole() bool {
 // Lines tell of each copy.
 func (c Copies) Lines() []string {
 	if len(c.Copies) == 0 {
-		return []string{shown(say.F("there are no copies of %s yet", c.Book))}
+		return []string{shown(fmt.Sprintf("there are no copies of %s yet", c.Book))}
 	}
 	var lines []string
 	for _, one := range c.Copies {
 		if one.Err != nil {
-			lines = append(lines, shown(say.F("%s  not whole: %s", one.Day, one.Err.Error())))
+			lines = append(lines, shown(fmt.Sprintf("%s  not whole: %s", one.Day, one.Err.Error())))
 			continue
 		}
-		lines = append(lines, fmt.Sprintf("%s  %s, %s, whole", one.Day, say.N(one.Bows, "%d bow", "%d bows", one.Bows), say.N(one.Entries, "%d entry", "%d entries", one.Entries)))
+		lines = append(lines, fmt.Sprintf("%s  %s, %s, whole", one.Day, plain.Plural(one.Bows, "%d bow", "%d bows", one.Bows), plain.Plural(one.Entries, "%d entry", "%d entries", one.Entries)))
 	}
-	return append(lines, shown(say.F("they are in %s", c.Folder)))
+	return append(lines, shown(fmt.Sprintf("they are in %s", c.Folder)))
 }

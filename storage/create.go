@@ -11,8 +11,6 @@ import (
 
 	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // pageSize of a new book: the same on every machine.
@@ -107,7 +105,7 @@ func copyInto(draft, path string) error {
 func prepare(path string, opts Options) error {
 	id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
 	if err != nil {
-		return say.Errorf("making the book's id: %w", err)
+		return fmt.Errorf("making the book's id: %w", err)
 	}
 	db, _, err := openBolt(path, bbolt.Options{PageSize: pageSize, MaxSize: opts.maxSize}, opts.openFile)
 	if err != nil {

@@ -2,15 +2,14 @@ package storage
 
 import (
 	"bytes"
+	"fmt"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // Draft is the half-typed form kept under key; ok is false where there is none.
 func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
-	doing := say.F("reading draft %s in", key)
+	doing := fmt.Sprintf("reading draft %s in", key)
 	var value []byte
 	err = b.view(doing, func(tx *bbolt.Tx) error {
 		drafts, err := bucket(tx, sortDrafts)
@@ -25,7 +24,7 @@ func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
 	}
 	fields, err := unseal(place{sort: sortDrafts, key: []byte(key)}, value)
 	if err == nil && len(fields) != 1 {
-		err = say.Errorf("%w: %d fields", ErrDamaged, len(fields))
+		err = fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
 	}
 	if err != nil {
 		return nil, false, explain(doing, b.path, err)
@@ -36,7 +35,7 @@ func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
 // Drafts are the keys of all half-typed forms, in order.
 func (b *Book) Drafts() ([]string, error) {
 	var keys []string
-	err := b.view(say.It("listing drafts in"), func(tx *bbolt.Tx) error {
+	err := b.view("listing drafts in", func(tx *bbolt.Tx) error {
 		drafts, err := bucket(tx, sortDrafts)
 		if err != nil {
 			return err
@@ -51,7 +50,7 @@ func (b *Book) Drafts() ([]string, error) {
 
 // SaveDraft keeps a half-typed form under key, in place of what was there.
 func (b *Book) SaveDraft(key string, doc []byte) error {
-	doing := say.F("saving draft %s in", key)
+	doing := fmt.Sprintf("saving draft %s in", key)
 	if key == "" {
 		return explain(doing, b.path, ErrNoKey)
 	}
@@ -66,7 +65,7 @@ func (b *Book) SaveDraft(key string, doc []byte) error {
 
 // DropDraft forgets the half-typed form under key, if there is one.
 func (b *Book) DropDraft(key string) error {
-	return b.update(say.F("dropping draft %s from", key), func(tx *bbolt.Tx) error {
+	return b.update(fmt.Sprintf("dropping draft %s from", key), func(tx *bbolt.Tx) error {
 		return dropDraft(tx, key)
 	})
 }

@@ -9,13 +9,12 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // Items are a bow's entries in order of their keys. One that is damaged makes all of them an error: figures from
 // the rest would be wrong without a word. Check finds which are whole.
 func (b *Book) Items(bow string) ([]record.Item, error) {
-	doing := say.F("reading the entries of bow %s in", bow)
+	doing := fmt.Sprintf("reading the entries of bow %s in", bow)
 	b.walkRest()
 	var desc storedBow
 	var stored []storedItem
@@ -30,7 +29,7 @@ func (b *Book) Items(bow string) ([]record.Item, error) {
 	var units measure.Units
 	if err == nil {
 		if units, _, _, err = desc.fields(); err != nil {
-			err = say.Errorf("bow %s: %w", bow, err)
+			err = fmt.Errorf("bow %s: %w", bow, err)
 		}
 	}
 	var items []record.Item
@@ -74,7 +73,7 @@ func understood(stored []storedItem, units measure.Units) ([]record.Item, error)
 // AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none):
 // all of it or nothing. An entry whose key is taken is refused.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
-	return b.update(say.F("adding to bow %s in", bow), func(tx *bbolt.Tx) error {
+	return b.update(fmt.Sprintf("adding to bow %s in", bow), func(tx *bbolt.Tx) error {
 		if _, ok, err := bowIn(tx, bow); err != nil || !ok {
 			return orNoBow(bow, err)
 		}
@@ -95,10 +94,10 @@ func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 func putItems(entries *bbolt.Bucket, bow string, items []record.Item) error {
 	for _, item := range items {
 		if item.Key.IsZero() {
-			return say.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
+			return fmt.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
 		}
 		if entries.Get(item.Key[:]) != nil {
-			return say.Errorf("entry %s: the key %s is %w", item.Entry.ID, item.Key, ErrTaken)
+			return fmt.Errorf("entry %s: the key %s is %w", item.Entry.ID, item.Key, ErrTaken)
 		}
 		if err := entries.Put(item.Key[:], sealItem(bow, item)); err != nil {
 			return err
@@ -123,7 +122,7 @@ func entriesOf(tx *bbolt.Tx, bow string) (*bbolt.Bucket, error) {
 	if entries := all.Bucket([]byte(bow)); entries != nil {
 		return entries, nil
 	}
-	return nil, say.Errorf("%w: the entries of bow %s are missing", ErrDamaged, bow)
+	return nil, fmt.Errorf("%w: the entries of bow %s are missing", ErrDamaged, bow)
 }
 
 // storedItem is an entry as it stands in the book.
@@ -140,14 +139,14 @@ func sealItem(bow string, item record.Item) []byte {
 // item reads the entry, whose numbers are in the given units; the error names it.
 func (s storedItem) item(units measure.Units) (record.Item, error) {
 	fail := func(err error) (record.Item, error) {
-		return record.Item{}, say.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
+		return record.Item{}, fmt.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
 	}
 	fields, err := unseal(place{sortEntries, s.bow, s.key}, s.value)
 	if err != nil {
 		return fail(err)
 	}
 	if len(fields) != 2 || len(s.key) != len(record.Key{}) {
-		return fail(say.Errorf("%w: %d fields under a key of %d bytes", ErrDamaged, len(fields), len(s.key)))
+		return fail(fmt.Errorf("%w: %d fields under a key of %d bytes", ErrDamaged, len(fields), len(s.key)))
 	}
 	item, err := record.ParseKept(fields[1], units)
 	if err != nil {
@@ -171,7 +170,7 @@ func (s storedItem) name() string {
 // whole compares the entry with its checksum.
 func (s storedItem) whole() error {
 	if _, err := unseal(place{sortEntries, s.bow, s.key}, s.value); err != nil {
-		return say.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
+		return fmt.Errorf("bow %s, entry %s: %w", s.bow, s.name(), err)
 	}
 	return nil
 }

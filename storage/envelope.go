@@ -2,10 +2,9 @@ package storage
 
 import (
 	"encoding/binary"
+	"fmt"
 	"hash/crc32"
 	"slices"
-
-	"bendbook/model/say"
 )
 
 // A value in the book is sealed: one byte for the layout's version, four for a checksum (CRC-32C, little endian),
@@ -27,17 +26,17 @@ type place struct {
 func (p place) String() string {
 	switch p.sort {
 	case sortEntries:
-		return say.F("bow %s, entry %s", p.bow, storedItem{key: p.key}.name())
+		return fmt.Sprintf("bow %s, entry %s", p.bow, storedItem{key: p.key}.name())
 	case sortBows:
-		return say.F("bow %s", string(p.key))
+		return fmt.Sprintf("bow %s", string(p.key))
 	case sortDrafts:
-		return say.F("draft %s", string(p.key))
+		return fmt.Sprintf("draft %s", string(p.key))
 	case sortTags:
-		return say.F("tag of bow %s", string(p.key))
+		return fmt.Sprintf("tag of bow %s", string(p.key))
 	case sortSettings:
-		return say.F("settings %x", p.key)
+		return fmt.Sprintf("settings %x", p.key)
 	}
-	return say.It("its head")
+	return "its head"
 }
 
 // mark is the checksum of what the places of a bucket's values have in common.
@@ -109,7 +108,7 @@ func unseal(at place, value []byte) ([][]byte, error) {
 		return fieldsOf(value)
 	}
 	if value[0] != layoutVersion && fits(mark(value[0], at.sort, at.bow), at.key, value) {
-		return nil, say.Errorf("%w: a value is laid out in a way (%d) that this version does not know", ErrNewer, value[0])
+		return nil, fmt.Errorf("%w: a value is laid out in a way (%d) that this version does not know", ErrNewer, value[0])
 	}
 	if err := sealed(mark(layoutVersion, at.sort, at.bow), at.key, value); err != nil {
 		return nil, err
@@ -120,10 +119,10 @@ func unseal(at place, value []byte) ([][]byte, error) {
 // sealed compares a value with its checksum in the bucket of that mark.
 func sealed(mark uint32, key, value []byte) error {
 	if len(value) < envelopeLength {
-		return say.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
+		return fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
 	}
 	if value[0] != layoutVersion || !fits(mark, key, value) {
-		return say.Errorf("%w: a checksum does not fit", ErrDamaged)
+		return fmt.Errorf("%w: a checksum does not fit", ErrDamaged)
 	}
 	return nil
 }
@@ -136,13 +135,13 @@ func fits(mark uint32, key, value []byte) bool {
 // fieldsOf are the fields of a sealed value, whatever its checksum. They lie in it.
 func fieldsOf(value []byte) ([][]byte, error) {
 	if len(value) < envelopeLength {
-		return nil, say.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
+		return nil, fmt.Errorf("%w: a value of %d bytes is too short", ErrDamaged, len(value))
 	}
 	fields := make([][]byte, 0, 2) // of an entry
 	for rest := value[envelopeLength:]; len(rest) > 0; {
 		size, n := binary.Uvarint(rest)
 		if n <= 0 || size > uint64(len(rest)-n) {
-			return nil, say.Errorf("%w: a value ends early", ErrDamaged)
+			return nil, fmt.Errorf("%w: a value ends early", ErrDamaged)
 		}
 		end := n + int(size)
 		fields = append(fields, rest[n:end:end])

@@ -10,41 +10,39 @@ import (
 	"syscall"
 
 	berrors "go.etcd.io/bbolt/errors"
-
-	"bendbook/model/say"
 )
 
 // Errors on opening a book. The file was not touched.
 var (
-	ErrEmpty   = say.Error("the file is empty")
-	ErrForeign = say.Error("it is not a book of bows")
-	ErrNewer   = say.Error("it was written by a newer Bendbook")
-	ErrBusy    = say.Error("it is open in another Bendbook")
-	ErrItself  = say.Error("it is the book itself")
+	ErrEmpty   = errors.New("the file is empty")
+	ErrForeign = errors.New("it is not a book of bows")
+	ErrNewer   = errors.New("it was written by a newer Bendbook")
+	ErrBusy    = errors.New("it is open in another Bendbook")
+	ErrItself  = errors.New("it is the book itself")
 	// ErrRestless: no moment was found at which a copy for reading could be made.
-	ErrRestless = say.Error("another Bendbook writes to it without a pause")
+	ErrRestless = errors.New("another Bendbook writes to it without a pause")
 )
 
 // Errors on opening, reading or writing.
 var (
 	// ErrDamaged: the file is not as it was written. The error says how far the damage is known to go.
-	ErrDamaged = say.Error("it is damaged")
+	ErrDamaged = errors.New("it is damaged")
 	// ErrUnsound: a copy is not whole, so that nothing was made of it.
-	ErrUnsound = say.Error("it did not come out whole")
-	ErrClosed  = say.Error("the book was closed")
+	ErrUnsound = errors.New("it did not come out whole")
+	ErrClosed  = errors.New("the book was closed")
 )
 
 // Errors on writing. The book is as it was before.
 var (
-	ErrReadOnly = say.Error("nothing can be written to it")
-	ErrFull     = say.Error("the disk is full")
-	ErrTaken    = say.Error("already in the book")
-	ErrNoBow    = say.Error("no such bow in the book")
-	ErrNoKey    = say.Error("it has no key")
+	ErrReadOnly = errors.New("nothing can be written to it")
+	ErrFull     = errors.New("the disk is full")
+	ErrTaken    = errors.New("already in the book")
+	ErrNoBow    = errors.New("no such bow in the book")
+	ErrNoKey    = errors.New("it has no key")
 	// ErrMoved: another file, or none, is where the book was when it was opened.
-	ErrMoved = say.Error("it was taken away while open")
+	ErrMoved = errors.New("it was taken away while open")
 	// ErrUnsure: the disk failed at the last moment, and only opening the book again shows whether the value was kept.
-	ErrUnsure = say.Error("the disk failed while saving")
+	ErrUnsure = errors.New("the disk failed while saving")
 )
 
 // Error is what went wrong with a book, in one line: what was being done, what is wrong, what to do.
@@ -90,43 +88,43 @@ func explain(doing, path string, err error) error {
 	}
 	switch {
 	case errors.Is(err, ErrEmpty):
-		e.Do = say.It("restore it from a backup, or remove it to begin a new book there")
+		e.Do = "restore it from a backup, or remove it to begin a new book there"
 	case errors.Is(err, ErrForeign):
-		e.Do = say.It("choose another file")
+		e.Do = "choose another file"
 	case errors.Is(err, ErrNewer):
-		e.Do = say.It("open it with that version, or a later one")
+		e.Do = "open it with that version, or a later one"
 	case errors.Is(err, ErrRestless):
-		e.Do = say.It("try again in a moment")
+		e.Do = "try again in a moment"
 	case errors.Is(err, ErrItself):
-		e.Do = say.It("choose another name")
+		e.Do = "choose another name"
 	case errors.Is(err, ErrUnsound), errors.Is(err, ErrDamaged) && doing != opening:
-		e.Do = say.It("bendbook check tells what is whole")
+		e.Do = "bendbook check tells what is whole"
 	case errors.Is(err, ErrDamaged):
-		e.Do = say.It("leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read")
+		e.Do = "leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"
 	case errors.Is(err, ErrReadOnly) && doing == opening:
-		e.Do = say.It("open it read-only, or ask its owner for access")
+		e.Do = "open it read-only, or ask its owner for access"
 	case errors.Is(err, ErrTaken), errors.Is(err, ErrNoBow), errors.Is(err, ErrNoKey), errors.Is(err, ErrReadOnly):
 	case errors.Is(err, ErrUnsure):
-		e.Do = say.It("close the book and open it again to see whether it was kept")
+		e.Do = "close the book and open it again to see whether it was kept"
 	case errors.Is(err, berrors.ErrDatabaseNotOpen):
 		e.Err = ErrClosed
 	case isFull(err):
 		e.Err = fmt.Errorf("%w (%w)", ErrFull, e.Err)
-		e.Do = say.It("make room and save again; what was saved before is safe")
+		e.Do = "make room and save again; what was saved before is safe"
 	case errors.Is(err, errReadOnlyDisk()):
-		e.Do = say.It("open it read-only, or move it to a disk that can be written")
+		e.Do = "open it read-only, or move it to a disk that can be written"
 	case errors.Is(err, fs.ErrExist):
-		e.Do = say.It("choose another name")
+		e.Do = "choose another name"
 	case errors.Is(err, fs.ErrPermission):
-		e.Do = say.It("ask its owner for access, or choose another file")
+		e.Do = "ask its owner for access, or choose another file"
 	case errors.Is(err, fs.ErrNotExist):
-		e.Do = say.It("check the name, or choose another file")
+		e.Do = "check the name, or choose another file"
 	case errors.Is(err, syscall.ENOTDIR):
-		e.Do = say.It("a part of the path is a file, not a folder; choose another place")
+		e.Do = "a part of the path is a file, not a folder; choose another place"
 	case errors.Is(err, syscall.EISDIR):
-		e.Do = say.It("it is a folder; name a file in it")
+		e.Do = "it is a folder; name a file in it"
 	case errors.As(err, new(syscall.Errno)):
-		e.Do = say.It("check the disk, then try again")
+		e.Do = "check the disk, then try again"
 	}
 	return e
 }
@@ -138,7 +136,7 @@ func also(err error, besides ...error) error {
 		case err == nil:
 			err = more
 		case more != nil:
-			err = say.Errorf("%w; besides, %w", err, more)
+			err = fmt.Errorf("%w; besides, %w", err, more)
 		}
 	}
 	return err

@@ -10,7 +10,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 )
 
 // Examined is what stands in a book's file, and what is wrong with it.
@@ -47,25 +47,25 @@ func (e Examined) Entries() int {
 
 // Lines tell what is wrong and what is whole, a thing a line.
 func (e Examined) Lines() []string {
-	sum := say.F("%s, %s, %s, settings kept %s", say.N(len(e.Bows), "%d bow", "%d bows", len(e.Bows)), say.N(e.Entries(), "%d entry", "%d entries", e.Entries()),
-		say.N(e.Drafts, "%d half-typed form", "%d half-typed forms", e.Drafts), say.N(e.Settings, "%d time", "%d times", e.Settings))
+	sum := fmt.Sprintf("%s, %s, %s, settings kept %s", plain.Plural(len(e.Bows), "%d bow", "%d bows", len(e.Bows)), plain.Plural(e.Entries(), "%d entry", "%d entries", e.Entries()),
+		plain.Plural(e.Drafts, "%d half-typed form", "%d half-typed forms", e.Drafts), plain.Plural(e.Settings, "%d time", "%d times", e.Settings))
 	if e.Whole() {
-		return []string{shown(say.F("%s is whole: %s, on %s", e.Path, sum, say.N(e.Pages, "%d page", "%d pages", e.Pages)))}
+		return []string{shown(fmt.Sprintf("%s is whole: %s, on %s", e.Path, sum, plain.Plural(e.Pages, "%d page", "%d pages", e.Pages)))}
 	}
-	lines := []string{shown(say.F("%s has %s:", e.Path, say.N(len(e.Faults), "%d fault", "%d faults", len(e.Faults))))}
+	lines := []string{shown(fmt.Sprintf("%s has %s:", e.Path, plain.Plural(len(e.Faults), "%d fault", "%d faults", len(e.Faults))))}
 	for _, fault := range e.Faults {
 		lines = append(lines, "  "+fault.String())
 	}
-	lines = append(lines, say.F("whole are: %s", sum))
+	lines = append(lines, fmt.Sprintf("whole are: %s", sum))
 	for _, bow := range e.Bows {
-		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, say.F("bow %s", bow.ID)), say.N(bow.Entries, "%d entry", "%d entries", bow.Entries))
+		line := fmt.Sprintf("  %s: %s", cmp.Or(bow.Name, fmt.Sprintf("bow %s", bow.ID)), plain.Plural(bow.Entries, "%d entry", "%d entries", bow.Entries))
 		if bow.Faults > 0 {
-			line += ", " + say.N(bow.Faults, "%d fault", "%d faults", bow.Faults)
+			line += ", " + plain.Plural(bow.Faults, "%d fault", "%d faults", bow.Faults)
 		}
 		lines = append(lines, shown(line))
 	}
 	if e.Astray > 0 {
-		lines = append(lines, say.F("besides, where the book itself does not find them: %s", say.N(e.Astray, "%d whole entry", "%d whole entries", e.Astray)))
+		lines = append(lines, fmt.Sprintf("besides, where the book itself does not find them: %s", plain.Plural(e.Astray, "%d whole entry", "%d whole entries", e.Astray)))
 	}
 	return lines
 }

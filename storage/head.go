@@ -2,10 +2,9 @@ package storage
 
 import (
 	"encoding/json"
+	"fmt"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // bookFormat is the format that every book names.
@@ -61,9 +60,9 @@ func headIn(tx *bbolt.Tx, known int) (head, error) {
 	case len(fields) == 0 || json.Unmarshal(fields[0], &h) != nil || h.Format != bookFormat:
 		return head{}, ErrForeign
 	case h.Version > known:
-		return head{}, say.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
+		return head{}, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
 	case h.Version < 1:
-		return head{}, say.Errorf("%w: version %d", ErrDamaged, h.Version)
+		return head{}, fmt.Errorf("%w: version %d", ErrDamaged, h.Version)
 	}
 	return h, nil
 }

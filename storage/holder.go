@@ -2,14 +2,13 @@ package storage
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/user"
 	"path/filepath"
 	"strings"
 	"time"
 	"unicode/utf8"
-
-	"bendbook/model/say"
 )
 
 // Holder is who has a book open, as told by a small file beside it. It is a courtesy to the reader of a message; the
@@ -31,7 +30,7 @@ type BusyError struct {
 
 // Error implements error. How to look at the book meanwhile is for the caller to add.
 func (b *BusyError) Error() string {
-	return say.F("%s; close it there first", b.who())
+	return fmt.Sprintf("%s; close it there first", b.who())
 }
 
 // Is makes it an ErrBusy.
@@ -39,20 +38,20 @@ func (b *BusyError) Is(target error) bool { return target == ErrBusy }
 
 // who is the first half of the message.
 func (b *BusyError) who() string {
-	text := say.F("%s is open in another Bendbook", filepath.Base(b.Path))
+	text := fmt.Sprintf("%s is open in another Bendbook", filepath.Base(b.Path))
 	h := b.Holder
 	if h.PID == 0 {
 		return shown(text)
 	}
-	who := []string{say.F("process %d", h.PID)}
+	who := []string{fmt.Sprintf("process %d", h.PID)}
 	if h.User != "" {
-		who = append(who, say.F("of %s", h.User))
+		who = append(who, fmt.Sprintf("of %s", h.User))
 	}
 	if h.Host != "" {
-		who = append(who, say.F("on %s", h.Host))
+		who = append(who, fmt.Sprintf("on %s", h.Host))
 	}
 	if !h.Since.IsZero() {
-		who = append(who, say.F("since %s", clock(h.Since, b.now)))
+		who = append(who, fmt.Sprintf("since %s", clock(h.Since, b.now)))
 	}
 	return shown(text + " (" + strings.Join(who, " ") + ")")
 }

@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // where is what stands at an open book's path.
@@ -45,11 +43,11 @@ func (b *Book) inPlace(doing string) error {
 	if at == there {
 		return nil
 	}
-	what, do := say.It("nothing is there now"), say.It("put it back")
+	what, do := "nothing is there now", "put it back"
 	if at == replaced {
-		what, do = say.It("another file is there now"), say.It("put this one back")
+		what, do = "another file is there now", "put this one back"
 	}
-	e := &Error{Doing: doing, Path: b.path, Err: fmt.Errorf("%w: %s", ErrMoved, what), Do: say.F("%s, then save again", do)}
+	e := &Error{Doing: doing, Path: b.path, Err: fmt.Errorf("%w: %s", ErrMoved, what), Do: fmt.Sprintf("%s, then save again", do)}
 	if named {
 		return e
 	}
@@ -58,13 +56,13 @@ func (b *Book) inPlace(doing string) error {
 	if b.kept == "" {
 		kept, err := b.keepAside()
 		if err != nil {
-			e.Err = say.Errorf("%w; what was in it cannot be kept: %w", e.Err, err)
-			e.Do = say.It("make room and save again before you leave")
+			e.Err = fmt.Errorf("%w; what was in it cannot be kept: %w", e.Err, err)
+			e.Do = "make room and save again before you leave"
 			return e
 		}
 		b.kept = kept
 	}
-	e.Do = say.F("what was in it is kept as %s: leave, put that in its place, and start again", b.kept)
+	e.Do = fmt.Sprintf("what was in it is kept as %s: leave, put that in its place, and start again", b.kept)
 	return e
 }
 

@@ -3,10 +3,9 @@ package storage
 import (
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"hash/fnv"
 	"io"
-
-	"bendbook/model/say"
 )
 
 // What bbolt v1.5 writes at the head of its files (internal/common/meta.go, page.go), little endian on every machine
@@ -36,8 +35,8 @@ func (m metaPage) length() int64 { return int64(m.high) * m.pageSize }
 
 // errNoMeta says that bytes are no meta page, errTornMeta that they are one which was not written to its end.
 var (
-	errNoMeta   = say.Error("no meta page")
-	errTornMeta = say.Error("a meta page's checksum does not fit")
+	errNoMeta   = errors.New("no meta page")
+	errTornMeta = errors.New("a meta page's checksum does not fit")
 )
 
 // parseMeta reads a meta page from its first bytes.
@@ -114,7 +113,7 @@ func readMetas(file io.ReaderAt, size int64) (metas, error) {
 	}
 	switch {
 	case !found && torn:
-		return metas{}, say.Errorf("%w: both of its head pages", ErrDamaged)
+		return metas{}, fmt.Errorf("%w: both of its head pages", ErrDamaged)
 	case !found:
 		return metas{}, ErrForeign
 	}
@@ -128,16 +127,16 @@ func readMetas(file io.ReaderAt, size int64) (metas, error) {
 func (m metaPage) fits(size int64) error {
 	switch {
 	case m.pageSize < smallestPage || m.pageSize > largestPage || m.pageSize&(m.pageSize-1) != 0:
-		return say.Errorf("%w: a page of %d bytes", ErrDamaged, m.pageSize)
+		return fmt.Errorf("%w: a page of %d bytes", ErrDamaged, m.pageSize)
 	case m.freelist == noFreelist:
 		// This program never writes such a file, and bbolt would write to it on opening.
 		return ErrForeign
 	case m.high < 4 || m.high > uint64(1)<<40/uint64(m.pageSize):
-		return say.Errorf("%w: %d pages", ErrDamaged, m.high)
+		return fmt.Errorf("%w: %d pages", ErrDamaged, m.high)
 	case m.length() > size:
-		return say.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
+		return fmt.Errorf("%w: it ends early, after %d of %d bytes", ErrDamaged, size, m.length())
 	case m.root < 2 || m.root >= m.high || m.freelist < 2 || m.freelist >= m.high:
-		return say.Errorf("%w: its head points outside of it", ErrDamaged)
+		return fmt.Errorf("%w: its head points outside of it", ErrDamaged)
 	}
 	return nil
 }

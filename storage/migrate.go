@@ -10,8 +10,6 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // schema is the version of books that is written, and how earlier ones are brought up to it.
@@ -33,10 +31,10 @@ func (s schema) migrate(db *bbolt.DB, from head) (head, error) {
 			for v := from.Version; v < s.version; v++ {
 				step := s.steps[v]
 				if step == nil {
-					return say.Errorf("no way is known from version %d of a book to %d", v, v+1)
+					return fmt.Errorf("no way is known from version %d of a book to %d", v, v+1)
 				}
 				if err := step(tx); err != nil {
-					return say.Errorf("bringing the book from version %d to %d: %w", v, v+1, err)
+					return fmt.Errorf("bringing the book from version %d to %d: %w", v, v+1, err)
 				}
 			}
 			return putHead(tx, to)
@@ -52,7 +50,7 @@ func (s schema) migrate(db *bbolt.DB, from head) (head, error) {
 func migrateInPlace(path string, db *bbolt.DB, from head, opts Options) (head, error) {
 	copied, err := copyAside(path, from.Version, opts.Now())
 	if err != nil {
-		return from, say.Errorf("keeping a copy of the book before bringing it up to date: %w", err)
+		return from, fmt.Errorf("keeping a copy of the book before bringing it up to date: %w", err)
 	}
 	to, err := opts.schema.migrate(db, from)
 	if err != nil {

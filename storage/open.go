@@ -9,8 +9,6 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // lockWait is how long each of the two steps of opening waits for a book that another process has: together well
@@ -24,7 +22,7 @@ func Open(path string, opts Options) (*Book, error) {
 	found, err := locate(path)
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
 		if err := create(found, opts); err != nil {
-			return nil, explain(say.It("beginning the book"), path, err)
+			return nil, explain("beginning the book", path, err)
 		}
 		found, err = locate(path)
 	}
@@ -62,7 +60,7 @@ func locate(path string) (string, error) {
 	}
 	if _, linkErr := os.Lstat(abs); linkErr == nil && errors.Is(err, fs.ErrNotExist) {
 		// No book is begun behind a link that leads nowhere: its disk may just not be there.
-		return abs, say.Error("it is a link to a file that is not there")
+		return abs, errors.New("it is a link to a file that is not there")
 	}
 	return abs, err
 }
@@ -74,10 +72,10 @@ func inspect(path string, open openFile) error {
 		return err
 	}
 	if info.IsDir() {
-		return say.Errorf("%w but a folder", ErrForeign)
+		return fmt.Errorf("%w but a folder", ErrForeign)
 	}
 	if !info.Mode().IsRegular() {
-		return say.Errorf("%w, nor an ordinary file", ErrForeign)
+		return fmt.Errorf("%w, nor an ordinary file", ErrForeign)
 	}
 	file, err := open(path, os.O_RDONLY, 0)
 	if err != nil {

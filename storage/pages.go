@@ -3,11 +3,10 @@ package storage
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"sync/atomic"
-
-	"bendbook/model/say"
 )
 
 // sound walks every page that the current meta page reaches and returns what is wrong with the first that is not as
@@ -82,10 +81,10 @@ type tally struct {
 }
 
 // errStopped is what a walk ends with that was broken off.
-var errStopped = say.Error("the walk was broken off")
+var errStopped = errors.New("the walk was broken off")
 
-func damage(id uint64, format say.Word, args ...any) error {
-	return say.Errorf("%w: page %d: %s", ErrDamaged, id, say.F(format, args...))
+func damage(id uint64, format string, args ...any) error {
+	return fmt.Errorf("%w: page %d: %s", ErrDamaged, id, fmt.Sprintf(format, args...))
 }
 
 // tree walks the pages of a bucket below the page id, whose keys are from min up to but without max (nil: no bound).

@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"encoding/binary"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -12,7 +13,6 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // refillAtOnce is how many values go into a new book in one transaction.
@@ -39,7 +39,7 @@ func newRefill(s *salvage, opts Options) (*refill, error) {
 		}
 		id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
 		if err != nil {
-			return nil, say.Errorf("making the book's id: %w", err)
+			return nil, fmt.Errorf("making the book's id: %w", err)
 		}
 		h = &head{Format: bookFormat, Version: opts.schema.version, ID: id.String()}
 	}
@@ -202,7 +202,7 @@ func (r *refill) readable(item storedItem, units measure.Units) (storedItem, err
 		// Its seal is that of a bow whose id nobody knows any more.
 		fields, err := fieldsOf(item.value)
 		if err != nil {
-			return item, say.Errorf("bow %s, entry %s: %w", item.bow, item.name(), err)
+			return item, fmt.Errorf("bow %s, entry %s: %w", item.bow, item.name(), err)
 		}
 		item.value = seal(place{sortEntries, item.bow, item.key}, fields...)
 	}
@@ -260,14 +260,14 @@ func standIn(id string, units measure.Units, items []storedItem) ([]byte, error)
 		limb["stations"] = at
 	}
 	doc, err := json.Marshal(map[string]any{
-		"id": id, "name": say.F("Recovered, description lost: %s", id), "limbs": map[string]any{"upper": limb, "lower": limb},
+		"id": id, "name": fmt.Sprintf("Recovered, description lost: %s", id), "limbs": map[string]any{"upper": limb, "lower": limb},
 	})
 	if err != nil {
 		return nil, err
 	}
 	desc, err := record.ParseDescription(doc, units)
 	if err != nil {
-		return nil, say.Errorf("a description for bow %s: %w", id, err)
+		return nil, fmt.Errorf("a description for bow %s: %w", id, err)
 	}
 	desc.Doc = doc
 	return sealBow(desc), nil
@@ -320,7 +320,7 @@ func (r *refill) verify(path string, opts Options) error {
 		return err
 	}
 	if len(faults) > 0 {
-		return say.Errorf("the new book does not read back: %w", faults[0].Err)
+		return fmt.Errorf("the new book does not read back: %w", faults[0].Err)
 	}
 	return nil
 }

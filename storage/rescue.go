@@ -11,7 +11,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 )
 
 // Rescued is what Rescue brought into a new book, and what it could not bring.
@@ -42,10 +42,10 @@ func (r Rescued) Whole() bool { return len(r.Gaps)+len(r.Lost)+len(r.Undescribed
 
 // Lines tell what was brought and list the rest.
 func (r Rescued) Lines() []string {
-	lines := []string{shown(say.F("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, say.N(r.Bows, "%d bow", "%d bows", r.Bows),
-		say.N(r.Entries, "%d entry", "%d entries", r.Entries), say.N(r.Drafts, "%d half-typed form", "%d half-typed forms", r.Drafts), say.N(r.Settings, "%d time", "%d times", r.Settings)))}
+	lines := []string{shown(fmt.Sprintf("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, plain.Plural(r.Bows, "%d bow", "%d bows", r.Bows),
+		plain.Plural(r.Entries, "%d entry", "%d entries", r.Entries), plain.Plural(r.Drafts, "%d half-typed form", "%d half-typed forms", r.Drafts), plain.Plural(r.Settings, "%d time", "%d times", r.Settings)))}
 	if r.Old > 0 {
-		lines = append(lines, say.F("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
+		lines = append(lines, fmt.Sprintf("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
 	}
 	list := func(heading string, faults []Fault) {
 		if len(faults) > 0 {
@@ -56,19 +56,19 @@ func (r Rescued) Lines() []string {
 		}
 	}
 	if len(r.Undescribed) > 0 {
-		lines = append(lines, say.It("the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:"))
+		lines = append(lines, "the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:")
 	}
 	for _, bow := range r.Undescribed {
-		line := fmt.Sprintf("  %s: %s", bow.ID, say.N(bow.Entries, "%d entry", "%d entries", bow.Entries))
+		line := fmt.Sprintf("  %s: %s", bow.ID, plain.Plural(bow.Entries, "%d entry", "%d entries", bow.Entries))
 		if !bow.Named {
-			line += "; " + say.It("nothing tells which bow it was, and this id is made up")
+			line += "; " + "nothing tells which bow it was, and this id is made up"
 		}
 		lines = append(lines, shown(line))
 	}
-	list(say.It("cannot be read; what stood there is in the new book as far as it was found elsewhere:"), r.Gaps)
+	list("cannot be read; what stood there is in the new book as far as it was found elsewhere:", r.Gaps)
 	list("lost:", r.Lost)
 	if r.Whole() {
-		lines = append(lines, say.It("nothing is lost"))
+		lines = append(lines, "nothing is lost")
 	}
 	return lines
 }
@@ -87,7 +87,7 @@ func Rescue(from, to string, opts Options) (Rescued, error) {
 		return Rescued{}, explain(rescuing, from, err)
 	}
 	if _, err := os.Lstat(to); err == nil {
-		return Rescued{}, explain(say.It("rescuing a book into"), to, fs.ErrExist)
+		return Rescued{}, explain("rescuing a book into", to, fs.ErrExist)
 	}
 	var done Rescued
 	err = guarded(func() (err error) {
@@ -166,7 +166,7 @@ func (s *salvage) head(known int) (*head, error) {
 	case len(fields) == 0 || json.Unmarshal(fields[0], &h) != nil || h.Format != bookFormat:
 		return nil, ErrForeign
 	case h.Version > known:
-		return nil, say.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
+		return nil, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
 	}
 	return &h, nil
 }

@@ -10,7 +10,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 )
 
 // Restored is a book that was put back from a copy.
@@ -26,9 +26,9 @@ func (r Restored) Whole() bool { return true }
 
 // Lines say what was done.
 func (r Restored) Lines() []string {
-	lines := []string{shown(say.F("%s is the copy %s now: %s, %s", r.Path, r.From, say.N(r.Bows, "%d bow", "%d bows", r.Bows), say.N(r.Entries, "%d entry", "%d entries", r.Entries)))}
+	lines := []string{shown(fmt.Sprintf("%s is the copy %s now: %s, %s", r.Path, r.From, plain.Plural(r.Bows, "%d bow", "%d bows", r.Bows), plain.Plural(r.Entries, "%d entry", "%d entries", r.Entries)))}
 	if r.Aside != "" {
-		lines = append(lines, shown(say.F("the book that was there lies at %s", r.Aside)))
+		lines = append(lines, shown(fmt.Sprintf("the book that was there lies at %s", r.Aside)))
 	}
 	return lines
 }
@@ -68,7 +68,7 @@ func copyMeant(book, from string) (string, error) {
 	}
 	path := copyPath(copiesOf(book), day(t))
 	if _, err := os.Stat(path); err != nil {
-		return "", say.Errorf("there is no copy of %s: %w", from, err)
+		return "", fmt.Errorf("there is no copy of %s: %w", from, err)
 	}
 	return path, nil
 }
@@ -103,7 +103,7 @@ func (r *Restored) restore(path string, there bool, opts Options) error {
 // put lays the copy at path, where the book that was there goes aside.
 func (r *Restored) put(path string, opts Options) (err error) {
 	if err := inspect(r.From, opts.openFile); err != nil {
-		return say.Errorf("the copy %s: %w", r.From, err)
+		return fmt.Errorf("the copy %s: %w", r.From, err)
 	}
 	if err := makeFolder(filepath.Dir(path)); err != nil {
 		return err
@@ -124,7 +124,7 @@ func (r *Restored) put(path string, opts Options) (err error) {
 	}
 	met, err := readBack(draft.Name(), opts)
 	if err != nil {
-		return say.Errorf("the copy %s: %w", r.From, err)
+		return fmt.Errorf("the copy %s: %w", r.From, err)
 	}
 	r.Bows, r.Entries = met.bows, met.entries
 	if r.Aside != "" {

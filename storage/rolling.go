@@ -6,8 +6,6 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
-
-	"bendbook/model/say"
 )
 
 // rolling makes copies of an open book by themselves: on closing it, if it was changed and the day has none yet, and,
@@ -100,7 +98,7 @@ func (r *rolling) make(today day) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if r.failed = err; err != nil {
-		r.failed = explain(say.It("making the day's copy of"), r.path, err)
+		r.failed = explain("making the day's copy of", r.path, err)
 	}
 }
 

@@ -2,12 +2,12 @@ package storage
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
 
 	"bendbook/model/record"
-	"bendbook/model/say"
 )
 
 // shelf is a bucket that holds sealed values; the zero one is the book itself, which holds buckets.
@@ -36,13 +36,13 @@ func sorts() []string {
 func (s shelf) String() string {
 	switch {
 	case s.bow != "":
-		return say.F("the entries of bow %s", s.bow)
+		return fmt.Sprintf("the entries of bow %s", s.bow)
 	case s.sort == sortEntries:
-		return say.It("the list of which bows have entries")
+		return "the list of which bows have entries"
 	case s.sort == sortBows:
-		return say.It("the descriptions of bows")
+		return "the descriptions of bows"
 	}
-	return say.F("the %s", s.sort)
+	return fmt.Sprintf("the %s", s.sort)
 }
 
 // spot is where a whole value stands in the file.
@@ -164,7 +164,7 @@ func headPages(file io.ReaderAt, size int64) (whole []metaPage, torn error) {
 	}
 	switch {
 	case len(whole) == 0:
-		return nil, say.Errorf("%w: both of its head pages", ErrDamaged)
+		return nil, fmt.Errorf("%w: both of its head pages", ErrDamaged)
 	case len(whole) == 1 || whole[0].tx != whole[1].tx+1: // each commit writes the one that the one before did not
 		return whole, fmt.Errorf("%w: %w", ErrDamaged, errOneHead)
 	}
@@ -172,7 +172,7 @@ func headPages(file io.ReaderAt, size int64) (whole []metaPage, torn error) {
 }
 
 // errOneHead is what a book says that falls back to the state before the last one.
-var errOneHead = say.Error("one of its two head pages; what was saved last may be missing")
+var errOneHead = errors.New("one of its two head pages; what was saved last may be missing")
 
 // gap notes that a part of the newest state cannot be read. from is the key from which on something is missing there.
 func (s *salvage) gap(in shelf, from []byte, err error) {
@@ -183,7 +183,7 @@ func (s *salvage) gap(in shelf, from []byte, err error) {
 	}
 	what := in.String()
 	if in.bow != "" && len(from) == len(record.Key{}) {
-		what += " " + say.F("from %s on", record.Key(from).String())
+		what += " " + fmt.Sprintf("from %s on", record.Key(from).String())
 	}
 	s.gaps = append(s.gaps, Fault{Bow: in.bow, Err: fmt.Errorf("%s: %w", what, err)})
 }
@@ -245,7 +245,7 @@ func (s *salvage) value(in shelf, key string, at spot) ([]byte, error) {
 	s.raw.budget = at.size
 	value, ok := s.raw.bytes(nil, 0, at.at, at.size)
 	if !ok {
-		return nil, say.Errorf("%s: %w: the disk does not give it", place{in.sort, in.bow, []byte(key)}, ErrDamaged)
+		return nil, fmt.Errorf("%s: %w: the disk does not give it", place{in.sort, in.bow, []byte(key)}, ErrDamaged)
 	}
 	return value, nil
 }

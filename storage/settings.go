@@ -3,15 +3,14 @@ package storage
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // Settings are the shop's settings as they were kept last; ok is false where none were.
 func (b *Book) Settings() (doc []byte, ok bool, err error) {
-	doing := say.It("reading the shop's settings in")
+	doing := "reading the shop's settings in"
 	var key, value []byte
 	err = b.view(doing, func(tx *bbolt.Tx) error {
 		if settings := tx.Bucket([]byte(sortSettings)); settings != nil {
@@ -25,7 +24,7 @@ func (b *Book) Settings() (doc []byte, ok bool, err error) {
 	}
 	fields, err := unseal(place{sort: sortSettings, key: key}, value)
 	if err == nil && len(fields) != 1 {
-		err = say.Errorf("%w: %d fields", ErrDamaged, len(fields))
+		err = fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
 	}
 	if err != nil {
 		return nil, false, explain(doing, b.path, err)
@@ -35,7 +34,7 @@ func (b *Book) Settings() (doc []byte, ok bool, err error) {
 
 // KeepSettings keeps the shop's settings. Those before stay in the book.
 func (b *Book) KeepSettings(doc []byte) error {
-	return b.update(say.It("keeping the shop's settings in"), func(tx *bbolt.Tx) error {
+	return b.update("keeping the shop's settings in", func(tx *bbolt.Tx) error {
 		settings, err := tx.CreateBucketIfNotExists([]byte(sortSettings))
 		if err != nil {
 			return err
@@ -52,14 +51,14 @@ func (b *Book) KeepSettings(doc []byte) error {
 
 // checkSettings compares all settings that were ever kept with their checksums.
 func (b *Book) checkSettings() error {
-	return b.view(say.It("checking the settings of"), func(tx *bbolt.Tx) error {
+	return b.view("checking the settings of", func(tx *bbolt.Tx) error {
 		settings := tx.Bucket([]byte(sortSettings))
 		if settings == nil {
 			return nil
 		}
 		return settings.ForEach(func(key, value []byte) error {
 			if _, err := unseal(place{sort: sortSettings, key: bytes.Clone(key)}, value); err != nil {
-				return say.Errorf("settings %x: %w", key, err)
+				return fmt.Errorf("settings %x: %w", key, err)
 			}
 			return nil
 		})

@@ -3,14 +3,13 @@ package storage
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"time"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // How often a copy is tried while another process writes, and for how long at the most.
@@ -36,7 +35,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 		return nil, err
 	}
 	if errors.Is(met.flaw, ErrDamaged) {
-		why += "; " + say.It("a part of it is damaged (bendbook check tells which)")
+		why += "; " + "a part of it is damaged (bendbook check tells which)"
 	}
 	db, file, err := openBolt(to, bbolt.Options{ReadOnly: true, Timeout: lockWait}, os.OpenFile)
 	if err != nil {
@@ -49,7 +48,7 @@ func openSnapshot(path string, opts Options) (*Book, error) {
 	}
 	return &Book{
 		path: path, id: h.ID, db: db, file: file,
-		readOnly: say.F("%s; shown as of %s", why, clock(asOf, opts.Now())),
+		readOnly: fmt.Sprintf("%s; shown as of %s", why, clock(asOf, opts.Now())),
 		release:  func() {}, discard: discard,
 	}, nil
 }
@@ -69,9 +68,9 @@ func whyReadOnly(path string, opts Options) (string, error) {
 	}
 	file, err := opts.openFile(path, os.O_RDWR, 0)
 	if err != nil {
-		return say.F("%s may not be written", filepath.Base(path)), nil
+		return fmt.Sprintf("%s may not be written", filepath.Base(path)), nil
 	}
-	return say.F("%s was opened for reading only", filepath.Base(path)), file.Close()
+	return fmt.Sprintf("%s was opened for reading only", filepath.Base(path)), file.Close()
 }
 
 // privateCopy makes the copy in a file readable by its owner alone, in the first of the folders that can be written and

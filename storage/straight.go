@@ -2,11 +2,10 @@ package storage
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // straight reads what is wanted by thousands from the file, page by page, and not through bbolt's mapping: of that, sixteen pages and more come into memory
@@ -42,7 +41,7 @@ func (w *walker) storedBow(id string) (bow storedBow, ok bool, err error) {
 func (w *walker) storedItems(bow string) ([]storedItem, error) {
 	entries, page, ok, err := w.lookUp(sortEntries, bow)
 	if err == nil && (!ok || entries.flags != bucketElement) {
-		err = say.Errorf("%w: the entries of bow %s are missing", ErrDamaged, bow)
+		err = fmt.Errorf("%w: the entries of bow %s are missing", ErrDamaged, bow)
 	}
 	if err != nil {
 		return nil, err
@@ -64,7 +63,7 @@ func (w *walker) lookUp(sort, key string) (found part, page uint64, ok bool, err
 	case err != nil:
 		return part{}, 0, false, err
 	case !ok || in.flags != bucketElement:
-		return part{}, 0, false, say.Errorf("%w: its part %q is missing", ErrDamaged, sort)
+		return part{}, 0, false, fmt.Errorf("%w: its part %q is missing", ErrDamaged, sort)
 	}
 	root, inline, err := bucketIn(page, in.value)
 	switch {

@@ -5,8 +5,6 @@ import (
 	"encoding/binary"
 
 	"go.etcd.io/bbolt"
-
-	"bendbook/model/say"
 )
 
 // tagsAtOnce is how many tags are taken from the book between two visits.
@@ -38,7 +36,7 @@ func (b *Book) Tags(visit func(bow, tag string) error) error {
 
 func (b *Book) tagsFrom(from []byte) ([]storedTag, error) {
 	var batch []storedTag
-	err := b.view(say.It("listing the tags of"), func(tx *bbolt.Tx) error {
+	err := b.view("listing the tags of", func(tx *bbolt.Tx) error {
 		bows, err := bucket(tx, sortBows)
 		if err != nil {
 			return err
@@ -96,7 +94,7 @@ func tagIn(value []byte) string {
 
 // KeepTags keeps tags by the ids of their bows; those of bows that the book does not have are left out.
 func (b *Book) KeepTags(tags map[string][]byte) error {
-	return b.update(say.It("keeping the tags of"), func(tx *bbolt.Tx) error {
+	return b.update("keeping the tags of", func(tx *bbolt.Tx) error {
 		kept, err := tx.CreateBucketIfNotExists([]byte(sortTags))
 		if err != nil {
 			return err

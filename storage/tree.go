@@ -3,8 +3,6 @@ package storage
 import (
 	"encoding/binary"
 	"fmt"
-
-	"bendbook/model/say"
 )
 
 // tree walks the pages of one state of a book for a salvage, and goes on behind what is damaged.
@@ -75,7 +73,7 @@ func (t *tree) leaf(parts []part, in shelf, start int64) {
 		case part.flags == bucketElement:
 			t.bucket(part, in, at)
 		case in.sort == "":
-			t.miss(in, nil, say.Errorf("%w: it has a value of its own", ErrDamaged))
+			t.miss(in, nil, fmt.Errorf("%w: it has a value of its own", ErrDamaged))
 		default:
 			t.value(part, in, at)
 		}
@@ -86,7 +84,7 @@ func (t *tree) leaf(parts []part, in shelf, start int64) {
 func (t *tree) bucket(part part, in shelf, at int64) {
 	inner := in.within(string(part.key))
 	if inner == (shelf{}) {
-		t.miss(in, nil, say.Errorf("%w: it has a part %q", ErrDamaged, string(part.key)))
+		t.miss(in, nil, fmt.Errorf("%w: it has a part %q", ErrDamaged, string(part.key)))
 		return
 	}
 	if inner.bow != "" {
@@ -94,7 +92,7 @@ func (t *tree) bucket(part part, in shelf, at int64) {
 	}
 	t.open(inner)
 	if len(part.value) < bucketHeader {
-		t.miss(inner, nil, say.Errorf("%w: a part of %d bytes", ErrDamaged, len(part.value)))
+		t.miss(inner, nil, fmt.Errorf("%w: a part of %d bytes", ErrDamaged, len(part.value)))
 		return
 	}
 	if root := binary.LittleEndian.Uint64(part.value); root != 0 {
@@ -103,13 +101,13 @@ func (t *tree) bucket(part part, in shelf, at int64) {
 	}
 	inline := part.value[bucketHeader:]
 	if len(inline) < pageHeader {
-		t.miss(inner, nil, say.Errorf("%w: a part of %d bytes", ErrDamaged, len(part.value)))
+		t.miss(inner, nil, fmt.Errorf("%w: a part of %d bytes", ErrDamaged, len(part.value)))
 		return
 	}
 	p := page{flags: binary.LittleEndian.Uint16(inline[8:]), count: int(binary.LittleEndian.Uint16(inline[10:])), bytes: inline}
 	parts, err := p.parts(nil, nil, nil)
 	if err == nil && p.flags != leafFlag {
-		err = say.Errorf("%w: a part with flags %#x", ErrDamaged, p.flags)
+		err = fmt.Errorf("%w: a part with flags %#x", ErrDamaged, p.flags)
 	}
 	if err == nil {
 		t.leaf(parts, inner, at+bucketHeader)

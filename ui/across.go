@@ -2,6 +2,7 @@ package ui
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -11,7 +12,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -161,30 +161,30 @@ func (b *bench) across(width, height int) string {
 	bow := story.Bow()
 	says, err := b.says()
 	known := err == nil && b.fresh() && says.Read
-	next, stop := headline{label: say.It("NEXT"), figure: "...", style: s.Accent, main: true}, headline{label: say.It("STOP"), figure: "-", unit: bow.Units.Force.Symbol(), style: s.Caution}
+	next, stop := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}, headline{label: "STOP", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Caution}
 	switch to, ok := says.Next.Get(); {
 	case b.fresh() && (!known || !ok):
 		next.figure = "-"
 	case known && to.Draw <= 0:
-		next.figure = say.It("NO PULL")
+		next.figure = "NO PULL"
 	case known:
 		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
 	}
 	if wanted, ok := advice.WantedOn(bow, b.reckoned.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
-	last := headline{label: say.It("LAST"), figure: "-", unit: bow.Units.Force.Symbol(), style: s.Strong}
+	last := headline{label: "LAST", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Strong}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	label, then := say.It("NOW"), story.Turn()
+	label, then := "NOW", story.Turn()
 	if then == session.TurnPull && known && len(says.Removal) > 0 && measure.Length(says.Next.Or(advice.NextPull{}).Draw) <= story.LongestDraw() {
 		then = session.TurnScrape
 	}
 	if then == session.TurnBraced {
-		label = say.It("READ")
+		label = "READ"
 	}
 	return poster(s, []headline{next, stop, last, {label: label, figure: strings.ToUpper(string(then)), style: s.Strong}}, nil, width, height)
 }
@@ -198,13 +198,13 @@ func (f *form) across(width, height int) string {
 	}
 	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
 	for _, side := range model.Sides {
-		if q.Group == say.F("%s limb", side.Word()) {
-			asked.label = strings.ToUpper(side.Word().String())
+		if q.Group == fmt.Sprintf("%s limb", side.String()) {
+			asked.label = strings.ToUpper(side.String())
 		}
 	}
 	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		lines = append(lines, headline{label: say.It("WAS"), figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
 	}
 	below := f.judgement(q, width)
 	if word := verdictWord(f.verdict.State); word != "" {
@@ -224,7 +224,7 @@ func verdictWord(state sheet.State) string {
 	case sheet.Refused:
 		return "NO"
 	case sheet.Asked:
-		return say.It("SURE?")
+		return "SURE?"
 	}
 	return ""
 }

@@ -1,9 +1,9 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -25,15 +25,15 @@ type laidAdvice struct {
 }
 
 func (d *adviceScreen) about() string {
-	return say.It("All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet.")
+	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet."
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
 	right = d.of.reckoningMark()
 	if right == "" {
-		right = say.F("pass %d", d.of.reckoned.advice.Pass)
+		right = fmt.Sprintf("pass %d", d.of.reckoned.advice.Pass)
 	}
-	return session.NameOf(d.of.atWork.Story().Bow()), say.It("what the readings say"), right
+	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", right
 }
 
 func (d *adviceScreen) actions() []action {
@@ -61,7 +61,7 @@ func (d *adviceScreen) lines(width int) []string {
 	s := d.desk.Styles
 	told, look := d.of.reckoned.told, s.Strong.Render("x")+s.Quiet.Render("x")
 	if d.laid.lines == nil || d.laid.told != told || d.laid.width != width || d.laid.look != look {
-		lines := append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay.String()))
+		lines := append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
 		d.laid = laidAdvice{told, width, look, lines}
 	}
 	return d.laid.lines

@@ -10,8 +10,6 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-
-	"bendbook/model/say"
 )
 
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
@@ -61,7 +59,7 @@ func New(desk Desk) (*App, error) {
 	a.screens = []screen{rack}
 	a.notice = rack.greeting()
 	if why := desk.Shop.ReadOnly(); why != "" {
-		a.notice = notice{warning, say.F("To read only: %s", why)}
+		a.notice = notice{warning, fmt.Sprintf("To read only: %s", why)}
 	}
 	return a, nil
 }
@@ -97,10 +95,10 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	}
 	desk.Shop.KeepTags()
 	if keep := app.leave(); keep != nil {
-		return say.Errorf("keeping what was half typed: %w", keep)
+		return fmt.Errorf("keeping what was half typed: %w", keep)
 	}
 	if err != nil && !app.ended {
-		return say.Errorf("showing the screen: %w", err)
+		return fmt.Errorf("showing the screen: %w", err)
 	}
 	return nil
 }
@@ -134,7 +132,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.press(key)
 		}
 		if long && a.notice.text == "" {
-			a.notice = notice{warning, say.It("That is more than a field holds; its end was left out.")}
+			a.notice = notice{warning, "That is more than a field holds; its end was left out."}
 		}
 	case reckonedMsg:
 		msg.to.take(msg)
@@ -212,7 +210,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		return
 	}
 	if msg.Paste {
-		a.notice = notice{warning, say.It("Nothing is typed here: what was pasted has no place, and nothing was changed.")}
+		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
 	}
 }
 
@@ -262,7 +260,7 @@ func (a *App) tellReturned() {
 func (a *App) end() {
 	if err := a.leave(); err != nil && !a.warned {
 		a.warned = true
-		a.notice = notice{failing, say.F("%s; the same key again leaves without it", err.Error())}
+		a.notice = notice{failing, fmt.Sprintf("%s; the same key again leaves without it", err.Error())}
 		return
 	}
 	a.ended = true

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -9,7 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -82,15 +83,15 @@ func (b *bench) draftNotice() notice {
 	if len(b.drafts) == 0 {
 		return notice{}
 	}
-	text := say.F("A half-typed %s from %s is kept: c takes it up again.", sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
+	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.", sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
 	if more := len(b.drafts) - 1; more > 0 {
-		text += " " + say.N(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
+		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
 	}
 	return notice{warning, text}
 }
 
 func (b *bench) about() string {
-	return say.It("The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins.")
+	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins."
 }
 
 func (b *bench) leave() error { return nil }
@@ -103,16 +104,16 @@ func (b *bench) idle() string {
 	}
 	n := len(story.Lines)
 	if at := b.desk.tell(story.LastAt()); at != "" {
-		return say.N(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
+		return plain.Plural(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
 	}
-	return say.N(n, "All saved: %d entry.", "All saved: %d entries.", n)
+	return plain.Plural(n, "All saved: %d entry.", "All saved: %d entries.", n)
 }
 
 func (b *bench) title() (name, what, right string) {
 	story := b.atWork.Story()
-	right = session.SayStage(story.Stage())
+	right = story.Stage()
 	if newest := story.Pass().Number; b.pass != newest {
-		right = say.F("looking at pass %d of %d", b.pass, newest)
+		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
 	}
 	return session.NameOf(story.Bow()), session.SayWanted(story.Bow()), right
 }
@@ -141,7 +142,7 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		keys, more := []string{kind.Key}, say.Word("")
+		keys, more := []string{kind.Key}, ""
 		if kind.Key == "p" {
 			keys, more = append(keys, "enter"), "Enter or a digit begins one too."
 		}
@@ -155,7 +156,7 @@ func (b *bench) actions() []action {
 		enlarge("z"),
 		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
 			if len(b.drafts) == 0 {
-				return say.It("no form is half typed")
+				return "no form is half typed"
 			}
 			return b.desk.mayWrite()
 		}, do: b.takeUp},
@@ -170,7 +171,7 @@ func (b *bench) actions() []action {
 			case err != nil:
 				return err.Error()
 			case b.fresh() && !says.Read:
-				return say.It("nothing was read yet")
+				return "nothing was read yet"
 			}
 			return ""
 		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
@@ -301,9 +302,9 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", "  " + say.It("Nothing was read on this bow yet."), "",
-			"  " + say.It("Type the first draw, or press Enter, and the pull's form asks for the rest."),
-			"  " + say.It("Digits and Enter are all it needs; Enter alone leaves a reading out.")}
+		lines := []string{"", "  " + "Nothing was read on this bow yet.", "",
+			"  " + "Type the first draw, or press Enter, and the pull's form asks for the rest.",
+			"  " + "Digits and Enter are all it needs; Enter alone leaves a reading out."}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -328,8 +329,8 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		return lengthen(append([]string{""}, wrapped("  "+say.It("No bend can be told from these readings: it takes three neighbouring stations, "+
-			"or two and the limb root where it is read to the line."), width, 6)...), height)
+		return lengthen(append([]string{""}, wrapped("  "+"No bend can be told from these readings: it takes three neighbouring stations, "+
+			"or two and the limb root where it is read to the line.", width, 6)...), height)
 	}
 	return strings.Split(c.plot(s, width, height).Render(), "\n")
 }
@@ -339,16 +340,16 @@ func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
 	if b.bend {
-		what = say.F("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
+		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
 	}
 	legend := c.legend(s)
 	if b.foretold() {
-		what = say.F("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
+		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
 		legend = bendLegend(s)
 	}
 	text := s.Strong.Render(what) + "   " + legend
 	if c.passes[0] != b.pass {
-		text += s.Quiet.Render("   " + say.F("pass %d not read so", b.pass))
+		text += s.Quiet.Render("   " + fmt.Sprintf("pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
 }

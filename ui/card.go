@@ -2,13 +2,13 @@ package ui
 
 import (
 	"bytes"
+	"fmt"
 	"path/filepath"
 
 	"github.com/charmbracelet/bubbles/viewport"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/card"
 	"bendbook/session/filename"
@@ -49,11 +49,11 @@ func (c *cardScreen) fit(width int) {
 }
 
 func (c *cardScreen) about() string {
-	return say.It("The card that goes with the bow to its owner: what it is, and how it is kept and shot.")
+	return "The card that goes with the bow to its owner: what it is, and how it is kept and shot."
 }
 
 func (c *cardScreen) title() (name, what, right string) {
-	return c.name, say.It("the card that goes with it"), c.as().Says
+	return c.name, "the card that goes with it", c.as().Says
 }
 
 func (c *cardScreen) actions() []action {
@@ -73,11 +73,11 @@ func (c *cardScreen) actions() []action {
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
 	if err := c.as().Write(&text, c.doc); err != nil {
-		return failed(say.Errorf("the card was not written: %w", err))
+		return failed(fmt.Errorf("the card was not written: %w", err))
 	}
 	path, err := c.desk.Save(filename.Of(c.name, "bow")+c.as().Part(), text.Bytes())
 	if err != nil {
-		return failed(say.Errorf("the card was not written: %w", err))
+		return failed(fmt.Errorf("the card was not written: %w", err))
 	}
 	return said("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))
 }

@@ -5,7 +5,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/checks"
@@ -56,11 +55,11 @@ func (c *checksScreen) reckon() tea.Cmd {
 }
 
 func (c *checksScreen) about() string {
-	return say.It("The bow held against its order: its draw in each way of measuring, its string, the rules, what the wood stands, and how damp it is.")
+	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what the wood stands, and how damp it is."
 }
 
 func (c *checksScreen) title() (name, what, right string) {
-	return session.NameOf(c.story.Bow()), say.It("held against its order"), ""
+	return session.NameOf(c.story.Bow()), "held against its order", ""
 }
 
 func (c *checksScreen) actions() []action {

@@ -3,7 +3,7 @@ package ui
 import (
 	"strings"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/compare"
@@ -41,11 +41,11 @@ func openCompare(desk *Desk, ids []string) move {
 }
 
 func (c *compareScreen) about() string {
-	return say.It("Bows side by side: what was ordered, what they weigh, and what they took.")
+	return "Bows side by side: what was ordered, what they weigh, and what they took."
 }
 
 func (c *compareScreen) title() (name, what, right string) {
-	return "Bendbook", say.It("bows side by side"), say.N(len(c.bows), "%d bow", "%d bows", len(c.bows))
+	return "Bendbook", "bows side by side", plain.Plural(len(c.bows), "%d bow", "%d bows", len(c.bows))
 }
 
 func (c *compareScreen) actions() []action {
@@ -99,7 +99,7 @@ func (c *compareScreen) view(width, height int) string {
 			texts = append(texts, compare.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk, []advice.Part{{Heading: say.It("The shop's finished bows"), Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
 	room := max(1, height-1)
 	c.down = max(0, min(c.down, len(body)-room))

@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -211,7 +210,7 @@ func (c curves) legend(s look.Styles) string {
 		}
 	} else {
 		for age, pass := range c.passes {
-			add(s.Pass(age), say.F("pass %d", pass))
+			add(s.Pass(age), fmt.Sprintf("pass %d", pass))
 		}
 	}
 	return strings.Join(parts, "  ")

@@ -1,13 +1,13 @@
 package ui
 
 import (
+	"fmt"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/date"
 	"bendbook/model/finish"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/ui/look"
 )
@@ -43,7 +43,7 @@ func (d *Desk) dates() date.Order { return d.Shop.DatesOf(d.practice) }
 // mayWrite says why nothing can be added to the book; "" where it can.
 func (d *Desk) mayWrite() string {
 	if d.Shop.ReadOnly() != "" {
-		return say.It("the book is open to read only")
+		return "the book is open to read only"
 	}
 	return ""
 }
@@ -51,9 +51,9 @@ func (d *Desk) mayWrite() string {
 // saved says what is on disk where a screen has nothing to say of it.
 func (d *Desk) saved() string {
 	if why := d.mayWrite(); why != "" {
-		return say.F("All is as it was read: %s.", why)
+		return fmt.Sprintf("All is as it was read: %s.", why)
 	}
-	return say.It("All saved.")
+	return "All saved."
 }
 
 // tell is a time to the minute; "" where it is not known.

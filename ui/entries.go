@@ -1,13 +1,13 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -25,12 +25,12 @@ func newEntries(desk *Desk, atWork *session.Bench) *entries {
 }
 
 func (e *entries) about() string {
-	return say.It("Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased.")
+	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased."
 }
 
 func (e *entries) title() (name, what, right string) {
 	story := e.atWork.Story()
-	return session.NameOf(story.Bow()), say.It("entries, the newest first"), say.F("%d entries", len(story.Lines))
+	return session.NameOf(story.Bow()), "entries, the newest first", fmt.Sprintf("%d entries", len(story.Lines))
 }
 
 func (e *entries) chosen() (session.Line, bool) {
@@ -67,7 +67,7 @@ func (e *entries) mayWrite() string {
 		return why
 	}
 	if _, ok := e.chosen(); !ok {
-		return say.It("there is no entry here")
+		return "there is no entry here"
 	}
 	return ""
 }
@@ -102,7 +102,7 @@ func openCorrection(desk *Desk, atWork *session.Bench, line session.Line, kept f
 	}
 	return openForm(showForm(desk, filling, err, func(made sheet.Kept) move {
 		kept()
-		return move{back: true, say: notice{saying, say.F("Corrected: %s.", session.Say(bow, made.Event))}}
+		return move{back: true, say: notice{saying, fmt.Sprintf("Corrected: %s.", session.Say(bow, made.Event))}}
 	}))
 }
 
@@ -111,7 +111,7 @@ func (e *entries) void() move {
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
 	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
 	return openForm(showForm(e.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, say.F("Saved. Void now: %s.", what)}}
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved. Void now: %s.", what)}}
 	}))
 }
 
@@ -119,7 +119,7 @@ func (e *entries) view(width, height int) string {
 	s := e.desk.Styles
 	story := e.atWork.Story()
 	if len(story.Lines) == 0 {
-		return say.It("\n  Nothing was entered on this bow yet.")
+		return "\n  Nothing was entered on this bow yet."
 	}
 	foot := e.whole(width)
 	height -= len(foot)
@@ -129,9 +129,9 @@ func (e *entries) view(width, height int) string {
 		line := story.Lines[len(story.Lines)-1-i]
 		why := ""
 		if !line.Counts() {
-			why = " " + say.F("(void: %s)", plain.Line(line.Voided.Why))
+			why = " " + fmt.Sprintf("(void: %s)", plain.Line(line.Voided.Why))
 		}
-		out := say.F("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if !line.Counts() && i != e.at {
@@ -160,7 +160,7 @@ func (e *entries) whole(width int) []string {
 	}
 	text := e.atWork.Story().SayEntry(line)
 	if !line.Counts() {
-		text += " " + say.F("(void: %s)", plain.Line(line.Voided.Why))
+		text += " " + fmt.Sprintf("(void: %s)", plain.Line(line.Voided.Why))
 	}
 	if read := e.readings(line); read != "" {
 		text += ". " + read

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/charmbracelet/x/ansi"
@@ -8,7 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/ui/look"
 )
@@ -35,9 +35,9 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	for _, at := range session.Stations(bow) {
 		beyond = max(beyond, 1+ansi.StringWidth(beside(at)))
 	}
-	head := right(say.It("at"), first) + right(say.It("lower"), 9) + right(say.It("upper"), 9) + right(last, beyond)
+	head := right("at", first) + right("lower", 9) + right("upper", 9) + right(last, beyond)
 	if wide {
-		head += "  " + right(say.F("pass %d:", earlier), 9) + right(say.It("lower"), 9) + right(say.It("upper"), 9)
+		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
 	}
 	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {
@@ -97,14 +97,14 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	rule := bow.Ruler()
 	tiller, ok := story.TillerOf(pass)
 	if !ok {
-		return s.Quiet.Render(say.It("tiller: no braced gaps yet (b)"))
+		return s.Quiet.Render("tiller: no braced gaps yet (b)")
 	}
-	line := s.Quiet.Render(say.F("u - l, braced, pass %d", tiller.Pass))
+	line := s.Quiet.Render(fmt.Sprintf("u - l, braced, pass %d", tiller.Pass))
 	off, judged := tiller.OffAim()
 	judgement := ""
 	if judged {
 		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			s.Quiet.Render(" ("+say.F("aim %s", rule.PrintSigned(tiller.Aim.Or(0)))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+			s.Quiet.Render(" ("+fmt.Sprintf("aim %s", rule.PrintSigned(tiller.Aim.Or(0)))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
 	}
 	if ansi.StringWidth(line)+ansi.StringWidth(judgement) > width {
 		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
@@ -140,7 +140,7 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 		}
 	}
 	if len(passes) == 0 {
-		return lengthen([]string{s.Quiet.Render(say.It("no peak was read yet"))}, most)
+		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
 	}
 	var draws []measure.Length
 	for _, p := range passes {
@@ -155,13 +155,13 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 	if fits := (width - label) / cell; len(draws) > fits {
 		draws = draws[len(draws)-fits:]
 	}
-	head := left(say.F("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
+	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
 	for _, draw := range draws {
 		head += right(bow.Ruler().Print(draw), cell)
 	}
 	lines := []string{s.Quiet.Render(head)}
 	for i, p := range passes {
-		line := left("  "+say.F("pass %d", p.Number), label)
+		line := left("  "+fmt.Sprintf("pass %d", p.Number), label)
 		for _, draw := range draws {
 			text := ""
 			if peak, known := p.Peak(draw).Get(); known {

@@ -1,7 +1,8 @@
 package ui
 
 import (
-	"bendbook/model/say"
+	"fmt"
+
 	"bendbook/session/sheet"
 )
 
@@ -16,7 +17,7 @@ func (f *form) paste(text string) (next move, taken bool) {
 		return move{}, false
 	}
 	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
-		return move{say: notice{warning, say.F("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.", len(values), typed)}}, true
+		return move{say: notice{warning, fmt.Sprintf("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.", len(values), typed)}}, true
 	}
 	at := f.sheet.At()
 	verdict, kept, err := f.filling.Fill(values)
@@ -26,9 +27,9 @@ func (f *form) paste(text string) (next move, taken bool) {
 	next = f.take(verdict, kept, err, true)
 	if next.say.text == "" {
 		done := f.sheet.At() - at
-		next.say = notice{saying, say.F("Filled in %d of %d values.", done, len(values))}
+		next.say = notice{saying, fmt.Sprintf("Filled in %d of %d values.", done, len(values))}
 		if done < len(values) {
-			next.say = notice{warning, say.F("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values))}
+			next.say = notice{warning, fmt.Sprintf("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values))}
 		}
 	}
 	return next, true

@@ -1,13 +1,14 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/finish"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -49,7 +50,7 @@ func (d *finishScreen) returned() error {
 }
 
 func (d *finishScreen) about() string {
-	return say.It("The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. Enter logs the chosen stage as done.")
+	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. Enter logs the chosen stage as done."
 }
 
 func (d *finishScreen) title() (name, what, right string) {
@@ -57,15 +58,15 @@ func (d *finishScreen) title() (name, what, right string) {
 	if number := session.SayNumber(d.f.Bow); number != "" {
 		what = number
 	} else {
-		what = say.It("finishing")
+		what = "finishing"
 	}
 	switch days := d.f.Misses(); {
 	case d.f.Progress.Away:
-		right = say.It("handed over")
+		right = "handed over"
 	case days > 0:
-		right = say.N(days, "CANNOT BE READY: %d day late", "CANNOT BE READY: %d days late", days)
+		right = plain.Plural(days, "CANNOT BE READY: %d day late", "CANNOT BE READY: %d days late", days)
 	case d.f.Bow.Order.Due != "":
-		right = say.F("due %s", d.f.Dates.Reprint(string(d.f.Bow.Order.Due)))
+		right = fmt.Sprintf("due %s", d.f.Dates.Reprint(string(d.f.Bow.Order.Due)))
 	}
 	return name, what, right
 }
@@ -118,7 +119,7 @@ func (d *finishScreen) form(sh *sheet.Sheet, drafted bool) move {
 	bow := d.f.Bow
 	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
 	return openForm(showForm(d.desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, say.F("Saved: %s.", session.Say(bow, kept.Event))}}
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved: %s.", session.Say(bow, kept.Event))}}
 	}))
 }
 
@@ -131,7 +132,7 @@ func (d *finishScreen) done() move {
 	stage := d.f.Progress.Stages[d.at]
 	if doubt := d.f.Doubt(stage); doubt != "" && d.asked != d.at+1 {
 		d.asked = d.at + 1
-		return move{say: notice{warning, say.F("%s Enter again logs it all the same.", doubt)}}
+		return move{say: notice{warning, fmt.Sprintf("%s Enter again logs it all the same.", doubt)}}
 	}
 	d.asked = 0
 	switch {
@@ -148,7 +149,7 @@ func (d *finishScreen) done() move {
 // add logs an event at once and tells so.
 func (d *finishScreen) add(event model.Event) move {
 	if err := d.atWork.Add(event, ""); err != nil {
-		return failed(say.Errorf("not saved: %w", err))
+		return failed(fmt.Errorf("not saved: %w", err))
 	}
 	if err := d.returned(); err != nil {
 		return failed(err)
@@ -161,7 +162,7 @@ func (d *finishScreen) add(event model.Event) move {
 
 func (d *finishScreen) stamp() move {
 	if why := d.f.MayStamp(); why != "" {
-		return move{say: notice{warning, say.F("Not marked: %s.", why)}}
+		return move{say: notice{warning, fmt.Sprintf("Not marked: %s.", why)}}
 	}
 	text, err := d.atWork.Stamp()
 	if err != nil {
@@ -190,7 +191,7 @@ func (d *finishScreen) view(width, height int) string {
 	foot := append([]string{s.Rule(width)}, d.foot(width)...)
 	room := max(3, height-len(foot)-1)
 	widths := []int{22, 9, max(10, width-2-22-9-4)}
-	lines := []string{s.Quiet.Render("  " + row(widths, say.It("stage"), "", say.It("done on")))}
+	lines := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
 	first := max(0, min(d.at-room/2, len(d.f.Progress.Stages)-room))
 	for i := first; i < min(first+room, len(d.f.Progress.Stages)); i++ {
 		stage := d.f.Progress.Stages[i]

@@ -11,7 +11,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/ui/graph"
@@ -30,7 +30,7 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 		}
 	}
 	if len(lines) == 0 && len(a.Unsure) > 0 {
-		lines = append(lines, s.Quiet.Render(say.It("The readings cannot show an uneven place yet. What would:")))
+		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
 		var told []string
 		for _, unsure := range a.Unsure {
 			if slices.Contains(told, unsure.WouldSettle) {
@@ -43,11 +43,11 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 		}
 	}
 	if len(lines) == 0 {
-		lines = append(lines, s.Good.Render(say.It("No flat spot and no hinge shows.")))
+		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
 	}
 	n = max(n, min(len(lines), n+2))
 	if len(lines) > n {
-		lines = append(lines[:n-1], s.Quiet.Render(say.It("and more: a tells all")))
+		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
 	}
 	return lengthen(lines, n)
 }
@@ -84,7 +84,7 @@ func bendLegend(s look.Styles) string {
 	aim, band := s.Pass(1), s.Pass(2)
 	aim.Point, band.Point = 0, 0
 	return strings.Join([]string{
-		say.F("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " " + say.It("90 % band"),
+		fmt.Sprintf("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " " + "90 % band",
 	}, "  ")
 }
 
@@ -92,7 +92,7 @@ func bendLegend(s look.Styles) string {
 // of the comparison show a dash.
 func deviations(s look.Styles, a advice.Advice) block {
 	first := stationsWidth(a.Bow)
-	head := right("at", first) + right(say.It("lower, %"), 12) + right(say.It("upper, %"), 12)
+	head := right("at", first) + right("lower, %", 12) + right("upper, %", 12)
 	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	cell := func(side model.Side, i int) string {
 		limb := a.Limbs[side]
@@ -119,12 +119,12 @@ func (b *bench) nextLines(width int) []string {
 	s := b.desk.Styles
 	story := b.atWork.Story()
 	says, err := b.says()
-	cautions := []string{say.It("stand clear")}
+	cautions := []string{"stand clear"}
 	if wanted, known := advice.WantedOn(story.Bow(), b.reckoned.settings).Get(); known {
-		cautions = append(cautions, say.F("never past %s", session.SayOrdered(story.Bow(), wanted)))
+		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
 	}
 	if waits := story.Waits(); waits != "" {
-		cautions = append(cautions, say.F("waits for: %s", waits))
+		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
 	}
 	caution := wrapped(strings.Join(cautions, s.Dot()), width, 2)
 	for i, line := range caution {
@@ -139,9 +139,9 @@ func (b *bench) nextLines(width int) []string {
 	}
 	said := says.SayForecast()
 	if newest := story.Pass().Number; b.pass != newest && said != "" {
-		said = say.F("the newest pass, %d: %s", newest, said)
+		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + say.N(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
+		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
 			said += more
 		}
 	}

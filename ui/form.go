@@ -3,6 +3,7 @@ package ui
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -10,7 +11,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/checks"
 	"bendbook/session/filename"
@@ -43,14 +43,14 @@ func openForm(f *form, err error) move {
 	}
 	next := move{open: f}
 	if f.filling.Resumed {
-		parts := []string{say.It("Taken up where you left it")}
+		parts := []string{"Taken up where you left it"}
 		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
-			parts = append(parts, say.F("begun %s", begun))
+			parts = append(parts, fmt.Sprintf("begun %s", begun))
 		}
 		if f.filling.Stale {
-			parts = append(parts, say.It("before the last scrape"))
+			parts = append(parts, "before the last scrape")
 		}
-		next.say = notice{warning, say.F("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
+		next.say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
 	}
 	return next
 }
@@ -78,7 +78,7 @@ func newBowForm(desk *Desk) (*form, error) {
 func toNewBow(desk *Desk, kept sheet.Kept) move {
 	next := openBench(desk, kept.ID)
 	next.swap = true
-	next.say = orderNotice(desk, kept.Bow, say.It("Saved. Enter or a digit begins the first pull."))
+	next.say = orderNotice(desk, kept.Bow, "Saved. Enter or a digit begins the first pull.")
 	return next
 }
 
@@ -86,22 +86,22 @@ func toNewBow(desk *Desk, kept sheet.Kept) move {
 func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
 	found, err := checks.Warnings(desk.Shop, bow)
 	if err != nil {
-		return notice{failing, say.F("Saved; but %s", err.Error())}
+		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
 	switch len(found) {
 	case 0:
 		return notice{saying, saved}
 	case 1:
-		return notice{warning, say.F("Saved. To think of: %s", found[0])}
+		return notice{warning, fmt.Sprintf("Saved. To think of: %s", found[0])}
 	}
-	return notice{warning, say.F("Saved. To think of: %s And %d more: f, then o.", found[0], len(found)-1)}
+	return notice{warning, fmt.Sprintf("Saved. To think of: %s And %d more: f, then o.", found[0], len(found)-1)}
 }
 
 // editForm changes a bow's description.
 func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
 	filling, err := sheet.EditForm(desk.Shop, atWork)
 	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: orderNotice(desk, kept.Bow, say.It("Saved."))}
+		return move{back: true, say: orderNotice(desk, kept.Bow, "Saved.")}
 	})
 }
 
@@ -110,7 +110,7 @@ func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error
 	bow := atWork.Story().Bow()
 	filling, err := sheet.EntryForm(desk.Shop, atWork, sh)
 	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, say.F("Saved %s: %s.", desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, kept.Event))}}
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, kept.Event))}}
 	})
 }
 
@@ -131,16 +131,16 @@ func (f *form) setText(text string) {
 }
 
 func (f *form) title() (name, what, right string) {
-	return f.filling.Of, f.sheet.Title, say.F("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
 }
 
 func (f *form) returned() error { return nil }
 
 func (f *form) idle() string {
 	if !f.filling.Drafted() {
-		return say.It("Nothing of this is in the book before it is saved.")
+		return "Nothing of this is in the book before it is saved."
 	}
-	return say.It("Each confirmed field is kept on disk.")
+	return "Each confirmed field is kept on disk."
 }
 
 // leave keeps the draft, with what is typed at the field.
@@ -181,13 +181,13 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
-		return move{say: notice{warning, say.F("That is more than a field holds; it is cut after %d letters.", mostTyped)}}, true
+		return move{say: notice{warning, fmt.Sprintf("That is more than a field holds; it is cut after %d letters.", mostTyped)}}, true
 	}
 	return move{}, true
 }
 
 func (f *form) actions() []action {
-	confirm := say.Word("next")
+	confirm := "next"
 	if f.filling.Saving() {
 		confirm = "save"
 	}
@@ -208,9 +208,9 @@ func (f *form) actions() []action {
 			off: func() string {
 				switch {
 				case !f.unsaved:
-					return say.It("ctrl+s saves it in the book")
+					return "ctrl+s saves it in the book"
 				case !f.filling.Travels():
-					return say.It("this is of no bow, and goes into the book alone")
+					return "this is of no bow, and goes into the book alone"
 				}
 				return ""
 			}, do: f.toFile},
@@ -248,9 +248,9 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
 	switch {
 	case errors.Is(err, sheet.ErrNotSaved) && f.filling.Travels():
-		return failed(say.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
+		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
 	case errors.Is(err, sheet.ErrNotSaved):
-		return failed(say.Errorf("%w. What you typed is still here: ctrl+s again", err))
+		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again", err))
 	case err != nil:
 		return failed(err)
 	}
@@ -274,9 +274,9 @@ func (f *form) toFile() move {
 	}
 	path, err := f.desk.Save(filename.Of(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
 	if err != nil {
-		return failed(say.Errorf("not written: %w. What you typed is still here", err))
+		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return move{say: notice{warning, say.F("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)}}
+	return move{say: notice{warning, fmt.Sprintf("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)}}
 }
 
 func (f *form) step(by int) {
@@ -307,7 +307,7 @@ func (f *form) throwAway() move {
 	if err := f.filling.Drop(); err != nil {
 		return failed(err)
 	}
-	return move{back: true, say: notice{saying, say.It("Thrown away; nothing was added to the book.")}}
+	return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
 }
 
 func (f *form) escape() move {
@@ -316,9 +316,9 @@ func (f *form) escape() move {
 	case err != nil:
 		return failed(err)
 	case ended && f.filling.Resumed:
-		return move{back: true, say: notice{saying, say.It("Thrown away; nothing was added to the book.")}}
+		return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
 	case ended:
 		return move{back: true}
 	}
-	return move{back: true, say: notice{warning, say.It("Kept half typed; the same form takes it up again.")}}
+	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
 }

@@ -1,12 +1,12 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session/sheet"
 	"bendbook/ui/digits"
 )
@@ -36,15 +36,15 @@ func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render("    "+say.It("was")+" ") + s.Strong.Render(was)
+		text += s.Quiet.Render("    "+"was"+" ") + s.Strong.Render(was)
 	}
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
-		text += s.Quiet.Render("    "+say.It("expected")+" ") + s.Strong.Render(expected)
+		text += s.Quiet.Render("    "+"expected"+" ") + s.Strong.Render(expected)
 	} else if q.Foretold() && f.reckoning != nil && f.reckoning() {
-		text += s.Quiet.Render("    " + say.It("expected: reckoning..."))
+		text += s.Quiet.Render("    " + "expected: reckoning...")
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    "+say.It("Enter alone:")+" ") + s.Plain.Render(plain.Line(q.Shown(q.Preset)))
+		text += s.Quiet.Render("    "+"Enter alone:"+" ") + s.Plain.Render(plain.Line(q.Preset))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -97,7 +97,7 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		at := i + 1
 		head := strings.Repeat(" ", 4)
 		if i == 1 {
-			head = say.It("was") + " "
+			head = "was" + " "
 		}
 		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
 	}
@@ -117,22 +117,22 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 		text = q.Unit + ": " + text
 	}
 	if f.instead != "" {
-		text = say.F("in place of %s, which was not taken; backspace on the empty field brings it back", plain.Line(f.instead))
+		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back", plain.Line(f.instead))
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
-		says = say.F("%s; Enter then saves", says)
+		says = fmt.Sprintf("%s; Enter then saves", says)
 	}
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), " "+say.F("FIRST: %s", says)
+		style, text = s.Caution.Reverse(true), " "+fmt.Sprintf("FIRST: %s", says)
 	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad.Reverse(true), " "+say.F("NO: %s", says)
+		style, text = s.Bad.Reverse(true), " "+fmt.Sprintf("NO: %s", says)
 	case f.verdict.State == sheet.Asked:
-		asked := say.F("SURE? %s", plain.Line(f.verdict.Says))
+		asked := fmt.Sprintf("SURE? %s", plain.Line(f.verdict.Says))
 		if f.filling.Saving() {
-			asked = say.F("SURE? %s, and save", plain.Line(f.verdict.Says))
+			asked = fmt.Sprintf("SURE? %s, and save", plain.Line(f.verdict.Says))
 		}
 		style, text = s.Caution.Reverse(true), " "+asked
 	}
@@ -154,9 +154,9 @@ func (f *form) enough() string {
 	s := f.desk.Styles
 	needed := f.sheet.Needed()
 	if len(needed) == 0 {
-		return say.F("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
+		return fmt.Sprintf("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
 	}
-	return say.F("Only needed: %s. %s saves, with the rest as usual.", s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
+	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.", s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
 }
 
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.
@@ -216,7 +216,7 @@ func (f *form) items(wide int) (items []item, current int) {
 	}
 	for i, q := range f.sheet.Questions {
 		if i == 0 || q.Group != f.sheet.Questions[i-1].Group {
-			head := was(say.It("was"))
+			head := was("was")
 			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
 		}
 		answer, given := f.sheet.Given(i)

@@ -2,12 +2,12 @@ package ui
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // The smallest window in which the screens can be used.
@@ -22,7 +22,7 @@ func (a *App) View() string {
 		return ""
 	}
 	if a.tooSmall() {
-		text := say.F("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no key counts; nothing is lost.",
+		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no key counts; nothing is lost.",
 			a.width, a.height, leastWidth, leastHeight)
 		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}
@@ -56,7 +56,7 @@ func (a *App) titleLine() string {
 	// What is spelled out takes more room, so it is spelled before it is cut.
 	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
 	if a.help {
-		right = say.It("help")
+		right = "help"
 	}
 	if what != "" {
 		what = s.Dot() + what

@@ -1,13 +1,13 @@
 package ui
 
 import (
+	"fmt"
 	"strconv"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -75,14 +75,14 @@ func (h *hold) tick() {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.atWork.Story().Bow()), say.It("drawn"), say.F("it rings after %s", session.SayHeld(h.limit))
+	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s", session.SayHeld(h.limit))
 }
 
 func (h *hold) about() string {
-	return say.It("The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it and opens the pull with the time filled in.")
+	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it and opens the pull with the time filled in."
 }
 
-func (h *hold) idle() string    { return say.It("Nothing is written before the pull is saved.") }
+func (h *hold) idle() string    { return "Nothing is written before the pull is saved." }
 func (h *hold) leave() error    { return nil }
 func (h *hold) returned() error { return nil }
 
@@ -115,17 +115,17 @@ func (h *hold) down() move {
 		return next
 	}
 	if err := model.CheckHeld(held); err != nil {
-		next.say = notice{warning, say.F("The clock ran for %s and is not filled in: %s.", session.SayHeld(held), err.Error())}
+		next.say = notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %s.", session.SayHeld(held), err.Error())}
 		return next
 	}
 	if err := f.filling.Hold(held); err != nil {
-		next.say = notice{failing, say.F("the time held, %s, is not on disk: %v", session.SayHeld(held), err)}
+		next.say = notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", session.SayHeld(held), err)}
 		return next
 	}
 	if next.say.text == "" {
-		next.say = notice{saying, say.F("Held %s; it is kept with the pull.", session.SayHeld(held))}
+		next.say = notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", session.SayHeld(held))}
 	} else {
-		next.say.text += " " + say.F("Held %s.", session.SayHeld(held))
+		next.say.text += " " + fmt.Sprintf("Held %s.", session.SayHeld(held))
 	}
 	return next
 }
@@ -134,14 +134,14 @@ func (h *hold) view(width, height int) string {
 	s := h.desk.Styles
 	held := h.held()
 	lines := []headline{
-		{label: say.It("HELD"), figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
-		{figure: say.It("DRAWN"), style: s.Strong},
+		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
+		{figure: "DRAWN", style: s.Strong},
 	}
 	if held >= h.limit {
-		lines[1] = headline{figure: say.It("LET DOWN"), style: s.Bad}
+		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
 	var below []string
-	for _, line := range wrapped(say.F("Do not hold it at full draw: read the scale, and let it down. %s", sheet.PullCaution), width, 3) {
+	for _, line := range wrapped(fmt.Sprintf("Do not hold it at full draw: read the scale, and let it down. %s", sheet.PullCaution), width, 3) {
 		below = append(below, s.Caution.Render(line))
 	}
 	return poster(s, lines, below, width, height)

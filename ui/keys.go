@@ -1,13 +1,13 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -15,9 +15,9 @@ import (
 type action struct {
 	keys []string // as tea.KeyMsg.String spells them; the first is shown
 	show string   // the key as it is shown; "" for the first of keys
-	name say.Word // a word or two, for the key line
-	long say.Word // a sentence, for the help
-	more say.Word // a sentence to go on with; "" for none
+	name string   // a word or two, for the key line
+	long string   // a sentence, for the help
+	more string   // a sentence to go on with; "" for none
 	// main says that the key stands on the key line, as far as there is room.
 	main bool
 	off  func() string // why it cannot be done now; "" or nil where it can
@@ -36,9 +36,9 @@ func (a action) why() string {
 // explained is what the help says of it.
 func (a action) explained() string {
 	if a.more == "" {
-		return a.long.String()
+		return a.long
 	}
-	return a.long.String() + " " + a.more.String()
+	return a.long + " " + a.more
 }
 
 func (a action) label() string {
@@ -52,7 +52,7 @@ func (a action) label() string {
 func (a *App) keyLine() string {
 	s := a.desk.Styles
 	if a.help {
-		return s.Quiet.Render(say.It("up and down scroll; any other key goes back"))
+		return s.Quiet.Render("up and down scroll; any other key goes back")
 	}
 	var parts []string
 	width := 0
@@ -64,10 +64,10 @@ func (a *App) keyLine() string {
 	}
 	for _, action := range a.top().actions() {
 		if action.main && action.why() == "" {
-			add(action.label(), action.name.String())
+			add(action.label(), action.name)
 		}
 	}
-	return strings.Join(append(parts, say.F("%s help", s.Accent.Render("?"))), "  ")
+	return strings.Join(append(parts, fmt.Sprintf("%s help", s.Accent.Render("?"))), "  ")
 }
 
 // helpView explains the present screen in its own words.
@@ -81,7 +81,7 @@ func (a *App) helpLines(width int) []string {
 	s := a.desk.Styles
 	const keyWidth = 13
 	lines := append(strings.Split(ansi.Wordwrap(a.top().about(), width, ""), "\n"), "")
-	for _, caution := range strings.Split(ansi.Wordwrap(session.Safety.String(), width, ""), "\n") {
+	for _, caution := range strings.Split(ansi.Wordwrap(session.Safety, width, ""), "\n") {
 		lines = append(lines, s.Caution.Render(caution))
 	}
 	lines = append(lines, "")
@@ -95,11 +95,11 @@ func (a *App) helpLines(width int) []string {
 	for _, action := range a.top().actions() {
 		text := action.explained()
 		if why := action.why(); why != "" {
-			text += " " + say.F("(Not now: %s.)", why)
+			text += " " + fmt.Sprintf("(Not now: %s.)", why)
 		}
 		explain(strings.Join(action.keys, " "), text)
 	}
-	explain("ctrl+c", say.It("Leave Bendbook from anywhere; what is half typed is kept."))
+	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return lines
 }
 

@@ -10,8 +10,8 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -144,22 +144,22 @@ func (t *planScreen) chosen() int {
 }
 
 func (t *planScreen) about() string {
-	return say.It("Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged.")
+	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged."
 }
 
 func (t *planScreen) title() (name, what, right string) {
 	right = t.of.reckoningMark()
 	if right == "" {
-		right = say.F("pass %d", t.of.reckoned.advice.Pass)
+		right = fmt.Sprintf("pass %d", t.of.reckoned.advice.Pass)
 	}
-	return session.NameOf(t.of.atWork.Story().Bow()), say.It("where to take wood"), right
+	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", right
 }
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return say.F("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
+		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
 	}
-	return say.It("Nothing of the plan is in the book before it is logged.")
+	return "Nothing of the plan is in the book before it is logged."
 }
 
 func (t *planScreen) leave() error { return nil }
@@ -197,7 +197,7 @@ func (t *planScreen) type1(text string) move {
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || len(text) > 6 {
-		return move{say: notice{warning, say.F("%q is no number of per cent; backspace takes back what was typed.", text)}}
+		return move{say: notice{warning, fmt.Sprintf("%q is no number of per cent; backspace takes back what was typed.", text)}}
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -213,7 +213,7 @@ func (t *planScreen) set(stiffness float64) move {
 		return move{}
 	}
 	if stiffness > advice.MostStiffness {
-		return move{say: notice{warning, say.F("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
+		return move{say: notice{warning, fmt.Sprintf("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
@@ -263,7 +263,7 @@ func (t *planScreen) toLimb(side model.Side) {
 func (t *planScreen) actions() []action {
 	has := func() string {
 		if t.chosen() < 0 {
-			return say.It("there is no plan")
+			return "there is no plan"
 		}
 		return ""
 	}
@@ -271,7 +271,7 @@ func (t *planScreen) actions() []action {
 	step := func(by int) func() move { return func() move { t.go1(by); return move{} } }
 	limb := func(side model.Side) func() move { return func() move { t.toLimb(side); return move{} } }
 	return []action{
-		{keys: []string{"up", "k"}, show: say.It("arrows"), name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
+		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
 		{keys: []string{"down", "j"}, name: "stretch after", long: "Choose the stretch after.", do: step(1)},
 		{keys: []string{"left", "h"}, name: "lower limb", long: "Choose the lower limb.", do: limb(model.Lower)},
 		{keys: []string{"right", "l"}, name: "upper limb", long: "Choose the upper limb.", do: limb(model.Upper)},
@@ -300,11 +300,11 @@ func (t *planScreen) actions() []action {
 // mayScrape says why a form can't be filled in from the plan.
 func (t *planScreen) mayScrape() string {
 	if t.take[t.chosen()] == 0 {
-		return say.It("nothing is to come off there")
+		return "nothing is to come off there"
 	}
 	for _, draft := range t.of.drafts {
 		if draft.Form == "scrape" {
-			return say.It("a half-typed scrape is kept; c on the bench takes it up first")
+			return "a half-typed scrape is kept; c on the bench takes it up first"
 		}
 	}
 	return ""
@@ -335,19 +335,19 @@ func (t *planScreen) logAll() move {
 	events := t.unlogged(p)
 	switch {
 	case !t.of.fresh():
-		return move{say: notice{warning, say.It("The plan is still being reckoned.")}}
+		return move{say: notice{warning, "The plan is still being reckoned."}}
 	case len(events) == 0:
-		return move{say: notice{warning, say.It("There is nothing to log: nothing is to come off, or all of it is logged.")}}
+		return move{say: notice{warning, "There is nothing to log: nothing is to come off, or all of it is logged."}}
 	case !t.asked:
 		t.asked = true
-		return move{say: notice{warning, say.N(len(events), "Log %d stretch as scraped so with the %s? d again logs it, any other key does not.",
+		return move{say: notice{warning, plain.Plural(len(events), "Log %d stretch as scraped so with the %s? d again logs it, any other key does not.",
 			"Log %d stretches as scraped so with the %s? d again logs them, any other key does not.", len(events), t.of.reckoned.advice.Tool())}}
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return move{say: notice{saying, say.N(len(events), "Saved: %d scraping. Exercise the bow, then read it.", "Saved: %d scrapings. Exercise the bow, then read it.", len(events))}}
+	return move{say: notice{saying, plain.Plural(len(events), "Saved: %d scraping. Exercise the bow, then read it.", "Saved: %d scrapings. Exercise the bow, then read it.", len(events))}}
 }
 
 // sayPlanned is what was planned for a stretch: 28 %.

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -9,7 +10,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 	"bendbook/session/advice"
 )
 
@@ -19,7 +19,7 @@ import (
 // room, what it is has no bands.
 func (t *planScreen) outcome(p advice.Plan, width int) []string {
 	if t.err != nil {
-		return lengthen(wrapped(say.F("What the bow would be can't be told: %s", t.err.Error()), width, planFoot-1), planFoot-1)
+		return lengthen(wrapped(fmt.Sprintf("What the bow would be can't be told: %s", t.err.Error()), width, planFoot-1), planFoot-1)
 	}
 	s := t.desk.Styles
 	cells := t.outcomeCells(p)
@@ -59,28 +59,28 @@ func (t *planScreen) outcomeCells(p advice.Plan) [][]string {
 	scale := bow.Weigher()
 	rule := measure.Rule{Unit: bow.Units.Length, Step: bow.Units.Length.DefaultStep() / 2}
 	weight := func(f estimate.Figure) string {
-		return say.F("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+		return fmt.Sprintf("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 	}
 	tiller := func(f estimate.Figure) string {
-		return say.F("%s (%s to %s)", rule.PrintSigned(measure.Length(f.Estimate)), rule.PrintSigned(measure.Length(f.Low)), rule.PrintSigned(measure.Length(f.High)))
+		return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(measure.Length(f.Estimate)), rule.PrintSigned(measure.Length(f.Low)), rule.PrintSigned(measure.Length(f.High)))
 	}
 	uneven := func(f estimate.Figure) string {
 		if f == (estimate.Figure{}) {
 			return "-"
 		}
-		return say.F("%.0f %% (%.0f to %.0f)", 100*f.Estimate, 100*f.Low, 100*f.High)
+		return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*f.Estimate, 100*f.Low, 100*f.High)
 	}
 	place := func(at float64) string {
 		return bow.Ruler().Short(measure.Length(at)) + " " + string(bow.Units.Length)
 	}
 	cells := [][]string{
-		{"", say.It("now"), say.It("after"), say.It("wanted")},
-		{say.F("at %s", place(p.Wanted.Draw)), weight(t.now.Weight), weight(t.after.Weight),
-			say.F("%s to %s", scale.Print(measure.Force(p.Wanted.Least())), scale.WithUnit(measure.Force(p.Wanted.Most())))},
-		{say.F("u-l at %s", place(p.Wanted.TillerAt)), tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
+		{"", "now", "after", "wanted"},
+		{fmt.Sprintf("at %s", place(p.Wanted.Draw)), weight(t.now.Weight), weight(t.after.Weight),
+			fmt.Sprintf("%s to %s", scale.Print(measure.Force(p.Wanted.Least())), scale.WithUnit(measure.Force(p.Wanted.Most())))},
+		{fmt.Sprintf("u-l at %s", place(p.Wanted.TillerAt)), tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		cells = append(cells, []string{say.F("uneven, %s", side), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), say.It("little")})
+		cells = append(cells, []string{fmt.Sprintf("uneven, %s", side), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), "little"})
 	}
 	return cells
 }
@@ -92,7 +92,7 @@ func (t *planScreen) warning(p advice.Plan, width int) string {
 	least := bow.Weigher().WithUnit(measure.Force(p.Wanted.Least()))
 	switch chance := t.after.ChanceUnder; {
 	case chance > plan.MostChance && len(t.cuts(p)) > 0:
-		return s.Bad.Render(ansi.Truncate(say.F("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
+		return s.Bad.Render(ansi.Truncate(fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
 	}
 	text := t.of.reckoned.advice.SayWanted(false)
 	if ansi.StringWidth(text) > width {

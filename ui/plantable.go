@@ -8,7 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session/advice"
 )
 
@@ -39,7 +38,7 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 		places[i] = t.between(r.from, r.to)
 		first = max(first, ansi.StringWidth(places[i]))
 	}
-	head := right("", first) + table.head(say.It("lower")) + table.head(say.It("upper"))
+	head := right("", first) + table.head("lower") + table.head("upper")
 	b := block{width: ansi.StringWidth(head), lines: []string{t.desk.Styles.Quiet.Render(head)}}
 	for i := range t.rows {
 		line := right(places[i], first)
@@ -55,9 +54,9 @@ func (t *planScreen) table(p advice.Plan, width int) block {
 func (t planTable) head(limb string) string {
 	head := right(limb+", %", cutCells)
 	if t.wide {
-		depth := say.It("depth%")
+		depth := "depth%"
 		if t.measured {
-			depth = say.It("depth")
+			depth = "depth"
 		}
 		head += right(depth, depthCells)
 	}

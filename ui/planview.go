@@ -11,7 +11,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 	"bendbook/session/advice"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -27,9 +26,9 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 		return nil
 	}
 	line := strings.TrimSuffix(p.Line, ".")
-	text := say.F("%s; g: the whole plan", line)
+	text := fmt.Sprintf("%s; g: the whole plan", line)
 	if ansi.StringWidth(text) > width {
-		text = say.F("%s; g: plan", line)
+		text = fmt.Sprintf("%s; g: plan", line)
 	}
 	lines := wrapped(text, width, 2)
 	style := verdictStyle(s, p)
@@ -65,7 +64,7 @@ func (t *planScreen) view(width, height int) string {
 	if !ok {
 		text := t.of.reckoned.advice.NoPlan
 		if !t.of.fresh() {
-			text = say.It("The plan is being reckoned.")
+			text = "The plan is being reckoned."
 		}
 		var lines []string
 		for _, line := range wrapped(text, max(10, width-4), 6) {
@@ -121,7 +120,7 @@ func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 	if ansi.StringWidth(caption) > width {
 		caption = planLegend(s, " ")
 	}
-	if unit := "  " + say.F("bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+	if unit := "  " + fmt.Sprintf("bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
 	off := t.offPlot(p, width, max(4, (height-1)*2/5))
@@ -142,7 +141,7 @@ func planPens(s look.Styles) (after, aim, now look.Pen) {
 func planLegend(s look.Styles, between string) string {
 	after, aim, now := planPens(s)
 	return strings.Join([]string{
-		say.F("%s now", drawn(now).Key(s.ASCII)), say.F("%s after", drawn(after).Key(s.ASCII)), say.F("%s aim", drawn(aim).Key(s.ASCII)),
+		fmt.Sprintf("%s now", drawn(now).Key(s.ASCII)), fmt.Sprintf("%s after", drawn(after).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)),
 	}, between)
 }
 
@@ -239,19 +238,19 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	place := say.F("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
-	off, brief := say.It("nothing comes off"), say.It("nothing comes off")
+	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.reckoned.advice
 		depth := says.SayDepth(says.RemovalOf(c))
-		off, brief = say.F("%s %% of the stiffness, %s", t.perCent(j), depth), say.F("%s %%, %s", t.perCent(j), depth)
+		off, brief = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth), fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
 	}
 	planned := ""
 	switch {
 	case p.Logged[j]:
-		planned = "; " + say.It("logged")
+		planned = "; " + "logged"
 	case t.take[j] != t.planned[j]:
-		planned = "; " + say.F("planned %s", t.sayPlanned(j))
+		planned = "; " + fmt.Sprintf("planned %s", t.sayPlanned(j))
 	}
 	where := place + " " + off + planned
 	if ansi.StringWidth(where) > width {

@@ -8,7 +8,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -170,12 +170,12 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 func (r *rack) actions() []action {
 	needsBow := func() string {
 		if r.chosenID() == "" {
-			return say.It("there is no bow here")
+			return "there is no bow here"
 		}
 		return ""
 	}
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
-	aside := say.Word("set aside")
+	aside := "set aside"
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
@@ -193,7 +193,7 @@ func (r *rack) actions() []action {
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
 			if r.seek.Value() == "" {
-				return say.It("all bows are shown")
+				return "all bows are shown"
 			}
 			return ""
 		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
@@ -250,7 +250,7 @@ func (r *rack) pick() move {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
 	r.move(1)
-	return move{say: notice{saying, say.N(len(r.picked), "%d bow is picked; c sets them side by side.", "%d bows are picked; c sets them side by side.", len(r.picked))}}
+	return move{say: notice{saying, plain.Plural(len(r.picked), "%d bow is picked; c sets them side by side.", "%d bows are picked; c sets them side by side.", len(r.picked))}}
 }
 
 func (r *rack) compare() move {

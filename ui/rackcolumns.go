@@ -1,12 +1,12 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -31,13 +31,13 @@ func (t rackTable) row(text func(rackColumn) string) string {
 func rackColumns(width int) rackTable {
 	const leastName = 18
 	all := rackTable{
-		{say.It("bow"), leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
-		{say.It("due"), 10, (*rack).sayDue},
-		{say.It("stage"), 17, func(_ *rack, row session.Row) string { return session.SayStage(row.Stage) }},
-		{say.It("so far"), 14, func(_ *rack, row session.Row) string { return soFar(row) }},
-		{say.It("order"), orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
-		{say.It("last"), 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
-		{say.It("waits for"), 24, func(_ *rack, row session.Row) string { return row.Waits }},
+		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
+		{"due", 10, (*rack).sayDue},
+		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
+		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
+		{"order", orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
+		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
+		{"waits for", 24, func(_ *rack, row session.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
 	shown := all[:1]
@@ -57,7 +57,7 @@ func soFar(row session.Row) string {
 	if !ok {
 		return ""
 	}
-	return say.F("%s at %s", row.Bow.Weigher().WithUnit(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
+	return fmt.Sprintf("%s at %s", row.Bow.Weigher().WithUnit(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
 }
 
 // ordered is the ordered weight and draw.
@@ -68,7 +68,7 @@ func ordered(bow model.Bow) string {
 	}
 	text := session.SayOrdered(bow, weight)
 	if draw, known := bow.Order.Draw.Get(); known {
-		if at := " " + say.F("at %s", bow.Ruler().Short(draw)); len(text)+len(at) <= orderWidth {
+		if at := " " + fmt.Sprintf("at %s", bow.Ruler().Short(draw)); len(text)+len(at) <= orderWidth {
 			text += at
 		}
 	}
@@ -101,14 +101,14 @@ func (r *rack) sayDue(row session.Row) string {
 	case !ok:
 		return ""
 	case days < 0:
-		return say.F("LATE %d d", -days)
+		return fmt.Sprintf("LATE %d d", -days)
 	}
 	text := r.desk.dates().ReprintShort(string(row.Bow.Order.Due))
 	switch {
 	case days == 0:
-		text = say.It("today")
+		text = "today"
 	case days <= 14:
-		text = say.F("in %d d", days)
+		text = fmt.Sprintf("in %d d", days)
 	}
 	if row.Misses(r.desk.Place) > 0 {
 		// Of the year its end will do, or nothing where the day stands in words.
@@ -127,9 +127,9 @@ func (r *rack) sayDay(at time.Time) string {
 	now := r.desk.Shop.Now()
 	switch day(at) {
 	case day(now):
-		return say.It("today")
+		return "today"
 	case day(now.AddDate(0, 0, -1)):
-		return say.It("yesterday")
+		return "yesterday"
 	}
 	return day(at)
 }

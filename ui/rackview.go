@@ -1,11 +1,11 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -18,47 +18,47 @@ func (r *rack) greeting() notice {
 		return notice{failing, r.trouble.Error()}
 	}
 	if half, err := r.desk.Shop.HalfTyped(""); err == nil && half {
-		return notice{warning, say.It("A new bow is half typed: n takes it up again.")}
+		return notice{warning, "A new bow is half typed: n takes it up again."}
 	}
 	if row, ok := r.board.FirstHalfTyped(); ok {
-		return notice{warning, say.F("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
+		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
 	}
 	return notice{}
 }
 
 func (r *rack) about() string {
-	return say.It("The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one.")
+	return "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one."
 }
 
 func (r *rack) title() (name, what, right string) {
 	if unread := r.board.Unread(); unread > 0 {
-		return "Bendbook", say.It("the rack"), sayUnread(unread)
+		return "Bendbook", "the rack", sayUnread(unread)
 	}
 	var parts []string
 	if r.late > 0 {
-		parts = append(parts, say.F("%d late", r.late))
+		parts = append(parts, fmt.Sprintf("%d late", r.late))
 	}
 	if missing := r.board.Missing(); missing > 0 {
-		parts = append(parts, say.F("%d not in time", missing))
+		parts = append(parts, fmt.Sprintf("%d not in time", missing))
 	}
-	parts = append(parts, say.F("%d in hand, %d in the book", r.inHand, r.board.Len()))
-	return "Bendbook", say.It("the rack"), strings.Join(parts, ", ")
+	parts = append(parts, fmt.Sprintf("%d in hand, %d in the book", r.inHand, r.board.Len()))
+	return "Bendbook", "the rack", strings.Join(parts, ", ")
 }
 
 // sayUnread says how much of the book is still to be read.
-func sayUnread(n int) string { return say.F("reading the book, %d to come", n) }
+func sayUnread(n int) string { return fmt.Sprintf("reading the book, %d to come", n) }
 
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.board.Len() == 0 && r.board.Unread() > 0 {
-		return say.It("\n  Reading the book...")
+		return "\n  Reading the book..."
 	}
 	if r.empty() {
-		return say.F("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
+		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
-		lines = append(lines, s.Accent.Render(say.It("find:")+" ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
+		lines = append(lines, s.Accent.Render("find:"+" ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
 	}
 	columns := rackColumns(width)
 	lines = append(lines, s.Quiet.Render("  "+columns.row(func(c rackColumn) string { return c.head })))
@@ -76,7 +76,7 @@ func (r *rack) view(width, height int) string {
 		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
-			lines = append(lines, s.Quiet.Render("  "+say.It("not in hand")))
+			lines = append(lines, s.Quiet.Render("  "+"not in hand"))
 		}
 		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
 			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))
@@ -99,14 +99,14 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	waits := ""
 	if chosen.Waits != "" {
-		waits = say.F("waits for: %s", chosen.Waits)
+		waits = fmt.Sprintf("waits for: %s", chosen.Waits)
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = say.F("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(say.F("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
+		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
 	}
 	if chosen.Damage != nil {
 		waits = plain.Line(chosen.Damage.Error())

@@ -128,7 +128,7 @@ func keyTables(t *testing.T) string {
 			}
 			what := action.explained()
 			if heading := table.leads[action.keys[0]]; heading != "" {
-				what = "**" + heading + "** (" + action.name.String() + "): " + what
+				what = "**" + heading + "** (" + action.name + "): " + what
 			}
 			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), what)
 		}

@@ -7,7 +7,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
@@ -141,9 +140,9 @@ func (b *bench) reckoningMark() string {
 	case b.fresh():
 		return ""
 	case b.reckoned.told == 0:
-		return say.It("reckoning...")
+		return "reckoning..."
 	}
-	return say.It("of before the last entry; reckoning...")
+	return "of before the last entry; reckoning..."
 }
 
 // entry is the form of a sheet that adds an entry, with what the readings foretell, once that is reckoned.

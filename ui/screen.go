@@ -1,9 +1,9 @@
 package ui
 
 import (
-	tea "github.com/charmbracelet/bubbletea"
+	"fmt"
 
-	"bendbook/model/say"
+	tea "github.com/charmbracelet/bubbletea"
 )
 
 // screen is one of the app's pictures.
@@ -60,8 +60,8 @@ const (
 	failing                   // something could not be done
 )
 
-func said(format say.Word, args ...any) move {
-	return move{say: notice{saying, say.F(format, args...)}}
+func said(format string, args ...any) move {
+	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
 func failed(err error) move { return move{say: notice{failing, err.Error()}} }

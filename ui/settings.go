@@ -2,6 +2,7 @@ package ui
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -9,7 +10,6 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session/sheet"
 )
 
@@ -25,7 +25,7 @@ type settingsScreen struct {
 func openSettings(desk *Desk) move {
 	s := &settingsScreen{desk: desk}
 	if err := s.returned(); err != nil {
-		return failed(say.Errorf("%w; bendbook settings --set takes others", err))
+		return failed(fmt.Errorf("%w; bendbook settings --set takes others", err))
 	}
 	return move{open: s}
 }
@@ -45,7 +45,7 @@ func (d *settingsScreen) step(by int) { d.at = max(0, min(d.at+by, len(d.all)-1)
 func (d *settingsScreen) chosen() sheet.Setting { return d.all[d.at] }
 
 func (d *settingsScreen) about() string {
-	return say.It("How the shop works: each setting, what it means, and what it is to begin with. A star marks what is the shop's own.")
+	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks what is the shop's own."
 }
 
 func (d *settingsScreen) title() (name, what, right string) {
@@ -55,13 +55,13 @@ func (d *settingsScreen) title() (name, what, right string) {
 			own++
 		}
 	}
-	return "Bendbook", say.It("the shop's settings"), say.F("%d of %d the shop's own", own, len(d.all))
+	return "Bendbook", "the shop's settings", fmt.Sprintf("%d of %d the shop's own", own, len(d.all))
 }
 
 func (d *settingsScreen) actions() []action {
 	listed := func() string {
 		if d.chosen().List == "" {
-			return say.It("only stages and lines of the card can be added, left out and moved")
+			return "only stages and lines of the card can be added, left out and moved"
 		}
 		return d.desk.mayWrite()
 	}
@@ -72,9 +72,9 @@ func (d *settingsScreen) actions() []action {
 		{keys: []string{"u"}, name: "as usual", main: true, off: func() string {
 			switch {
 			case d.chosen().List != "":
-				return say.It("a stage or a line of the card is changed, added or left out")
+				return "a stage or a line of the card is changed, added or left out"
 			case d.chosen().Usual:
-				return say.It("it is as usual")
+				return "it is as usual"
 			}
 			return d.desk.mayWrite()
 		}, long: "Set the chosen setting to what it is to begin with.", do: func() move { return d.keep(d.chosen().AsUsual) }},
@@ -96,13 +96,13 @@ func (d *settingsScreen) actions() []action {
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
 	return openForm(showForm(d.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, say.It("Saved. The settings before stay in the book.")}}
+		return move{back: true, say: notice{saying, "Saved. The settings before stay in the book."}}
 	}))
 }
 
 func (d *settingsScreen) keep(s finish.Settings) move {
 	if err := d.desk.Shop.KeepSettings(s); err != nil {
-		return failed(say.Errorf("not saved: %w", err))
+		return failed(fmt.Errorf("not saved: %w", err))
 	}
 	if err := d.returned(); err != nil {
 		return failed(err)
@@ -114,7 +114,7 @@ func (d *settingsScreen) leaveOut() move {
 	c := d.chosen()
 	s, err := c.List.Remove(d.kept, c.Place)
 	if err != nil {
-		return move{say: notice{warning, say.F("It stays: %s.", err.Error())}}
+		return move{say: notice{warning, fmt.Sprintf("It stays: %s.", err.Error())}}
 	}
 	return d.keep(s)
 }
@@ -123,7 +123,7 @@ func (d *settingsScreen) shift(by int) move {
 	c := d.chosen()
 	s, err := c.List.Move(d.kept, c.Place, c.Place+by)
 	if err != nil {
-		return move{say: notice{warning, say.F("It stays: %s.", err.Error())}}
+		return move{say: notice{warning, fmt.Sprintf("It stays: %s.", err.Error())}}
 	}
 	next := d.keep(s)
 	if to := d.at + by; to >= 0 && to < len(d.all) && d.all[to].List == c.List {
@@ -139,7 +139,7 @@ func (d *settingsScreen) write() move {
 	}
 	path, err := d.desk.Save("shop.json", doc)
 	if err != nil {
-		return failed(say.Errorf("not written: %w", err))
+		return failed(fmt.Errorf("not written: %w", err))
 	}
 	return said("Written to %s.", path)
 }
@@ -175,11 +175,11 @@ func (d *settingsScreen) view(width, height int) string {
 func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}
-	value := wrapped(plain.Line(cmp.Or(c.Value, say.It("nothing"))), width, 2)
+	value := wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)
 	means := wrapped(c.Means, width, settingLines)
-	begin := say.F("To begin with: %s.", c.Source)
+	begin := fmt.Sprintf("To begin with: %s.", c.Source)
 	if !c.Usual {
-		begin = say.F("* the shop's own; to begin with: %s.", c.Source)
+		begin = fmt.Sprintf("* the shop's own; to begin with: %s.", c.Source)
 	}
 	lines = append(lines, value...)
 	for _, line := range slices.Concat(means, []string{ansi.Truncate(begin, width, "~")}) {

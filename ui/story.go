@@ -8,7 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/ui/graph"
 )
@@ -52,11 +52,11 @@ func (t *storyScreen) look() {
 }
 
 func (t *storyScreen) about() string {
-	return say.It("The bow's story: what each pass took off, and what that did. Two passes stand side by side.")
+	return "The bow's story: what each pass took off, and what that did. Two passes stand side by side."
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), say.It("the story"), say.N(len(t.story.Passes), "%d pass", "%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass", "%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) actions() []action {
@@ -125,16 +125,16 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
 	draw, hasDraw := t.draw.Get()
-	weightHead := say.It("weight")
+	weightHead := "weight"
 	if hasDraw {
-		weightHead = say.F("at %s %s", bow.Ruler().Short(draw), string(bow.Units.Length))
+		weightHead = fmt.Sprintf("at %s %s", bow.Ruler().Short(draw), string(bow.Units.Length))
 	}
-	tillerHead := say.F("u - l at %s", bow.Ruler().Short(session.TillerAt(bow)))
+	tillerHead := fmt.Sprintf("u - l at %s", bow.Ruler().Short(session.TillerAt(bow)))
 	const number, peak, longest = 7, 11, 17
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  "+say.It("pass"), say.It("taken off"), weightHead, say.It("longest pull"), tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull", tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""
@@ -211,14 +211,14 @@ func (t *storyScreen) told(width, height int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
 	pass := t.story.Passes[t.at]
-	taken := say.It("nothing taken off")
+	taken := "nothing taken off"
 	if len(pass.Scrapes) > 0 {
-		taken = say.F("took off %s", sayTaken(bow, pass))
+		taken = fmt.Sprintf("took off %s", sayTaken(bow, pass))
 	}
 	if pass.Exercised > 0 {
-		taken += "; " + say.F("exercised %d", pass.Exercised)
+		taken += "; " + fmt.Sprintf("exercised %d", pass.Exercised)
 	}
-	lines := wrapped(say.F("Pass %d: %s.", t.at, taken), width, max(1, height-1))
+	lines := wrapped(fmt.Sprintf("Pass %d: %s.", t.at, taken), width, max(1, height-1))
 	for _, line := range t.story.LinesOf(pass) {
 		switch line.Entry.What.(type) {
 		case model.Note, model.Finish, model.Edit, model.Rack:
@@ -228,7 +228,7 @@ func (t *storyScreen) told(width, height int) []string {
 		}
 	}
 	if len(lines) > height {
-		lines = append(lines[:height-1], s.Quiet.Render(say.It("and more: e on the bench lists all")))
+		lines = append(lines[:height-1], s.Quiet.Render("and more: e on the bench lists all"))
 	}
 	return lengthen(lines, height)
 }
@@ -237,7 +237,7 @@ func (t *storyScreen) told(width, height int) []string {
 func (t *storyScreen) sideBySide(width, height int) []string {
 	s := t.desk.Styles
 	if len(t.poses) == 0 || height < 4 {
-		return []string{s.Quiet.Render(say.It("No stations were read in this pass."))}
+		return []string{s.Quiet.Render("No stations were read in this pass.")}
 	}
 	pose := t.poses[t.pose]
 	bow := t.story.Bow()
@@ -253,7 +253,7 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	for _, pass := range passes {
 		p := t.picture(pass, pose, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
-		head := s.Strong.Render(say.F("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
+		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
 	}
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
@@ -296,7 +296,7 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 			step = max(step, 1+ansi.StringWidth(changeOf(side, at.Index[side]))) // +2 13/16 and a blank
 		}
 	}
-	head := right(say.It("at"), first) + right(say.It("lower"), reading) + right(say.It("change"), step) + right(say.It("upper"), reading) + right(say.It("change"), step)
+	head := right("at", first) + right("lower", reading) + right("change", step) + right("upper", reading) + right("change", step)
 	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
 	for _, at := range session.Stations(bow) {
 		line := right(bow.Ruler().Short(at.At), first)

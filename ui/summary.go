@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -10,7 +11,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/filename"
@@ -86,13 +86,13 @@ func (m *summaryScreen) load() (doc summary.Document, raw string) {
 	doc = m.document()
 	switch {
 	case m.tally():
-		raw = page.TallySheet.String() + "\n\n" + say.It("w writes it, as a page for A4 or Letter.")
+		raw = page.TallySheet + "\n\n" + "w writes it, as a page for A4 or Letter."
 	case m.forms[m.form].Name == "html":
-		raw = say.F("One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n%s", doc.TextIn(min(m.page.Width, 72)))
+		raw = fmt.Sprintf("One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n%s", doc.TextIn(min(m.page.Width, 72)))
 	case m.forms[m.form].Name != "text":
 		text, err := m.text()
 		if err != nil {
-			text = say.F("It cannot be shown: %s", err.Error())
+			text = fmt.Sprintf("It cannot be shown: %s", err.Error())
 		}
 		// A table and JSON hold the maker's text as it is in the book.
 		var shown []string
@@ -140,21 +140,21 @@ func (m *summaryScreen) wrap(width int) {
 }
 
 func (m *summaryScreen) about() string {
-	return say.It("The summary of a session or of the whole bow, to read, or to write to a file and send.")
+	return "The summary of a session or of the whole bow, to read, or to write to a file and send."
 }
 
 func (m *summaryScreen) title() (name, what, right string) {
 	if m.tally() {
-		return session.NameOf(m.story.Bow()), say.It("tally sheet"), say.It("to print")
+		return session.NameOf(m.story.Bow()), "tally sheet", "to print"
 	}
-	return session.NameOf(m.story.Bow()), say.F("summary of %s", m.which()), m.forms[m.form].Says
+	return session.NameOf(m.story.Bow()), fmt.Sprintf("summary of %s", m.which()), m.forms[m.form].Says
 }
 
 func (m *summaryScreen) which() string {
 	if m.number == 0 {
-		return say.It("the whole bow")
+		return "the whole bow"
 	}
-	return say.F("session %d of %d", m.number, len(m.story.Sessions))
+	return fmt.Sprintf("session %d of %d", m.number, len(m.story.Sessions))
 }
 
 func (m *summaryScreen) actions() []action {
@@ -188,7 +188,7 @@ func (m *summaryScreen) actions() []action {
 // save writes a file of the text that was made for it.
 func (m *summaryScreen) save(text string, err error) notice {
 	fail := func(err error) notice {
-		return notice{failing, say.Errorf("the summary was not written: %w", err).Error()}
+		return notice{failing, fmt.Errorf("the summary was not written: %w", err).Error()}
 	}
 	if err != nil {
 		return fail(err)
@@ -201,7 +201,7 @@ func (m *summaryScreen) save(text string, err error) notice {
 	if err != nil {
 		return fail(err)
 	}
-	return notice{saying, say.F("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
+	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
 }
 
 // fit implements scroller.
@@ -215,7 +215,7 @@ func (m *summaryScreen) fit(width, height int) {
 
 func (m *summaryScreen) view(int, int) string {
 	if m.told != m.asked {
-		return say.It("\n  Working it out...")
+		return "\n  Working it out..."
 	}
 	return m.page.View()
 }

@@ -2,13 +2,13 @@ package ui
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/date"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -82,7 +82,7 @@ func (d *todayScreen) take(board *session.Board, rows []session.Row) {
 }
 
 func (d *todayScreen) about() string {
-	return say.It("What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised.")
+	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised."
 }
 
 func (d *todayScreen) title() (name, what, right string) {
@@ -94,15 +94,15 @@ func (d *todayScreen) title() (name, what, right string) {
 		}
 	}
 	if d.unread > 0 {
-		return "Bendbook", say.It("what can be done"), sayUnread(d.unread)
+		return "Bendbook", "what can be done", sayUnread(d.unread)
 	}
-	return "Bendbook", say.It("what can be done"), say.F("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
+	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
 	needsBow := func() string {
 		if len(d.rows) == 0 {
-			return say.It("no bow is in hand")
+			return "no bow is in hand"
 		}
 		return ""
 	}
@@ -164,9 +164,9 @@ func (d *todayScreen) view(width, height int) string {
 	s := d.desk.Styles
 	switch {
 	case !d.read:
-		return say.It("\n  Reading the rack...")
+		return "\n  Reading the rack..."
 	case len(d.rows) == 0:
-		return say.It("\n  No bow is in hand.")
+		return "\n  No bow is in hand."
 	}
 	now := d.desk.Shop.Now().In(d.desk.Place)
 	const narrow = 74 // under which there is no room for the time from which something can be done
@@ -182,7 +182,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		return row(append(slices.Clone(widths[:2]), 14, 10, 10), bow, waits, from, earliest, due)
 	}
-	lines := []string{s.Quiet.Render("  " + cells(say.It("bow"), say.It("waits for"), say.It("from"), say.It("earliest"), say.It("due")))}
+	lines := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
 	room := height - 2
 	first := max(0, min(d.at-room/2, len(d.rows)-room))
 	waiting := false
@@ -190,9 +190,9 @@ func (d *todayScreen) view(width, height int) string {
 		r := d.rows[i]
 		if !r.Today && !waiting {
 			waiting = true
-			lines = append(lines, s.Quiet.Render("  "+say.It("not today")))
+			lines = append(lines, s.Quiet.Render("  "+"not today"))
 		}
-		from := say.It("now")
+		from := "now"
 		if r.From.After(now) {
 			from = session.SayUntil(r.From, now, d.desk.dates())
 		}
@@ -201,7 +201,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		due := d.desk.dates().ReprintShort(string(r.Bow.Order.Due))
 		if days := r.Misses(d.desk.Place); days > 0 {
-			due = say.F("%d d LATE", days)
+			due = fmt.Sprintf("%d d LATE", days)
 		}
 		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
 	}

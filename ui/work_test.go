@@ -210,7 +210,7 @@ func TestKeysAreDistinctAndExplained(t *testing.T) {
 				}
 				seen = append(seen, key)
 			}
-			if !strings.HasSuffix(string(action.long), ".") || action.name == "" || action.do == nil {
+			if !strings.HasSuffix(action.long, ".") || action.name == "" || action.do == nil {
 				t.Errorf("%s: the key %v is not explained", name, action.keys)
 			}
 		}

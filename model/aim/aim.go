@@ -6,11 +6,11 @@
 package aim
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
-
-	"bendbook/model/say"
 )
 
 // The names of aims as a record spells them. [Usual] stands where none was chosen.
@@ -38,10 +38,10 @@ func LikeBow(name string) (bow string, ok bool) {
 }
 
 // ErrName is for a name that is no aim's of this package, also for the shape of another bow, which only [Shape] makes.
-var ErrName = say.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
+var ErrName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
 // ErrShape is for a shape that is none: places that don't rise, or bend that is not positive.
-var ErrShape = say.Error("must be bends above 0 at rising places of the limb")
+var ErrShape = errors.New("must be bends above 0 at rising places of the limb")
 
 // An Aim is a wanted distribution of bend. The zero Aim is the full compass.
 type Aim struct {
@@ -58,7 +58,7 @@ func Named(name string) (Aim, error) {
 	case slices.Contains(Names(), name):
 		return Aim{name: name}, nil
 	}
-	return Aim{}, say.Errorf("aim %q: %w", name, ErrName)
+	return Aim{}, fmt.Errorf("aim %q: %w", name, ErrName)
 }
 
 // Shape is the aim to bend as another bow does: its bend at places of its limb, rising shares from 0 to 1, linear

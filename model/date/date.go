@@ -3,12 +3,11 @@
 package date
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 	"time"
-
-	"bendbook/model/say"
 )
 
 // Order is the order in which a day is written.
@@ -43,14 +42,14 @@ func (o Order) Short(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
-// monthWord is a month in three letters, or as a tongue shortens it.
-func monthWord(month time.Month) say.Word {
-	return [...]say.Word{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[month-time.January]
+// monthWord is a month in three letters.
+func monthWord(month time.Month) string {
+	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[month-time.January]
 }
 
 // Weekday is the day of the week, shortened.
-func Weekday(t time.Time) say.Word {
-	return [...]say.Word{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[t.Weekday()]
+func Weekday(t time.Time) string {
+	return [...]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[t.Weekday()]
 }
 
 // PrintTime is the day of t with hours and minutes.
@@ -71,7 +70,7 @@ func reprint(day string, print func(time.Time) string) string {
 }
 
 // ErrNoDay is wrapped by every failure to read a day.
-var ErrNoDay = say.Error("no day")
+var ErrNoDay = errors.New("no day")
 
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its letters or its number, and the
 // year, which may be left out for the day of that name nearest to now: 1 Feb 2027, 1 feb, 1.2.2027, 1/2/27. With ISO, numbers alone
@@ -81,7 +80,7 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
 		return t, nil
 	}
-	fail := say.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
+	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
 		return time.Time{}, fail
@@ -151,14 +150,9 @@ func exact(year int, month time.Month, day int, fail error) (time.Time, error) {
 	return t, nil
 }
 
-// monthOf is the month that a word of three letters or more begins, or that a tongue shortens so.
+// monthOf is the month that a word of three letters or more begins.
 func monthOf(word string) (time.Month, bool) {
 	word = strings.ToLower(word)
-	for m := time.January; m <= time.December; m++ {
-		if strings.TrimSuffix(strings.ToLower(monthWord(m).String()), ".") == word {
-			return m, true
-		}
-	}
 	if len(word) < 3 {
 		return 0, false
 	}
@@ -176,7 +170,7 @@ func (o Order) likes(now time.Time) string {
 		now = time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	}
 	if o == DayFirst || o == MonthFirst {
-		return say.F("%s or %s", o.Print(now), now.Format(time.DateOnly))
+		return fmt.Sprintf("%s or %s", o.Print(now), now.Format(time.DateOnly))
 	}
 	return now.Format(time.DateOnly)
 }

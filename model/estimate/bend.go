@@ -1,11 +1,11 @@
 package estimate
 
 import (
+	"fmt"
 	"math"
 
 	"bendbook/model"
 	"bendbook/model/aim"
-	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -95,7 +95,7 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*course, error) {
 		return nil, err
 	}
 	if err := p.draw(draw); err != nil {
-		return nil, say.Errorf("drawn %.4g: %w", draw, err)
+		return nil, fmt.Errorf("drawn %.4g: %w", draw, err)
 	}
 	for s := range c.limbs {
 		l, length := &c.limbs[s], st.bow.Limbs[s].Length

@@ -1,19 +1,19 @@
 package estimate
 
 import (
+	"errors"
+	"fmt"
 	"math"
-
-	"bendbook/model/say"
 )
 
 // What can be wrong. Every error of this package wraps one of these.
 var (
 	// ErrInput: the bow or a reading has no sense.
-	ErrInput = say.Error("bad input")
+	ErrInput = errors.New("bad input")
 	// ErrUnsolved: no strung bow could be found near the estimate; the error names why.
-	ErrUnsolved = say.Error("the estimated bow can't be strung")
+	ErrUnsolved = errors.New("the estimated bow can't be strung")
 	// ErrDraw: a draw is out of reach of the estimated bow.
-	ErrDraw = say.Error("the draw is out of reach")
+	ErrDraw = errors.New("the draw is out of reach")
 )
 
 // The usual errors of readings (1 sd), by common practice: a rule held by hand reads to 1/32 in, a feeler
@@ -57,21 +57,21 @@ func rounded(sd, step float64) float64 { return math.Sqrt(sd*sd + step*step/12) 
 // check refuses a bow that is not one.
 func (b Bow) check() error {
 	if !(b.Handle >= 0) || math.IsInf(b.Handle, 0) {
-		return say.Errorf("handle %v: %w", b.Handle, ErrInput)
+		return fmt.Errorf("handle %v: %w", b.Handle, ErrInput)
 	}
 	for _, l := range b.Limbs {
 		if !(l.Length > 0) || math.IsInf(l.Length, 0) {
-			return say.Errorf("limb of length %v: %w", l.Length, ErrInput)
+			return fmt.Errorf("limb of length %v: %w", l.Length, ErrInput)
 		}
 	}
 	e := b.Errors
 	for _, v := range [...]float64{e.Line, e.Block, e.Peak, e.Brace, e.String} {
 		if !(v > 0) || math.IsInf(v, 0) {
-			return say.Errorf("error of readings %v: %w", v, ErrInput)
+			return fmt.Errorf("error of readings %v: %w", v, ErrInput)
 		}
 	}
 	if !(e.Tilt >= 0) || math.IsInf(e.Tilt, 0) {
-		return say.Errorf("tilt %v: %w", e.Tilt, ErrInput)
+		return fmt.Errorf("tilt %v: %w", e.Tilt, ErrInput)
 	}
 	return nil
 }

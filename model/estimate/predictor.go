@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"bendbook/model"
-	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -105,7 +104,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	}
 	for _, r := range m.rows {
 		if math.IsNaN(r.value) || math.IsInf(r.value, 0) || math.IsNaN(r.where.Draw) || math.IsInf(r.where.Draw, 0) {
-			return nil, say.Errorf("a reading of %v: %w", r.value, ErrInput)
+			return nil, fmt.Errorf("a reading of %v: %w", r.value, ErrInput)
 		}
 		r.slope = make([]float64, m.values())
 	}
@@ -127,7 +126,7 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 	switch {
 	case h.Long:
 		if !(h.Length > 0) {
-			return say.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
+			return fmt.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
 		}
 		u.value = m.extra(h.Length, e.String)
 	case lasting:
@@ -200,7 +199,7 @@ const rounding = 1e-9
 
 func (m *predictor) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
 	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
-		return say.Errorf("station at %v: %w", w.At, ErrInput)
+		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
 	}
 	places := h.limb(g, w.Side)
 	m.add(g, &row{where: w, value: value, sd: sd, tilt: tilt}, len(places.At))

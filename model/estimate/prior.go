@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
-	"bendbook/model/say"
 	"bendbook/model/section"
 	"bendbook/model/strung"
 )
@@ -94,7 +93,7 @@ func (b Bow) Prior() (State, error) {
 	cov.SetSym(f.brace(), f.brace(), braceError*braceError)
 	g, ok := from(mean, cov)
 	if !ok {
-		return State{}, say.Errorf("prior is not positive: %w", ErrInput)
+		return State{}, fmt.Errorf("prior is not positive: %w", ErrInput)
 	}
 	return State{bow: b, frame: f, g: g, unread: g}, nil
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bendbook/model"
-	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -65,7 +64,7 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	t := &Trial{st: st, draw: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
 	for _, s := range stretches {
 		if !(s.From < s.To) {
-			return nil, say.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
+			return nil, fmt.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
 		}
 		cover1 := make([]float64, knotsPerLimb)
 		for i := range cover1 {

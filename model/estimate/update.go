@@ -2,11 +2,10 @@ package estimate
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
-
-	"bendbook/model/say"
 )
 
 const (
@@ -187,7 +186,7 @@ func (f *fit) run() error {
 		return err
 	}
 	if !f.believed() {
-		return say.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
+		return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
 	}
 	return nil
 }

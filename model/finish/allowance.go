@@ -1,10 +1,10 @@
 package finish
 
 import (
+	"fmt"
 	"math"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Allowance is how much of its weight a bow loses in finishing or in first use.
@@ -78,7 +78,7 @@ func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
 	half := within90 * math.Sqrt(1/precision+spread*spread)
 	a := Allowance{
 		Mean: measure.Force(mean), Low: measure.Force(mean - half), High: measure.Force(mean + half), Count: len(losses),
-		Source: say.F("common practice, %g lb; no bow of this wood was weighed before and after yet", float64(start)),
+		Source: fmt.Sprintf("common practice, %g lb; no bow of this wood was weighed before and after yet", float64(start)),
 	}
 	for _, w := range weights {
 		if w < 0.5 {
@@ -86,7 +86,7 @@ func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
 		}
 	}
 	if n := len(losses); n > 0 {
-		a.Source = say.F("%d %s of this shop, begun from common practice, %g lb", n, of, float64(start))
+		a.Source = fmt.Sprintf("%d %s of this shop, begun from common practice, %g lb", n, of, float64(start))
 	}
 	return a
 }

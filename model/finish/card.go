@@ -1,13 +1,6 @@
 package finish
 
-import (
-	"slices"
-
-	"bendbook/model/say"
-)
-
-// Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out. The usual lines stand in it in
-// English, whatever the program's tongue, so that a shop's settings are the same in every tongue; SayLine says them.
+// Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
 type Card struct {
 	Maker string   // the maker's mark or name
 	Facts []string // what this bow is
@@ -15,8 +8,8 @@ type Card struct {
 }
 
 // usualFacts and usualCare say what every customer should know; common practice.
-func usualFacts() []say.Word {
-	return []say.Word{
+func usualFacts() []string {
+	return []string{
 		"Bow: {name}",
 		"Number: {number}",
 		"For: {for}",
@@ -31,8 +24,8 @@ func usualFacts() []say.Word {
 	}
 }
 
-func usualCare() []say.Word {
-	return []say.Word{
+func usualCare() []string {
+	return []string{
 		"Never draw it farther than {draw} {draw_to}: it was made for that draw and no other.",
 		"Never draw it and let go without an arrow on the string.",
 		"Warm it up: a few short draws before the first full one, more when it is cold.",
@@ -46,20 +39,4 @@ func usualCare() []say.Word {
 	}
 }
 
-func usualCard() Card { return Card{Facts: inEnglish(usualFacts()), Care: inEnglish(usualCare())} }
-
-func inEnglish(words []say.Word) []string {
-	lines := make([]string, len(words))
-	for i, word := range words {
-		lines[i] = string(word)
-	}
-	return lines
-}
-
-// SayLine is a line of the card as it is said: one of the usual ones in the program's tongue, one that the shop wrote as it is.
-func SayLine(line string) string {
-	if word := say.Word(line); slices.Contains(usualFacts(), word) || slices.Contains(usualCare(), word) {
-		return word.String()
-	}
-	return line
-}
+func usualCard() Card { return Card{Facts: usualFacts(), Care: usualCare()} }

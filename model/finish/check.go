@@ -9,7 +9,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // The bounds keep out slips of the hand; none of them is a rule of the trade.
@@ -91,7 +90,7 @@ func (s Settings) Check() error {
 
 // holdWanted is what is expected of the hold clock, and why.
 func holdWanted() string {
-	return say.F("expected seconds from %g to %g: longer at a draw sets the wood, and shorter no scale is read", shortestHold.Seconds(), longestHold.Seconds())
+	return fmt.Sprintf("expected seconds from %g to %g: longer at a draw sets the wood, and shorter no scale is read", shortestHold.Seconds(), longestHold.Seconds())
 }
 
 func (s Settings) checkStages() error {
@@ -182,6 +181,6 @@ func checkLine(field, text string, most int) error {
 	return nil
 }
 
-func wrong(field string, format say.Word, args ...any) error {
-	return &model.FieldError{Field: field, Want: say.F(format, args...)}
+func wrong(field string, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }

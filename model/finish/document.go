@@ -13,7 +13,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Format and Version stand at the head of a shop's settings.
@@ -86,7 +85,7 @@ const mostBytes = 1 << 20
 // field and what was expected.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
-		return Settings{}, &model.FieldError{Want: say.It("it is too long for a shop's settings")}
+		return Settings{}, &model.FieldError{Want: "it is too long for a shop's settings"}
 	}
 	d := document(usualIn(doc))
 	d.Format, d.Version = "", 0
@@ -99,13 +98,13 @@ func Parse(doc []byte) (Settings, error) {
 		return Settings{}, unread(err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return Settings{}, &model.FieldError{Want: say.It("something stands behind the settings; expected one JSON object")}
+		return Settings{}, &model.FieldError{Want: "something stands behind the settings; expected one JSON object"}
 	}
 	switch {
 	case d.Format != Format:
-		return Settings{}, &model.FieldError{Field: "format", Want: say.F("%.40q is no shop's settings; expected %q", d.Format, Format)}
+		return Settings{}, &model.FieldError{Field: "format", Want: fmt.Sprintf("%.40q is no shop's settings; expected %q", d.Format, Format)}
 	case d.Version != Version:
-		return Settings{}, &model.FieldError{Field: "version", Want: say.F("%d is not known here; expected %d", d.Version, Version)}
+		return Settings{}, &model.FieldError{Field: "version", Want: fmt.Sprintf("%d is not known here; expected %d", d.Version, Version)}
 	}
 	if d.Stages == nil {
 		d.Stages = usual.Stages
@@ -142,14 +141,14 @@ func unread(err error) error {
 	var syntax *json.SyntaxError
 	switch {
 	case errors.As(err, &mismatch):
-		return &model.FieldError{Field: mismatch.Field, Want: say.F("there is a %s; expected %s", mismatch.Value, kindOf(mismatch.Type.Kind().String()))}
+		return &model.FieldError{Field: mismatch.Field, Want: fmt.Sprintf("there is a %s; expected %s", mismatch.Value, kindOf(mismatch.Type.Kind().String()))}
 	case errors.As(err, &syntax):
-		return &model.FieldError{Want: say.F("it is no JSON at byte %d (%v); expected a shop's settings", syntax.Offset, err)}
+		return &model.FieldError{Want: fmt.Sprintf("it is no JSON at byte %d (%v); expected a shop's settings", syntax.Offset, err)}
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return &model.FieldError{Want: say.It("it ends early; expected a shop's settings, a JSON object")}
+		return &model.FieldError{Want: "it ends early; expected a shop's settings, a JSON object"}
 	}
 	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		return &model.FieldError{Field: strings.Trim(name, `"`), Want: say.It("there is no such setting; bendbook settings prints those that there are")}
+		return &model.FieldError{Field: strings.Trim(name, `"`), Want: "there is no such setting; bendbook settings prints those that there are"}
 	}
 	return &model.FieldError{Want: err.Error()}
 }
@@ -159,11 +158,11 @@ func kindOf(kind string) string {
 	case "string":
 		return "text"
 	case "bool":
-		return say.It("true or false")
+		return "true or false"
 	case "slice":
 		return "a list"
 	case "struct":
-		return say.It("an object")
+		return "an object"
 	}
 	return "a number"
 }
@@ -214,7 +213,7 @@ func (s Settings) Document() ([]byte, error) {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	if err := enc.Encode(document(s)); err != nil {
-		return nil, say.Errorf("writing the settings: %w", err)
+		return nil, fmt.Errorf("writing the settings: %w", err)
 	}
 	return b.Bytes(), nil
 }

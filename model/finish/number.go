@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -9,7 +10,6 @@ import (
 	"time"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // Numbering is how a shop numbers its bows.
@@ -49,32 +49,32 @@ func (n Numbering) Check() error {
 		case "count":
 			counts++
 			if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
-				return say.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
+				return fmt.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
 			}
 			width = ""
 		default:
-			return say.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
+			return fmt.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
 		}
 		if width != "" {
-			return say.Errorf("%s: only {count} has a width", found)
+			return fmt.Errorf("%s: only {count} has a width", found)
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
 	switch {
 	case counts == 0:
-		return say.Error("without {count} it gives no distinct numbers; expected it once")
+		return errors.New("without {count} it gives no distinct numbers; expected it once")
 	case counts > 1:
-		return say.Error("{count} stands more than once; expected it once")
+		return errors.New("{count} stands more than once; expected it once")
 	case letters > 1:
-		return say.Error("{letters} stands more than once; expected it once")
+		return errors.New("{letters} stands more than once; expected it once")
 	case letters == 0 && !n.Alone:
-		return say.Error(`without {letters} another book may give the same number; expected {letters}, or "alone": true where there is no other`)
+		return errors.New(`without {letters} another book may give the same number; expected {letters}, or "alone": true where there is no other`)
 	case strings.ContainsAny(rest, "{}"):
-		return say.Error("a brace stands alone")
+		return errors.New("a brace stands alone")
 	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
-		return say.Errorf("expected plain letters that can be stamped, %d at most", longestNumber)
+		return fmt.Errorf("expected plain letters that can be stamped, %d at most", longestNumber)
 	case n.Start < 1 || n.Start > highestCount:
-		return say.Errorf("start: expected a count from 1 to %d", highestCount)
+		return fmt.Errorf("start: expected a count from 1 to %d", highestCount)
 	}
 	return nil
 }
@@ -83,7 +83,7 @@ func (n Numbering) Check() error {
 // numbers that any bow of the book ever had; none of them is given again. chance is where the letters come from.
 func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
 	if err := n.Check(); err != nil {
-		return "", say.Errorf("the shop's pattern of numbers, %q: %w", n.Pattern, err)
+		return "", fmt.Errorf("the shop's pattern of numbers, %q: %w", n.Pattern, err)
 	}
 	count := n.Start
 	ours := n.reader()
@@ -99,13 +99,13 @@ func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string
 	for ; count <= highestCount; count++ {
 		letters, err := draw(chance)
 		if err != nil {
-			return "", say.Errorf("drawing the number's letters: %w", err)
+			return "", fmt.Errorf("drawing the number's letters: %w", err)
 		}
 		if number := n.write(count, day, letters); !taken[PlainNumber(number)] {
 			return number, nil
 		}
 	}
-	return "", say.Error("the shop's count of bows is at its end")
+	return "", errors.New("the shop's count of bows is at its end")
 }
 
 // PlainNumber is a number as it is compared: stamps have no small letters, and blanks count for little.
@@ -175,5 +175,5 @@ func draw(chance io.Reader) (string, error) {
 			return string(letters), nil
 		}
 	}
-	return "", say.Error("the source of chance gives always the same")
+	return "", errors.New("the source of chance gives always the same")
 }

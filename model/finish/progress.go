@@ -1,12 +1,12 @@
 package finish
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // State is how a stage stands.
@@ -56,9 +56,9 @@ func (p Progress) Waits() string {
 func spell(name string, coat, grit int) string {
 	switch {
 	case coat > 0:
-		return say.F("%s, coat %d", name, coat)
+		return fmt.Sprintf("%s, coat %d", name, coat)
 	case grit > 0:
-		return say.F("%s, grit %d", name, grit)
+		return fmt.Sprintf("%s, grit %d", name, grit)
 	}
 	return name
 }

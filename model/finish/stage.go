@@ -2,8 +2,6 @@ package finish
 
 import (
 	"time"
-
-	"bendbook/model/say"
 )
 
 // Stage is one step on a bow's way, as a shop takes them.
@@ -42,10 +40,10 @@ const (
 var signs = []Sign{SignPulled, SignBraced, SignTillered, SignWeighed, SignMarked, SignAway, SignBack, SignReweigh}
 
 // SignNames are all signs by their names, in the order of a bow's life, to be said.
-func SignNames() []say.Word {
-	return []say.Word{
-		say.Word(SignPulled), say.Word(SignBraced), say.Word(SignTillered), say.Word(SignWeighed),
-		say.Word(SignMarked), say.Word(SignAway), say.Word(SignBack), say.Word(SignReweigh),
+func SignNames() []string {
+	return []string{
+		string(SignPulled), string(SignBraced), string(SignTillered), string(SignWeighed),
+		string(SignMarked), string(SignAway), string(SignBack), string(SignReweigh),
 	}
 }
 

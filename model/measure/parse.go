@@ -7,12 +7,10 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
-
-	"bendbook/model/say"
 )
 
 // ErrNotMeasure is wrapped by every failure to read a length or a force from text.
-var ErrNotMeasure = say.Error("not a measure")
+var ErrNotMeasure = errors.New("not a measure")
 
 // longestText is the longest text that is looked at as a measure; nothing a hand types is longer.
 const longestText = 40
@@ -43,7 +41,7 @@ var forceWords = []unitWord{
 func ParseLength(text string, unit LengthUnit) (Length, error) {
 	v, err := parseMeasure(text, lengthWords, 1/unit.PerInch())
 	if err != nil {
-		return 0, say.Errorf("%w; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm", err)
+		return 0, fmt.Errorf("%w; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm", err)
 	}
 	return Length(v), nil
 }
@@ -53,14 +51,14 @@ func ParseLength(text string, unit LengthUnit) (Length, error) {
 func ParseForce(text string, unit ForceUnit) (Force, error) {
 	v, err := parseMeasure(text, forceWords, 1/unit.PerPound())
 	if err != nil {
-		return 0, say.Errorf("%w; a weight is written 36, 36.5, 36 1/2, 36lb or 16.3kg", err)
+		return 0, fmt.Errorf("%w; a weight is written 36, 36.5, 36 1/2, 36lb or 16.3kg", err)
 	}
 	return Force(v), nil
 }
 
 func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 	if len(text) > longestText {
-		return 0, say.Errorf("%w: %d characters are too many", ErrNotMeasure, utf8.RuneCountInString(text))
+		return 0, fmt.Errorf("%w: %d characters are too many", ErrNotMeasure, utf8.RuneCountInString(text))
 	}
 	number, u, named := unitBehind(text, words)
 	if named {
@@ -71,7 +69,7 @@ func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 		return 0, err
 	}
 	if math.Abs(v) > largestNumber {
-		return 0, say.Errorf("%w: %s is beyond any bow", ErrNotMeasure, number)
+		return 0, fmt.Errorf("%w: %s is beyond any bow", ErrNotMeasure, number)
 	}
 	return v * per, nil
 }
@@ -110,7 +108,7 @@ func parseNumber(text string) (float64, error) {
 		}
 	}
 	if text == "" {
-		return 0, say.Errorf("%w: there is no number", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: there is no number", ErrNotMeasure)
 	}
 	v, err := parseMagnitude(text)
 	if err != nil {
@@ -135,7 +133,7 @@ func parseMagnitude(text string) (float64, error) {
 	n, errN := parseDigits(over)
 	d, errD := parseDigits(strings.TrimSpace(under))
 	if err := errors.Join(errN, errD); err != nil || d == 0 {
-		return 0, say.Errorf("%w: %s/%s is no fraction", ErrNotMeasure, over, strings.TrimSpace(under))
+		return 0, fmt.Errorf("%w: %s/%s is no fraction", ErrNotMeasure, over, strings.TrimSpace(under))
 	}
 	if whole == "" {
 		return n / d, nil
@@ -145,7 +143,7 @@ func parseMagnitude(text string) (float64, error) {
 		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
 	}
 	if n >= d {
-		return 0, say.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", ErrNotMeasure, over, strings.TrimSpace(under), whole)
+		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", ErrNotMeasure, over, strings.TrimSpace(under), whole)
 	}
 	return w + n/d, nil
 }
@@ -166,7 +164,7 @@ func parseDecimal(text string) (float64, error) {
 
 func parseDigits(text string) (float64, error) {
 	if text == "" {
-		return 0, say.Errorf("%w: digits are missing", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: digits are missing", ErrNotMeasure)
 	}
 	for _, r := range text {
 		if r < '0' || r > '9' {

@@ -1,12 +1,11 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"time"
-
-	"bendbook/model/say"
 )
 
 // Seconds is a number of seconds as a time, to the nanosecond; ok is false for one that is no time or longer than a day.
@@ -27,9 +26,9 @@ func ParseSeconds(text string) (time.Duration, error) {
 		if d, ok := Seconds(v); ok {
 			return d, nil
 		}
-		err = say.Errorf("%w: %s is longer than a day", ErrNotMeasure, number)
+		err = fmt.Errorf("%w: %s is longer than a day", ErrNotMeasure, number)
 	}
-	return 0, say.Errorf("%w; a time is written in seconds, 3 or 3.2", err)
+	return 0, fmt.Errorf("%w; a time is written in seconds, 3 or 3.2", err)
 }
 
 // PrintSeconds is a time in seconds, to a tenth: 3.2.

@@ -1,10 +1,9 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"slices"
-
-	"bendbook/model/say"
 )
 
 // LengthUnit is a unit in which a length may be written.
@@ -107,7 +106,7 @@ func Imperial() Units { return Units{Length: Inch, Force: PoundForce} }
 // Check says whether the unit is known.
 func (u LengthUnit) Check() error {
 	if u.PerInch() == 0 {
-		return say.Errorf("%.20q is not a unit of length here; expected in, cm or mm", string(u))
+		return fmt.Errorf("%.20q is not a unit of length here; expected in, cm or mm", string(u))
 	}
 	return nil
 }
@@ -115,7 +114,7 @@ func (u LengthUnit) Check() error {
 // Check says whether the unit is known.
 func (u ForceUnit) Check() error {
 	if u.PerPound() == 0 {
-		return say.Errorf("%.20q is not a unit of force here; expected lbf, kgf or N", string(u))
+		return fmt.Errorf("%.20q is not a unit of force here; expected lbf, kgf or N", string(u))
 	}
 	return nil
 }
@@ -123,10 +122,10 @@ func (u ForceUnit) Check() error {
 // Check reports the first unit that is not known, naming its field ("length" or "force").
 func (u Units) Check() error {
 	if err := u.Length.Check(); err != nil {
-		return say.Errorf("length: %w", err)
+		return fmt.Errorf("length: %w", err)
 	}
 	if err := u.Force.Check(); err != nil {
-		return say.Errorf("force: %w", err)
+		return fmt.Errorf("force: %w", err)
 	}
 	return nil
 }

@@ -4,9 +4,10 @@
 package order
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the pivot
@@ -63,7 +64,7 @@ const (
 // another against that of the flatbow.
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
-	warn := func(format say.Word, args ...any) { all = append(all, say.F(format, args...)) }
+	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	order, ruler := bow.Order, bow.Ruler()
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
 		warn("the draw is ordered to the back, and the depth of the handle is not known: the draw at the tree cannot be told")
@@ -116,7 +117,7 @@ func thinPlaces(bow model.Bow) []string {
 			width, wide := limb.Widths[i].Get()
 			depth, deep := limb.Depths[i].Get()
 			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
-				all = append(all, say.F("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
+				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
 					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth), bow.Calliper().WithUnit(width)))
 			}
 		}

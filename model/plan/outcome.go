@@ -1,10 +1,10 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 )
 
 // An Outcome is what the bow is with some wood off, bands 90 %.
@@ -34,7 +34,7 @@ func after(st estimate.State, w Wanted, cuts []Cut) (Outcome, error) {
 		}
 		scraped, err := st.Fold(pass)
 		if err != nil {
-			return Outcome{}, say.Errorf("taking the wood off: %w", err)
+			return Outcome{}, fmt.Errorf("taking the wood off: %w", err)
 		}
 		st = scraped
 	}
@@ -44,7 +44,7 @@ func after(st estimate.State, w Wanted, cuts []Cut) (Outcome, error) {
 		return o, err
 	}
 	if len(all) == 0 {
-		return o, say.Errorf("drawn %.4g: %w", w.Draw, estimate.ErrDraw)
+		return o, fmt.Errorf("drawn %.4g: %w", w.Draw, estimate.ErrDraw)
 	}
 	o.Weight = all[0].Force
 	tiller, err := st.Tiller(w.TillerAt)

@@ -2,16 +2,16 @@ package plan
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 )
 
 // ErrInput is for what is wanted where it has no sense; errors of the bow itself wrap those of package estimate.
-var ErrInput = say.Error("bad input")
+var ErrInput = errors.New("bad input")
 
 // Wanted is what the bow shall be on the tree.
 type Wanted struct {
@@ -39,16 +39,16 @@ func (w Wanted) middle() float64 { return (w.Least() + w.Most()) / 2 }
 func (w Wanted) check() error {
 	for name, v := range map[string]float64{"draw": w.Draw, "weight": w.Weight} {
 		if !(v > 0) || math.IsInf(v, 0) {
-			return say.Errorf("wanted %s %v: %w", name, v, ErrInput)
+			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
 		}
 	}
 	for name, v := range map[string]float64{"under": w.Under, "over": w.Over, "tiller": w.TillerAt} {
 		if !(v >= 0) || math.IsInf(v, 0) {
-			return say.Errorf("wanted %s %v: %w", name, v, ErrInput)
+			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
 		}
 	}
 	if math.IsNaN(w.Tiller) || math.IsInf(w.Tiller, 0) {
-		return say.Errorf("wanted tiller %v: %w", w.Tiller, ErrInput)
+		return fmt.Errorf("wanted tiller %v: %w", w.Tiller, ErrInput)
 	}
 	return nil
 }
@@ -88,7 +88,7 @@ func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	p.Stretches = stretches(st.Bow(), w.Aim, marks)
 	now, err := p.With(st, nil)
 	if err != nil {
-		return p, say.Errorf("the bow as it is: %w", err)
+		return p, fmt.Errorf("the bow as it is: %w", err)
 	}
 	p.Now, p.After = now, now
 	if len(p.Stretches) == 0 {
@@ -96,15 +96,15 @@ func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	}
 	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, p.Stretches)
 	if err != nil {
-		return p, say.Errorf("trying the bow with wood off: %w", err)
+		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	if p.Wear, err = w.wear(st, t); err != nil {
-		return p, say.Errorf("the set that is to come: %w", err)
+		return p, fmt.Errorf("the set that is to come: %w", err)
 	}
 	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches}
 	p.Way, err = s.way()
 	if err != nil {
-		return p, say.Errorf("trying the bow with wood off: %w", err)
+		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	return p, p.choose(st)
 }

@@ -1,10 +1,11 @@
 package record
 
 import (
+	"fmt"
+
 	jsonpatch "github.com/evanphx/json-patch/v5"
 
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // Edited is the description after an edit. The error is a *model.FieldError where the edit leaves no bow.
@@ -64,15 +65,15 @@ func (d Description) EditTo(bow model.Bow) (edit model.Edit, ok bool, err error)
 	}
 	before, err := marshal(bowDocument(d.Bow))
 	if err != nil {
-		return model.Edit{}, false, say.Errorf("writing the bow's description: %w", err)
+		return model.Edit{}, false, fmt.Errorf("writing the bow's description: %w", err)
 	}
 	after, err := marshal(bowDocument(bow))
 	if err != nil {
-		return model.Edit{}, false, say.Errorf("writing the bow's description: %w", err)
+		return model.Edit{}, false, fmt.Errorf("writing the bow's description: %w", err)
 	}
 	set, err := jsonpatch.CreateMergePatch(before, after)
 	if err != nil {
-		return model.Edit{}, false, say.Errorf("comparing the bow's descriptions: %w", err)
+		return model.Edit{}, false, fmt.Errorf("comparing the bow's descriptions: %w", err)
 	}
 	return model.Edit{Set: set}, string(set) != "{}", nil
 }

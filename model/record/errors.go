@@ -10,15 +10,14 @@ import (
 	"strings"
 
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // ErrNewer is wrapped when a record's version is higher than Version.
-var ErrNewer = say.Error("the record was written by a newer Bendbook")
+var ErrNewer = errors.New("the record was written by a newer Bendbook")
 
 // fieldError says which field is wrong; its path may be completed by within on the way up.
-func fieldError(field string, format say.Word, args ...any) error {
-	return &model.FieldError{Field: field, Want: say.F(format, args...)}
+func fieldError(field string, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }
 
 // within puts the path of the enclosing field before the field of err.
@@ -44,7 +43,7 @@ func noJSON(err error) error {
 	case errors.As(err, &syntax):
 		return fieldError("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
 	}
-	return say.Errorf("reading the record: %w", err)
+	return fmt.Errorf("reading the record: %w", err)
 }
 
 // unmarshal decodes doc and turns a mismatch of types into a model.FieldError.
@@ -74,13 +73,13 @@ func found(mismatch *json.UnmarshalTypeError) string {
 	number, isNumber := strings.CutPrefix(mismatch.Value, "number ")
 	switch {
 	case isNumber && mismatch.Type.Kind() == reflect.Float64:
-		return say.F("%s is beyond any measure", shorten(number))
+		return fmt.Sprintf("%s is beyond any measure", shorten(number))
 	case isNumber:
-		return say.F("found the number %s", shorten(number))
+		return fmt.Sprintf("found the number %s", shorten(number))
 	case strings.HasPrefix(mismatch.Value, "a"), strings.HasPrefix(mismatch.Value, "o"):
-		return say.F("found an %s", mismatch.Value)
+		return fmt.Sprintf("found an %s", mismatch.Value)
 	}
-	return say.F("found a %s", mismatch.Value)
+	return fmt.Sprintf("found a %s", mismatch.Value)
 }
 
 func typeName(t reflect.Type) string {
@@ -91,15 +90,15 @@ func typeName(t reflect.Type) string {
 	case reflect.Float64:
 		return "a number"
 	case reflect.Int:
-		return say.It("a whole number")
+		return "a whole number"
 	case reflect.String:
 		return "text"
 	case reflect.Bool:
-		return say.It("true or false")
+		return "true or false"
 	case reflect.Slice:
 		return "a list"
 	}
-	return say.It("an object")
+	return "an object"
 }
 
 // shorten keeps a stranger's text from filling an error message.

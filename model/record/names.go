@@ -8,7 +8,6 @@ import (
 	"unicode"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // place is where the walk of checkNames stands in an object or a list.
@@ -108,11 +107,11 @@ func (p *place) enter(quoted []byte) (wrong string) {
 	_ = json.Unmarshal(quoted, &p.name)
 	p.named = true
 	if p.names[p.name] {
-		return say.It("it stands twice; expected each field once")
+		return "it stands twice; expected each field once"
 	}
 	p.names[p.name] = true
 	if own, isOurs := ownNames[fold(p.name)]; isOurs && p.ours && own != p.name {
-		return say.F("expected the spelling %s", own)
+		return fmt.Sprintf("expected the spelling %s", own)
 	}
 	return ""
 }

@@ -3,9 +3,8 @@ package record
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"slices"
-
-	"bendbook/model/say"
 )
 
 // member is one field of a JSON object, its value as it was written.
@@ -55,17 +54,17 @@ func isObject(doc json.RawMessage) bool { return len(doc) > 0 && doc[0] == '{' }
 func members(doc json.RawMessage) ([]member, error) {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	if _, err := dec.Token(); err != nil {
-		return nil, say.Errorf("reading an object: %w", err)
+		return nil, fmt.Errorf("reading an object: %w", err)
 	}
 	var fields []member
 	for dec.More() {
 		name, err := dec.Token()
 		if err != nil {
-			return nil, say.Errorf("reading a field's name: %w", err)
+			return nil, fmt.Errorf("reading a field's name: %w", err)
 		}
 		m := member{name: name.(string)}
 		if err := dec.Decode(&m.value); err != nil {
-			return nil, say.Errorf("reading the field %s: %w", spellName(m.name), err)
+			return nil, fmt.Errorf("reading the field %s: %w", spellName(m.name), err)
 		}
 		fields = append(fields, m)
 	}

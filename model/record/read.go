@@ -11,7 +11,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // byteOrderMark is what some editors put before UTF-8 text.
@@ -50,7 +49,7 @@ func (r *Reader) Next() (Record, error) {
 		rec, err = Parse(doc)
 	}
 	if err != nil && r.n > 1 {
-		return Record{}, say.Errorf("record %d: %w", r.n, err)
+		return Record{}, fmt.Errorf("record %d: %w", r.n, err)
 	}
 	return rec, err
 }
@@ -114,7 +113,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	}
 	switch {
 	case version > Version:
-		return say.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
+		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
 	case version < 1:
 		return fieldError("version", "expected %d", Version)
 	}

@@ -7,10 +7,10 @@ package record
 
 import (
 	"encoding/json"
+	"fmt"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Format and Version stand at the head of each record.
@@ -48,7 +48,7 @@ func Describe(bow model.Bow) (Description, error) {
 	}
 	doc, err := marshal(bowDocument(bow))
 	if err != nil {
-		return Description{}, say.Errorf("writing the bow's description: %w", err)
+		return Description{}, fmt.Errorf("writing the bow's description: %w", err)
 	}
 	return Description{Bow: bow, Doc: doc}, nil
 }
@@ -57,7 +57,7 @@ func Describe(bow model.Bow) (Description, error) {
 func NewItem(entry model.Entry, units measure.Units) (Item, error) {
 	doc, err := marshal(entryDocument(entry, units))
 	if err != nil {
-		return Item{}, say.Errorf("writing an entry: %w", err)
+		return Item{}, fmt.Errorf("writing an entry: %w", err)
 	}
 	return Item{Entry: entry, Doc: doc}, nil
 }

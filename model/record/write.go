@@ -7,8 +7,6 @@ import (
 	"io"
 	"maps"
 	"slices"
-
-	"bendbook/model/say"
 )
 
 // Write writes the record as a document that reads well, its entries one a line.
@@ -39,7 +37,7 @@ func write(w io.Writer, rec Record, l layout) error {
 	if !more {
 		var err error
 		if units, err = marshal(rec.Bow.Units); err != nil {
-			return say.Errorf("writing the record's units: %w", err)
+			return fmt.Errorf("writing the record's units: %w", err)
 		}
 	}
 	fmt.Fprintf(&b, "%s\"format\"%s%q", l.open, l.colon, Format)
@@ -49,7 +47,7 @@ func write(w io.Writer, rec Record, l layout) error {
 	if l.indent == "" {
 		bow.Write(rec.Doc)
 	} else if err := json.Indent(bow, rec.Doc, l.indent, l.indent); err != nil {
-		return say.Errorf("writing the bow: %w", err)
+		return fmt.Errorf("writing the bow: %w", err)
 	}
 	field(`"bow"`, bow.Bytes())
 	field(`"entries"`, entryList(rec.Items, l))
@@ -59,7 +57,7 @@ func write(w io.Writer, rec Record, l layout) error {
 		}
 		quoted, err := marshal(name)
 		if err != nil {
-			return say.Errorf("writing the record's field %s: %w", name, err)
+			return fmt.Errorf("writing the record's field %s: %w", name, err)
 		}
 		field(string(quoted), rec.Extra[name])
 	}

@@ -7,10 +7,9 @@
 package section
 
 import (
+	"errors"
 	"fmt"
 	"math"
-
-	"bendbook/model/say"
 )
 
 // Kind is the form of a cross section.
@@ -40,7 +39,7 @@ func (k Kind) String() string {
 }
 
 // ErrKind is for a name that is no section's.
-var ErrKind = say.Error("must be D, rectangle or ellipse")
+var ErrKind = errors.New("must be D, rectangle or ellipse")
 
 // ParseKind reads "D", "rectangle" or "ellipse"; any other name is [ErrKind].
 func ParseKind(name string) (Kind, error) {
@@ -49,11 +48,11 @@ func ParseKind(name string) (Kind, error) {
 			return k, nil
 		}
 	}
-	return D, say.Errorf("section %q: %w", name, ErrKind)
+	return D, fmt.Errorf("section %q: %w", name, ErrKind)
 }
 
 // ErrSize is for a section whose width, depth or side is not a size.
-var ErrSize = say.Error("not a size of a section")
+var ErrSize = errors.New("not a size of a section")
 
 // A Section is one cross section. Make one with [New].
 type Section struct {
@@ -80,13 +79,13 @@ const largest = 1e9
 func (s Section) check() error {
 	switch {
 	case s.kind > Ellipse:
-		return say.Errorf("kind %d: %w", s.kind, ErrKind)
+		return fmt.Errorf("kind %d: %w", s.kind, ErrKind)
 	case !(s.width > 0 && s.width < largest):
-		return say.Errorf("width %v: %w", s.width, ErrSize)
+		return fmt.Errorf("width %v: %w", s.width, ErrSize)
 	case !(s.depth > 0 && s.depth < largest):
-		return say.Errorf("depth %v: %w", s.depth, ErrSize)
+		return fmt.Errorf("depth %v: %w", s.depth, ErrSize)
 	case !(s.side >= 0 && s.side <= s.depth):
-		return say.Errorf("side %v of depth %v: %w", s.side, s.depth, ErrSize)
+		return fmt.Errorf("side %v of depth %v: %w", s.side, s.depth, ErrSize)
 	}
 	return nil
 }

@@ -8,7 +8,6 @@ import (
 	"math"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -43,7 +42,7 @@ func read(r io.Reader) (document, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	switch {
 	case err != nil:
-		return document{}, say.Errorf("reading the stave: %w", err)
+		return document{}, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
 		return document{}, fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
 	}
@@ -93,11 +92,11 @@ func (doc *document) decodeUnits(top object) error {
 	if err != nil {
 		return err
 	}
-	length, err := units.text("length", say.It("in, cm or mm"))
+	length, err := units.text("length", "in, cm or mm")
 	if err != nil {
 		return err
 	}
-	force, err := units.text("force", say.It("lbf, kgf or N"))
+	force, err := units.text("force", "lbf, kgf or N")
 	if err != nil {
 		return err
 	}
@@ -112,7 +111,7 @@ func (doc *document) decodeUnits(top object) error {
 }
 
 func (doc *document) decodeBow(top object) error {
-	handle, err := top.number("handle", say.It("the length of the handle"))
+	handle, err := top.number("handle", "the length of the handle")
 	if err != nil {
 		return err
 	}
@@ -156,13 +155,13 @@ func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) 
 	if err != nil {
 		return limb, err
 	}
-	if limb.Length, err = o.number("length", say.It("the limb's length from root to nock")); err != nil {
+	if limb.Length, err = o.number("length", "the limb's length from root to nock"); err != nil {
 		return limb, err
 	}
 	if !(limb.Length >= 1/mostLength && limb.Length <= mostLength) {
 		return limb, fault(o.at("length"), "found %v; expected a positive length", limb.Length)
 	}
-	if limb.At, err = o.numbers("at", say.It("a list of places from 0 to the limb's length"), mostPlaces); err != nil {
+	if limb.At, err = o.numbers("at", "a list of places from 0 to the limb's length", mostPlaces); err != nil {
 		return limb, err
 	}
 	n := len(limb.At)
@@ -180,7 +179,7 @@ func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) 
 			return limb, fault(field, "found %v; expected the limb's length %v", at, limb.Length)
 		}
 	}
-	if limb.Stiffness, err = o.numbers("stiffness", say.It("a list of stiffnesses, one for each place"), mostPlaces); err != nil {
+	if limb.Stiffness, err = o.numbers("stiffness", "a list of stiffnesses, one for each place", mostPlaces); err != nil {
 		return limb, err
 	}
 	if len(limb.Stiffness) != n {
@@ -189,7 +188,7 @@ func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) 
 	if !o.has("rest_bend") {
 		return limb, nil
 	}
-	if limb.RestBend, err = o.numbers("rest_bend", say.It("null or a list of curvatures, one for each place"), mostPlaces); err != nil {
+	if limb.RestBend, err = o.numbers("rest_bend", "null or a list of curvatures, one for each place", mostPlaces); err != nil {
 		return limb, err
 	}
 	if len(limb.RestBend) != n {
@@ -199,7 +198,7 @@ func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) 
 }
 
 func (doc *document) decodeString(top object) error {
-	want := say.It("either length or brace")
+	want := "either length or brace"
 	raw, err := top.need("string", want)
 	if err != nil {
 		return err
@@ -230,7 +229,7 @@ func (doc *document) decodeString(top object) error {
 }
 
 func (doc *document) decodeDraws(top object) (err error) {
-	doc.draws, err = top.numbers("draws", say.It("a list of draws"), mostDraws)
+	doc.draws, err = top.numbers("draws", "a list of draws", mostDraws)
 	for i, draw := range doc.draws {
 		if math.Abs(draw) > mostLength {
 			return fault(fmt.Sprintf("draws[%d]", i), "found %v; expected a length", draw)

@@ -9,12 +9,11 @@ import (
 	"strings"
 
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // fault is what is wrong at a field, and what was expected there.
-func fault(field string, format say.Word, args ...any) error {
-	return &model.FieldError{Field: field, Want: say.F(format, args...)}
+func fault(field string, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }
 
 // An object is one JSON object of the document, with the path that leads to it.
@@ -151,13 +150,13 @@ func kind(raw json.RawMessage) byte {
 func nameOf(raw json.RawMessage) string {
 	switch kind(raw) {
 	case '{':
-		return say.It("an object")
+		return "an object"
 	case '[':
 		return "a list"
 	case '"':
 		return "text"
 	case 't', 'f':
-		return say.It("true or false")
+		return "true or false"
 	case 'n':
 		return "nothing"
 	}

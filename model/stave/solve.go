@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"bendbook/model/say"
 	"bendbook/model/strung"
 )
 
@@ -103,7 +102,7 @@ func (doc document) explain(field string, err error) error {
 	}
 	where := ""
 	if e.Side != strung.Neither {
-		where = " " + say.F("(%s limb, %.4g from the root)", e.Side, e.At)
+		where = " " + fmt.Sprintf("(%s limb, %.4g from the root)", e.Side, e.At)
 	}
 	asked, limit := e.Value, e.Limit
 	switch {

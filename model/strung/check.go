@@ -3,8 +3,6 @@ package strung
 import (
 	"fmt"
 	"math"
-
-	"bendbook/model/say"
 )
 
 // Bounds on input. They are far outside any bow and keep the arithmetic inside
@@ -81,7 +79,7 @@ func (l Limb) check(name string) error {
 			return inputError(fmt.Sprintf("%s.stiffness[%d]", name, i), "must be a positive number, not %v", v)
 		}
 		if v < minMagnitude {
-			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i), Want: say.F("must be positive, not %v", v)}
+			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i), Want: fmt.Sprintf("must be positive, not %v", v)}
 		}
 	}
 	for i, v := range l.RestBend {

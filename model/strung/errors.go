@@ -1,49 +1,50 @@
 package strung
 
 import (
-	"bendbook/model/say"
+	"errors"
+	"fmt"
 )
 
 // What can be wrong. Every error of this package is a *[Error] that unwraps to
 // one of these.
 var (
 	// ErrInput: a value is missing, out of order, not finite or out of bounds.
-	ErrInput = say.Error("bad input")
+	ErrInput = errors.New("bad input")
 	// ErrStiffness: the stiffness is not positive somewhere.
-	ErrStiffness = say.Error("stiffness must be positive")
+	ErrStiffness = errors.New("stiffness must be positive")
 	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest
 	// that was solved.
-	ErrStringShort = say.Error("the string is too short")
+	ErrStringShort = errors.New("the string is too short")
 	// ErrStringLong: the string is too long for any of its draws to be held; Limit
 	// is a length that still can be.
-	ErrStringLong = say.Error("the string is too long")
+	ErrStringLong = errors.New("the string is too long")
 	// ErrBraceLow: at so low a brace the string is slack; Limit is the lowest.
-	ErrBraceLow = say.Error("the brace height is too low, the string would be slack")
+	ErrBraceLow = errors.New("the brace height is too low, the string would be slack")
 	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
 	// that was solved.
-	ErrBraceHigh = say.Error("the brace height is too high")
+	ErrBraceHigh = errors.New("the brace height is too high")
 	// ErrUnsteady: the equilibrium would not last: at the least nudge one limb would
 	// tip over. Bows with much reflex do that at low brace; Limit is the longest draw
 	// before it, if any.
-	ErrUnsteady = say.Error("the bow would tip over")
+	ErrUnsteady = errors.New("the bow would tip over")
 	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
 	// which it is not.
-	ErrSlack = say.Error("the string is slack")
+	ErrSlack = errors.New("the string is slack")
 	// ErrReach: the draw is beyond the reach of string and limbs; Limit is the
 	// longest draw that was solved.
-	ErrReach = say.Error("the draw is beyond the reach of string and limbs")
+	ErrReach = errors.New("the draw is beyond the reach of string and limbs")
 	// ErrFolded: a limb is folded until it points along the string to the hook,
 	// or it turns too sharply at At to be followed; Limit is the longest draw
 	// that was solved, if any.
-	ErrFolded = say.Error("a limb folds past the string or bends too sharply to follow")
+	ErrFolded = errors.New("a limb folds past the string or bends too sharply to follow")
 	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
 	// bows are not modelled.
-	ErrTouch = say.Error("the string would touch the limb, which is not modelled")
+	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
 	// ErrNotConverged: the search ended without an answer, and none is given; Limit
 	// is the longest draw that was solved, if any.
-	ErrNotConverged = say.Error("no equilibrium found")
+	ErrNotConverged = errors.New("no equilibrium found")
 	// ErrStale: the solution belongs to another bow or to none.
-	ErrStale = say.Error("the solution does not belong to this bow")
+	ErrStale = errors.New("the solution does not belong to this bow")
 )
 
 // An Error says what is wrong, where, and where the limit lies.
@@ -78,18 +79,18 @@ func (e *Error) Error() string {
 		}
 	}
 	if e.Side != Neither {
-		msg = say.F("%s, %s limb at %.6g", msg, e.Side, e.At)
+		msg = fmt.Sprintf("%s, %s limb at %.6g", msg, e.Side, e.At)
 	}
 	if e.HasLimit && e.Err == ErrNotConverged {
-		return say.F("%s: asked for %.6g, solved up to %.6g", msg, e.Value, e.Limit)
+		return fmt.Sprintf("%s: asked for %.6g, solved up to %.6g", msg, e.Value, e.Limit)
 	}
 	if e.HasLimit {
-		msg = say.F("%s: asked for %.6g, the limit is %.6g", msg, e.Value, e.Limit)
+		msg = fmt.Sprintf("%s: asked for %.6g, the limit is %.6g", msg, e.Value, e.Limit)
 	}
 	return msg
 }
 
 // inputError is bad input in a named field.
-func inputError(field string, want say.Word, args ...any) *Error {
-	return &Error{Err: ErrInput, Field: field, Want: say.F(want, args...)}
+func inputError(field string, want string, args ...any) *Error {
+	return &Error{Err: ErrInput, Field: field, Want: fmt.Sprintf(want, args...)}
 }

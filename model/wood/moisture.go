@@ -1,16 +1,16 @@
 package wood
 
 import (
+	"errors"
+	"fmt"
 	"math"
-
-	"bendbook/model/say"
 )
 
 // ErrAir is for air that no shop has.
-var ErrAir = say.Error("not a temperature or a humidity that wood is kept in")
+var ErrAir = errors.New("not a temperature or a humidity that wood is kept in")
 
 // ErrMoisture is for a moisture content, or a property of wood, that is not one.
-var ErrMoisture = say.Error("not a moisture content or a property of wood")
+var ErrMoisture = errors.New("not a moisture content or a property of wood")
 
 // MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative humidity (a
 // fraction), as a fraction of its dry weight.
@@ -25,10 +25,10 @@ var ErrMoisture = say.Error("not a moisture content or a property of wood")
 // give the printed cells of table 4-2 within 0.06 %). The error is [ErrAir] outside −20 to 60 °C and 0 to 0.98.
 func MoistureInAir(celsius, humidity float64) (float64, error) {
 	if !(celsius >= -20 && celsius <= 60) {
-		return 0, say.Errorf("temperature %v °C: %w", celsius, ErrAir)
+		return 0, fmt.Errorf("temperature %v °C: %w", celsius, ErrAir)
 	}
 	if !(humidity >= 0 && humidity <= 0.98) {
-		return 0, say.Errorf("relative humidity %v: %w", humidity, ErrAir)
+		return 0, fmt.Errorf("relative humidity %v: %w", humidity, ErrAir)
 	}
 	t := celsius
 	w := 349 + 1.29*t + 0.0135*t*t
@@ -60,11 +60,11 @@ func AtMoisture(dry, green, meeting, m float64) (float64, error) {
 	}
 	switch {
 	case !(dry > 0 && green > 0) || math.IsInf(dry, 0) || math.IsInf(green, 0):
-		return 0, say.Errorf("%v dry, %v green: %w", dry, green, ErrMoisture)
+		return 0, fmt.Errorf("%v dry, %v green: %w", dry, green, ErrMoisture)
 	case !(meeting > standard && meeting <= 1):
-		return 0, say.Errorf("properties change below a moisture content of %v: %w", meeting, ErrMoisture)
+		return 0, fmt.Errorf("properties change below a moisture content of %v: %w", meeting, ErrMoisture)
 	case !(m >= 0 && m <= 3):
-		return 0, say.Errorf("moisture content %v: %w", m, ErrMoisture)
+		return 0, fmt.Errorf("moisture content %v: %w", m, ErrMoisture)
 	case m >= meeting:
 		return green, nil
 	}

@@ -1,11 +1,12 @@
 package advice
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/model/wood"
 	"bendbook/session"
 )
@@ -85,14 +86,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.state = state
 	ordered := false
 	if a.Draw, ordered = drawOf(bow, state); !ordered {
-		why := say.It("No draw was ordered")
+		why := "No draw was ordered"
 		if bow.Order.Draw.Known() {
-			why = say.It("The draw was ordered to the back, and the depth of the handle is not known")
+			why = "The draw was ordered to the back, and the depth of the handle is not known"
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
 	}
 	if !a.Read {
-		a.NoPlan = say.It("Nothing is taken while nothing was read.")
+		a.NoPlan = "Nothing is taken while nothing was read."
 		a.caution("Nothing was read yet.")
 		return a, nil
 	}
@@ -120,8 +121,8 @@ func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] 
 // isRead says whether anything was read in a pass.
 func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
-func (a *Advice) caution(format say.Word, args ...any) {
-	a.Cautions = append(a.Cautions, say.F(format, args...))
+func (a *Advice) caution(format string, args ...any) {
+	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
 }
 
 // forecast fills in weight and curve.

@@ -1,18 +1,19 @@
 package advice
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // ErrUnread is for a bow without the readings that a question needs.
-var ErrUnread = say.Error("nothing was read of it on a string")
+var ErrUnread = errors.New("nothing was read of it on a string")
 
 // aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of the bow that it
 // is to be like, where the aim is one. What is not to be had is cautioned of, and the full compass stands for it.
@@ -79,7 +80,7 @@ func ShapeOf(story session.Story) (aim.Aim, error) {
 		read = read || len(p.Hangs) > 0
 	}
 	if !read {
-		return aim.Aim{}, say.Errorf("the shape of %s: %w", session.NameOf(bow), ErrUnread)
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), ErrUnread)
 	}
 	// Nearer the nock the bend owes more to what staves are supposed to be than to readings; there it eases to nothing.
 	const step, last = 0.05, 18
@@ -94,7 +95,7 @@ func ShapeOf(story session.Story) (aim.Aim, error) {
 	draw, _ := drawOf(bow, state)
 	both, err := state.Bending(draw, estimate.Aim{}, at)
 	if err != nil {
-		return aim.Aim{}, say.Errorf("the shape of %s: %w", session.NameOf(bow), err)
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
 	}
 	bend := make([]float64, len(shares))
 	for _, limb := range both {
@@ -109,7 +110,7 @@ func ShapeOf(story session.Story) (aim.Aim, error) {
 	}
 	shape, err := aim.Shape(aim.Like(session.NameOf(bow)), shares, bend)
 	if err != nil {
-		return aim.Aim{}, say.Errorf("the shape of %s: %w", session.NameOf(bow), err)
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
 	}
 	return shape, nil
 }
@@ -138,7 +139,7 @@ func (a Advice) SayAim() string {
 	}
 	_, how := session.SayAim(a.Aim.Bend.Name())
 	if tips := a.Aim.StiffTips; tips > 0 {
-		return say.F("The aim is to bend %s; the last %s of each limb are left out until the nocks are on.", how, a.short(tips))
+		return fmt.Sprintf("The aim is to bend %s; the last %s of each limb are left out until the nocks are on.", how, a.short(tips))
 	}
-	return say.F("The aim is to bend %s.", how)
+	return fmt.Sprintf("The aim is to bend %s.", how)
 }

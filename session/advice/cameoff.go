@@ -8,7 +8,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -58,19 +57,19 @@ func taken(loss float64) float64 { return -math.Expm1(-loss) }
 func (a *Advice) sayCameOff(c CameOff) string {
 	var parts []string
 	if planned, known := c.Planned.Get(); known && planned >= leastTold {
-		parts = append(parts, say.F("planned %s", percents(planned)))
+		parts = append(parts, fmt.Sprintf("planned %s", percents(planned)))
 	} else if known {
-		parts = append(parts, say.It("nothing planned"))
+		parts = append(parts, "nothing planned")
 	}
 	if s := c.Scrape; s.Share > 0 || s.Depth > 0 || s.Strokes > 0 {
-		parts = append(parts, say.F("logged %s", percents(taken(c.Expected.Estimate))))
+		parts = append(parts, fmt.Sprintf("logged %s", percents(taken(c.Expected.Estimate))))
 	}
 	came := percents(max(c.Came.Estimate, 0))
 	low, high := 100*max(c.Came.Low, 0), 100*max(c.Came.High, 0)
 	if c.OK {
-		parts = append(parts, say.F("came off %s (%.0f to %.0f %%)", came, low, high))
+		parts = append(parts, fmt.Sprintf("came off %s (%.0f to %.0f %%)", came, low, high))
 	} else {
-		parts = append(parts, say.F("came off %s (%.0f to %.0f %%), of which the readings say little", came, low, high))
+		parts = append(parts, fmt.Sprintf("came off %s (%.0f to %.0f %%), of which the readings say little", came, low, high))
 	}
 	return fmt.Sprintf("%s, %s: %s.", limbName(c.Scrape.Side), a.places(c.Scrape.From, c.Scrape.To), strings.Join(parts, ", "))
 }

@@ -2,10 +2,10 @@ package advice
 
 import (
 	"errors"
+	"fmt"
 	"reflect"
 
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 )
 
 // folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
@@ -46,7 +46,7 @@ func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (now, before estimate.State, err error) {
 	at, err := known.from(bow, passes)
 	if err != nil {
-		return at.state, at.state, say.Errorf("the bow can't be estimated: %w", err)
+		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)
 	}
 	a.folded = folded{bow: bow, passes: passes, stands: []stand{at}}
 	earlier := len(a.Cautions)

@@ -1,12 +1,13 @@
 package advice
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 )
 
 // Outcome is what the bow is, or would be with some wood off. Bands are 90 %.
@@ -22,7 +23,7 @@ type Outcome struct {
 const MostStiffness = 0.5
 
 // ErrCut is for a cut that nobody makes: it adds wood, or takes more than [MostStiffness].
-var ErrCut = say.Error("expected 0 to 50 % of the stiffness")
+var ErrCut = errors.New("expected 0 to 50 % of the stiffness")
 
 // CutOf is the cut of a fraction of the stiffness off a stretch.
 func CutOf(s estimate.Stretch, stiffness float64) (plan.Cut, error) {
@@ -36,7 +37,7 @@ func CutOf(s estimate.Stretch, stiffness float64) (plan.Cut, error) {
 func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 	with, err := p.With(p.state, cuts)
 	if err != nil {
-		return Outcome{}, say.Errorf("trying the bow with wood off: %w", err)
+		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	o := Outcome{Outcome: with}
 	var at [2][]float64
@@ -48,10 +49,10 @@ func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
 		}
 	}
 	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
-		return Outcome{}, say.Errorf("bending the bow with wood off: %w", err)
+		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
 	if o.Uneven, err = o.State.Unevenness(p.Wanted.Draw, p.Wanted.Aim); err != nil {
-		return Outcome{}, say.Errorf("bending the bow with wood off: %w", err)
+		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
 	}
 	return o, nil
 }

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,7 +10,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -66,7 +66,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		return
 	}
 	if !a.state.Weighed() {
-		a.NoPlan = say.It("Nothing is taken while no peak was read: the weight is not known.")
+		a.NoPlan = "Nothing is taken while no peak was read: the weight is not known."
 		return
 	}
 	p := Plan{state: a.state}
@@ -76,7 +76,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	made, err := plan.Make(p.state, wanted, a.marks(story))
 	if err != nil {
-		a.NoPlan = say.F("No plan of where to take wood can be made of these readings: %v.", err)
+		a.NoPlan = fmt.Sprintf("No plan of where to take wood can be made of these readings: %v.", err)
 		a.caution("%s", a.NoPlan)
 		return
 	}
@@ -104,13 +104,13 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	weight, weighed := a.Wanted.Get()
 	switch {
 	case !a.Bow.Order.Draw.Known() && !weighed:
-		return w, say.It("No plan of where to take wood: the order names neither draw nor weight.")
+		return w, "No plan of where to take wood: the order names neither draw nor weight."
 	case !weighed:
-		return w, say.It("No plan of where to take wood: the order names no weight.")
+		return w, "No plan of where to take wood: the order names no weight."
 	case !a.Bow.Order.Draw.Known():
-		return w, say.It("No plan of where to take wood: the order names no draw.")
+		return w, "No plan of where to take wood: the order names no draw."
 	case !drawn:
-		return w, say.It("No plan of where to take wood: the depth of the handle is missing, and the draw was ordered to the back.")
+		return w, "No plan of where to take wood: the depth of the handle is missing, and the draw was ordered to the back."
 	}
 	w = plan.Wanted{
 		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: plan.UsualOver,
@@ -132,11 +132,11 @@ const usualTiller measure.Length = 0.25
 func (a *Advice) halt(story session.Story) (line, why string) {
 	switch {
 	case sanded(story):
-		return say.It("Being finished: no wood is planned off."), say.It("Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows.")
+		return "Being finished: no wood is planned off.", "Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
 	case unread(story):
-		return say.It("Read the bow before more wood comes off."), say.It("Nothing more is taken before the bow is read again: wood came off since the last reading.")
+		return "Read the bow before more wood comes off.", "Nothing more is taken before the bow is read again: wood came off since the last reading."
 	case a.contradiction:
-		return say.It("Read the bow again before wood comes off."), say.It("Nothing is taken while the readings contradict one another: read the bow again.")
+		return "Read the bow again before wood comes off.", "Nothing is taken while the readings contradict one another: read the bow again."
 	}
 	return "", ""
 }

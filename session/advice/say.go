@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -19,7 +18,7 @@ type Part struct {
 }
 
 // BandsSay says what a band is.
-const BandsSay say.Word = "Bands hold the truth nine times in ten, as far as the readings are honest."
+const BandsSay = "Bands hold the truth nine times in ten, as far as the readings are honest."
 
 // Parts are all that the readings say, each figure with its 90 % band, and what they do not show. A part that has nothing to say is left out.
 func (a Advice) Parts() []Part {
@@ -29,16 +28,16 @@ func (a Advice) Parts() []Part {
 			parts = append(parts, Part{heading, texts})
 		}
 	}
-	part(say.It("To heed"), a.Cautions...)
-	part(say.It("Next pull"), nonEmpty(a.sayNext())...)
-	part(say.It("Weight"), nonEmpty(a.SayForecast(), a.sayEnergy())...)
-	part(say.It("Evenness"), append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
-	part(say.It("Where to take wood"), a.saysPlan()...)
-	part(say.It("What came off"), a.SaysCameOff()...)
-	part(say.It("What further reading would settle"), a.sayUnsure()...)
-	part(say.It("Tiller: upper gap less lower gap, braced"), a.sayTiller()...)
-	part(say.It("Set"), nonEmpty(a.saySet())...)
-	part(say.It("Force-draw curve"), nonEmpty(a.sayCurve())...)
+	part("To heed", a.Cautions...)
+	part("Next pull", nonEmpty(a.sayNext())...)
+	part("Weight", nonEmpty(a.SayForecast(), a.sayEnergy())...)
+	part("Evenness", append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
+	part("Where to take wood", a.saysPlan()...)
+	part("What came off", a.SaysCameOff()...)
+	part("What further reading would settle", a.sayUnsure()...)
+	part("Tiller: upper gap less lower gap, braced", a.sayTiller()...)
+	part("Set", nonEmpty(a.saySet())...)
+	part("Force-draw curve", nonEmpty(a.sayCurve())...)
 	return parts
 }
 
@@ -58,7 +57,7 @@ func (a Advice) Bends() bool { return len(a.Limbs[0].At) > 0 && len(a.Limbs[1].A
 // SayNext is the stop line of the next pull, with the peak to expect there and the reason that limits it.
 func (a Advice) SayNext() string {
 	if next, ok := a.Next.Get(); ok && next.Draw > 0 {
-		return say.F("next: %s", a.sayNext())
+		return fmt.Sprintf("next: %s", a.sayNext())
 	}
 	return a.sayNext()
 }
@@ -69,15 +68,15 @@ func (a Advice) sayNext() string {
 		return ""
 	}
 	if next.Draw <= 0 {
-		return say.F("next pull: none; %s", next.Because)
+		return fmt.Sprintf("next pull: none; %s", next.Because)
 	}
 	scale := a.Bow.Weigher()
 	draw := a.Bow.Ruler().WithUnit(measure.Length(next.Draw))
 	if next.Force.Estimate > 0 {
-		return say.F("to %s, %s (%s to %s); %s", draw, scale.WithUnit(measure.Force(next.Force.Estimate)),
+		return fmt.Sprintf("to %s, %s (%s to %s); %s", draw, scale.WithUnit(measure.Force(next.Force.Estimate)),
 			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)), next.Because)
 	}
-	return say.F("to %s; %s", draw, next.Because)
+	return fmt.Sprintf("to %s; %s", draw, next.Because)
 }
 
 // SayForecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
@@ -85,9 +84,9 @@ func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
 		weighed, draw := a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
-			return say.F("weighed when finished: %s at %s, ordered %s", weighed, draw, session.SayOrdered(a.Bow, weight))
+			return fmt.Sprintf("weighed when finished: %s at %s, ordered %s", weighed, draw, session.SayOrdered(a.Bow, weight))
 		}
-		return say.F("weighed when finished: %s at %s", weighed, draw)
+		return fmt.Sprintf("weighed when finished: %s at %s", weighed, draw)
 	}
 	weight, ok := a.Weight.Get()
 	if !ok {
@@ -95,9 +94,9 @@ func (a Advice) SayForecast() string {
 	}
 	draw, force := a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)), a.band(weight.Force)
 	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		return say.F("forecast at %s: %s, wanted %s", draw, force, session.SayOrdered(a.Bow, wanted))
+		return fmt.Sprintf("forecast at %s: %s, wanted %s", draw, force, session.SayOrdered(a.Bow, wanted))
 	}
-	return say.F("forecast at %s: %s", draw, force)
+	return fmt.Sprintf("forecast at %s: %s", draw, force)
 }
 
 // saysPlan tells the plan in sentences; every stretch of it stands on the plan's own screen.
@@ -123,11 +122,11 @@ func (a Advice) sayEnergy() string {
 	if !ok {
 		return ""
 	}
-	per, unit := 1.0/12, say.It("ft lb")
+	per, unit := 1.0/12, "ft lb"
 	if a.Bow.Units.Length != measure.Inch {
 		per, unit = joulesPerInchPound, "J"
 	}
-	return say.F("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
+	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
 }
 
 // joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
@@ -140,11 +139,11 @@ func (a Advice) sayEvenness() []string {
 	}
 	switch {
 	case len(texts) > 0:
-		return append(texts, say.It("Per cents, here and at the stations, are of the aim at the limb's own scale."))
+		return append(texts, "Per cents, here and at the stations, are of the aim at the limb's own scale.")
 	case len(a.Unsure) > 0:
-		return []string{say.It("The readings cannot show an uneven place yet.")}
+		return []string{"The readings cannot show an uneven place yet."}
 	case a.Bends():
-		return []string{say.It("No flat spot and no hinge shows.")}
+		return []string{"No flat spot and no hinge shows."}
 	}
 	return nil
 }
@@ -153,7 +152,7 @@ func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, unsure := range a.Unsure {
 		rule := a.Bow.Ruler()
-		texts = append(texts, say.F("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
+		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
 			rule.Short(measure.Length(unsure.From)), rule.WithUnit(measure.Length(unsure.To)), unsure.WouldSettle))
 	}
 	return texts
@@ -163,13 +162,13 @@ func (a Advice) sayTiller() []string {
 	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
 	var texts []string
 	for _, t := range a.Tiller {
-		parts := []string{say.F("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
+		parts := []string{fmt.Sprintf("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
 			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))}
 		if measured, known := t.Measured.Get(); known {
-			parts = append(parts, say.F("measured %s", a.Bow.Ruler().PrintSigned(measured)))
+			parts = append(parts, fmt.Sprintf("measured %s", a.Bow.Ruler().PrintSigned(measured)))
 		}
 		if aim, known := t.Aim.Get(); known {
-			parts = append(parts, say.F("wanted %s", a.Bow.Ruler().PrintSigned(aim)))
+			parts = append(parts, fmt.Sprintf("wanted %s", a.Bow.Ruler().PrintSigned(aim)))
 		}
 		texts = append(texts, strings.Join(parts, ", "))
 	}
@@ -184,9 +183,9 @@ func (a Advice) saySet() string {
 	rule := a.Bow.Ruler()
 	now, low, high := rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High))
 	if set, known := a.Set.Get(); known {
-		return say.F("string follow %s (%s to %s); %s since it was first read relaxed", now, low, high, rule.PrintSigned(measure.Length(set.Estimate)))
+		return fmt.Sprintf("string follow %s (%s to %s); %s since it was first read relaxed", now, low, high, rule.PrintSigned(measure.Length(set.Estimate)))
 	}
-	return say.F("string follow %s (%s to %s)", now, low, high)
+	return fmt.Sprintf("string follow %s (%s to %s)", now, low, high)
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.
@@ -204,5 +203,5 @@ func (a Advice) sayCurve() string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return say.F("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
+	return fmt.Sprintf("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
 }

@@ -1,11 +1,11 @@
 package advice
 
 import (
+	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -32,15 +32,15 @@ func (a *Advice) passedLine(story session.Story, last session.Line, before estim
 	why := ""
 	switch line.Because {
 	case estimate.ByWeight:
-		why = say.It("the weight wanted on the tree")
+		why = "the weight wanted on the tree"
 	case estimate.ByStrain:
-		why = say.It("the surface strain that this wood is said to stand")
+		why = "the surface strain that this wood is said to stand"
 	default:
 		return
 	}
-	where := say.F("the stop line of %s", a.length(line.Draw))
+	where := fmt.Sprintf("the stop line of %s", a.length(line.Draw))
 	if line.Draw <= 0 {
-		where = say.It("the stop line, which allowed no pull,")
+		where = "the stop line, which allowed no pull,"
 	}
 	a.caution("The last pull, to %s, went beyond %s that %s had set. Keep to the line.", a.length(float64(pull.Draw)), where, why)
 }

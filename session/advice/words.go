@@ -1,13 +1,13 @@
 package advice
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -44,22 +44,22 @@ func (a *Advice) places(from, to float64) string {
 	if rule.Unit != measure.Inch {
 		rule.Step = measure.Centimetre.Length(1)
 	}
-	return say.F("%s to %s", rule.Print(measure.Length(from)), rule.WithUnit(measure.Length(to)))
+	return fmt.Sprintf("%s to %s", rule.Print(measure.Length(from)), rule.WithUnit(measure.Length(to)))
 }
 
 func limbName(side model.Side) string {
 	if side == model.Lower {
-		return say.It("Lower limb")
+		return "Lower limb"
 	}
-	return say.It("Upper limb")
+	return "Upper limb"
 }
 
 func (a *Advice) sayFinding(f estimate.Finding) string {
-	how := say.It("less")
+	how := "less"
 	if f.Hinge {
-		how = say.It("more")
+		how = "more"
 	}
-	return say.F("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
+	return fmt.Sprintf("%s, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
 		limbName(f.Side), a.places(f.From, f.To), 100*math.Abs(f.Deviation.Estimate), how, percent(f.Chance), how)
 }
 
@@ -75,9 +75,9 @@ func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return say.It("No block is short enough for it; the line, read at more stations there.")
+		return "No block is short enough for it; the line, read at more stations there."
 	}
-	return say.F("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
+	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, with its middle at %s %s.",
 		a.short(float64(block)), strings.Join(at, ", "), a.Bow.Units.Length)
 }
 
@@ -85,20 +85,20 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	switch s.Because {
 	case estimate.ByWeight:
 		if s.Draw == 0 {
-			return say.F("even a short pull may weigh more than the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+			return fmt.Sprintf("even a short pull may weigh more than the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
 		}
-		return say.F("farther out the peak may pass the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
+		return fmt.Sprintf("farther out the peak may pass the %s wanted on the tree", a.force(float64(a.Wanted.Or(0))))
 	case estimate.ByOrder:
-		return say.It("this is the ordered draw")
+		return "this is the ordered draw"
 	case estimate.ByStrain:
-		return say.F("farther out the surface strain may pass the %.1f %% that this wood is said to stand", 100*a.strainLimit())
+		return fmt.Sprintf("farther out the surface strain may pass the %.1f %% that this wood is said to stand", 100*a.strainLimit())
 	case estimate.ByReach:
-		return say.It("farther out the estimate does not reach")
+		return "farther out the estimate does not reach"
 	default:
 		if a.state.Longest() > 0 {
-			return say.F("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
+			return fmt.Sprintf("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
 		}
-		return say.It("begin with a short pull")
+		return "begin with a short pull"
 	}
 }
 
@@ -121,27 +121,27 @@ func (a *Advice) wild() {
 }
 
 func (a *Advice) sayWild(w estimate.Wild) string {
-	pose := say.It("braced")
+	pose := "braced"
 	if w.Where.Draw > 0 {
-		pose = say.F("pull to %s", a.length(w.Where.Draw))
+		pose = fmt.Sprintf("pull to %s", a.length(w.Where.Draw))
 	}
-	place := say.F("%s limb at %s", w.Where.Side, a.length(w.Where.At))
+	place := fmt.Sprintf("%s limb at %s", w.Where.Side, a.length(w.Where.At))
 	what, value, expected := "", a.length(w.Value), a.length(w.Expected)
 	switch w.Where.Kind {
 	case estimate.Peak:
-		what, value, expected = say.F("Peak, %s", pose), a.force(w.Value), a.force(w.Expected)
+		what, value, expected = fmt.Sprintf("Peak, %s", pose), a.force(w.Value), a.force(w.Expected)
 	case estimate.Brace:
-		what = say.It("Brace height")
+		what = "Brace height"
 	case estimate.String:
-		what = say.It("String length")
+		what = "String length"
 	case estimate.Relaxed:
-		what = say.F("Relaxed, %s", place)
+		what = fmt.Sprintf("Relaxed, %s", place)
 	case estimate.Block:
 		calliper := a.Bow.Calliper()
-		what = say.F("Block gap, %s", place)
+		what = fmt.Sprintf("Block gap, %s", place)
 		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
 	default:
 		what = session.Capital(pose) + ", " + place
 	}
-	return say.F("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
+	return fmt.Sprintf("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
 }

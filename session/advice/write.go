@@ -2,11 +2,11 @@ package advice
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"bendbook/model/aim"
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -26,7 +26,7 @@ func (a Advice) Write(w io.Writer) error {
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(a.document()); err != nil {
-		return say.Errorf("writing the advice: %w", err)
+		return fmt.Errorf("writing the advice: %w", err)
 	}
 	return nil
 }

@@ -9,11 +9,9 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/order"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/summary"
 )
@@ -27,7 +25,7 @@ func Of(story session.Story, f session.Finishing) summary.Document {
 		d.Blocks = append(d.Blocks, summary.List(facts))
 	}
 	if care := fill(c.Care, places); len(care) > 0 {
-		d.Blocks = append(d.Blocks, summary.Heading{Level: 2, Text: say.It("Keeping and shooting it")}, summary.List(care))
+		d.Blocks = append(d.Blocks, summary.Heading{Level: 2, Text: "Keeping and shooting it"}, summary.List(care))
 	}
 	return d
 }
@@ -39,7 +37,7 @@ func fill(lines []string, places map[string]string) []string {
 	var filled []string
 	for _, line := range lines {
 		whole := true
-		text := place.ReplaceAllStringFunc(finish.SayLine(line), func(found string) string {
+		text := place.ReplaceAllStringFunc(line, func(found string) string {
 			value := places[strings.Trim(found, "{}")]
 			whole = whole && value != ""
 			return value
@@ -57,7 +55,7 @@ func placesOf(story session.Story, f session.Finishing) map[string]string {
 	ruler := bow.Ruler()
 	places := map[string]string{
 		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For), "wood": plain.Line(bow.Wood),
-		"maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped), "bow_length": ruler.WithUnit(bow.Length()), "hand": bow.Order.Hand.Word().String(),
+		"maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped), "bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
 		"brace": length(ruler, braceHeight(story)), "string": length(ruler, stringLength(story)), "day": day(f),
 	}
 	if draw, known := bow.Order.Draw.Get(); known {

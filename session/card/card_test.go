@@ -9,8 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
-	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/booktest"
 	"bendbook/session/summary"
@@ -124,15 +122,5 @@ func TestALineThatCannotBeFilledIsLeftOut(t *testing.T) {
 	})
 	if strings.Contains(strings.Join(slices.Concat(facts, care), ""), "{") || strings.Contains(care[0], "farther") {
 		t.Errorf("%q, %q", facts, care)
-	}
-}
-
-func TestTheUsualLinesAreSaidInTheTongueAndTheShopsOwnAreNot(t *testing.T) {
-	t.Cleanup(say.In(saytest.Tongue(saytest.Quotes)))
-	_, care := linesOf(t, func(_ *model.Bow, s *finish.Settings) {
-		s.Card.Care = append(slices.Clone(s.Card.Care[1:2]), "Ask me first.")
-	})
-	if want := []string{"«Never draw it and let go without an arrow on the string.»", "Ask me first."}; !slices.Equal(care, want) {
-		t.Errorf("%q, want %q", care, want)
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/order"
-	"bendbook/model/say"
+	"bendbook/model/plain"
 	"bendbook/model/wood"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -23,7 +23,7 @@ func Of(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part
 
 // Meanwhile are the checks of a bow while it is still reckoned what its readings say.
 func Meanwhile(shop *session.Shop, story session.Story) ([]advice.Part, error) {
-	return of(shop, story, []string{say.It("Reckoning...")})
+	return of(shop, story, []string{"Reckoning..."})
 }
 
 func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part, error) {
@@ -34,8 +34,8 @@ func of(shop *session.Shop, story session.Story, strain []string) ([]advice.Part
 	}
 	var parts []advice.Part
 	for _, p := range []advice.Part{
-		{Heading: say.It("To think of"), Texts: warnings}, {Heading: say.It("The order"), Texts: orderLines(story, shop.Dates())},
-		{Heading: say.It("Strain at the surface at the ordered draw"), Texts: strain}, {Heading: say.It("Moisture"), Texts: story.Weather().Say(bow)},
+		{Heading: "To think of", Texts: warnings}, {Heading: "The order", Texts: orderLines(story, shop.Dates())},
+		{Heading: "Strain at the surface at the ordered draw", Texts: strain}, {Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	} {
 		if len(p.Texts) > 0 {
 			parts = append(parts, p)
@@ -54,7 +54,7 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
 	now := shop.Here()
 	if days, promised := (session.Row{Bow: bow}).DaysLeft(now); promised && days < 0 {
-		all = append(all, say.N(-days, "the day that it was promised for, %[2]s, is %[1]d day past", "the day that it was promised for, %[2]s, is %[1]d days past",
+		all = append(all, plain.Plural(-days, "the day that it was promised for, %[2]s, is %[1]d day past", "the day that it was promised for, %[2]s, is %[1]d days past",
 			-days, shop.DatesOf(settings).Reprint(string(bow.Order.Due))))
 	}
 	for i, text := range all {
@@ -75,21 +75,21 @@ func orderLines(story session.Story, dates date.Order) []string {
 	for _, way := range []struct {
 		name string
 		draw measure.Optional[measure.Length]
-	}{{say.It("to the belly, as the tree shows it"), draws.Belly}, {say.It("to the back"), draws.Back}, {say.It("published trade length (pivot + 1 3/4 in)"), draws.Trade}} {
+	}{{"to the belly, as the tree shows it", draws.Belly}, {"to the back", draws.Back}, {"published trade length (pivot + 1 3/4 in)", draws.Trade}} {
 		if draw, known := way.draw.Get(); known {
 			ways = append(ways, rule.WithUnit(draw)+" "+way.name)
 		}
 	}
 	if len(ways) > 0 {
-		lines = append(lines, say.F("Draw: %s.", strings.Join(ways, "; ")))
+		lines = append(lines, fmt.Sprintf("Draw: %s.", strings.Join(ways, "; ")))
 	}
 	if bow.Order.Hand != "" {
-		lines = append(lines, say.F("Drawn with the %s hand.", bow.Order.Hand))
+		lines = append(lines, fmt.Sprintf("Drawn with the %s hand.", bow.Order.Hand))
 	}
 	loops, nocks := rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length())
-	text := say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less).", loops, nocks)
+	text := fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less).", loops, nocks)
 	if l, known := story.StringLength().Get(); known {
-		text = say.F("String: %s between the loops for %s nock to nock (trade standard: 3 in less); measured %s.", loops, nocks, rule.WithUnit(l))
+		text = fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less); measured %s.", loops, nocks, rule.WithUnit(l))
 	}
 	lines = append(lines, text)
 	if notes := session.SayNotes(bow); notes != "" {
@@ -102,7 +102,7 @@ func orderLines(story session.Story, dates date.Order) []string {
 func strainLines(story session.Story, a advice.Advice) []string {
 	bow := story.Bow()
 	if !a.Read {
-		return []string{say.It("No strain can be told before the bow was read.")}
+		return []string{"No strain can be told before the bow was read."}
 	}
 	kind, found := wood.Find(bow.Wood)
 	var lines []string
@@ -122,19 +122,19 @@ func strainLines(story session.Story, a advice.Advice) []string {
 			cells = append(cells, cell)
 		}
 		if len(cells) > 0 {
-			lines = append(lines, say.F("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  ")))
+			lines = append(lines, fmt.Sprintf("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  ")))
 		}
 	}
 	if len(lines) == 0 {
-		return []string{say.It("It is told where width and depth were measured at the stations; none were.")}
+		return []string{"It is told where width and depth were measured at the stations; none were."}
 	}
 	switch {
 	case !found || kind.StrainHigh == 0:
-		lines = append(lines, say.It("What this wood stands is not known here."))
+		lines = append(lines, "What this wood stands is not known here.")
 	default:
-		text := say.F("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.", kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
+		text := fmt.Sprintf("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.", kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
 		if most > kind.StrainLow {
-			text = say.F("It comes to %.2f %%, where marked (!) more than that is sure.", 100*most) + " " + text
+			text = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure.", 100*most) + " " + text
 		}
 		lines = append(lines, text)
 	}

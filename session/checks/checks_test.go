@@ -7,8 +7,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
-	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/booktest"
@@ -126,23 +124,6 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 		for _, want := range c.want {
 			if !strings.Contains(c.said, want) {
 				t.Errorf("no %q in %q", want, c.said)
-			}
-		}
-	}
-}
-
-func TestWhatIsToBeThoughtOfIsASentenceInAnyTongue(t *testing.T) {
-	for due, days := range map[model.Day]string{"2027-01-31": "is 1 day past.", "2027-01-30": "is 2 days past."} {
-		for _, tongue := range []struct {
-			say.Tongue
-			begins string
-		}{{nil, "The day "}, {saytest.Tongue(saytest.Umlauts), "Üthe day "}} {
-			back := say.In(tongue.Tongue)
-			shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC) }})
-			got, err := Warnings(shop, model.Bow{Name: "Ash", Units: measure.Imperial(), Order: model.Order{Due: due}})
-			back()
-			if err != nil || len(got) != 1 || !strings.HasPrefix(got[0], tongue.begins) || !strings.HasSuffix(got[0], days) {
-				t.Errorf("due %s: %q (%v), want %s... %s", due, got, err, tongue.begins, days)
 			}
 		}
 	}

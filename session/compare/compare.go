@@ -3,6 +3,7 @@
 package compare
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -10,7 +11,6 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -26,7 +26,7 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	columns := make([]map[say.Word]string, len(bows))
+	columns := make([]map[string]string, len(bows))
 	for i, story := range bows {
 		if columns[i], err = figures(shop, settings, story); err != nil {
 			return nil, err
@@ -34,7 +34,7 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 	}
 	lines := make([]Line, len(names))
 	for k, name := range names {
-		lines[k] = Line{Name: name.String(), Cells: make([]string, len(bows))}
+		lines[k] = Line{Name: name, Cells: make([]string, len(bows))}
 		for i := range bows {
 			lines[k].Cells[i] = columns[i][name]
 		}
@@ -43,12 +43,12 @@ func Of(shop *session.Shop, bows []session.Story) ([]Line, error) {
 }
 
 // names are the figures in the order in which they are shown.
-var names = []say.Word{
+var names = []string{
 	"number", "wood", "section", "length", "limbs", "order", "draw", "stage", "passes", "scrapes", "strokes", "exercise", "set taken",
 	"on the tree", "finished", "after use", "finishing took", "use took", "stamped", "tiller", "brace height", "string",
 }
 
-func figures(shop *session.Shop, settings finish.Settings, story session.Story) (map[say.Word]string, error) {
+func figures(shop *session.Shop, settings finish.Settings, story session.Story) (map[string]string, error) {
 	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
 	f, err := shop.Finishing(story)
@@ -91,16 +91,16 @@ func figures(shop *session.Shop, settings finish.Settings, story session.Story) 
 	}
 	draw := ""
 	if d, known := bow.Order.Draw.Get(); known {
-		draw = rule.Short(d) + " " + string(rule.Unit) + " " + bow.Order.DrawTo.Word().String()
+		draw = rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
 	}
 	tiller := ""
 	if t, known := bow.Aim.Tiller.Get(); known {
-		tiller = say.F("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
+		tiller = fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
-	return map[say.Word]string{
-		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": bow.Section.Word().String(), "length": rule.WithUnit(bow.Length()),
+	return map[string]string{
+		"number": plain.Line(bow.Number), "wood": plain.Line(bow.Wood), "section": string(bow.Section), "length": rule.WithUnit(bow.Length()),
 		"limbs": rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length),
-		"order": order, "draw": draw, "stage": session.SayStage(story.Stage()), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),
+		"order": order, "draw": draw, "stage": story.Stage(), "passes": strconv.Itoa(story.Pass().Number), "scrapes": some(scrapes),
 		"strokes": some(story.Strokes()), "exercise": some(pulls), "set taken": length(story.SetTaken()),
 		"on the tree": weight(first.Tree), "finished": weight(first.Finished), "after use": weight(first.Used),
 		"finishing took": weight(first.Sanding()), "use took": weight(first.Settling()),
@@ -120,20 +120,20 @@ func SayKind(k session.Kind) string {
 	scale := measure.Scale{Unit: k.Units.Force}
 	name := plain.Line(k.Wood)
 	if name == "" {
-		name = say.It("wood not named")
+		name = "wood not named"
 	}
 	if k.Section != "" {
-		name = say.F("%s, section %s", name, k.Section)
+		name = fmt.Sprintf("%s, section %s", name, k.Section)
 	}
-	parts := []string{say.F("%s: %d finished, %d passes", name, k.Count, k.Passes)}
+	parts := []string{fmt.Sprintf("%s: %d finished, %d passes", name, k.Count, k.Passes)}
 	if k.Strokes > 0 {
-		parts = append(parts, say.F("%d strokes", k.Strokes))
+		parts = append(parts, fmt.Sprintf("%d strokes", k.Strokes))
 	}
 	if set, known := k.Set.Get(); known {
-		parts = append(parts, say.F("%s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set)))
+		parts = append(parts, fmt.Sprintf("%s of set", measure.Rule{Unit: k.Units.Length}.WithUnit(set)))
 	}
 	mean := func(a finish.Allowance) string {
-		return say.F("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
+		return fmt.Sprintf("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), a.Count)
 	}
-	return say.F("%s (the middle one of each); finishing takes %s, first use %s", strings.Join(parts, ", "), mean(k.Takes.Sanding), mean(k.Takes.Settling))
+	return fmt.Sprintf("%s (the middle one of each); finishing takes %s, first use %s", strings.Join(parts, ", "), mean(k.Takes.Sanding), mean(k.Takes.Settling))
 }

@@ -13,7 +13,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -61,7 +60,7 @@ func storyOf(t *testing.T, name string) session.Story {
 
 func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 	type look struct {
-		stage, waits say.Word
+		stage, waits string
 		inHand       bool
 		passes       int // after the first look
 		longest      measure.Length

@@ -10,7 +10,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/picture"
@@ -30,7 +29,7 @@ func style() (template.CSS, error) {
 
 // text says a text that stands in the template itself.
 func text(name string) (string, error) {
-	word, ok := map[string]say.Word{
+	word, ok := map[string]string{
 		"language": "en", // the code of the language that all is said in (BCP 47)
 		"figures":  "The figures that matter",
 		"findings": "Where it does not bend as wanted",
@@ -42,9 +41,9 @@ func text(name string) (string, error) {
 		"limb":     "limb", "from": "from", "to": "to", "tool": "tool", "strokes": "strokes", "exercised": "exercised, pulls",
 	}[name]
 	if !ok {
-		return "", say.Errorf("the page has no text %q", name)
+		return "", fmt.Errorf("the page has no text %q", name)
 	}
-	return word.String(), nil
+	return word, nil
 }
 
 // page is what the template writes.
@@ -107,14 +106,14 @@ type block struct {
 // no such session.
 func Summary(w io.Writer, story session.Story, number int, practice advice.Practice, place *time.Location) error {
 	doc := summary.Whole(story, place)
-	lead := say.It("The whole story")
+	lead := "The whole story"
 	if number != 0 {
 		var err error
 		if doc, err = summary.One(story, number, place); err != nil {
 			return err
 		}
 		sitting := story.Sessions[number-1]
-		lead = say.F("Session %d of %d, and the bow as it stood after it", number, len(story.Sessions))
+		lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, len(story.Sessions))
 		story = story.Until(sitting)
 	}
 	p := page{Title: doc.Title, Kind: "summary", Lead: lead, Foot: foot(story, place)}
@@ -125,7 +124,7 @@ func Summary(w io.Writer, story session.Story, number int, practice advice.Pract
 	// What a record says that makes no bow is told as a caution; the readings stay readable.
 	a, err := practice.Of(story)
 	if err != nil {
-		p.Cautions = append(p.Cautions, say.F("What the readings say cannot be told: %v.", err))
+		p.Cautions = append(p.Cautions, fmt.Sprintf("What the readings say cannot be told: %v.", err))
 	} else {
 		p.say(story, a)
 	}
@@ -151,9 +150,9 @@ func (p page) write(w io.Writer) error { return pages.Execute(w, p) }
 // foot says what the page was made from: nothing of it hangs on the day on which it is written.
 func foot(story session.Story, place *time.Location) string {
 	if last := story.LastAt(); !last.IsZero() {
-		return say.F("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
+		return fmt.Sprintf("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
 	}
-	return say.It("Written by Bendbook.")
+	return "Written by Bendbook."
 }
 
 // blocks puts a document into the page: what stands before its first session as facts, the sessions as parts.
@@ -208,26 +207,26 @@ func (p *page) say(story session.Story, a advice.Advice) {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	add := func(name, value, beside string) { p.Figures = append(p.Figures, figure{fact{name, value}, beside}) }
 	if pull, pass, ok := story.Weight(); ok {
-		add(say.It("Weighed"), scale.WithUnit(pull.Peak.Or(0)), say.F("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
+		add("Weighed", scale.WithUnit(pull.Peak.Or(0)), fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass))
 	}
 	if f, ok := a.Weight.Get(); ok {
-		add(say.F("Forecast at %s %s", rule.Short(measure.Length(f.Draw)), string(rule.Unit)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			say.F("nine times in ten %s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))))
+		add(fmt.Sprintf("Forecast at %s %s", rule.Short(measure.Length(f.Draw)), string(rule.Unit)), scale.WithUnit(measure.Force(f.Force.Estimate)),
+			fmt.Sprintf("nine times in ten %s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))))
 	}
 	if weight, known := bow.Order.Weight.Get(); known {
 		beside := ""
 		if draw, known := bow.Order.Draw.Get(); known {
-			beside = say.F("at %s %s %s", rule.Short(draw), string(rule.Unit), session.SayDrawTo(bow.Order.DrawTo))
+			beside = fmt.Sprintf("at %s %s %s", rule.Short(draw), string(rule.Unit), session.SayDrawTo(bow.Order.DrawTo))
 		}
-		add(say.It("Ordered"), session.SayOrdered(bow, weight), beside)
+		add("Ordered", session.SayOrdered(bow, weight), beside)
 	}
 	if tiller, ok := story.TillerOf(len(story.Passes) - 1); ok {
 		if gap, ok := tiller.AtAim(); ok {
-			beside := say.It("upper gap less lower gap, braced")
+			beside := "upper gap less lower gap, braced"
 			if aim, known := tiller.Aim.Get(); known {
-				beside = say.F("upper gap less lower gap, braced; wanted %s", rule.PrintSigned(aim))
+				beside = fmt.Sprintf("upper gap less lower gap, braced; wanted %s", rule.PrintSigned(aim))
 			}
-			add(say.F("Tiller at %s %s", rule.Short(tiller.AimAt), string(rule.Unit)), rule.PrintSigned(gap.Difference)+" "+string(rule.Unit), beside)
+			add(fmt.Sprintf("Tiller at %s %s", rule.Short(tiller.AimAt), string(rule.Unit)), rule.PrintSigned(gap.Difference)+" "+string(rule.Unit), beside)
 		}
 	}
 	for _, f := range a.Findings {
@@ -240,7 +239,7 @@ func (p *page) draw(pictures []picture.Picture) error {
 	for _, pic := range pictures {
 		svg, err := pic.SVG()
 		if err != nil {
-			return say.Errorf("drawing %s: %w", pic.Name, err)
+			return fmt.Errorf("drawing %s: %w", pic.Name, err)
 		}
 		p.Pictures = append(p.Pictures, drawn{svg, pic.Title, pic.Says, table{pic.Title, pic.Table.Head, pic.Table.Rows}})
 	}
@@ -250,7 +249,7 @@ func (p *page) draw(pictures []picture.Picture) error {
 // passes is the story in a line a pass: what came off, and what the bow weighed then.
 func (p *page) passes(story session.Story) {
 	bow := story.Bow()
-	t := table{Caption: say.It("Pass by pass"), Head: []string{say.It("pass"), say.It("taken off"), say.It("longest pull"), say.It("tiller")}}
+	t := table{Caption: "Pass by pass", Head: []string{"pass", "taken off", "longest pull", "tiller"}}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), takenOff(bow, pass), "-", "-"}
 		if pull, ok := pass.LongestPull(); ok {
@@ -269,14 +268,14 @@ func (p *page) passes(story session.Story) {
 // takenOff says where wood came off in a pass, with strokes where they were counted.
 func takenOff(bow model.Bow, pass session.Pass) string {
 	if len(pass.Scrapes) == 0 {
-		return say.It("nothing: as it first came to the tree")
+		return "nothing: as it first came to the tree"
 	}
 	rule := bow.Ruler()
 	var parts []string
 	for _, s := range pass.Scrapes {
-		said := say.F("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
+		said := fmt.Sprintf("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
 		if strokes, known := s.Strokes.Get(); known {
-			said = say.F("%s %s to %s (%d strokes)", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes)
+			said = fmt.Sprintf("%s %s to %s (%d strokes)", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes)
 		}
 		parts = append(parts, said)
 	}

@@ -1,17 +1,17 @@
 package page
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
 	"bendbook/model/date"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
 
 // TallySheet says what the tally sheet is.
-const TallySheet say.Word = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, " +
+const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the forms ask, " +
 	"so that it is typed from top to bottom afterwards."
 
 // tally is a sheet to fill in at the tree with a pencil: the questions of this bow's forms in the order in which the
@@ -49,18 +49,18 @@ const (
 func Tally(w io.Writer, story session.Story) error {
 	bow := story.Bow()
 	p := page{
-		Title: session.NameOf(bow), Kind: "tally", Lead: say.F("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
+		Title: session.NameOf(bow), Kind: "tally", Lead: fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
 		Tally: &tally{Scrapes: make([]struct{}, tallyScrapes)},
 	}
 	if order := session.SayOrder(bow, date.ISO); order != "" {
-		p.Facts = append(p.Facts, fact{say.It("Order"), order})
+		p.Facts = append(p.Facts, fact{"Order", order})
 	}
-	p.Facts = append(p.Facts, fact{say.It("Date"), ""}, fact{say.It("Weather"), ""})
+	p.Facts = append(p.Facts, fact{"Date", ""}, fact{"Weather", ""})
 	pulls := make([]string, tallyPulls)
 	for i := range pulls {
-		pulls[i] = say.F("pull %d", i+1)
+		pulls[i] = fmt.Sprintf("pull %d", i+1)
 	}
-	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{say.It("braced")}), gridOf(sheet.Block(story), []string{say.It("block gap")}))
+	p.Tally.Grids = append(p.Tally.Grids, gridOf(sheet.Pull(story), pulls), gridOf(sheet.Braced(story), []string{"braced"}), gridOf(sheet.Block(story), []string{"block gap"}))
 	return p.write(w)
 }
 

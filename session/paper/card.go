@@ -3,7 +3,6 @@ package paper
 import (
 	"io"
 
-	"bendbook/model/say"
 	"bendbook/session/page"
 	"bendbook/session/summary"
 )
@@ -34,9 +33,9 @@ func Cards() []CardForm {
 		}
 	}
 	return []CardForm{
-		{"text", say.It("text"), ".txt", summary.Document.Text, plain(summary.Document.Text)},
+		{"text", "text", ".txt", summary.Document.Text, plain(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", summary.Document.Markdown, plain(summary.Document.Markdown)},
-		{"html", say.It("web page"), ".html", summary.Document.Text, page.Card},
+		{"html", "web page", ".html", summary.Document.Text, page.Card},
 	}
 }
 

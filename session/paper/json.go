@@ -2,11 +2,11 @@ package paper
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 	"time"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -61,7 +61,7 @@ func writeJSON(w io.Writer, of Subject) error {
 	if of.Session != 0 {
 		sessions = sessions[of.Session-1 : of.Session]
 	}
-	d := document{Format: Format, Version: Version, Units: story.Bow().Units, Bow: story.Desc.Doc, Stage: string(then.Stage()), Sessions: []sitting{}}
+	d := document{Format: Format, Version: Version, Units: story.Bow().Units, Bow: story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{}}
 	if pull, pass, ok := then.Weight(); ok {
 		d.Weight = &weight{pull.Draw.In(d.Units.Length), pull.Peak.Or(0).In(d.Units.Force), pass}
 	}
@@ -90,7 +90,7 @@ func writeJSON(w io.Writer, of Subject) error {
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(d); err != nil {
-		return say.Errorf("writing the summary: %w", err)
+		return fmt.Errorf("writing the summary: %w", err)
 	}
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/page"
@@ -50,12 +49,12 @@ func (s Subject) then() (session.Story, error) {
 // Forms are all of them, the usual one first.
 func Forms() []Form {
 	return []Form{
-		{"text", say.It("text"), ".txt", written(summary.Document.Text)},
+		{"text", "text", ".txt", written(summary.Document.Text)},
 		{"markdown", "Markdown", ".md", written(summary.Document.Markdown)},
-		{"html", say.It("web page"), ".html", func(w io.Writer, of Subject) error {
+		{"html", "web page", ".html", func(w io.Writer, of Subject) error {
 			return page.Summary(w, of.Story, of.Session, of.Practice, of.Place)
 		}},
-		{"csv", say.It("table (CSV)"), ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
+		{"csv", "table (CSV)", ".csv", func(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }},
 		{"json", "JSON", ".json", writeJSON},
 	}
 }
@@ -82,7 +81,7 @@ func inWords[T named](all []T) string {
 		names = append(names, f.Called())
 	}
 	last := len(names) - 1
-	return say.F("%s or %s", strings.Join(names[:last], ", "), names[last])
+	return fmt.Sprintf("%s or %s", strings.Join(names[:last], ", "), names[last])
 }
 
 // Write writes a summary. The error is the writer's, or says that there is no such session.

@@ -1,9 +1,10 @@
 package picture
 
 import (
+	"fmt"
+
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // along places what lies along the bow on the horizontal axis, in the bow's unit of length from the middle of the
@@ -28,7 +29,7 @@ func (a along) at(side model.Side, from measure.Length) float64 {
 func (a along) axis() axis {
 	ax := axis{
 		min: a.at(model.Lower, a.bow.Limbs[model.Lower].Length), max: a.at(model.Upper, a.bow.Limbs[model.Upper].Length),
-		label: say.F("lower limb, out from the handle (%s), upper limb", string(a.unit)),
+		label: fmt.Sprintf("lower limb, out from the handle (%s), upper limb", string(a.unit)),
 		ticks: []tick{},
 	}
 	lower := a.bow.Limbs[model.Lower].Stations

@@ -7,7 +7,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session/advice"
 )
 
@@ -24,17 +23,17 @@ func Bend(a advice.Advice) (p Picture, ok bool) {
 	}
 	told := func(v float64) float64 { return 1000 * v / unit.PerInch() }
 	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
-	p = Picture{Name: "bend", Title: say.F("Bend at %s against the aim", at)}
+	p = Picture{Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", at)}
 	where := alongOf(bow)
-	c := chart{x: where.axis(), y: axis{label: say.F("bend, 1/1000 per %s", unit)}}
+	c := chart{x: where.axis(), y: axis{label: fmt.Sprintf("bend, 1/1000 per %s", unit)}}
 	var all []float64
-	p.Table.Head = []string{say.It("limb"), say.F("out from the handle (%s)", string(bow.Units.Length)), say.It("bend"), say.It("90 % band"), say.It("aim"), say.It("off the aim")}
+	p.Table.Head = []string{"limb", fmt.Sprintf("out from the handle (%s)", string(bow.Units.Length)), "bend", "90 % band", "aim", "off the aim"}
 	for i, side := range model.Sides {
 		limb := a.Limbs[side]
 		bend, aim := series{look: looks[0]}, series{look: look{class: "aim", width: 1.4, dash: "7 4"}}
 		var edge band
 		if i == 1 {
-			bend.name, aim.name, edge.name = say.It("bend"), say.It("aim"), say.It("90 % band")
+			bend.name, aim.name, edge.name = "bend", "aim", "90 % band"
 		}
 		for i, s := range limb.At {
 			x := where.at(side, measure.Length(s))
@@ -42,14 +41,14 @@ func Bend(a advice.Advice) (p Picture, ok bool) {
 			bend.x, bend.y = append(bend.x, x), append(bend.y, told(b.Estimate))
 			aim.x, aim.y = append(aim.x, x), append(aim.y, told(limb.Aim[i]))
 			edge.x, edge.low, edge.high = append(edge.x, x), append(edge.low, told(b.Low)), append(edge.high, told(b.High))
-			off := say.It("not compared")
+			off := "not compared"
 			if limb.Compared[i] {
 				d := limb.Deviation[i]
-				off = say.F("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
+				off = fmt.Sprintf("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
 			}
 			p.Table.Rows = append(p.Table.Rows, []string{
 				side.String(), bow.Ruler().Print(measure.Length(s)), fmt.Sprintf("%.1f", told(b.Estimate)),
-				say.F("%.1f to %.1f", told(b.Low), told(b.High)), fmt.Sprintf("%.1f", told(limb.Aim[i])), off,
+				fmt.Sprintf("%.1f to %.1f", told(b.Low), told(b.High)), fmt.Sprintf("%.1f", told(limb.Aim[i])), off,
 			})
 		}
 		all = append(append(append(append(all, bend.y...), aim.y...), edge.low...), edge.high...)
@@ -75,9 +74,9 @@ func letter(i int) string {
 
 func saysBend(a advice.Advice, at string) string {
 	var says strings.Builder
-	says.WriteString(say.F("How much the draw to %s bends each place of the limbs, with the band that holds the truth nine times in ten, against the aim (dashed).", at) + " ")
+	says.WriteString(fmt.Sprintf("How much the draw to %s bends each place of the limbs, with the band that holds the truth nine times in ten, against the aim (dashed).", at) + " ")
 	if off, side, place, ok := farthest(a); ok {
-		says.WriteString(say.F("Farthest off the aim is the %s limb at %s: %+.0f %%.", side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off) + " ")
+		says.WriteString(fmt.Sprintf("Farthest off the aim is the %s limb at %s: %+.0f %%.", side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off) + " ")
 	}
 	for i, f := range a.Findings {
 		fmt.Fprintf(&says, "%s: %s ", letter(i), f.Says)
@@ -85,9 +84,9 @@ func saysBend(a advice.Advice, at string) string {
 	switch {
 	case len(a.Findings) > 0:
 	case len(a.Unsure) > 0:
-		says.WriteString(say.It("The readings cannot show an uneven place everywhere yet."))
+		says.WriteString("The readings cannot show an uneven place everywhere yet.")
 	default:
-		says.WriteString(say.It("No flat spot and no hinge shows."))
+		says.WriteString("No flat spot and no hinge shows.")
 	}
 	return strings.TrimSpace(says.String())
 }

@@ -1,11 +1,11 @@
 package picture
 
 import (
+	"fmt"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -22,11 +22,11 @@ func Changes(story session.Story) (p Picture, ok bool) {
 	}
 	bow := story.Bow()
 	since, newer := passes[len(passes)-1], passes[:len(passes)-1]
-	p = Picture{Name: "changes", Title: say.F("What changed since pass %d, %s", since, pose.Label(bow.Ruler()))}
+	p = Picture{Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler()))}
 	where := alongOf(bow)
 	c := chart{x: where.axis(), yDown: pose.From == model.FromLine}
-	c.y.label = say.F("change of the distance %s (%s)", pose.Datum(), bow.Units.Length)
-	p.Table.Head = []string{say.F("out from the handle (%s)", string(bow.Units.Length))}
+	c.y.label = fmt.Sprintf("change of the distance %s (%s)", pose.Datum(), bow.Units.Length)
+	p.Table.Head = []string{fmt.Sprintf("out from the handle (%s)", string(bow.Units.Length))}
 	rows := make([][]string, len(session.Stations(bow)))
 	for i, place := range session.Stations(bow) {
 		rows[i] = []string{bow.Ruler().Print(place.At)}
@@ -38,7 +38,7 @@ func Changes(story session.Story) (p Picture, ok bool) {
 		for i, side := range model.Sides {
 			s := series{look: looks[age]}
 			if i == 0 {
-				s.name = say.F("pass %d", newer[age])
+				s.name = fmt.Sprintf("pass %d", newer[age])
 			}
 			for i, at := range bow.Limbs[side].Stations {
 				s.x = append(s.x, where.at(side, at))
@@ -53,7 +53,7 @@ func Changes(story session.Story) (p Picture, ok bool) {
 	for _, pass := range newer {
 		now, _ := story.Passes[pass].Reading(pose)
 		for _, side := range []model.Side{model.Lower, model.Upper} {
-			p.Table.Head = append(p.Table.Head, say.F("%s, pass %d", side, pass))
+			p.Table.Head = append(p.Table.Head, fmt.Sprintf("%s, pass %d", side, pass))
 			for i, place := range session.Stations(bow) {
 				cell := "-"
 				if change, known := moved(before.At(side, place.Index[side]), now.At(side, place.Index[side])).Get(); known {
@@ -94,14 +94,14 @@ func saysChanges(story session.Story, pose session.Pose, since, newest int) stri
 		switch change, known := most.Get(); {
 		case !known:
 		case bow.Ruler().Round(change) == 0:
-			parts = append(parts, say.F("the %s limb hangs as it did", side))
+			parts = append(parts, fmt.Sprintf("the %s limb hangs as it did", side))
 		default:
-			parts = append(parts, say.F("the %s limb's most at %s, %s %s", side, bow.Ruler().WithUnit(at), bow.Ruler().PrintSigned(change), bow.Units.Length))
+			parts = append(parts, fmt.Sprintf("the %s limb's most at %s, %s %s", side, bow.Ruler().WithUnit(at), bow.Ruler().PrintSigned(change), bow.Units.Length))
 		}
 	}
-	said := say.F("How the distances %s changed from pass %d to pass %d", pose.Datum(), since, newest)
+	said := fmt.Sprintf("How the distances %s changed from pass %d to pass %d", pose.Datum(), since, newest)
 	if pose.Kind == model.KindPull {
-		said = say.F("How the distances %s changed at the same draw from pass %d to pass %d", pose.Datum(), since, newest)
+		said = fmt.Sprintf("How the distances %s changed at the same draw from pass %d to pass %d", pose.Datum(), since, newest)
 	}
 	if len(parts) > 0 {
 		said += ": " + strings.Join(parts, "; ")
@@ -112,7 +112,7 @@ func saysChanges(story session.Story, pose session.Pose, since, newest int) stri
 		if mark.Step != step { // it is shown in a unit that the rule is not cut in
 			mark = bow.Calliper()
 		}
-		said += " " + say.F("A mark of the rule, %s, is within the error of reading.", mark.WithUnit(step))
+		said += " " + fmt.Sprintf("A mark of the rule, %s, is within the error of reading.", mark.WithUnit(step))
 	}
 	return said
 }

@@ -1,12 +1,12 @@
 package picture
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -21,14 +21,14 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	}
 	inch := func(v float64) float64 { return measure.Length(v).In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
-	p = Picture{Name: "force", Title: say.It("Force over draw")}
+	p = Picture{Name: "force", Title: "Force over draw"}
 	c := chart{
-		x: axis{label: say.F("draw from the belly (%s)", bow.Units.Length)},
-		y: axis{label: say.F("force (%s)", bow.Units.Force.Symbol())},
+		x: axis{label: fmt.Sprintf("draw from the belly (%s)", bow.Units.Length)},
+		y: axis{label: fmt.Sprintf("force (%s)", bow.Units.Force.Symbol())},
 	}
 	var xs, ys []float64
 	if len(a.Curve) > 0 {
-		curve, edge := series{name: say.It("estimate"), look: look{class: "s0", width: 2.2}}, band{name: say.It("90 % band")}
+		curve, edge := series{name: "estimate", look: look{class: "s0", width: 2.2}}, band{name: "90 % band"}
 		for _, f := range a.Curve {
 			curve.x, curve.y = append(curve.x, inch(f.Draw)), append(curve.y, pound(f.Force.Estimate))
 			edge.x, edge.low, edge.high = append(edge.x, inch(f.Draw)), append(edge.low, pound(f.Force.Low)), append(edge.high, pound(f.Force.High))
@@ -36,7 +36,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 		xs, ys = append(xs, curve.x...), append(append(append(ys, curve.y...), edge.high...), edge.low...)
 		c.series, c.bands = append(c.series, curve), append(c.bands, edge)
 	}
-	read := series{name: say.It("peaks read"), look: look{class: "s1", mark: disc, bare: true}}
+	read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
 	for _, pull := range peaks {
 		read.x, read.y = append(read.x, pull.Draw.In(bow.Units.Length)), append(read.y, pull.Peak.Or(0).In(bow.Units.Force))
 	}
@@ -46,7 +46,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	if draw, weight, known := ordered(bow); known {
 		x, y := draw.In(bow.Units.Length), weight.In(bow.Units.Force)
 		xs, ys = append(xs, x), append(ys, y)
-		c.series = append(c.series, series{name: say.It("ordered"), x: []float64{x}, y: []float64{y}, look: look{class: "aim", mark: cross, bare: true}})
+		c.series = append(c.series, series{name: "ordered", x: []float64{x}, y: []float64{y}, look: look{class: "aim", mark: cross, bare: true}})
 	}
 	c.x.min, c.x.max = around(true, xs...)
 	c.y.min, c.y.max = around(true, ys...)
@@ -59,7 +59,7 @@ func Force(story session.Story, a advice.Advice) (p Picture, ok bool) {
 // forceTable is the same in figures: the estimate with the peak that was read there, or the peaks alone.
 func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
 	rule, scale := bow.Ruler(), bow.Weigher()
-	t := Table{Head: []string{say.F("draw (%s)", bow.Units.Length), say.F("estimate (%s)", bow.Units.Force.Symbol()), say.It("90 % band"), say.It("peak read")}}
+	t := Table{Head: []string{fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()), "90 % band", "peak read"}}
 	at := func(draw measure.Length) string {
 		for _, pull := range peaks {
 			if math.Abs(float64(pull.Draw-draw)) < 1e-6 {
@@ -71,7 +71,7 @@ func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
 	for _, f := range a.Curve {
 		t.Rows = append(t.Rows, []string{
 			rule.Print(measure.Length(f.Draw)), scale.Print(measure.Force(f.Force.Estimate)),
-			say.F("%s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))), at(measure.Length(f.Draw)),
+			fmt.Sprintf("%s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))), at(measure.Length(f.Draw)),
 		})
 	}
 	if len(a.Curve) == 0 {
@@ -101,13 +101,13 @@ func saysForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	var says strings.Builder
 	if n := len(peaks); n > 0 {
-		says.WriteString(say.F("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1])) + " ")
+		says.WriteString(fmt.Sprintf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1])) + " ")
 	}
 	if f, ok := a.Weight.Get(); ok {
-		says.WriteString(say.F("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.", rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))) + " ")
+		says.WriteString(fmt.Sprintf("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.", rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)), scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))) + " ")
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
-		says.WriteString(say.F("Ordered: %s.", wanted))
+		says.WriteString(fmt.Sprintf("Ordered: %s.", wanted))
 	}
 	return strings.TrimSpace(says.String())
 }

@@ -9,7 +9,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -24,10 +23,10 @@ func Limbs(story session.Story) (p Picture, ok bool) {
 	}
 	bow := story.Bow()
 	passes := passesIn(story, pose)
-	p = Picture{Name: "limbs", Title: say.F("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum())}
+	p = Picture{Name: "limbs", Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum())}
 	where := alongOf(bow)
 	c := chart{x: where.axis(), yDown: pose.From == model.FromLine}
-	c.y.label = say.F("distance %s (%s)", pose.Datum(), bow.Units.Length)
+	c.y.label = fmt.Sprintf("distance %s (%s)", pose.Datum(), bow.Units.Length)
 	var all []float64
 	for age := len(passes) - 1; age >= 0; age-- { // the newest is drawn last, over the others
 		pass := passes[age]
@@ -35,7 +34,7 @@ func Limbs(story session.Story) (p Picture, ok bool) {
 		for i, side := range model.Sides {
 			s := series{look: looks[age]}
 			if i == 0 {
-				s.name = say.F("pass %d", pass)
+				s.name = fmt.Sprintf("pass %d", pass)
 			}
 			for i, at := range bow.Limbs[side].Stations {
 				s.x = append(s.x, where.at(side, at))
@@ -46,14 +45,14 @@ func Limbs(story session.Story) (p Picture, ok bool) {
 		}
 	}
 	if half := (bow.Handle / 2).In(bow.Units.Length); pose.From == model.FromLine && half > 0 {
-		c.series = append(c.series, series{name: say.It("handle"), x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4}})
+		c.series = append(c.series, series{name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4}})
 	}
 	c.y.min, c.y.max = around(true, all...)
 	p.chart = c
 	p.Says = saysLimbs(story, pose, passes, c)
-	p.Table.Head = []string{say.F("out from the handle (%s)", string(bow.Units.Length))}
+	p.Table.Head = []string{fmt.Sprintf("out from the handle (%s)", string(bow.Units.Length))}
 	for _, pass := range passes {
-		p.Table.Head = append(p.Table.Head, say.F("lower, pass %d", pass), say.F("upper, pass %d", pass))
+		p.Table.Head = append(p.Table.Head, fmt.Sprintf("lower, pass %d", pass), fmt.Sprintf("upper, pass %d", pass))
 	}
 	for _, place := range session.Stations(bow) {
 		row := []string{bow.Ruler().Print(place.At)}
@@ -119,28 +118,28 @@ func number(l measure.Optional[measure.Length], unit measure.LengthUnit) float64
 func saysLimbs(story session.Story, pose session.Pose, passes []int, c chart) string {
 	bow := story.Bow()
 	var says strings.Builder
-	says.WriteString(say.F("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, pass %d in the boldest line", pose.Label(bow.Ruler()), passes[0]))
+	says.WriteString(fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, pass %d in the boldest line", pose.Label(bow.Ruler()), passes[0]))
 	if len(passes) > 1 {
-		says.WriteString(" " + say.F("over %s", passList(passes[1:])))
+		says.WriteString(" " + fmt.Sprintf("over %s", passList(passes[1:])))
 	}
 	says.WriteString(". ")
 	if stretch := (c.x.max - c.x.min) / (chartWidth - leftMargin - rightMargin) * plotHeight / (c.y.max - c.y.min); stretch > 1.2 {
-		says.WriteString(say.F("Distances from the line are drawn about %.0f times as large as those along the bow.", math.Max(2, math.Round(stretch))) + " ")
+		says.WriteString(fmt.Sprintf("Distances from the line are drawn about %.0f times as large as those along the bow.", math.Max(2, math.Round(stretch))) + " ")
 	}
 	rows, _ := story.Passes[passes[0]].Reading(pose)
 	var apart []string
 	for _, place := range session.Stations(bow) {
 		if d, known := place.Difference(rows).Get(); known && bow.Ruler().Round(d) != 0 {
-			apart = append(apart, say.F("%s at %s", bow.Ruler().PrintSigned(d), bow.Ruler().Print(place.At)))
+			apart = append(apart, fmt.Sprintf("%s at %s", bow.Ruler().PrintSigned(d), bow.Ruler().Print(place.At)))
 		}
 	}
 	if len(apart) == 0 {
-		says.WriteString(say.It("Wherever both limbs were read, they stand alike."))
+		says.WriteString("Wherever both limbs were read, they stand alike.")
 	} else {
 		widest := slices.MaxFunc(session.Stations(bow), func(a, b session.Station) int {
 			return cmp.Compare(size(a.Difference(rows)), size(b.Difference(rows)))
 		})
-		says.WriteString(say.F("The upper limb's reading less the lower's is widest at %s: %s %s.", bow.Ruler().WithUnit(widest.At), bow.Ruler().PrintSigned(widest.Difference(rows).Or(0)), bow.Units.Length))
+		says.WriteString(fmt.Sprintf("The upper limb's reading less the lower's is widest at %s: %s %s.", bow.Ruler().WithUnit(widest.At), bow.Ruler().PrintSigned(widest.Difference(rows).Or(0)), bow.Units.Length))
 	}
 	return says.String()
 }
@@ -155,7 +154,7 @@ func passList(passes []int) string {
 	}
 	last := len(said) - 1
 	if last == 0 {
-		return say.F("pass %s", said[0])
+		return fmt.Sprintf("pass %s", said[0])
 	}
-	return say.F("passes %s and %s", strings.Join(said[:last], ", "), said[last])
+	return fmt.Sprintf("passes %s and %s", strings.Join(said[:last], ", "), said[last])
 }

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -22,12 +21,12 @@ func Weights(story session.Story) (p Picture, ok bool) {
 	if len(draws) == 0 {
 		return Picture{}, false
 	}
-	p = Picture{Name: "weights", Title: say.It("Weight over the passes")}
-	c := chart{x: axis{label: say.It("pass"), min: -0.4, max: float64(len(story.Passes)) - 0.6}, y: axis{label: say.F("peak (%s)", bow.Units.Force.Symbol())}}
+	p = Picture{Name: "weights", Title: "Weight over the passes"}
+	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(story.Passes)) - 0.6}, y: axis{label: fmt.Sprintf("peak (%s)", bow.Units.Force.Symbol())}}
 	for n := range story.Passes {
 		c.x.ticks = append(c.x.ticks, tick{float64(n), fmt.Sprint(n)})
 	}
-	p.Table.Head = []string{say.It("pass")}
+	p.Table.Head = []string{"pass"}
 	rows := make([][]string, len(story.Passes))
 	for n := range rows {
 		rows[n] = []string{fmt.Sprint(n)}
@@ -35,7 +34,7 @@ func Weights(story session.Story) (p Picture, ok bool) {
 	var all []float64
 	var says []string
 	for i, draw := range draws {
-		s := series{name: say.F("at %s", bow.Ruler().WithUnit(draw)), look: looks[i]}
+		s := series{name: fmt.Sprintf("at %s", bow.Ruler().WithUnit(draw)), look: looks[i]}
 		var first, last measure.Force
 		times := 0
 		for n, pass := range story.Passes {
@@ -52,10 +51,10 @@ func Weights(story session.Story) (p Picture, ok bool) {
 		}
 		all = append(all, s.y...)
 		c.series = append(c.series, s)
-		p.Table.Head = append(p.Table.Head, say.F("at %s (%s)", bow.Ruler().WithUnit(draw), bow.Units.Force.Symbol()))
-		said := say.F("at %s it weighed %s", bow.Ruler().WithUnit(draw), bow.Weigher().WithUnit(last))
+		p.Table.Head = append(p.Table.Head, fmt.Sprintf("at %s (%s)", bow.Ruler().WithUnit(draw), bow.Units.Force.Symbol()))
+		said := fmt.Sprintf("at %s it weighed %s", bow.Ruler().WithUnit(draw), bow.Weigher().WithUnit(last))
 		if times > 1 {
-			said = say.F("at %s it went from %s to %s in %d passes", bow.Ruler().WithUnit(draw), bow.Weigher().Print(first), bow.Weigher().WithUnit(last), times)
+			said = fmt.Sprintf("at %s it went from %s to %s in %d passes", bow.Ruler().WithUnit(draw), bow.Weigher().Print(first), bow.Weigher().WithUnit(last), times)
 		}
 		says = append(says, said)
 	}
@@ -63,13 +62,13 @@ func Weights(story session.Story) (p Picture, ok bool) {
 		y := weight.In(bow.Units.Force)
 		if _, most := around(true, all...); y <= 1.3*most {
 			all = append(all, y)
-			c.series = append(c.series, series{name: say.It("ordered"), x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look{class: "aim", width: 1, dash: "2 3"}})
+			c.series = append(c.series, series{name: "ordered", x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look{class: "aim", width: 1, dash: "2 3"}})
 		}
 	}
 	c.y.min, c.y.max = around(true, all...)
 	p.chart = c
 	p.Table.Rows = rows
-	p.Says = say.F("What the bow weighed as wood came off: %s.", strings.Join(says, "; "))
+	p.Says = fmt.Sprintf("What the bow weighed as wood came off: %s.", strings.Join(says, "; "))
 	return p, true
 }
 

@@ -1,11 +1,11 @@
 package sheet
 
 import (
+	"fmt"
 	"strconv"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // length reads a length of the bow's units and judges it; what was emptied is left out.
@@ -44,7 +44,7 @@ func count(least, most int) func(*Sheet, string) error {
 		}
 		n, err := strconv.Atoi(text)
 		if err != nil || n < least || n > most {
-			return say.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)
+			return fmt.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)
 		}
 		return nil
 	}
@@ -52,7 +52,7 @@ func count(least, most int) func(*Sheet, string) error {
 
 func shortText(_ *Sheet, text string) error {
 	if len(text) > model.LongestName {
-		return say.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
+		return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
 	}
 	return nil
 }
@@ -96,4 +96,4 @@ func (s *Sheet) sideOf() (side model.Side, ok bool) {
 	return model.Upper, false
 }
 
-func sideNames() []say.Word { return []say.Word{model.Upper.Word(), model.Lower.Word()} }
+func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }

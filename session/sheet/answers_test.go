@@ -10,7 +10,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -153,7 +152,7 @@ func TestPullInTheOrderInWhichOneWalksRoundTheBow(t *testing.T) {
 	if !reflect.DeepEqual(labels, want) {
 		t.Errorf("the questions are %q, want %q", labels, want)
 	}
-	if s.Caution != PullCaution.String() {
+	if s.Caution != PullCaution {
 		t.Errorf("the caution is %q", s.Caution)
 	}
 }
@@ -304,7 +303,7 @@ func TestSmallSheets(t *testing.T) {
 }
 
 func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
-	q := Question{Choices: []say.Word{"as described", "hand", "handed over"}}
+	q := Question{Choices: []string{"as described", "hand", "handed over"}}
 	for _, c := range []struct {
 		text, more string
 		anew       bool
@@ -322,11 +321,11 @@ func TestATextBehindAWholeChoiceBeginsAnother(t *testing.T) {
 }
 
 func TestChooseByPlaceSelfOrStart(t *testing.T) {
-	choices := []say.Word{"horn nocks fitted", "handle", "handed over", "hand"}
-	for text, want := range map[string]say.Word{
+	choices := []string{"horn nocks fitted", "handle", "handed over", "hand"}
+	for text, want := range map[string]string{
 		"1": choices[0], "4": "hand", "HANDLE": "handle", "hand": "hand", "hande": "handed over", " horn ": choices[0], "hor": choices[0],
 	} {
-		if got, ok := choose(choices, text); !ok || got != string(want) {
+		if got, ok := choose(choices, text); !ok || got != want {
 			t.Errorf("%q chooses %q (%t), want %q", text, got, ok, want)
 		}
 	}

@@ -1,19 +1,19 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // A bendChoice is an aim by what it is called here and in a record.
 type bendChoice struct {
-	says     say.Word
+	says     string
 	recorded string
 }
 
@@ -25,7 +25,7 @@ func (d description) bendChoices() []bendChoice {
 		called, _ := session.SayAim(name)
 		choices = append(choices, bendChoice{called, name})
 	}
-	add := func(says say.Word, recorded string) {
+	add := func(says string, recorded string) {
 		if !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.says == says }) {
 			choices = append(choices, bendChoice{says, recorded})
 		}
@@ -34,14 +34,14 @@ func (d description) bendChoices() []bendChoice {
 		if bow.ID == d.was.ID {
 			continue
 		}
-		says := say.Word(aim.Like(session.NameOf(bow)))
+		says := aim.Like(session.NameOf(bow))
 		if slices.ContainsFunc(choices, func(c bendChoice) bool { return c.says == says }) {
-			says += say.Word(fmt.Sprintf(" (%s)", plain.Line(bow.ID)))
+			says += fmt.Sprintf(" (%s)", plain.Line(bow.ID))
 		}
 		add(says, aim.Like(bow.ID))
 	}
 	if now := d.was.Aim.Bend; now != "" && !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.recorded == now }) {
-		add(say.Word(plain.Line(now)), now)
+		add(plain.Line(now), now)
 	}
 	return choices
 }
@@ -49,29 +49,29 @@ func (d description) bendChoices() []bendChoice {
 // bendField asks for the aim: how the limbs are to bend.
 func (d description) bendField() field {
 	choices := d.bendChoices()
-	var says []say.Word
+	var says []string
 	for _, c := range choices {
 		says = append(says, c.says)
 	}
 	named := len(aim.Names())
-	hint := say.F("%s; as a finished bow, once the book has one", list(says[:named]))
+	hint := fmt.Sprintf("%s; as a finished bow, once the book has one", list(says[:named]))
 	if len(says) > named {
-		hint = say.F("%s, or as a finished bow: %s", list(says[:named]), listFrom(named+1, says[named:]))
+		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(says[:named]), listFrom(named+1, says[named:]))
 	}
 	return field{
-		Question: Question{Name: "bend", Label: say.It("bend"), Group: say.It("aim"), Preset: string(says[0]), Choices: says, Hint: hint},
+		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
 		path:     "aim.bend",
 		print: func(bow model.Bow) string {
 			for _, c := range choices {
 				if c.recorded == bow.Aim.Bend {
-					return string(c.says)
+					return c.says
 				}
 			}
 			return ""
 		},
 		set: func(bow *model.Bow, text string) error {
 			for _, c := range choices {
-				if string(c.says) == text {
+				if c.says == text {
 					bow.Aim.Bend = c.recorded
 					return nil
 				}
@@ -80,7 +80,7 @@ func (d description) bendField() field {
 				bow.Aim.Bend = ""
 				return nil
 			}
-			return say.Error("expected an aim")
+			return errors.New("expected an aim")
 		},
 	}
 }

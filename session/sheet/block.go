@@ -1,13 +1,14 @@
 package sheet
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -15,7 +16,7 @@ import (
 // at the middle of the block at each place. It shows a flat spot better than any row of the rule.
 func Block(story session.Story) *Sheet {
 	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
-	s := newSheet("block", say.It("Braced: gaps under a block"), nil, row.finish)
+	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)
 	s.tune = func(s *Sheet) { s.Questions = row.questions(s) }
 	s.tune(s)
 	return s
@@ -31,8 +32,8 @@ type blockRow struct {
 func (r blockRow) questions(s *Sheet) []Question {
 	bow := r.bow
 	all := []Question{{
-		Name: "length", Label: say.It("block length"), Group: say.It("block"), Unit: string(bow.Units.Length), Must: true,
-		Preset: presetLength(bow, r.last.Length), Hint: say.F("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
+		Name: "length", Label: "block length", Group: "block", Unit: string(bow.Units.Length), Must: true,
+		Preset: presetLength(bow, r.last.Length), Hint: fmt.Sprintf("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
 		check: length(bow, func(l measure.Length) error {
 			return pathless(bow.CheckEvent(model.Braced{From: model.FromString, Block: &model.Block{Length: l}}))
 		}),
@@ -49,8 +50,8 @@ func (r blockRow) questions(s *Sheet) []Question {
 		places = r.usual(length)
 	}
 	all = append(all, Question{
-		Name: "places", Label: say.It("places"), Group: say.It("block"), Must: true, measures: aRow, Preset: strings.Join(preset, ", "),
-		Hint:  say.F("of its middle, from the handle out: any along the limb that hold the whole block, such as %s", exampleStations(bow.Units.Length)),
+		Name: "places", Label: "places", Group: "block", Must: true, measures: aRow, Preset: strings.Join(preset, ", "),
+		Hint:  fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole block, such as %s", exampleStations(bow.Units.Length)),
 		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
 	})
 	for _, side := range model.Sides {
@@ -67,8 +68,8 @@ func (r blockRow) questions(s *Sheet) []Question {
 func (r blockRow) gap(side model.Side, at measure.Length) Question {
 	bow := r.bow
 	q := Question{
-		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: say.F("%s limb", side), Unit: string(bow.Units.Length), measures: thin,
-		Hint: say.F("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
+		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side), Unit: string(bow.Units.Length), measures: thin,
+		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
 		was: func(*Sheet) string {
 			for i, place := range r.last.At {
 				if session.SameStation(place, at) {
@@ -81,7 +82,7 @@ func (r blockRow) gap(side model.Side, at measure.Length) Question {
 		},
 		check: length(bow, func(l measure.Length) error {
 			if l < 0 {
-				return say.Error("a gap is not below 0")
+				return errors.New("a gap is not below 0")
 			}
 			return nil
 		}),
@@ -146,7 +147,7 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 		return nil, err
 	}
 	if far := places[len(places)-1]; far > last+blockSlack {
-		return nil, say.Errorf("at %s the block stands out past the nock; expected %s at most", r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
+		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most", r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
 	}
 	return places, nil
 }
@@ -168,7 +169,7 @@ func (r blockRow) finish(s *Sheet) (Outcome, error) {
 		}
 	}
 	if !block.Gaps.Any() {
-		return Outcome{}, say.Error("nothing was read: type a gap")
+		return Outcome{}, errors.New("nothing was read: type a gap")
 	}
 	return Outcome{Event: model.Braced{From: model.FromString, Block: block}}, nil
 }

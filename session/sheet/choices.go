@@ -3,20 +3,18 @@ package sheet
 import (
 	"fmt"
 	"strings"
-
-	"bendbook/model/say"
 )
 
 // choose finds the choice that text means: its place from 1, itself, or its unambiguous start.
-func choose(choices []say.Word, text string) (choice string, ok bool) {
+func choose(choices []string, text string) (choice string, ok bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	var starts []string
 	for i, c := range choices {
-		if text == fmt.Sprint(i+1) || text == strings.ToLower(string(c)) || text == strings.ToLower(c.String()) {
-			return string(c), true
+		if text == fmt.Sprint(i+1) || text == strings.ToLower(c) {
+			return c, true
 		}
 		if begins(c, text) {
-			starts = append(starts, string(c))
+			starts = append(starts, c)
 		}
 	}
 	if len(starts) == 1 {
@@ -26,7 +24,7 @@ func choose(choices []say.Word, text string) (choice string, ok bool) {
 }
 
 // expected says what could have been chosen: of what text begins where it begins several, else of all.
-func expected(choices []say.Word, text string) string {
+func expected(choices []string, text string) string {
 	var could []string
 	for i, c := range choices {
 		if begins(c, strings.ToLower(strings.TrimSpace(text))) {
@@ -34,15 +32,15 @@ func expected(choices []say.Word, text string) string {
 		}
 	}
 	if len(could) > 1 {
-		return say.F("it could be %s", strings.Join(could, ", "))
+		return fmt.Sprintf("it could be %s", strings.Join(could, ", "))
 	}
-	return say.F("expected %s", list(choices))
+	return fmt.Sprintf("expected %s", list(choices))
 }
 
-func list(choices []say.Word) string { return listFrom(1, choices) }
+func list(choices []string) string { return listFrom(1, choices) }
 
 // listFrom numbers them from a number on.
-func listFrom(first int, choices []say.Word) string {
+func listFrom(first int, choices []string) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {
 		numbered[i] = fmt.Sprintf("%d %s", first+i, c)
@@ -50,9 +48,9 @@ func listFrom(first int, choices []say.Word) string {
 	return strings.Join(numbered, ", ")
 }
 
-// begins says whether a choice begins with a text in small letters, in the program's tongue or in English.
-func begins(choice say.Word, text string) bool {
-	return strings.HasPrefix(strings.ToLower(string(choice)), text) || strings.HasPrefix(strings.ToLower(choice.String()), text)
+// begins says whether a choice begins with a text in small letters.
+func begins(choice string, text string) bool {
+	return strings.HasPrefix(strings.ToLower(choice), text)
 }
 
 // BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice, and none goes on so.
@@ -63,7 +61,7 @@ func (q Question) BeginsAnew(text, more string) bool {
 		if begins(c, text+more) {
 			return false
 		}
-		whole = whole || text == strings.ToLower(string(c)) || text == strings.ToLower(c.String())
+		whole = whole || text == strings.ToLower(c)
 	}
 	return whole
 }

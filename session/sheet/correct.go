@@ -1,11 +1,11 @@
 package sheet
 
 import (
+	"fmt"
 	"strconv"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -57,7 +57,7 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 	default:
 		return nil, false
 	}
-	s.Form, s.Title = correctPrefix+entry.ID, say.F("Correct: %s", s.Title)
+	s.Form, s.Title = correctPrefix+entry.ID, fmt.Sprintf("Correct: %s", s.Title)
 	// Some questions follow the answers to others.
 	for range 2 {
 		for _, q := range s.Questions {
@@ -116,8 +116,8 @@ const shareName = "share"
 
 func (s *Sheet) askShare() {
 	s.Questions = append(s.Questions, Question{
-		Name: shareName, Label: say.It("share"), Group: say.It("scrape"), Unit: "%",
-		Hint: say.It("how much of the depth came off, as planned; a depth that is typed takes its place"),
+		Name: shareName, Label: "share", Group: "scrape", Unit: "%",
+		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
 		check: func(s *Sheet, text string) error {
 			if text == "" || text == s.filled[shareName] {
 				return nil

@@ -5,7 +5,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -14,7 +13,7 @@ import (
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
 	s := Scrape(story)
-	s.Title = say.It("Scrape by the plan")
+	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
 	s.preset("limb", cut.Limb.String())
 	s.preset("from", from)
@@ -35,7 +34,7 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	}
 	for i := range s.Questions {
 		if s.Questions[i].Name == "depth" {
-			s.Questions[i].Hint = say.F("how much came off; Enter alone: as planned, %.1f %% of the depth", 100*share)
+			s.Questions[i].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% of the depth", 100*share)
 		}
 	}
 	finish := s.finish

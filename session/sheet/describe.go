@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -9,13 +10,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // unitChoices are the sets of units that a new bow may be kept in.
 var unitChoices = []struct {
-	name  say.Word
+	name  string
 	units measure.Units
 }{
 	{"inches and pounds", measure.Imperial()},
@@ -32,7 +32,7 @@ type Practice struct {
 }
 
 // choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them that is.
-func (p Practice) choices() (names []say.Word, units []measure.Units, own int) {
+func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	own = -1
 	for i, choice := range unitChoices {
 		names, units = append(names, choice.name), append(units, choice.units)
@@ -45,7 +45,7 @@ func (p Practice) choices() (names []say.Word, units []measure.Units, own int) {
 	}
 	if own < 0 {
 		own = len(names)
-		names = append(names, say.Word(say.F("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force))))
+		names = append(names, fmt.Sprintf("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force)))
 		units = append(units, p.Units)
 	}
 	return names, units, own
@@ -53,19 +53,19 @@ func (p Practice) choices() (names []say.Word, units []measure.Units, own int) {
 
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
-	s := newSheet("bow", say.It("New bow"), nil, nil)
+	s := newSheet("bow", "New bow", nil, nil)
 	s.Usual = true
 	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
 		chosen := units[own]
-		if at := slices.Index(names, say.Word(s.answer("units"))); at >= 0 {
+		if at := slices.Index(names, s.answer("units")); at >= 0 {
 			chosen = units[at]
 		}
 		d := description{was: model.Bow{Units: chosen}, Practice: p}
 		s.of = d.was
 		questions := d.questions(true)
 		s.Questions = slices.Insert(questions, 1, Question{
-			Name: "units", Label: say.It("units"), Group: say.It("bow"), Preset: string(names[own]), Choices: names, Hint: list(names),
+			Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names),
 		})
 		s.finish = d.finish
 	}
@@ -78,7 +78,7 @@ func NewBow(p Practice) *Sheet {
 func EditBow(story session.Story, p Practice) *Sheet {
 	bow := story.Bow()
 	d := description{was: bow, read: wasRead(story), Practice: p}
-	s := newSheet(editForm, say.It("Change the description"), d.questions(false), d.finish)
+	s := newSheet(editForm, "Change the description", d.questions(false), d.finish)
 	s.of = bow
 	for _, f := range d.fields() {
 		if text := f.print(bow); text != "" {

@@ -1,15 +1,15 @@
 package sheet
 
 import (
+	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
-const keepIt say.Word = "Enter again to keep"
+const keepIt = "Enter again to keep"
 
 // doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off the line of the stations inward of it.
 func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
@@ -21,7 +21,7 @@ func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, 
 		rule := bow.Ruler()
 		was, hadOne := earlier(s).Get()
 		if hadOne && model.FarFromEarlier(now, was) {
-			return say.F("was %s, now %s: %s", rule.Print(was), rule.Print(now), keepIt)
+			return fmt.Sprintf("was %s, now %s: %s", rule.Print(was), rule.Print(now), keepIt)
 		}
 		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
 			return doubt
@@ -32,7 +32,7 @@ func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, 
 		}
 		here := model.Place{At: bow.Limbs[side].Stations[i], Reading: now}
 		if expected, far := model.FarFromNeighbours(inner, nearest, here); far {
-			return say.F("about %s by its neighbours, now %s: %s", rule.Print(expected), rule.Print(now), keepIt)
+			return fmt.Sprintf("about %s by its neighbours, now %s: %s", rule.Print(expected), rule.Print(now), keepIt)
 		}
 		return ""
 	}
@@ -67,13 +67,13 @@ func doubtDraw(story session.Story) func(*Sheet, string) string {
 		}
 		rule := bow.Ruler()
 		if ordered, known := bow.DrawToBelly().Get(); known && draw > ordered+1.0/16 {
-			return say.F("%s is past the ordered draw, %s: %s", rule.Print(draw), rule.WithUnit(ordered), keepIt)
+			return fmt.Sprintf("%s is past the ordered draw, %s: %s", rule.Print(draw), rule.WithUnit(ordered), keepIt)
 		}
 		if height, known := lastBraceHeight(story); known && draw < height {
-			return say.F("%s is under the brace height, %s: %s", rule.Print(draw), rule.WithUnit(height), keepIt)
+			return fmt.Sprintf("%s is under the brace height, %s: %s", rule.Print(draw), rule.WithUnit(height), keepIt)
 		}
 		if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
-			return say.F("that is %s farther than ever before: %s", rule.WithUnit(draw-longest), keepIt)
+			return fmt.Sprintf("that is %s farther than ever before: %s", rule.WithUnit(draw-longest), keepIt)
 		}
 		return ""
 	}
@@ -99,17 +99,17 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 		}
 		scale, rule := bow.Weigher(), bow.Ruler()
 		if was, pass, ok := earlierPeak(story, draw); ok && model.FarFromEarlierPeak(peak, was) {
-			return say.F("was %s at this draw in pass %d, now %s: %s", scale.Print(was), pass, scale.Print(peak), keepIt)
+			return fmt.Sprintf("was %s at this draw in pass %d, now %s: %s", scale.Print(was), pass, scale.Print(peak), keepIt)
 		}
 		this := model.Pull{Draw: draw, Peak: measure.Some(peak)}
 		for _, other := range story.Pass().Peaks() {
 			if model.Sawtooth(other, this) || model.Sawtooth(this, other) {
-				return say.F("this pass had %s at %s, now %s at %s: %s",
+				return fmt.Sprintf("this pass had %s at %s, now %s at %s: %s",
 					scale.Print(other.Peak.Or(0)), rule.Print(other.Draw), scale.Print(peak), rule.Print(draw), keepIt)
 			}
 		}
 		if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
-			return say.F("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
+			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
 		}
 		at := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == "peak" })
 		doubt, _ := s.unexpected(s.Questions[at], float64(peak))

@@ -1,9 +1,9 @@
 package sheet
 
 import (
-	"bendbook/model/measure"
+	"fmt"
 
-	"bendbook/model/say"
+	"bendbook/model/measure"
 )
 
 // exampleLength is a length as somebody who works in the unit would name it: 28 in is 71 cm.
@@ -34,7 +34,7 @@ func exampleDepth(unit measure.LengthUnit) string {
 // (common practice).
 func exampleStations(unit measure.LengthUnit) string {
 	in := func(l measure.Length) string { return exampleLength(unit, l) }
-	return say.F("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))
+	return fmt.Sprintf("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))
 }
 
 // exampleForce is a force as somebody who works in the unit would name it: 40 lb is 18 kg.

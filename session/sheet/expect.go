@@ -1,8 +1,9 @@
 package sheet
 
 import (
+	"fmt"
+
 	"bendbook/model/estimate"
-	"bendbook/model/say"
 )
 
 // Expected is what is foretold for question i, with its 90 % band; "" where nothing is.
@@ -12,7 +13,7 @@ func (s *Sheet) Expected(i int) string {
 	if !ok {
 		return ""
 	}
-	return say.F("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
+	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
 }
 
 // Foretold says whether the question asks for a reading that can be foretold.
@@ -44,6 +45,6 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	if !figure.Doubtful(now) {
 		return "", true
 	}
-	return say.F("expected about %s (%s to %s), now %s: %s",
+	return fmt.Sprintf("expected about %s (%s to %s), now %s: %s",
 		q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High), q.say(now), keepIt), true
 }

@@ -1,13 +1,13 @@
 package sheet
 
 import (
+	"fmt"
 	"strconv"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // field is one question about a bow's description, how the bow's own value is filled in, and how an answer changes it.
@@ -24,57 +24,57 @@ func (d description) fields() []field {
 	inUnits := func(l measure.Length) string { return exampleLength(units.Length, l) }
 	weighing := func(f measure.Force) string { return exampleForce(units.Force, f) }
 	return []field{
-		textField("name", Question{Label: say.It("name"), Group: say.It("bow"), Must: true, Hint: say.It("what you call it, such as Ash for Wren")},
+		textField("name", Question{Label: "name", Group: "bow", Must: true, Hint: "what you call it, such as Ash for Wren"},
 			func(b *model.Bow) *string { return &b.Name }),
-		textField("wood", Question{Label: say.It("wood"), Group: say.It("bow"), Hint: say.It("such as ash, yew or hickory")},
+		textField("wood", Question{Label: "wood", Group: "bow", Hint: "such as ash, yew or hickory"},
 			func(b *model.Bow) *string { return &b.Wood }),
-		textField("number", Question{Label: say.It("number"), Group: say.It("bow"), Hint: say.It("what will be stamped on it; Enter alone for none yet")},
+		textField("number", Question{Label: "number", Group: "bow", Hint: "what will be stamped on it; Enter alone for none yet"},
 			func(b *model.Bow) *string { return &b.Number }),
-		textField("order.for", Question{Label: say.It("for"), Group: say.It("order"), Hint: say.It("a name or a mark of your choice")},
+		textField("order.for", Question{Label: "for", Group: "order", Hint: "a name or a mark of your choice"},
 			func(b *model.Bow) *string { return &b.Order.For }),
-		lengthField("order.draw", Question{Label: say.It("draw"), Group: say.It("order"), Hint: say.F("the ordered draw length, such as %s", inUnits(28))},
+		lengthField("order.draw", Question{Label: "draw", Group: "order", Hint: fmt.Sprintf("the ordered draw length, such as %s", inUnits(28))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Order.Draw }),
 		textField("order.draw_to", Question{
-			Label: say.It("draw to"), Group: say.It("order"), Preset: string(model.ToBelly), Hint: say.It("where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75"),
-			Choices: []say.Word{say.Word(model.ToBelly), say.Word(model.ToBack), say.Word(model.ToPivot)},
+			Label: "draw to", Group: "order", Preset: string(model.ToBelly), Hint: "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75",
+			Choices: []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)},
 		}, func(b *model.Bow) *model.DrawTo { return &b.Order.DrawTo }),
 		forceField("order.weight", Question{
-			Label: say.It("weight"), Group: say.It("order"),
-			Hint: say.F("the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40), units.Force.Symbol()),
+			Label: "weight", Group: "order",
+			Hint: fmt.Sprintf("the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40), units.Force.Symbol()),
 		}, func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Weight }),
-		forceField("order.allow", Question{Label: say.It("allow"), Group: say.It("order"), Hint: say.F("how far the weight may be off either side, such as %s", weighing(2))},
+		forceField("order.allow", Question{Label: "allow", Group: "order", Hint: fmt.Sprintf("how far the weight may be off either side, such as %s", weighing(2))},
 			func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Allow }),
 		d.dueField(),
-		sizeField("handle", Question{Label: say.It("handle"), Group: say.It("limbs"), Preset: inUnits(4), Hint: say.It("the stiff length between the limb roots")},
+		sizeField("handle", Question{Label: "handle", Group: "limbs", Preset: inUnits(4), Hint: "the stiff length between the limb roots"},
 			func(b *model.Bow) *measure.Length { return &b.Handle }),
-		lengthField("handle_depth", Question{Label: say.It("handle depth"), Group: say.It("limbs"), Hint: say.F("belly to back at the handle, such as %s", inUnits(1.25))},
+		lengthField("handle_depth", Question{Label: "handle depth", Group: "limbs", Hint: fmt.Sprintf("belly to back at the handle, such as %s", inUnits(1.25))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.HandleDepth }),
 		textField("section", Question{
-			Label: say.It("section"), Group: say.It("limbs"), Preset: string(model.SectionD), Hint: say.It("1 D, 2 rectangle, 3 ellipse"),
-			Choices: []say.Word{say.Word(model.SectionD), say.Word(model.SectionRectangle), say.Word(model.SectionEllipse)},
+			Label: "section", Group: "limbs", Preset: string(model.SectionD), Hint: "1 D, 2 rectangle, 3 ellipse",
+			Choices: []string{string(model.SectionD), string(model.SectionRectangle), string(model.SectionEllipse)},
 		}, func(b *model.Bow) *model.Section { return &b.Section }),
-		sizeField("limbs.upper", Question{Label: say.It("upper limb"), Group: say.It("limbs"), Must: true, Hint: say.F("from its root at the handle to the nock, such as %s", inUnits(34))},
+		sizeField("limbs.upper", Question{Label: "upper limb", Group: "limbs", Must: true, Hint: fmt.Sprintf("from its root at the handle to the nock, such as %s", inUnits(34))},
 			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
-		sizeField("limbs.lower", Question{Label: say.It("lower limb"), Group: say.It("limbs"), Hint: say.It("the same; Enter alone for as long as the upper")},
+		sizeField("limbs.lower", Question{Label: "lower limb", Group: "limbs", Hint: "the same; Enter alone for as long as the upper"},
 			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
 		d.stationsField(),
 		d.bendField(),
 		lengthField("aim.tiller", Question{
-			Label: say.It("tiller"), Group: say.It("aim"),
-			Hint: say.F("upper less lower gap wanted; %s for the hand below the arrow, 0 for a symmetrical bow", inUnits(0.25)),
+			Label: "tiller", Group: "aim",
+			Hint: fmt.Sprintf("upper less lower gap wanted; %s for the hand below the arrow, 0 for a symmetrical bow", inUnits(0.25)),
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.Tiller }),
-		lengthField("aim.tiller_at", Question{Label: say.It("tiller at"), Group: say.It("aim"), Hint: say.F("the station where that is measured, such as %s", inUnits(8))},
+		lengthField("aim.tiller_at", Question{Label: "tiller at", Group: "aim", Hint: fmt.Sprintf("the station where that is measured, such as %s", inUnits(8))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.TillerAt }),
 		lengthField("aim.stiff_tips", Question{
-			Label: say.It("stiff tips"), Group: say.It("aim"), Hint: say.F("the last part of each limb left stiff until the nocks are on; Enter alone for %s or so", inUnits(12)),
+			Label: "stiff tips", Group: "aim", Hint: fmt.Sprintf("the last part of each limb left stiff until the nocks are on; Enter alone for %s or so", inUnits(12)),
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.StiffTips }),
-		ruleField("readings.rule", Question{Label: say.It("rule's step"), Group: say.It("tools"), Hint: say.It("the finest mark of your rule, such as 1/16 or 1mm")}),
-		scaleField("readings.scale", Question{Label: say.It("scale's step"), Group: say.It("tools"), Hint: say.It("the finest step of your scale, such as 0.1 or 1/2")}),
+		ruleField("readings.rule", Question{Label: "rule's step", Group: "tools", Hint: "the finest mark of your rule, such as 1/16 or 1mm"}),
+		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools", Hint: "the finest step of your scale, such as 0.1 or 1/2"}),
 		textField("order.hand", Question{
-			Label: say.It("hand"), Group: say.It("agreed"), Hint: say.It("the hand that draws the string: 1 right, 2 left; Enter alone where it is not known"),
-			Choices: []say.Word{say.Word(model.RightHanded), say.Word(model.LeftHanded)},
+			Label: "hand", Group: "agreed", Hint: "the hand that draws the string: 1 right, 2 left; Enter alone where it is not known",
+			Choices: []string{string(model.RightHanded), string(model.LeftHanded)},
 		}, func(b *model.Bow) *model.Hand { return &b.Order.Hand }),
-		textField("order.notes", Question{Label: say.It("notes"), Group: say.It("agreed"), Hint: say.It("what else was agreed, in a line of your own words")},
+		textField("order.notes", Question{Label: "notes", Group: "agreed", Hint: "what else was agreed, in a line of your own words"},
 			func(b *model.Bow) *string { return &b.Order.Notes }),
 	}
 }
@@ -107,7 +107,7 @@ func textField[T ~string](path string, q Question, at func(*model.Bow) *T) field
 func (d description) dueField() field {
 	at := time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	return field{
-		Question: named("order.due", Question{Label: say.It("due"), Group: say.It("order"), Hint: say.F("the day it is promised for, like %s", d.Dates.Print(at))}),
+		Question: named("order.due", Question{Label: "due", Group: "order", Hint: fmt.Sprintf("the day it is promised for, like %s", d.Dates.Print(at))}),
 		path:     "order.due",
 		print:    func(bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
 		set: func(bow *model.Bow, text string) error {

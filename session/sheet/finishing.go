@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -9,7 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -17,11 +18,11 @@ import (
 func Weigh(story session.Story) *Sheet {
 	bow := story.Bow()
 	s := Pull(story)
-	s.Form, s.Title = "weigh", say.It("Weigh at the ordered draw")
+	s.Form, s.Title = "weigh", "Weigh at the ordered draw"
 	s.Questions = s.Questions[:2]
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
-		s.Questions[0].Hint = say.F("from the belly to the hook; Enter alone for the ordered draw, %s", bow.Ruler().WithUnit(draw))
+		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s", bow.Ruler().WithUnit(draw))
 	}
 	s.Questions[1].Must = true
 	s.Questions[1].Hint = peakHint(bow)
@@ -32,15 +33,15 @@ func Weigh(story session.Story) *Sheet {
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
 	today := now.Format(time.DateOnly)
 	return newSheet("step", title, []Question{{
-		Name: "day", Label: say.It("day"), Group: say.It("finish"), Must: true, Preset: dates.Print(now),
-		Hint: say.F("like %s, or -1 for yesterday; Enter alone for today", dates.Print(now.AddDate(0, 0, -1))),
+		Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
+		Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today", dates.Print(now.AddDate(0, 0, -1))),
 		check: func(_ *Sheet, text string) error {
 			_, err := parseDay(text, now, dates)
 			return err
 		},
 		doubt: func(_ *Sheet, text string) string {
 			if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
-				return say.F("%s is more than a year ago: %s", dates.Print(day), keepIt)
+				return fmt.Sprintf("%s is more than a year ago: %s", dates.Print(day), keepIt)
 			}
 			return ""
 		},
@@ -67,27 +68,27 @@ func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 	day, err := dates.Parse(text, now)
 	switch {
 	case err != nil:
-		return day, say.Errorf("%w, or -1 for yesterday", err)
+		return day, fmt.Errorf("%w, or -1 for yesterday", err)
 	case day.After(today):
-		return day, say.Errorf("%s is still to come; expected the day on which it was done", text)
+		return day, fmt.Errorf("%s is still to come; expected the day on which it was done", text)
 	case day.Year() < 1970:
-		return day, say.Errorf("%s is too long ago; expected 1970 or later", text)
+		return day, fmt.Errorf("%s is too long ago; expected 1970 or later", text)
 	}
 	return day, nil
 }
 
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow goes.
 func Moisture(story session.Story) *Sheet {
-	places := []say.Word{say.Word(model.ShopAir), say.Word(model.HomeAir)}
+	places := []string{string(model.ShopAir), string(model.HomeAir)}
 	unit := session.WarmthUnit(story.Bow())
-	return newSheet("moisture", say.It("Moisture"), []Question{
-		{Name: "where", Label: say.It("where"), Group: say.It("moisture"), Must: true, Preset: string(places[0]), Choices: places, Hint: say.It("1 shop, 2 customer: where the bow goes")},
-		{Name: "content", Label: say.It("meter"), Group: say.It("moisture"), Unit: "%", Hint: say.It("what a moisture meter reads in the wood, such as 9; Enter alone for none"), check: percent(60)},
+	return newSheet("moisture", "Moisture", []Question{
+		{Name: "where", Label: "where", Group: "moisture", Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
+		{Name: "content", Label: "meter", Group: "moisture", Unit: "%", Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none", check: percent(60)},
 		{
-			Name: "warmth", Label: say.It("air"), Group: say.It("moisture"), Unit: unit, Hint: say.It("temperature of the air, such as 20C or 68F; Enter alone for none"),
+			Name: "warmth", Label: "air", Group: "moisture", Unit: unit, Hint: "temperature of the air, such as 20C or 68F; Enter alone for none",
 			check: func(_ *Sheet, text string) error { _, err := parseWarmth(text, unit); return err },
 		},
-		{Name: "humidity", Label: say.It("humidity"), Group: say.It("moisture"), Unit: "%", Hint: say.It("relative humidity of the air, such as 50; Enter alone for none"), check: percent(98)},
+		{Name: "humidity", Label: "humidity", Group: "moisture", Unit: "%", Hint: "relative humidity of the air, such as 50; Enter alone for none", check: percent(98)},
 	}, func(s *Sheet) (Outcome, error) {
 		m := model.Moisture{Where: model.Air(s.answer("where")), Content: s.shareOf("content"), Humidity: s.shareOf("humidity")}
 		if text := s.answer("warmth"); text != "" {
@@ -98,7 +99,7 @@ func Moisture(story session.Story) *Sheet {
 			m.Celsius = measure.Some(celsius)
 		}
 		if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-			return Outcome{}, say.Error("that tells nothing: type what the meter reads, or temperature and humidity of the air")
+			return Outcome{}, errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
 		}
 		return Outcome{Event: m}, nil
 	})
@@ -109,7 +110,7 @@ func percent(most float64) func(*Sheet, string) error {
 	return func(_ *Sheet, text string) error {
 		v, err := parseNumber(strings.TrimSuffix(text, "%"))
 		if err != nil || v < 0 || v > most {
-			return say.Errorf("%q is no share here; expected per cent from 0 to %g", text, most)
+			return fmt.Errorf("%q is no share here; expected per cent from 0 to %g", text, most)
 		}
 		return nil
 	}
@@ -135,7 +136,7 @@ func parseWarmth(text, usual string) (float64, error) {
 		v = (v - 32) / 1.8
 	}
 	if err != nil || v < -20 || v > 60 {
-		return 0, say.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
+		return 0, fmt.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
 	}
 	// To a hundredth: what a thermometer says, not what the conversion adds.
 	return math.Round(100*v) / 100, nil
@@ -144,7 +145,7 @@ func parseWarmth(text, usual string) (float64, error) {
 func parseNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, say.Errorf("%q is no number", text)
+		return 0, fmt.Errorf("%q is no number", text)
 	}
 	return v, nil
 }

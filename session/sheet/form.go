@@ -1,11 +1,11 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -33,7 +33,7 @@ type Kept struct {
 }
 
 // ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
-var ErrNotSaved = say.Error("not saved")
+var ErrNotSaved = errors.New("not saved")
 
 // newForm is the form of a sheet, taken up from its draft where there is one.
 func newForm(shop *session.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
@@ -75,7 +75,7 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 		return f.finish()
 	}
 	if err := f.saveDraft(); err != nil {
-		return v, nil, say.Errorf("the draft is not on disk: %w", err)
+		return v, nil, fmt.Errorf("the draft is not on disk: %w", err)
 	}
 	return v, nil, nil
 }

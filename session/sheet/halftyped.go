@@ -4,16 +4,15 @@ import (
 	"slices"
 	"strings"
 
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
 func FormName(form string) string {
 	if strings.HasPrefix(form, correctPrefix) {
-		return say.It("correction")
+		return "correction"
 	}
-	word, ok := map[string]say.Word{
+	word, ok := map[string]string{
 		"pull": "pull", "braced": "braced reading", "block": "row of gaps under a block", "relaxed": "relaxed reading", "scrape": "scrape",
 		"measure": "measuring", "exercise": "exercise", "note": "note", "string": "string length", "weigh": "weighing", "moisture": "moisture",
 		asideForm: "setting aside", "bow": "new bow", editForm: "description", likeForm: "bow like this one",
@@ -21,7 +20,7 @@ func FormName(form string) string {
 	if !ok {
 		return form
 	}
-	return word.String()
+	return word
 }
 
 // Opening is how a half-typed form of a bow is opened again, by what it makes. Forms are opened on a screen or line by line: T is what comes of it.

@@ -7,8 +7,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
-	"bendbook/model/say/saytest"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -61,13 +59,6 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		if !ok || again.Sheet.Form != of.Form || !again.Resumed || again.Current() != "1 and something more" {
 			t.Errorf("%s comes back as %+v", of.Form, draft)
 		}
-		t.Run(of.Form, func(t *testing.T) {
-			english := FormName(draft.Form)
-			t.Cleanup(say.In(saytest.Tongue(saytest.Quotes)))
-			if got := FormName(draft.Form); got != "«"+english+"»" {
-				t.Errorf("it is called %q in another tongue, and %q in English", got, english)
-			}
-		})
 	}
 	// What this version does not know, and what is corrected on no entry, is told of nowhere.
 	for _, form := range []string{"lathe", "correct nothing"} {

@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // How long a bow stood drawn is told by the hold clock and asked of nobody: the question stands on a pull's sheet only where the clock ran.
@@ -15,8 +14,8 @@ const heldName = "held"
 
 func heldQuestion() *Question {
 	return &Question{
-		Name: heldName, Label: say.It("held"), Group: say.It("pull"), Unit: "s", Beside: true,
-		Hint: say.It("how long it stood drawn, such as 3.2; empty where it was not timed"),
+		Name: heldName, Label: "held", Group: "pull", Unit: "s", Beside: true,
+		Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 		check: func(_ *Sheet, text string) error {
 			if text == "" {
 				return nil

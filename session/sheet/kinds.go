@@ -2,16 +2,14 @@ package sheet
 
 import (
 	"bendbook/session"
-
-	"bendbook/model/say"
 )
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key  string   // the letter that begins it at the bench; "" for one that only the finishing begins
-	Name say.Word // a word or two
-	Long say.Word // what it asks for, in a sentence
-	Main bool     // it is entered on most days
+	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
+	Name string // a word or two
+	Long string // what it asks for, in a sentence
+	Main bool   // it is entered on most days
 	Of   func(session.Story) *Sheet
 }
 

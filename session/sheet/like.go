@@ -1,17 +1,19 @@
 package sheet
 
 import (
+	"errors"
+	"fmt"
+
 	"bendbook/model"
-	"bendbook/model/say"
 )
 
 // Like asks for the description of a new bow, filled in with that of a pattern.
 func Like(pattern model.Bow, of string, p Practice) *Sheet {
 	d := description{was: pattern, Practice: p}
-	s := newSheet(likeForm, say.F("Another like %s", of), d.questions(false), func(s *Sheet) (Outcome, error) {
+	s := newSheet(likeForm, fmt.Sprintf("Another like %s", of), d.questions(false), func(s *Sheet) (Outcome, error) {
 		o, err := d.finish(s)
 		if err == nil && o.Bow.Name == "" {
-			err = say.Error("a bow needs a name")
+			err = errors.New("a bow needs a name")
 		}
 		return o, err
 	})

@@ -1,10 +1,9 @@
 package sheet
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
-
-	"bendbook/model/say"
 )
 
 // Values are the values of a text that holds several, as it is copied from a list or a spreadsheet: "5/16 1/2 1 1/4", one on each line, or
@@ -53,19 +52,19 @@ func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 			break
 		}
 		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != values[len(into)] {
-			return Verdict{}, nil, say.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in", len(values), q.Label, q.Group, text)
+			return Verdict{}, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in", len(values), q.Label, q.Group, text)
 		}
 		into = append(into, q.Name)
 	}
 	if n := len(into); n < len(values) {
-		return Verdict{}, nil, say.Errorf("%d values were pasted, and there is room for %d: nothing was filled in", len(values), n)
+		return Verdict{}, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in", len(values), n)
 	}
 	for i, name := range into {
 		s.answers[name] = values[i]
 	}
 	// What follows the first that is not taken is kept too.
 	if err := f.saveDraft(); err != nil {
-		return Verdict{}, nil, say.Errorf("the draft is not on disk: %w", err)
+		return Verdict{}, nil, fmt.Errorf("the draft is not on disk: %w", err)
 	}
 	for range values {
 		q, _ := s.Current()

@@ -1,11 +1,11 @@
 package sheet
 
 import (
+	"fmt"
 	"strings"
 
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // quantity is what a question asks for, as far as that has a unit which may be another than the field's.
@@ -64,7 +64,7 @@ func (s *Sheet) Heard(text string) string {
 	default:
 		return ""
 	}
-	return say.F("%s is %s", plain.Line(text), told)
+	return fmt.Sprintf("%s is %s", plain.Line(text), told)
 }
 
 // carried is a text that was typed where a bare number had other units, as it says the same where it has these.
@@ -83,7 +83,7 @@ func carried(text string, what quantity, from, to measure.Units) string {
 			return text
 		}
 		if step, isEvery := everyStep(text); isEvery {
-			return say.It("every") + " " + carried(step, aLength, from, to)
+			return "every" + " " + carried(step, aLength, from, to)
 		}
 		words := stationWords(text)
 		for i, word := range words {

@@ -1,18 +1,18 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified teaching come first.
-const PullCaution say.Word = "Stand clear of the bow's line; never past its weight; ease down at a crack."
+const PullCaution = "Stand clear of the bow's line; never past its weight; ease down at a crack."
 
 // Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb, each
 // out from the handle.
@@ -26,8 +26,8 @@ func pull(story session.Story, from model.Datum) *Sheet {
 	}
 	questions := []Question{
 		{
-			Name: "draw", Label: say.It("draw"), Group: say.It("pull"), Unit: string(bow.Units.Length), Must: true,
-			Hint: say.F("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
+			Name: "draw", Label: "draw", Group: "pull", Unit: string(bow.Units.Length), Must: true,
+			Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
 			was: func(*Sheet) string {
 				if longest := story.LongestDraw(); longest > 0 {
 					return bow.Ruler().Print(longest)
@@ -37,8 +37,8 @@ func pull(story session.Story, from model.Datum) *Sheet {
 			check: length(bow, bow.CheckDraw), doubt: doubtDraw(story),
 		},
 		{
-			Name: "peak", Label: say.It("peak"), Group: say.It("pull"), Unit: bow.Units.Force.Symbol(),
-			Hint: say.F("%s; Enter alone where it was not read", peakHint(bow)),
+			Name: "peak", Label: "peak", Group: "pull", Unit: bow.Units.Force.Symbol(),
+			Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
 			was: func(s *Sheet) string {
 				if p, ok := pose(s); ok {
 					if peak, _, ok := earlierPeak(story, p.Draw); ok {
@@ -56,13 +56,13 @@ func pull(story session.Story, from model.Datum) *Sheet {
 		},
 	}
 	questions = append(questions, stationQuestions(story, from, pose, false)...)
-	s := newSheet("pull", say.It("Pull"), questions, func(s *Sheet) (Outcome, error) {
+	s := newSheet("pull", "Pull", questions, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Pull{
 			Draw: s.lengthOf(bow, "draw").Or(0), Peak: s.weightOf(bow, "peak"), Held: s.heldOf(), From: from, Readings: s.readings(bow),
 		}}, nil
 	})
 	s.held = heldQuestion()
-	s.Caution = PullCaution.String()
+	s.Caution = PullCaution
 	return s
 }
 
@@ -82,8 +82,8 @@ func Braced(story session.Story) *Sheet {
 	here := session.Pose{Kind: model.KindBraced, From: model.FromString}
 	pose := func(*Sheet) (session.Pose, bool) { return here, true }
 	questions := append([]Question{{
-		Name: "height", Label: say.It("brace height"), Group: say.It("braced"), Unit: string(bow.Units.Length),
-		Hint: say.F("handle to string, such as %s; Enter alone where it was not read", exampleLength(bow.Units.Length, 5.75)),
+		Name: "height", Label: "brace height", Group: "braced", Unit: string(bow.Units.Length),
+		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read", exampleLength(bow.Units.Length, 5.75)),
 		was: func(*Sheet) string {
 			for n := len(story.Passes) - 1; n >= 0; n-- {
 				for i := len(story.Passes[n].Braced) - 1; i >= 0; i-- {
@@ -96,15 +96,15 @@ func Braced(story session.Story) *Sheet {
 		},
 		check: length(bow, bow.CheckBraceHeight),
 	}}, stationQuestions(story, model.FromString, pose, false)...)
-	s := newSheet("braced", say.It("Braced: gaps to the string"), questions, func(s *Sheet) (Outcome, error) {
+	s := newSheet("braced", "Braced: gaps to the string", questions, func(s *Sheet) (Outcome, error) {
 		b := model.Braced{Height: s.lengthOf(bow, "height"), From: model.FromString, Readings: s.readings(bow)}
 		if !b.Height.Known() && !b.Readings.Any() {
-			return Outcome{}, say.Error("nothing was read: type the brace height or a gap")
+			return Outcome{}, errors.New("nothing was read: type the brace height or a gap")
 		}
 		return Outcome{Event: b}, nil
 	})
 	s.brace = func(s *Sheet) measure.Optional[measure.Length] { return s.lengthOf(bow, "height") }
-	s.Caution = StringCaution.String()
+	s.Caution = StringCaution
 	return s
 }
 
@@ -113,11 +113,11 @@ func Relaxed(story session.Story) *Sheet {
 	bow := story.Bow()
 	here := session.Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	pose := func(*Sheet) (session.Pose, bool) { return here, true }
-	return newSheet("relaxed", say.It("Relaxed: unstrung, to the line"), stationQuestions(story, model.FromLine, pose, true),
+	return newSheet("relaxed", "Relaxed: unstrung, to the line", stationQuestions(story, model.FromLine, pose, true),
 		func(s *Sheet) (Outcome, error) {
 			r := model.Relaxed{Readings: s.readings(bow)}
 			if !r.Readings.Any() {
-				return Outcome{}, say.Error("nothing was read: type a distance")
+				return Outcome{}, errors.New("nothing was read: type a distance")
 			}
 			return Outcome{Event: r}, nil
 		})
@@ -131,8 +131,8 @@ func stationQuestions(story session.Story, from model.Datum, pose func(*Sheet) (
 	for _, side := range model.Sides {
 		for i, at := range bow.Limbs[side].Stations {
 			q := Question{
-				Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: say.F("%s limb", side),
-				Unit: string(bow.Units.Length), Hint: say.F("the distance to the %s, such as %s; Enter alone leaves it out", from, exampleLength(bow.Units.Length, 6.375)),
+				Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+				Unit: string(bow.Units.Length), Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", from, exampleLength(bow.Units.Length, 6.375)),
 			}
 			earlier := func(s *Sheet) measure.Optional[measure.Length] {
 				if p, ok := pose(s); ok {
@@ -150,7 +150,7 @@ func stationQuestions(story session.Story, from model.Datum, pose func(*Sheet) (
 			}
 			q.check = length(bow, func(l measure.Length) error {
 				if l < 0 && !signed {
-					return say.Errorf("a distance to the %s is not below 0 here; expected something like 6 3/8", from)
+					return fmt.Errorf("a distance to the %s is not below 0 here; expected something like 6 3/8", from)
 				}
 				return bow.CheckReading(from, side, i, l)
 			})
@@ -198,5 +198,5 @@ func stationName(side model.Side, i int) string { return fmt.Sprintf("%s.%d", si
 
 // peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
-	return say.F("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
+	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }

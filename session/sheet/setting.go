@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"bendbook/model/finish"
-	"bendbook/model/say"
 )
 
 // Setting is one of a shop's settings: how it stands, what it is, and how it is asked for anew.
@@ -46,7 +45,7 @@ func (c choice) setting(s finish.Settings) Setting {
 	out := Setting{Group: c.group, Label: c.label, Value: c.print(s), Means: c.means, Source: c.source}
 	// In the shop's own units, a pound stays a pound.
 	usual.Units = s.Units
-	if c.group == groupUnits.String() {
+	if c.group == groupUnits {
 		usual.Units = finish.Usual().Units
 	}
 	out.Usual = c.print(usual) == out.Value
@@ -73,7 +72,7 @@ func asking(s finish.Settings, questions []Question, filled map[string]string, s
 		}
 		return to, pathless(to.Check())
 	}
-	sh := newSheet("setting", say.It("the shop's settings"), questions, func(sh *Sheet) (Outcome, error) {
+	sh := newSheet("setting", "the shop's settings", questions, func(sh *Sheet) (Outcome, error) {
 		to, err := made(sh)
 		return Outcome{Settings: to}, err
 	})

@@ -1,13 +1,13 @@
 package sheet
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"bendbook/model/finish"
-	"bendbook/model/say"
 )
 
 // List is one of the lists among a shop's settings.
@@ -19,17 +19,6 @@ const (
 	CardFacts List = "card: what the bow is"
 	CardCare  List = "card: how it is kept"
 )
-
-// Word is the group as it is said.
-func (l List) Word() say.Word {
-	switch l {
-	case CardFacts:
-		return "card: what the bow is"
-	case CardCare:
-		return "card: how it is kept"
-	}
-	return "stages"
-}
 
 // lines are the texts of a list of the card.
 func (l List) lines(s *finish.Settings) *[]string {
@@ -85,10 +74,10 @@ func stageSettings(s finish.Settings) []Setting {
 	var all []Setting
 	for i, stage := range s.Stages {
 		all = append(all, Setting{
-			Group: Stages.Word().String(), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
+			Group: string(Stages), Label: stage.Name, Value: sayStage(stage), List: Stages, Place: i,
 			Usual:  slices.ContainsFunc(usual, func(u finish.Stage) bool { return u.Name == stage.Name && sayStage(u) == sayStage(stage) }),
-			Means:  say.It("A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it."),
-			Source: fromTrade.String(),
+			Means:  "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, how many coats or which grits, and how long the bow lies after it.",
+			Source: fromTrade,
 			Change: stageSheet(s, stage, func(to *finish.Settings, stage finish.Stage) {
 				to.Stages = slices.Clone(s.Stages)
 				to.Stages[i] = stage
@@ -101,12 +90,12 @@ func stageSettings(s finish.Settings) []Setting {
 // sayStage is what a stage has beside its name.
 func sayStage(stage finish.Stage) string {
 	var parts []string
-	add := func(is bool, format say.Word, args ...any) {
+	add := func(is bool, format string, args ...any) {
 		if is {
-			parts = append(parts, say.F(format, args...))
+			parts = append(parts, fmt.Sprintf(format, args...))
 		}
 	}
-	add(stage.Seen != "", "seen by: %s", say.Word(stage.Seen))
+	add(stage.Seen != "", "seen by: %s", string(stage.Seen))
 	add(stage.Must, "owed")
 	add(stage.Wood, "takes wood")
 	add(stage.Coats > 0, "%d coats", stage.Coats)
@@ -124,25 +113,25 @@ func numbers(of []int) string {
 }
 
 // noSign is how the answer reads that nothing but the maker's word shows a stage.
-const noSign say.Word = "my word"
+const noSign = "my word"
 
 func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings, finish.Stage)) *Sheet {
-	signs := append([]say.Word{noSign}, finish.SignNames()...)
-	question := func(name, label, hint string, choices []say.Word) Question {
-		return Question{Name: name, Label: label, Group: say.It("stage"), Hint: hint, Choices: choices}
+	signs := append([]string{noSign}, finish.SignNames()...)
+	question := func(name, label, hint string, choices []string) Question {
+		return Question{Name: name, Label: label, Group: "stage", Hint: hint, Choices: choices}
 	}
 	questions := []Question{
-		question("name", say.It("name"), say.It("what you call it, such as varnish"), nil),
-		question("seen", say.It("seen by"), list(signs), signs),
-		question("must", say.It("owed"), say.It("is it owed also when a later stage was done before it? 1 no, 2 yes"), namesOf(yesNames)),
-		question("wood", say.It("takes wood"), say.It("does the bow weigh less after it? 1 no, 2 yes"), namesOf(yesNames)),
-		question("coats", say.It("coats"), say.It("how often at least, each a day's work, such as 2; Enter alone where it is done once"), nil),
-		question("grits", say.It("grits"), say.It("from coarse to fine, such as 80, 120, 240; Enter alone for none"), nil),
-		question("rest", say.It("lies"), say.It("hours that the bow must lie after it, such as 24; Enter alone for none"), nil),
+		question("name", "name", "what you call it, such as varnish", nil),
+		question("seen", "seen by", list(signs), signs),
+		question("must", "owed", "is it owed also when a later stage was done before it? 1 no, 2 yes", namesOf(yesNames)),
+		question("wood", "takes wood", "does the bow weigh less after it? 1 no, 2 yes", namesOf(yesNames)),
+		question("coats", "coats", "how often at least, each a day's work, such as 2; Enter alone where it is done once", nil),
+		question("grits", "grits", "from coarse to fine, such as 80, 120, 240; Enter alone for none", nil),
+		question("rest", "lies", "hours that the bow must lie after it, such as 24; Enter alone for none", nil),
 	}
 	questions[0].Must = true
 	filled := map[string]string{
-		"name": stage.Name, "seen": string(noSign), "must": string(nameFor(yesNames, stage.Must)), "wood": string(nameFor(yesNames, stage.Wood)), "grits": numbers(stage.Grits),
+		"name": stage.Name, "seen": noSign, "must": nameFor(yesNames, stage.Must), "wood": nameFor(yesNames, stage.Wood), "grits": numbers(stage.Grits),
 	}
 	if stage.Seen != "" {
 		filled["seen"] = string(stage.Seen)
@@ -163,25 +152,25 @@ func stageSheet(s finish.Settings, stage finish.Stage, put func(*finish.Settings
 // stage is the stage as it was answered.
 func (s *Sheet) stage() (stage finish.Stage, err error) {
 	stage = finish.Stage{Name: s.answer("name"), Must: s.answer("must") == "yes", Wood: s.answer("wood") == "yes"}
-	if seen := s.answer("seen"); seen != string(noSign) {
+	if seen := s.answer("seen"); seen != noSign {
 		stage.Seen = finish.Sign(seen)
 	}
 	if text := s.answer("coats"); text != "" {
 		if stage.Coats, err = strconv.Atoi(text); err != nil {
-			return stage, say.Errorf("%q is no count; expected a whole number, such as 2", text)
+			return stage, fmt.Errorf("%q is no count; expected a whole number, such as 2", text)
 		}
 	}
 	for _, text := range strings.FieldsFunc(s.answer("grits"), func(r rune) bool { return r == ',' || r == ' ' || r == ';' }) {
 		grit, err := strconv.Atoi(text)
 		if err != nil {
-			return stage, say.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
+			return stage, fmt.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
 		}
 		stage.Grits = append(stage.Grits, grit)
 	}
 	if text := s.answer("rest"); text != "" {
 		hours, err := parseNumber(strings.TrimSuffix(text, "h"))
 		if err != nil || hours < 0 || hours > finish.LongestRest.Hours() {
-			return stage, say.Errorf("%q is no time to lie; expected hours, %g at most", text, finish.LongestRest.Hours())
+			return stage, fmt.Errorf("%q is no time to lie; expected hours, %g at most", text, finish.LongestRest.Hours())
 		}
 		stage.Rest = time.Duration(hours * float64(time.Hour))
 	}
@@ -193,10 +182,10 @@ func lineSettings(s finish.Settings, list List) []Setting {
 	var all []Setting
 	for i, line := range *list.lines(&s) {
 		all = append(all, Setting{
-			Group: list.Word().String(), Label: strconv.Itoa(i + 1), Value: finish.SayLine(line), List: list, Place: i,
+			Group: string(list), Label: strconv.Itoa(i + 1), Value: line, List: list, Place: i,
 			Usual:  slices.Contains(*list.lines(&usual), line),
-			Means:  say.It("A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."),
-			Source: fromTrade.String(),
+			Means:  "A line of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, {string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out.",
+			Source: fromTrade,
 			Change: lineSheet(s, list, line, func(to *finish.Settings, text string) {
 				*list.lines(to) = slices.Clone(*list.lines(&s))
 				(*list.lines(to))[i] = text
@@ -207,9 +196,9 @@ func lineSettings(s finish.Settings, list List) []Setting {
 }
 
 func lineSheet(s finish.Settings, list List, line string, put func(*finish.Settings, string)) *Sheet {
-	questions := []Question{{Name: "line", Label: say.It("line"), Group: list.Word().String(), Must: true, Hint: say.It("a line of the card, such as Draw weight: {weight} at {draw} {draw_to}")}}
+	questions := []Question{{Name: "line", Label: "line", Group: string(list), Must: true, Hint: "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}"}}
 	// One that is left as it is said stays what it is in English.
-	return asking(s, questions, map[string]string{"line": finish.SayLine(line)}, func(sh *Sheet, to *finish.Settings) error {
+	return asking(s, questions, map[string]string{"line": line}, func(sh *Sheet, to *finish.Settings) error {
 		put(to, sh.answer("line"))
 		return nil
 	})

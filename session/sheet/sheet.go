@@ -6,6 +6,7 @@ package sheet
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -14,7 +15,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // Question is one field of a sheet.
@@ -29,9 +29,9 @@ type Question struct {
 	Preset string
 	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only by going back.
 	Beside bool
-	// Choices are what may be answered, each by its start, in English or the program's tongue, or its place in the list from 1; nil for free answers. The
+	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free answers. The
 	// answer is the English word.
-	Choices []say.Word
+	Choices []string
 
 	measures quantity // what it asks for, where its unit does not say that
 
@@ -108,23 +108,14 @@ func (s *Sheet) Go(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
 // Given is the answer to question i as typed; ok is false where it was not come to yet.
 func (s *Sheet) Given(i int) (text string, ok bool) {
-	q := s.Questions[i]
-	text, ok = s.answers[q.Name]
-	return q.Shown(text), ok
-}
-
-// Shown is an answer or a preset as it is shown: a choice in the program's tongue.
-func (q Question) Shown(text string) string {
-	if slices.Contains(q.Choices, say.Word(text)) {
-		return say.Word(text).String()
-	}
-	return text
+	text, ok = s.answers[s.Questions[i].Name]
+	return text, ok
 }
 
 // Was is what question i was answered last time; "" where it was not.
 func (s *Sheet) Was(i int) string {
 	if was := s.Questions[i].was; was != nil {
-		return s.Questions[i].Shown(was(s))
+		return was(s)
 	}
 	return ""
 }
@@ -154,7 +145,7 @@ func (s *Sheet) Any() bool {
 func (s *Sheet) Answer(text string) Verdict {
 	q, ok := s.Current()
 	if !ok {
-		return Verdict{Refused, say.It("the sheet is full")}
+		return Verdict{Refused, "the sheet is full"}
 	}
 	text, verdict := s.judge(q, text)
 	if verdict.State == Taken {
@@ -174,7 +165,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 		text = q.Preset
 	}
 	if text == "" && q.Must {
-		return "", Verdict{Refused, say.F("%s is needed: %s", q.Label, q.Hint)}
+		return "", Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
 		choice, ok := choose(q.Choices, text)
@@ -200,7 +191,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 // Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way back.
 func (s *Sheet) Leave(text string) {
 	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
-		if q.Shown(s.answers[q.Name]) == text {
+		if s.answers[q.Name] == text {
 			return
 		}
 		s.answers[q.Name] = text

@@ -8,13 +8,12 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common practice, no source.
 type size struct {
-	name say.Word
+	name string
 	row  func(*model.Limb) *[]measure.Optional[measure.Length]
 	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from the station inward.
 	seldom [2]measure.Length
@@ -49,14 +48,14 @@ func Sizes(story session.Story) *Sheet {
 			}
 		}
 	}
-	return newSheet("measure", say.It("Depths and widths as they are now"), questions, c.finish)
+	return newSheet("measure", "Depths and widths as they are now", questions, c.finish)
 }
 
 func (c calliper) question(side model.Side, i int, z size) Question {
 	return Question{
-		Name: c.name(side, i, z), Label: z.name.String(), Unit: string(c.bow.Units.Length), measures: thin,
+		Name: c.name(side, i, z), Label: z.name, Unit: string(c.bow.Units.Length), measures: thin,
 		Group: fmt.Sprintf("%s, %s", side, c.bow.Ruler().WithUnit(c.bow.Limbs[side].Stations[i])),
-		Hint:  say.F("by calliper, such as %s: depth from belly to back, width across; Enter alone leaves it as it was", c.to(10, 0.87)),
+		Hint:  fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter alone leaves it as it was", c.to(10, 0.87)),
 		was: func(*Sheet) string {
 			if l, known := c.known(side, i, z).Get(); known {
 				return c.print(l)
@@ -68,7 +67,7 @@ func (c calliper) question(side model.Side, i int, z size) Question {
 			limb := &bow.Limbs[side]
 			*z.row(limb) = with(*z.row(limb), len(limb.Stations), i, l)
 			var fault *model.FieldError
-			if errors.As(bow.Check(), &fault) && strings.HasPrefix(fault.Field, "limbs."+side.String()+"."+string(z.name)) {
+			if errors.As(bow.Check(), &fault) && strings.HasPrefix(fault.Field, "limbs."+side.String()+"."+z.name) {
 				return errors.New(fault.Want)
 			}
 			return nil
@@ -79,7 +78,7 @@ func (c calliper) question(side model.Side, i int, z size) Question {
 
 // name is a question in drafts.
 func (c calliper) name(side model.Side, i int, z size) string {
-	return stationName(side, i) + "." + string(z.name)
+	return stationName(side, i) + "." + z.name
 }
 
 // known is a size as the description has it.
@@ -107,10 +106,10 @@ func (c calliper) doubt(side model.Side, i int, z size) func(*Sheet, string) str
 		}
 		unit := " " + string(c.bow.Units.Length)
 		if was, known := c.known(side, i, z).Get(); known && now > was+regrown {
-			return say.F("was %s, now %s, and wood does not grow back: %s", c.print(was), c.print(now), keepIt)
+			return fmt.Sprintf("was %s, now %s, and wood does not grow back: %s", c.print(was), c.print(now), keepIt)
 		}
 		if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
-			return say.F("a %s of %s is seldom; most lie from %s to %s: %s", z.name, c.print(now)+unit, c.to(100, least), c.to(100, most)+unit, keepIt)
+			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s: %s", z.name, c.print(now)+unit, c.to(100, least), c.to(100, most)+unit, keepIt)
 		}
 		for j := i - 1; j >= 0; j-- {
 			near, known := s.lengthOf(c.bow, c.name(side, j, z)).Get()
@@ -121,7 +120,7 @@ func (c calliper) doubt(side model.Side, i int, z size) func(*Sheet, string) str
 				continue
 			}
 			if math.Abs(float64(now/near-1)) > z.step {
-				return say.F("%s at %s, and %s here, is a steep step: %s", c.print(near), c.bow.Ruler().WithUnit(c.bow.Limbs[side].Stations[j]), c.print(now), keepIt)
+				return fmt.Sprintf("%s at %s, and %s here, is a steep step: %s", c.print(near), c.bow.Ruler().WithUnit(c.bow.Limbs[side].Stations[j]), c.print(now), keepIt)
 			}
 			break
 		}
@@ -144,14 +143,14 @@ func (c calliper) finish(s *Sheet) (Outcome, error) {
 		}
 	}
 	if !measured {
-		return Outcome{}, say.Error("nothing was measured: type a depth or a width")
+		return Outcome{}, errors.New("nothing was measured: type a depth or a width")
 	}
 	edit, changes, err := c.story.Desc.EditTo(bow)
 	switch {
 	case err != nil:
 		return Outcome{}, err
 	case !changes:
-		return Outcome{}, say.Error("that is what is known already: there is nothing to save")
+		return Outcome{}, errors.New("that is what is known already: there is nothing to save")
 	}
 	return Outcome{Event: edit}, nil
 }

@@ -1,21 +1,22 @@
 package sheet
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 func (d description) stationsField() field {
 	return field{
 		Question: Question{
-			Name: "stations", Label: say.It("stations"), Group: say.It("limbs"), measures: aRow,
-			Hint: say.F("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
+			Name: "stations", Label: "stations", Group: "limbs", measures: aRow,
+			Hint: fmt.Sprintf("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
 		},
 		path: "stations", print: stationList,
 		// They follow the limbs' lengths, so description.bow sets them when it has those.
@@ -83,7 +84,7 @@ func (d description) checkStations(text string, upper measure.Length) error {
 		return err
 	}
 	if last := stations[len(stations)-1]; upper > 0 && last > upper {
-		return say.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last), d.was.Ruler().WithUnit(upper))
+		return fmt.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last), d.was.Ruler().WithUnit(upper))
 	}
 	if d.read && !slices.EqualFunc(stations, d.was.Limbs[model.Upper].Stations, session.SameStation) {
 		return d.stay()
@@ -92,7 +93,7 @@ func (d description) checkStations(text string, upper measure.Length) error {
 }
 
 func (d description) stay() error {
-	return say.Errorf("stations that were read stay where they are: %s", stationList(d.was))
+	return fmt.Errorf("stations that were read stay where they are: %s", stationList(d.was))
 }
 
 // wasRead says whether any station was read, if only by an entry that is void now and may count again.
@@ -123,22 +124,22 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 			return nil, err
 		}
 		if n := len(stations); at <= 0 || (n > 0 && at <= stations[n-1]) {
-			return nil, say.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
+			return nil, fmt.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
 		}
 		stations = append(stations, at)
 	}
 	switch n := len(stations); {
 	case n == 0:
-		return nil, say.Errorf("expected places like %s", exampleStations(bow.Units.Length))
+		return nil, fmt.Errorf("expected places like %s", exampleStations(bow.Units.Length))
 	case n > model.MostStations:
-		return nil, say.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
+		return nil, fmt.Errorf("%d stations are too many; expected %d at most", n, model.MostStations)
 	}
 	return stations, nil
 }
 
 // everyStep is the distance in a text like "every 4".
 func everyStep(text string) (step string, isEvery bool) {
-	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), say.It("every")+" ")
+	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every"+" ")
 	return strings.TrimSpace(step), isEvery
 }
 
@@ -148,11 +149,11 @@ func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.L
 	case err != nil:
 		return nil, err
 	case limb <= 0:
-		return nil, say.Error("the upper limb's length comes first")
+		return nil, errors.New("the upper limb's length comes first")
 	case every <= 0 || every > limb:
-		return nil, say.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
+		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, say.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
+		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {

@@ -1,6 +1,7 @@
 package summary
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -11,7 +12,6 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -22,7 +22,7 @@ func Whole(story session.Story, place *time.Location) Document {
 		writeSession(&d, story, sitting, place)
 	}
 	if len(story.Sessions) == 0 {
-		d.add(Paragraph(say.It("Nothing has been entered yet.")))
+		d.add(Paragraph("Nothing has been entered yet."))
 	}
 	return d
 }
@@ -30,7 +30,7 @@ func Whole(story session.Story, place *time.Location) Document {
 // One is the summary of one session, by its number from 1.
 func One(story session.Story, number int, place *time.Location) (Document, error) {
 	if number < 1 || number > len(story.Sessions) {
-		return Document{}, say.Errorf("there is no session %d; %s has %s", number, session.NameOf(story.Bow()), countSessions(story))
+		return Document{}, fmt.Errorf("there is no session %d; %s has %s", number, session.NameOf(story.Bow()), countSessions(story))
 	}
 	d := head(story)
 	writeSession(&d, story, story.Sessions[number-1], place)
@@ -40,11 +40,11 @@ func One(story session.Story, number int, place *time.Location) (Document, error
 func countSessions(story session.Story) string {
 	switch n := len(story.Sessions); n {
 	case 0:
-		return say.It("no session yet")
+		return "no session yet"
 	case 1:
-		return say.It("one session")
+		return "one session"
 	default:
-		return say.F("sessions 1 to %d", n)
+		return fmt.Sprintf("sessions 1 to %d", n)
 	}
 }
 
@@ -59,28 +59,28 @@ func head(story session.Story) Document {
 		}
 	}
 	rule := bow.Ruler()
-	fact(say.It("Number"), plain.Line(bow.Number))
-	fact(say.It("Order"), session.SayOrder(bow, date.ISO))
-	fact(say.It("Wood"), plain.Line(bow.Wood))
-	fact(say.It("Limbs"), say.F("upper %s, lower %s, handle %s; %s nock to nock along the belly",
+	fact("Number", plain.Line(bow.Number))
+	fact("Order", session.SayOrder(bow, date.ISO))
+	fact("Wood", plain.Line(bow.Wood))
+	fact("Limbs", fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length), rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length())))
 	if aim, known := bow.Aim.Tiller.Get(); known {
-		fact(say.It("Aim"), say.F("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
+		fact("Aim", fmt.Sprintf("braced, the upper limb's gap to the string %s at %s", sayAim(bow, aim), rule.WithUnit(session.TillerAt(bow))))
 	}
-	fact(say.It("Stage"), session.SayStage(story.Stage()))
+	fact("Stage", story.Stage())
 	if pull, pass, ok := story.Weight(); ok {
 		peak, _ := pull.Peak.Get()
-		fact(say.It("Weight so far"), say.F("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
+		fact("Weight so far", fmt.Sprintf("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(peak), rule.WithUnit(pull.Draw), pass))
 	}
 	d.add(facts)
 	if reads(story) {
-		d.add(Paragraph(howToRead.String()))
+		d.add(Paragraph(howToRead))
 	}
 	return d
 }
 
 // howToRead tells whoever never saw the bow at the tree what its figures are.
-const howToRead say.Word = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. At such a place it is read how far " +
+const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. At such a place it is read how far " +
 	"the belly, the side of the bow that faces the string, is from the straight line through the handle, or from the string; below nothing it stands " +
 	"on the other side of the line. Pass 0 is the bow as it first came to the tree; each scraping after a reading begins the next. The peak is the " +
 	"greatest weight that the scale showed in a pull."
@@ -95,15 +95,15 @@ func sayAim(bow model.Bow, aim measure.Length) string {
 	rule := bow.Ruler()
 	switch {
 	case rule.Round(aim) == 0:
-		return say.It("the same as the lower's")
+		return "the same as the lower's"
 	case aim > 0:
-		return say.F("%s more than the lower's", rule.WithUnit(aim))
+		return fmt.Sprintf("%s more than the lower's", rule.WithUnit(aim))
 	}
-	return say.F("%s less than the lower's", rule.WithUnit(-aim))
+	return fmt.Sprintf("%s less than the lower's", rule.WithUnit(-aim))
 }
 
 func writeSession(d *Document, story session.Story, sitting session.Session, place *time.Location) {
-	d.add(Heading{2, say.F("Session %d%s", sitting.Number, sayTimes(sitting, place))})
+	d.add(Heading{2, fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))})
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
 	}
@@ -127,9 +127,9 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 	said := ", " + from.Format("2006-01-02 15:04")
 	switch {
 	case from.Format(time.DateOnly) != to.Format(time.DateOnly):
-		said = say.F("%s to %s", said, to.Format("2006-01-02 15:04"))
+		said = fmt.Sprintf("%s to %s", said, to.Format("2006-01-02 15:04"))
 	case from.Format("15:04") != to.Format("15:04"):
-		said = say.F("%s to %s", said, to.Format("15:04"))
+		said = fmt.Sprintf("%s to %s", said, to.Format("15:04"))
 	}
 	return said
 }
@@ -137,9 +137,9 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 // writePass tells what was done and read in one pass, as far as it lies in one session.
 func writePass(d *Document, story session.Story, number int, lines []session.Line) {
 	bow := story.Bow()
-	heading := say.F("Pass %d", number)
+	heading := fmt.Sprintf("Pass %d", number)
 	if number == 0 {
-		heading = say.It("Pass 0, the bow as it first came to the tree")
+		heading = "Pass 0, the bow as it first came to the tree"
 	}
 	d.add(Heading{3, heading})
 	var done, void List
@@ -151,7 +151,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 			continue
 		}
 		if !line.Counts() {
-			void = append(void, say.F("%s (void: %s).", strings.TrimSuffix(said, "."), session.SayReason(line.Voided.Why)))
+			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), session.SayReason(line.Voided.Why)))
 			continue
 		}
 		switch what := line.Entry.What.(type) {
@@ -161,7 +161,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				done = append(done, said)
 				continue
 			}
-			tables = append(tables, readingsTable(bow, say.It("Relaxed, from the belly to the line"), what.Readings, false))
+			tables = append(tables, readingsTable(bow, "Relaxed, from the belly to the line", what.Readings, false))
 		case model.Braced:
 			tables = append(tables, bracedBlocks(bow, what)...)
 		case model.Pull:
@@ -169,9 +169,9 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 				peaks = append(peaks, what)
 			}
 			if what.Readings.Any() {
-				caption := say.F("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
+				caption := fmt.Sprintf("Drawn %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), what.From)
 				if held, known := what.Held.Get(); known && !what.Peak.Known() {
-					caption = say.F("Drawn %s, held %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), session.SayHeld(held), what.From)
+					caption = fmt.Sprintf("Drawn %s, held %s, from the belly to the %s", bow.Ruler().WithUnit(what.Draw), session.SayHeld(held), what.From)
 				}
 				tables = append(tables, readingsTable(bow, caption, what.Readings, false))
 			}
@@ -190,7 +190,7 @@ func writePass(d *Document, story session.Story, number int, lines []session.Lin
 		d.add(peaksTable(story, number, peaks))
 	}
 	if len(void) > 0 {
-		d.add(Paragraph(say.It("Struck out and not counted:")), void)
+		d.add(Paragraph("Struck out and not counted:"), void)
 	}
 }
 

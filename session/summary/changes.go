@@ -2,12 +2,12 @@ package summary
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -24,12 +24,12 @@ func changes(story session.Story, sitting session.Session) []Block {
 			continue
 		}
 		was, now := earlier[i].Peak.Or(0), pull.Peak.Or(0)
-		points = append(points, say.F("Weight at %s: was %s, now %s (%s).", bow.Ruler().WithUnit(pull.Draw),
+		points = append(points, fmt.Sprintf("Weight at %s: was %s, now %s (%s).", bow.Ruler().WithUnit(pull.Draw),
 			bow.Weigher().Print(was), bow.Weigher().WithUnit(now), bow.Weigher().PrintSigned(now-was)))
 	}
 	if was, ok := lastTiller(bow, before); ok {
 		if now, ok := lastTiller(bow, during); ok {
-			points = append(points, say.F("Braced, upper gap less lower gap at %s: was %s, now %s.", bow.Ruler().WithUnit(was.At),
+			points = append(points, fmt.Sprintf("Braced, upper gap less lower gap at %s: was %s, now %s.", bow.Ruler().WithUnit(was.At),
 				bow.Ruler().PrintSigned(was.Difference), signedWithUnit(bow, now.Difference)))
 		}
 	}
@@ -41,12 +41,12 @@ func changes(story session.Story, sitting session.Session) []Block {
 		}
 	}
 	if scrapes > 0 {
-		points = append(points, say.F("Wood came off in %s.", places(scrapes)))
+		points = append(points, fmt.Sprintf("Wood came off in %s.", places(scrapes)))
 	}
 	if len(points) == 0 {
 		return nil
 	}
-	return []Block{Paragraph(say.It("Since the session before:")), points}
+	return []Block{Paragraph("Since the session before:"), points}
 }
 
 // movedReadings tells by how much the limbs read otherwise at the longest draw that was read both before and now: of each
@@ -63,9 +63,9 @@ func movedReadings(bow model.Bow, before, during []session.Line) List {
 		var parts []string
 		for _, side := range model.Sides {
 			if at, moved, ok := mostMoved(bow.Limbs[side].Stations, was[i].Readings[side], pull.Readings[side]); ok {
-				text := say.F("the %s limb as before", side)
+				text := fmt.Sprintf("the %s limb as before", side)
 				if bow.Ruler().Round(moved) != 0 {
-					text = say.F("the %s limb %s at %s", side, signedWithUnit(bow, moved), bow.Ruler().WithUnit(at))
+					text = fmt.Sprintf("the %s limb %s at %s", side, signedWithUnit(bow, moved), bow.Ruler().WithUnit(at))
 				}
 				parts = append(parts, text)
 			}
@@ -73,7 +73,7 @@ func movedReadings(bow model.Bow, before, during []session.Line) List {
 		if len(parts) == 0 {
 			return nil
 		}
-		return List{say.F("Drawn %s, the distances to the %s that changed most: %s.",
+		return List{fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
 			bow.Ruler().WithUnit(pull.Draw), pull.From, strings.Join(parts, ", "))}
 	}
 	return nil
@@ -139,7 +139,7 @@ func signedWithUnit(bow model.Bow, l measure.Length) string {
 
 func places(n int) string {
 	if n == 1 {
-		return say.It("one place")
+		return "one place"
 	}
-	return say.F("%d places", n)
+	return fmt.Sprintf("%d places", n)
 }

@@ -7,34 +7,33 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid on.
 func bracedBlocks(bow model.Bow, braced model.Braced) []Block {
 	var blocks []Block
-	caption := say.It("Braced")
+	caption := "Braced"
 	if height, known := braced.Height.Get(); known {
-		caption = say.F("Braced at %s", bow.Ruler().WithUnit(height))
+		caption = fmt.Sprintf("Braced at %s", bow.Ruler().WithUnit(height))
 	}
-	blockHead := say.It("Gap")
+	blockHead := "Gap"
 	hasBlock := braced.Block != nil && braced.Block.Gaps.Any()
 	switch {
 	case !braced.Readings.Any() && hasBlock && !braced.Height.Known():
-		blockHead = say.It("Braced, gap")
+		blockHead = "Braced, gap"
 	case !braced.Readings.Any():
 		blocks = append(blocks, Paragraph(caption+"."))
 	default:
-		blocks = append(blocks, readingsTable(bow, say.F("%s, from the belly to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
+		blocks = append(blocks, readingsTable(bow, fmt.Sprintf("%s, from the belly to the %s", caption, braced.From), braced.Readings, braced.From == model.FromString))
 		if braced.From == model.FromString {
 			blocks = append(blocks, tillerWords(bow, braced.Readings)...)
 		}
 	}
 	if block := braced.Block; hasBlock {
 		table := Table{
-			Caption: say.F("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
-			Head:    []string{say.It("out"), say.It("upper"), say.It("lower")},
+			Caption: fmt.Sprintf("%s under a block of %s (%s):", blockHead, bow.Ruler().WithUnit(block.Length), bow.Calliper().Unit),
+			Head:    []string{"out", "upper", "lower"},
 		}
 		for i, at := range block.At {
 			row := []string{bow.Ruler().WithUnit(at)}
@@ -61,13 +60,13 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 		return nil
 	}
 	at, measured, wanted := rule.WithUnit(tiller.AimAt), off+aim, signedWithUnit(bow, aim)
-	said := say.F("Tiller at %s: upper gap less lower gap %s, as wanted.", at, signedWithUnit(bow, measured))
+	said := fmt.Sprintf("Tiller at %s: upper gap less lower gap %s, as wanted.", at, signedWithUnit(bow, measured))
 	switch {
 	case rule.Round(off) == 0:
 	case off > 0:
-		said = say.F("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too large.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(off))
+		said = fmt.Sprintf("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too large.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(off))
 	default:
-		said = say.F("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too small.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
+		said = fmt.Sprintf("Tiller at %s: upper gap less lower gap %s, wanted %s: the upper gap is %s too small.", at, rule.PrintSigned(measured), wanted, rule.WithUnit(-off))
 	}
 	return []Block{Paragraph(said)}
 }
@@ -75,9 +74,9 @@ func tillerWords(bow model.Bow, rows model.Readings) []Block {
 // readingsTable is one walk round the bow, a row a station.
 func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Table {
 	rule := bow.Ruler()
-	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{say.It("out"), say.It("upper"), say.It("lower")}}
+	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"out", "upper", "lower"}}
 	if difference {
-		table.Head = append(table.Head, say.It("upper - lower"))
+		table.Head = append(table.Head, "upper - lower")
 	}
 	for _, place := range session.Stations(bow) {
 		row := []string{rule.Print(place.At)}
@@ -100,13 +99,13 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 // peaksTable sets the pass's peaks beside those at the same draws in the pass before.
 func peaksTable(story session.Story, pass int, peaks []model.Pull) Table {
 	bow := story.Bow()
-	table := Table{Caption: say.F("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{say.It("draw"), say.It("peak")}}
+	table := Table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
 	if pass > 0 {
-		table.Head = append(table.Head, say.F("pass %d", pass-1), say.It("change"))
+		table.Head = append(table.Head, fmt.Sprintf("pass %d", pass-1), "change")
 	}
 	held := slices.ContainsFunc(peaks, func(pull model.Pull) bool { return pull.Held.Known() })
 	if held {
-		table.Head = append(table.Head, say.It("held"))
+		table.Head = append(table.Head, "held")
 	}
 	for _, pull := range peaks {
 		peak, _ := pull.Peak.Get()

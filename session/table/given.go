@@ -1,6 +1,7 @@
 package table
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -9,7 +10,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // given are the cells of one row that say something, by what they say. What is wrong is kept as the first fault.
@@ -30,9 +30,9 @@ type reading struct {
 	name string
 }
 
-func (g *given) failf(format say.Word, args ...any) {
+func (g *given) failf(format string, args ...any) {
 	if g.fault == nil {
-		g.fault = say.Errorf(format, args...)
+		g.fault = fmt.Errorf(format, args...)
 	}
 }
 

@@ -5,13 +5,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -79,7 +79,7 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error)
 	head, err := from.Read()
 	switch {
 	case errors.Is(err, io.EOF):
-		return Understood{}, say.Error("it is empty; expected a table (CSV) whose first row names the columns")
+		return Understood{}, errors.New("it is empty; expected a table (CSV) whose first row names the columns")
 	case err != nil:
 		return Understood{}, noTable(err)
 	}
@@ -100,7 +100,7 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error)
 			continue
 		}
 		if len(r.out.Rows) == mostRows {
-			return Understood{}, say.Errorf("it has more than %d rows", mostRows)
+			return Understood{}, fmt.Errorf("it has more than %d rows", mostRows)
 		}
 		r.row(line, cells)
 	}
@@ -135,9 +135,9 @@ func separator(in *bufio.Reader) rune {
 func noTable(err error) error {
 	var parse *csv.ParseError
 	if errors.As(err, &parse) {
-		return say.Errorf("line %d: %w; expected a table (CSV)", parse.Line, parse.Err)
+		return fmt.Errorf("line %d: %w; expected a table (CSV)", parse.Line, parse.Err)
 	}
-	return say.Errorf("reading the table: %w", err)
+	return fmt.Errorf("reading the table: %w", err)
 }
 
 // reader turns rows into entries.
@@ -152,7 +152,7 @@ type reader struct {
 
 func (r *reader) headings(head []string) error {
 	if len(head) > mostColumns {
-		return say.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
 	}
 	seen := make(map[column]string)
 	useful := false
@@ -165,7 +165,7 @@ func (r *reader) headings(head []string) error {
 		same := c
 		same.length, same.force = "", ""
 		if other, twice := seen[same]; known && twice {
-			return say.Errorf("the columns %q and %q would both be the %s; expected it once", short(other), short(said), strings.TrimSpace(heading(r.bow, same)))
+			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once", short(other), short(said), strings.TrimSpace(heading(r.bow, same)))
 		}
 		if known {
 			seen[same] = said
@@ -174,7 +174,7 @@ func (r *reader) headings(head []string) error {
 		r.columns, r.named = append(r.columns, c), append(r.named, said)
 	}
 	if !useful {
-		return say.Error("its first row names no column of readings; expected headings such as time, kind, draw, peak, upper 6, lower 6")
+		return errors.New("its first row names no column of readings; expected headings such as time, kind, draw, peak, upper 6, lower 6")
 	}
 	return nil
 }

@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/say"
 )
 
 // kindBlock is the kind of a row with the gaps under a straight block: an entry of its own in a table, where a record
@@ -187,7 +186,7 @@ func parseTime(text string, place *time.Location) (time.Time, error) {
 			return at, nil
 		}
 	}
-	return time.Time{}, say.Errorf("%q is no time here; expected one like 2027-01-10 09:30", short(text))
+	return time.Time{}, fmt.Errorf("%q is no time here; expected one like 2027-01-10 09:30", short(text))
 }
 
 // short keeps a stranger's text from filling a message.

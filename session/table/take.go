@@ -9,7 +9,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // row takes one row.
@@ -85,16 +84,16 @@ func (r *reader) inColumns(err error) error {
 // join adds the gaps under a block to the braced bow of the same entry.
 func (r *reader) join(first int, kind string, what model.Event) error {
 	if kind != kindBlock {
-		return say.Errorf("its entry stands in line %d already", r.out.Rows[first].Line)
+		return fmt.Errorf("its entry stands in line %d already", r.out.Rows[first].Line)
 	}
 	braced, isBraced := r.out.Rows[first].Entry.What.(model.Braced)
 	if !isBraced {
-		return say.Errorf("its entry is no braced bow in line %d", r.out.Rows[first].Line)
+		return fmt.Errorf("its entry is no braced bow in line %d", r.out.Rows[first].Line)
 	}
 	block := *what.(model.Braced).Block
 	if have := braced.Block; have != nil {
 		if have.Length != block.Length {
-			return say.Errorf("its block is not the one of line %d", r.out.Rows[first].Line)
+			return fmt.Errorf("its block is not the one of line %d", r.out.Rows[first].Line)
 		}
 		joined := model.Block{Length: have.Length, At: append(slices.Clone(have.At), block.At...)}
 		for _, side := range model.Sides {
@@ -223,7 +222,7 @@ func (g *given) stations(side model.Side) string {
 		said = append(said, g.bow.Ruler().Short(at))
 	}
 	if len(said) == 0 {
-		return say.It("none yet")
+		return "none yet"
 	}
 	return strings.Join(said, ", ") + " " + string(g.bow.Units.Length)
 }
@@ -254,12 +253,12 @@ func (g *given) leftOver(kind string) {
 		return
 	}
 	if len(g.readings) > 0 {
-		g.fault = say.Errorf("%s: a row of the kind %s has no readings of stations", g.readings[0].name, kind)
+		g.fault = fmt.Errorf("%s: a row of the kind %s has no readings of stations", g.readings[0].name, kind)
 		return
 	}
 	for _, field := range slices.Concat(before, behind) {
 		if g.fields[field] != "" && !g.used[field] {
-			g.fault = say.Errorf("%s: a row of the kind %s has none", field, kind)
+			g.fault = fmt.Errorf("%s: a row of the kind %s has none", field, kind)
 			return
 		}
 	}

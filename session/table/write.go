@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -25,7 +24,7 @@ func Write(w io.Writer, story session.Story, number int, place *time.Location) e
 	lines := story.Lines
 	if number != 0 {
 		if number < 1 || number > len(story.Sessions) {
-			return say.Errorf("there is no session %d; %s has %d", number, session.NameOf(story.Bow()), len(story.Sessions))
+			return fmt.Errorf("there is no session %d; %s has %d", number, session.NameOf(story.Bow()), len(story.Sessions))
 		}
 		lines = story.LinesIn(story.Sessions[number-1])
 	}
@@ -50,7 +49,7 @@ func Write(w io.Writer, story session.Story, number int, place *time.Location) e
 	}
 	all := append([][]string{record}, cells(columns, rows)...)
 	if err := out.WriteAll(all); err != nil {
-		return say.Errorf("writing the table: %w", err)
+		return fmt.Errorf("writing the table: %w", err)
 	}
 	if bytes.ContainsFunc(b.Bytes(), func(r rune) bool { return r > 0x7f }) {
 		if _, err := io.WriteString(w, byteOrderMark); err != nil {

@@ -11,7 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -19,15 +18,15 @@ import (
 func adviseCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "advise RECORD | -",
-		Short: say.It("Say what a bow's record says: weight to come, next pull, bend, tiller, plan"),
-		Long: say.It("Read one bow's record and write what it says now as a JSON document of the format bendbook/advice: the weight at\n" +
+		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller, plan",
+		Long: "Read one bow's record and write what it says now as a JSON document of the format bendbook/advice: the weight at\n" +
 			"the ordered draw, the force-draw curve, how far the next pull may go, how the limbs bend against the aim, flat\n" +
 			"spots and hinges, the tiller, each with its 90 % band, and what the readings do not show; what to take off which\n" +
 			"stretch of which limb, and whether the bow is done. RECORD is a file as export writes it; - is standard input.\n" +
 			"The book is not touched; it is read where the aim is the shape of another bow. What finishing, first use and a stroke\n" +
-			"take is common practice here, for a record alone names no shop: summary tells a bow of the book by the shop's own."),
+			"take is common practice here, for a record alone names no shop: summary tells a bow of the book by the shop's own.",
 		Example: "  bendbook export ash | bendbook advise -",
-		Args:    oneInput(say.It("advise needs one bow record, or - for standard input")),
+		Args:    oneInput("advise needs one bow record, or - for standard input"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			var rec record.Record
 			if err := withInput(world, args[0], func(in io.Reader) (err error) {
@@ -36,7 +35,7 @@ func adviseCommand(world *World, o *options) *cobra.Command {
 					return err
 				}
 				if _, err := records.Next(); !errors.Is(err, io.EOF) {
-					return say.Error("it holds more than one record; expected that of one bow")
+					return errors.New("it holds more than one record; expected that of one bow")
 				}
 				return nil
 			}); err != nil {

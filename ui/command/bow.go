@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/filename"
 )
@@ -22,7 +21,7 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command, of func(*session.S
 	var out outFlags
 	cmd.Args = oneBow(false)
 	cmd.ValidArgsFunction = completeBow(world, o)
-	cmd.Long += say.It("\nBOW is a number, an id or the unambiguous start of a name.")
+	cmd.Long += "\nBOW is a number, an id or the unambiguous start of a name."
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
 		return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
 			bow, err := shop.Find(args[0])

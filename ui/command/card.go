@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/card"
 	"bendbook/session/paper"
@@ -15,9 +14,9 @@ func cardCommand(world *World, o *options) *cobra.Command {
 	as := formOf(paper.Cards(), paper.CardNames())
 	cmd := writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
-		Short: say.It("Write the card that goes with a bow"),
-		Long: say.It("Write what the customer should know of a bow: what it is, its number and mark, how it is kept and shot. The words\n" +
-			"are the shop's own: see bendbook help settings."),
+		Short: "Write the card that goes with a bow",
+		Long: "Write what the customer should know of a bow: what it is, its number and mark, how it is kept and shot. The words\n" +
+			"are the shop's own: see bendbook help settings.",
 		Example: "  bendbook card ash --as markdown -o card.md",
 	}, func(shop *session.Shop, story session.Story) (writing, error) {
 		f, err := shop.Finishing(story)

@@ -13,7 +13,6 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -70,7 +69,7 @@ type Over struct {
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
 func Run(world World, args []string) int {
-	out := &results{to: world.Out, name: say.It("standard output")}
+	out := &results{to: world.Out, name: "standard output"}
 	world.Out = out
 	root := newRoot(&world)
 	root.SetArgs(args)
@@ -85,7 +84,7 @@ func Run(world World, args []string) int {
 	if err == nil {
 		return Done
 	}
-	printMessage(&world, say.F("bendbook: %s", err.Error()))
+	printMessage(&world, fmt.Sprintf("bendbook: %s", err.Error()))
 	var usage usageError
 	if errors.As(err, &usage) {
 		return BadUsage
@@ -97,19 +96,17 @@ func Run(world World, args []string) int {
 type options struct {
 	book     fileName
 	readOnly bool
-	plain    bool // line by line instead of the screen
 }
 
 func newRoot(world *World) *cobra.Command {
 	var o options
 	root := &cobra.Command{
 		Use:   "bendbook",
-		Short: say.It("A bowyer's book of wooden longbows, pull by pull"),
-		Long: say.It("Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
-			"writes the summary of a session. Without a command it opens the screen; with --plain it asks and answers line\n" +
-			"by line instead, for a screen reader, a slow line or a script.\n\n" +
+		Short: "A bowyer's book of wooden longbows, pull by pull",
+		Long: "Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
+			"writes the summary of a session. Without a command it opens the screen.\n\n" +
 			"A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault, and 2\n" +
-			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected."),
+			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected.",
 		Example: "  bendbook demo                      look round in an invented shop\n" +
 			"  bendbook                           open the book\n" +
 			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash",
@@ -125,12 +122,11 @@ func newRoot(world *World) *cobra.Command {
 	}
 	root.SetVersionTemplate("bendbook {{.Version}}\n")
 	root.SetFlagErrorFunc(wrongFlag)
-	root.PersistentFlags().Var(&o.book, "book", say.It("the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)"))
-	root.Flags().BoolVar(&o.readOnly, "read-only", false, say.It("show the book and write nothing, also while another Bendbook has it"))
-	root.Flags().BoolVar(&o.plain, "plain", false, say.It("ask and answer line by line, without a screen; also through a pipe"))
+	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
+	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
 	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
 		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
-		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), wordsCommand(world, &o), shellCommand(world), versionCommand(world))
+		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
@@ -140,11 +136,11 @@ func newRoot(world *World) *cobra.Command {
 func versionCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:               "version",
-		Short:             say.It("Print the version"),
+		Short:             "Print the version",
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintln(world.Out, say.F("bendbook %s", world.Version))
+			_, err := fmt.Fprintln(world.Out, fmt.Sprintf("bendbook %s", world.Version))
 			return err
 		},
 	}

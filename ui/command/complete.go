@@ -11,7 +11,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -86,16 +85,16 @@ func describe(row session.Row, call string) string {
 		parts = append(parts, name)
 	}
 	if number := row.Bow.Number; number != "" && number != call {
-		parts = append(parts, say.F("number %s", plain.Line(number)))
+		parts = append(parts, fmt.Sprintf("number %s", plain.Line(number)))
 	}
-	return strings.Join(append(parts, session.SayStage(row.Stage)), ", ")
+	return strings.Join(append(parts, row.Stage), ", ")
 }
 
 // completeSession offers the sessions of the bow that is named before the flag.
 func completeSession(world *World, o *options) cobra.CompletionFunc {
 	return func(_ *cobra.Command, args []string, start string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		offered := []cobra.Completion{
-			cobra.CompletionWithDesc("all", say.It("the whole story")), cobra.CompletionWithDesc("last", say.It("the last session")),
+			cobra.CompletionWithDesc("all", "the whole story"), cobra.CompletionWithDesc("last", "the last session"),
 		}
 		if len(args) == 1 {
 			_ = withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {

@@ -2,11 +2,10 @@ package command
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 
 	"github.com/spf13/cobra"
-
-	"bendbook/model/say"
 )
 
 // form is the flag --as: the name of a form in which something is written.
@@ -28,7 +27,7 @@ func formOf[T interface{ Called() string }](all []T, words string) form {
 
 // add gives a command the flag.
 func (f *form) add(cmd *cobra.Command) {
-	cmd.Flags().Var(f, "as", say.F("the `form` to write: %s", f.words))
+	cmd.Flags().Var(f, "as", fmt.Sprintf("the `form` to write: %s", f.words))
 	offer(cmd, "as", cobra.FixedCompletions(f.names, cobra.ShellCompDirectiveNoFileComp))
 }
 
@@ -41,7 +40,7 @@ func (f *form) Type() string { return "form" }
 // Set implements pflag.Value.
 func (f *form) Set(name string) error {
 	if !slices.Contains(f.names, name) {
-		return errors.New(say.F("expected %s", f.words))
+		return errors.New(fmt.Sprintf("expected %s", f.words))
 	}
 	f.name = name
 	return nil

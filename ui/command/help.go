@@ -4,14 +4,12 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"bendbook/model/say"
 )
 
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:               "help [COMMAND]",
-		Short:             say.It("Tell about a command"),
+		Short:             "Tell about a command",
 		ValidArgsFunction: completeCommand,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			about, rest, err := cmd.Root().Find(args)

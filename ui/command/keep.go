@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // Account tells what stands in a book's file, or what was made of it.
@@ -51,10 +50,10 @@ func account(world *World, told Account, err error) error {
 func checkCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check [FILE]",
-		Short: say.It("Read all of a book and tell what is whole and what is not"),
-		Long: say.It("Read every page and every entry of the book, or of FILE, compare them with their checksums, and tell what is wrong\n" +
+		Short: "Read all of a book and tell what is whole and what is not",
+		Long: "Read every page and every entry of the book, or of FILE, compare them with their checksums, and tell what is wrong\n" +
 			"and what is whole. Nothing is written. It works on a book that is open elsewhere, as it stands at that moment, and on\n" +
-			"one that is too damaged to be opened. It ends with 1 where anything is wrong."),
+			"one that is too damaged to be opened. It ends with 1 where anything is wrong.",
 		Example: "  bendbook check\n" +
 			"  bendbook check /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -73,7 +72,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 				return err
 			}
 			if !told.Whole() {
-				return say.Error("the book is damaged; leave it as it is, and restore a copy, or rescue what is whole into a new book")
+				return errors.New("the book is damaged; leave it as it is, and restore a copy, or rescue what is whole into a new book")
 			}
 			return nil
 		},
@@ -84,10 +83,10 @@ func rescueCommand(world *World) *cobra.Command {
 	var to fileName
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
-		Short: say.It("Bring all that is whole in a damaged book into a new one"),
-		Long: say.It("Look through every page of FILE, a book in whatever state: cut short, overwritten in parts, with bits that have\n" +
+		Short: "Bring all that is whole in a damaged book into a new one",
+		Long: "Look through every page of FILE, a book in whatever state: cut short, overwritten in parts, with bits that have\n" +
 			"flipped. Each bow, entry, half-typed form and setting that is whole is brought into the new book NEW; what is not is\n" +
-			"listed. FILE stays as it is. A bow whose description is lost gets a stand-in for it."),
+			"listed. FILE stays as it is. A bow whose description is lost gets a stand-in for it.",
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -103,7 +102,7 @@ func rescueCommand(world *World) *cobra.Command {
 			return account(world, told, err)
 		},
 	}
-	cmd.Flags().Var(&to, "to", say.It("the new book's `file`, where there must be none yet"))
+	cmd.Flags().Var(&to, "to", "the new book's `file`, where there must be none yet")
 	return cmd
 }
 
@@ -111,9 +110,9 @@ func backupCommand(world *World, o *options) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
-		Short: say.It("Copy the book, also while it is open elsewhere, and read the copy back"),
-		Long: say.It("Copy the book as it stands to FILE, or into FOLDER under its name and the day. The copy is written under another\n" +
-			"name, brought to the disk, and read back whole before it gets its own. It works while the screen is open."),
+		Short: "Copy the book, also while it is open elsewhere, and read the copy back",
+		Long: "Copy the book as it stands to FILE, or into FOLDER under its name and the day. The copy is written under another\n" +
+			"name, brought to the disk, and read back whole before it gets its own. It works while the screen is open.",
 		Example: "  bendbook backup /media/stick\n" +
 			"  bendbook backup today.book --force",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -125,23 +124,23 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			told, err := world.Keeping.Backup(string(o.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
-				return say.Errorf("%s: it is there already; choose another name, or replace it with --force", args[0])
+				return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", args[0])
 			}
 			return account(world, told, err)
 		},
 	}
-	cmd.Flags().BoolVar(&force, "force", false, say.It("replace the file if there is one"))
+	cmd.Flags().BoolVar(&force, "force", false, "replace the file if there is one")
 	return cmd
 }
 
 func restoreCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "restore [FILE | DAY]",
-		Short: say.It("List the copies of the book, or put one in its place"),
-		Long: say.It("Without an argument, list the copies that were made by themselves in the folder beside the book, with their days, what\n" +
+		Short: "List the copies of the book, or put one in its place",
+		Long: "Without an argument, list the copies that were made by themselves in the folder beside the book, with their days, what\n" +
 			"is in them and whether they are whole. With a FILE, or the DAY of one of those, put that copy in the book's place: it\n" +
 			"is read whole first, and the book that was there is laid aside beside it. What was entered since that copy is then in\n" +
-			"the book that was laid aside, and only there."),
+			"the book that was laid aside, and only there.",
 		Example: "  bendbook restore\n" +
 			"  bendbook restore 2027-02-01\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",

@@ -12,7 +12,6 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -20,9 +19,9 @@ func listCommand(world *World, o *options) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "list",
-		Short: say.It("List the bows of the book"),
-		Long: say.It("List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
-			"Bendbook has the book."),
+		Short: "List the bows of the book",
+		Long: "List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
+			"Bendbook has the book.",
 		Args:              noArguments,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(*cobra.Command, []string) error {
@@ -38,16 +37,16 @@ func listCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&asJSON, "json", false, say.It("print one JSON document instead of a table"))
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document instead of a table")
 	return cmd
 }
 
 func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 	if len(rows) == 0 {
-		_, err := fmt.Fprintln(w, say.It("There is no bow in the book yet."))
+		_, err := fmt.Fprintln(w, "There is no bow in the book yet.")
 		return err
 	}
-	table := [][]string{{"NAME", "NUMBER", "STAGE", say.It("SO FAR"), "ORDER", "LAST"}}
+	table := [][]string{{"NAME", "NUMBER", "STAGE", "SO FAR", "ORDER", "LAST"}}
 	for _, row := range rows {
 		soFar, last := "", ""
 		if pull, ok := row.Pull.Get(); ok {
@@ -57,7 +56,7 @@ func listText(w io.Writer, rows []session.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			session.NameOf(row.Bow), plain.Line(row.Bow.Number), session.SayStage(row.Stage), soFar, session.SayOrder(row.Bow, date.ISO), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow, date.ISO), last,
 		})
 	}
 	widths := make([]int, len(table[0]))
@@ -111,7 +110,7 @@ func listJSON(w io.Writer, rows []session.Row, place *time.Location) error {
 		bow := row.Bow.AsKept()
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
-			Stage: string(row.Stage), Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
+			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Handover.IsZero() {
 			listed.Next, listed.Earliest = row.Next, row.Handover.In(place).Format(time.DateOnly)

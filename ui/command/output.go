@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 )
 
 // results is where a command writes its results to. It remembers the first thing that went wrong.
@@ -51,8 +50,8 @@ type outFlags struct {
 }
 
 func (f *outFlags) add(cmd *cobra.Command) {
-	cmd.Flags().VarP(&f.file, "output", "o", say.It("write to this `file`, or into this folder; - is standard output, as without it"))
-	cmd.Flags().BoolVar(&f.force, "force", false, say.It("replace the file if there is one"))
+	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`, or into this folder; - is standard output, as without it")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
 }
 
 // write gives write the place to write to. named is the file's name where -o names a folder.
@@ -73,7 +72,7 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 	case failed != nil:
 		return failed
 	case errors.Is(err, fs.ErrExist):
-		return say.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
+		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
 	case err != nil:
 		return fmt.Errorf("%s: %w", name, cause(err))
 	}

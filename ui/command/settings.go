@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
@@ -16,10 +15,10 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	var from fileName
 	cmd := &cobra.Command{
 		Use:   "settings",
-		Short: say.It("Print the shop's settings, or set others"),
-		Long: say.It("Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
+		Short: "Print the shop's settings, or set others",
+		Long: "Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
 			"many coats, what is stamped and how it is rounded, the pattern of the numbers, what finishing and first use take,\n" +
-			"and the words of the card. --set takes such a document back; what it leaves out is as usual."),
+			"and the words of the card. --set takes such a document back; what it leaves out is as usual.",
 		Example: "  bendbook settings -o shop.json\n" +
 			"  bendbook settings --set shop.json",
 		Args:              noArguments,
@@ -40,7 +39,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().Var(&from, "set", say.It("take the settings from this `file`; - is standard input"))
+	cmd.Flags().Var(&from, "set", "take the settings from this `file`; - is standard input")
 	out.add(cmd)
 	return cmd
 }
@@ -58,7 +57,7 @@ func setSettings(world *World, o *options, name string) error {
 		if err := shop.SetSettings(doc); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
-		printMessage(world, say.It("the shop's settings are kept; those before stay in the book"))
+		printMessage(world, "the shop's settings are kept; those before stay in the book")
 		return nil
 	})
 }

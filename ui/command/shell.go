@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"bendbook/model/say"
 )
 
 // shells are those whose completion we can write.
@@ -16,9 +14,9 @@ var shells = []string{"bash", "fish", "powershell", "zsh"}
 func shellCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
-		Short: say.It("Write a script that lets a shell complete commands, flags and bows"),
-		Long: say.It("Write a script to standard output by which a shell completes commands, flags and the names of bows.\n" +
-			"SHELL is bash, fish, powershell or zsh."),
+		Short: "Write a script that lets a shell complete commands, flags and bows",
+		Long: "Write a script to standard output by which a shell completes commands, flags and the names of bows.\n" +
+			"SHELL is bash, fish, powershell or zsh.",
 		Example: "  source <(bendbook completion bash)                    in ~/.bashrc; needs the package bash-completion\n" +
 			"  source <(bendbook completion zsh)                     in ~/.zshrc, after compinit\n" +
 			"  bendbook completion fish | source                     in ~/.config/fish/config.fish\n" +

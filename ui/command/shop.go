@@ -2,15 +2,16 @@ package command
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"io"
 
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 )
 
 // errInterrupted is what a command ends with that was broken off.
-var errInterrupted = say.Error("interrupted")
+var errInterrupted = errors.New("interrupted")
 
 // withShop opens the book for a command without a screen, does the work and closes the book. The work breaks off
 // between two steps when the world wants it to.
@@ -50,7 +51,7 @@ func besides(err, more error) error {
 	case more == nil:
 		return err
 	}
-	return say.Errorf("%w; besides, %w", err, more)
+	return fmt.Errorf("%w; besides, %w", err, more)
 }
 
 // watchedBook is a book that does nothing more once its context is done. What it was doing then is done whole.

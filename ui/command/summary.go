@@ -1,12 +1,13 @@
 package command
 
 import (
+	"errors"
+	"fmt"
 	"io"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/paper"
@@ -16,11 +17,11 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 	which, as := whichSession{whole: true}, formOf(paper.Forms(), paper.Names())
 	cmd := writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
-		Short: say.It("Write the summary of a bow's sessions"),
-		Long: say.It("Write what was done and read: the whole bow's story, or one session of it.\n" +
+		Short: "Write the summary of a bow's sessions",
+		Long: "Write what was done and read: the whole bow's story, or one session of it.\n" +
 			"As html it is one page with pictures, to read on a phone or to print; as csv a table for a spreadsheet, which import\n" +
 			"reads back, without changes of the description and what was struck out; as json what a program would want of it.\n" +
-			"Where -o names a folder, the file in it is named after the bow."),
+			"Where -o names a folder, the file in it is named after the bow.",
 		Example: "  bendbook summary ash\n" +
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
@@ -33,7 +34,7 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
 	})
-	cmd.Flags().Var(&which, "session", say.It("which `session`: last, all or its number"))
+	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
 	as.add(cmd)
 	offer(cmd, "session", completeSession(world, o))
 	return cmd
@@ -79,7 +80,7 @@ func (s *whichSession) Set(which string) error {
 	}
 	number, err := strconv.Atoi(which)
 	if err != nil || number < 1 {
-		return say.Error("expected last, all or a number from 1")
+		return errors.New("expected last, all or a number from 1")
 	}
 	*s = whichSession{number: number}
 	return nil
@@ -89,7 +90,7 @@ func (s *whichSession) Set(which string) error {
 func (s *whichSession) of(story session.Story) (int, error) {
 	if !s.whole && s.number == 0 {
 		if len(story.Sessions) == 0 {
-			return 0, say.Errorf("%s has no session yet", session.NameOf(story.Bow()))
+			return 0, fmt.Errorf("%s has no session yet", session.NameOf(story.Bow()))
 		}
 		return len(story.Sessions), nil
 	}

@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/table"
 )
@@ -25,9 +24,9 @@ type tableFlags struct {
 }
 
 func (f *tableFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.bow, "bow", "", say.It("take the file for a table (CSV) of this `bow`'s readings"))
-	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, say.It("only show what a table is taken for, and write nothing"))
-	cmd.Flags().BoolVar(&f.yes, "yes", false, say.It("write a table's entries without asking first"))
+	cmd.Flags().StringVar(&f.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
+	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
+	cmd.Flags().BoolVar(&f.yes, "yes", false, "write a table's entries without asking first")
 }
 
 // check says what is wrong with the flags for these files.
@@ -83,17 +82,17 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
-		return say.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, say.N(refused, "%d row", "%d rows", refused), len(told.Rows))
+		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, plain.Plural(refused, "%d row", "%d rows", refused), len(told.Rows))
 	case arrivals.New == 0:
-		printMessage(world, say.F("%s: 0 new entries", name))
+		printMessage(world, fmt.Sprintf("%s: 0 new entries", name))
 		return nil
 	case f.dryRun:
-		printMessage(world, say.F("%s: %s would be written", name, say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
+		printMessage(world, fmt.Sprintf("%s: %s would be written", name, plain.Plural(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
 		return nil
 	}
 	if world.Terminal && !f.yes {
 		if fromInput {
-			return say.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
+			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
 		}
 		if err := agreed(ctx, world, arrivals.New, name); err != nil {
 			return err
@@ -102,7 +101,7 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err := bench.Keep(arrivals); err != nil {
 		return err
 	}
-	printMessage(world, fmt.Sprintf("%s: %s", name, say.N(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
+	printMessage(world, fmt.Sprintf("%s: %s", name, plain.Plural(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
 	return nil
 }
 
@@ -118,9 +117,9 @@ func refusedOf(arrivals session.Arrivals) (n int) {
 
 // agreed asks whether so many new entries are to be written to a bow. The error says that they are not.
 func agreed(ctx context.Context, world *World, entries int, bow string) error {
-	sure, err := agree(ctx, world, say.F("Write %s to %s? [y/N]", say.N(entries, "%d new entry", "%d new entries", entries), bow)+" ")
+	sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N]", plain.Plural(entries, "%d new entry", "%d new entries", entries), bow)+" ")
 	if err == nil && !sure {
-		return say.Error("nothing was written")
+		return errors.New("nothing was written")
 	}
 	return err
 }
@@ -132,7 +131,7 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 	state := func() string {
 		is := arrivals.Are[next]
 		next++
-		return [...]string{"new", say.It("in the book already"), say.It("refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one")}[is]
+		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one"}[is]
 	}
 	for _, row := range told.Rows {
 		said, at := row.Says, row.Entry.At
@@ -141,19 +140,19 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 		}
 		switch {
 		case row.Fault != nil:
-			fmt.Fprint(&b, say.F("line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error())))
+			fmt.Fprint(&b, fmt.Sprintf("line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error())))
 			continue
 		case row.Of > 0:
-			fmt.Fprint(&b, say.F("line %d: %s: with line %d\n", row.Line, said, row.Of))
+			fmt.Fprint(&b, fmt.Sprintf("line %d: %s: with line %d\n", row.Line, said, row.Of))
 		default:
-			fmt.Fprint(&b, say.F("line %d: %s: %s\n", row.Line, said, state()))
+			fmt.Fprint(&b, fmt.Sprintf("line %d: %s: %s\n", row.Line, said, state()))
 		}
 		if row.Note != nil {
-			fmt.Fprint(&b, say.F("line %d: with a note: %s\n", row.Line, state()))
+			fmt.Fprint(&b, fmt.Sprintf("line %d: with a note: %s\n", row.Line, state()))
 		}
 	}
 	for _, heading := range told.Unused {
-		fmt.Fprint(&b, say.F("the column %q means nothing here and was not looked at\n", heading))
+		fmt.Fprint(&b, fmt.Sprintf("the column %q means nothing here and was not looked at\n", heading))
 	}
 	_, err := io.WriteString(world.Out, b.String())
 	return err

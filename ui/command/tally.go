@@ -6,7 +6,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/spf13/cobra"
 
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/page"
 	"bendbook/session/paper"
@@ -15,8 +14,8 @@ import (
 func tallyCommand(world *World, o *options) *cobra.Command {
 	return writeOfBow(world, o, &cobra.Command{
 		Use:     "tally BOW",
-		Short:   say.It("Write a tally sheet to print and fill in at the tree"),
-		Long:    ansi.Wordwrap(page.TallySheet.String()+" "+say.It("It is a page (HTML) for A4 or Letter."), 110, ""),
+		Short:   "Write a tally sheet to print and fill in at the tree",
+		Long:    ansi.Wordwrap(page.TallySheet+" "+"It is a page (HTML) for A4 or Letter.", 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
 	}, func(_ *session.Shop, story session.Story) (writing, error) {
 		return writing{paper.TallyPart, func(w io.Writer) error { return page.Tally(w, story) }}, nil

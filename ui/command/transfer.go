@@ -11,7 +11,6 @@ import (
 	"golang.org/x/text/transform"
 
 	"bendbook/model/record"
-	"bendbook/model/say"
 	"bendbook/session"
 	"bendbook/session/filename"
 )
@@ -20,13 +19,13 @@ func importCommand(world *World, o *options) *cobra.Command {
 	var asTable tableFlags
 	cmd := &cobra.Command{
 		Use:   "import FILE... | -",
-		Short: say.It("Bring bow records into the book"),
-		Long: say.It("Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
+		Short: "Bring bow records into the book",
+		Long: "Bring bow records (JSON, or JSON Lines with a record a line) into the book. A bow that the book has gets\n" +
 			"the entries that it lacks; importing the same record again adds nothing. - is standard input.\n\n" +
 			"With --bow the file is a table (CSV) of that bow's readings, as summary --as csv writes it or as a spreadsheet user\n" +
 			"makes it: a first row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for each pull or walk\n" +
 			"round the bow. What each row was taken for is shown, with the reason for any that is refused; then all of them\n" +
-			"are written or none. On a terminal it asks first."),
+			"are written or none. On a terminal it asks first.",
 		Example: "  bendbook import ash.json\n" +
 			"  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
@@ -81,7 +80,7 @@ func importFile(ctx context.Context, world *World, shop *session.Shop, name stri
 	bar.clear()
 	switch {
 	case errors.Is(err, errInterrupted):
-		return say.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)
+		return fmt.Errorf("%s: interrupted; the bows that were told of are in the book, the others are not", said)
 	case err != nil:
 		return fmt.Errorf("%s: %w", said, err)
 	}
@@ -91,10 +90,10 @@ func importFile(ctx context.Context, world *World, shop *session.Shop, name stri
 // openInput opens a file, or standard input for -, and says what to call it.
 func openInput(world *World, name string) (in io.ReadCloser, said string, err error) {
 	if name == "-" {
-		return io.NopCloser(world.In), say.It("standard input"), nil
+		return io.NopCloser(world.In), "standard input", nil
 	}
 	if in, err = world.ReadFile(name); err != nil {
-		return nil, name, say.Errorf("%s: %w; expected a file that can be read, or - for standard input", name, cause(err))
+		return nil, name, fmt.Errorf("%s: %w; expected a file that can be read, or - for standard input", name, cause(err))
 	}
 	return in, name, nil
 }
@@ -143,10 +142,10 @@ func exportCommand(world *World, o *options) *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{
 		Use:   "export [BOW]",
-		Short: say.It("Write a bow's record, or every bow's as JSON Lines"),
-		Long: say.It("Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all, or where no\n" +
+		Short: "Write a bow's record, or every bow's as JSON Lines",
+		Long: "Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all, or where no\n" +
 			"bow is named. A book of any size takes no more memory than its largest bow.\n" +
-			"BOW is a number, an id or the unambiguous start of a name."),
+			"BOW is a number, an id or the unambiguous start of a name.",
 		Example: "  bendbook export ash -o ash.json\n" +
 			"  bendbook export --all -o shop.jsonl",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -181,7 +180,7 @@ func exportCommand(world *World, o *options) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&all, "all", false, say.It("every bow, as without a BOW"))
+	cmd.Flags().BoolVar(&all, "all", false, "every bow, as without a BOW")
 	out.add(cmd)
 	return cmd
 }
@@ -193,7 +192,7 @@ func exportAll(world *World, shop *session.Shop, w io.Writer) error {
 		// What cannot be counted is told of when it is read.
 		total, _ = shop.Count()
 	}
-	bar, bows := newProgress(world, say.F("of %d bows", total), int64(total)), 0
+	bar, bows := newProgress(world, fmt.Sprintf("of %d bows", total), int64(total)), 0
 	defer bar.clear()
 	return shop.ExportAll(func(rec record.Record) error {
 		bows++

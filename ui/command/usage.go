@@ -2,13 +2,12 @@ package command
 
 import (
 	"errors"
+	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-
-	"bendbook/model/say"
 )
 
 // usageError is a mistake in the command line itself.
@@ -17,9 +16,9 @@ type usageError struct{ error }
 func (e usageError) Unwrap() error { return e.error }
 
 // misused says what is wrong with a command line, and where help on the command is.
-func misused(cmd *cobra.Command, format say.Word, args ...any) error {
-	path := strings.Replace(cmd.CommandPath(), "bendbook", say.It("bendbook help"), 1)
-	return usageError{say.Errorf("%w; see %s", say.Errorf(format, args...), path)}
+func misused(cmd *cobra.Command, format string, args ...any) error {
+	path := strings.Replace(cmd.CommandPath(), "bendbook", "bendbook help", 1)
+	return usageError{fmt.Errorf("%w; see %s", fmt.Errorf(format, args...), path)}
 }
 
 // noArguments is for commands that take none.
@@ -36,7 +35,7 @@ func noCommand(cmd *cobra.Command, args []string) error {
 		return nil
 	}
 	if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
-		return misused(cmd, "there is no command %q; %s is one", args[0], strings.Join(like, " "+say.It("or")+" "))
+		return misused(cmd, "there is no command %q; %s is one", args[0], strings.Join(like, " "+"or"+" "))
 	}
 	return misused(cmd, "there is no command %q", args[0])
 }
@@ -63,7 +62,7 @@ func wrongFlag(cmd *cobra.Command, err error) error {
 	case errors.As(err, &invalid):
 		expected := invalid.Unwrap()
 		if invalid.GetFlag().Value.Type() == "bool" {
-			expected = say.Error("expected true or false")
+			expected = errors.New("expected true or false")
 		}
 		return misused(cmd, "--%s %s: %w", invalid.GetFlag().Name, shellWord(invalid.GetValue()), expected)
 	case errors.As(err, &lacking):
@@ -99,7 +98,7 @@ func (f *fileName) Type() string { return "file" }
 // Set implements pflag.Value.
 func (f *fileName) Set(name string) error {
 	if name == "" {
-		return say.Error("expected the name of a file")
+		return errors.New("expected the name of a file")
 	}
 	*f = fileName(name)
 	return nil

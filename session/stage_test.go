@@ -5,6 +5,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/session"
 )
 
 func finish(step string) model.Finish { return model.Finish{Step: step} }
@@ -63,6 +64,35 @@ func TestStagesOfABowsLife(t *testing.T) {
 	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
 		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
 	}
+}
+
+// Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
+// is read. When the further scrape is undone, the exercise before it counts again.
+func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	asked := func(after string, want bool) {
+		t.Helper()
+		story := bench.Story()
+		if got := story.Waits() == "exercise, then a reading"; got != want {
+			t.Errorf("%s the bow waits for %q", after, story.Waits())
+		}
+		if got := story.Turn() == session.TurnExercise; got != want {
+			t.Errorf("%s it is the turn of %q", after, story.Turn())
+		}
+	}
+	w.add(t, bench, braced(row(6, 5, 4), row(6, 5, 4)), scrape(model.Upper, 4, 12))
+	asked("scraped", true)
+	w.add(t, bench, model.Exercise{Pulls: 20})
+	asked("exercised", false)
+	w.add(t, bench, scrape(model.Lower, 4, 12))
+	asked("scraped further", true)
+	if _, err := bench.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	asked("with the further scrape undone", false)
+	w.add(t, bench, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20})
+	asked("exercised again", false)
 }
 
 // TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured judges the weight at the draw from the belly that is ordered.

@@ -142,6 +142,33 @@ func TestStrain(t *testing.T) {
 	}
 }
 
+// A bend strains each face by its distance from the neutral axis: the moment over the section modulus, I/Z
+// times the bend (Roark's Formulas for Stress and Strain, table A.1, from memory; integrated numerically).
+// The belly of a D lies farther out than its back, so it is pressed harder than the back is stretched.
+func TestStrainIsThatOfEachFace(t *testing.T) {
+	const bend = 1.0 / 40
+	for key, kind := range map[string]Kind{
+		"rectangle": Rectangle, "ellipse": Ellipse,
+		"semi_ellipse_flat_back": D, "rounded_D_t0.4": D, "rounded_D_min_ratio": D,
+	} {
+		var ref reference
+		table(t, key, &ref)
+		s, err := New(kind, ref.Params.B, ref.Params.H)
+		if kind == D {
+			s, err = NewD(ref.Params.B, ref.Params.H, ref.Params.T)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, belly := s.Strain(bend)
+		near(t, key+", back", back, bend*ref.I/ref.ZBack, 1e-7)
+		near(t, key+", belly", belly, -bend*ref.I/ref.ZBelly, 1e-7)
+		if kind == D && -belly < 1.2*back {
+			t.Errorf("%s: the belly strains %.5f, the back %.5f", key, belly, back)
+		}
+	}
+}
+
 func TestDepthForUndoesSecondMoment(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		kind := rapid.SampledFrom([]Kind{D, Rectangle, Ellipse}).Draw(t, "kind")

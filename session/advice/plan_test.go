@@ -315,6 +315,13 @@ func TestWoodOffAndNotReadYet(t *testing.T) {
 	if still() {
 		t.Error("it was exercised, but the readings may still move")
 	}
+	// Exercise before the last scrape says nothing of the wood under it.
+	scraping := model.Scrape{Limb: model.Upper, From: 4, To: 8, Tool: "scraper"}
+	w.add(scraping, model.Exercise{Pulls: 20}, scraping)
+	w.read(12)
+	if !still() {
+		t.Error("scraped again after the exercise, it does not say that the readings may still move")
+	}
 }
 
 // A bow in finishing is not planned to be scraped; one whose nocks were just fitted is.

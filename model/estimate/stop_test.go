@@ -1,0 +1,122 @@
+package estimate_test
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+)
+
+// weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in.
+func weighed(t testing.TB) estimate.State {
+	t.Helper()
+	bow := estimate.Bow{Handle: 4, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(1.0/16, 0.5, false)}
+	for side := range bow.Limbs {
+		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{
+			{At: 4, Width: 1.2, Depth: 1.1}, {At: 14, Width: 1.1, Depth: 1}, {At: 24, Width: 0.9, Depth: 0.9},
+		}}
+	}
+	pulls := []estimate.Pull{{Draw: 14, Peak: 17}, {Draw: 17, Peak: 23}, {Draw: 20, Peak: 28.5}}
+	st, err := bow.Prior()
+	if err == nil {
+		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return st
+}
+
+func stop(t testing.TB, st estimate.State, limits estimate.Limits) estimate.Stop {
+	t.Helper()
+	s, err := st.Stop(limits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// At the stop line even the most that the bow may pull is no more than the weight wanted, and an eighth of
+// an inch farther it may be more: the line is drawn by the upper edge of the range, not by the estimate.
+func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
+	st := weighed(t)
+	const wanted = 31
+	s := stop(t, st, estimate.Limits{Weight: wanted, Draw: 28})
+	if s.Because != estimate.ByWeight || s.Force.High > wanted {
+		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted, s.Because)
+	}
+	further, err := st.Forecast(s.Draw + 1.0/8)
+	if err != nil || len(further) != 1 {
+		t.Fatal(further, err)
+	}
+	if f := further[0].Force; f.High <= wanted || f.Estimate >= wanted {
+		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f, wanted)
+	}
+}
+
+// bellyOfD is how far the belly of a D lies from its neutral axis, as a share of its depth: Roark's
+// Formulas for Stress and Strain, table A.1 (from memory), integrated numerically for sides of four tenths
+// of the depth.
+func bellyOfD(t testing.TB) float64 {
+	t.Helper()
+	data, err := os.ReadFile("../../testdata/reference/sections.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all struct {
+		D struct {
+			Params struct{ H float64 }
+			Back   float64 `json:"y_centroid_from_back"`
+		} `json:"rounded_D_t0.4"`
+	}
+	if err := json.Unmarshal(data, &all); err != nil {
+		t.Fatal(err)
+	}
+	return 1 - all.D.Back/all.D.Params.H
+}
+
+// The surface strain of a D is that of its belly: bend times the distance of the belly from the neutral
+// axis, 0.554 of the depth. The back's, 0.446 of it, would promise a fifth less than the wood bears.
+func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
+	st, share := weighed(t), bellyOfD(t)
+	if share < 0.55 || share > 0.56 {
+		t.Fatalf("the belly lies %v of the depth from the neutral axis", share)
+	}
+	strains := func(draw float64) (worst float64) {
+		var at [2][]float64
+		for side, limb := range st.Bow().Limbs {
+			for _, size := range limb.Sizes {
+				at[side] = append(at[side], size.At)
+			}
+		}
+		both, err := st.Bending(draw, estimate.Aim{}, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, side := range model.Sides {
+			told := st.Strains(side, both[side])
+			for i, size := range st.Bow().Limbs[side].Sizes {
+				want := share * size.Depth * both[side].Bend[i].Estimate
+				if i >= len(told) || math.Abs(told[i]-want) > 1e-6*want {
+					t.Errorf("%v limb at %v in: strains %v, want %.6f at %d", side, size.At, told, want, i)
+				}
+				worst = max(worst, want)
+			}
+		}
+		return worst
+	}
+	free := stop(t, st, estimate.Limits{Draw: 28})
+	if want := strains(free.Draw); math.Abs(free.Strain-want) > 1e-6*want {
+		t.Errorf("at %v in the strain is told as %.6f, want %.6f", free.Draw, free.Strain, want)
+	}
+	// A wood that stands a little less is not drawn so far, and an eighth of an inch farther it would be too much.
+	stands := 0.97 * free.Strain
+	held := stop(t, st, estimate.Limits{Draw: 28, Strain: stands})
+	if held.Because != estimate.ByStrain || strains(held.Draw) > stands || strains(held.Draw+1.0/8) <= stands {
+		t.Errorf("a wood that stands %.6f is drawn to %v in, where its belly strains %.6f",
+			stands, held.Draw, strains(held.Draw))
+	}
+}

@@ -116,8 +116,11 @@ type wild struct {
 // hides the last bits of the arithmetic.
 type number float64
 
+// leastNumber is the smallest figure that is told from 0; the scale of a smaller one would overflow.
+const leastNumber = 1e-100
+
 func rounded(v float64) number {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+	if math.Abs(v) < leastNumber || math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0
 	}
 	scale := math.Pow(10, 6-math.Floor(math.Log10(math.Abs(v))))

@@ -16,15 +16,8 @@ type gaussian struct {
 
 // covariance is root·rootᵀ.
 func (g gaussian) covariance() *mat.SymDense {
-	n := len(g.mean)
-	var full mat.Dense
-	full.Mul(g.root, g.root.T())
-	c := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			c.SetSym(i, j, full.At(i, j))
-		}
-	}
+	c := mat.NewSymDense(len(g.mean), nil)
+	c.SymOuterK(1, g.root)
 	return c
 }
 

@@ -16,7 +16,7 @@ func (d bowDoc) bow(units measure.Units) (model.Bow, error) {
 	r := reader{units}
 	b := model.Bow{
 		ID: d.ID, Name: d.Name, Wood: d.Wood, Number: d.Number, Units: units,
-		Handle: r.lengthOr0(d.Handle), HandleDepth: r.maybeLength(d.HandleDepth), Section: model.Section(d.Section),
+		Handle: r.maybeLength(d.Handle).Or(0), HandleDepth: r.maybeLength(d.HandleDepth), Section: model.Section(d.Section),
 	}
 	if d.Limbs == nil {
 		return b, fieldError("limbs", "missing; expected upper and lower")
@@ -33,25 +33,24 @@ func (d bowDoc) bow(units measure.Units) (model.Bow, error) {
 			return b, within(path, err)
 		}
 		b.Limbs[side] = model.Limb{
-			Length: r.lengthOr0(limb.Length), Stations: stations, Widths: r.row(limb.Widths), Depths: r.row(limb.Depths),
+			Length: r.maybeLength(limb.Length).Or(0), Stations: stations, Widths: r.row(limb.Widths), Depths: r.row(limb.Depths),
 		}
 	}
 	if o := d.Order; o != nil {
 		b.Order = model.Order{
 			For: o.For, Draw: r.maybeLength(o.Draw), DrawTo: model.DrawTo(o.DrawTo),
-			Weight: r.maybeForce(o.Weight), Allow: r.maybeForce(o.Allow), Due: model.Day(o.Due), Hand: model.Hand(o.Hand), Notes: o.Notes,
+			Weight: r.maybeForce(o.Weight), Allow: r.maybeForce(o.Allow), Due: model.Day(o.Due),
+			Hand: model.Hand(o.Hand), Notes: o.Notes,
 		}
 	}
 	if a := d.Aim; a != nil {
 		b.Aim = model.Aim{
-			Bend: a.Bend, TillerAt: r.maybeLength(a.TillerAt), Tiller: r.maybeLength(a.Tiller), StiffTips: r.maybeLength(a.StiffTips),
+			Bend: a.Bend, TillerAt: r.maybeLength(a.TillerAt), Tiller: r.maybeLength(a.Tiller),
+			StiffTips: r.maybeLength(a.StiffTips),
 		}
 	}
 	if h := d.Readings; h != nil {
-		b.Rule, b.Cradle = r.lengthOr0(h.Rule), h.Cradle
-		if h.Scale != nil {
-			b.Scale = units.Force.Force(*h.Scale)
-		}
+		b.Rule, b.Scale, b.Cradle = r.maybeLength(h.Rule).Or(0), r.maybeForce(h.Scale).Or(0), h.Cradle
 	}
 	return b, nil
 }
@@ -71,13 +70,10 @@ func (h headDoc) time() (time.Time, error) {
 }
 
 func count(field string, n *float64) (measure.Optional[int], error) {
-	if n == nil {
-		return measure.Optional[int]{}, nil
-	}
-	if *n != math.Trunc(*n) || *n < 0 || *n > 1e6 {
+	if n != nil && (*n != math.Trunc(*n) || *n < 0 || *n > 1e6) {
 		return measure.Optional[int]{}, fieldError(field, "%v is no count; expected a whole number", *n)
 	}
-	return measure.Some(int(*n)), nil
+	return optional(n, func(v float64) int { return int(v) }), nil
 }
 
 func seconds(field string, v *float64) (measure.Optional[time.Duration], error) {
@@ -91,12 +87,15 @@ func seconds(field string, v *float64) (measure.Optional[time.Duration], error) 
 	return measure.Some(d), nil
 }
 
-func maybe(v *float64) measure.Optional[float64] {
+// optional is a number of the record as a value of the program; nil is unknown.
+func optional[T any](v *float64, value func(float64) T) measure.Optional[T] {
 	if v == nil {
-		return measure.Optional[float64]{}
+		return measure.Optional[T]{}
 	}
-	return measure.Some(*v)
+	return measure.Some(value(*v))
 }
+
+func plainNumber(v float64) float64 { return v }
 
 func (r reader) length(field string, v *float64) (measure.Length, error) {
 	if v == nil {
@@ -105,25 +104,12 @@ func (r reader) length(field string, v *float64) (measure.Length, error) {
 	return r.units.Length.Length(*v), nil
 }
 
-func (r reader) lengthOr0(v *float64) measure.Length {
-	if v == nil {
-		return 0
-	}
-	return r.units.Length.Length(*v)
-}
-
 func (r reader) maybeLength(v *float64) measure.Optional[measure.Length] {
-	if v == nil {
-		return measure.Optional[measure.Length]{}
-	}
-	return measure.Some(r.units.Length.Length(*v))
+	return optional(v, r.units.Length.Length)
 }
 
 func (r reader) maybeForce(v *float64) measure.Optional[measure.Force] {
-	if v == nil {
-		return measure.Optional[measure.Force]{}
-	}
-	return measure.Some(r.units.Force.Force(*v))
+	return optional(v, r.units.Force.Force)
 }
 
 func (r reader) lengths(field string, doc row) ([]measure.Length, error) {

@@ -115,7 +115,7 @@ func (r reader) scrape(d scrapeDoc) (model.Event, error) {
 	if s.Strokes, err = count("strokes", d.Strokes); err != nil {
 		return nil, err
 	}
-	s.DepthShare = maybe(d.DepthShare)
+	s.DepthShare = optional(d.DepthShare, plainNumber)
 	return s, nil
 }
 
@@ -130,7 +130,8 @@ func (d finishDoc) event() (model.Event, error) {
 
 func (d moistureDoc) event() (model.Event, error) {
 	return model.Moisture{
-		Where: model.Air(d.Where), Content: maybe(d.Content), Celsius: maybe(d.Celsius), Humidity: maybe(d.Humidity),
+		Where: model.Air(d.Where), Content: optional(d.Content, plainNumber),
+		Celsius: optional(d.Celsius, plainNumber), Humidity: optional(d.Humidity, plainNumber),
 	}, nil
 }
 

@@ -68,18 +68,10 @@ type row []*float64
 
 // UnmarshalJSON implements json.Unmarshaler. It adds to its error which of the numbers is none.
 func (r *row) UnmarshalJSON(doc []byte) error {
-	text := plainText{rest: doc, numbers: make([]float64, 0, bytes.Count(doc, []byte(","))+1)}
-	if all, ok := text.row(); ok && len(text.rest) == 0 {
-		*r = all
-		return nil
-	}
 	all := json.Unmarshal(doc, (*[]*float64)(r))
-	if all == nil {
-		return nil
-	}
 	var numbers []json.RawMessage
-	if err := json.Unmarshal(doc, &numbers); err != nil {
-		return err
+	if all == nil || json.Unmarshal(doc, &numbers) != nil {
+		return all
 	}
 	for i, number := range numbers {
 		var mismatch *json.UnmarshalTypeError
@@ -196,18 +188,18 @@ func bowDocument(b model.Bow) bowDoc {
 	w := writer{b.Units}
 	return bowDoc{
 		ID: b.ID, Name: b.Name, Wood: b.Wood, Number: b.Number,
-		Handle: w.length(b.Handle), HandleDepth: w.maybeLength(b.HandleDepth), Section: string(b.Section),
+		Handle: w.length(b.Handle), HandleDepth: known(b.HandleDepth, w.length), Section: string(b.Section),
 		Limbs: &limbsDoc{Upper: w.limb(b.Limbs[model.Upper]), Lower: w.limb(b.Limbs[model.Lower])},
 		Order: &orderDoc{
-			For: b.Order.For, Draw: w.maybeLength(b.Order.Draw), DrawTo: string(b.Order.DrawTo),
-			Weight: w.maybeForce(b.Order.Weight), Allow: w.maybeForce(b.Order.Allow), Due: string(b.Order.Due),
+			For: b.Order.For, Draw: known(b.Order.Draw, w.length), DrawTo: string(b.Order.DrawTo),
+			Weight: known(b.Order.Weight, w.force), Allow: known(b.Order.Allow, w.force), Due: string(b.Order.Due),
 			Hand: string(b.Order.Hand), Notes: b.Order.Notes,
 		},
 		Aim: &aimDoc{
-			Bend: b.Aim.Bend, TillerAt: w.maybeLength(b.Aim.TillerAt), Tiller: w.maybeLength(b.Aim.Tiller),
-			StiffTips: w.maybeLength(b.Aim.StiffTips),
+			Bend: b.Aim.Bend, TillerAt: known(b.Aim.TillerAt, w.length), Tiller: known(b.Aim.Tiller, w.length),
+			StiffTips: known(b.Aim.StiffTips, w.length),
 		},
-		Readings: &readingsDoc{Rule: w.positiveLength(b.Rule), Scale: w.positiveForce(b.Scale), Cradle: b.Cradle},
+		Readings: &readingsDoc{Rule: positive(b.Rule, w.length), Scale: positive(b.Scale, w.force), Cradle: b.Cradle},
 	}
 }
 
@@ -224,24 +216,24 @@ func entryDocument(e model.Entry, units measure.Units) any {
 	case model.StringLength:
 		return stringDoc{head, w.length(what.Length)}
 	case model.Braced:
-		doc := bracedDoc{headDoc: head, Height: w.maybeLength(what.Height), From: string(what.From), pairDoc: w.pair(what.Readings)}
+		doc := bracedDoc{headDoc: head, Height: known(what.Height, w.length), From: string(what.From), pairDoc: w.pair(what.Readings)}
 		if block := what.Block; block != nil {
 			doc.Block = &blockDoc{Length: w.length(block.Length), At: w.lengths(block.At), pairDoc: w.pair(block.Gaps)}
 		}
 		return doc
 	case model.Pull:
-		return pullDoc{head, w.length(what.Draw), w.maybeForce(what.Peak), maybeSeconds(what.Held), string(what.From), w.pair(what.Readings)}
+		return pullDoc{head, w.length(what.Draw), known(what.Peak, w.force), known(what.Held, inSeconds), string(what.From), w.pair(what.Readings)}
 	case model.Scrape:
 		return scrapeDoc{
 			head, what.Limb.String(), w.length(what.From), w.length(what.To), what.Tool,
-			w.maybeCount(what.Strokes), w.maybeLength(what.Depth), w.maybeNumber(what.DepthShare),
+			known(what.Strokes, wholeNumber), known(what.Depth, w.length), known(what.DepthShare, number),
 		}
 	case model.Exercise:
-		return exerciseDoc{head, w.maybeCount(measure.Some(what.Pulls))}
+		return exerciseDoc{head, wholeNumber(what.Pulls)}
 	case model.Finish:
-		return finishDoc{head, what.Step, w.maybeCount(what.Coat), w.maybeCount(what.Grit), string(what.On), what.Text}
+		return finishDoc{head, what.Step, known(what.Coat, wholeNumber), known(what.Grit, wholeNumber), string(what.On), what.Text}
 	case model.Moisture:
-		return moistureDoc{head, string(what.Where), w.maybeNumber(what.Content), w.maybeNumber(what.Celsius), w.maybeNumber(what.Humidity)}
+		return moistureDoc{head, string(what.Where), known(what.Content, number), known(what.Celsius, number), known(what.Humidity, number)}
 	case model.Note:
 		return noteDoc{head, what.Text}
 	case model.Void:
@@ -257,79 +249,44 @@ func entryDocument(e model.Entry, units measure.Units) any {
 // writer turns values into numbers of a record's units.
 type writer struct{ units measure.Units }
 
-func (w writer) length(l measure.Length) *float64 {
-	v := l.In(w.units.Length)
-	return &v
+func (w writer) length(l measure.Length) *float64 { return new(l.In(w.units.Length)) }
+
+func (w writer) force(f measure.Force) *float64 { return new(f.In(w.units.Force)) }
+
+// known is a value as its number; nil where it is unknown.
+func known[T any](o measure.Optional[T], number func(T) *float64) *float64 {
+	if v, isKnown := o.Get(); isKnown {
+		return number(v)
+	}
+	return nil
 }
 
-func (w writer) positiveLength(l measure.Length) *float64 {
-	if l <= 0 {
+// positive is a value as its number; nil where it is not set.
+func positive[T ~float64](v T, number func(T) *float64) *float64 {
+	if v <= 0 {
 		return nil
 	}
-	return w.length(l)
+	return number(v)
 }
 
-func (w writer) positiveForce(f measure.Force) *float64 {
-	if f <= 0 {
-		return nil
-	}
-	v := f.In(w.units.Force)
-	return &v
-}
+func number(v float64) *float64 { return &v }
 
-func (w writer) maybeLength(l measure.Optional[measure.Length]) *float64 {
-	if v, known := l.Get(); known {
-		return w.length(v)
-	}
-	return nil
-}
+func wholeNumber(n int) *float64 { return new(float64(n)) }
 
-func (w writer) maybeForce(f measure.Optional[measure.Force]) *float64 {
-	if v, known := f.Get(); known {
-		n := v.In(w.units.Force)
-		return &n
-	}
-	return nil
-}
+func inSeconds(d time.Duration) *float64 { return new(d.Seconds()) }
 
-func (w writer) maybeCount(n measure.Optional[int]) *float64 {
-	if v, known := n.Get(); known {
-		f := float64(v)
-		return &f
-	}
-	return nil
-}
-
-func maybeSeconds(d measure.Optional[time.Duration]) *float64 {
-	if v, known := d.Get(); known {
-		s := v.Seconds()
-		return &s
-	}
-	return nil
-}
-
-func (w writer) maybeNumber(n measure.Optional[float64]) *float64 {
-	if v, known := n.Get(); known {
-		return &v
-	}
-	return nil
-}
-
-func (w writer) lengths(row []measure.Length) []*float64 {
-	doc := make([]*float64, len(row))
-	for i, l := range row {
+func (w writer) lengths(lengths []measure.Length) row {
+	doc := make(row, len(lengths))
+	for i, l := range lengths {
 		doc[i] = w.length(l)
 	}
 	return doc
 }
 
-func (w writer) row(row []measure.Optional[measure.Length]) []*float64 {
-	if len(row) == 0 {
-		return nil
-	}
-	doc := make([]*float64, len(row))
-	for i, l := range row {
-		doc[i] = w.maybeLength(l)
+func (w writer) row(readings []measure.Optional[measure.Length]) row {
+	var doc row
+	for _, l := range readings {
+		doc = append(doc, known(l, w.length))
 	}
 	return doc
 }

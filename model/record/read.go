@@ -217,25 +217,9 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 	return Description{Bow: bow, Doc: compact(doc)}, nil
 }
 
-// ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to model.Bow.CheckEvent.
+// ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to
+// model.Bow.CheckEvent.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
-	item, err := ParseKept(doc, units)
-	if err == nil {
-		item.Doc = compact(doc)
-	}
-	return item, err
-}
-
-// ParseKept is ParseItem for a document that a book keeps as an Item's Doc has it: it stays as it is.
-func ParseKept(doc json.RawMessage, units measure.Units) (Item, error) {
-	if item, ok := parsePlain(doc, reader{units}); ok {
-		return item, nil
-	}
-	return parseAny(doc, units)
-}
-
-// parseAny reads an entry however it is written.
-func parseAny(doc json.RawMessage, units measure.Units) (Item, error) {
 	var head headDoc
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")
@@ -256,7 +240,7 @@ func parseAny(doc json.RawMessage, units measure.Units) (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: doc}, nil
+	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: compact(doc)}, nil
 }
 
 func compact(doc json.RawMessage) json.RawMessage {

@@ -7,13 +7,13 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // evenBow is a planed straight bow that bends by the compass, of a random size and weight.
-func evenBow(t testing.TB, table, i int) virtual.Stave {
+func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 	r := series.Rand(t, table, i)
-	stave := virtual.New(r, virtual.Rough{Rest: 0.0002, Heavy: 1})
+	stave := virtualtest.New(r, virtualtest.Rough{Rest: 0.0002, Heavy: 1})
 	var compass aim.Aim
 	stave.Even(compass.Bend)
 	return stave
@@ -21,7 +21,7 @@ func evenBow(t testing.TB, table, i int) virtual.Stave {
 
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
-	for table, plan := range []func(float64) virtual.Plan{blocks, func(d float64) virtual.Plan { return lines(d, 1.0/16) }} {
+	for table, plan := range []func(float64) virtualtest.Plan{blocks, func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
@@ -122,7 +122,7 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	for i := range series.Count(10, 100) {
 		r := series.Rand(t, 50, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
 		if err != nil {
@@ -152,7 +152,7 @@ func TestSureMeansSure(t *testing.T) {
 	var held band
 	for i := range series.Count(10, 300) {
 		r := series.Rand(t, 60, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		if i%2 == 0 {
 			stave = evenBow(t, 60, i)
 			for range 1 + r.IntN(3) {

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // A table is the results of many staves.
@@ -72,7 +72,7 @@ func TestStavesTilleredByThePlan(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		way    way
-		rough  func(*rand.Rand) virtual.Rough
+		rough  func(*rand.Rand) virtualtest.Rough
 		uneven float64 // most unevenness in the median, 0 where no bar is set
 		short  bool    // also in the short run
 	}{

@@ -1,6 +1,11 @@
-package virtual
+// Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the readings
+// that a maker would take of them with a maker's errors, and scrapings that take off about what was meant. A seed tells
+// a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which it must not know how an
+// estimate is made.
+package virtualtest
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 
@@ -57,7 +62,7 @@ func Staves(r *rand.Rand) Rough {
 func New(r *rand.Rand, rough Rough) Stave {
 	length := between(r, 30, 36)
 	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
-	unequal, follow := usual(rough.Unequal, 0.12), usual(rough.Follow, 0.0008)
+	unequal, follow := cmp.Or(rough.Unequal, 0.12), cmp.Or(rough.Follow, 0.0008)
 	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
 	for _, side := range model.Sides {
 		limb := s.Limb(side)
@@ -84,14 +89,6 @@ func New(r *rand.Rand, rough Rough) Stave {
 	s.Brace = between(r, 5.5, 6.5)
 	s.weigh(s.Weight * rough.Heavy)
 	return s
-}
-
-// usual is a value, or what stands for 0.
-func usual(v, instead float64) float64 {
-	if v == 0 {
-		return instead
-	}
-	return v
 }
 
 // between is a number between two others.
@@ -130,4 +127,58 @@ func (s *Stave) weigh(weight float64) {
 			s.Limb(side).Stiffness[i] *= weight / force
 		}
 	}
+}
+
+// solve is the stave at a draw, 0 for braced, with readings at places. A bow that can't be strung gives zero readings
+// and NaN force, and no test that uses it can pass.
+func (s *Stave) solve(draw float64, places strung.Places) (sol strung.Solution, read strung.Readings) {
+	solver, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
+	if err == nil {
+		err = solver.SetPlaces(places)
+	}
+	if err == nil && draw == 0 {
+		err = solver.Brace(&sol)
+	} else if err == nil {
+		err = solver.Draw(draw, &sol)
+	}
+	if err == nil {
+		err = solver.Read(&sol, &read)
+	}
+	if err != nil {
+		sol.Force = math.NaN()
+	}
+	return sol, read
+}
+
+// at are the same places on both limbs.
+func at(places ...float64) strung.Places {
+	return strung.Places{Upper: strung.LimbPlaces{At: places}, Lower: strung.LimbPlaces{At: places}}
+}
+
+// Force is the true weight at a draw.
+func (s *Stave) Force(draw float64) float64 {
+	sol, _ := s.solve(draw, strung.Places{})
+	return sol.Force
+}
+
+// Bend is the true bend of a limb at places at a draw.
+func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 {
+	_, read := s.solve(draw, at(places...))
+	return limbOf(&read, side).Bend
+}
+
+// Tiller is the true difference of the gaps at a place, braced.
+func (s *Stave) Tiller(place float64) float64 {
+	_, read := s.solve(0, at(place))
+	if len(read.Upper.Gap) == 0 {
+		return math.NaN()
+	}
+	return read.Upper.Gap[0] - read.Lower.Gap[0]
+}
+
+func limbOf(read *strung.Readings, side model.Side) *strung.LimbReadings {
+	if side == model.Lower {
+		return &read.Lower
+	}
+	return &read.Upper
 }

@@ -1,4 +1,4 @@
-package virtual
+package virtualtest
 
 import (
 	"flag"

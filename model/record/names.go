@@ -4,43 +4,24 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"reflect"
 	"strings"
 
-	"bendbook/model/measure"
+	"bendbook/model"
 )
 
 // ownNames are the names of the format's own fields.
-var ownNames = collectNames(map[string]bool{"format": true, "version": true, "units": true, "bow": true, "entries": true},
-	reflect.TypeFor[struct {
-		_ bowDoc
-		_ measure.Units
-		_ relaxedDoc
-		_ stringDoc
-		_ bracedDoc
-		_ pullDoc
-		_ scrapeDoc
-		_ exerciseDoc
-		_ finishDoc
-		_ moistureDoc
-		_ noteDoc
-		_ voidDoc
-		_ editDoc
-		_ rackDoc
-	}]())
-
-func collectNames(names map[string]bool, t reflect.Type) map[string]bool {
-	if t.Kind() == reflect.Pointer {
-		t = t.Elem()
+func ownNames() map[string]bool {
+	names := map[string]bool{
+		"format": true, "version": true, "units": true, "length": true, "force": true, "bow": true, "entries": true,
 	}
-	if t.Kind() != reflect.Struct {
-		return names
-	}
-	for i := range t.NumField() {
-		if name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ","); name != "" {
-			names[name] = true
-		}
-		collectNames(names, t.Field(i).Type)
+	c := &codec{names: names}
+	c.bow(&model.Bow{})
+	c.head(&model.Entry{}, new(model.Kind))
+	for _, kind := range []model.Kind{
+		model.KindRelaxed, model.KindString, model.KindBraced, model.KindPull, model.KindScrape, model.KindExercise,
+		model.KindFinish, model.KindMoisture, model.KindNote, model.KindVoid, model.KindEdit, model.KindRack,
+	} {
+		c.event(kind, nil)
 	}
 	return names
 }
@@ -56,12 +37,12 @@ const (
 func checkNames(doc []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.UseNumber()
-	return checkValue(dec, true, deepest)
+	return checkValue(dec, ownNames(), deepest)
 }
 
-// checkValue checks the next value. ours says that it is a part of the format, not of a field that this version does
-// not know; more is how many levels may be in it.
-func checkValue(dec *json.Decoder, ours bool, more int) error {
+// checkValue checks the next value. own are the names of the format, nil within a field that this version does not
+// know; more is how many levels may be in it.
+func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 	// Reading valid JSON cannot fail.
 	open, _ := dec.Token()
 	delim, _ := open.(json.Delim)
@@ -73,16 +54,18 @@ func checkValue(dec *json.Decoder, ours bool, more int) error {
 	}
 	seen := make(map[string]bool)
 	for i := 0; dec.More(); i++ {
-		name, holdsOurs := "", ours
+		name, inner := "", own
 		if delim == '{' {
 			token, _ := dec.Token()
 			name, _ = token.(string)
-			if wrong := wrongName(name, seen, ours); wrong != "" {
+			if wrong := wrongName(name, seen, own); wrong != "" {
 				return fieldError(spellName(name), "%s", wrong)
 			}
-			seen[name], holdsOurs = true, ours && ownNames[name]
+			if seen[name] = true; !own[name] {
+				inner = nil
+			}
 		}
-		if err := checkValue(dec, holdsOurs, more-1); err != nil {
+		if err := checkValue(dec, inner, more-1); err != nil {
 			path := fmt.Sprintf("[%d]", i)
 			if delim == '{' {
 				path = spellName(name)
@@ -101,15 +84,16 @@ func checkValue(dec *json.Decoder, ours bool, more int) error {
 }
 
 // wrongName says what is wrong with the name of a field; "" is nothing.
-func wrongName(name string, seen map[string]bool, ours bool) string {
+func wrongName(name string, seen, own map[string]bool) string {
 	if seen[name] {
 		return "it stands twice; expected each field once"
 	}
-	if ours && !ownNames[name] {
-		for own := range ownNames {
-			if strings.EqualFold(own, name) {
-				return "expected the spelling " + own
-			}
+	if own[name] {
+		return ""
+	}
+	for ours := range own {
+		if strings.EqualFold(ours, name) {
+			return "expected the spelling " + ours
 		}
 	}
 	return ""

@@ -200,16 +200,13 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 
 // ParseDescription reads a record's "bow" object, whose numbers are in the given units.
 func ParseDescription(doc json.RawMessage, units measure.Units) (Description, error) {
-	var d bowDoc
 	if !isObject(doc) {
 		return Description{}, fieldError("", "missing; expected an object that describes the bow")
 	}
-	if err := unmarshal(doc, &d); err != nil {
-		return Description{}, err
-	}
-	bow, err := d.bow(units)
-	if err != nil {
-		return Description{}, err
+	var bow model.Bow
+	c := reader(doc, units)
+	if c.bow(&bow); c.err != nil {
+		return Description{}, c.err
 	}
 	if err := bow.Check(); err != nil {
 		return Description{}, err
@@ -220,27 +217,22 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 // ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to
 // model.Bow.CheckEvent.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
-	var head headDoc
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")
 	}
-	if err := unmarshal(doc, &head); err != nil {
-		return Item{}, err
-	}
-	at, err := head.time()
-	if err != nil {
-		return Item{}, err
-	}
-	for _, word := range []struct{ field, text string }{{"id", head.ID}, {"kind", head.Kind}} {
+	c := reader(doc, units)
+	var entry model.Entry
+	var kind model.Kind
+	c.head(&entry, &kind)
+	for _, word := range []struct{ field, text string }{{"id", entry.ID}, {"kind", string(kind)}} {
 		if len(word.text) > longestID {
-			return Item{}, fieldError(word.field, "it is longer than %d bytes", longestID)
+			c.fail(word.field, "it is longer than %d bytes", longestID)
 		}
 	}
-	what, err := parseEvent(doc, model.Kind(head.Kind), reader{units})
-	if err != nil {
-		return Item{}, err
+	if entry.What = c.event(kind, nil); c.err != nil {
+		return Item{}, c.err
 	}
-	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: compact(doc)}, nil
+	return Item{Entry: entry, Doc: compact(doc)}, nil
 }
 
 func compact(doc json.RawMessage) json.RawMessage {

@@ -46,18 +46,29 @@ func Describe(bow model.Bow) (Description, error) {
 	if err := bow.Check(); err != nil {
 		return Description{}, err
 	}
-	doc, err := marshal(bowDocument(bow))
-	if err != nil {
-		return Description{}, fmt.Errorf("writing the bow's description: %w", err)
+	doc, err := bowDocument(bow)
+	return Description{Bow: bow, Doc: doc}, err
+}
+
+// bowDocument is the document of a bow in its own units.
+func bowDocument(bow model.Bow) (json.RawMessage, error) {
+	c := &codec{units: bow.Units, writing: true}
+	c.bow(&bow)
+	if c.err != nil {
+		return nil, fmt.Errorf("writing the bow's description: %w", c.err)
 	}
-	return Description{Bow: bow, Doc: doc}, nil
+	return object(c.out)
 }
 
 // NewItem is a new entry of a bow that is described in the given units.
 func NewItem(entry model.Entry, units measure.Units) (Item, error) {
-	doc, err := marshal(entryDocument(entry, units))
-	if err != nil {
-		return Item{}, fmt.Errorf("writing an entry: %w", err)
+	c := &codec{units: units, writing: true}
+	kind := entry.What.Kind()
+	c.head(&entry, &kind)
+	c.event(kind, entry.What)
+	if c.err != nil {
+		return Item{}, fmt.Errorf("writing an entry: %w", c.err)
 	}
-	return Item{Entry: entry, Doc: doc}, nil
+	doc, err := object(c.out)
+	return Item{Entry: entry, Doc: doc}, err
 }

@@ -20,9 +20,9 @@ const (
 
 // Stamp is how a shop marks its bows.
 type Stamp struct {
-	Text  string // with {weight}, {force}, {draw}, {length}, {number}
-	Round Rounding
-	Step  float64 // that the weight is rounded to, in the bow's own unit of force
+	Text  string   `json:"text"` // with {weight}, {force}, {draw}, {length}, {number}
+	Round Rounding `json:"round"`
+	Step  float64  `json:"to"` // that the weight is rounded to, in the bow's own unit of force
 }
 
 // roundingSlack keeps 35.0 from being taken for a little less by the arithmetic of other units, in steps.

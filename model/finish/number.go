@@ -16,10 +16,10 @@ import (
 type Numbering struct {
 	// Pattern is text with {year}, {yy}, {month}, {day} of the day of making, {count}, the shop's running count, padded where
 	// a width is given ({count:3}), and {letters}, four letters of chance.
-	Pattern string
-	Start   int // the first count that is given
+	Pattern string `json:"pattern"`
+	Start   int    `json:"start"` // the first count that is given
 	// Alone says that no other book ever gives numbers for the same maker, so that the pattern may do without letters.
-	Alone bool
+	Alone bool `json:"alone"`
 }
 
 // chanceLetters are those that a number's letters are drawn from: consonants that no digit is mistaken for, so that no word

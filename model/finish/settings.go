@@ -47,8 +47,8 @@ func (s Settings) ShownUnits() (units measure.Units) {
 
 // Screen is what a shop's screens are held to. What a terminal cannot do is left out without being asked.
 type Screen struct {
-	Letters Letters
-	Colours Colours
+	Letters Letters `json:"letters"`
+	Colours Colours `json:"colours"`
 }
 
 // Letters are the characters that a screen is drawn with.

@@ -41,10 +41,11 @@ var signs = []Sign{SignPulled, SignBraced, SignTillered, SignWeighed, SignMarked
 
 // SignNames are all signs by their names, in the order of a bow's life, to be said.
 func SignNames() []string {
-	return []string{
-		string(SignPulled), string(SignBraced), string(SignTillered), string(SignWeighed),
-		string(SignMarked), string(SignAway), string(SignBack), string(SignReweigh),
+	var names []string
+	for _, sign := range signs {
+		names = append(names, string(sign))
 	}
+	return names
 }
 
 // afterwards says whether the stage belongs to the time after the bow was handed over.

@@ -41,23 +41,17 @@ func (s *Solver) Columns() Columns {
 // are no stations.
 type Derivatives struct {
 	Columns Columns
-	// Force, Energy and Work as in [Solution].
-	Force, Energy, Work []float64
+	// Force and Work as in [Solution].
+	Force, Work []float64
 	// StringLength and Brace as in [Solution]: of the two, the one that is given changes
 	// only with its own column. Brace is 0 for a long string.
 	StringLength, Brace []float64
-	// Hook is the draw: 1 in its own column, and for the braced bow whatever its string does.
-	Hook []float64
-	// HookX as in [Solution].
-	HookX []float64
-	// Upper and Lower are the limbs, each in its own outward frame.
-	Upper, Lower LimbDerivatives
+	Upper, Lower        LimbDerivatives
 }
 
-// LimbDerivatives are those of one limb; see [LimbState] and [LimbReadings].
+// LimbDerivatives are those of one limb; see [LimbReadings].
 type LimbDerivatives struct {
-	Tension, StringAngle, NockX, NockY, NockSlope, RootMoment []float64
-	X, Line, Slope, Bend, Moment, Gap, Relaxed, Block         *mat.Dense
+	Line, Bend, Gap, Relaxed, Block *mat.Dense
 }
 
 // changes are the derivatives of the unknowns and of the string, by column.

@@ -73,7 +73,6 @@ type placed struct {
 type spot struct {
 	node  int        // the node on the nock side
 	value [4]float64 // weights of value and slope at node, value and slope at node+1
-	slope [4]float64 // the same for the slope at the spot, by the distance from the nock
 	knot  int        // the knot on the root side
 	nockK float64    // share of the knot on the nock side in rest bend
 	rootB float64    // d ln B / d ln B of the knots on the root and on the nock side
@@ -119,7 +118,6 @@ func (p *placed) spot(c *chain, s float64) spot {
 	sp := spot{
 		node:  low,
 		value: [4]float64{u * u * (1 + 2*t), u * u * t * h, t * t * (1 + 2*u), -t * t * u * h},
-		slope: [4]float64{-6 * t * u / h, u * (1 - 3*t), 6 * t * u / h, t * (3*t - 2)},
 	}
 	sp.value[3] += past
 	p.needed[low], p.needed[low+1] = true, true

@@ -13,8 +13,6 @@ type LimbReadings struct {
 	X []float64
 	// Line is the distance of the belly from the line, y(s) (length).
 	Line []float64
-	// Slope is θ(s) (rad).
-	Slope []float64
 	// Bend is κ − κ₀, the curvature that the draw put there (1/length).
 	Bend []float64
 	// Moment is B·(κ − κ₀), the tension times the distance from its line (force·length).
@@ -45,7 +43,7 @@ func (s *Solver) Read(sol *Solution, r *Readings) error {
 }
 
 func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
-	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Slope, &r.Bend, &r.Moment, &r.Gap, &r.Relaxed} {
+	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Bend, &r.Moment, &r.Gap, &r.Relaxed} {
 		*v = sized(*v, len(p.at))
 	}
 	r.Block = sized(r.Block, len(p.blocks))
@@ -55,7 +53,6 @@ func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
 		along, across := e.e-sp.of(tr.e, tr.cos), e.d-d
 		r.X[i] = handle/2 + along*e.cos + across*e.sin
 		r.Line[i] = across*e.cos - along*e.sin
-		r.Slope[i] = sp.slopeOf(tr.area, tr.phi) - e.phi
 		r.Moment[i] = e.tension * d
 		r.Bend[i] = r.Moment[i] / sp.stiff
 		r.Gap[i] = d
@@ -71,10 +68,4 @@ func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
 func (sp *spot) of(value, slope []float64) float64 {
 	n := sp.node
 	return sp.value[0]*value[n] + sp.value[1]*slope[n] + sp.value[2]*value[n+1] + sp.value[3]*slope[n+1]
-}
-
-// slopeOf is its slope there, by the distance from the nock.
-func (sp *spot) slopeOf(value, slope []float64) float64 {
-	n := sp.node
-	return sp.slope[0]*value[n] + sp.slope[1]*slope[n] + sp.slope[2]*value[n+1] + sp.slope[3]*slope[n+1]
 }

@@ -19,8 +19,6 @@ type Solution struct {
 	// braced string at the middle of the handle (length), and 0 for a long string.
 	Braced bool
 	Brace  float64
-	// HookX is the place of the hook along the line, positive towards the upper nock (length).
-	HookX float64
 	// Upper and Lower are the limbs, each in its own outward frame.
 	Upper, Lower LimbState
 
@@ -59,8 +57,6 @@ func (s *Solver) fill(sol *Solution, draw float64, x unknowns, tangent [4]float6
 		sol.Force += e.tension * e.sin
 		limb.fill(&s.chains[i], e, &s.traces[i], s.handle)
 	}
-	half := b.length / 2
-	sol.HookX = s.handle/2 + s.ends[0].x - half*s.ends[0].cos
 }
 
 // fill turns a trace from the frame along the string into the limb's own.

@@ -36,7 +36,8 @@ type group struct {
 	at []int
 }
 
-// A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other lengths.
+// A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other
+// lengths.
 type hung struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
@@ -61,7 +62,8 @@ type predictor struct {
 	slopes strung.Derivatives
 }
 
-// An extra is a value of the pass alone: the length or brace of a string that is no longer on the bow, or a tilt.
+// An extra is a value of the pass alone: the length or brace of a string that is no longer on the bow, or a
+// tilt.
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
@@ -242,9 +244,7 @@ func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
 
 // try foretells all readings from values x. The error wraps [ErrUnsolved].
 func (m *predictor) try(x []float64) error {
-	m.strung.Handle, m.strung.Between = m.bow.Handle, strung.LogLinear
-	m.frame.limb(model.Upper, m.bow.Limbs[model.Upper].Length, x, &m.strung.Upper)
-	m.frame.limb(model.Lower, m.bow.Limbs[model.Lower].Length, x, &m.strung.Lower)
+	m.frame.strung(m.bow, x, &m.strung)
 	for _, h := range m.hangs {
 		str := strung.ByBrace(x[h.value])
 		if h.long {
@@ -342,12 +342,13 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	r.slope[h.value] = by[core]
 	if m.taken >= 0 && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
-		by := -r.fresh * (m.bySet(by) + h.give*by[core])
+		by := -r.fresh * (m.bow.bySet(m.frame, by) + h.give*by[core])
 		r.foretold += by * x[m.taken]
 		r.slope[m.taken] = by
 	}
 	if r.tilt >= 0 {
-		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower farther.
+		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower
+		// farther.
 		reach := limb.X[at]
 		if r.where.Side == model.Lower {
 			reach = -reach

@@ -19,9 +19,8 @@ type probe struct {
 
 // probe strings the bow as estimated. The error wraps [ErrUnsolved].
 func (st State) probe(places strung.Places) (*probe, error) {
-	bow := strung.Bow{Handle: st.bow.Handle, Between: strung.LogLinear}
-	st.frame.limb(model.Upper, st.bow.Limbs[model.Upper].Length, st.g.mean, &bow.Upper)
-	st.frame.limb(model.Lower, st.bow.Limbs[model.Lower].Length, st.g.mean, &bow.Lower)
+	var bow strung.Bow
+	st.frame.strung(st.bow, st.g.mean, &bow)
 	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments), strung.Patience(patience))
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrUnsolved, err)
@@ -32,25 +31,24 @@ func (st State) probe(places strung.Places) (*probe, error) {
 	return &probe{st: st, solver: solver}, nil
 }
 
-// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The error
-// wraps [ErrDraw] or [ErrUnsolved].
+// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The
+// error wraps [ErrDraw] or [ErrUnsolved].
 func (p *probe) draw(draw float64) error {
 	err := p.solver.Brace(&p.sol)
 	if err == nil && draw != 0 {
 		err = p.solver.Draw(draw, &p.sol)
 	}
-	for _, step := range [...]func() error{
-		func() error { return p.solver.Read(&p.sol, &p.read) },
-		func() error { return p.solver.Derive(&p.sol, &p.slopes) },
-	} {
-		if err == nil {
-			err = step()
-		}
+	if err == nil {
+		err = p.solver.Read(&p.sol, &p.read)
+	}
+	if err == nil {
+		err = p.solver.Derive(&p.sol, &p.slopes)
 	}
 	return unsolved(err)
 }
 
-// unsolved wraps an error of the strung bow in this package's: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
+// unsolved wraps an error of the strung bow in this package's: [ErrDraw] where only the draw is to blame,
+// else [ErrUnsolved].
 func unsolved(err error) error {
 	switch {
 	case err == nil:
@@ -69,5 +67,6 @@ func (p *probe) limb(s model.Side) (*strung.LimbReadings, *strung.LimbDerivative
 	return &p.read.Upper, &p.slopes.Upper
 }
 
-// own is the part of a derivative that belongs to the lasting values; their order is that of strung's columns.
+// own is the part of a derivative that belongs to the lasting values; their order is that of strung's
+// columns.
 func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

@@ -14,9 +14,9 @@ type Stretch struct {
 	From, To float64
 }
 
-// A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the same, so the brace
-// height gives way. It speaks of the most likely bow alone; bands are those of the state folded with the scrapes. It must not be used
-// from two places at once.
+// A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the
+// same, so the brace height gives way. It speaks of the most likely bow alone; bands are those of the state
+// folded with the scrapes. It must not be used from two places at once.
 type Trial struct {
 	st        State
 	draw      float64
@@ -36,15 +36,17 @@ type Trial struct {
 	sol       strung.Solution
 }
 
-// A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each stretch.
+// A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each
+// stretch.
 type Tried struct {
 	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
 	Force   float64
 	ForceBy []float64
-	// SetBy is the derivative of that logarithm by an inch of set at the nocks, spread evenly along both limbs.
+	// SetBy is the derivative of that logarithm by an inch of set at the nocks, spread evenly along both
+	// limbs.
 	SetBy float64
-	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard deviation of
-	// what is known of it now.
+	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard
+	// deviation of what is known of it now.
 	Tiller, TillerError float64
 	TillerBy            []float64
 	Limbs               [2]TriedLimb // by Side
@@ -53,13 +55,14 @@ type Tried struct {
 // A TriedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
 type TriedLimb struct {
 	At []float64
-	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation of what is known of it
-	// now, and By has a row for each place and a column for each stretch.
+	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation
+	// of what is known of it now, and By has a row for each place and a column for each stretch.
 	Deviation, Error []float64
 	By               [][]float64
 }
 
-// Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+// Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps
+// [ErrUnsolved], [ErrDraw] or [ErrInput].
 func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) (*Trial, error) {
 	t := &Trial{st: st, draw: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
 	for _, s := range stretches {
@@ -118,21 +121,14 @@ func (t *Trial) compare(s int, l *limbCourse) {
 // Len is the number of stretches.
 func (t *Trial) Len() int { return len(t.stretches) }
 
-// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps [ErrUnsolved] or
-// [ErrDraw].
+// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps
+// [ErrUnsolved] or [ErrDraw].
 func (t *Trial) With(losses []float64) (Tried, error) {
 	t.x = append(t.x[:0], t.st.g.mean...)
 	for j, s := range t.stretches {
 		axpy(-losses[j], t.covers[j], t.x[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
 	}
-	t.bow.Handle, t.bow.Between = t.st.bow.Handle, strung.LogLinear
-	for _, side := range model.Sides {
-		limb := &t.bow.Upper
-		if side == model.Lower {
-			limb = &t.bow.Lower
-		}
-		t.st.frame.limb(side, t.st.bow.Limbs[side].Length, t.x, limb)
-	}
+	t.st.frame.strung(t.st.bow, t.x, &t.bow)
 	if err := t.restring(); err != nil {
 		return Tried{}, err
 	}
@@ -151,7 +147,7 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 	for j := range out.ForceBy {
 		out.ForceBy[j] /= t.sol.Force
 	}
-	out.SetBy = t.bySet() / t.sol.Force
+	out.SetBy = t.st.bow.bySet(t.st.frame, t.slopes.Force) / t.sol.Force
 	out.Limbs[model.Upper] = t.limb(model.Upper, &t.read.Upper, &t.slopes.Upper)
 	out.Limbs[model.Lower] = t.limb(model.Lower, &t.read.Lower, &t.slopes.Lower)
 	return out, nil
@@ -198,18 +194,6 @@ func (t *Trial) byLoss(by []float64) []float64 {
 		out[j] = -dot(t.covers[j], by[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
 	}
 	return out
-}
-
-// bySet is the derivative of the force by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off.
-func (t *Trial) bySet() float64 {
-	sum := 0.0
-	for _, side := range model.Sides {
-		length := t.st.bow.Limbs[side].Length
-		for _, d := range t.slopes.Force[t.st.frame.rest(side):][:knotsPerLimb] {
-			sum += d * 2 / (length * length)
-		}
-	}
-	return sum
 }
 
 // limb compares one limb with the aim.

@@ -13,8 +13,8 @@ type view struct {
 	weight float64 // of this kind after the readings
 	plain  float64 // weight, within it, of a limb without any step
 	places []place // by candidate
-	// carried is how a step at one candidate (column) shows in what another (row) has over the rest, beside what the best fit
-	// without it has there already.
+	// carried is how a step at one candidate (column) shows in what another (row) has over the rest, beside
+	// what the best fit without it has there already.
 	carried *mat.Dense
 }
 
@@ -70,8 +70,8 @@ func (st State) views(bow []supposed, even []float64, side model.Side, candidate
 // A layout is what the candidates of a limb are to one another, whatever is read.
 type layout struct {
 	rises, overs *mat.Dense // by candidate, by knot
-	// hidden is what a step at one candidate (column) adds to what another (row) has over the rest beyond what the knots
-	// show of it: a step is sharp, and its course between the knots is not.
+	// hidden is what a step at one candidate (column) adds to what another (row) has over the rest beyond
+	// what the knots show of it: a step is sharp, and its course between the knots is not.
 	hidden *mat.Dense
 }
 
@@ -129,8 +129,8 @@ func (st State) view(u posterior, even []float64, side model.Side, candidates []
 	return v, math.Log(sum) + most
 }
 
-// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses, its deviation
-// over those with a step just there.
+// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses,
+// its deviation over those with a step just there.
 func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
 	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
 	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0

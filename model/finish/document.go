@@ -62,8 +62,8 @@ type (
 // mostBytes is the longest document that is read.
 const mostBytes = 1 << 20
 
-// Parse reads settings from their document. A part that is missing is as usual. The error is a *model.FieldError that names the
-// field and what was expected.
+// Parse reads settings from their document. A part that is missing is as usual. The error is a
+// *model.FieldError that names the field and what was expected.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
 		return Settings{}, &model.FieldError{Want: "it is too long for a shop's settings"}
@@ -103,7 +103,8 @@ func Parse(doc []byte) (Settings, error) {
 	return s, s.Check()
 }
 
-// usualIn are the usual settings in the units that a document names, so that what it leaves out weighs as much as ever.
+// usualIn are the usual settings in the units that a document names, so that what it leaves out weighs as
+// much as ever.
 func usualIn(doc []byte) Settings {
 	usual := Usual()
 	head := struct {

@@ -28,12 +28,12 @@ func (d Description) Edited(edit model.Edit) (Description, error) {
 	return edited, nil
 }
 
-// mostEditing is how many bytes of descriptions the edits of one record may make anew: each makes the whole one. An
-// honest record stays far below; a hostile one would keep whoever reads it waiting for hours.
+// mostEditing is how many bytes of descriptions the edits of one record may make anew: each makes the whole
+// one. An honest record stays far below; a hostile one would keep whoever reads it waiting for hours.
 const mostEditing = 128 << 20
 
-// checkEdit says whether an edit's fields have the types of a description's, and whether it changes the bow's size.
-// Whether it leaves a bow depends on what was edited before; one that does not has no effect.
+// checkEdit says whether an edit's fields have the types of a description's, and whether it changes the bow's
+// size. Whether it leaves a bow depends on what was edited before; one that does not has no effect.
 func (d Description) checkEdit(edit model.Edit) (resizes bool, err error) {
 	var set model.Bow
 	c := reader(edit.Set, d.Bow.Units)
@@ -47,8 +47,8 @@ func (d Description) checkEdit(edit model.Edit) (resizes bool, err error) {
 	return limbs || handle, c.err
 }
 
-// EditTo is the edit that makes this description say what bow says, leaving alone what it does not know.
-// ok is false where nothing changes. Units and the bow's id stay.
+// EditTo is the edit that makes this description say what bow says, leaving alone what it does not know. ok
+// is false where nothing changes. Units and the bow's id stay.
 func (d Description) EditTo(bow model.Bow) (edit model.Edit, ok bool, err error) {
 	bow.ID, bow.Units = d.Bow.ID, d.Bow.Units
 	if err := bow.Check(); err != nil {

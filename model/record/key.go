@@ -14,8 +14,9 @@ import (
 // longestID is the longest id or kind of an entry, in bytes.
 const longestID = 200
 
-// Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds first.
-// An entry that is made here has its key as its id; one that comes from elsewhere is given a key on import.
+// Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds
+// first. An entry that is made here has its key as its id; one that comes from elsewhere is given a key on
+// import.
 type Key [16]byte
 
 // Compare orders keys by time: negative where k comes before other.
@@ -61,8 +62,8 @@ func keyAt(t time.Time, id string) Key {
 	return Key(u)
 }
 
-// derivedID is the id of an entry whose record gives none. It follows from the bow, the entry's text and how often
-// the same text stood before, so that each import gives the same ids. seen counts within one record.
+// derivedID is the id of an entry whose record gives none. It follows from the bow, the entry's text and how
+// often the same text stood before, so that each import gives the same ids. seen counts within one record.
 func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	sum := sha256.Sum256(append([]byte(bow+"\x00"), doc...))
 	id := "doc-" + hex.EncodeToString(sum[:12])

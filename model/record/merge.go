@@ -13,8 +13,9 @@ type Merged struct {
 	Differ []string
 }
 
-// Merge finds the entries of come that have lacks, by id, and gives each a key that keeps the order of come: its own
-// (see [Key]) or that of its time, and where these would put it before the entry that it follows, the next one.
+// Merge finds the entries of come that have lacks, by id, and gives each a key that keeps the order of come:
+// its own (see [Key]) or that of its time, and where these would put it before the entry that it follows, the
+// next one.
 func Merge(have, come []Item) Merged {
 	known := make(map[string]Item, len(have))
 	taken := make(map[Key]bool, len(have)+len(come))

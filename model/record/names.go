@@ -31,17 +31,17 @@ const (
 	mostNamed = 7  // levels that an error names below the top
 )
 
-// checkNames refuses a document in which an object has a field twice, for one would be read and the other lost from
-// sight, or a field of the format in capital letters, for the decoder would take it and the edits would not. It also
-// refuses what is nested deeper than any record. doc must be valid JSON.
+// checkNames refuses a document in which an object has a field twice, for one would be read and the other
+// lost from sight, or a field of the format in capital letters, for the decoder would take it and the edits
+// would not. It also refuses what is nested deeper than any record. doc must be valid JSON.
 func checkNames(doc []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.UseNumber()
 	return checkValue(dec, ownNames(), deepest)
 }
 
-// checkValue checks the next value. own are the names of the format, nil within a field that this version does not
-// know; more is how many levels may be in it.
+// checkValue checks the next value. own are the names of the format, nil within a field that this version
+// does not know; more is how many levels may be in it.
 func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 	// Reading valid JSON cannot fail.
 	open, _ := dec.Token()

@@ -156,9 +156,9 @@ func extra(top map[string]json.RawMessage) (map[string]json.RawMessage, error) {
 
 // parseItems reads the entries in order and checks each against the bow.
 //
-// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter say, or
-// where two books that lived apart were merged, what stands before it was true of a bow that is no longer described,
-// so that entries of such a record are only held against the largest bow there can be.
+// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter
+// say, or where two books that lived apart were merged, what stands before it was true of a bow that is no
+// longer described, so that entries of such a record are only held against the largest bow there can be.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
 	seen := make(map[string]int)

@@ -1,8 +1,9 @@
 // Package record is the bow record: how a bow travels as a file, and how its entries stand in the book.
 //
-// A record is one JSON document per bow; a file of many bows has one record after another, usually one a line.
-// What is read keeps its own text: fields that this version does not know, and the spelling of numbers, come out
-// again as they came in. The package turns documents into the values of package model and back; it opens no files.
+// A record is one JSON document per bow; a file of many bows has one record after another, usually one a
+// line. What is read keeps its own text: fields that this version does not know, and the spelling of numbers,
+// come out again as they came in. The package turns documents into the values of package model and back; it
+// opens no files.
 package record
 
 import (
@@ -23,8 +24,8 @@ const (
 type Description struct {
 	Bow model.Bow       // what was understood
 	Doc json.RawMessage // the record's "bow" object, compact
-	// Extra are the fields at the record's top that this version does not know, compact; "units" is among them where
-	// the record says more of its units than Bow.Units holds.
+	// Extra are the fields at the record's top that this version does not know, compact; "units" is among
+	// them where the record says more of its units than Bow.Units holds.
 	Extra map[string]json.RawMessage
 }
 

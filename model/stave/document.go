@@ -29,7 +29,8 @@ const (
 	mostLength = 1e6 // in any of the units; the least is one over it
 )
 
-// A document is a stave as it was read. Numbers stay in the units of the document: the mathematics is free of units.
+// A document is a stave as it was read. Numbers stay in the units of the document: the mathematics is free of
+// units.
 type document struct {
 	units  measure.Units
 	bow    strung.Bow
@@ -120,8 +121,8 @@ func (d *decoder) document(raw json.RawMessage) (doc document) {
 
 func limbFields() []string { return []string{"length", "at", "stiffness", "rest_bend"} }
 
-// limb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within sense is
-// left to the solver.
+// limb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within
+// sense is left to the solver.
 func (d *decoder) limb(path string, raw json.RawMessage) strung.Limb {
 	o := d.open(path, raw, limbFields()...)
 	limb := strung.Limb{Length: o.length("length", "the limb's length from root to nock")}
@@ -162,8 +163,8 @@ type object struct {
 	fields map[string]json.RawMessage
 }
 
-// open reads an object that may have the known fields and no others: a field that is misspelt must not pass as one that
-// was left out.
+// open reads an object that may have the known fields and no others: a field that is misspelt must not pass
+// as one that was left out.
 func (d *decoder) open(path string, raw json.RawMessage, known ...string) object {
 	o := object{decoder: d, path: path}
 	if err := json.Unmarshal(raw, &o.fields); err != nil || o.fields == nil {

@@ -9,8 +9,9 @@ import (
 	"bendbook/model/strung"
 )
 
-// The bow is solved at rising numbers of segments until two in a row agree this well: force, tension and moment as a share
-// of themselves, places as a share of the limb. An answer that does not settle is not given.
+// The bow is solved at rising numbers of segments until two in a row agree this well: force, tension and
+// moment as a share of themselves, places as a share of the limb. An answer that does not settle is not
+// given.
 const (
 	agreement     = 2e-5
 	firstSegments = strung.DefaultSegments

@@ -6,9 +6,9 @@
 //	 "string": {"brace": 6}, "draws": [8, 12, 28]}
 //
 // Places are distances from the root along the limb, the first 0 and the last the limb's length; stiffness
-// (force·length²) and rest bend (1/length) are linear between them. A lower limb that is left out or empty is the upper
-// one over again. The string is given by its length or by the brace height at the middle of the handle. Draws are from
-// the belly line to the hook. The answer is in the units of the document.
+// (force·length²) and rest bend (1/length) are linear between them. A lower limb that is left out or empty is
+// the upper one over again. The string is given by its length or by the brace height at the middle of the
+// handle. Draws are from the belly line to the hook. The answer is in the units of the document.
 package stave
 
 import (
@@ -20,7 +20,8 @@ import (
 	"bendbook/model/strung"
 )
 
-// An Answer is a bendbook/strung document, in the units of the stave and rounded to what its numbers are good for.
+// An Answer is a bendbook/strung document, in the units of the stave and rounded to what its numbers are good
+// for.
 type Answer struct {
 	Format  string        `json:"format"`
 	Version int           `json:"version"`
@@ -29,7 +30,8 @@ type Answer struct {
 	Draws   []Draw        `json:"draws"`
 }
 
-// String is the string, and the bow braced by it. A long string braces no bow, so its brace and tension are null.
+// String is the string, and the bow braced by it. A long string braces no bow, so its brace and tension are
+// null.
 type String struct {
 	Length        float64  `json:"length"` // between the nocks
 	Brace         *float64 `json:"brace"`  // over the line, at the middle of the handle
@@ -45,15 +47,15 @@ type Draw struct {
 	Lower  Limb    `json:"lower"`
 }
 
-// Limb is one limb at a draw: the place of its nock, outwards from the middle of the handle and across the line, and the
-// bending moment at its root.
+// Limb is one limb at a draw: the place of its nock, outwards from the middle of the handle and across the
+// line, and the bending moment at its root.
 type Limb struct {
 	Nock       [2]float64 `json:"nock"`
 	MomentRoot float64    `json:"moment_root"`
 }
 
-// Compute reads one stave document and solves its bow. The error is a *[model.FieldError] whatever is
-// wrong with the document; only a failure to read is passed on as it comes.
+// Compute reads one stave document and solves its bow. The error is a *[model.FieldError] whatever is wrong
+// with the document; only a failure to read is passed on as it comes.
 func Compute(r io.Reader) (Answer, error) {
 	doc, err := read(r)
 	if err != nil {
@@ -91,7 +93,8 @@ func (doc document) answer(all []strung.Solution) Answer {
 }
 
 func limb(l *strung.LimbState) Limb {
-	// Both figures of a place are good to the same length, so the smaller has no more decimals than the larger.
+	// Both figures of a place are good to the same length, so the smaller has no more decimals than the
+	// larger.
 	decimals := 5 - magnitude(math.Hypot(l.NockX, l.NockY))
 	nock := [2]float64{rounded(l.NockX, decimals, math.Round), rounded(l.NockY, decimals, math.Round)}
 	return Limb{Nock: nock, MomentRoot: significant(l.RootMoment, 6)}

@@ -18,7 +18,8 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	if sol.slack {
 		return
 	}
-	// A held shape stores what its own stiffness says; what the shape gains beyond that, hook and string have put in.
+	// A held shape stores what its own stiffness says; what the shape gains beyond that, hook and string have
+	// put in.
 	for p := range n {
 		d.Work[p] = -(s.ends[0].tension+s.ends[1].tension)/2*ch.length[p] - b.energy[p]
 	}
@@ -45,8 +46,8 @@ type blend struct {
 	root  [shapeValues]float64 // at the root
 }
 
-// add adds share times a quantity at a spot that follows Hermite's cubic from values of kind
-// value, whose slope changes with the angle by turn at both nodes.
+// add adds share times a quantity at a spot that follows Hermite's cubic from values of kind value, whose
+// slope changes with the angle by turn at both nodes.
 func (b *blend) add(share float64, w *[4]float64, value int, turnLeft, turnRight float64) {
 	b.left[value] += share * w[0]
 	b.left[byPhi] += share * w[1] * turnLeft
@@ -93,7 +94,8 @@ func (s *Solver) assembleStations(i, first, n int, ch *changes, out *LimbDerivat
 		sp := &pl.at[r]
 		left, right := sp.node, sp.node+1
 		along, across := o.e-sp.of(tr.e, tr.cos), o.d-sp.of(tr.d, tr.sin)
-		// The station's distance from the line through the root, turned by the string's angle into the limb's frame.
+		// The station's distance from the line through the root, turned by the string's angle into the limb's
+		// frame.
 		b := blend{node: left}
 		b.add(o.sin, &sp.value, byE, -tr.sin[left], -tr.sin[right])
 		b.add(-o.cos, &sp.value, byD, tr.cos[left], tr.cos[right])

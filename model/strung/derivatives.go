@@ -6,20 +6,19 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Columns tells which column of a derivative belongs to which parameter. A block
-// of columns has one for each knot, from the root to the nock.
+// Columns tells which column of a derivative belongs to which parameter. A block of columns has one for each
+// knot, from the root to the nock.
 type Columns struct {
-	// UpperStiffness and LowerStiffness are the first columns of the derivatives with
-	// respect to the natural logarithm of stiffness at the knots; divide by the stiffness at the
-	// knot for that with respect to stiffness itself.
+	// UpperStiffness and LowerStiffness are the first columns of the derivatives with respect to the natural
+	// logarithm of stiffness at the knots; divide by the stiffness at the knot for that with respect to
+	// stiffness itself.
 	UpperStiffness, LowerStiffness int
 	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
 	UpperRest, LowerRest int
-	// String is the column of the string's length, or of its brace height where the
-	// string is given by that. All other columns hold that one fixed.
+	// String is the column of the string's length, or of its brace height where the string is given by that.
+	// All other columns hold that one fixed.
 	String int
-	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose
-	// draw is not free.
+	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose draw is not free.
 	Draw int
 	// UpperKnots and LowerKnots are the numbers of knots, Len the number of columns.
 	UpperKnots, LowerKnots, Len int
@@ -35,16 +34,15 @@ func (s *Solver) Columns() Columns {
 	}
 }
 
-// Derivatives are the derivatives of a solution and of its readings, exact for the
-// discretised bow. Every slice has Columns.Len values, one for each parameter; every matrix
-// a row for each station and a column for each parameter. A matrix is nil where there
-// are no stations.
+// Derivatives are the derivatives of a solution and of its readings, exact for the discretised bow. Every
+// slice has Columns.Len values, one for each parameter; every matrix a row for each station and a column for
+// each parameter. A matrix is nil where there are no stations.
 type Derivatives struct {
 	Columns Columns
 	// Force and Work as in [Solution].
 	Force, Work []float64
-	// StringLength and Brace as in [Solution]: of the two, the one that is given changes
-	// only with its own column. Brace is 0 for a long string.
+	// StringLength and Brace as in [Solution]: of the two, the one that is given changes only with its own
+	// column. Brace is 0 for a long string.
 	StringLength, Brace []float64
 	Upper, Lower        LimbDerivatives
 }
@@ -75,9 +73,9 @@ func zeroed(v []float64, n int) []float64 {
 	return v
 }
 
-// Derive gives the derivatives of a solution of this bow. Once d has been used for a
-// bow of this size it allocates nothing. Errors are [ErrStale], and
-// [ErrNotConverged] where the equations have no derivative, at a limit of equilibrium.
+// Derive gives the derivatives of a solution of this bow. Once d has been used for a bow of this size it
+// allocates nothing. Errors are [ErrStale], and [ErrNotConverged] where the equations have no derivative, at
+// a limit of equilibrium.
 func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
 	if sol.owner != s || sol.version != s.version {
 		return &Error{Err: ErrStale}
@@ -126,8 +124,8 @@ func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
 	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
 }
 
-// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of
-// implicit functions; ch.length is known already.
+// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of implicit functions;
+// ch.length is known already.
 func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 	s.close(target{closing: drawn, value: sol.Draw, length: sol.StringLength})
 	if !s.sys.factor() {

@@ -1,7 +1,6 @@
 package strung
 
-// A startDerivative is how the start depends on the parameters, for the version of
-// the bow given.
+// A startDerivative is how the start depends on the parameters, for the version of the bow given.
 type startDerivative struct {
 	version uint64
 	changes changes
@@ -37,8 +36,8 @@ func (s *Solver) deriveStart() error {
 // deriveBraced is deriveStart for a braced bow.
 func (s *Solver) deriveBraced() error {
 	b := &s.startChange
-	// Both ways to fix the string have the same equations but for the last. The one that
-	// holds gives the changes of the unknowns, the other then the change of its value.
+	// Both ways to fix the string have the same equations but for the last. The one that holds gives the
+	// changes of the unknowns, the other then the change of its value.
 	t := target{closing: bracedLength, value: s.start.length, ratio: 1}
 	other := target{closing: bracedHeight, value: s.start.brace, ratio: 1}
 	if s.string.byBrace {
@@ -102,13 +101,13 @@ func (s *Solver) deriveBraced() error {
 	return nil
 }
 
-// deriveSlack is deriveStart for a long string that is just taut: no tension,
-// limbs at rest, and the hook wherever that puts it.
+// deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest, and the hook
+// wherever that puts it.
 func (s *Solver) deriveSlack() error {
 	b, cols := &s.startChange, s.Columns()
 	b.changes.length[cols.String] = 1
-	// The equations of the drawn bow with both tensions held at nothing leave the nock angles
-	// and the draw to be found from the first three.
+	// The equations of the drawn bow with both tensions held at nothing leave the nock angles and the draw to
+	// be found from the first three.
 	u, l := &s.ends[0], &s.ends[1]
 	u.reach(s.start.length / 2)
 	l.reach(s.start.length / 2)

@@ -7,14 +7,13 @@ type Places struct {
 	Upper, Lower LimbPlaces
 }
 
-// LimbPlaces are the stations of one limb, as distances from its root along the
-// limb (length), in any order.
+// LimbPlaces are the stations of one limb, as distances from its root along the limb (length), in any order.
 type LimbPlaces struct {
 	// At are the stations for shape, line, gap and relaxed readings.
 	At []float64
-	// BlockAt are the stations of the middle of a straight block laid along the belly,
-	// and Block is its length. The block must not stand out past the nock; where it
-	// lies on the handle, that is taken as straight along the line.
+	// BlockAt are the stations of the middle of a straight block laid along the belly, and Block is its
+	// length. The block must not stand out past the nock; where it lies on the handle, that is taken as
+	// straight along the line.
 	BlockAt []float64
 	Block   float64
 }
@@ -67,9 +66,8 @@ type placed struct {
 	relaxed relaxed
 }
 
-// A spot is a place between two nodes. Quantities there follow from their values and slopes
-// at both nodes by Hermite's cubic, whose error falls with the fourth power of the
-// segment.
+// A spot is a place between two nodes. Quantities there follow from their values and slopes at both nodes by
+// Hermite's cubic, whose error falls with the fourth power of the segment.
 type spot struct {
 	node  int        // the node on the nock side
 	value [4]float64 // weights of value and slope at node, value and slope at node+1
@@ -97,8 +95,7 @@ func (p *placed) lay(c *chain) {
 	p.relaxed.version = 0
 }
 
-// spot finds the place s on a chain. A place on the handle is at the root, plus a
-// straight run.
+// spot finds the place s on a chain. A place on the handle is at the root, plus a straight run.
 func (p *placed) spot(c *chain, s float64) spot {
 	sigma := c.limb.Length - s
 	past := max(sigma-c.limb.Length, 0)

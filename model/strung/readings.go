@@ -1,13 +1,13 @@
 package strung
 
-// Readings are what a rule, a square and a block would show on both limbs, and the
-// shapes behind them, at the stations set by [Solver.SetPlaces].
+// Readings are what a rule, a square and a block would show on both limbs, and the shapes behind them, at the
+// stations set by [Solver.SetPlaces].
 type Readings struct {
 	Upper, Lower LimbReadings
 }
 
-// LimbReadings are those of one limb. Each slice has one value for each station: Block for
-// those of LimbPlaces.BlockAt, the others for those of LimbPlaces.At.
+// LimbReadings are those of one limb. Each slice has one value for each station: Block for those of
+// LimbPlaces.BlockAt, the others for those of LimbPlaces.At.
 type LimbReadings struct {
 	// X is the place along the line, in the limb's own outward frame (length).
 	X []float64
@@ -21,9 +21,8 @@ type LimbReadings struct {
 	Gap []float64
 	// Relaxed is the distance of the unstrung limb from the line (length).
 	Relaxed []float64
-	// Block is the gap at the middle of a straight block of length b laid along the belly:
-	// ∫ κ(s+t)·½·(b/2 − |t|) dt, which is b²/8 times the mean of κ under a triangle
-	// over the block (length).
+	// Block is the gap at the middle of a straight block of length b laid along the belly: ∫ κ(s+t)·½·(b/2 −
+	// |t|) dt, which is b²/8 times the mean of κ under a triangle over the block (length).
 	Block []float64
 }
 

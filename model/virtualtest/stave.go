@@ -1,7 +1,7 @@
-// Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the readings
-// that a maker would take of them with a maker's errors, and scrapings that take off about what was meant. A seed tells
-// a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which it must not know how an
-// estimate is made.
+// Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the
+// readings that a maker would take of them with a maker's errors, and scrapings that take off about what was
+// meant. A seed tells a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
+// it must not know how an estimate is made.
 package virtualtest
 
 import (
@@ -36,8 +36,8 @@ func (s *Stave) Limb(side model.Side) *strung.Limb {
 
 // Rough says how a stave differs from a smooth one.
 type Rough struct {
-	// Stiffness is the standard deviation of the logarithm of stiffness about its smooth course, and Width how
-	// far along the limb it stays alike (in).
+	// Stiffness is the standard deviation of the logarithm of stiffness about its smooth course, and Width
+	// how far along the limb it stays alike (in).
 	Stiffness, Width float64
 	// Rest is the standard deviation of rest bend (1/in).
 	Rest float64
@@ -45,7 +45,8 @@ type Rough struct {
 	Heavy float64
 	// Unequal is the standard deviation of the logarithm of each limb's stiffness; 0 is 0.12.
 	Unequal float64
-	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008, which is half an inch at the nock.
+	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008, which is half an
+	// inch at the nock.
 	Follow float64
 }
 
@@ -57,8 +58,8 @@ func Staves(r *rand.Rand) Rough {
 	}
 }
 
-// New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by a
-// power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
+// New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by
+// a power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
 func New(r *rand.Rand, rough Rough) Stave {
 	length := between(r, 30, 36)
 	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
@@ -94,8 +95,8 @@ func New(r *rand.Rand, rough Rough) Stave {
 // between is a number between two others.
 func between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
-// noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width: white
-// noise under a bell.
+// noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width:
+// white noise under a bell.
 func noise(r *rand.Rand, length, width float64) []float64 {
 	step := length / (grid - 1)
 	half := int(math.Ceil(3 * width / step))
@@ -129,8 +130,8 @@ func (s *Stave) weigh(weight float64) {
 	}
 }
 
-// solve is the stave at a draw, 0 for braced, with readings at places. A bow that can't be strung gives zero readings
-// and NaN force, and no test that uses it can pass.
+// solve is the stave at a draw, 0 for braced, with readings at places. A bow that can't be strung gives zero
+// readings and NaN force, and no test that uses it can pass.
 func (s *Stave) solve(draw float64, places strung.Places) (sol strung.Solution, read strung.Readings) {
 	solver, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
 	if err == nil {

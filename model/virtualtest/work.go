@@ -9,8 +9,8 @@ import (
 )
 
 // Even gives both limbs the stiffness with which they bend exactly by an aim at the ordered draw, up to
-// scale, and the ordered weight: stiffness in proportion to moment over aim, repeated until it stays. The aim is
-// a function of the share of the limb from root to nock.
+// scale, and the ordered weight: stiffness in proportion to moment over aim, repeated until it stays. The aim
+// is a function of the share of the limb from root to nock.
 func (s *Stave) Even(aim func(u float64) float64) {
 	for range 14 {
 		_, read := s.solve(s.Draw, strung.Places{Upper: strung.LimbPlaces{At: s.Bow.Upper.At}, Lower: strung.LimbPlaces{At: s.Bow.Lower.At}})
@@ -24,7 +24,8 @@ func (s *Stave) Even(aim func(u float64) float64) {
 	}
 }
 
-// follow moves a limb's stiffness half the way to what bends by the aim under the moment, with a mean of level.
+// follow moves a limb's stiffness half the way to what bends by the aim under the moment, with a mean of
+// level.
 func follow(limb *strung.Limb, moment []float64, level float64, aim func(u float64) float64) {
 	want := make([]float64, len(moment))
 	for i, m := range moment {
@@ -79,8 +80,8 @@ type Scraping struct {
 	Loss     float64
 }
 
-// Work scrapes the stave, off what is meant by a random share along each limb: its standard deviation is off, and it stays alike over
-// some 3 in. The string stays the same, and the brace height gives way.
+// Work scrapes the stave, off what is meant by a random share along each limb: its standard deviation is off,
+// and it stays alike over some 3 in. The string stays the same, and the brace height gives way.
 func (s *Stave) Work(r *rand.Rand, all []Scraping, off float64) {
 	s.Change(func() {
 		for _, side := range model.Sides {

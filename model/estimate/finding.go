@@ -135,7 +135,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 		return even, err
 	}
 	for s := range even {
-		l := &c.limbs[s]
+		l := &c[s]
 		first := st.frame.stiffness(model.Side(s))
 		for i := range knotsPerLimb {
 			even[s] = append(even[s], st.g.mean[first+i]+math.Log(math.Max(l.bend[i], 1e-6)/l.aim[i]))

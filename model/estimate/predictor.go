@@ -250,9 +250,11 @@ func (m *predictor) try(x []float64) error {
 		if h.long {
 			str = strung.ByLength(x[h.value])
 		}
-		if err := m.set(str); err != nil {
-			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		solver, err := restrung(m.solver, m.strung, str)
+		if err != nil {
+			return err
 		}
+		m.solver = solver
 		if err := m.giving(h); err != nil {
 			return fmt.Errorf("%w: %w", ErrUnsolved, err)
 		}
@@ -263,17 +265,6 @@ func (m *predictor) try(x []float64) error {
 		}
 	}
 	return nil
-}
-
-func (m *predictor) set(str strung.String) (err error) {
-	if m.solver == nil {
-		m.solver, err = strung.New(m.strung, str, strung.Segments(segments), strung.Patience(patience))
-		return err
-	}
-	if err := m.solver.SetPlaces(strung.Places{}); err != nil {
-		return err
-	}
-	return m.solver.Set(m.strung, str)
 }
 
 // solve foretells the readings of a group.

@@ -21,14 +21,27 @@ type probe struct {
 func (st State) probe(places strung.Places) (*probe, error) {
 	var bow strung.Bow
 	st.frame.strung(st.bow, st.g.mean, &bow)
-	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments), strung.Patience(patience))
+	solver, err := restrung(nil, bow, strung.ByBrace(st.g.mean[st.frame.brace()]))
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrUnsolved, err)
+		return nil, err
 	}
 	if err := solver.SetPlaces(places); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrInput, err)
 	}
 	return &probe{st: st, solver: solver}, nil
+}
+
+// restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps [ErrUnsolved].
+func restrung(s *strung.Solver, bow strung.Bow, str strung.String) (_ *strung.Solver, err error) {
+	if s == nil {
+		s, err = strung.New(bow, str, strung.Segments(segments), strung.Patience(patience))
+	} else if err = s.SetPlaces(strung.Places{}); err == nil {
+		err = s.Set(bow, str)
+	}
+	if err != nil {
+		err = fmt.Errorf("%w: %w", ErrUnsolved, err)
+	}
+	return s, err
 }
 
 // draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The
@@ -38,6 +51,11 @@ func (p *probe) draw(draw float64) error {
 	if err == nil && draw != 0 {
 		err = p.solver.Draw(draw, &p.sol)
 	}
+	return p.look(err)
+}
+
+// look finds readings and derivatives of a bow that was solved without err.
+func (p *probe) look(err error) error {
 	if err == nil {
 		err = p.solver.Read(&p.sol, &p.read)
 	}

@@ -18,22 +18,18 @@ type Stretch struct {
 // same, so the brace height gives way. It speaks of the most likely bow alone; bands are those of the state
 // folded with the scrapes. It must not be used from two places at once.
 type Trial struct {
-	st        State
-	draw      float64
+	probe
+	at        float64 // the draw (in)
 	aim       Aim
 	tillerAt  float64
 	stretches []Stretch
 	covers    [][]float64 // by stretch, by knot of its limb
 	string    float64     // length (in)
-	solver    *strung.Solver
 	bow       strung.Bow
 	x         []float64
 	grid      [2][]float64
 	open      [2][]float64 // variance of log deviation at the grid as estimated
 	tillerVar float64
-	read      strung.Readings
-	slopes    strung.Derivatives
-	sol       strung.Solution
 }
 
 // A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each
@@ -64,7 +60,7 @@ type TriedLimb struct {
 // Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps
 // [ErrUnsolved], [ErrDraw] or [ErrInput].
 func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) (*Trial, error) {
-	t := &Trial{st: st, draw: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
+	t := &Trial{probe: probe{st: st}, at: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
 	for _, s := range stretches {
 		if !(s.From < s.To) {
 			return nil, fmt.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
@@ -79,8 +75,8 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	if err != nil {
 		return nil, err
 	}
-	for s := range c.limbs {
-		t.compare(s, &c.limbs[s])
+	for s := range c {
+		t.compare(s, &c[s])
 	}
 	p, err := st.probe(noPlaces())
 	if err != nil {
@@ -129,7 +125,8 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 		axpy(-losses[j], t.covers[j], t.x[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
 	}
 	t.st.frame.strung(t.st.bow, t.x, &t.bow)
-	if err := t.restring(); err != nil {
+	var err error
+	if t.solver, err = restrung(t.solver, t.bow, strung.ByLength(t.string)); err != nil {
 		return Tried{}, err
 	}
 	out := Tried{TillerError: math.Sqrt(t.tillerVar)}
@@ -139,7 +136,7 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 	out.Tiller = t.read.Upper.Gap[0] - t.read.Lower.Gap[0]
 	out.TillerBy = t.byLoss(t.slopes.Upper.Gap.RawRowView(0))
 	axpy(-1, t.byLoss(t.slopes.Lower.Gap.RawRowView(0)), out.TillerBy)
-	if err := t.solve(t.draw, t.grid); err != nil {
+	if err := t.solve(t.at, t.grid); err != nil {
 		return Tried{}, err
 	}
 	out.Force = t.sol.Force
@@ -148,22 +145,10 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 		out.ForceBy[j] /= t.sol.Force
 	}
 	out.SetBy = t.st.bow.bySet(t.st.frame, t.slopes.Force) / t.sol.Force
-	out.Limbs[model.Upper] = t.limb(model.Upper, &t.read.Upper, &t.slopes.Upper)
-	out.Limbs[model.Lower] = t.limb(model.Lower, &t.read.Lower, &t.slopes.Lower)
+	for _, side := range model.Sides {
+		out.Limbs[side] = t.tried(side)
+	}
 	return out, nil
-}
-
-func (t *Trial) restring() (err error) {
-	str := strung.ByLength(t.string)
-	if t.solver == nil {
-		t.solver, err = strung.New(t.bow, str, strung.Segments(segments), strung.Patience(patience))
-	} else if err = t.solver.SetPlaces(strung.Places{}); err == nil {
-		err = t.solver.Set(t.bow, str)
-	}
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrUnsolved, err)
-	}
-	return nil
 }
 
 func (t *Trial) solve(draw float64, at [2][]float64) error {
@@ -172,19 +157,10 @@ func (t *Trial) solve(draw float64, at [2][]float64) error {
 	if err := t.solver.SetPlaces(places); err != nil {
 		return fmt.Errorf("%w: %w", ErrInput, err)
 	}
-	var err error
 	if draw == 0 {
-		err = t.solver.Brace(&t.sol)
-	} else {
-		err = t.solver.Draw(draw, &t.sol)
+		return t.look(t.solver.Brace(&t.sol))
 	}
-	if err == nil {
-		err = t.solver.Read(&t.sol, &t.read)
-	}
-	if err == nil {
-		err = t.solver.Derive(&t.sol, &t.slopes)
-	}
-	return unsolved(err)
+	return t.look(t.solver.Draw(draw, &t.sol))
 }
 
 // byLoss turns a derivative by the bow's values into one by the losses.
@@ -196,8 +172,9 @@ func (t *Trial) byLoss(by []float64) []float64 {
 	return out
 }
 
-// limb compares one limb with the aim.
-func (t *Trial) limb(side model.Side, read *strung.LimbReadings, slopes *strung.LimbDerivatives) TriedLimb {
+// tried compares one limb with the aim.
+func (t *Trial) tried(side model.Side) TriedLimb {
+	read, slopes := t.limb(side)
 	length := t.st.bow.Limbs[side].Length
 	l := TriedLimb{At: t.grid[side]}
 	scale, want := 0.0, 0.0

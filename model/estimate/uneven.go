@@ -32,7 +32,7 @@ func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
 	}
 	for _, side := range model.Sides {
 		length := st.bow.Limbs[side].Length
-		both[side] = c.limbs[side].unevenness(st.g, middleFrom*length, middleTo*length)
+		both[side] = c[side].unevenness(st.g, middleFrom*length, middleTo*length)
 	}
 	return both, nil
 }

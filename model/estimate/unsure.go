@@ -31,7 +31,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	}
 	var all []Unsure
 	for _, side := range model.Sides {
-		l := &c.limbs[side]
+		l := &c[side]
 		var open *Unsure
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {

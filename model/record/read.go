@@ -70,7 +70,7 @@ func Parse(doc []byte) (Record, error) {
 	if err := checkNames(doc); err != nil {
 		return Record{}, err
 	}
-	units, err := parseUnits(top["units"])
+	units, err := parseUnits(top)
 	if err != nil {
 		return Record{}, err
 	}
@@ -96,22 +96,19 @@ func Parse(doc []byte) (Record, error) {
 
 // checkHead looks at what says that this is a record, and one that this version can read.
 func checkHead(top map[string]json.RawMessage) error {
+	c := &codec{fields: top}
 	var format string
-	if raw, present := top["format"]; present {
-		if err := unmarshal(raw, &format); err != nil {
-			return within("format", err)
-		}
+	if c.get("format", &format); c.err != nil {
+		return c.err
 	}
 	if format != Format {
 		return fieldError("format", "%q is not a bow record; expected %q", shorten(format), Format)
 	}
 	var version int
-	if raw, present := top["version"]; present {
-		if err := unmarshal(raw, &version); err != nil {
-			return within("version", err)
-		}
-	}
+	c.get("version", &version)
 	switch {
+	case c.err != nil:
+		return c.err
 	case version > Version:
 		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
 	case version < 1:
@@ -120,12 +117,13 @@ func checkHead(top map[string]json.RawMessage) error {
 	return nil
 }
 
-func parseUnits(doc json.RawMessage) (units measure.Units, err error) {
-	if len(doc) == 0 || string(doc) == "null" {
+func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error) {
+	c := &codec{fields: top}
+	if !c.get("units", &units) && c.err == nil {
 		return units, fieldError("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
 	}
-	if err := unmarshal(doc, &units); err != nil {
-		return units, within("units", err)
+	if c.err != nil {
+		return units, c.err
 	}
 	return units, model.CheckUnits(units)
 }

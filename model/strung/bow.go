@@ -63,12 +63,5 @@ const (
 
 // String is "upper", "lower" or "".
 func (s Side) String() string {
-	switch s {
-	case Upper:
-		return "upper"
-	case Lower:
-		return "lower"
-	default:
-		return ""
-	}
+	return [...]string{Neither: "", Upper: "upper", Lower: "lower"}[s]
 }

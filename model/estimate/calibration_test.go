@@ -14,6 +14,7 @@ import (
 // weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows, and is
 // held only with -long: over the few of the short run chance alone moves it by more, and they must only hold 60 %.
 func TestBandsHoldTheTruth(t *testing.T) {
+	t.Parallel()
 	ways := []struct {
 		name   string
 		passes int

@@ -21,6 +21,7 @@ func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
+	t.Parallel()
 	for table, plan := range []func(float64) virtualtest.Plan{blocks, func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
@@ -49,6 +50,7 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 
 // TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even limbs: at least 95 %.
 func TestFlatsAreFound(t *testing.T) {
+	t.Parallel()
 	found, n := 0, series.Count(6, 200)
 	for i := range n {
 		stave := evenBow(t, 40, i)
@@ -80,6 +82,7 @@ func TestFlatsAreFound(t *testing.T) {
 // TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly all are told, and at their
 // true deviation less the twentieth by which it expects smaller ones.
 func TestAFlatIsToldAtItsSize(t *testing.T) {
+	t.Parallel()
 	sum, told, n := 0.0, 0, series.Count(6, 60)
 	for i := range n {
 		stave := evenBow(t, 45, i)
@@ -146,6 +149,7 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 // the size that a finding must have: at least p, in three bins. A place is off by 4 %, not by the 12 % of the bar or by what the
 // finding says, to be counted as right: that is what [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
+	t.Parallel()
 	bins := []struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
 	var right, all [3]int
 	var sum [3]float64

@@ -125,6 +125,7 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 
 // Odd bows, such as a description half typed, give answers or errors and never a panic.
 func TestOddBowsNeverPanic(t *testing.T) {
+	t.Parallel()
 	for _, lengths := range [][2]float64{{0.3, 0.3}, {2, 2}, {6, 5}, {12, 40}, {34, 33}, {400, 400}} {
 		for _, tips := range []float64{0, 12, 500} {
 			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}}, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}

@@ -50,6 +50,7 @@ func TestTrialDerivatives(t *testing.T) {
 
 // TestRemovedIsWhatCameOff scrapes more or less than is said: the readings show what came off, and their bands hold it.
 func TestRemovedIsWhatCameOff(t *testing.T) {
+	t.Parallel()
 	var held, seen band
 	var errs []float64
 	for i := range series.Count(20, 200) {

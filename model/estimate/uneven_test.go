@@ -27,6 +27,7 @@ func trulyUneven(s *virtualtest.Stave, side model.Side, to float64) float64 {
 
 // The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
+	t.Parallel()
 	for table, c := range []struct {
 		name string
 		plan func(float64) virtualtest.Plan

@@ -69,6 +69,7 @@ func (a *table) hold(t testing.TB, name string, mostUneven float64) {
 
 // TestStavesTilleredByThePlan follows only what is said, and the notebook's way on the same staves.
 func TestStavesTilleredByThePlan(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		way    way

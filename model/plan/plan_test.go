@@ -40,6 +40,7 @@ func marks(s *virtualtest.Stave, every float64) [2][]float64 {
 // TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the forward model on its finer grid: weight
 // and tiller are then as wanted, and it bends evenly.
 func TestTheWholeWayLeadsThere(t *testing.T) {
+	t.Parallel()
 	for k := range 6 {
 		stave, st := known(t, k, 1.4)
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
@@ -71,6 +72,7 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 
 // TestAPlanOnlyTakes holds plans to what no plan may do.
 func TestAPlanOnlyTakes(t *testing.T) {
+	t.Parallel()
 	for k := range 12 {
 		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))

@@ -73,6 +73,7 @@ func stationsOn(bow strung.Bow) strung.Places {
 // TestDerivativesAgreeWithDifferences compares every derivative that the solver gives with differences
 // of four whole solutions, to 1e-5 of the largest of its kind.
 func TestDerivativesAgreeWithDifferences(t *testing.T) {
+	t.Parallel()
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		h := staves().Draw(t, "stave")

@@ -1,6 +1,7 @@
 package stave
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -42,22 +43,26 @@ type document struct {
 // read reads one document and nothing behind it.
 func read(r io.Reader) (document, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
-	var raw json.RawMessage
-	var syntax *json.SyntaxError
-	switch wrong := json.Unmarshal(data, &raw); {
+	switch {
 	case err != nil:
 		return document{}, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
 		return document{}, fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
 	case len(data) == 0:
 		return document{}, fault("", "it is empty; expected a stave (JSON)")
-	case errors.As(wrong, &syntax):
+	}
+	var syntax *json.SyntaxError
+	if err := json.Unmarshal(data, new(json.RawMessage)); errors.As(err, &syntax) {
 		return document{}, fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset, syntax)
-	case wrong != nil:
-		return document{}, fault("", "it is not JSON (%v); expected one stave", wrong)
+	}
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.UseNumber()
+	var top any
+	if err := dec.Decode(&top); err != nil {
+		return document{}, fault("", "it is not JSON (%v); expected one stave", err)
 	}
 	var d decoder
-	doc := d.document(raw)
+	doc := d.document(top)
 	return doc, d.err
 }
 
@@ -74,8 +79,8 @@ func (d *decoder) fail(field, format string, args ...any) {
 	}
 }
 
-func (d *decoder) document(raw json.RawMessage) (doc document) {
-	top := d.open("", raw, "format", "version", "units", "handle", "limbs", "string", "draws")
+func (d *decoder) document(v any) (doc document) {
+	top := d.open("", v, "format", "version", "units", "handle", "limbs", "string", "draws")
 	if name := top.text("format", `"`+format+`"`); name != format {
 		d.fail("format", "found %q; expected %q", shorten(name), format)
 	}
@@ -123,8 +128,8 @@ func limbFields() []string { return []string{"length", "at", "stiffness", "rest_
 
 // limb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within
 // sense is left to the solver.
-func (d *decoder) limb(path string, raw json.RawMessage) strung.Limb {
-	o := d.open(path, raw, limbFields()...)
+func (d *decoder) limb(path string, v any) strung.Limb {
+	o := d.open(path, v, limbFields()...)
 	limb := strung.Limb{Length: o.length("length", "the limb's length from root to nock")}
 	limb.At = o.numbers("at", "a list of places from 0 to the limb's length")
 	n := len(limb.At)
@@ -160,42 +165,42 @@ func (d *decoder) limb(path string, raw json.RawMessage) strung.Limb {
 type object struct {
 	*decoder
 	path   string
-	fields map[string]json.RawMessage
+	fields map[string]any
 }
 
-// open reads an object that may have the known fields and no others: a field that is misspelt must not pass
-// as one that was left out.
-func (d *decoder) open(path string, raw json.RawMessage, known ...string) object {
-	o := object{decoder: d, path: path}
-	if err := json.Unmarshal(raw, &o.fields); err != nil || o.fields == nil {
-		d.fail(path, "found %s; expected an object", kind(raw))
+// open reads an object that may have the known fields and no others: a field that is misspelt must not pass as one that
+// was left out.
+func (d *decoder) open(path string, v any, known ...string) object {
+	fields, ok := v.(map[string]any)
+	if !ok {
+		d.fail(path, "found %s; expected an object", kind(v))
 	}
-	for _, name := range slices.Sorted(maps.Keys(o.fields)) {
+	for _, name := range slices.Sorted(maps.Keys(fields)) {
 		if !slices.Contains(known, name) {
 			d.fail(path, "the field %s is not known; expected one of %s", strconv.QuoteToASCII(shorten(name)), strings.Join(known, ", "))
 		}
 	}
-	return o
+	return object{d, path, fields}
 }
 
 // at is the path of a field.
 func (o object) at(name string) string { return strings.TrimPrefix(o.path+"."+name, ".") }
 
 // has tells whether a field is there and not null.
-func (o object) has(name string) bool { return kind(o.fields[name]) != "nothing" }
+func (o object) has(name string) bool { return o.fields[name] != nil }
 
 // need is the field, which must be there.
-func (o object) need(name, want string) json.RawMessage {
+func (o object) need(name, want string) any {
 	if !o.has(name) {
 		o.fail(o.at(name), "it is missing; expected %s", want)
 	}
 	return o.fields[name]
 }
 
-func (o object) text(name, want string) (text string) {
-	raw := o.need(name, want)
-	if json.Unmarshal(raw, &text) != nil {
-		o.fail(o.at(name), "found %s; expected %s", kind(raw), want)
+func (o object) text(name, want string) string {
+	text, ok := o.need(name, want).(string)
+	if !ok {
+		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
 	}
 	return text
 }
@@ -212,49 +217,45 @@ func (o object) length(name, want string) float64 {
 	return v
 }
 
-func (o object) numbers(name, want string) []float64 {
-	raw := o.need(name, want)
-	var items []json.RawMessage
-	if json.Unmarshal(raw, &items) != nil {
-		o.fail(o.at(name), "found %s; expected %s", kind(raw), want)
+func (o object) numbers(name, want string) (list []float64) {
+	items, ok := o.need(name, want).([]any)
+	if !ok {
+		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
 	}
 	if len(items) > mostValues {
 		o.fail(o.at(name), "it has %d values; expected at most %d", len(items), mostValues)
 		return nil
 	}
-	list := make([]float64, len(items))
 	for i, item := range items {
-		list[i] = o.decoder.number(fmt.Sprintf("%s[%d]", o.at(name), i), item, "a number")
+		list = append(list, o.decoder.number(fmt.Sprintf("%s[%d]", o.at(name), i), item, "a number"))
 	}
 	return list
 }
 
-func (d *decoder) number(path string, raw json.RawMessage, want string) (v float64) {
-	switch err := json.Unmarshal(raw, &v); {
-	case kind(raw) != "a number":
-		d.fail(path, "found %s; expected %s", kind(raw), want)
-	case err != nil:
-		d.fail(path, "%s is beyond any measure; expected %s", shorten(string(raw)), want)
+func (d *decoder) number(path string, v any, want string) float64 {
+	number, ok := v.(json.Number)
+	if !ok {
+		d.fail(path, "found %s; expected %s", kind(v), want)
 	}
-	return v
+	n, err := number.Float64()
+	if err != nil {
+		d.fail(path, "%s is beyond any measure; expected %s", shorten(string(number)), want)
+	}
+	return n
 }
 
-// kind says what a JSON value is, by its first letter.
-func kind(raw json.RawMessage) string {
-	raw = json.RawMessage(strings.TrimSpace(string(raw)))
-	if len(raw) == 0 {
-		return "nothing"
-	}
-	switch raw[0] {
-	case '{':
+// kind says what a JSON value is.
+func kind(v any) string {
+	switch v.(type) {
+	case map[string]any:
 		return "an object"
-	case '[':
+	case []any:
 		return "a list"
-	case '"':
+	case string:
 		return "text"
-	case 't', 'f':
+	case bool:
 		return "true or false"
-	case 'n':
+	case nil:
 		return "nothing"
 	}
 	return "a number"

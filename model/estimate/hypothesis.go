@@ -14,10 +14,9 @@ type hypothesis struct {
 
 // suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest
 // bend and string as of any stave. Steps that were found already are free.
-func (st State) suppose(even [2][]float64, k kind, found [2][]candidate) hypothesis {
+func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread *mat.SymDense) hypothesis {
 	f, n := st.frame, st.frame.len()
 	s := hypothesis{mean: append([]float64(nil), st.unread.mean...), cov: mat.NewSymDense(n, nil)}
-	unread := st.unread.covariance()
 	for _, side := range model.Sides {
 		first := f.stiffness(side)
 		copy(s.mean[first:first+knotsPerLimb], even[side])

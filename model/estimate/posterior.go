@@ -52,14 +52,13 @@ func (d likelihood) under(s hypothesis) (u posterior, ok bool) {
 	if both.InverseTo(u.cov) != nil {
 		return u, false
 	}
-	// A product of a dense matrix by a symmetric one is fast in BLAS, one of two symmetric ones is not.
-	u.left = mat.DenseCopyOf(u.cov)
-	u.left.Mul(u.left, d.information)
+	// The product of two dense matrices is fast in BLAS, that of symmetric ones is not.
+	u.left, u.information = mat.DenseCopyOf(u.cov), mat.DenseCopyOf(d.information)
+	u.left.Mul(u.left, u.information)
 	u.left.Scale(-1, u.left)
 	for i := range n {
 		u.left.Set(i, i, u.left.At(i, i)+1)
 	}
-	u.information = mat.DenseCopyOf(d.information)
 	u.information.Mul(u.information, u.left)
 	return u, true
 }

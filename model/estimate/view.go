@@ -34,8 +34,9 @@ type supposed struct {
 // supposed are the bow's for all kinds of stave. None are left where rounding made every one fail.
 func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []supposed {
 	var all []supposed
+	unread := st.unread.covariance()
 	for _, k := range kinds() {
-		if u, ok := data.under(st.suppose(even, k, found)); ok {
+		if u, ok := data.under(st.suppose(even, k, found, unread)); ok {
 			all = append(all, supposed{u, k.share})
 		}
 	}

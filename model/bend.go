@@ -48,8 +48,7 @@ func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[me
 // BendError is the standard deviation, in 1/in, that readings with the standard deviation sd leave in
 // FiniteBend, at each station where it can be had; 0 elsewhere. For slopes that are not steep: each reading
 // enters by its weight in the second divided difference, 1/Δ₁, 1/Δ₁ + 1/Δ₂ and 1/Δ₂ over half of Δ₁ + Δ₂, and
-// the errors are independent. With even steps that is sd·√6/Δ², which is why a flat spot must be wide, or the
-// rule fine, to show.
+// the errors are independent. With even steps that is sd·√6/Δ².
 func BendError(from Datum, stations []measure.Length, apart measure.Length, sd measure.Length) []float64 {
 	spread := make([]float64, len(stations))
 	for i := range stations {

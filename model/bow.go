@@ -104,20 +104,17 @@ type DrawTo string
 const (
 	ToBelly DrawTo = "belly"
 	ToBack  DrawTo = "back"
-	// ToPivot is the published trade draw length: nock of the string to the pivot point of the grip, plus 1¾
-	// in.
+	// ToPivot is the published trade draw length: string's nock to the grip's pivot point, plus 1¾ in.
 	ToPivot DrawTo = "pivot+1.75"
 )
 
 // Aim is the wanted bend and the wanted difference between the limbs.
 type Aim struct {
 	Bend string // "compass", or another aim's name, or "as" and the id, number or name of a finished bow; "" is not chosen
-	// TillerAt is the station at which Tiller is wanted: the upper limb's gap to the string less the lower
-	// limb's, braced.
+	// TillerAt is the station at which Tiller is wanted: the upper gap to the string less the lower, braced.
 	TillerAt measure.Optional[measure.Length]
 	Tiller   measure.Optional[measure.Length]
-	// StiffTips is the last part of each limb that is left stiff until the nocks are on; unread where the
-	// shop's usual one holds.
+	// StiffTips is the last part of each limb, left stiff until the nocks are on; unread for the usual one.
 	StiffTips measure.Optional[measure.Length]
 }
 

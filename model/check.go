@@ -21,8 +21,7 @@ const (
 	mostPulls                     = 100_000
 	longestHeld                   = 10 * time.Minute
 	longestText                   = 64_000 // bytes of a note or a reason
-	// readingSlack is how far a reading may pass what geometry allows before it is refused: the rule's own
-	// error.
+	// readingSlack is how far a reading may pass what geometry allows: the rule's error.
 	readingSlack measure.Length = 0.25
 )
 

@@ -71,8 +71,7 @@ const (
 	FromString Datum = "string" // the string, square to it
 )
 
-// Relaxed is the unstrung bow: distances from the line, positive towards the string's side (set), negative
-// for reflex.
+// Relaxed is the unstrung bow: distances from the line, above 0 for set, below for reflex.
 type Relaxed struct{ Readings Readings }
 
 // StringLength is the string's length between nocks.

@@ -2,8 +2,7 @@
 // ellipse, stiffer at the handle, or the shape of a bow that turned out well. Every one eases to nothing at
 // the nock, because the bending moment vanishes there.
 //
-// Places are shares of the limb, 0 at the root and 1 at the nock. The package knows nothing of bows, readings
-// or estimates.
+// Places are shares of the limb, 0 at the root and 1 at the nock. The package knows nothing of bows.
 package aim
 
 import (
@@ -31,16 +30,14 @@ const as = "as "
 // Like is the name of the aim to bend as another bow does; bow is what that bow is known by.
 func Like(bow string) string { return as + bow }
 
-// LikeBow is what the other bow is known by in an aim's name; ok is false for an aim that is no other bow's
-// shape.
+// LikeBow is what the other bow is known by in an aim's name; ok is false for any other aim.
 func LikeBow(name string) (bow string, ok bool) {
 	bow, ok = strings.CutPrefix(name, as)
 	bow = strings.TrimSpace(bow)
 	return bow, ok && bow != ""
 }
 
-// ErrName is for a name that is no aim's of this package, also for the shape of another bow, which only
-// [Shape] makes.
+// ErrName is for a name that is no aim's of this package; only [Shape] makes that of another bow.
 var ErrName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
 // ErrShape is for a shape that is none: places that don't rise, or bend that is not positive.

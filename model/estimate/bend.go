@@ -16,8 +16,7 @@ type Aim struct {
 	StiffTips float64
 }
 
-// compareTo is the share of a limb that is compared at the most: farther out there is hardly any bend to
-// compare.
+// compareTo is the share of a limb that is compared: farther out there is hardly any bend.
 const compareTo = 0.9
 
 // ComparedTo is how far from its root a limb is compared (in).
@@ -39,8 +38,8 @@ type Bending struct {
 	Stiffness []Figure
 }
 
-// Bending is how both limbs bend at a draw (in), by Side, at the given places. The error wraps [ErrUnsolved],
-// [ErrDraw] or [ErrInput].
+// Bending is how both limbs bend at a draw (in) at places. The error wraps [ErrUnsolved], [ErrDraw] or
+// [ErrInput].
 func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error) {
 	c, err := st.course(draw, a, at)
 	if err != nil {
@@ -115,8 +114,7 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*[2]limbCourse, er
 }
 
 // scale is the limb's bend over the aim, over the part of the grid that is compared and lies outside from and
-// to, and the derivative of its logarithm: sums of bend and of aim are compared. ok is false where nothing is
-// compared.
+// to, and the derivative of its logarithm; ok is false where nothing is compared.
 func (l *limbCourse) scale(from, to float64, values int) (scale float64, by []float64, ok bool) {
 	by = make([]float64, values)
 	bend, want := 0.0, 0.0

@@ -52,12 +52,10 @@ func (b Bow) length() float64 {
 	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
 }
 
-// UsualBrace is the brace height to expect where none was read: 6 in on a bow of 72 (common practice, no
-// source).
+// UsualBrace is the brace height where none was read: 6 in on a bow of 72 (common practice).
 func (b Bow) UsualBrace() float64 { return 6 * b.length() / 72 }
 
-// UsualDraw is the draw to expect of a bow where none was ordered: 28 in on a bow of 72 (common practice, no
-// source).
+// UsualDraw is the draw where none was ordered: 28 in on a bow of 72 (common practice).
 func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
 
 // Errors are standard deviations of single readings, the rounding of rule and scale included.

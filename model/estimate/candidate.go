@@ -12,12 +12,9 @@ type candidate struct {
 	// end is how far the limb is compared (in).
 	end float64
 	// rise is what the knots show of a step of log stiffness there: the course, linear between them, that
-	// lies nearest to the step. Readings are means over stretches of the limb, and by them the two are hardly
-	// to be told apart; knots that fade over the step's ends, as if it were wide, would show an eighth less
-	// of it.
+	// lies nearest to the step.
 	rise []float64
-	// over tells how much less the place bends than the rest of the compared limb, from log stiffness by
-	// knot.
+	// over tells how much less the place bends than the rest, from log stiffness by knot.
 	over []float64
 }
 

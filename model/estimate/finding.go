@@ -13,11 +13,9 @@ type Finding struct {
 	Hinge bool
 	// From and To are the place, from the root (in).
 	From, To float64
-	// Deviation is how much more than the aim it bends there, as a fraction, at the scale of the rest of the
-	// limb.
+	// Deviation is how much more than the aim it bends, as a fraction, at the scale of the rest.
 	Deviation Figure
-	// Chance is the probability that it truly is off, in that direction, by more than a third of the size
-	// that findings must have.
+	// Chance is that of its truly being off so by more than a third of the size of findings.
 	Chance float64
 }
 
@@ -47,8 +45,7 @@ const (
 	// the first blur on doubt grows with it, up to so many times; found on virtual bows.
 	trustedBlur = 0.055
 	mostDoubt   = 2.0
-	// unplaced widens the band of a deviation for a place that is not known to the inch; found on virtual
-	// bows.
+	// unplaced widens the band of a deviation of a place not known to the inch; found on virtual bows.
 	unplaced = 1.3
 	// mostFindings bounds the findings of a limb.
 	mostFindings = 3
@@ -144,8 +141,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surest is the place of the largest likelihood ratio among those that pass the bar; ok is false where none
-// does.
+// surest is the likeliest place of those that pass the bar; ok is false where none does.
 func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (best Finding, at candidate, ok bool) {
 	weight := math.Inf(-1)
 	for i, m := range candidates {

@@ -34,8 +34,7 @@ func (st State) follow() (follow, error) {
 
 // Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs
 // (in), negative for reflex, and the set: its growth since the first pass with a relaxed reading. known is
-// false before that. The band of the set takes both follows as independent and is on the wide side. The error
-// wraps [ErrUnsolved].
+// false before that. The set's band is on the wide side. The error wraps [ErrUnsolved].
 func (st State) Follow() (now, set Figure, known bool, err error) {
 	f, err := st.follow()
 	if err != nil {

@@ -3,8 +3,7 @@ package estimate
 import "math"
 
 // matern is the Matérn covariance of smoothness 3/2 at a distance, for unit variance and the given range: (1
-// + √3·d/r)·exp(−√3·d/r). Rasmussen & Williams, Gaussian Processes for Machine Learning (2006), eq. 4.17
-// (from memory).
+// + √3·d/r)·exp(−√3·d/r). Rasmussen & Williams, Gaussian Processes (2006), eq. 4.17 (from memory).
 func matern(distance, reach float64) float64 {
 	x := math.Sqrt(3) * math.Abs(distance) / reach
 	return (1 + x) * math.Exp(-x)
@@ -46,8 +45,7 @@ func (c curve) trend(u, v float64) float64 {
 	return c.level*c.level + c.slope*c.slope*(u-0.5)*(v-0.5) + c.bow*c.bow*bow + c.tip*c.tip*tip
 }
 
-// between is the variance of roughness at s about the straight line between the knots around it: what the
-// knots can't show.
+// between is the variance of roughness at s about the line between its knots: what knots can't show.
 func (c curve) between(s float64, knots []float64) float64 {
 	k, f := locate(knots, s)
 	a, b := knots[k], knots[k+1]

@@ -36,8 +36,7 @@ type group struct {
 	at []int
 }
 
-// A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other
-// lengths.
+// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
 type hung struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
@@ -62,8 +61,7 @@ type predictor struct {
 	slopes strung.Derivatives
 }
 
-// An extra is a value of the pass alone: the length or brace of a string that is no longer on the bow, or a
-// tilt.
+// An extra is a value of the pass alone: of a string no longer on the bow, or a tilt.
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
@@ -338,8 +336,7 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 		r.slope[m.taken] = by
 	}
 	if r.tilt >= 0 {
-		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower
-		// farther.
+		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
 		reach := limb.X[at]
 		if r.where.Side == model.Lower {
 			reach = -reach

@@ -65,8 +65,7 @@ func (p *probe) look(err error) error {
 	return unsolved(err)
 }
 
-// unsolved wraps an error of the strung bow in this package's: [ErrDraw] where only the draw is to blame,
-// else [ErrUnsolved].
+// unsolved wraps an error of the strung bow: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
 func unsolved(err error) error {
 	switch {
 	case err == nil:
@@ -85,6 +84,5 @@ func (p *probe) limb(s model.Side) (*strung.LimbReadings, *strung.LimbDerivative
 	return &p.read.Upper, &p.slopes.Upper
 }
 
-// own is the part of a derivative that belongs to the lasting values; their order is that of strung's
-// columns.
+// own is the part of a derivative by the lasting values, in the order of strung's columns.
 func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

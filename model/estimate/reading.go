@@ -27,8 +27,7 @@ type Hang struct {
 	// Brace is the height of the braced string over the belly line at the middle of the handle (in); 0 where
 	// it was not measured. A long string has none.
 	Brace float64
-	// Line and Gap are readings of the braced bow from the line and to the string; Blocks are rows of gaps
-	// under a block.
+	// Line and Gap are of the braced bow, from the line and to the string; Blocks of gaps under a block.
 	Line, Gap []Reading
 	Blocks    []BlockRow
 	Pulls     []Pull

@@ -12,8 +12,7 @@ type Removed struct {
 	// Loss is how far log stiffness fell, in the mean over the stretch, as expected of the scraping and read
 	// afterwards. Expected is what the scraping alone let expect.
 	Loss, Expected Figure
-	// Seen is what the readings alone say of it, without what was expected; ok is false where they say next
-	// to nothing.
+	// Seen is what the readings alone say of it; OK is false where they say next to nothing.
 	Seen Figure
 	OK   bool
 }
@@ -113,8 +112,7 @@ func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64
 	return -loss, with, variance
 }
 
-// A Stroke is what a tool takes at a stroke: the depth (in), and the standard deviation of what one scraping
-// takes, as a share.
+// A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
 type Stroke struct{ Depth, Error float64 }
 
 // UsualStroke is common practice for a scraper: 0.002 in, 0.001 to 0.003 (no source).

@@ -31,8 +31,7 @@ const (
 	strokesError = 0.6
 )
 
-// What a pass changes everywhere besides: drying, use and heat on stiffness (as a logarithm), set on rest
-// bend (1/in).
+// What a pass changes everywhere: drying, use and heat log stiffness, set rest bend (1/in).
 
 func passStiffness() curve {
 	return curve{level: 0.004, rough: 0.004, reach: 8}
@@ -136,8 +135,7 @@ func (b Bow) Loss(depthShare float64) float64 {
 	return -b.exponent() * math.Log(1-min(max(depthShare, 0), deepest))
 }
 
-// Depth is a limb's depth at a place (in), as last measured nearest to it; the usual one, and known false,
-// where none was.
+// Depth is a limb's depth at a place (in), as last measured nearest to it; else the usual one.
 func (b Bow) Depth(side model.Side, s float64) (depth float64, known bool) {
 	sizes := b.Limbs[side].latest()
 	if len(sizes) == 0 {

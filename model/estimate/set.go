@@ -9,8 +9,7 @@ import "bendbook/model"
 const usualSet = 0.15
 
 // SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw
-// (in). It grows with the square of the draw over brace, nearly, as the bend does that makes it; this
-// project's own.
+// (in). It grows with the square of the draw over brace, nearly; this project's own.
 func (b Bow) SetShare(draw float64) float64 {
 	full := b.Draw
 	if !(full > leastDraw*b.UsualBrace()) {

@@ -6,8 +6,7 @@ import (
 	"bendbook/model"
 )
 
-// A State is what is known of a bow after some of its passes. It is a value: folding a pass into it gives
-// another.
+// A State is what is known of a bow after some passes. Folding a pass into it gives another.
 type State struct {
 	bow   Bow
 	frame frame
@@ -42,9 +41,8 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that the estimate finds out of place, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// Knots are the places of a limb's knots (in), from root to nock, with the median of its stiffness (lbf·in²)
-// and the standard deviation of its logarithm at each, and the mean of its rest bend (1/in) with its standard
-// deviation.
+// Knots are the places of a limb's knots (in), from root to nock, with its median stiffness (lbf·in²), the
+// error of its logarithm, its mean rest bend (1/in) and its error (1 sd).
 type Knots struct {
 	At, Stiffness, LogError, Rest, RestError []float64
 }

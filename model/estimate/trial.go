@@ -32,14 +32,12 @@ type Trial struct {
 	tillerVar float64
 }
 
-// A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each
-// stretch.
+// A Tried is the bow with some wood off, with derivatives by the loss of log stiffness of each stretch.
 type Tried struct {
 	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
 	Force   float64
 	ForceBy []float64
-	// SetBy is the derivative of that logarithm by an inch of set at the nocks, spread evenly along both
-	// limbs.
+	// SetBy is the derivative of that logarithm by an inch of set, spread evenly along the limbs.
 	SetBy float64
 	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard
 	// deviation of what is known of it now.

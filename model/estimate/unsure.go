@@ -50,8 +50,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	return all, nil
 }
 
-// unsure is how unsure the bend of a place is against that of the rest of the compared limb (sd of the
-// logarithm).
+// unsure is how unsure a place's bend is against that of the rest of the compared limb (sd of the log).
 func (l *limbCourse) unsure(st State, from, to float64) float64 {
 	by := make([]float64, st.frame.len())
 	inside, outside := 0, 0

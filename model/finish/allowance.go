@@ -28,8 +28,7 @@ type Allowances struct{ Sanding, Settling Allowance }
 func (a Allowances) Sum() measure.Force { return a.Sanding.Mean + a.Settling.Mean }
 
 // The spread of allowances, as this project supposes it: shops and woods differ by half a pound about common
-// practice, bows of one wood by another half, in which two weighings to 0.3 lb each have their share. The
-// second is learnt too.
+// practice, bows of one wood by another half. The second is learnt too.
 const (
 	woodSpread = 0.5
 	bowSpread  = 0.5
@@ -38,8 +37,7 @@ const (
 	// oddBeyond is from how many spreads on a bow counts for less, Huber's usual bound, which gives up 5 %
 	// where nothing is odd; P. J. Huber, Robust Statistics (from memory).
 	oddBeyond = 1.345
-	// usualSquare is the mean of the squares of a standard normal value that are cut off at that bound: what
-	// is seen of the spread.
+	// usualSquare is the mean square of a standard normal value cut off at that bound.
 	usualSquare = 0.7102
 	// within90 is how many spreads hold nine tenths of a normal distribution.
 	within90 = 1.645

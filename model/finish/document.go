@@ -103,8 +103,7 @@ func Parse(doc []byte) (Settings, error) {
 	return s, s.Check()
 }
 
-// usualIn are the usual settings in the units that a document names, so that what it leaves out weighs as
-// much as ever.
+// usualIn are the usual settings in the units that a document names.
 func usualIn(doc []byte) Settings {
 	usual := Usual()
 	head := struct {

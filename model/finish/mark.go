@@ -28,8 +28,7 @@ type Stamp struct {
 // roundingSlack keeps 35.0 from being taken for a little less by the arithmetic of other units, in steps.
 const roundingSlack = 1e-6
 
-// Weight is a weight as it is stamped on a bow of that unit. The published trade standards have no rule on
-// it.
+// Weight is a weight as it is stamped on a bow of that unit; no trade standard rules it.
 func (s Stamp) Weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
 	steps := weight.In(unit) / s.Step
 	switch s.Round {

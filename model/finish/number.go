@@ -18,8 +18,7 @@ type Numbering struct {
 	// count, padded where a width is given ({count:3}), and {letters}, four letters of chance.
 	Pattern string `json:"pattern"`
 	Start   int    `json:"start"` // the first count that is given
-	// Alone says that no other book ever gives numbers for the same maker, so that the pattern may do without
-	// letters.
+	// Alone says that no other book gives numbers for the maker, so that letters may be left out.
 	Alone bool `json:"alone"`
 }
 

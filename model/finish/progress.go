@@ -126,8 +126,7 @@ func later(a, b time.Time) time.Time {
 }
 
 // left is the index of the last weighing on the tree where a fact shows that the bow has left it: a step
-// after the tillering. Whoever goes on to finishing has found the bow tillered, whatever it weighed; -1 where
-// it is none.
+// after the tillering; -1 for none.
 func (s Settings) left(fact Fact, tillered int, before Log) int {
 	stage, known := s.stage(fact)
 	if !known || tillered < 0 || slices.IndexFunc(s.Stages, func(other Stage) bool { return other.Name == stage.Name }) <= tillered {
@@ -318,8 +317,7 @@ func (p *Progress) foresee(now time.Time) {
 	p.Handover = at
 }
 
-// Tillered says whether the bow has come to the weight that it may have on the tree, and no wood was scraped
-// off since.
+// Tillered says whether the bow came to its weight on the tree, and was not scraped since.
 func (p Progress) Tillered() bool { return p.done(SignTillered) }
 
 // AtTheTree says whether the bow waits for what is done and seen at the tree.

@@ -18,8 +18,7 @@ type Settings struct {
 	Stages []Stage
 	Mark   Stamp
 	Number Numbering
-	// Sanding and Settling are what finishing and first use take off the weight until the shop's own bows
-	// tell.
+	// Sanding and Settling are what finishing and first use take off the weight until the shop's bows tell.
 	Sanding, Settling measure.Force
 	// ArrowLimit is up to which arrow a target longbow may be 5 ft long; for longer ones it is 5 ft 6 in.
 	ArrowLimit measure.Length
@@ -72,8 +71,7 @@ const (
 	ColoursNone       Colours = "none"
 )
 
-// Usual are the settings to begin with: common practice, which has no published source, except where one is
-// named.
+// Usual are the settings to begin with: common practice, without a source where none is named.
 func Usual() Settings {
 	return Settings{
 		Units:  measure.Imperial(),

@@ -7,8 +7,7 @@ import (
 // Stage is one step on a bow's way, as a shop takes them.
 type Stage struct {
 	Name string
-	// Seen says by what the story itself shows that the stage is done; "" where only the maker can say so. He
-	// always can.
+	// Seen is the sign in the story that it is done; "" where only the maker can say so.
 	Seen Sign
 	// Must says that the stage is owed also when a later one was done before it.
 	Must bool

@@ -29,8 +29,7 @@ func inUnits(v, perUnit float64) float64 {
 }
 
 // Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where
-// that shows as what was typed. 15.24 cm are 6 in, which the arithmetic of the conversion leaves a hair
-// beside.
+// that shows as what was typed. 15.24 cm are 6 in, but for the arithmetic.
 func (l Length) Settled(kept, typed LengthUnit) Length {
 	return settled(l, kept.Length(significant(l.In(kept), fewDigits)), func(l Length) float64 { return l.In(typed) })
 }

@@ -183,8 +183,7 @@ var vulgarFractions = map[rune]string{
 	'⅓': "1/3", '⅔': "2/3", '⅕': "1/5", '⅖': "2/5", '⅗': "3/5", '⅘': "4/5", '⅙': "1/6", '⅚': "5/6", '⅒': "1/10",
 }
 
-// spellFractions writes ⅜ as 3/8 and the fraction slash as a plain one, with a blank before what follows a
-// whole number.
+// spellFractions writes ⅜ as 3/8 and the fraction slash as a plain one, a blank before it.
 func spellFractions(text string) string {
 	var b strings.Builder
 	for _, r := range text {

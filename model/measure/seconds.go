@@ -8,8 +8,7 @@ import (
 	"time"
 )
 
-// Seconds is a number of seconds as a time, to the nanosecond; ok is false for one that is no time or longer
-// than a day.
+// Seconds is a number of seconds as a time; ok is false for none, or one longer than a day.
 func Seconds(v float64) (d time.Duration, ok bool) {
 	const day = 24 * 60 * 60
 	if !(v >= 0 && v <= day) {

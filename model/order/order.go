@@ -11,12 +11,11 @@ import (
 )
 
 // tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the
-// pivot point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard for draw length (read; see
+// pivot point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard (read; see
 // testdata/reference).
 const tradeDrawExcess measure.Length = 1.75
 
-// stringShorter is by how much a string is shorter than the bow that it braces: 3 in, by the trade standard
-// for bow length (read).
+// stringShorter is by how much a string is shorter than its bow: the trade standard (read).
 const stringShorter measure.Length = 3
 
 // Draws is one draw in each way of measuring; unread where it cannot be told.
@@ -44,8 +43,7 @@ func DrawsOf(bow model.Bow) Draws {
 	return d
 }
 
-// StringFor is the length of the string that braces a bow of this length, nock to nock, by the trade
-// standard.
+// StringFor is the length of the string for a bow of this length, by the trade standard.
 func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
 
 // Longbow is the published rule of the target longbow: D section, depth at least ⅝ of the width everywhere;

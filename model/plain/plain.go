@@ -35,8 +35,7 @@ func Line(text string) string {
 	return b.String()
 }
 
-// invisible says whether r is a control or format character: C0, C1, bidirectional marks, zero-width ones,
-// tags.
+// invisible says whether r is a control or format character, such as a bidirectional mark.
 func invisible(r rune) bool {
 	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||
 		unicode.Is(unicode.Variation_Selector, r)

@@ -10,8 +10,7 @@ import (
 	"bendbook/model/estimate"
 )
 
-// ErrInput is for what is wanted where it has no sense; errors of the bow itself wrap those of package
-// estimate.
+// ErrInput is for what makes no sense to want; errors of the bow wrap those of package estimate.
 var ErrInput = errors.New("bad input")
 
 // Wanted is what the bow shall be on the tree.
@@ -67,8 +66,7 @@ func (c Cut) Stiffness() float64 { return -math.Expm1(-c.Loss) }
 // A Plan is what to take off now.
 type Plan struct {
 	Wanted Wanted
-	// Cuts are in the order of the limbs and outwards, each stretch at most once; none where nothing is to be
-	// taken.
+	// Cuts are in the order of the limbs and outwards, each stretch at most once.
 	Cuts []Cut
 	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known
 	// now, at the same stretches as [Plan.Stretches].
@@ -81,8 +79,7 @@ type Plan struct {
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
-// the root (in); the root itself need not be among them. The error wraps [ErrInput] or one of package
-// estimate's.
+// the root (in). The error wraps [ErrInput] or one of package estimate's.
 func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	p := Plan{Wanted: w}
 	if err := w.check(); err != nil {
@@ -183,8 +180,7 @@ func (p *Plan) retreat(out Outcome, known bool) float64 {
 }
 
 // take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
-// needs beyond the others more. So the limbs come even first, and there is wood left to mend what the next
-// readings show.
+// needs beyond the others more. So the limbs come even first.
 func (p *Plan) take(share, level float64) []Cut {
 	sorted := append([]float64(nil), p.Way...)
 	slices.Sort(sorted)
@@ -200,8 +196,7 @@ func (p *Plan) take(share, level float64) []Cut {
 	return cuts
 }
 
-// stretches are those between the marks of both limbs, from the root, as far as a limb is compared with its
-// aim.
+// stretches are those between the marks of both limbs, as far as they are compared.
 func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
 	var all []estimate.Stretch
 	for _, side := range model.Sides {

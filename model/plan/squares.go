@@ -6,8 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// squares is a sum of squared residuals, each linear in some values that can't be negative, by its normal
-// equations.
+// squares is a sum of squares, linear in values that can't be negative, by its normal equations.
 type squares struct {
 	at     []float64
 	normal *mat.SymDense
@@ -41,8 +40,7 @@ func (q *squares) solve() []float64 {
 	for _, v := range q.right {
 		tolerance = math.Max(tolerance, 1e-10*math.Abs(v))
 	}
-	// Each round sets one value free, and seldom takes one back; the bound only guards against rounding in a
-	// circle.
+	// Each round sets one value free; the bound guards against rounding in a circle.
 	for range 3 * n {
 		best, steepest := -1, tolerance
 		for j := range x {

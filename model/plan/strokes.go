@@ -34,8 +34,7 @@ const (
 	scatterWeight = 6.0
 	// mostOff is where a scraping counts less: one on which the count was wrong must not drag the figure.
 	mostOff = 2.0
-	// bowError is what the scrapings of one bow have in common, as a share: its depths are measured to a
-	// hundredth or two.
+	// bowError is what the scrapings of one bow share: its depths are measured to a hundredth or two.
 	bowError = 0.12
 )
 

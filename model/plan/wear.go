@@ -6,8 +6,7 @@ import (
 	"bendbook/model/estimate"
 )
 
-// Wear is what a bow loses yet of its weight: wood that is drawn farther than ever takes a set, and wood that
-// is worked settles.
+// Wear is what a bow loses yet of its weight: drawn farther than ever it takes a set, and settles.
 type Wear struct {
 	// Set is the set still to come (in), and SetError its standard deviation.
 	Set, SetError float64

@@ -11,8 +11,7 @@ import (
 )
 
 // A codec goes over the fields of an object of the format, in their order: it reads them into values, or
-// writes the values. Numbers of the record are in its units. The first fault is kept, and what comes after it
-// means nothing.
+// writes the values. Numbers of the record are in its units. The first fault is kept.
 type codec struct {
 	units   measure.Units
 	writing bool

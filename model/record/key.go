@@ -15,8 +15,7 @@ import (
 const longestID = 200
 
 // Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds
-// first. An entry that is made here has its key as its id; one that comes from elsewhere is given a key on
-// import.
+// first. An entry that is made here has its key as its id; others get one on import.
 type Key [16]byte
 
 // Compare orders keys by time: negative where k comes before other.

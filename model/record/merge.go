@@ -14,8 +14,7 @@ type Merged struct {
 }
 
 // Merge finds the entries of come that have lacks, by id, and gives each a key that keeps the order of come:
-// its own (see [Key]) or that of its time, and where these would put it before the entry that it follows, the
-// next one.
+// its own (see [Key]) or that of its time, or where these are too early, the next one.
 func Merge(have, come []Item) Merged {
 	known := make(map[string]Item, len(have))
 	taken := make(map[Key]bool, len(have)+len(come))

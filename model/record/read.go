@@ -26,8 +26,7 @@ type Reader struct {
 // NewReader reads records from r: a single document, or many in sequence (JSON Lines).
 func NewReader(r io.Reader) *Reader { return &Reader{in: bufio.NewReader(r)} }
 
-// Next is the next record; io.EOF after the last. An error names the field at fault; after one the reader
-// cannot go on.
+// Next is the next record; io.EOF after the last. After any error the reader cannot go on.
 func (r *Reader) Next() (Record, error) {
 	if r.dec == nil {
 		if start, err := r.in.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
@@ -212,8 +211,7 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 	return Description{Bow: bow, Doc: compact(doc)}, nil
 }
 
-// ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to
-// model.Bow.CheckEvent.
+// ParseItem reads one entry, whose numbers are in the given units. See model.Bow.CheckEvent for the rest.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")

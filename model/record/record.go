@@ -2,8 +2,7 @@
 //
 // A record is one JSON document per bow; a file of many bows has one record after another, usually one a
 // line. What is read keeps its own text: fields that this version does not know, and the spelling of numbers,
-// come out again as they came in. The package turns documents into the values of package model and back; it
-// opens no files.
+// come out again as they came in.
 package record
 
 import (

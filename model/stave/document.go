@@ -30,8 +30,7 @@ const (
 	mostLength = 1e6 // in any of the units; the least is one over it
 )
 
-// A document is a stave as it was read. Numbers stay in the units of the document: the mathematics is free of
-// units.
+// A document is a stave as it was read, in its own units: the mathematics is free of them.
 type document struct {
 	units  measure.Units
 	bow    strung.Bow
@@ -168,8 +167,7 @@ type object struct {
 	fields map[string]any
 }
 
-// open reads an object that may have the known fields and no others: a field that is misspelt must not pass as one that
-// was left out.
+// open reads an object of known fields: one that is misspelt must not pass as left out.
 func (d *decoder) open(path string, v any, known ...string) object {
 	fields, ok := v.(map[string]any)
 	if !ok {

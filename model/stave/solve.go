@@ -10,8 +10,7 @@ import (
 )
 
 // The bow is solved at rising numbers of segments until two in a row agree this well: force, tension and
-// moment as a share of themselves, places as a share of the limb. An answer that does not settle is not
-// given.
+// moment as a share of themselves, places as a share of the limb.
 const (
 	agreement     = 2e-5
 	firstSegments = strung.DefaultSegments

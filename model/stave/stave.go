@@ -20,8 +20,7 @@ import (
 	"bendbook/model/strung"
 )
 
-// An Answer is a bendbook/strung document, in the units of the stave and rounded to what its numbers are good
-// for.
+// An Answer is a bendbook/strung document in the stave's units, rounded to what it is good for.
 type Answer struct {
 	Format  string        `json:"format"`
 	Version int           `json:"version"`
@@ -30,8 +29,7 @@ type Answer struct {
 	Draws   []Draw        `json:"draws"`
 }
 
-// String is the string, and the bow braced by it. A long string braces no bow, so its brace and tension are
-// null.
+// String is the string, and the bow that it braces; a long one braces none: both are null.
 type String struct {
 	Length        float64  `json:"length"` // between the nocks
 	Brace         *float64 `json:"brace"`  // over the line, at the middle of the handle
@@ -93,8 +91,7 @@ func (doc document) answer(all []strung.Solution) Answer {
 }
 
 func limb(l *strung.LimbState) Limb {
-	// Both figures of a place are good to the same length, so the smaller has no more decimals than the
-	// larger.
+	// Both figures of a place are good to the same length: they have the same decimals.
 	decimals := 5 - magnitude(math.Hypot(l.NockX, l.NockY))
 	nock := [2]float64{rounded(l.NockX, decimals, math.Round), rounded(l.NockY, decimals, math.Round)}
 	return Limb{Nock: nock, MomentRoot: significant(l.RootMoment, 6)}

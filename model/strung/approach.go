@@ -6,8 +6,7 @@ import (
 )
 
 // An answer far from where it was looked for may lie on another branch, where a limb is folded over. These
-// bound, in radians at the nocks, how far a search may stray from its first guess, and how far one stride may
-// go.
+// bound how far a search may stray, and one stride go (rad).
 const (
 	mostSurprise = 0.3
 	mostTurn     = 1.0

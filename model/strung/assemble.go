@@ -18,8 +18,7 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	if sol.slack {
 		return
 	}
-	// A held shape stores what its own stiffness says; what the shape gains beyond that, hook and string have
-	// put in.
+	// A held shape stores what its own stiffness says; the rest hook and string have put in.
 	for p := range n {
 		d.Work[p] = -(s.ends[0].tension+s.ends[1].tension)/2*ch.length[p] - b.energy[p]
 	}
@@ -94,8 +93,7 @@ func (s *Solver) assembleStations(i, first, n int, ch *changes, out *LimbDerivat
 		sp := &pl.at[r]
 		left, right := sp.node, sp.node+1
 		along, across := o.e-sp.of(tr.e, tr.cos), o.d-sp.of(tr.d, tr.sin)
-		// The station's distance from the line through the root, turned by the string's angle into the limb's
-		// frame.
+		// The station's place, turned by the string's angle into the limb's frame.
 		b := blend{node: left}
 		b.add(o.sin, &sp.value, byE, -tr.sin[left], -tr.sin[right])
 		b.add(-o.cos, &sp.value, byD, tr.cos[left], tr.cos[right])

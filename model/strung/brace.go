@@ -2,8 +2,7 @@ package strung
 
 import "math"
 
-// straightString finds the braced bow for a target: from the braced bow before this one, or from the theory
-// of small slopes.
+// straightString finds the braced bow for a target: from the one before, or by small slopes.
 func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
 	if s.haveBefore {
 		if x, ok := s.newton(t, s.before); ok && s.sound(t, x) == nil {
@@ -179,8 +178,7 @@ func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error)
 	return x, s.sound(t, x)
 }
 
-// stuck is the error of a search that ended at a bow with the given fault: the string lay on a limb there, or
-// nothing is known.
+// stuck is the error of a search that ended at a bow with the given fault.
 func stuck(fault *Error) *Error {
 	if fault != nil && fault.Err == ErrTouch {
 		return fault

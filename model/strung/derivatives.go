@@ -10,8 +10,7 @@ import (
 // knot, from the root to the nock.
 type Columns struct {
 	// UpperStiffness and LowerStiffness are the first columns of the derivatives with respect to the natural
-	// logarithm of stiffness at the knots; divide by the stiffness at the knot for that with respect to
-	// stiffness itself.
+	// logarithm of stiffness at the knots.
 	UpperStiffness, LowerStiffness int
 	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
 	UpperRest, LowerRest int

@@ -101,8 +101,7 @@ func (s *Solver) deriveBraced() error {
 	return nil
 }
 
-// deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest, and the hook
-// wherever that puts it.
+// deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest.
 func (s *Solver) deriveSlack() error {
 	b, cols := &s.startChange, s.Columns()
 	b.changes.length[cols.String] = 1

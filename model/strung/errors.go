@@ -13,8 +13,7 @@ var (
 	ErrStiffness = errors.New("stiffness must be positive")
 	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest that was solved.
 	ErrStringShort = errors.New("the string is too short")
-	// ErrStringLong: the string is too long for any of its draws to be held; Limit is a length that still can
-	// be.
+	// ErrStringLong: the string is too long to be held at any draw; Limit is a length that is not.
 	ErrStringLong = errors.New("the string is too long")
 	// ErrBraceLow: at so low a brace the string is slack; Limit is the lowest.
 	ErrBraceLow = errors.New("the brace height is too low, the string would be slack")
@@ -32,8 +31,7 @@ var (
 	ErrFolded = errors.New("a limb folds past the string or bends too sharply to follow")
 	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such bows are not modelled.
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
-	// ErrNotConverged: the search ended without an answer, and none is given; Limit is the longest draw that
-	// was solved, if any.
+	// ErrNotConverged: the search found no answer; Limit is the longest draw that was solved, if any.
 	ErrNotConverged = errors.New("no equilibrium found")
 	// ErrStale: the solution belongs to another bow or to none.
 	ErrStale = errors.New("the solution does not belong to this bow")

@@ -2,9 +2,8 @@ package strung
 
 import "math"
 
-// follow moves a parameter from one value to another by calling try at places on the way. Where try fails the
-// stride is halved, where it succeeds doubled. It returns the last value that succeeded, and whether that was
-// the goal.
+// follow moves a parameter from one value to another by calling try at places on the way. It returns the last
+// value that succeeded, and whether that was the goal.
 func follow(from, to float64, try func(v float64) bool) (float64, bool) {
 	here, stride := from, to-from
 	finest := math.Abs(stride) * 1e-5
@@ -87,8 +86,7 @@ func (c *chain) hold(height float64, x held) (held, bool) {
 	return x, false
 }
 
-// holdFrom finds the held limb from nothing: straight and slightly bent first, then at its height, then with
-// its rest bend.
+// holdFrom finds the held limb from nothing: straight first, at its height, then with rest bend.
 func (c *chain) holdFrom(height float64) (held, bool) {
 	straight := *c
 	straight.turns = append([]turn(nil), c.turns...)

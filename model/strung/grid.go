@@ -29,8 +29,7 @@ type share struct {
 	sigma  float64 // its distance from the nock along the limb
 }
 
-// A chain is one limb as the solver sees it: straight runs and elastic hinges, numbered from the nock to the
-// root.
+// A chain is one limb to the solver: straight runs and elastic hinges, from the nock to the root.
 type chain struct {
 	limb    Limb
 	profile Profile
@@ -114,8 +113,7 @@ func (c *chain) divide(k int, longest float64, finer int) {
 	}
 }
 
-// segment adds one segment between knots k and k+1, from fraction u0 to u1 of that interval as seen from the
-// nock.
+// segment adds one segment between knots k and k+1, from fraction u0 to u1 from the nock.
 func (c *chain) segment(k int, u0, u1 float64) {
 	interval := c.limb.At[k+1] - c.limb.At[k]
 	length := (u1 - u0) * interval

@@ -11,8 +11,7 @@ type system struct {
 	odd  bool // whether the permutation is odd
 }
 
-// factor replaces the matrix by its triangular factors, choosing pivots by rows. It reports false for a
-// singular matrix.
+// factor replaces the matrix by its triangular factors; false for a singular one.
 func (m *system) factor() bool {
 	m.odd = false
 	for i := range m.n {

@@ -1,8 +1,7 @@
 package strung
 
 // A patience counts how often the equations were looked at in one search, and says when that was often
-// enough. A bow that cannot be strung has no first guess that leads anywhere, and without a bound every one
-// is followed to its end.
+// enough.
 type patience struct {
 	spent, most int // most is 0 without a bound
 }

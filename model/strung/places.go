@@ -12,8 +12,7 @@ type LimbPlaces struct {
 	// At are the stations for shape, line, gap and relaxed readings.
 	At []float64
 	// BlockAt are the stations of the middle of a straight block laid along the belly, and Block is its
-	// length. The block must not stand out past the nock; where it lies on the handle, that is taken as
-	// straight along the line.
+	// length. It must end before the nock; the handle is taken as straight.
 	BlockAt []float64
 	Block   float64
 }

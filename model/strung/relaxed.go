@@ -14,8 +14,7 @@ func (r *relaxed) row(station, parameters int) []float64 {
 	return r.change[station*parameters : (station+1)*parameters]
 }
 
-// relax finds the unstrung limb i at the stations, once for each bow. It uses the trace and the sensitivity
-// of that limb.
+// relax finds the unstrung limb i at the stations, once for each bow, by its trace and sensitivity.
 func (p *placed) relax(s *Solver, i int) {
 	if p.relaxed.version == s.version {
 		return

@@ -21,8 +21,7 @@ type sensitivity struct {
 	// angle and tension are by node: the change with the angle at the nock, and with the tension.
 	angle, tension [][shapeValues]float64
 	// direct is by node, then by shape value, then by parameter: the logarithm of stiffness at the knots from
-	// the root on, then rest bend at the knots. It is filled for the root and for the nodes that were asked
-	// for.
+	// the root on, then rest bend at the knots. Only nodes asked for are filled.
 	direct []float64
 	// energy is by parameter: the change of the stored energy at a held shape.
 	energy []float64

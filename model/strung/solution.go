@@ -1,8 +1,7 @@
 package strung
 
 // A Solution is one strung bow in equilibrium. It belongs to the caller: hand the same one to the Solver
-// again and it becomes the start of the next search, so that one Solution for each pull makes every later
-// solve a short one.
+// again and it becomes the start of the next search.
 type Solution struct {
 	// Draw is the distance of the hook from the line (length).
 	Draw float64

@@ -55,8 +55,7 @@ func (s *Solver) findStart() error {
 	return s.startSlack(length, &rest)
 }
 
-// startBraced takes the braced bow x as the start. The determinant of the drawn equations tells whether it
-// would last; see accept.
+// startBraced takes the braced bow x as the start. accept says what the determinant tells.
 func (s *Solver) startBraced(x unknowns) error {
 	s.traceBoth(x)
 	u, l := &s.ends[0], &s.ends[1]

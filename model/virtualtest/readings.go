@@ -16,8 +16,7 @@ type Plan struct {
 	Stations []float64
 	// Draws are the pulls, each with its peak; at LineDraws of them the line is read too.
 	Draws, LineDraws []float64
-	// Relaxed, Gap and Line say that these are read: unstrung, to the string when braced, from the line when
-	// braced.
+	// Relaxed, Gap and Line say that these are read: unstrung, and braced to the string and from the line.
 	Relaxed, Gap, Line bool
 	// GapAt are the places of the gaps to the string where they are not the stations.
 	GapAt []float64

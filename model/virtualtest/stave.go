@@ -45,8 +45,7 @@ type Rough struct {
 	Heavy float64
 	// Unequal is the standard deviation of the logarithm of each limb's stiffness; 0 is 0.12.
 	Unequal float64
-	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008, which is half an
-	// inch at the nock.
+	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008.
 	Follow float64
 }
 

@@ -24,8 +24,7 @@ func (s *Stave) Even(aim func(u float64) float64) {
 	}
 }
 
-// follow moves a limb's stiffness half the way to what bends by the aim under the moment, with a mean of
-// level.
+// follow moves a limb's stiffness half the way to what bends by the aim, with a mean of level.
 func follow(limb *strung.Limb, moment []float64, level float64, aim func(u float64) float64) {
 	want := make([]float64, len(moment))
 	for i, m := range moment {

@@ -22,8 +22,7 @@ type Wood struct {
 	Rupture, Modulus float64
 	// GreenRupture and GreenModulus are the same of green wood (psi).
 	GreenRupture, GreenModulus float64
-	// Meeting is the moisture content, a fraction, below which drying changes the properties; 0 is the usual
-	// 0.25.
+	// Meeting is the moisture content below which drying changes the properties; 0 is 0.25.
 	Meeting float64
 	// StrainLow and StrainHigh bound the surface strain that a limb of this wood is said to stand at full
 	// draw; 0 if nothing is said. They are a caution, never a licence.
@@ -66,8 +65,7 @@ func table() [12]Wood {
 }
 
 // Find looks a wood up by what a bowyer writes: its name as listed, its name in the usual order ("white
-// ash"), or its kind alone ("ash") where one wood of that kind is listed or, of several, the first. Case
-// doesn't matter.
+// ash"), or its kind alone ("ash") where one wood of that kind is listed or, of several, the first.
 func Find(name string) (Wood, bool) {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == ',' })
 	if len(words) == 0 {

@@ -7,13 +7,13 @@ import (
 )
 
 // FiniteBend estimates the curvature of a limb at its stations, in 1/in, by finite differences of one row of
-// readings; the index is the station's. It is positive where the limb bends towards the string. The neighbours of a
-// station are the next ones on either side that lie at least apart from it, since close ones magnify the rule's error.
-// A station whose neighbours were not both read has no bend, nor have the ends, save that towards the line the limb root
-// itself is a known place, at 0.
+// readings; the index is the station's. It is positive where the limb bends towards the string. The
+// neighbours of a station are the next ones on either side that lie at least apart from it, since close ones
+// magnify the rule's error. A station whose neighbours were not both read has no bend, nor have the ends,
+// save that towards the line the limb root itself is a known place, at 0.
 //
-// Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and the
-// curvature at a station is the change of slope over half the way between its neighbours.
+// Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and
+// the curvature at a station is the change of slope over half the way between its neighbours.
 func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[measure.Length], apart measure.Length) []measure.Optional[float64] {
 	bend := make([]measure.Optional[float64], len(stations))
 	read := func(i int) (y float64, ok bool) {
@@ -45,10 +45,10 @@ func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[me
 	return bend
 }
 
-// BendError is the standard deviation, in 1/in, that readings with the standard deviation sd leave in FiniteBend, at each
-// station where it can be had; 0 elsewhere. For slopes that are not steep: each reading enters by its weight in the second
-// divided difference, 1/Δ₁, 1/Δ₁ + 1/Δ₂ and 1/Δ₂ over half of Δ₁ + Δ₂, and the errors are independent. With even steps that
-// is sd·√6/Δ², which is why a flat spot must be wide, or the rule fine, to show.
+// BendError is the standard deviation, in 1/in, that readings with the standard deviation sd leave in
+// FiniteBend, at each station where it can be had; 0 elsewhere. For slopes that are not steep: each reading
+// enters by its weight in the second divided difference, 1/Δ₁, 1/Δ₁ + 1/Δ₂ and 1/Δ₂ over half of Δ₁ + Δ₂, and
+// the errors are independent. With even steps that is sd·√6/Δ².
 func BendError(from Datum, stations []measure.Length, apart measure.Length, sd measure.Length) []float64 {
 	spread := make([]float64, len(stations))
 	for i := range stations {
@@ -69,8 +69,8 @@ func BendError(from Datum, stations []measure.Length, apart measure.Length, sd m
 // root is the index of the limb root where it serves as a station.
 const root = -1
 
-// neighbours are the stations nearest to station i on either side that lie at least apart from it; ok is false where there
-// are none. Towards the line the root is one.
+// neighbours are the stations nearest to station i on either side that lie at least apart from it; ok is
+// false where there are none. Towards the line the root is one.
 func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (inner, outer int, ok bool) {
 	inner, outer = i-1, i+1
 	for inner >= 0 && stations[i]-stations[inner] < apart {

@@ -104,17 +104,17 @@ type DrawTo string
 const (
 	ToBelly DrawTo = "belly"
 	ToBack  DrawTo = "back"
-	// ToPivot is the published trade draw length: nock of the string to the pivot point of the grip, plus 1¾ in.
+	// ToPivot is the published trade draw length: string's nock to the grip's pivot point, plus 1¾ in.
 	ToPivot DrawTo = "pivot+1.75"
 )
 
 // Aim is the wanted bend and the wanted difference between the limbs.
 type Aim struct {
 	Bend string // "compass", or another aim's name, or "as" and the id, number or name of a finished bow; "" is not chosen
-	// TillerAt is the station at which Tiller is wanted: the upper limb's gap to the string less the lower limb's, braced.
+	// TillerAt is the station at which Tiller is wanted: the upper gap to the string less the lower, braced.
 	TillerAt measure.Optional[measure.Length]
 	Tiller   measure.Optional[measure.Length]
-	// StiffTips is the last part of each limb that is left stiff until the nocks are on; unread where the shop's usual one holds.
+	// StiffTips is the last part of each limb, left stiff until the nocks are on; unread for the usual one.
 	StiffTips measure.Optional[measure.Length]
 }
 
@@ -132,8 +132,8 @@ func (b Bow) Length() measure.Length {
 	return b.Limbs[Upper].Length + b.Handle + b.Limbs[Lower].Length
 }
 
-// Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an inch, or
-// hundredths of a millimetre.
+// Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an
+// inch, or hundredths of a millimetre.
 func (b Bow) Calliper() measure.Rule {
 	if b.Units.Length == measure.Inch {
 		return measure.Rule{Unit: measure.Inch, Step: 0.001}
@@ -141,13 +141,13 @@ func (b Bow) Calliper() measure.Rule {
 	return measure.Rule{Unit: measure.Millimetre, Step: measure.Millimetre.Length(0.01)}
 }
 
-// tradeDrawExcess is what the published trade draw length adds to the distance from the pivot point: 1¾ in (trade
-// standard for draw length).
+// tradeDrawExcess is what the published trade draw length adds to the distance from the pivot point: 1¾ in
+// (trade standard for draw length).
 const tradeDrawExcess measure.Length = 1.75
 
-// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where it is not ordered or the depth
-// of the handle, which stands between belly and back, is needed and not known. The pivot point of a grip without a
-// shelf is taken to lie at the belly.
+// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where it is not ordered or the
+// depth of the handle, which stands between belly and back, is needed and not known. The pivot point of a
+// grip without a shelf is taken to lie at the belly.
 func (b Bow) DrawToBelly() measure.Optional[measure.Length] {
 	draw, known := b.Order.Draw.Get()
 	if !known {

@@ -21,7 +21,7 @@ const (
 	mostPulls                     = 100_000
 	longestHeld                   = 10 * time.Minute
 	longestText                   = 64_000 // bytes of a note or a reason
-	// readingSlack is how far a reading may pass what geometry allows before it is refused: the rule's own error.
+	// readingSlack is how far a reading may pass what geometry allows: the rule's error.
 	readingSlack measure.Length = 0.25
 )
 
@@ -82,8 +82,8 @@ func CheckUnits(units measure.Units) error {
 	return nil
 }
 
-// checkTools judges what the bow is read with. It comes first, since the messages about all else are printed to
-// the rule's and the scale's steps.
+// checkTools judges what the bow is read with. It comes first, since the messages about all else are printed
+// to the rule's and the scale's steps.
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
@@ -100,8 +100,8 @@ func (b Bow) checkTools() error {
 	return fault("readings.cradle", "expected clamped or rocking")
 }
 
-// Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have happened
-// to no bow. It judges entries of a bow whose earlier size is not known.
+// Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have
+// happened to no bow. It judges entries of a bow whose earlier size is not known.
 func Largest(units measure.Units) Bow {
 	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, MostStations)}
 	for i := range limb.Stations {

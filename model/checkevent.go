@@ -133,8 +133,8 @@ func (b Bow) CheckBraceHeight(height measure.Length) error {
 	return nil
 }
 
-// CheckReading says whether a distance can be read at station i of a limb. A limb is inextensible, so its belly
-// is never farther from the line than the station is from the root; a gap to the string is at most the limb long.
+// CheckReading says whether a distance can be read at station i of a limb. A limb is inextensible, so its
+// belly is at most as far from the line as the station from the root, and a gap at most the limb long.
 func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
 	if i < 0 || i >= len(limb.Stations) {

@@ -6,11 +6,11 @@ import (
 	"bendbook/model/measure"
 )
 
-// A doubt is a reason to ask once whether a value was read and typed right. The bounds are this project's own:
-// wide enough that honest work is seldom asked about, tight enough that a rule held a whole inch off is.
+// A doubt is a reason to ask once whether a value was read and typed right. The bounds are this project's
+// own: wide enough that honest work is seldom asked about, tight enough that a rule held a whole inch off is.
 
 // FarFromEarlier says whether a station's reading differs from the earlier one in the same pose by more than
-// scraping moves it: ½ in, and 3 % of the reading. A rule held at the wrong inch mark is thus asked about at readings up to 16 in.
+// scraping moves it: ½ in, and 3 % of the reading.
 func FarFromEarlier(now, earlier measure.Length) bool {
 	return math.Abs(float64(now-earlier)) > 0.5+0.03*math.Abs(float64(earlier))
 }
@@ -19,8 +19,8 @@ func FarFromEarlier(now, earlier measure.Length) bool {
 type Place struct{ At, Reading measure.Length }
 
 // FarFromNeighbours says whether a reading lies off the straight line through the two read stations inward of
-// it, inner and then nearest, by more than a limb can bend on the way, and gives the value on that line. A limb that
-// bends to a radius of 16 in, tighter than a longbow is drawn, leaves its tangent by Δ²/32 over the distance Δ.
+// it, inner and then nearest, by more than a limb can bend on the way, and gives the value on that line. A
+// limb that bends to a radius of 16 in leaves its tangent by Δ²/32 over the distance Δ.
 func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far bool) {
 	span := float64(nearest.At - inner.At)
 	on := float64(now.At - nearest.At)
@@ -35,7 +35,7 @@ func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far 
 }
 
 // FarFromEarlierPeak says whether a peak differs from the one at the same draw in an earlier pass by what
-// scraping does not do: wood comes off, so a bow gains nothing but the scale's error, and one pass seldom takes a third.
+// scraping does not do: a bow gains only the scale's error, and a pass seldom takes a third.
 func FarFromEarlierPeak(now, earlier measure.Force) bool {
 	return float64(now) > 1.05*float64(earlier)+1 || float64(now) < 0.65*float64(earlier)-1
 }

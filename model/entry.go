@@ -38,8 +38,8 @@ const (
 	KindRack     Kind = "rack"
 )
 
-// Readings are one walk round the bow: the distances read at its stations.
-// The first index is the Side; the second stands in the order of that limb's stations and may end early.
+// Readings are one walk round the bow: the distances read at its stations. The first index is the Side; the
+// second stands in the order of that limb's stations and may end early.
 type Readings [2][]measure.Optional[measure.Length]
 
 // At is the reading of a limb's station i; unread where there is none.
@@ -71,7 +71,7 @@ const (
 	FromString Datum = "string" // the string, square to it
 )
 
-// Relaxed is the unstrung bow: distances from the line, positive towards the string's side (set), negative for reflex.
+// Relaxed is the unstrung bow: distances from the line, above 0 for set, below for reflex.
 type Relaxed struct{ Readings Readings }
 
 // StringLength is the string's length between nocks.
@@ -123,8 +123,8 @@ type Finish struct {
 	Text string                // what was stamped, where something was
 }
 
-// Time is when the step was done: the entry's own time at, or, where another day is named, the same hour of that day,
-// as days are reckoned where at is.
+// Time is when the step was done: the entry's own time at, or, where another day is named, the same hour of
+// that day, as days are reckoned where at is.
 func (f Finish) Time(at time.Time) time.Time {
 	day, named := f.On.Time()
 	if !named || at.IsZero() {

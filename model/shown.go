@@ -4,8 +4,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// ShownIn is the bow with its figures shown and typed in other units; what is "" stays as it is. Its record stays in its own: what is written
-// is that of the bow as it is kept.
+// ShownIn is the bow with its figures shown and typed in other units; what is "" stays as it is. Its record
+// stays in its own: what is written is that of the bow as it is kept.
 func (b Bow) ShownIn(units measure.Units) Bow {
 	kept := b.KeptIn()
 	if units.Length != "" {
@@ -32,7 +32,8 @@ func (b Bow) KeptIn() measure.Units {
 // AsKept is the bow with its figures in the units of its record.
 func (b Bow) AsKept() Bow { return b.ShownIn(b.KeptIn()) }
 
-// Ruler prints lengths as this bow's rule reads them. In a unit that its rule is not cut in they are told by a common rule of that unit.
+// Ruler prints lengths as this bow's rule reads them. In a unit that its rule is not cut in they are told by
+// a common rule of that unit.
 func (b Bow) Ruler() measure.Rule {
 	if unit := b.Units.Length; unit != b.KeptIn().Length && !unit.Cut(b.Rule) {
 		return measure.Rule{Unit: unit}
@@ -40,7 +41,7 @@ func (b Bow) Ruler() measure.Rule {
 	return measure.Rule{Unit: b.Units.Length, Step: b.Rule}
 }
 
-// Weigher prints forces as this bow's scale reads them, or as a common scale does in a unit that its own does not read.
+// Weigher prints forces as this bow's scale reads them, else as a common scale of that unit does.
 func (b Bow) Weigher() measure.Scale {
 	if unit := b.Units.Force; unit != b.KeptIn().Force && !unit.Cut(b.Scale) {
 		return measure.Scale{Unit: unit}
@@ -48,7 +49,7 @@ func (b Bow) Weigher() measure.Scale {
 	return measure.Scale{Unit: b.Units.Force, Step: b.Scale}
 }
 
-// ParseLength reads a length that is typed of this bow, by [measure.ParseLength]. A bare number is in the unit that is shown.
+// ParseLength is [measure.ParseLength] for this bow: a bare number is in the unit that is shown.
 func (b Bow) ParseLength(text string) (measure.Length, error) {
 	l, err := measure.ParseLength(text, b.Units.Length)
 	if kept := b.KeptIn().Length; err == nil && kept != b.Units.Length {
@@ -57,7 +58,7 @@ func (b Bow) ParseLength(text string) (measure.Length, error) {
 	return l, err
 }
 
-// ParseForce reads a force that is typed of this bow, by [measure.ParseForce]. A bare number is in the unit that is shown.
+// ParseForce is [measure.ParseForce] for this bow: a bare number is in the unit that is shown.
 func (b Bow) ParseForce(text string) (measure.Force, error) {
 	f, err := measure.ParseForce(text, b.Units.Force)
 	if kept := b.KeptIn().Force; err == nil && kept != b.Units.Force {

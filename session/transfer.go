@@ -124,7 +124,6 @@ func (n numbered) add(t Tag) {
 }
 
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
-	rec = placed(rec)
 	done := Imported{Name: NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
 		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
@@ -227,11 +226,6 @@ func (s Story) Record() record.Record {
 	}
 	if !bytes.Equal(s.first.Doc, s.Desc.Doc) {
 		rec = with(rec, firstField, s.first.Doc)
-	}
-	if places := placesOf(rec.Items); places != nil {
-		// Text always becomes JSON.
-		doc, _ := json.Marshal(places)
-		rec = with(rec, placesField, doc)
 	}
 	return rec
 }

@@ -148,7 +148,7 @@ func (s storedItem) item(units measure.Units) (record.Item, error) {
 	if len(fields) != 2 || len(s.key) != len(record.Key{}) {
 		return fail(fmt.Errorf("%w: %d fields under a key of %d bytes", ErrDamaged, len(fields), len(s.key)))
 	}
-	item, err := record.ParseKept(fields[1], units)
+	item, err := record.ParseItem(fields[1], units)
 	if err != nil {
 		return fail(err)
 	}

@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/sheet"
@@ -35,13 +35,13 @@ func (h *hands) confirm(texts ...string) {
 func TestABowThatIsMeasuredTeachesAStroke(t *testing.T) {
 	const truth, strokes = 0.0032, 14
 	r := rand.New(rand.NewPCG(5, 1))
-	stave := virtual.New(r, virtual.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.4, Follow: 0.0002})
+	stave := virtualtest.New(r, virtualtest.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.4, Follow: 0.0002})
 	bow := model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Handle: measure.Length(stave.Bow.Handle), Section: model.SectionRectangle, Rule: 1.0 / 32, Scale: 0.1,
 		Order: model.Order{Draw: measure.Some(measure.Length(stave.Draw)), Weight: measure.Some(measure.Force(stave.Weight))},
 		Units: measure.Imperial(),
 	}
-	reads := virtual.Full(1.0 / 32)
+	reads := virtualtest.Full(1.0 / 32)
 	reads.Stations = []float64{4, 8, 12, 16, 20, 24, 28}
 	for _, side := range model.Sides {
 		bow.Limbs[side].Length = measure.Length(stave.Limb(side).Length)
@@ -98,12 +98,12 @@ func TestABowThatIsMeasuredTeachesAStroke(t *testing.T) {
 	}
 	h.see("Saved 09:00: widths and depths measured.")
 	read()
-	var work []virtual.Scraping
+	var work []virtualtest.Scraping
 	for _, side := range model.Sides {
 		_, depth := sizeAt(side, 12)
 		h.press("s")
 		h.confirm(side.String(), "6", "20", "scraper", strconv.Itoa(strokes), "")
-		work = append(work, virtual.Scraping{Side: side, From: 6, To: 20, Loss: -3 * math.Log(1-strokes*truth/depth)})
+		work = append(work, virtualtest.Scraping{Side: side, From: 6, To: 20, Loss: -3 * math.Log(1-strokes*truth/depth)})
 	}
 	stave.Work(r, work, 0)
 	h.press("x")

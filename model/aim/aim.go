@@ -1,8 +1,8 @@
-// Package aim holds the wanted distribution of bend along a limb, up to scale: the arc of a circle, an ellipse,
-// stiffer at the handle, or the shape of a bow that turned out well. Every one eases to nothing at the nock, because the
-// bending moment vanishes there.
+// Package aim holds the wanted distribution of bend along a limb, up to scale: the arc of a circle, an
+// ellipse, stiffer at the handle, or the shape of a bow that turned out well. Every one eases to nothing at
+// the nock, because the bending moment vanishes there.
 //
-// Places are shares of the limb, 0 at the root and 1 at the nock. The package knows nothing of bows, readings or estimates.
+// Places are shares of the limb, 0 at the root and 1 at the nock. The package knows nothing of bows.
 package aim
 
 import (
@@ -30,14 +30,14 @@ const as = "as "
 // Like is the name of the aim to bend as another bow does; bow is what that bow is known by.
 func Like(bow string) string { return as + bow }
 
-// LikeBow is what the other bow is known by in an aim's name; ok is false for an aim that is no other bow's shape.
+// LikeBow is what the other bow is known by in an aim's name; ok is false for any other aim.
 func LikeBow(name string) (bow string, ok bool) {
 	bow, ok = strings.CutPrefix(name, as)
 	bow = strings.TrimSpace(bow)
 	return bow, ok && bow != ""
 }
 
-// ErrName is for a name that is no aim's of this package, also for the shape of another bow, which only [Shape] makes.
+// ErrName is for a name that is no aim's of this package; only [Shape] makes that of another bow.
 var ErrName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
 // ErrShape is for a shape that is none: places that don't rise, or bend that is not positive.
@@ -61,8 +61,8 @@ func Named(name string) (Aim, error) {
 	return Aim{}, fmt.Errorf("aim %q: %w", name, ErrName)
 }
 
-// Shape is the aim to bend as another bow does: its bend at places of its limb, rising shares from 0 to 1, linear
-// between them and easing to nothing beyond the last. The error is [ErrShape].
+// Shape is the aim to bend as another bow does: its bend at places of its limb, rising shares from 0 to 1,
+// linear between them and easing to nothing beyond the last. The error is [ErrShape].
 func Shape(name string, at, bend []float64) (Aim, error) {
 	if len(at) < 2 || len(bend) != len(at) {
 		return Aim{}, ErrShape
@@ -86,8 +86,9 @@ func (a Aim) Name() string {
 const (
 	// easing is the last part of a limb over which bend eases to nothing.
 	easing = 0.2
-	// The ellipse's half axis across the limb over that along it, and the parameter of the ellipse at which its limb ends, where
-	// it slopes by 54 degrees. Common practice gives no figures; these make the last part bend half as much again as the root.
+	// The ellipse's half axis across the limb over that along it, and the parameter of the ellipse at which
+	// its limb ends, where it slopes by 54 degrees. Common practice gives no figures; these make the last
+	// part bend half as much again as the root.
 	ellipseRatio = 0.8
 	ellipseEnd   = 60 * math.Pi / 180
 	// A limb stiffer at the handle bends this much there as a share of the rest, and fully from here on.
@@ -107,8 +108,8 @@ func (a Aim) Bend(u float64) float64 {
 	ease := min(1, (1-u)/easing)
 	switch a.Name() {
 	case EllipseName:
-		// x = sin t, y = q(1 − cos t): curvature q/(cos²t + q²sin²t)^(3/2). The parameter t runs
-		// with the share closely enough to stand for the arc.
+		// x = sin t, y = q(1 − cos t): curvature q/(cos²t + q²sin²t)^(3/2). The parameter t runs with the
+		// share closely enough to stand for the arc.
 		sin, cos := math.Sincos(u * ellipseEnd)
 		return ease * math.Pow(cos*cos+ellipseRatio*ellipseRatio*sin*sin, -1.5)
 	case StiffHandleName:

@@ -1,5 +1,5 @@
-// Package date prints and reads days in the order that a shop is used to. A month is always shown by its letters, or the day as
-// 2027-02-01, so that nobody takes a day for a month.
+// Package date prints and reads days in the order that a shop is used to. A month is always shown by its
+// letters, or the day as 2027-02-01, so that nobody takes a day for a month.
 package date
 
 import (
@@ -72,9 +72,10 @@ func reprint(day string, print func(time.Time) string) string {
 // ErrNoDay is wrapped by every failure to read a day.
 var ErrNoDay = errors.New("no day")
 
-// Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its letters or its number, and the
-// year, which may be left out for the day of that name nearest to now: 1 Feb 2027, 1 feb, 1.2.2027, 1/2/27. With ISO, numbers alone
-// are read as 2027-02-01 only, for nobody could say which of the two is the month. It is the day's first moment in UTC.
+// Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its
+// letters or its number, and the year, which may be left out for the day of that name nearest to now: 1 Feb
+// 2027, 1 feb, 1.2.2027, 1/2/27. With ISO, numbers alone are read as 2027-02-01 only, for nobody could say
+// which of the two is the month. It is the day's first moment in UTC.
 func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
@@ -175,8 +176,9 @@ func (o Order) likes(now time.Time) string {
 	return now.Format(time.DateOnly)
 }
 
-// OfLocale is the order of a locale such as en_GB.UTF-8 (POSIX names; the orders by region from memory of the Unicode CLDR): month first
-// in the United States and where their forms are used, year first where that is usual, else day first. "", C and POSIX say nothing: ISO.
+// OfLocale is the order of a locale such as en_GB.UTF-8 (POSIX names; the orders by region from memory of the
+// Unicode CLDR): month first in the United States and where their forms are used, year first where that is
+// usual, else day first. "", C and POSIX say nothing: ISO.
 func OfLocale(locale string) Order {
 	name, _, _ := strings.Cut(locale, ".")
 	name, _, _ = strings.Cut(name, "@")

@@ -6,7 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // BenchmarkPass folds a pass of 4 pulls with 18 readings each, into an estimate that has folded one before.
@@ -62,8 +62,8 @@ func BenchmarkTwelvePasses(b *testing.B) {
 // twelve is twelve passes of a virtual bow.
 func twelve(seed uint64) ([]estimate.Pass, estimate.Bow) {
 	r := rand.New(rand.NewPCG(seed, 1))
-	stave := virtual.New(r, virtual.Staves(r))
-	plan := virtual.Full(1.0 / 16)
+	stave := virtualtest.New(r, virtualtest.Staves(r))
+	plan := virtualtest.Full(1.0 / 16)
 	bow := stave.Estimated(plan)
 	var passes []estimate.Pass
 	for i := range 12 {

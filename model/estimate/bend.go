@@ -16,7 +16,7 @@ type Aim struct {
 	StiffTips float64
 }
 
-// compareTo is the share of a limb that is compared at the most: farther out there is hardly any bend to compare.
+// compareTo is the share of a limb that is compared: farther out there is hardly any bend.
 const compareTo = 0.9
 
 // ComparedTo is how far from its root a limb is compared (in).
@@ -38,7 +38,8 @@ type Bending struct {
 	Stiffness []Figure
 }
 
-// Bending is how both limbs bend at a draw (in), by Side, at the given places. The error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+// Bending is how both limbs bend at a draw (in) at places. The error wraps [ErrUnsolved], [ErrDraw] or
+// [ErrInput].
 func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error) {
 	c, err := st.course(draw, a, at)
 	if err != nil {
@@ -46,17 +47,12 @@ func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error
 	}
 	var both [2]Bending
 	for s := range both {
-		both[s] = c.limbs[s].bending(st, model.Side(s), len(at[s]))
+		both[s] = c[s].bending(st, model.Side(s), len(at[s]))
 	}
 	return both, nil
 }
 
-// A course is the bend of both limbs at a draw along a grid, with derivatives.
-type course struct {
-	limbs [2]limbCourse
-}
-
-// A limbCourse is that of one limb: the wanted places come first, then the grid.
+// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the grid.
 type limbCourse struct {
 	at   []float64
 	grid int // where the grid starts
@@ -72,12 +68,12 @@ type limbCourse struct {
 // gridStep is the way between places of the grid (in).
 const gridStep = 1.0
 
-// course draws the bow as estimated.
-func (st State) course(draw float64, a Aim, at [2][]float64) (*course, error) {
-	c := &course{}
+// course is that of both limbs of the bow as estimated, at a draw.
+func (st State) course(draw float64, a Aim, at [2][]float64) (*[2]limbCourse, error) {
+	c := &[2]limbCourse{}
 	var places strung.Places
-	for s := range c.limbs {
-		l, length := &c.limbs[s], st.bow.Limbs[s].Length
+	for s := range c {
+		l, length := &c[s], st.bow.Limbs[s].Length
 		l.at = append(l.at, at[s]...)
 		l.grid = len(at[s])
 		n := int(math.Floor(length / gridStep))
@@ -97,8 +93,8 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*course, error) {
 	if err := p.draw(draw); err != nil {
 		return nil, fmt.Errorf("drawn %.4g: %w", draw, err)
 	}
-	for s := range c.limbs {
-		l, length := &c.limbs[s], st.bow.Limbs[s].Length
+	for s := range c {
+		l, length := &c[s], st.bow.Limbs[s].Length
 		read, slopes := p.limb(model.Side(s))
 		l.bend = append(l.bend, read.Bend...)
 		for i, place := range l.at {
@@ -117,8 +113,8 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*course, error) {
 	return c, nil
 }
 
-// scale is the limb's bend over the aim, over the part of the grid that is compared and lies outside from and to, and the
-// derivative of its logarithm: sums of bend and of aim are compared. ok is false where nothing is compared.
+// scale is the limb's bend over the aim, over the part of the grid that is compared and lies outside from and
+// to, and the derivative of its logarithm; ok is false where nothing is compared.
 func (l *limbCourse) scale(from, to float64, values int) (scale float64, by []float64, ok bool) {
 	by = make([]float64, values)
 	bend, want := 0.0, 0.0

@@ -7,32 +7,33 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts how often the 90 % bands of
 // weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows, and is
 // held only with -long: over the few of the short run chance alone moves it by more, and they must only hold 60 %.
 func TestBandsHoldTheTruth(t *testing.T) {
+	t.Parallel()
 	ways := []struct {
 		name   string
 		passes int
-		plan   func(draw float64) virtual.Plan
+		plan   func(draw float64) virtualtest.Plan
 	}{
-		{"line in 1/16", 1, func(d float64) virtual.Plan { return lines(d, 1.0/16) }},
+		{"line in 1/16", 1, func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }},
 		{"blocks, line in 1/32", 1, blocks},
 		{"gaps and peaks", 1, gapsOnly},
-		{"rocking, string length", 1, func(d float64) virtual.Plan {
+		{"rocking, string length", 1, func(d float64) virtualtest.Plan {
 			p := lines(d, 1.0/16)
 			p.Rocking, p.BraceHeight, p.StringLength = true, false, true
 			return p
 		}},
-		{"no brace, no string", 1, func(d float64) virtual.Plan {
+		{"no brace, no string", 1, func(d float64) virtualtest.Plan {
 			p := lines(d, 1.0/16)
 			p.BraceHeight = false
 			return p
 		}},
-		{"four passes, line in 1/16", 4, func(d float64) virtual.Plan {
+		{"four passes, line in 1/16", 4, func(d float64) virtualtest.Plan {
 			p := lines(d, 1.0/16)
 			p.LineDraws = p.Draws[2:]
 			return p
@@ -44,7 +45,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 		n := series.Count(20, 240)
 		for i := range n {
 			r := series.Rand(t, table, i)
-			stave := virtual.New(r, virtual.Staves(r))
+			stave := virtualtest.New(r, virtualtest.Staves(r))
 			st := passes(t, r, &stave, way.plan(stave.Draw), way.passes)
 			forecast, err := st.Forecast(stave.Draw)
 			if err != nil || len(forecast) != 1 {
@@ -88,7 +89,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 }
 
 // passes reads a stave, and scrapes it between passes somewhere by more or less what is said.
-func passes(t testing.TB, r *rand.Rand, s *virtual.Stave, p virtual.Plan, n int) estimate.State {
+func passes(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan, n int) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
 	if err != nil {
@@ -118,7 +119,7 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 	worst := 0.0
 	for i := range series.Count(12, 200) {
 		r := series.Rand(t, 20, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
 		prior, err := stave.Estimated(plan).Prior()

@@ -11,11 +11,10 @@ type candidate struct {
 	from, to float64
 	// end is how far the limb is compared (in).
 	end float64
-	// rise is what the knots show of a step of log stiffness there: the course, linear between them, that lies nearest to the
-	// step. Readings are means over stretches of the limb, and by them the two are hardly to be told apart; knots that fade
-	// over the step's ends, as if it were wide, would show an eighth less of it.
+	// rise is what the knots show of a step of log stiffness there: the course, linear between them, that
+	// lies nearest to the step.
 	rise []float64
-	// over tells how much less the place bends than the rest of the compared limb, from log stiffness by knot.
+	// over tells how much less the place bends than the rest, from log stiffness by knot.
 	over []float64
 }
 
@@ -65,8 +64,8 @@ func share(knots []float64, from, to float64) []float64 {
 	return out
 }
 
-// nearest is the course, linear between the knots, that lies nearest by least squares to one of which the integral
-// with each knot's tent is given. It keeps these integrals, and so level and first moment too.
+// nearest is the course, linear between the knots, that lies nearest by least squares to one of which the
+// integral with each knot's tent is given. It keeps these integrals, and so level and first moment too.
 func nearest(knots, integrals []float64) []float64 {
 	n := len(knots)
 	side, middle := make([]float64, n-1), make([]float64, n)
@@ -84,8 +83,8 @@ func nearest(knots, integrals []float64) []float64 {
 	return course.RawVector().Data
 }
 
-// shown is how much of a step of another candidate this one has over the rest of the compared limb: 1 of its own, and less than
-// nothing where the step is wholly in the rest.
+// shown is how much of a step of another candidate this one has over the rest of the compared limb: 1 of its
+// own, and less than nothing where the step is wholly in the rest.
 func (m candidate) shown(step candidate) float64 {
 	in := max(min(m.to, step.to)-max(m.from, step.from), 0)
 	out := step.to - step.from - in

@@ -6,7 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // TestCurvesOfDetection compares three ways to find a flat of 30 % more stiffness over 6 in on one limb, by the share found at
@@ -19,16 +19,16 @@ func TestCurvesOfDetection(t *testing.T) {
 	}
 	plans := []struct {
 		name string
-		of   func(draw float64) virtual.Plan
+		of   func(draw float64) virtualtest.Plan
 	}{
 		{"blocks every 2 in by feeler, line in 1/32", blocks},
-		{"blocks every 4 in by wedge, line in 1/32", func(d float64) virtual.Plan {
+		{"blocks every 4 in by wedge, line in 1/32", func(d float64) virtualtest.Plan {
 			p := blocks(d)
 			p.BlockEvery, p.Gauge, p.Relaxed, p.Gap = 4, 0.004, false, false
 			return p
 		}},
-		{"line in 1/32", func(d float64) virtual.Plan { return lines(d, 1.0/32) }},
-		{"line in 1/16", func(d float64) virtual.Plan { return lines(d, 1.0/16) }},
+		{"line in 1/32", func(d float64) virtualtest.Plan { return lines(d, 1.0/32) }},
+		{"line in 1/16", func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }},
 	}
 	for table, plan := range plans {
 		var even, flat [3][]float64
@@ -90,7 +90,7 @@ type bestTest struct {
 	flats [][]float64
 }
 
-func newBestTest(s *virtual.Stave, p virtual.Plan) bestTest {
+func newBestTest(s *virtualtest.Stave, p virtualtest.Plan) bestTest {
 	var b bestTest
 	b.even, b.sd = flatten(s.Exact(p), p.Errors())
 	for from := 1.0; from+6 < 0.95*s.Bow.Upper.Length; from += 1.5 {

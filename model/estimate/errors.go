@@ -16,9 +16,9 @@ var (
 	ErrDraw = errors.New("the draw is out of reach")
 )
 
-// The usual errors of readings (1 sd), by common practice: a rule held by hand reads to 1/32 in, a feeler
-// or wedge gauge to 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a rocking cradle
-// tilts by half a degree.
+// The usual errors of readings (1 sd), by common practice: a rule held by hand reads to 1/32 in, a feeler or
+// wedge gauge to 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a rocking cradle tilts
+// by half a degree.
 const (
 	usualLine   = 1.0 / 32
 	usualBlock  = 0.004
@@ -27,10 +27,9 @@ const (
 	usualTilt   = 0.5 * math.Pi / 180
 )
 
-// UsualErrors are the usual errors of readings taken with a rule of the given step (in), which
-// adds step²/12 to the variance, and a scale of the given step (lbf). A step of 0 is not
-// known: a rule is then taken to be in 1/16 in and a scale in 1/2 lb. On a cradle that rocks the
-// bow may tilt.
+// UsualErrors are the usual errors of readings taken with a rule of the given step (in), which adds step²/12
+// to the variance, and a scale of the given step (lbf). A step of 0 is not known: a rule is then taken to be
+// in 1/16 in and a scale in 1/2 lb. On a cradle that rocks the bow may tilt.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
 	if !(rule > 0) {
 		rule = 1.0 / 16

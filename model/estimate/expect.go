@@ -3,7 +3,8 @@ package estimate
 import "math"
 
 // Expect foretells a reading of a pass that goes on, before it is typed; the string is the last that braced
-// the bow. The figure's band is that of the reading itself, its own error included. The error wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
+// the bow. The figure's band is that of the reading itself, its own error included. The error wraps
+// [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
 	all, err := st.ExpectAll([]Where{w})
 	if err != nil {

@@ -13,10 +13,9 @@ type Finding struct {
 	Hinge bool
 	// From and To are the place, from the root (in).
 	From, To float64
-	// Deviation is how much more than the aim it bends there, as a fraction, at the scale of the rest of the limb.
+	// Deviation is how much more than the aim it bends, as a fraction, at the scale of the rest.
 	Deviation Figure
-	// Chance is the probability that it truly is off, in that direction, by more than a third of the size that
-	// findings must have.
+	// Chance is that of its truly being off so by more than a third of the size of findings.
 	Chance float64
 }
 
@@ -36,32 +35,32 @@ const (
 	foundStep  = 0.5  // of one that was found already
 	foundGap   = 1.0  // between two findings of a limb (in)
 	tooLittle  = 1e-5 // chance of what is not looked into
-	// mostBlur is how well the readings must show a place before anything is told of it: the standard deviation of a
-	// step just there, against stepSize before the readings.
+	// mostBlur is how well the readings must show a place before anything is told of it: the standard
+	// deviation of a step just there, against stepSize before the readings.
 	mostBlur = 0.14
-	// surest is the most that anything is sure: staves may be of a kind that was not thought of. Of virtual findings at least 98 % sure
-	// without it 569 of 572 were right.
+	// surest is the most that anything is sure: staves may be of a kind that was not thought of. Of virtual
+	// findings at least 98 % sure without it 569 of 572 were right.
 	surest = 0.995
-	// The less the readings show of a place, the more its chance owes to what staves are supposed to be. From the first
-	// blur on doubt grows with it, up to so many times; found on virtual bows.
+	// The less the readings show of a place, the more its chance owes to what staves are supposed to be. From
+	// the first blur on doubt grows with it, up to so many times; found on virtual bows.
 	trustedBlur = 0.055
 	mostDoubt   = 2.0
-	// unplaced widens the band of a deviation for a place that is not known to the inch; found on virtual bows.
+	// unplaced widens the band of a deviation of a place not known to the inch; found on virtual bows.
 	unplaced = 1.3
 	// mostFindings bounds the findings of a limb.
 	mostFindings = 3
 )
 
-// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of
-// the usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
+// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of the
+// usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
 type kind struct {
 	rough, rest float64
 	loose       bool
 	share       float64
 }
 
-// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are taken to be the
-// first; the readings of a rough stave soon say that it is none.
+// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are
+// taken to be the first; the readings of a rough stave soon say that it is none.
 func kinds() [8]kind {
 	return [8]kind{
 		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
@@ -69,8 +68,8 @@ func kinds() [8]kind {
 	}
 }
 
-// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly
-// by the aim: as a whole, slowly along the limb, at its tip, and by roughness.
+// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly by the
+// aim: as a whole, slowly along the limb, at its tip, and by roughness.
 func (k kind) evenStiffness() curve {
 	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
 	if k.loose {
@@ -81,10 +80,11 @@ func (k kind) evenStiffness() curve {
 
 // Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
 //
-// For each place and width the readings' likelihood under a local step there is weighed against that under a limb
-// without, both for limbs from smooth to rough; chance and deviation are means over all of these by their weight, so that a
-// place is told only where no rough limb without a flat there explains the readings as well. A place
-// told is the one of the largest likelihood ratio. The error wraps [ErrUnsolved] or [ErrDraw].
+// For each place and width the readings' likelihood under a local step there is weighed against that under a
+// limb without, both for limbs from smooth to rough; chance and deviation are means over all of these by
+// their weight, so that a place is told only where no rough limb without a flat there explains the readings
+// as well. A place told is the one of the largest likelihood ratio. The error wraps [ErrUnsolved] or
+// [ErrDraw].
 func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	even, err := st.even(draw, a)
 	if err != nil {
@@ -118,8 +118,8 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	return all, nil
 }
 
-// even is the log stiffness of both limbs at their knots with which they would bend by the aim: what they have, more where they
-// bend more than the aim.
+// even is the log stiffness of both limbs at their knots with which they would bend by the aim: what they
+// have, more where they bend more than the aim.
 func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	var at, even [2][]float64
 	for s := range at {
@@ -132,7 +132,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 		return even, err
 	}
 	for s := range even {
-		l := &c.limbs[s]
+		l := &c[s]
 		first := st.frame.stiffness(model.Side(s))
 		for i := range knotsPerLimb {
 			even[s] = append(even[s], st.g.mean[first+i]+math.Log(math.Max(l.bend[i], 1e-6)/l.aim[i]))
@@ -141,7 +141,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surest is the place of the largest likelihood ratio among those that pass the bar; ok is false where none does.
+// surest is the likeliest place of those that pass the bar; ok is false where none does.
 func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (best Finding, at candidate, ok bool) {
 	weight := math.Inf(-1)
 	for i, m := range candidates {

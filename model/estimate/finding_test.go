@@ -7,13 +7,13 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // evenBow is a planed straight bow that bends by the compass, of a random size and weight.
-func evenBow(t testing.TB, table, i int) virtual.Stave {
+func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 	r := series.Rand(t, table, i)
-	stave := virtual.New(r, virtual.Rough{Rest: 0.0002, Heavy: 1})
+	stave := virtualtest.New(r, virtualtest.Rough{Rest: 0.0002, Heavy: 1})
 	var compass aim.Aim
 	stave.Even(compass.Bend)
 	return stave
@@ -21,7 +21,8 @@ func evenBow(t testing.TB, table, i int) virtual.Stave {
 
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
-	for table, plan := range []func(float64) virtual.Plan{blocks, func(d float64) virtual.Plan { return lines(d, 1.0/16) }} {
+	t.Parallel()
+	for table, plan := range []func(float64) virtualtest.Plan{blocks, func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
@@ -49,6 +50,7 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 
 // TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even limbs: at least 95 %.
 func TestFlatsAreFound(t *testing.T) {
+	t.Parallel()
 	found, n := 0, series.Count(6, 200)
 	for i := range n {
 		stave := evenBow(t, 40, i)
@@ -80,6 +82,7 @@ func TestFlatsAreFound(t *testing.T) {
 // TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly all are told, and at their
 // true deviation less the twentieth by which it expects smaller ones.
 func TestAFlatIsToldAtItsSize(t *testing.T) {
+	t.Parallel()
 	sum, told, n := 0.0, 0, series.Count(6, 60)
 	for i := range n {
 		stave := evenBow(t, 45, i)
@@ -122,7 +125,7 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	for i := range series.Count(10, 100) {
 		r := series.Rand(t, 50, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
 		if err != nil {
@@ -146,13 +149,14 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 // the size that a finding must have: at least p, in three bins. A place is off by 4 %, not by the 12 % of the bar or by what the
 // finding says, to be counted as right: that is what [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
+	t.Parallel()
 	bins := []struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
 	var right, all [3]int
 	var sum [3]float64
 	var held band
 	for i := range series.Count(10, 300) {
 		r := series.Rand(t, 60, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		if i%2 == 0 {
 			stave = evenBow(t, 60, i)
 			for range 1 + r.IntN(3) {

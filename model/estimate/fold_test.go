@@ -7,23 +7,28 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/strung"
+	"bendbook/model/virtualtest"
 )
 
 // A long string is hung first and pulled a little; then the bow is braced. Both tell of one bow.
 func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
 		r := series.Rand(t, 80, i)
-		stave := virtual.New(r, virtual.Staves(r))
+		stave := virtualtest.New(r, virtualtest.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
 		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length + stave.Bow.Handle + 1}
 		for _, draw := range []float64{10, 13} {
-			force, err := stave.LongForce(long.Length, draw)
+			var sol strung.Solution
+			solver, err := strung.New(stave.Bow, strung.ByLength(long.Length))
+			if err == nil {
+				err = solver.Draw(draw, &sol)
+			}
 			if err != nil {
 				t.Fatal(err)
 			}
-			long.Pulls = append(long.Pulls, estimate.Pull{Draw: draw, Peak: force + 0.3*r.NormFloat64()})
+			long.Pulls = append(long.Pulls, estimate.Pull{Draw: draw, Peak: sol.Force + 0.3*r.NormFloat64()})
 		}
 		pass.Hangs = append([]estimate.Hang{long}, pass.Hangs...)
 		prior, err := stave.Estimated(plan).Prior()
@@ -47,7 +52,7 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 // Scraping lowers stiffness where wood came off and nowhere else, and makes it less sure there.
 func TestScrapingLowersAndWidens(t *testing.T) {
 	r := series.Rand(t, 81, 0)
-	stave := virtual.New(r, virtual.Staves(r))
+	stave := virtualtest.New(r, virtualtest.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	before := st.Knots(model.Lower)
 	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18, Share: 0.03}}})
@@ -120,6 +125,7 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 
 // Odd bows, such as a description half typed, give answers or errors and never a panic.
 func TestOddBowsNeverPanic(t *testing.T) {
+	t.Parallel()
 	for _, lengths := range [][2]float64{{0.3, 0.3}, {2, 2}, {6, 5}, {12, 40}, {34, 33}, {400, 400}} {
 		for _, tips := range []float64{0, 12, 500} {
 			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}}, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}

@@ -7,8 +7,8 @@ import (
 	"bendbook/model/strung"
 )
 
-// follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard deviation; longest is the longest
-// draw by then (in).
+// follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard
+// deviation; longest is the longest draw by then (in).
 type follow struct{ mean, sd, longest float64 }
 
 func (st State) follow() (follow, error) {
@@ -32,9 +32,9 @@ func (st State) follow() (follow, error) {
 	return follow{mean: mean, sd: st.g.sd(by), longest: st.longest}, nil
 }
 
-// Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs (in), negative for reflex,
-// and the set: its growth since the first pass with a relaxed reading. known is false before that. The band of the set
-// takes both follows as independent and is on the wide side. The error wraps [ErrUnsolved].
+// Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs
+// (in), negative for reflex, and the set: its growth since the first pass with a relaxed reading. known is
+// false before that. The set's band is on the wide side. The error wraps [ErrUnsolved].
 func (st State) Follow() (now, set Figure, known bool, err error) {
 	f, err := st.follow()
 	if err != nil {
@@ -47,8 +47,8 @@ func (st State) Follow() (now, set Figure, known bool, err error) {
 	return now, around(f.mean-st.first.mean, math.Hypot(f.sd, st.first.sd)), true, nil
 }
 
-// SetSince is the longest draw by the end of the first pass with a relaxed reading (in), from which on the set of [State.Follow] grew; 0
-// where it is not known.
+// SetSince is the longest draw by the end of the first pass with a relaxed reading (in), from which on the
+// set of [State.Follow] grew; 0 where it is not known.
 func (st State) SetSince() float64 {
 	if st.first == nil {
 		return 0

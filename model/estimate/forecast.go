@@ -13,8 +13,8 @@ type Forecast struct {
 	Energy Figure
 }
 
-// Forecast draws the bow as estimated to each of the draws (in). A draw at which the string would be slack, or out of
-// reach, is left out. The error wraps [ErrUnsolved] where the bow can't even be braced.
+// Forecast draws the bow as estimated to each of the draws (in). A draw at which the string would be slack,
+// or out of reach, is left out. The error wraps [ErrUnsolved] where the bow can't even be braced.
 func (st State) Forecast(draws ...float64) ([]Forecast, error) {
 	p, err := st.probe(noPlaces())
 	if err != nil {
@@ -40,9 +40,9 @@ func (p *probe) forecast(draw float64) Forecast {
 	}
 }
 
-// wooden is a figure that is never negative, with a band that is none either: that of its logarithm. Close to the brace, where
-// the figure vanishes and its error does not, the upper edge goes on in proportion to the error, for a logarithm's would be
-// beyond all numbers.
+// wooden is a figure that is never negative, with a band that is none either: that of its logarithm. Close to
+// the brace, where the figure vanishes and its error does not, the upper edge goes on in proportion to the
+// error, for a logarithm's would be beyond all numbers.
 func (p *probe) wooden(mean float64, derivative []float64) Figure {
 	if !(mean > 0) {
 		return Figure{}

@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// A Gaussian is a mean and a square root of the covariance: covariance = root·rootᵀ. The
-// root has one row for each value and at least as many columns.
+// A Gaussian is a mean and a square root of the covariance: covariance = root·rootᵀ. The root has one row for
+// each value and at least as many columns.
 type gaussian struct {
 	mean []float64
 	root *mat.Dense
@@ -16,20 +16,13 @@ type gaussian struct {
 
 // covariance is root·rootᵀ.
 func (g gaussian) covariance() *mat.SymDense {
-	n := len(g.mean)
-	var full mat.Dense
-	full.Mul(g.root, g.root.T())
-	c := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			c.SetSym(i, j, full.At(i, j))
-		}
-	}
+	c := mat.NewSymDense(len(g.mean), nil)
+	c.SymOuterK(1, g.root)
 	return c
 }
 
-// from is the Gaussian of a mean and a covariance. A covariance that rounding has left
-// not quite positive is helped by a hair on its diagonal; ok is false where that does not do.
+// from is the Gaussian of a mean and a covariance. A covariance that rounding has left not quite positive is
+// helped by a hair on its diagonal; ok is false where that does not do.
 func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 	n := len(mean)
 	var chol mat.Cholesky
@@ -46,8 +39,8 @@ func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 	return gaussian{}, false
 }
 
-// sd is the standard deviation of the figure whose derivative by the values is given;
-// it may be shorter than the values, the rest being 0.
+// sd is the standard deviation of the figure whose derivative by the values is given; it may be shorter than
+// the values, the rest being 0.
 func (g gaussian) sd(derivative []float64) float64 {
 	return norm(g.spread(derivative))
 }

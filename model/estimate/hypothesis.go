@@ -12,12 +12,11 @@ type hypothesis struct {
 	cov  *mat.SymDense
 }
 
-// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend and string as of any stave. Steps
-// that were found already are free.
-func (st State) suppose(even [2][]float64, k kind, found [2][]candidate) hypothesis {
+// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest
+// bend and string as of any stave. Steps that were found already are free.
+func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread *mat.SymDense) hypothesis {
 	f, n := st.frame, st.frame.len()
 	s := hypothesis{mean: append([]float64(nil), st.unread.mean...), cov: mat.NewSymDense(n, nil)}
-	unread := st.unread.covariance()
 	for _, side := range model.Sides {
 		first := f.stiffness(side)
 		copy(s.mean[first:first+knotsPerLimb], even[side])
@@ -38,8 +37,8 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate) hypothe
 			}
 		}
 	}
-	// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of it in its middle. A kind
-	// that denied it would be ruled out by the set, and with it the straight limb.
+	// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of
+	// it in its middle. A kind that denied it would be ruled out by the set, and with it the straight limb.
 	less := limbRest()
 	less.level, less.slope, less.bow = 0, 0, 0
 	for _, side := range model.Sides {

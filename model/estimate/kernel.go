@@ -2,16 +2,15 @@ package estimate
 
 import "math"
 
-// matern is the Matérn covariance of smoothness 3/2 at a distance, for unit variance and the
-// given range: (1 + √3·d/r)·exp(−√3·d/r). Rasmussen & Williams, Gaussian Processes for
-// Machine Learning (2006), eq. 4.17 (from memory).
+// matern is the Matérn covariance of smoothness 3/2 at a distance, for unit variance and the given range: (1
+// + √3·d/r)·exp(−√3·d/r). Rasmussen & Williams, Gaussian Processes (2006), eq. 4.17 (from memory).
 func matern(distance, reach float64) float64 {
 	x := math.Sqrt(3) * math.Abs(distance) / reach
 	return (1 + x) * math.Exp(-x)
 }
 
-// A curve is a prior for a function along a limb: a level, a slope, a bow and a tip of
-// their own sizes, and roughness about them. Places are shares of the limb, but for roughness.
+// A curve is a prior for a function along a limb: a level, a slope, a bow and a tip of their own sizes, and
+// roughness about them. Places are shares of the limb, but for roughness.
 type curve struct {
 	level float64 // sd of the value everywhere
 	slope float64 // sd of the change from root to nock
@@ -22,8 +21,8 @@ type curve struct {
 	fine  float64 // sd of finer roughness, hardly alike from one knot to the next
 }
 
-// What finer roughness is: its range along the limb (in), the part of its variance that a knot takes on, standing as it does for all
-// around it, and the part that knots can't show.
+// What finer roughness is: its range along the limb (in), the part of its variance that a knot takes on,
+// standing as it does for all around it, and the part that knots can't show.
 const (
 	fineReach  = 2.5
 	fineKnots  = 0.5
@@ -46,8 +45,7 @@ func (c curve) trend(u, v float64) float64 {
 	return c.level*c.level + c.slope*c.slope*(u-0.5)*(v-0.5) + c.bow*c.bow*bow + c.tip*c.tip*tip
 }
 
-// between is the variance of roughness at s about the straight line between the knots around it: what
-// the knots can't show.
+// between is the variance of roughness at s about the line between its knots: what knots can't show.
 func (c curve) between(s float64, knots []float64) float64 {
 	k, f := locate(knots, s)
 	a, b := knots[k], knots[k+1]

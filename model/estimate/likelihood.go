@@ -2,15 +2,15 @@ package estimate
 
 import "gonum.org/v1/gonum/mat"
 
-// A likelihood is what the readings alone say of the values: information·x = vector at its best. It is what the
-// estimate knows less what was expected of any stave.
+// A likelihood is what the readings alone say of the values: information·x = vector at its best. It is what
+// the estimate knows less what was expected of any stave.
 type likelihood struct {
 	information *mat.SymDense
 	vector      []float64
 }
 
-// likelihood takes the expectation out of the estimate. ok is false where the matrices fail, which rounding alone
-// could make them do.
+// likelihood takes the expectation out of the estimate. ok is false where the matrices fail, which rounding
+// alone could make them do.
 func (st State) likelihood() (s likelihood, ok bool) {
 	after, ok1 := inverse(st.g.covariance())
 	before, ok2 := inverse(st.unread.covariance())

@@ -14,8 +14,8 @@ type posterior struct {
 	mean []float64
 	cov  *mat.SymDense
 	// score and information are those of a change of the values against the best fit: D being the readings'
-	// information, d its vector and S the hypothesis's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is the score
-	// test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
+	// information, d its vector and S the hypothesis's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is
+	// the score test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
 	score       []float64
 	information *mat.Dense
 	// left is 1 − (D+S⁻¹)⁻¹D: what the best fit leaves of a change.
@@ -52,20 +52,20 @@ func (d likelihood) under(s hypothesis) (u posterior, ok bool) {
 	if both.InverseTo(u.cov) != nil {
 		return u, false
 	}
-	u.left = &mat.Dense{}
-	u.left.Mul(u.cov, d.information)
+	// The product of two dense matrices is fast in BLAS, that of symmetric ones is not.
+	u.left, u.information = mat.DenseCopyOf(u.cov), mat.DenseCopyOf(d.information)
+	u.left.Mul(u.left, u.information)
 	u.left.Scale(-1, u.left)
 	for i := range n {
 		u.left.Set(i, i, u.left.At(i, i)+1)
 	}
-	u.information = &mat.Dense{}
-	u.information.Mul(d.information, u.left)
+	u.information.Mul(u.information, u.left)
 	return u, true
 }
 
-// step is the size of a change along a direction, given values of some consecutive knots from first on: its posterior
-// mean and variance when it was expected to be of size spread, and the logarithm of the likelihood ratio, averaged over
-// those sizes, against no such change.
+// step is the size of a change along a direction, given values of some consecutive knots from first on: its
+// posterior mean and variance when it was expected to be of size spread, and the logarithm of the likelihood
+// ratio, averaged over those sizes, against no such change.
 func (u posterior) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
 	score, information := 0.0, 0.0
 	for i, a := range direction {

@@ -36,7 +36,7 @@ type group struct {
 	at []int
 }
 
-// A hung is one string with its groups: braced, then each pull, with a place of its own for blocks of other lengths.
+// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
 type hung struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
@@ -61,7 +61,7 @@ type predictor struct {
 	slopes strung.Derivatives
 }
 
-// An extra is a value of the pass alone: the length or brace of a string that is no longer on the bow, or a tilt.
+// An extra is a value of the pass alone: of a string no longer on the bow, or a tilt.
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
@@ -242,17 +242,17 @@ func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
 
 // try foretells all readings from values x. The error wraps [ErrUnsolved].
 func (m *predictor) try(x []float64) error {
-	m.strung.Handle, m.strung.Between = m.bow.Handle, strung.LogLinear
-	m.frame.limb(model.Upper, m.bow.Limbs[model.Upper].Length, x, &m.strung.Upper)
-	m.frame.limb(model.Lower, m.bow.Limbs[model.Lower].Length, x, &m.strung.Lower)
+	m.frame.strung(m.bow, x, &m.strung)
 	for _, h := range m.hangs {
 		str := strung.ByBrace(x[h.value])
 		if h.long {
 			str = strung.ByLength(x[h.value])
 		}
-		if err := m.set(str); err != nil {
-			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		solver, err := restrung(m.solver, m.strung, str)
+		if err != nil {
+			return err
 		}
+		m.solver = solver
 		if err := m.giving(h); err != nil {
 			return fmt.Errorf("%w: %w", ErrUnsolved, err)
 		}
@@ -263,17 +263,6 @@ func (m *predictor) try(x []float64) error {
 		}
 	}
 	return nil
-}
-
-func (m *predictor) set(str strung.String) (err error) {
-	if m.solver == nil {
-		m.solver, err = strung.New(m.strung, str, strung.Segments(segments), strung.Patience(patience))
-		return err
-	}
-	if err := m.solver.SetPlaces(strung.Places{}); err != nil {
-		return err
-	}
-	return m.solver.Set(m.strung, str)
 }
 
 // solve foretells the readings of a group.
@@ -342,12 +331,12 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	r.slope[h.value] = by[core]
 	if m.taken >= 0 && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
-		by := -r.fresh * (m.bySet(by) + h.give*by[core])
+		by := -r.fresh * (m.bow.bySet(m.frame, by) + h.give*by[core])
 		r.foretold += by * x[m.taken]
 		r.slope[m.taken] = by
 	}
 	if r.tilt >= 0 {
-		// The bow turned by the tilt against the line it is read from: its upper limb nearer, its lower farther.
+		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
 		reach := limb.X[at]
 		if r.where.Side == model.Lower {
 			reach = -reach

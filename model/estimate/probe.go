@@ -19,12 +19,11 @@ type probe struct {
 
 // probe strings the bow as estimated. The error wraps [ErrUnsolved].
 func (st State) probe(places strung.Places) (*probe, error) {
-	bow := strung.Bow{Handle: st.bow.Handle, Between: strung.LogLinear}
-	st.frame.limb(model.Upper, st.bow.Limbs[model.Upper].Length, st.g.mean, &bow.Upper)
-	st.frame.limb(model.Lower, st.bow.Limbs[model.Lower].Length, st.g.mean, &bow.Lower)
-	solver, err := strung.New(bow, strung.ByBrace(st.g.mean[st.frame.brace()]), strung.Segments(segments), strung.Patience(patience))
+	var bow strung.Bow
+	st.frame.strung(st.bow, st.g.mean, &bow)
+	solver, err := restrung(nil, bow, strung.ByBrace(st.g.mean[st.frame.brace()]))
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrUnsolved, err)
+		return nil, err
 	}
 	if err := solver.SetPlaces(places); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrInput, err)
@@ -32,25 +31,41 @@ func (st State) probe(places strung.Places) (*probe, error) {
 	return &probe{st: st, solver: solver}, nil
 }
 
-// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The error
-// wraps [ErrDraw] or [ErrUnsolved].
+// restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps [ErrUnsolved].
+func restrung(s *strung.Solver, bow strung.Bow, str strung.String) (_ *strung.Solver, err error) {
+	if s == nil {
+		s, err = strung.New(bow, str, strung.Segments(segments), strung.Patience(patience))
+	} else if err = s.SetPlaces(strung.Places{}); err == nil {
+		err = s.Set(bow, str)
+	}
+	if err != nil {
+		err = fmt.Errorf("%w: %w", ErrUnsolved, err)
+	}
+	return s, err
+}
+
+// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The
+// error wraps [ErrDraw] or [ErrUnsolved].
 func (p *probe) draw(draw float64) error {
 	err := p.solver.Brace(&p.sol)
 	if err == nil && draw != 0 {
 		err = p.solver.Draw(draw, &p.sol)
 	}
-	for _, step := range [...]func() error{
-		func() error { return p.solver.Read(&p.sol, &p.read) },
-		func() error { return p.solver.Derive(&p.sol, &p.slopes) },
-	} {
-		if err == nil {
-			err = step()
-		}
+	return p.look(err)
+}
+
+// look finds readings and derivatives of a bow that was solved without err.
+func (p *probe) look(err error) error {
+	if err == nil {
+		err = p.solver.Read(&p.sol, &p.read)
+	}
+	if err == nil {
+		err = p.solver.Derive(&p.sol, &p.slopes)
 	}
 	return unsolved(err)
 }
 
-// unsolved wraps an error of the strung bow in this package's: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
+// unsolved wraps an error of the strung bow: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
 func unsolved(err error) error {
 	switch {
 	case err == nil:
@@ -69,5 +84,5 @@ func (p *probe) limb(s model.Side) (*strung.LimbReadings, *strung.LimbDerivative
 	return &p.read.Upper, &p.slopes.Upper
 }
 
-// own is the part of a derivative that belongs to the lasting values; their order is that of strung's columns.
+// own is the part of a derivative by the lasting values, in the order of strung's columns.
 func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

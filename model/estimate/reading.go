@@ -24,11 +24,10 @@ type Hang struct {
 	Long bool
 	// Length is the string's length between nocks (in); 0 where it was not measured.
 	Length float64
-	// Brace is the height of the braced string over the belly line at the middle of the
-	// handle (in); 0 where it was not measured. A long string has none.
+	// Brace is the height of the braced string over the belly line at the middle of the handle (in); 0 where
+	// it was not measured. A long string has none.
 	Brace float64
-	// Line and Gap are readings of the braced bow from the line and to the string; Blocks are
-	// rows of gaps under a block.
+	// Line and Gap are of the braced bow, from the line and to the string; Blocks of gaps under a block.
 	Line, Gap []Reading
 	Blocks    []BlockRow
 	Pulls     []Pull
@@ -55,8 +54,8 @@ type Pull struct {
 type Scrape struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
-	// Share is the fraction of the depth that came off, if it was measured; Depth the same in
-	// inches; Strokes the number of strokes. 0 is not known.
+	// Share is the fraction of the depth that came off, if it was measured; Depth the same in inches; Strokes
+	// the number of strokes. 0 is not known.
 	Share, Depth float64
 	Strokes      int
 	// Stroke is what a stroke of the tool takes; the zero is the usual one.
@@ -83,8 +82,8 @@ type Where struct {
 	// Hang is the number of its hang in the pass, and Draw the draw of its pull, 0 when braced.
 	Hang int
 	Draw float64
-	// Side and At are the limb and the distance from its root, for readings at stations; Block
-	// is the block's length, for gaps under a block.
+	// Side and At are the limb and the distance from its root, for readings at stations; Block is the block's
+	// length, for gaps under a block.
 	Side  model.Side
 	At    float64
 	Block float64

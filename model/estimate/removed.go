@@ -9,10 +9,10 @@ import (
 // A Removed is what one scraping of the last pass took off.
 type Removed struct {
 	Scrape Scrape
-	// Loss is how far log stiffness fell, in the mean over the stretch, as expected of the scraping and read afterwards. Expected is what the scraping
-	// alone let expect.
+	// Loss is how far log stiffness fell, in the mean over the stretch, as expected of the scraping and read
+	// afterwards. Expected is what the scraping alone let expect.
 	Loss, Expected Figure
-	// Seen is what the readings alone say of it, without what was expected; ok is false where they say next to nothing.
+	// Seen is what the readings alone say of it; OK is false where they say next to nothing.
 	Seen Figure
 	OK   bool
 }
@@ -26,7 +26,7 @@ func (b Bow) depthShares(loss Figure) Figure {
 
 // SeenDepth is what the readings alone say came off, in inches, where the depth of the limb was measured.
 func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
-	depth, known := b.depthAt(r.Scrape.Side, (r.Scrape.From+r.Scrape.To)/2)
+	depth, known := b.Depth(r.Scrape.Side, (r.Scrape.From+r.Scrape.To)/2)
 	if !known || !r.OK {
 		return Figure{}, false
 	}
@@ -34,16 +34,16 @@ func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
 	return Figure{Estimate: depth * f.Estimate, Low: depth * f.Low, High: depth * f.High}, true
 }
 
-// leastSeen is by how much the variance of a loss must fall for the readings to have said something of it, and removedPlaces how many places
-// of a stretch its mean is taken over.
+// leastSeen is by how much the variance of a loss must fall for the readings to have said something of it,
+// and removedPlaces how many places of a stretch its mean is taken over.
 const (
 	leastSeen     = 0.05
 	removedPlaces = 8
 )
 
-// Removed is what the scrapings of the last pass took off, one for each, as its readings show: the loss belongs to the bow before the readings
-// jointly with its stiffness, and is conditioned on what they say of that (Rauch, Tung & Striebel, AIAA Journal 3 (1965) 1445-1450).
-// nil before anything was read after them.
+// Removed is what the scrapings of the last pass took off, one for each, as its readings show: the loss
+// belongs to the bow before the readings jointly with its stiffness, and is conditioned on what they say of
+// that (Rauch, Tung & Striebel, AIAA Journal 3 (1965) 1445-1450). nil before anything was read after them.
 func (st State) Removed() []Removed {
 	if len(st.scraped) == 0 || st.unmeasured.root == nil {
 		return nil
@@ -83,7 +83,8 @@ func (st State) Removed() []Removed {
 	return all
 }
 
-// lossBy is the expected loss of a scraping in the mean over its stretch, its covariance with the bow's values after it, and its variance.
+// lossBy is the expected loss of a scraping in the mean over its stretch, its covariance with the bow's
+// values after it, and its variance.
 func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64) {
 	knots := st.frame.knots[s.Side]
 	first := st.frame.stiffness(s.Side)
@@ -111,7 +112,7 @@ func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64
 	return -loss, with, variance
 }
 
-// A Stroke is what a tool takes at a stroke: the depth (in), and the standard deviation of what one scraping takes, as a share.
+// A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
 type Stroke struct{ Depth, Error float64 }
 
 // UsualStroke is common practice for a scraper: 0.002 in, 0.001 to 0.003 (no source).

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// The stages of an update. Far from the answer all readings seem wild, so at first none is left out: weights fall
-// as one over the distance, in units of the readings' own scatter (Huber). Near the answer they fall as its square, in
-// standard deviations, so that a wild reading soon counts for nothing.
+// The stages of an update. Far from the answer all readings seem wild, so at first none is left out: weights
+// fall as one over the distance, in units of the readings' own scatter (Huber). Near the answer they fall as
+// its square, in standard deviations, so that a wild reading soon counts for nothing.
 const (
 	opening = iota
 	middle

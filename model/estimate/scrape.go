@@ -22,8 +22,8 @@ const (
 	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever is said of it
 )
 
-// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in inches where
-// the limb's own depth was measured and where it was not, and by strokes. This project's own.
+// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in
+// inches where the limb's own depth was measured and where it was not, and by strokes. This project's own.
 const (
 	shareError   = 0.25
 	depthError   = 0.25
@@ -31,7 +31,7 @@ const (
 	strokesError = 0.6
 )
 
-// What a pass changes everywhere besides: drying, use and heat on stiffness (as a logarithm), set on rest bend (1/in).
+// What a pass changes everywhere: drying, use and heat log stiffness, set rest bend (1/in).
 
 func passStiffness() curve {
 	return curve{level: 0.004, rough: 0.004, reach: 8}
@@ -93,7 +93,7 @@ func (st State) scrape(s Scrape, mean []float64, cov *mat.SymDense) {
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
 func (st State) loss(s Scrape) (loss, sd float64) {
 	of := func(share float64) float64 { return -st.bow.Loss(share) }
-	depth, known := st.bow.depthAt(s.Side, (s.From+s.To)/2)
+	depth, known := st.bow.Depth(s.Side, (s.From+s.To)/2)
 	rough := depthError
 	if !known {
 		rough = unsizedError
@@ -118,8 +118,8 @@ func (st State) loss(s Scrape) (loss, sd float64) {
 	return loss, math.Hypot(sd, floorLoss)
 }
 
-// exponent is that of stiffness by depth as the belly is scraped: 3 for a section that keeps its form, 2.86 for a flat-backed D
-// scraped on its belly (testdata/reference/sections.json).
+// exponent is that of stiffness by depth as the belly is scraped: 3 for a section that keeps its form, 2.86
+// for a flat-backed D scraped on its belly (testdata/reference/sections.json).
 func (b Bow) exponent() float64 {
 	if b.Section == section.D {
 		return 2.86
@@ -135,13 +135,8 @@ func (b Bow) Loss(depthShare float64) float64 {
 	return -b.exponent() * math.Log(1-min(max(depthShare, 0), deepest))
 }
 
-// Depth is a limb's depth at a place (in), as last measured nearest to it; known is false where none was measured.
-func (b Bow) Depth(side model.Side, at float64) (depth float64, known bool) {
-	return b.depthAt(side, at)
-}
-
-// depthAt is a limb's depth at a place (in), the usual one where it was not measured.
-func (b Bow) depthAt(side model.Side, s float64) (depth float64, known bool) {
+// Depth is a limb's depth at a place (in), as last measured nearest to it; else the usual one.
+func (b Bow) Depth(side model.Side, s float64) (depth float64, known bool) {
 	sizes := b.Limbs[side].latest()
 	if len(sizes) == 0 {
 		return usualDepth, false
@@ -155,8 +150,8 @@ func (b Bow) depthAt(side model.Side, s float64) (depth float64, known bool) {
 	return best.Depth, true
 }
 
-// cover is how much of what a knot stands for lies between two places: the mean, under the knot's tent, of what fades
-// from 1 within to 0 outside.
+// cover is how much of what a knot stands for lies between two places: the mean, under the knot's tent, of
+// what fades from 1 within to 0 outside.
 func cover(knots []float64, i int, from, to float64) float64 {
 	low, high := knots[max(i-1, 0)], knots[min(i+1, len(knots)-1)]
 	const parts = 16

@@ -2,13 +2,14 @@ package estimate
 
 import "bendbook/model"
 
-// usualSet is the set that a first full draw brings to a bow and that neither relaxed readings nor those at its draws show (in, 1 sd). Common practice
-// says that half an inch of set is usual; allowing for all of it makes the bands of bows that take none too wide where only gaps and
-// peaks are read, and gains nothing on virtual staves that take an inch.
+// usualSet is the set that a first full draw brings to a bow and that neither relaxed readings nor those at
+// its draws show (in, 1 sd). Common practice says that half an inch of set is usual; allowing for all of it
+// makes the bands of bows that take none too wide where only gaps and peaks are read, and gains nothing on
+// virtual staves that take an inch.
 const usualSet = 0.15
 
-// SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw (in). It grows with the square of the
-// draw over brace, nearly, as the bend does that makes it; this project's own.
+// SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw
+// (in). It grows with the square of the draw over brace, nearly; this project's own.
 func (b Bow) SetShare(draw float64) float64 {
 	full := b.Draw
 	if !(full > leastDraw*b.UsualBrace()) {
@@ -18,8 +19,8 @@ func (b Bow) SetShare(draw float64) float64 {
 	return min(s*s, 1)
 }
 
-// A freshness follows the draws of a pass. Each that goes farther than all before leaves some set, which the readings before it did not
-// see.
+// A freshness follows the draws of a pass. Each that goes farther than all before leaves some set, which the
+// readings before it did not see.
 type freshness struct {
 	bow          Bow
 	before, last float64 // longest draw so far and by the end of the pass (in)
@@ -55,12 +56,13 @@ func (f *freshness) after(draw float64) float64 {
 	return f.bow.SetShare(f.last) - f.bow.SetShare(f.before)
 }
 
-// bySet is the derivative by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off the line.
-func (m *predictor) bySet(by []float64) float64 {
+// bySet is the derivative by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off
+// the line.
+func (b Bow) bySet(f frame, by []float64) float64 {
 	sum := 0.0
 	for _, side := range model.Sides {
-		length := m.bow.Limbs[side].Length
-		for _, d := range by[m.frame.rest(side):][:knotsPerLimb] {
+		length := b.Limbs[side].Length
+		for _, d := range by[f.rest(side):][:knotsPerLimb] {
 			sum += d * 2 / (length * length)
 		}
 	}
@@ -79,6 +81,6 @@ func (m *predictor) giving(h *hung) error {
 		return err
 	}
 	length := m.slopes.StringLength
-	h.give = -m.bySet(length) / length[m.frame.brace()]
+	h.give = -m.bow.bySet(m.frame, length) / length[m.frame.brace()]
 	return nil
 }

@@ -6,17 +6,16 @@ import (
 	"bendbook/model"
 )
 
-// A State is what is known of a bow after some of its passes. It is a value: folding a pass into it gives
-// another.
+// A State is what is known of a bow after some passes. Folding a pass into it gives another.
 type State struct {
 	bow   Bow
 	frame frame
 	g     gaussian
-	// unread is the same bow had it been scraped but never read: what it takes to tell what
-	// the readings said from what was expected of any stave.
+	// unread is the same bow had it been scraped but never read: what it takes to tell what the readings said
+	// from what was expected of any stave.
 	unread gaussian
-	// passes counts the passes folded in. braced says that the string of the last pass with one braces
-	// the bow, so that the next pass finds it on the bow.
+	// passes counts the passes folded in. braced says that the string of the last pass with one braces the
+	// bow, so that the next pass finds it on the bow.
 	passes int
 	braced bool
 	// longest is the longest draw so far, and first the rest of the bow at its first relaxed reading.
@@ -42,8 +41,8 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that the estimate finds out of place, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// Knots are the places of a limb's knots (in), from root to nock, with the median of its stiffness (lbf·in²) and the
-// standard deviation of its logarithm at each, and the mean of its rest bend (1/in) with its standard deviation.
+// Knots are the places of a limb's knots (in), from root to nock, with its median stiffness (lbf·in²), the
+// error of its logarithm, its mean rest bend (1/in) and its error (1 sd).
 type Knots struct {
 	At, Stiffness, LogError, Rest, RestError []float64
 }

@@ -13,7 +13,7 @@ type Limits struct {
 	Weight float64
 	// Draw is the ordered draw of the hook from the belly line (in); 0 is no limit.
 	Draw float64
-	// Strain is the surface strain that the wood stands; 0 is not known. It counts where widths and depths were measured.
+	// Strain is what the wood's surface stands; 0 is not known. It needs measured widths and depths.
 	Strain float64
 }
 
@@ -30,7 +30,7 @@ const (
 )
 
 const (
-	// longestStep is how far beyond the longest pull so far the next may go, or beyond brace for the first (in).
+	// longestStep is how far the next pull may go beyond the longest, or the first beyond brace (in).
 	longestStep = 2.0
 	firstStep   = 3.0
 	// stopStep is what the stop line is rounded down to, unless it is the order (in).
@@ -39,16 +39,16 @@ const (
 
 // A Stop is the stop line of the next pull.
 type Stop struct {
-	// Forecast is of the longest draw allowed. Where even the shortest pull beyond brace passes a limit its Draw is 0.
+	// Forecast is of the longest draw allowed. Its Draw is 0 where even the shortest passes a limit.
 	Forecast
 	Because Reason
 	// Strain is the surface strain there, at the worst place; 0 where widths and depths were not measured.
 	Strain float64
 }
 
-// Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long string so far,
-// at which the upper edge of the peak's band stays within the
-// weight and all other limits are kept. The error wraps [ErrUnsolved].
+// Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long
+// string so far, at which the upper edge of the peak's band stays within the weight and all other limits are
+// kept. The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
 	at := st.sizedPlaces()
 	places := noPlaces()
@@ -141,8 +141,8 @@ func (s Size) strain(kind section.Kind, bend float64) float64 {
 	return max(math.Abs(back), math.Abs(belly))
 }
 
-// Strains are the surface strains of a limb at the places of its bending, with widths and depths linear between
-// where they were measured; nil where they were not.
+// Strains are the surface strains of a limb at the places of its bending, with widths and depths linear
+// between where they were measured; nil where they were not.
 func (st State) Strains(side model.Side, b Bending) []float64 {
 	sizes := st.bow.Limbs[side].latest()
 	if len(sizes) < 2 {

@@ -8,7 +8,8 @@ import (
 func noPlaces() strung.Places { return strung.Places{} }
 
 // Tiller is the upper limb's gap to the string less the lower's (in), braced, at each of the places, as
-// distances from the roots. A place beyond either nock is refused. The error wraps [ErrUnsolved] or [ErrInput].
+// distances from the roots. A place beyond either nock is refused. The error wraps [ErrUnsolved] or
+// [ErrInput].
 func (st State) Tiller(at ...float64) ([]Figure, error) {
 	var places strung.Places
 	places.Upper.At, places.Lower.At = at, at

@@ -9,12 +9,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of those that the figures of
 // this package were found with.
-var series = virtual.SeriesFlags(600613)
+var series = virtualtest.SeriesFlags(600613)
 
 // toShare are pulls up to a share of the draw.
 func toShare(draw, share float64) []float64 {
@@ -23,15 +23,15 @@ func toShare(draw, share float64) []float64 {
 }
 
 // lines reads the line at four pulls to 75 % of the draw.
-func lines(draw, rule float64) virtual.Plan {
-	p := virtual.Full(rule)
+func lines(draw, rule float64) virtualtest.Plan {
+	p := virtualtest.Full(rule)
 	p.Draws = toShare(draw, 0.75)
 	p.LineDraws = p.Draws
 	return p
 }
 
 // blocks reads the line and gaps under a 6 in block every 2 in, by a feeler gauge, and the gap to the string.
-func blocks(draw float64) virtual.Plan {
+func blocks(draw float64) virtualtest.Plan {
 	p := lines(draw, 1.0/32)
 	p.Block, p.BlockEvery, p.Gauge = 6, 2, 0.003
 	p.Relaxed, p.Gap = true, true
@@ -39,14 +39,14 @@ func blocks(draw float64) virtual.Plan {
 }
 
 // gapsOnly reads gaps to the string at 6, 8 and 12 in, and peaks.
-func gapsOnly(draw float64) virtual.Plan {
-	p := virtual.Plan{Stations: virtual.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12}, BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
+func gapsOnly(draw float64) virtualtest.Plan {
+	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12}, BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
 	p.Draws = toShare(draw, 0.75)
 	return p
 }
 
 // folded is the estimate of a stave after one pass.
-func folded(t testing.TB, r *rand.Rand, s *virtual.Stave, p virtual.Plan) estimate.State {
+func folded(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
 	if err == nil {
@@ -77,7 +77,7 @@ func quantile(v []float64, p float64) float64 {
 }
 
 // deviation is the true deviation of a place of a limb against the rest, as findings tell it, on a fine grid.
-func deviation(s *virtual.Stave, side model.Side, from, to float64) float64 {
+func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 {
 	length := s.Limb(side).Length
 	var at []float64
 	for x := 0.125; x < 0.9*length; x += 0.25 {

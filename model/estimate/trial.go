@@ -14,37 +14,33 @@ type Stretch struct {
 	From, To float64
 }
 
-// A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the same, so the brace
-// height gives way. It speaks of the most likely bow alone; bands are those of the state folded with the scrapes. It must not be used
-// from two places at once.
+// A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the
+// same, so the brace height gives way. It speaks of the most likely bow alone; bands are those of the state
+// folded with the scrapes. It must not be used from two places at once.
 type Trial struct {
-	st        State
-	draw      float64
+	probe
+	at        float64 // the draw (in)
 	aim       Aim
 	tillerAt  float64
 	stretches []Stretch
 	covers    [][]float64 // by stretch, by knot of its limb
 	string    float64     // length (in)
-	solver    *strung.Solver
 	bow       strung.Bow
 	x         []float64
 	grid      [2][]float64
 	open      [2][]float64 // variance of log deviation at the grid as estimated
 	tillerVar float64
-	read      strung.Readings
-	slopes    strung.Derivatives
-	sol       strung.Solution
 }
 
-// A Tried is what the bow would be with some wood off, with derivatives by the loss of log stiffness of each stretch.
+// A Tried is the bow with some wood off, with derivatives by the loss of log stiffness of each stretch.
 type Tried struct {
 	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
 	Force   float64
 	ForceBy []float64
-	// SetBy is the derivative of that logarithm by an inch of set at the nocks, spread evenly along both limbs.
+	// SetBy is the derivative of that logarithm by an inch of set, spread evenly along the limbs.
 	SetBy float64
-	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard deviation of
-	// what is known of it now.
+	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard
+	// deviation of what is known of it now.
 	Tiller, TillerError float64
 	TillerBy            []float64
 	Limbs               [2]TriedLimb // by Side
@@ -53,15 +49,16 @@ type Tried struct {
 // A TriedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
 type TriedLimb struct {
 	At []float64
-	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation of what is known of it
-	// now, and By has a row for each place and a column for each stretch.
+	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation
+	// of what is known of it now, and By has a row for each place and a column for each stretch.
 	Deviation, Error []float64
 	By               [][]float64
 }
 
-// Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps [ErrUnsolved], [ErrDraw] or [ErrInput].
+// Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps
+// [ErrUnsolved], [ErrDraw] or [ErrInput].
 func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) (*Trial, error) {
-	t := &Trial{st: st, draw: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
+	t := &Trial{probe: probe{st: st}, at: draw, aim: a, tillerAt: tillerAt, stretches: stretches}
 	for _, s := range stretches {
 		if !(s.From < s.To) {
 			return nil, fmt.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
@@ -76,8 +73,8 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	if err != nil {
 		return nil, err
 	}
-	for s := range c.limbs {
-		t.compare(s, &c.limbs[s])
+	for s := range c {
+		t.compare(s, &c[s])
 	}
 	p, err := st.probe(noPlaces())
 	if err != nil {
@@ -118,22 +115,16 @@ func (t *Trial) compare(s int, l *limbCourse) {
 // Len is the number of stretches.
 func (t *Trial) Len() int { return len(t.stretches) }
 
-// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps [ErrUnsolved] or
-// [ErrDraw].
+// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps
+// [ErrUnsolved] or [ErrDraw].
 func (t *Trial) With(losses []float64) (Tried, error) {
 	t.x = append(t.x[:0], t.st.g.mean...)
 	for j, s := range t.stretches {
 		axpy(-losses[j], t.covers[j], t.x[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
 	}
-	t.bow.Handle, t.bow.Between = t.st.bow.Handle, strung.LogLinear
-	for _, side := range model.Sides {
-		limb := &t.bow.Upper
-		if side == model.Lower {
-			limb = &t.bow.Lower
-		}
-		t.st.frame.limb(side, t.st.bow.Limbs[side].Length, t.x, limb)
-	}
-	if err := t.restring(); err != nil {
+	t.st.frame.strung(t.st.bow, t.x, &t.bow)
+	var err error
+	if t.solver, err = restrung(t.solver, t.bow, strung.ByLength(t.string)); err != nil {
 		return Tried{}, err
 	}
 	out := Tried{TillerError: math.Sqrt(t.tillerVar)}
@@ -143,7 +134,7 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 	out.Tiller = t.read.Upper.Gap[0] - t.read.Lower.Gap[0]
 	out.TillerBy = t.byLoss(t.slopes.Upper.Gap.RawRowView(0))
 	axpy(-1, t.byLoss(t.slopes.Lower.Gap.RawRowView(0)), out.TillerBy)
-	if err := t.solve(t.draw, t.grid); err != nil {
+	if err := t.solve(t.at, t.grid); err != nil {
 		return Tried{}, err
 	}
 	out.Force = t.sol.Force
@@ -151,23 +142,11 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 	for j := range out.ForceBy {
 		out.ForceBy[j] /= t.sol.Force
 	}
-	out.SetBy = t.bySet() / t.sol.Force
-	out.Limbs[model.Upper] = t.limb(model.Upper, &t.read.Upper, &t.slopes.Upper)
-	out.Limbs[model.Lower] = t.limb(model.Lower, &t.read.Lower, &t.slopes.Lower)
+	out.SetBy = t.st.bow.bySet(t.st.frame, t.slopes.Force) / t.sol.Force
+	for _, side := range model.Sides {
+		out.Limbs[side] = t.tried(side)
+	}
 	return out, nil
-}
-
-func (t *Trial) restring() (err error) {
-	str := strung.ByLength(t.string)
-	if t.solver == nil {
-		t.solver, err = strung.New(t.bow, str, strung.Segments(segments), strung.Patience(patience))
-	} else if err = t.solver.SetPlaces(strung.Places{}); err == nil {
-		err = t.solver.Set(t.bow, str)
-	}
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrUnsolved, err)
-	}
-	return nil
 }
 
 func (t *Trial) solve(draw float64, at [2][]float64) error {
@@ -176,19 +155,10 @@ func (t *Trial) solve(draw float64, at [2][]float64) error {
 	if err := t.solver.SetPlaces(places); err != nil {
 		return fmt.Errorf("%w: %w", ErrInput, err)
 	}
-	var err error
 	if draw == 0 {
-		err = t.solver.Brace(&t.sol)
-	} else {
-		err = t.solver.Draw(draw, &t.sol)
+		return t.look(t.solver.Brace(&t.sol))
 	}
-	if err == nil {
-		err = t.solver.Read(&t.sol, &t.read)
-	}
-	if err == nil {
-		err = t.solver.Derive(&t.sol, &t.slopes)
-	}
-	return unsolved(err)
+	return t.look(t.solver.Draw(draw, &t.sol))
 }
 
 // byLoss turns a derivative by the bow's values into one by the losses.
@@ -200,20 +170,9 @@ func (t *Trial) byLoss(by []float64) []float64 {
 	return out
 }
 
-// bySet is the derivative of the force by an inch of set: a curvature of 2/L² all along a limb takes its nock an inch off.
-func (t *Trial) bySet() float64 {
-	sum := 0.0
-	for _, side := range model.Sides {
-		length := t.st.bow.Limbs[side].Length
-		for _, d := range t.slopes.Force[t.st.frame.rest(side):][:knotsPerLimb] {
-			sum += d * 2 / (length * length)
-		}
-	}
-	return sum
-}
-
-// limb compares one limb with the aim.
-func (t *Trial) limb(side model.Side, read *strung.LimbReadings, slopes *strung.LimbDerivatives) TriedLimb {
+// tried compares one limb with the aim.
+func (t *Trial) tried(side model.Side) TriedLimb {
+	read, slopes := t.limb(side)
 	length := t.st.bow.Limbs[side].Length
 	l := TriedLimb{At: t.grid[side]}
 	scale, want := 0.0, 0.0

@@ -6,13 +6,13 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // TestTrialDerivatives compares the derivatives of a bow with wood off with differences.
 func TestTrialDerivatives(t *testing.T) {
 	r := series.Rand(t, 80, 0)
-	stave := virtual.New(r, virtual.Staves(r))
+	stave := virtualtest.New(r, virtualtest.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14}, {Side: model.Lower, From: 20, To: 26}}
 	trial, err := st.Try(stave.Draw, estimate.Aim{}, 8, stretches)
@@ -50,17 +50,18 @@ func TestTrialDerivatives(t *testing.T) {
 
 // TestRemovedIsWhatCameOff scrapes more or less than is said: the readings show what came off, and their bands hold it.
 func TestRemovedIsWhatCameOff(t *testing.T) {
+	t.Parallel()
 	var held, seen band
 	var errs []float64
 	for i := range series.Count(20, 200) {
 		r := series.Rand(t, 81, i)
-		stave := virtual.New(r, virtual.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.3})
+		stave := virtualtest.New(r, virtualtest.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.3})
 		plan := blocks(stave.Draw)
 		st := folded(t, r, &stave, plan)
 		said := 0.02 + 0.03*r.Float64() // of the depth
 		truth := st.Bow().Loss(said) * math.Exp(0.25*r.NormFloat64())
 		from := 2 + 16*r.Float64()
-		stave.Work(r, []virtual.Scraping{{Side: model.Lower, From: from, To: from + 8, Loss: truth}}, 0)
+		stave.Work(r, []virtualtest.Scraping{{Side: model.Lower, From: from, To: from + 8, Loss: truth}}, 0)
 		pass := stave.Read(r, plan)
 		pass.Scrapes = []estimate.Scrape{{Side: model.Lower, From: from, To: from + 8, Share: said}}
 		st, err := st.Fold(pass)

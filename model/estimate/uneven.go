@@ -18,11 +18,13 @@ const (
 // openReach is how far what the knots can't show goes together (in), about the way between two of them.
 const openReach = 4.0
 
-// Unevenness is how unevenly each limb bends at a draw (in), by Side: the standard deviation of bend over the aim along the middle of the limb,
-// over its mean. A limb that is compared with the aim nowhere there has the zero Figure.
+// Unevenness is how unevenly each limb bends at a draw (in), by Side: the standard deviation of bend over the
+// aim along the middle of the limb, over its mean. A limb that is compared with the aim nowhere there has the
+// zero Figure.
 //
-// Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and variance (Satterthwaite, Biometrics
-// Bulletin 2 (1946) 110-114); the estimate is its median. The error wraps [ErrUnsolved] or [ErrDraw].
+// Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and
+// variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median. The error wraps
+// [ErrUnsolved] or [ErrDraw].
 func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
 	c, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
@@ -30,7 +32,7 @@ func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
 	}
 	for _, side := range model.Sides {
 		length := st.bow.Limbs[side].Length
-		both[side] = c.limbs[side].unevenness(st.g, middleFrom*length, middleTo*length)
+		both[side] = c[side].unevenness(st.g, middleFrom*length, middleTo*length)
 	}
 	return both, nil
 }

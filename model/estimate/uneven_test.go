@@ -6,11 +6,11 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // trulyUneven is the unevenness of a stave on a fine grid, where the full compass is even.
-func trulyUneven(s *virtual.Stave, side model.Side, to float64) float64 {
+func trulyUneven(s *virtualtest.Stave, side model.Side, to float64) float64 {
 	length := s.Limb(side).Length
 	var at []float64
 	for x := 0.1*length + 0.125; x < to; x += 0.25 {
@@ -27,15 +27,16 @@ func trulyUneven(s *virtual.Stave, side model.Side, to float64) float64 {
 
 // The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
+	t.Parallel()
 	for table, c := range []struct {
 		name string
-		plan func(float64) virtual.Plan
-	}{{"line in 1/16", func(d float64) virtual.Plan { return lines(d, 1.0/16) }}, {"blocks", blocks}} {
+		plan func(float64) virtualtest.Plan
+	}{{"line in 1/16", func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }}, {"blocks", blocks}} {
 		var held band
 		off := 0.0
 		for i := range series.Count(25, 200) {
 			r := series.Rand(t, 40+table, i)
-			stave := virtual.New(r, virtual.Staves(r))
+			stave := virtualtest.New(r, virtualtest.Staves(r))
 			st := folded(t, r, &stave, c.plan(stave.Draw))
 			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
 			if err != nil {
@@ -60,8 +61,8 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 // A bow that is nowhere compared has no unevenness, and one of which nothing was read is not called even.
 func TestUnevennessWhereLittleIsKnown(t *testing.T) {
 	r := series.Rand(t, 42, 0)
-	stave := virtual.New(r, virtual.Staves(r))
-	prior, err := stave.Estimated(virtual.Full(0)).Prior()
+	stave := virtualtest.New(r, virtualtest.Staves(r))
+	prior, err := stave.Estimated(virtualtest.Full(0)).Prior()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,13 +17,13 @@ type Unsure struct {
 const (
 	// unsureWidth is the width of the places looked at (in).
 	unsureWidth = 6.0
-	// unsureShare of the size of findings is the most that such a place's deviation may be unsure by (1 sd): beyond that a flat
-	// of that size can't be told from an even limb nine times in ten.
+	// unsureShare of the size of findings is the most that such a place's deviation may be unsure by (1 sd):
+	// beyond that a flat of that size can't be told from an even limb nine times in ten.
 	unsureShare = 0.6
 )
 
-// Unsure are the stretches of both limbs, at a draw (in), at which the readings could not show a deviation of the bar's size. The error
-// wraps [ErrUnsolved] or [ErrDraw].
+// Unsure are the stretches of both limbs, at a draw (in), at which the readings could not show a deviation of
+// the bar's size. The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	c, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
@@ -31,7 +31,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	}
 	var all []Unsure
 	for _, side := range model.Sides {
-		l := &c.limbs[side]
+		l := &c[side]
 		var open *Unsure
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {
@@ -50,7 +50,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 	return all, nil
 }
 
-// unsure is how unsure the bend of a place is against that of the rest of the compared limb (sd of the logarithm).
+// unsure is how unsure a place's bend is against that of the rest of the compared limb (sd of the log).
 func (l *limbCourse) unsure(st State, from, to float64) float64 {
 	by := make([]float64, st.frame.len())
 	inside, outside := 0, 0

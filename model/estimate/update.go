@@ -16,10 +16,11 @@ const (
 	mostFailed = 12
 )
 
-// Fold takes one pass into account: wood off first, then all of its readings at once. The first pass
-// takes its scrapes as done to the stave as it was expected. The error wraps [ErrInput], and the state then is that before the
-// readings, with the scrapes; or [ErrUnsolved] where no strung bow was found that could have been read so, and of
-// the readings only peaks, strings and brace heights are in the state, if they at least fit a bow.
+// Fold takes one pass into account: wood off first, then all of its readings at once. The first pass takes
+// its scrapes as done to the stave as it was expected. The error wraps [ErrInput], and the state then is that
+// before the readings, with the scrapes; or [ErrUnsolved] where no strung bow was found that could have been
+// read so, and of the readings only peaks, strings and brace heights are in the state, if they at least fit a
+// bow.
 func (st State) Fold(p Pass) (State, error) {
 	if st.passes > 0 || len(p.Scrapes) > 0 {
 		st = st.age(p)
@@ -205,8 +206,8 @@ func (f *fit) believed() bool {
 	return 2*good >= count
 }
 
-// rescale begins with the whole bow stronger or weaker as its peaks say: the force is proportional to the stiffness. It
-// only moves the point where the steps start.
+// rescale begins with the whole bow stronger or weaker as its peaks say: the force is proportional to the
+// stiffness. It only moves the point where the steps start.
 func (f *fit) rescale() {
 	var logs []float64
 	for _, r := range f.m.rows {

@@ -13,8 +13,8 @@ type view struct {
 	weight float64 // of this kind after the readings
 	plain  float64 // weight, within it, of a limb without any step
 	places []place // by candidate
-	// carried is how a step at one candidate (column) shows in what another (row) has over the rest, beside what the best fit
-	// without it has there already.
+	// carried is how a step at one candidate (column) shows in what another (row) has over the rest, beside
+	// what the best fit without it has there already.
 	carried *mat.Dense
 }
 
@@ -34,8 +34,9 @@ type supposed struct {
 // supposed are the bow's for all kinds of stave. None are left where rounding made every one fail.
 func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []supposed {
 	var all []supposed
+	unread := st.unread.covariance()
 	for _, k := range kinds() {
-		if u, ok := data.under(st.suppose(even, k, found)); ok {
+		if u, ok := data.under(st.suppose(even, k, found, unread)); ok {
 			all = append(all, supposed{u, k.share})
 		}
 	}
@@ -70,8 +71,8 @@ func (st State) views(bow []supposed, even []float64, side model.Side, candidate
 // A layout is what the candidates of a limb are to one another, whatever is read.
 type layout struct {
 	rises, overs *mat.Dense // by candidate, by knot
-	// hidden is what a step at one candidate (column) adds to what another (row) has over the rest beyond what the knots
-	// show of it: a step is sharp, and its course between the knots is not.
+	// hidden is what a step at one candidate (column) adds to what another (row) has over the rest beyond
+	// what the knots show of it: a step is sharp, and its course between the knots is not.
 	hidden *mat.Dense
 }
 
@@ -129,8 +130,8 @@ func (st State) view(u posterior, even []float64, side model.Side, candidates []
 	return v, math.Log(sum) + most
 }
 
-// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses, its deviation
-// over those with a step just there.
+// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses,
+// its deviation over those with a step just there.
 func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
 	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
 	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0

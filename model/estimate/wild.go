@@ -21,8 +21,8 @@ type Wild struct {
 	Off float64
 }
 
-// wild finds the readings out of place, the farthest off first. A reading at the bound took part in the
-// fit with less than half its weight, one twice as far off with hardly any, so that what the fit foretells owes little to it.
+// wild finds the readings out of place, the farthest off first. The fit foretells them with little weight of
+// their own.
 func (f *fit) wild() []Wild {
 	var found []Wild
 	var solved mat.VecDense

@@ -27,17 +27,17 @@ type Allowances struct{ Sanding, Settling Allowance }
 // Sum is what a bow must have over its order on the tree.
 func (a Allowances) Sum() measure.Force { return a.Sanding.Mean + a.Settling.Mean }
 
-// The spread of allowances, as this project supposes it: shops and woods differ by half a pound about common practice,
-// bows of one wood by another half, in which two weighings to 0.3 lb each have their share. The second is learnt too.
+// The spread of allowances, as this project supposes it: shops and woods differ by half a pound about common
+// practice, bows of one wood by another half. The second is learnt too.
 const (
 	woodSpread = 0.5
 	bowSpread  = 0.5
 	// spreadWorth is how many bows the supposed spread among bows is worth.
 	spreadWorth = 4
-	// oddBeyond is from how many spreads on a bow counts for less, Huber's usual bound, which gives up 5 % where nothing is
-	// odd; P. J. Huber, Robust Statistics (from memory).
+	// oddBeyond is from how many spreads on a bow counts for less, Huber's usual bound, which gives up 5 %
+	// where nothing is odd; P. J. Huber, Robust Statistics (from memory).
 	oddBeyond = 1.345
-	// usualSquare is the mean of the squares of a standard normal value that are cut off at that bound: what is seen of the spread.
+	// usualSquare is the mean square of a standard normal value cut off at that bound.
 	usualSquare = 0.7102
 	// within90 is how many spreads hold nine tenths of a normal distribution.
 	within90 = 1.645
@@ -45,10 +45,11 @@ const (
 
 // Learn is an allowance from what a shop's own finished bows lost, begun from common practice (start).
 //
-// With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n bows is
-// (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights, min(1, 1.345σ/|xᵢ−μ|), so that
-// one odd bow moves it by no more than a bow at that bound would. σ² is the mean of the supposed 0.5², worth four bows, and the squares
-// of what was seen, cut off at the bound. The band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²). of names the bows: "ash".
+// With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n bows
+// is (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights,
+// min(1, 1.345σ/|xᵢ−μ|), so that one odd bow moves it by no more than a bow at that bound would. σ² is the
+// mean of the supposed 0.5², worth four bows, and the squares of what was seen, cut off at the bound. The
+// band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²). of names the bows: "ash".
 func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
 	mean, spread := float64(start), bowSpread
 	precision := 1 / (woodSpread * woodSpread)

@@ -2,9 +2,9 @@ package finish
 
 // Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
 type Card struct {
-	Maker string   // the maker's mark or name
-	Facts []string // what this bow is
-	Care  []string // how it is kept and shot
+	Maker string   `json:"maker"` // the maker's mark or name
+	Facts []string `json:"facts"` // what this bow is
+	Care  []string `json:"care"`  // how it is kept and shot
 }
 
 // usualFacts and usualCare say what every customer should know; common practice.

@@ -2,6 +2,7 @@ package finish
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -110,8 +111,8 @@ func (s Settings) checkStages() error {
 			return wrong(at+".name", "missing; expected the stage's name")
 		case names[name]:
 			return wrong(at+".name", "%q stands twice", stage.Name)
-		case stage.Seen != "" && !known(stage.Seen):
-			return wrong(at+".seen", "%.40q is no sign; expected one of %s, or none", string(stage.Seen), signList())
+		case stage.Seen != "" && !slices.Contains(signs, stage.Seen):
+			return wrong(at+".seen", "%.40q is no sign; expected one of %s, or none", string(stage.Seen), strings.Join(SignNames(), ", "))
 		case stage.Seen != "" && seen[stage.Seen]:
 			return wrong(at+".seen", "%q stands twice", string(stage.Seen))
 		case away && !stage.afterwards():
@@ -135,23 +136,6 @@ func (s Settings) checkStages() error {
 		return wrong("stages", `expected one with "seen": "handed over": by it a bow leaves the shop`)
 	}
 	return nil
-}
-
-func known(sign Sign) bool {
-	for _, s := range signs {
-		if s == sign {
-			return true
-		}
-	}
-	return false
-}
-
-func signList() string {
-	names := make([]string, len(signs))
-	for i, sign := range signs {
-		names[i] = string(sign)
-	}
-	return strings.Join(names, ", ")
 }
 
 func (c Card) check() error {

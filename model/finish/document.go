@@ -29,18 +29,14 @@ type (
 		Units      measure.Units `json:"units"`
 		Every      Every         `json:"every_bow,omitzero"`
 		Dates      string        `json:"dates"`
-		Screen     screenDoc     `json:"screen"`
+		Screen     Screen        `json:"screen"`
 		Stages     []stageDoc    `json:"stages"`
-		Mark       markDoc       `json:"mark"`
-		Number     numberDoc     `json:"number"`
+		Mark       Stamp         `json:"mark"`
+		Number     Numbering     `json:"number"`
 		Allowances allowancesDoc `json:"allowances"`
 		Longbow    longbowDoc    `json:"longbow"`
 		Tree       treeDoc       `json:"tree"`
-		Card       cardDoc       `json:"card"`
-	}
-	screenDoc struct {
-		Letters Letters `json:"letters"`
-		Colours Colours `json:"colours"`
+		Card       Card          `json:"card"`
 	}
 	stageDoc struct {
 		Name  string  `json:"name"`
@@ -50,16 +46,6 @@ type (
 		Coats int     `json:"coats,omitempty"`
 		Grits []int   `json:"grits,omitempty"`
 		Rest  float64 `json:"rest_hours,omitempty"`
-	}
-	markDoc struct {
-		Text  string   `json:"text"`
-		Round Rounding `json:"round"`
-		Step  float64  `json:"to"`
-	}
-	numberDoc struct {
-		Pattern string `json:"pattern"`
-		Start   int    `json:"start"`
-		Alone   bool   `json:"alone"`
 	}
 	allowancesDoc struct {
 		Sanding  float64 `json:"sanding"`
@@ -71,18 +57,13 @@ type (
 	treeDoc struct {
 		Hold float64 `json:"hold_seconds"`
 	}
-	cardDoc struct {
-		Maker string   `json:"maker"`
-		Facts []string `json:"facts"`
-		Care  []string `json:"care"`
-	}
 )
 
 // mostBytes is the longest document that is read.
 const mostBytes = 1 << 20
 
-// Parse reads settings from their document. A part that is missing is as usual. The error is a *model.FieldError that names the
-// field and what was expected.
+// Parse reads settings from their document. A part that is missing is as usual. The error is a
+// *model.FieldError that names the field and what was expected.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
 		return Settings{}, &model.FieldError{Want: "it is too long for a shop's settings"}
@@ -102,9 +83,9 @@ func Parse(doc []byte) (Settings, error) {
 	}
 	switch {
 	case d.Format != Format:
-		return Settings{}, &model.FieldError{Field: "format", Want: fmt.Sprintf("%.40q is no shop's settings; expected %q", d.Format, Format)}
+		return Settings{}, wrong("format", "%.40q is no shop's settings; expected %q", d.Format, Format)
 	case d.Version != Version:
-		return Settings{}, &model.FieldError{Field: "version", Want: fmt.Sprintf("%d is not known here; expected %d", d.Version, Version)}
+		return Settings{}, wrong("version", "%d is not known here; expected %d", d.Version, Version)
 	}
 	if d.Stages == nil {
 		d.Stages = usual.Stages
@@ -122,7 +103,7 @@ func Parse(doc []byte) (Settings, error) {
 	return s, s.Check()
 }
 
-// usualIn are the usual settings in the units that a document names, so that what it leaves out weighs as much as ever.
+// usualIn are the usual settings in the units that a document names.
 func usualIn(doc []byte) Settings {
 	usual := Usual()
 	head := struct {
@@ -172,18 +153,17 @@ func (d settingsDoc) settings() (Settings, error) {
 		return Settings{}, err
 	}
 	s := Settings{
-		Units: d.Units, Every: d.Every, Dates: datesOf(d.Dates), Screen: Screen(d.Screen),
-		Mark:     Stamp{Text: d.Mark.Text, Round: d.Mark.Round, Step: d.Mark.Step},
-		Number:   Numbering{Pattern: d.Number.Pattern, Start: d.Number.Start, Alone: d.Number.Alone},
-		Sanding:  d.Units.Force.Force(d.Allowances.Sanding),
-		Settling: d.Units.Force.Force(d.Allowances.Settling), ArrowLimit: d.Units.Length.Length(d.Longbow.ArrowLimit),
-		Card: Card{Maker: d.Card.Maker, Facts: d.Card.Facts, Care: d.Card.Care},
+		Units: d.Units, Every: d.Every, Dates: date.Order(d.Dates), Screen: d.Screen, Mark: d.Mark, Number: d.Number, Card: d.Card,
+		Sanding: d.Units.Force.Force(d.Allowances.Sanding), Settling: d.Units.Force.Force(d.Allowances.Settling),
+		ArrowLimit: d.Units.Length.Length(d.Longbow.ArrowLimit),
 	}
-	hold, ok := measure.Seconds(d.Tree.Hold)
-	if !ok {
+	if d.Dates == datesAsTerminal {
+		s.Dates = ""
+	}
+	var ok bool
+	if s.Hold, ok = measure.Seconds(d.Tree.Hold); !ok {
 		return s, wrong("tree.hold_seconds", "%s", holdWanted())
 	}
-	s.Hold = hold
 	for i, stage := range d.Stages {
 		if !(stage.Rest >= 0 && stage.Rest <= LongestRest.Hours()) {
 			return s, wrong(fmt.Sprintf("stages[%d].rest_hours", i), "expected hours from 0 to %g", LongestRest.Hours())
@@ -198,13 +178,6 @@ func (d settingsDoc) settings() (Settings, error) {
 
 // datesAsTerminal stands in the document where the terminal's language decides.
 const datesAsTerminal = "as the terminal"
-
-func datesOf(text string) date.Order {
-	if text == datesAsTerminal {
-		return ""
-	}
-	return date.Order(text)
-}
 
 // Document is the settings as they are read and changed, lengths and forces in the shop's units.
 func (s Settings) Document() ([]byte, error) {
@@ -221,13 +194,11 @@ func (s Settings) Document() ([]byte, error) {
 func document(s Settings) settingsDoc {
 	units := s.Units
 	d := settingsDoc{
-		Format: Format, Version: Version, Units: units, Every: s.Every, Dates: cmp.Or(string(s.Dates), datesAsTerminal), Screen: screenDoc(s.Screen),
-		Mark:       markDoc{s.Mark.Text, s.Mark.Round, s.Mark.Step},
-		Number:     numberDoc{s.Number.Pattern, s.Number.Start, s.Number.Alone},
+		Format: Format, Version: Version, Units: units, Every: s.Every, Dates: cmp.Or(string(s.Dates), datesAsTerminal),
+		Screen: s.Screen, Mark: s.Mark, Number: s.Number, Card: s.Card,
 		Allowances: allowancesDoc{s.Sanding.In(units.Force), s.Settling.In(units.Force)},
 		Longbow:    longbowDoc{s.ArrowLimit.In(units.Length)},
 		Tree:       treeDoc{s.Hold.Seconds()},
-		Card:       cardDoc{s.Card.Maker, s.Card.Facts, s.Card.Care},
 	}
 	for _, stage := range s.Stages {
 		d.Stages = append(d.Stages, stageDoc{

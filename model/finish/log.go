@@ -33,10 +33,10 @@ const (
 // Log are a bow's facts in the order in which they happened.
 type Log []Fact
 
-// Allowed is what a bow may weigh at the ordered draw to count as tillered; unread where no weight was ordered.
+// Allowed is what a tillered bow may weigh at the ordered draw; unread where none was ordered.
 type Allowed = measure.Optional[measure.Force]
 
-// Weighings are a bow's weights at the ordered draw as its finishing goes on; unread where it was not weighed then.
+// Weighings are a bow's weights at the ordered draw; unread where it was not weighed then.
 type Weighings struct {
 	Tree     measure.Optional[measure.Force] // last on the tree, before finishing takes wood
 	Finished measure.Optional[measure.Force] // last after wood was taken, before the bow left the shop
@@ -58,10 +58,10 @@ func less(before, after measure.Optional[measure.Force]) measure.Optional[measur
 	return measure.Some(b - a)
 }
 
-// Weighings finds the weights in a log: those of the bow's first life, from which allowances are learnt, and those of its
-// present one, from which its mark follows. They differ for a bow that wood was taken off again after it had left the
-// shop. Where it was scraped at the bench before it left, what was weighed before that tells nothing of finishing.
-// Rubbing down between coats takes no wood that a scale shows.
+// Weighings finds the weights in a log: those of the bow's first life, from which allowances are learnt, and
+// those of its present one, from which its mark follows. They differ for a bow that wood was taken off again
+// after it had left the shop. Where it was scraped at the bench before it left, what was weighed before that
+// tells nothing of finishing. Rubbing down between coats takes no wood that a scale shows.
 func (s Settings) Weighings(log Log) (first, present Weighings) {
 	var w Weighings
 	wood, left, coated, again := false, false, false, false

@@ -20,15 +20,15 @@ const (
 
 // Stamp is how a shop marks its bows.
 type Stamp struct {
-	Text  string // with {weight}, {force}, {draw}, {length}, {number}
-	Round Rounding
-	Step  float64 // that the weight is rounded to, in the bow's own unit of force
+	Text  string   `json:"text"` // with {weight}, {force}, {draw}, {length}, {number}
+	Round Rounding `json:"round"`
+	Step  float64  `json:"to"` // that the weight is rounded to, in the bow's own unit of force
 }
 
 // roundingSlack keeps 35.0 from being taken for a little less by the arithmetic of other units, in steps.
 const roundingSlack = 1e-6
 
-// Weight is a weight as it is stamped on a bow of that unit. The published trade standards have no rule on it.
+// Weight is a weight as it is stamped on a bow of that unit; no trade standard rules it.
 func (s Stamp) Weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
 	steps := weight.In(unit) / s.Step
 	switch s.Round {
@@ -66,8 +66,8 @@ const (
 // Foretold says whether the mark is not to be stamped yet.
 func (m Mark) Foretold() bool { return m.Weighed == OnTree }
 
-// MarkOf is what is to be stamped on a bow: its last weighing at the ordered draw, less what finishing and first use are still
-// going to take off. ok is false for a bow without an ordered draw or a weighing at it.
+// MarkOf is what is to be stamped on a bow: its last weighing at the ordered draw, less what finishing and
+// first use are still going to take off. ok is false for a bow without an ordered draw or a weighing at it.
 func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mark, ok bool) {
 	draw, ordered := bow.Order.Draw.Get()
 	if !ordered {

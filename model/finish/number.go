@@ -14,17 +14,17 @@ import (
 
 // Numbering is how a shop numbers its bows.
 type Numbering struct {
-	// Pattern is text with {year}, {yy}, {month}, {day} of the day of making, {count}, the shop's running count, padded where
-	// a width is given ({count:3}), and {letters}, four letters of chance.
-	Pattern string
-	Start   int // the first count that is given
-	// Alone says that no other book ever gives numbers for the same maker, so that the pattern may do without letters.
-	Alone bool
+	// Pattern is text with {year}, {yy}, {month}, {day} of the day of making, {count}, the shop's running
+	// count, padded where a width is given ({count:3}), and {letters}, four letters of chance.
+	Pattern string `json:"pattern"`
+	Start   int    `json:"start"` // the first count that is given
+	// Alone says that no other book gives numbers for the maker, so that letters may be left out.
+	Alone bool `json:"alone"`
 }
 
-// chanceLetters are those that a number's letters are drawn from: consonants that no digit is mistaken for, so that no word
-// comes of them. Four of them keep two books that gave the same count on the same day from giving the same number but once
-// in 160,000.
+// chanceLetters are those that a number's letters are drawn from: consonants that no digit is mistaken for,
+// so that no word comes of them. Four of them keep two books that gave the same count on the same day from
+// giving the same number but once in 160,000.
 const (
 	chanceLetters  = "BCDFGHJKLMNPQRSTVWXZ"
 	chanceCount    = 4
@@ -79,8 +79,9 @@ func (n Numbering) Check() error {
 	return nil
 }
 
-// Next is the next number: of the highest count that was ever given by the pattern, or begun with, the one after. given are all
-// numbers that any bow of the book ever had; none of them is given again. chance is where the letters come from.
+// Next is the next number: of the highest count that was ever given by the pattern, or begun with, the one
+// after. given are all numbers that any bow of the book ever had; none of them is given again. chance is
+// where the letters come from.
 func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
 	if err := n.Check(); err != nil {
 		return "", fmt.Errorf("the shop's pattern of numbers, %q: %w", n.Pattern, err)

@@ -37,7 +37,8 @@ type Progress struct {
 	Coat, Grit int
 	// Dry is when what was done last has rested; zero where nothing rests.
 	Dry time.Time
-	// Handover is the earliest that the bow can be handed over, if the rest is done as soon as it can be; zero for one that is away.
+	// Handover is the earliest that the bow can be handed over, if the rest is done as soon as it can be;
+	// zero for one that is away.
 	Handover time.Time
 	// CoatsLeft is how many coats are still to come.
 	CoatsLeft int
@@ -63,11 +64,12 @@ func spell(name string, coat, grit int) string {
 	return name
 }
 
-// Progress tells how far a bow with this log is at the time now. The stages go in the shop's order; one that was skipped
-// is passed, unless it must be. Wood that is scraped off at the bench takes back what was done after the tillering.
+// Progress tells how far a bow with this log is at the time now. The stages go in the shop's order; one that
+// was skipped is passed, unless it must be. Wood that is scraped off at the bench takes back what was done
+// after the tillering.
 //
-// The earliest handover supposes that each step is done as soon as the bow has rested from the one before, and takes no
-// time of its own.
+// The earliest handover supposes that each step is done as soon as the bow has rested from the one before,
+// and takes no time of its own.
 func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 	p := Progress{At: -1, Stages: make([]Standing, len(s.Stages))}
 	for i, stage := range s.Stages {
@@ -123,8 +125,8 @@ func later(a, b time.Time) time.Time {
 	return a
 }
 
-// left is the index of the last weighing on the tree where a fact shows that the bow has left it: a step after the tillering. Whoever goes on to
-// finishing has found the bow tillered, whatever it weighed; -1 where it is none.
+// left is the index of the last weighing on the tree where a fact shows that the bow has left it: a step
+// after the tillering; -1 for none.
 func (s Settings) left(fact Fact, tillered int, before Log) int {
 	stage, known := s.stage(fact)
 	if !known || tillered < 0 || slices.IndexFunc(s.Stages, func(other Stage) bool { return other.Name == stage.Name }) <= tillered {
@@ -185,7 +187,8 @@ func (p Progress) done(sign Sign) bool {
 	return false
 }
 
-// named says whether a logged step is this stage. A bow is handed over by the step of that name, however a shop calls it, so that every book knows it.
+// named says whether a logged step is this stage. A bow is handed over by the step of that name, however a
+// shop calls it, so that every book knows it.
 func (s Stage) named(step string) bool {
 	step = strings.TrimSpace(step)
 	return strings.EqualFold(step, s.Name) || s.Seen == SignAway && step == model.HandedOver
@@ -214,8 +217,8 @@ func (s Settings) stage(fact Fact) (stage Stage, ok bool) {
 	return s.Stages[at], true
 }
 
-// full says whether the stage was done as often as it must be. Coats are counted; of grits the last one closes, as does the
-// stage logged without any.
+// full says whether the stage was done as often as it must be. Coats are counted; of grits the last one
+// closes, as does the stage logged without any.
 func (s Standing) full() bool {
 	n := len(s.Done)
 	switch {
@@ -314,7 +317,7 @@ func (p *Progress) foresee(now time.Time) {
 	p.Handover = at
 }
 
-// Tillered says whether the bow has come to the weight that it may have on the tree, and no wood was scraped off since.
+// Tillered says whether the bow came to its weight on the tree, and was not scraped since.
 func (p Progress) Tillered() bool { return p.done(SignTillered) }
 
 // AtTheTree says whether the bow waits for what is done and seen at the tree.

@@ -9,7 +9,8 @@ import (
 
 // Settings are a shop's own practice.
 type Settings struct {
-	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves. A bow's record keeps its own.
+	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves.
+	// A bow's record keeps its own.
 	Units  measure.Units
 	Every  Every
 	Dates  date.Order // "" goes by the language of the terminal
@@ -17,7 +18,7 @@ type Settings struct {
 	Stages []Stage
 	Mark   Stamp
 	Number Numbering
-	// Sanding and Settling are what finishing and first use take off the weight until the shop's own bows tell.
+	// Sanding and Settling are what finishing and first use take off the weight until the shop's bows tell.
 	Sanding, Settling measure.Force
 	// ArrowLimit is up to which arrow a target longbow may be 5 ft long; for longer ones it is 5 ft 6 in.
 	ArrowLimit measure.Length
@@ -26,8 +27,8 @@ type Settings struct {
 	Card Card
 }
 
-// Every says that every bow is shown and typed in the shop's unit of length, or of force, where that is the usual one. Any other is the unit of every
-// bow without being said, for it was chosen.
+// Every says that every bow is shown and typed in the shop's unit of length, or of force, where that is the
+// usual one. Any other is the unit of every bow without being said, for it was chosen.
 type Every struct {
 	Length bool `json:"length"`
 	Force  bool `json:"force"`
@@ -47,8 +48,8 @@ func (s Settings) ShownUnits() (units measure.Units) {
 
 // Screen is what a shop's screens are held to. What a terminal cannot do is left out without being asked.
 type Screen struct {
-	Letters Letters
-	Colours Colours
+	Letters Letters `json:"letters"`
+	Colours Colours `json:"colours"`
 }
 
 // Letters are the characters that a screen is drawn with.
@@ -70,7 +71,7 @@ const (
 	ColoursNone       Colours = "none"
 )
 
-// Usual are the settings to begin with: common practice, which has no published source, except where one is named.
+// Usual are the settings to begin with: common practice, without a source where none is named.
 func Usual() Settings {
 	return Settings{
 		Units:  measure.Imperial(),

@@ -7,7 +7,7 @@ import (
 // Stage is one step on a bow's way, as a shop takes them.
 type Stage struct {
 	Name string
-	// Seen says by what the story itself shows that the stage is done; "" where only the maker can say so. He always can.
+	// Seen is the sign in the story that it is done; "" where only the maker can say so.
 	Seen Sign
 	// Must says that the stage is owed also when a later one was done before it.
 	Must bool
@@ -41,17 +41,19 @@ var signs = []Sign{SignPulled, SignBraced, SignTillered, SignWeighed, SignMarked
 
 // SignNames are all signs by their names, in the order of a bow's life, to be said.
 func SignNames() []string {
-	return []string{
-		string(SignPulled), string(SignBraced), string(SignTillered), string(SignWeighed),
-		string(SignMarked), string(SignAway), string(SignBack), string(SignReweigh),
+	var names []string
+	for _, sign := range signs {
+		names = append(names, string(sign))
 	}
+	return names
 }
 
 // afterwards says whether the stage belongs to the time after the bow was handed over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 
-// usualStages are the steps of a wooden longbow, common practice. The nocks come before the last tillering, since the last
-// foot of each limb is left stiff until they are on; there are at least two coats, with a day's drying after each.
+// usualStages are the steps of a wooden longbow, common practice. The nocks come before the last tillering,
+// since the last foot of each limb is left stiff until they are on; there are at least two coats, with a
+// day's drying after each.
 func usualStages() []Stage {
 	return []Stage{
 		{Name: "roughed out"},

@@ -1,5 +1,6 @@
 // Package measure holds the quantities that a bowyer reads and types: lengths and forces, how they are
-// written (6 3/8, 6-3/8, 6.375, 6⅜ and 162mm are one length) and how they are printed in the fractions of a rule.
+// written (6 3/8, 6-3/8, 6.375, 6⅜ and 162mm are one length) and how they are printed in the fractions of a
+// rule.
 //
 // Inside the program a length is always inches and a force always pounds-force; other units exist only where
 // text is parsed or printed. The package knows nothing of bows.
@@ -27,8 +28,8 @@ func inUnits(v, perUnit float64) float64 {
 	return significant(v*perUnit, 15)
 }
 
-// Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where that shows as what was typed.
-// 15.24 cm are 6 in, which the arithmetic of the conversion leaves a hair beside.
+// Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where
+// that shows as what was typed. 15.24 cm are 6 in, but for the arithmetic.
 func (l Length) Settled(kept, typed LengthUnit) Length {
 	return settled(l, kept.Length(significant(l.In(kept), fewDigits)), func(l Length) float64 { return l.In(typed) })
 }

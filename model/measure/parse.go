@@ -35,9 +35,9 @@ var forceWords = []unitWord{
 	{"n", string(Newton), 1 / newtonsPerPound},
 }
 
-// ParseLength reads a length as a bowyer writes it: 6 3/8, 6-3/8, 6.375, 6,375, 6⅜, 3/8, 6 3/8in, 162mm, 16.2cm.
-// A number without a unit is in unit. A leading minus makes all of it negative: whether that has a sense is the
-// caller's to say. The error wraps ErrNotMeasure and says what would be accepted.
+// ParseLength reads a length as a bowyer writes it: 6 3/8, 6-3/8, 6.375, 6,375, 6⅜, 3/8, 6 3/8in, 162mm,
+// 16.2cm. A number without a unit is in unit. A leading minus makes all of it negative: whether that has a
+// sense is the caller's to say. The error wraps ErrNotMeasure and says what would be accepted.
 func ParseLength(text string, unit LengthUnit) (Length, error) {
 	v, err := parseMeasure(text, lengthWords, 1/unit.PerInch())
 	if err != nil {
@@ -183,7 +183,7 @@ var vulgarFractions = map[rune]string{
 	'⅓': "1/3", '⅔': "2/3", '⅕': "1/5", '⅖': "2/5", '⅗': "3/5", '⅘': "4/5", '⅙': "1/6", '⅚': "5/6", '⅒': "1/10",
 }
 
-// spellFractions writes ⅜ as 3/8 and the fraction slash as a plain one, with a blank before what follows a whole number.
+// spellFractions writes ⅜ as 3/8 and the fraction slash as a plain one, a blank before it.
 func spellFractions(text string) string {
 	var b strings.Builder
 	for _, r := range text {

@@ -51,11 +51,14 @@ func (r Rule) Print(l Length) string {
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
 func (r Rule) PrintSigned(l Length) string {
-	s := r.Print(l)
-	if s != "0" && !strings.HasPrefix(s, "-") && strings.Trim(s, "0.") != "" {
-		return "+" + s
+	return signed(r.Print(l))
+}
+
+func signed(text string) string {
+	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
+		return "+" + text
 	}
-	return s
+	return text
 }
 
 // WithUnit is Print with the unit behind it.
@@ -85,11 +88,7 @@ func (s Scale) Print(f Force) string {
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
 func (s Scale) PrintSigned(f Force) string {
-	text := s.Print(f)
-	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
-		return "+" + text
-	}
-	return text
+	return signed(s.Print(f))
 }
 
 // Short writes f like Print, but a whole number without decimals: an ordered weight.
@@ -114,19 +113,11 @@ func printFraction(marks, perWhole int64) string {
 	}
 	switch {
 	case n == 0:
-		return strings.TrimSuffix(sign, zeroSign(whole)) + strconv.FormatInt(whole, 10)
+		return strings.Replace(sign+strconv.FormatInt(whole, 10), "-0", "0", 1)
 	case whole == 0:
 		return sign + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
 	}
 	return sign + strconv.FormatInt(whole, 10) + " " + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
-}
-
-// zeroSign is the sign that must not stand before a zero.
-func zeroSign(whole int64) string {
-	if whole == 0 {
-		return "-"
-	}
-	return ""
 }
 
 func printDecimal(v float64, places int) string {

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// Seconds is a number of seconds as a time, to the nanosecond; ok is false for one that is no time or longer than a day.
+// Seconds is a number of seconds as a time; ok is false for none, or one longer than a day.
 func Seconds(v float64) (d time.Duration, ok bool) {
 	const day = 24 * 60 * 60
 	if !(v >= 0 && v <= day) {
@@ -17,8 +17,8 @@ func Seconds(v float64) (d time.Duration, ok bool) {
 	return time.Duration(math.Round(v * float64(time.Second))), true
 }
 
-// ParseSeconds reads a time as it is told at the tree: 3, 3.2, 3,2 or 3.2 s. The error wraps ErrNotMeasure and says what would be
-// accepted.
+// ParseSeconds reads a time as it is told at the tree: 3, 3.2, 3,2 or 3.2 s. The error wraps ErrNotMeasure
+// and says what would be accepted.
 func ParseSeconds(text string) (time.Duration, error) {
 	number := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "s"))
 	v, err := parseDecimal(number)

@@ -77,7 +77,7 @@ func (u LengthUnit) Length(v float64) Length { return Length(v / u.PerInch()) }
 // Force is v of these units as a Force.
 func (u ForceUnit) Force(v float64) Force { return Force(v / u.PerPound()) }
 
-// Cut says whether a rule in this unit has such a step: 1, 2, 2½ or 5 of a power of ten, or of inches a half, its half and so on.
+// Cut says whether a rule has such a step: 1, 2, 2½ or 5 of a power of ten, or inches halved.
 func (u LengthUnit) Cut(step Length) bool {
 	v := step.In(u)
 	return roundStep(v) || u == Inch && v > 0 && v <= 1 && isPowerOfTwo(1/v)

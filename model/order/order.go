@@ -1,6 +1,6 @@
-// Package order says what an ordered bow comes to before wood is taken: its draw length in each way of measuring, the
-// string that braces it, and where it would break a published rule. What it finds are warnings: the maker decides.
-// It must not know what was read on the bow.
+// Package order says what an ordered bow comes to before wood is taken: its draw length in each way of
+// measuring, the string that braces it, and where it would break a published rule. What it finds are
+// warnings: the maker decides. It must not know what was read on the bow.
 package order
 
 import (
@@ -10,11 +10,12 @@ import (
 	"bendbook/model/measure"
 )
 
-// tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the pivot
-// point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard for draw length (read; see testdata/reference).
+// tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the
+// pivot point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard (read; see
+// testdata/reference).
 const tradeDrawExcess measure.Length = 1.75
 
-// stringShorter is by how much a string is shorter than the bow that it braces: 3 in, by the trade standard for bow length (read).
+// stringShorter is by how much a string is shorter than its bow: the trade standard (read).
 const stringShorter measure.Length = 3
 
 // Draws is one draw in each way of measuring; unread where it cannot be told.
@@ -42,11 +43,11 @@ func DrawsOf(bow model.Bow) Draws {
 	return d
 }
 
-// StringFor is the length of the string that braces a bow of this length, nock to nock, by the trade standard.
+// StringFor is the length of the string for a bow of this length, by the trade standard.
 func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
 
-// Longbow is the published rule of the target longbow: D section, depth at least ⅝ of the width everywhere; not
-// shorter than 5 ft for arrows up to a limit, else 5 ft 6 in. A coach's manual (read).
+// Longbow is the published rule of the target longbow: D section, depth at least ⅝ of the width everywhere;
+// not shorter than 5 ft for arrows up to a limit, else 5 ft 6 in. A coach's manual (read).
 type Longbow struct {
 	ArrowLimit measure.Length // 26 in there; national rules have 27 in (from memory)
 }
@@ -60,8 +61,8 @@ const (
 	longFlatbow  = 160 / 2.54
 )
 
-// Warnings are what is to be thought of with this order, each a sentence without a full stop. A bow of a D section is held against the rule of the target longbow, one of
-// another against that of the flatbow.
+// Warnings are what is to be thought of with this order, each a sentence without a full stop. A bow of a D
+// section is held against the rule of the target longbow, one of another against that of the flatbow.
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }

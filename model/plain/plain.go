@@ -1,6 +1,6 @@
-// Package plain makes strangers' text safe to show: names and notes come from files and keyboards, and may hold
-// terminal escape sequences, marks that turn the direction of writing, or worse. What is kept in the book stays as
-// it came; only what is shown goes through here. It must not know what a text means.
+// Package plain makes strangers' text safe to show: names and notes come from files and keyboards, and may
+// hold terminal escape sequences, marks that turn the direction of writing, or worse. What is kept in the
+// book stays as it came; only what is shown goes through here. It must not know what a text means.
 package plain
 
 import (
@@ -35,7 +35,7 @@ func Line(text string) string {
 	return b.String()
 }
 
-// invisible says whether r is a control or format character: C0, C1, bidirectional marks, zero-width ones, tags.
+// invisible says whether r is a control or format character, such as a bidirectional mark.
 func invisible(r rune) bool {
 	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||
 		unicode.Is(unicode.Variation_Selector, r)

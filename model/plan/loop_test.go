@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // A table is the results of many staves.
@@ -69,10 +69,11 @@ func (a *table) hold(t testing.TB, name string, mostUneven float64) {
 
 // TestStavesTilleredByThePlan follows only what is said, and the notebook's way on the same staves.
 func TestStavesTilleredByThePlan(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		way    way
-		rough  func(*rand.Rand) virtual.Rough
+		rough  func(*rand.Rand) virtualtest.Rough
 		uneven float64 // most unevenness in the median, 0 where no bar is set
 		short  bool    // also in the short run
 	}{

@@ -10,13 +10,13 @@ import (
 	"bendbook/model/estimate"
 )
 
-// ErrInput is for what is wanted where it has no sense; errors of the bow itself wrap those of package estimate.
+// ErrInput is for what makes no sense to want; errors of the bow wrap those of package estimate.
 var ErrInput = errors.New("bad input")
 
 // Wanted is what the bow shall be on the tree.
 type Wanted struct {
-	// Draw is the ordered draw of the hook from the belly line (in), Weight the weight wanted there (lbf), and Under and Over
-	// how far it may be off to still be right (lbf).
+	// Draw is the ordered draw of the hook from the belly line (in), Weight the weight wanted there (lbf),
+	// and Under and Over how far it may be off to still be right (lbf).
 	Draw, Weight, Under, Over float64
 	Aim                       estimate.Aim
 	// Tiller is the braced gap of the upper limb less that of the lower at TillerAt from the roots (in).
@@ -66,10 +66,10 @@ func (c Cut) Stiffness() float64 { return -math.Expm1(-c.Loss) }
 // A Plan is what to take off now.
 type Plan struct {
 	Wanted Wanted
-	// Cuts are in the order of the limbs and outwards, each stretch at most once; none where nothing is to be taken.
+	// Cuts are in the order of the limbs and outwards, each stretch at most once.
 	Cuts []Cut
-	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known now, at the same
-	// stretches as [Plan.Stretches].
+	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known
+	// now, at the same stretches as [Plan.Stretches].
 	Way       []float64
 	Stretches []estimate.Stretch
 	// Wear is what the bow may lose yet before it was drawn its full draw; a plan leaves that much.
@@ -78,8 +78,8 @@ type Plan struct {
 	Now, After Outcome
 }
 
-// Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from the root (in); the root
-// itself need not be among them. The error wraps [ErrInput] or one of package estimate's.
+// Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
+// the root (in). The error wraps [ErrInput] or one of package estimate's.
 func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	p := Plan{Wanted: w}
 	if err := w.check(); err != nil {
@@ -114,9 +114,10 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 	return after(st, p.Wanted, cuts)
 }
 
-// Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings show what it did. What all
-// stretches have in common is the weight that the bow has too much; what some need beyond is shape, and is taken sooner, so that
-// there is wood left to mend what comes to light. The figures were found on virtual staves.
+// Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
+// show what it did. What all stretches have in common is the weight that the bow has too much; what some need
+// beyond is shape, and is taken sooner, so that there is wood left to mend what comes to light. The figures
+// were found on virtual staves.
 const (
 	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
 	middleShare = 0.5
@@ -178,8 +179,8 @@ func (p *Plan) retreat(out Outcome, known bool) float64 {
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
-// take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one needs beyond the others more. So
-// the limbs come even first, and there is wood left to mend what the next readings show.
+// take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
+// needs beyond the others more. So the limbs come even first.
 func (p *Plan) take(share, level float64) []Cut {
 	sorted := append([]float64(nil), p.Way...)
 	slices.Sort(sorted)
@@ -195,7 +196,7 @@ func (p *Plan) take(share, level float64) []Cut {
 	return cuts
 }
 
-// stretches are those between the marks of both limbs, from the root, as far as a limb is compared with its aim.
+// stretches are those between the marks of both limbs, as far as they are compared.
 func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
 	var all []estimate.Stretch
 	for _, side := range model.Sides {

@@ -8,16 +8,16 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // known is the estimate of a stave that was read as well as may be.
-func known(t testing.TB, k int, heavy float64) (virtual.Stave, estimate.State) {
+func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.State) {
 	t.Helper()
 	r := series.Rand(t, 7, k)
 	rough := planed(r)
 	rough.Heavy, rough.Width, rough.Rest, rough.Follow = heavy, 4, 1e-5, 1e-5
-	stave := virtual.New(r, rough)
+	stave := virtualtest.New(r, rough)
 	p := gauged().read
 	p.Gauge, p.Rule = 0.0003, 1.0/32
 	p.Draws = []float64{9, 13, 17, 21, stave.Draw - 2, stave.Draw}
@@ -32,7 +32,7 @@ func known(t testing.TB, k int, heavy float64) (virtual.Stave, estimate.State) {
 	return stave, st
 }
 
-func marks(s *virtual.Stave, every float64) [2][]float64 {
+func marks(s *virtualtest.Stave, every float64) [2][]float64 {
 	at := sitting{stave: s, way: way{marks: every}}
 	return at.marks()
 }
@@ -40,6 +40,7 @@ func marks(s *virtual.Stave, every float64) [2][]float64 {
 // TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the forward model on its finer grid: weight
 // and tiller are then as wanted, and it bends evenly.
 func TestTheWholeWayLeadsThere(t *testing.T) {
+	t.Parallel()
 	for k := range 6 {
 		stave, st := known(t, k, 1.4)
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
@@ -47,9 +48,9 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 			t.Fatal(err)
 		}
 		before := uneven(&stave)
-		var all []virtual.Scraping
+		var all []virtualtest.Scraping
 		for j, s := range p.Stretches {
-			all = append(all, virtual.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
+			all = append(all, virtualtest.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
 		}
 		stave.Work(series.Rand(t, 8, k), all, 0)
 		// The plan leaves what wear takes, and makes for the middle of what is right.
@@ -71,6 +72,7 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 
 // TestAPlanOnlyTakes holds plans to what no plan may do.
 func TestAPlanOnlyTakes(t *testing.T) {
+	t.Parallel()
 	for k := range 12 {
 		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
@@ -102,7 +104,7 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 	r := series.Rand(t, 9, 0)
 	rough := planed(r)
 	rough.Stiffness, rough.Rest, rough.Follow, rough.Heavy = 0.01, 1e-5, 1e-5, 1
-	stave := virtual.New(r, rough)
+	stave := virtualtest.New(r, rough)
 	stave.Even(func(u float64) float64 { return min(1, 5*(1-u)) })
 	for _, side := range model.Sides {
 		stave.Step(side, 0, 99, 1.25)

@@ -6,7 +6,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // ruled tillers a stave the notebook's way: the weight at full draw from a ruler laid through the last two peaks, an even cut by what it is too
@@ -128,4 +128,4 @@ func (s *sitting) bySecondDifferences(side model.Side, line []estimate.Reading, 
 }
 
 // virtualEnd is where a limb is scraped to at the most.
-func virtualEnd(s *virtual.Stave, side model.Side) float64 { return 0.95 * s.Limb(side).Length }
+func virtualEnd(s *virtualtest.Stave, side model.Side) float64 { return 0.95 * s.Limb(side).Length }

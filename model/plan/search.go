@@ -7,9 +7,10 @@ import (
 	"bendbook/model/estimate"
 )
 
-// A search finds what is left to take. It is a least squares problem with bounds: losses can't be negative, for wood can't be put
-// back, and the equilibrium of the strung bow stands between losses and residuals. Gauss-Newton: each step solves the linear problem
-// with its bounds (Nocedal & Wright, Numerical Optimization, 2nd ed., section 10.3).
+// A search finds what is left to take. It is a least squares problem with bounds: losses can't be negative,
+// for wood can't be put back, and the equilibrium of the strung bow stands between losses and residuals.
+// Gauss-Newton: each step solves the linear problem with its bounds (Nocedal & Wright, Numerical
+// Optimization, 2nd ed., section 10.3).
 type search struct {
 	trial     *estimate.Trial
 	wanted    Wanted
@@ -17,17 +18,17 @@ type search struct {
 	stretches []estimate.Stretch
 }
 
-// How much a residual counts, as the size of one that counts as 1. Weight comes first, then tiller, then bend.
+// The size of a residual that counts as 1. Weight comes first, then tiller, then bend.
 const (
 	weightSize = 0.002 // of log weight
 	tillerSize = 0.015 // in
 	bendSize   = 0.03  // of log bend over the aim, at one place
 	// placesAlike is how many places an inch apart speak of much the same wood.
 	placesAlike = 3.0
-	// lossSize is that of a loss itself, over the root of its stretch's length in inches: of all ways to the weight the most even.
+	// lossSize is that of a loss itself, over the root of its stretch's length (in): the most even way wins.
 	lossSize = 3.0
-	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands out more the readings can't
-	// show, and a plan that asked for it would work it into the wood pass by pass, unseen.
+	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands
+	// out more the readings can't show.
 	unlikeSize = 0.05
 )
 

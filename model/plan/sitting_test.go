@@ -9,13 +9,13 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // A way is how a stave is read and scraped.
 type way struct {
 	// read is what is read braced and relaxed, and with what rule; its draws are left to the stop line.
-	read virtual.Plan
+	read virtualtest.Plan
 	// marks is the way between pencil marks (in).
 	marks float64
 	// tired says that an inch of set grows during the work and that 3 % of stiffness are lost.
@@ -24,7 +24,7 @@ type way struct {
 
 // notebook is rule and scale alone: the line at four draws, the gaps to the string at 6, 8 and 12 in.
 func notebook() way {
-	p := virtual.Full(1.0 / 16)
+	p := virtualtest.Full(1.0 / 16)
 	p.Gap, p.GapAt, p.Relaxed = true, []float64{6, 8, 12}, true
 	return way{read: p, marks: 4}
 }
@@ -46,7 +46,7 @@ func (w way) tire() way {
 type sitting struct {
 	t     testing.TB
 	r     *rand.Rand
-	stave *virtual.Stave
+	stave *virtualtest.Stave
 	way   way
 	start float64 // brace at the start (in)
 	grown float64 // of the set, a share
@@ -56,7 +56,7 @@ type sitting struct {
 	shop *shop
 }
 
-func newSitting(t testing.TB, r *rand.Rand, s *virtual.Stave, w way) *sitting {
+func newSitting(t testing.TB, r *rand.Rand, s *virtualtest.Stave, w way) *sitting {
 	return &sitting{t: t, r: r, stave: s, way: w, start: s.Brace}
 }
 
@@ -69,10 +69,23 @@ const (
 	scrapedOff = 0.2 // how far a scraping is off along the limb, as a share (1 sd)
 )
 
+// tire lets a stave take a set (in, at each nock, spread evenly along the limb) and lose a share of its stiffness.
+func tire(s *virtualtest.Stave, set, share float64) {
+	s.Change(func() {
+		for _, side := range model.Sides {
+			limb := s.Limb(side)
+			for i := range limb.Stiffness {
+				limb.Stiffness[i] *= 1 - share
+				limb.RestBend[i] += 2 * set / (limb.Length * limb.Length)
+			}
+		}
+	})
+}
+
 // exercise works the stave before a pass is read.
 func (s *sitting) exercise(pass int) {
 	if s.way.tired && pass > 0 && pass <= lossPasses {
-		s.stave.Tire(0, lossByPass)
+		tire(s.stave, 0, lossByPass)
 	}
 }
 
@@ -83,11 +96,11 @@ func (s *sitting) pull(pass *estimate.Pass, draw float64) {
 	if s.way.tired {
 		share := math.Pow((s.longest-s.start)/(s.stave.Draw-s.start), 2)
 		if more := share - s.grown; more > 0 {
-			s.stave.Tire(fullSet*more, 0)
+			tire(s.stave, fullSet*more, 0)
 			s.grown = share
 		}
 	}
-	one := virtual.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale, BraceHeight: len(pass.Hangs) == 0}
+	one := virtualtest.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale, BraceHeight: len(pass.Hangs) == 0}
 	read := s.stave.Read(s.r, one)
 	if len(pass.Hangs) == 0 {
 		pass.Hangs = read.Hangs
@@ -151,15 +164,15 @@ func (s *sitting) marks() (all [2][]float64) {
 
 // scrape takes wood off, and says what the bowyer meant to take.
 func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Scrape) {
-	var work []virtual.Scraping
+	var work []virtualtest.Scraping
 	for _, c := range cuts {
 		if s.shop != nil {
 			strokes, loss := s.shop.strokes(c, bow)
-			work = append(work, virtual.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
+			work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
 			meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Strokes: strokes, Stroke: s.shop.learnt().Taking()})
 			continue
 		}
-		work = append(work, virtual.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
+		work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
 		meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: bow.DepthShare(c.Loss)})
 	}
 	s.stave.Work(s.r, work, scrapedOff)

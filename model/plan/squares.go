@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// squares is a sum of squared residuals, each linear in some values that can't be negative, by its normal equations.
+// squares is a sum of squares, linear in values that can't be negative, by its normal equations.
 type squares struct {
 	at     []float64
 	normal *mat.SymDense
@@ -30,8 +30,8 @@ func (q *squares) add(value float64, by []float64, size float64) {
 	}
 }
 
-// solve is the values that make the sum least, by the active set method of Lawson & Hanson (Solving Least Squares Problems, 1974,
-// chapter 23). The residuals must determine all values.
+// solve is the values that make the sum least, by the active set method of Lawson & Hanson (Solving Least
+// Squares Problems, 1974, chapter 23). The residuals must determine all values.
 func (q *squares) solve() []float64 {
 	n := len(q.right)
 	x := make([]float64, n)
@@ -40,7 +40,7 @@ func (q *squares) solve() []float64 {
 	for _, v := range q.right {
 		tolerance = math.Max(tolerance, 1e-10*math.Abs(v))
 	}
-	// Each round sets one value free, and seldom takes one back; the bound only guards against rounding in a circle.
+	// Each round sets one value free; the bound guards against rounding in a circle.
 	for range 3 * n {
 		best, steepest := -1, tolerance
 		for j := range x {
@@ -69,8 +69,8 @@ func (q *squares) gradient(x []float64, j int) float64 {
 	return g
 }
 
-// settle moves x towards the minimum over its free values as far as the first bound on the way, and says whether there was one; that value is
-// free no more.
+// settle moves x towards the minimum over its free values as far as the first bound on the way, and says
+// whether there was one; that value is free no more.
 func (q *squares) settle(x []float64, free []bool) bool {
 	var at []int
 	for j, f := range free {

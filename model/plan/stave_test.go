@@ -7,32 +7,32 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plan"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 )
 
 // series is the virtual tree's: staves tillered by nothing but what is said. -long asks for its tables over many. The seed is not one of
 // those that the figures of this package were found with.
-var series = virtual.SeriesFlags(770211)
+var series = virtualtest.SeriesFlags(770211)
 
 // planed is what the bars of the plan speak of: rough by 13 % in stiffness over an inch and a half to four, limbs unequal by 6 %, half again
 // too heavy. Its rest bend wanders by 0.0003 in⁻¹, which is 0.0024 in under a straight block of 8 in.
-func planed(r *rand.Rand) virtual.Rough {
-	return virtual.Rough{
+func planed(r *rand.Rand) virtualtest.Rough {
+	return virtualtest.Rough{
 		Stiffness: 0.13, Width: 1.5 + 2.5*r.Float64(), Rest: 0.0003, Follow: 0.0002, Heavy: 1.5, Unequal: 0.06 / math.Sqrt2,
 	}
 }
 
 // crooked is a stave split from a log: rest bend wanders by more than twice as much, and the limbs differ by half an inch of follow.
-func crooked(r *rand.Rand) virtual.Rough {
+func crooked(r *rand.Rand) virtualtest.Rough {
 	rough := planed(r)
 	rough.Rest, rough.Follow = 0.0008, 0.0008
 	return rough
 }
 
 // ordered is a stave ordered to weigh 30 to 60 lb at 26 to 30 in.
-func ordered(r *rand.Rand, rough func(*rand.Rand) virtual.Rough) virtual.Stave {
+func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest.Stave {
 	for {
-		s := virtual.New(r, rough(r))
+		s := virtualtest.New(r, rough(r))
 		if s.Draw >= 26 && s.Draw <= 30 && s.Weight <= 60 {
 			return s
 		}
@@ -40,12 +40,12 @@ func ordered(r *rand.Rand, rough func(*rand.Rand) virtual.Rough) virtual.Stave {
 }
 
 // wanted is what a stave shall be: by the compass, the upper limb a quarter of an inch farther from the string at 8 in (common practice).
-func wanted(s *virtual.Stave) plan.Wanted {
+func wanted(s *virtualtest.Stave) plan.Wanted {
 	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: plan.UsualUnder, Over: plan.UsualOver, TillerAt: 8, Tiller: 0.25}
 }
 
 // uneven is the standard deviation of bend over its mean from a tenth to eight tenths of each limb, where the full compass is even.
-func uneven(s *virtual.Stave) (all [2]float64) {
+func uneven(s *virtualtest.Stave) (all [2]float64) {
 	for _, side := range model.Sides {
 		length := s.Limb(side).Length
 		var at []float64

@@ -24,22 +24,23 @@ type Stroke struct {
 	Count int
 }
 
-// What a stroke is like before any was counted: common practice says a scraper takes one to three thousandths, from curl to curl; no
-// source. A prior of the logarithm, so that nothing is less than nothing.
+// What a stroke is like before any was counted: common practice says a scraper takes one to three
+// thousandths, from curl to curl; no source. A prior of the logarithm, so that nothing is less than nothing.
 const (
 	usualSpread = 0.6
-	// usualScatter is how far single scrapings differ, by edge and hand; this project's own, and scatterWeight the number of scrapings that it
-	// counts for against those seen.
+	// usualScatter is how far single scrapings differ, by edge and hand; this project's own, and
+	// scatterWeight the number of scrapings that it counts for against those seen.
 	usualScatter  = 0.25
 	scatterWeight = 6.0
 	// mostOff is where a scraping counts less: one on which the count was wrong must not drag the figure.
 	mostOff = 2.0
-	// bowError is what the scrapings of one bow have in common, as a share: its depths are measured to a hundredth or two.
+	// bowError is what the scrapings of one bow share: its depths are measured to a hundredth or two.
 	bowError = 0.12
 )
 
-// Learn is what a stroke takes by a shop's scrapings with one tool in one wood. Depths are compared in proportion to the strokes, each weighed by
-// what its readings leave open and by the scatter of single scrapings, which is estimated along; odd ones count less (Huber weights).
+// Learn is what a stroke takes by a shop's scrapings with one tool in one wood. Depths are compared in
+// proportion to the strokes, each weighed by what its readings leave open and by the scatter of single
+// scrapings, which is estimated along; odd ones count less (Huber weights).
 func Learn(all []Scraped) Stroke {
 	usual := estimate.UsualStroke().Depth
 	mean, scatter := math.Log(usual), usualScatter
@@ -53,7 +54,8 @@ func Learn(all []Scraped) Stroke {
 			if !(share > 0) {
 				continue
 			}
-			// In proportion to what is expected the error is that of a logarithm, also where the reading itself came out below nothing.
+			// In proportion to what is expected the error is that of a logarithm, also where the reading
+			// itself came out below nothing.
 			off := s.Depth.Estimate/share - 1
 			own := sd(s.Depth) / share
 			v := own*own + scatter*scatter

@@ -54,6 +54,7 @@ func (s *shop) see(st estimate.State) {
 // TestStrokesAreLearnt has shops with tools that take 0.0014 to 0.003 in at a stroke: the figure is within 15 % after five bows, and its band holds
 // the truth. The long run goes on to twenty bows.
 func TestStrokesAreLearnt(t *testing.T) {
+	t.Parallel()
 	hidden := []float64{0.003}
 	if series.Long {
 		hidden = []float64{0.002, 0.0014, 0.003}

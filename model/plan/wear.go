@@ -6,7 +6,7 @@ import (
 	"bendbook/model/estimate"
 )
 
-// Wear is what a bow loses yet of its weight: wood that is drawn farther than ever takes a set, and wood that is worked settles.
+// Wear is what a bow loses yet of its weight: drawn farther than ever it takes a set, and settles.
 type Wear struct {
 	// Set is the set still to come (in), and SetError its standard deviation.
 	Set, SetError float64
@@ -23,7 +23,8 @@ const (
 	wearPass, wearPassError = 0.006, 0.006
 )
 
-// wear is what is left to lose before the bow is drawn its full draw. How fast set grows the bow's own set tells where its relaxed readings show it.
+// wear is what is left to lose before the bow is drawn its full draw. How fast set grows the bow's own set
+// tells where its relaxed readings show it.
 func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 	share := st.Bow().SetShare
 	now := share(st.Longest())

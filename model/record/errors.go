@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -54,18 +53,9 @@ func unmarshal(doc []byte, into any) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &mismatch):
-		return fieldError(pathOf(mismatch.Field), "%s; expected %s", found(mismatch), typeName(mismatch.Type))
+		return fieldError(mismatch.Field, "%s; expected %s", found(mismatch), typeName(mismatch.Type))
 	}
 	return fieldError("", "%v", err)
-}
-
-// pathOf is the path of a field as the record spells it. The decoder's own has the embedded Go structs in it, and a
-// point before an index.
-func pathOf(goPath string) string {
-	parts := slices.DeleteFunc(strings.Split(goPath, "."), func(part string) bool {
-		return part == reflect.TypeFor[headDoc]().Name() || part == reflect.TypeFor[pairDoc]().Name()
-	})
-	return strings.ReplaceAll(strings.Join(parts, "."), ".[", "[")
 }
 
 // found says what stands where the mismatch is.

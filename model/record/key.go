@@ -3,10 +3,8 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
-	"math/bits"
 	"strconv"
 	"time"
 
@@ -16,8 +14,8 @@ import (
 // longestID is the longest id or kind of an entry, in bytes.
 const longestID = 200
 
-// Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds first.
-// An entry that is made here has its key as its id; one that comes from elsewhere is given a key on import.
+// Key is an entry's place among the entries of its bow: a time-sortable identifier (ULID), milliseconds
+// first. An entry that is made here has its key as its id; others get one on import.
 type Key [16]byte
 
 // Compare orders keys by time: negative where k comes before other.
@@ -38,39 +36,33 @@ func KeyOf(id string) (key Key, ok bool) {
 // Next is the key that directly follows k.
 func (k Key) Next() Key {
 	for i := len(k) - 1; i >= 0; i-- {
-		k[i]++
-		if k[i] != 0 {
+		if k[i]++; k[i] != 0 {
 			break
 		}
 	}
 	return k
 }
 
-// behind is a key behind k, by a step of at most so many bits, no more than 64, that follows from an id.
-func (k Key) behind(id string, most int) Key {
-	sum := sha256.Sum256([]byte(id))
-	step := binary.BigEndian.Uint64(sum[8:]) >> (64 - most)
-	low, carry := bits.Add64(binary.BigEndian.Uint64(k[8:]), step|1, 0)
-	binary.BigEndian.PutUint64(k[8:], low)
-	binary.BigEndian.PutUint64(k[:8], binary.BigEndian.Uint64(k[:8])+carry)
-	return k
+// ownKey is the key that an item has by its id, or by its time; zero where neither says one.
+func ownKey(item Item) Key {
+	if key, isULID := KeyOf(item.Entry.ID); isULID || item.Entry.At.IsZero() {
+		return key
+	}
+	return keyAt(item.Entry.At, item.Entry.ID)
 }
 
-// keyAt is the first key of the millisecond of t, spread by the id so that entries of different books that say
-// the same time seldom meet.
+// keyAt is a key of the millisecond of t, spread by the id.
 func keyAt(t time.Time, id string) Key {
 	var u ulid.ULID
-	if ms := t.UnixMilli(); ms > 0 && uint64(ms) <= ulid.MaxTime() {
-		// The time was bounded just above, so setting it cannot fail.
-		_ = u.SetTime(uint64(ms))
-	}
 	sum := sha256.Sum256([]byte(id))
-	copy(u[6:], sum[:8])
+	copy(u[6:], sum[:])
+	// A record's times are of years that fit.
+	_ = u.SetTime(uint64(max(t.UnixMilli(), 0)))
 	return Key(u)
 }
 
-// derivedID is the id of an entry whose record gives none: it follows from the bow, the entry's text and how often the
-// same text stood before, so that the same record gives the same ids at each import. seen counts within one record.
+// derivedID is the id of an entry whose record gives none. It follows from the bow, the entry's text and how
+// often the same text stood before, so that each import gives the same ids. seen counts within one record.
 func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	sum := sha256.Sum256(append([]byte(bow+"\x00"), doc...))
 	id := "doc-" + hex.EncodeToString(sum[:12])

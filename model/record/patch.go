@@ -13,8 +13,8 @@ type member struct {
 	value json.RawMessage
 }
 
-// mergePatch is the document with a merge patch (RFC 7396) upon it. Fields keep their order, new ones stand last in
-// the order of the patch, and what the patch does not touch keeps its text. Both must be valid JSON.
+// mergePatch is the document with a merge patch (RFC 7396) upon it. Fields keep their order, new ones stand
+// last in the order of the patch, and what the patch does not touch keeps its text. Both must be valid JSON.
 func mergePatch(doc, patch json.RawMessage) (json.RawMessage, error) {
 	if !isObject(patch) {
 		return patch, nil

@@ -26,8 +26,7 @@ type Reader struct {
 // NewReader reads records from r: a single document, or many in sequence (JSON Lines).
 func NewReader(r io.Reader) *Reader { return &Reader{in: bufio.NewReader(r)} }
 
-// Next is the next record; io.EOF after the last. An error names the field at fault; after one the reader
-// cannot go on.
+// Next is the next record; io.EOF after the last. After any error the reader cannot go on.
 func (r *Reader) Next() (Record, error) {
 	if r.dec == nil {
 		if start, err := r.in.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
@@ -70,7 +69,7 @@ func Parse(doc []byte) (Record, error) {
 	if err := checkNames(doc); err != nil {
 		return Record{}, err
 	}
-	units, err := parseUnits(top["units"])
+	units, err := parseUnits(top)
 	if err != nil {
 		return Record{}, err
 	}
@@ -96,22 +95,19 @@ func Parse(doc []byte) (Record, error) {
 
 // checkHead looks at what says that this is a record, and one that this version can read.
 func checkHead(top map[string]json.RawMessage) error {
+	c := &codec{fields: top}
 	var format string
-	if raw, present := top["format"]; present {
-		if err := unmarshal(raw, &format); err != nil {
-			return within("format", err)
-		}
+	if c.get("format", &format); c.err != nil {
+		return c.err
 	}
 	if format != Format {
 		return fieldError("format", "%q is not a bow record; expected %q", shorten(format), Format)
 	}
 	var version int
-	if raw, present := top["version"]; present {
-		if err := unmarshal(raw, &version); err != nil {
-			return within("version", err)
-		}
-	}
+	c.get("version", &version)
 	switch {
+	case c.err != nil:
+		return c.err
 	case version > Version:
 		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
 	case version < 1:
@@ -120,12 +116,13 @@ func checkHead(top map[string]json.RawMessage) error {
 	return nil
 }
 
-func parseUnits(doc json.RawMessage) (units measure.Units, err error) {
-	if len(doc) == 0 || string(doc) == "null" {
+func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error) {
+	c := &codec{fields: top}
+	if !c.get("units", &units) && c.err == nil {
 		return units, fieldError("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
 	}
-	if err := unmarshal(doc, &units); err != nil {
-		return units, within("units", err)
+	if c.err != nil {
+		return units, c.err
 	}
 	return units, model.CheckUnits(units)
 }
@@ -156,9 +153,9 @@ func extra(top map[string]json.RawMessage) (map[string]json.RawMessage, error) {
 
 // parseItems reads the entries in order and checks each against the bow.
 //
-// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter say, or
-// where two books that lived apart were merged, what stands before it was true of a bow that is no longer described,
-// so that entries of such a record are only held against the largest bow there can be.
+// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter
+// say, or where two books that lived apart were merged, what stands before it was true of a bow that is no
+// longer described, so that entries of such a record are only held against the largest bow there can be.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
 	seen := make(map[string]int)
@@ -200,16 +197,13 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 
 // ParseDescription reads a record's "bow" object, whose numbers are in the given units.
 func ParseDescription(doc json.RawMessage, units measure.Units) (Description, error) {
-	var d bowDoc
 	if !isObject(doc) {
 		return Description{}, fieldError("", "missing; expected an object that describes the bow")
 	}
-	if err := unmarshal(doc, &d); err != nil {
-		return Description{}, err
-	}
-	bow, err := d.bow(units)
-	if err != nil {
-		return Description{}, err
+	var bow model.Bow
+	c := reader(doc, units)
+	if c.bow(&bow); c.err != nil {
+		return Description{}, c.err
 	}
 	if err := bow.Check(); err != nil {
 		return Description{}, err
@@ -217,46 +211,24 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 	return Description{Bow: bow, Doc: compact(doc)}, nil
 }
 
-// ParseItem reads one entry, whose numbers are in the given units. What needs the bow to be judged is left to model.Bow.CheckEvent.
+// ParseItem reads one entry, whose numbers are in the given units. See model.Bow.CheckEvent for the rest.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
-	item, err := ParseKept(doc, units)
-	if err == nil {
-		item.Doc = compact(doc)
-	}
-	return item, err
-}
-
-// ParseKept is ParseItem for a document that a book keeps as an Item's Doc has it: it stays as it is.
-func ParseKept(doc json.RawMessage, units measure.Units) (Item, error) {
-	if item, ok := parsePlain(doc, reader{units}); ok {
-		return item, nil
-	}
-	return parseAny(doc, units)
-}
-
-// parseAny reads an entry however it is written.
-func parseAny(doc json.RawMessage, units measure.Units) (Item, error) {
-	var head headDoc
 	if !isObject(doc) {
 		return Item{}, fieldError("", "expected an object with the field kind")
 	}
-	if err := unmarshal(doc, &head); err != nil {
-		return Item{}, err
-	}
-	at, err := head.time()
-	if err != nil {
-		return Item{}, err
-	}
-	for _, word := range []struct{ field, text string }{{"id", head.ID}, {"kind", head.Kind}} {
+	c := reader(doc, units)
+	var entry model.Entry
+	var kind model.Kind
+	c.head(&entry, &kind)
+	for _, word := range []struct{ field, text string }{{"id", entry.ID}, {"kind", string(kind)}} {
 		if len(word.text) > longestID {
-			return Item{}, fieldError(word.field, "it is longer than %d bytes", longestID)
+			c.fail(word.field, "it is longer than %d bytes", longestID)
 		}
 	}
-	what, err := parseEvent(doc, model.Kind(head.Kind), reader{units})
-	if err != nil {
-		return Item{}, err
+	if entry.What = c.event(kind, nil); c.err != nil {
+		return Item{}, c.err
 	}
-	return Item{Entry: model.Entry{ID: head.ID, At: at, What: what}, Doc: doc}, nil
+	return Item{Entry: entry, Doc: compact(doc)}, nil
 }
 
 func compact(doc json.RawMessage) json.RawMessage {

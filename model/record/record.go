@@ -1,8 +1,8 @@
 // Package record is the bow record: how a bow travels as a file, and how its entries stand in the book.
 //
-// A record is one JSON document per bow; a file of many bows has one record after another, usually one a line.
-// What is read keeps its own text: fields that this version does not know, and the spelling of numbers, come out
-// again as they came in. The package turns documents into the values of package model and back; it opens no files.
+// A record is one JSON document per bow; a file of many bows has one record after another, usually one a
+// line. What is read keeps its own text: fields that this version does not know, and the spelling of numbers,
+// come out again as they came in.
 package record
 
 import (
@@ -23,8 +23,8 @@ const (
 type Description struct {
 	Bow model.Bow       // what was understood
 	Doc json.RawMessage // the record's "bow" object, compact
-	// Extra are the fields at the record's top that this version does not know, compact; "units" is among them where
-	// the record says more of its units than Bow.Units holds.
+	// Extra are the fields at the record's top that this version does not know, compact; "units" is among
+	// them where the record says more of its units than Bow.Units holds.
 	Extra map[string]json.RawMessage
 }
 
@@ -46,18 +46,29 @@ func Describe(bow model.Bow) (Description, error) {
 	if err := bow.Check(); err != nil {
 		return Description{}, err
 	}
-	doc, err := marshal(bowDocument(bow))
-	if err != nil {
-		return Description{}, fmt.Errorf("writing the bow's description: %w", err)
+	doc, err := bowDocument(bow)
+	return Description{Bow: bow, Doc: doc}, err
+}
+
+// bowDocument is the document of a bow in its own units.
+func bowDocument(bow model.Bow) (json.RawMessage, error) {
+	c := &codec{units: bow.Units, writing: true}
+	c.bow(&bow)
+	if c.err != nil {
+		return nil, fmt.Errorf("writing the bow's description: %w", c.err)
 	}
-	return Description{Bow: bow, Doc: doc}, nil
+	return object(c.out)
 }
 
 // NewItem is a new entry of a bow that is described in the given units.
 func NewItem(entry model.Entry, units measure.Units) (Item, error) {
-	doc, err := marshal(entryDocument(entry, units))
-	if err != nil {
-		return Item{}, fmt.Errorf("writing an entry: %w", err)
+	c := &codec{units: units, writing: true}
+	kind := entry.What.Kind()
+	c.head(&entry, &kind)
+	c.event(kind, entry.What)
+	if c.err != nil {
+		return Item{}, fmt.Errorf("writing an entry: %w", c.err)
 	}
-	return Item{Entry: entry, Doc: doc}, nil
+	doc, err := object(c.out)
+	return Item{Entry: entry, Doc: doc}, err
 }

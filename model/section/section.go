@@ -1,9 +1,9 @@
-// Package section holds the cross sections of a limb: how much wood there is and where it lies
-// about the axis that doesn't stretch. It gives second moments of area, the distance
-// of back and belly from that axis, and the strain that a bend puts on them.
+// Package section holds the cross sections of a limb: how much wood there is and where it lies about the axis
+// that doesn't stretch. It gives second moments of area, the distance of back and belly from that axis, and
+// the strain that a bend puts on them.
 //
-// The mathematics is unit free: lengths in any one unit, areas and second moments in its powers, bend in one over
-// it. The package knows nothing of bows, woods or files.
+// The mathematics is unit free: lengths in any one unit, areas and second moments in its powers, bend in one
+// over it. The package knows nothing of bows, woods or files.
 package section
 
 import (
@@ -60,12 +60,13 @@ type Section struct {
 	width, depth, side float64
 }
 
-// usualSide is the height of the sides of a D as a share of its depth, where it was not measured. No source: it
-// is a longbow's usual look, and scraping such a belly follows the exponent 2.86 of testdata/reference/sections.json.
+// usualSide is the height of the sides of a D as a share of its depth, where it was not measured. No source:
+// it is a longbow's usual look, and scraping such a belly follows the exponent 2.86 of
+// testdata/reference/sections.json.
 const usualSide = 0.4
 
-// New is a section of the given width and depth, both positive. The sides of a D are taken as
-// four tenths of its depth. The error is [ErrSize].
+// New is a section of the given width and depth, both positive. The sides of a D are taken as four tenths of
+// its depth. The error is [ErrSize].
 func New(kind Kind, width, depth float64) (Section, error) {
 	s := Section{kind: kind, width: width, depth: depth}
 	if kind == D {
@@ -92,8 +93,9 @@ func (s Section) check() error {
 
 // moments are area, distance of the centroid from the back, and second moment about the centroid.
 //
-// Rectangle b·h: A = bh, I = bh³/12. Ellipse: A = πbh/4, I = πbh³/64. Half an ellipse of depth a on its flat: A = πba/4, centroid
-// 4a/3π from the flat, I = ba³(π/16 − 4/9π). Roark's Formulas for Stress and Strain, table A.1 (from memory).
+// Rectangle b·h: A = bh, I = bh³/12. Ellipse: A = πbh/4, I = πbh³/64. Half an ellipse of depth a on its flat:
+// A = πba/4, centroid 4a/3π from the flat, I = ba³(π/16 − 4/9π). Roark's Formulas for Stress and Strain,
+// table A.1 (from memory).
 func (s Section) moments() (area, centroid, second float64) {
 	b, h := s.width, s.depth
 	switch s.kind {
@@ -112,8 +114,8 @@ func (s Section) moments() (area, centroid, second float64) {
 	return area, centroid, second
 }
 
-// SecondMoment is the second moment of area about the axis across the limb through the
-// centroid (length⁴). Times the modulus of elasticity of the wood it is the stiffness of the limb.
+// SecondMoment is the second moment of area about the axis across the limb through the centroid (length⁴).
+// Times the modulus of elasticity of the wood it is the stiffness of the limb.
 func (s Section) SecondMoment() float64 {
 	_, _, second := s.moments()
 	return second
@@ -125,9 +127,9 @@ func (s Section) Faces() (back, belly float64) {
 	return centroid, s.depth - centroid
 }
 
-// Strain is the strain at the back and at the belly under a bend, the curvature that the draw put there (1/length):
-// the bend times the distance of the face. A bend towards the belly stretches the back (positive) and presses the
-// belly (negative).
+// Strain is the strain at the back and at the belly under a bend, the curvature that the draw put there
+// (1/length): the bend times the distance of the face. A bend towards the belly stretches the back (positive)
+// and presses the belly (negative).
 func (s Section) Strain(bend float64) (back, belly float64) {
 	atBack, atBelly := s.Faces()
 	return bend * atBack, -bend * atBelly

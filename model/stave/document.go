@@ -1,12 +1,18 @@
 package stave
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/strung"
 )
@@ -20,21 +26,17 @@ const (
 // Bounds that keep the work small; no bow comes near them.
 const (
 	mostBytes  = 1 << 20
-	mostPlaces = 400
-	mostDraws  = 400
-	// mostLength is the greatest length, in any of the units, and the least is one over it.
-	mostLength = 1e6
+	mostValues = 400
+	mostLength = 1e6 // in any of the units; the least is one over it
 )
 
-// A document is a stave as it was read. Numbers stay in the units of the document, since the mathematics is
-// free of units.
+// A document is a stave as it was read, in its own units: the mathematics is free of them.
 type document struct {
 	units  measure.Units
 	bow    strung.Bow
 	string strung.String
-	// given is the name of the field of the string that was given, "length" or "brace".
-	given string
-	draws []float64
+	given  string // the field of the string that was given, "length" or "brace"
+	draws  []float64
 }
 
 // read reads one document and nothing behind it.
@@ -45,195 +47,223 @@ func read(r io.Reader) (document, error) {
 		return document{}, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
 		return document{}, fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
-	}
-	if kind(data) == 'n' && len(data) == 0 {
+	case len(data) == 0:
 		return document{}, fault("", "it is empty; expected a stave (JSON)")
 	}
-	var raw json.RawMessage
-	if err := json.Unmarshal(data, &raw); err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) {
-			return document{}, fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset, syntax)
-		}
+	var syntax *json.SyntaxError
+	if err := json.Unmarshal(data, new(json.RawMessage)); errors.As(err, &syntax) {
+		return document{}, fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset, syntax)
+	}
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.UseNumber()
+	var top any
+	if err := dec.Decode(&top); err != nil {
 		return document{}, fault("", "it is not JSON (%v); expected one stave", err)
 	}
-	return decode(raw)
+	var d decoder
+	doc := d.document(top)
+	return doc, d.err
 }
 
-func decode(raw json.RawMessage) (doc document, err error) {
-	top, err := open("", raw, "format", "version", "units", "handle", "limbs", "string", "draws")
-	if err != nil {
-		return doc, err
-	}
-	if name, err := top.text("format", `"`+format+`"`); err != nil {
-		return doc, err
-	} else if name != format {
-		return doc, fault("format", "found %q; expected %q", shorten(name), format)
-	}
-	if v, err := top.number("version", "1"); err != nil {
-		return doc, err
-	} else if v != version {
-		return doc, fault("version", "found %v; expected 1", v)
-	}
-	for _, step := range [...]func(object) error{doc.decodeUnits, doc.decodeBow, doc.decodeString, doc.decodeDraws} {
-		if err := step(top); err != nil {
-			return doc, err
-		}
-	}
-	return doc, nil
+func fault(field, format string, args ...any) error {
+	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }
 
-func (doc *document) decodeUnits(top object) error {
-	raw, err := top.need("units", `{"length": …, "force": …}`)
-	if err != nil {
-		return err
+// A decoder reads values and keeps the first fault; after it what it gives means nothing.
+type decoder struct{ err error }
+
+func (d *decoder) fail(field, format string, args ...any) {
+	if d.err == nil {
+		d.err = fault(field, format, args...)
 	}
-	units, err := open("units", raw, "length", "force")
-	if err != nil {
-		return err
+}
+
+func (d *decoder) document(v any) (doc document) {
+	top := d.open("", v, "format", "version", "units", "handle", "limbs", "string", "draws")
+	if name := top.text("format", `"`+format+`"`); name != format {
+		d.fail("format", "found %q; expected %q", shorten(name), format)
 	}
-	length, err := units.text("length", "in, cm or mm")
-	if err != nil {
-		return err
+	if v := top.number("version", "1"); v != version {
+		d.fail("version", "found %v; expected 1", v)
 	}
-	force, err := units.text("force", "lbf, kgf or N")
-	if err != nil {
-		return err
-	}
+	units := d.open("units", top.need("units", `{"length": …, "force": …}`), "length", "force")
+	length, force := units.text("length", "in, cm or mm"), units.text("force", "lbf, kgf or N")
 	doc.units = measure.Units{Length: measure.LengthUnit(length), Force: measure.ForceUnit(force)}
 	if doc.units.Length.Check() != nil {
-		return fault("units.length", "found %q; expected in, cm or mm", shorten(length))
+		d.fail("units.length", "found %q; expected in, cm or mm", shorten(length))
 	}
 	if doc.units.Force.Check() != nil {
-		return fault("units.force", "found %q; expected lbf, kgf or N", shorten(force))
+		d.fail("units.force", "found %q; expected lbf, kgf or N", shorten(force))
 	}
-	return nil
-}
-
-func (doc *document) decodeBow(top object) error {
-	handle, err := top.number("handle", "the length of the handle")
-	if err != nil {
-		return err
+	doc.bow.Handle = top.number("handle", "the length of the handle")
+	if !(doc.bow.Handle >= 0 && doc.bow.Handle <= mostLength) {
+		d.fail("handle", "found %v; expected a length of 0 or more", doc.bow.Handle)
 	}
-	if !(handle >= 0 && handle <= mostLength) {
-		return fault("handle", "found %v; expected a length of 0 or more", handle)
-	}
-	doc.bow.Handle = handle
-	raw, err := top.need("limbs", `{"upper": …, "lower": …}`)
-	if err != nil {
-		return err
-	}
-	limbs, err := open("limbs", raw, "upper", "lower")
-	if err != nil {
-		return err
-	}
-	upper, err := limbs.need("upper", "a limb")
-	if err != nil {
-		return err
-	}
-	if doc.bow.Upper, err = decodeLimb("limbs.upper", upper); err != nil {
-		return err
-	}
+	limbs := d.open("limbs", top.need("limbs", `{"upper": …, "lower": …}`), "upper", "lower")
+	doc.bow.Upper = d.limb("limbs.upper", limbs.need("upper", "a limb"))
 	doc.bow.Lower = doc.bow.Upper
-	if !limbs.has("lower") {
-		return nil
+	if limbs.has("lower") && len(d.open("limbs.lower", limbs.fields["lower"], limbFields()...).fields) > 0 {
+		doc.bow.Lower = d.limb("limbs.lower", limbs.fields["lower"])
 	}
-	lower, err := open("limbs.lower", limbs.fields["lower"], limbFields()...)
-	if err != nil || len(lower.fields) == 0 {
-		return err
+	str := d.open("string", top.need("string", "either length or brace"), "length", "brace")
+	if str.has("length") == str.has("brace") {
+		d.fail("string", "expected either length or brace, one of the two")
 	}
-	doc.bow.Lower, err = decodeLimb("limbs.lower", limbs.fields["lower"])
-	return err
+	if doc.given = "length"; str.has("length") {
+		doc.string = strung.ByLength(str.length("length", "a length"))
+	} else {
+		doc.given, doc.string = "brace", strung.ByBrace(str.length("brace", "a length"))
+	}
+	doc.draws = top.numbers("draws", "a list of draws")
+	for i, draw := range doc.draws {
+		if math.Abs(draw) > mostLength {
+			d.fail(fmt.Sprintf("draws[%d]", i), "found %v; expected a length", draw)
+		}
+	}
+	return doc
 }
 
 func limbFields() []string { return []string{"length", "at", "stiffness", "rest_bend"} }
 
-// decodeLimb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within sense is
-// left to the solver.
-func decodeLimb(path string, raw json.RawMessage) (limb strung.Limb, err error) {
-	o, err := open(path, raw, limbFields()...)
-	if err != nil {
-		return limb, err
-	}
-	if limb.Length, err = o.number("length", "the limb's length from root to nock"); err != nil {
-		return limb, err
-	}
-	if !(limb.Length >= 1/mostLength && limb.Length <= mostLength) {
-		return limb, fault(o.at("length"), "found %v; expected a positive length", limb.Length)
-	}
-	if limb.At, err = o.numbers("at", "a list of places from 0 to the limb's length", mostPlaces); err != nil {
-		return limb, err
-	}
+// limb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within
+// sense is left to the solver.
+func (d *decoder) limb(path string, v any) strung.Limb {
+	o := d.open(path, v, limbFields()...)
+	limb := strung.Limb{Length: o.length("length", "the limb's length from root to nock")}
+	limb.At = o.numbers("at", "a list of places from 0 to the limb's length")
 	n := len(limb.At)
 	if n < 2 {
-		return limb, fault(o.at("at"), "it has %d values; expected 2 or more places, from 0 to the limb's length", n)
+		d.fail(o.at("at"), "it has %d values; expected 2 or more places, from 0 to the limb's length", n)
 	}
 	for i, at := range limb.At {
 		field := fmt.Sprintf("%s[%d]", o.at("at"), i)
 		switch {
 		case i == 0 && at != 0:
-			return limb, fault(field, "found %v; expected 0, the root", at)
+			d.fail(field, "found %v; expected 0, the root", at)
 		case i > 0 && !(at > limb.At[i-1]):
-			return limb, fault(field, "found %v after %v; expected places that rise from 0 to the limb's length", at, limb.At[i-1])
+			d.fail(field, "found %v after %v; expected places that rise from 0 to the limb's length", at, limb.At[i-1])
 		case i == n-1 && at != limb.Length:
-			return limb, fault(field, "found %v; expected the limb's length %v", at, limb.Length)
+			d.fail(field, "found %v; expected the limb's length %v", at, limb.Length)
 		}
 	}
-	if limb.Stiffness, err = o.numbers("stiffness", "a list of stiffnesses, one for each place", mostPlaces); err != nil {
-		return limb, err
+	perPlace := func(name, want string) []float64 {
+		list := o.numbers(name, want)
+		if len(list) != n {
+			d.fail(o.at(name), "it has %d values; expected %d, one for each place", len(list), n)
+		}
+		return list
 	}
-	if len(limb.Stiffness) != n {
-		return limb, fault(o.at("stiffness"), "it has %d values; expected %d, one for each place", len(limb.Stiffness), n)
+	limb.Stiffness = perPlace("stiffness", "a list of stiffnesses, one for each place")
+	if o.has("rest_bend") {
+		limb.RestBend = perPlace("rest_bend", "null or a list of curvatures, one for each place")
 	}
-	if !o.has("rest_bend") {
-		return limb, nil
-	}
-	if limb.RestBend, err = o.numbers("rest_bend", "null or a list of curvatures, one for each place", mostPlaces); err != nil {
-		return limb, err
-	}
-	if len(limb.RestBend) != n {
-		return limb, fault(o.at("rest_bend"), "it has %d values; expected %d, one for each place", len(limb.RestBend), n)
-	}
-	return limb, nil
+	return limb
 }
 
-func (doc *document) decodeString(top object) error {
-	want := "either length or brace"
-	raw, err := top.need("string", want)
-	if err != nil {
-		return err
+// An object is one JSON object of the document, with the path that leads to it.
+type object struct {
+	*decoder
+	path   string
+	fields map[string]any
+}
+
+// open reads an object of known fields: one that is misspelt must not pass as left out.
+func (d *decoder) open(path string, v any, known ...string) object {
+	fields, ok := v.(map[string]any)
+	if !ok {
+		d.fail(path, "found %s; expected an object", kind(v))
 	}
-	o, err := open("string", raw, "length", "brace")
-	if err != nil {
-		return err
+	for _, name := range slices.Sorted(maps.Keys(fields)) {
+		if !slices.Contains(known, name) {
+			d.fail(path, "the field %s is not known; expected one of %s", strconv.QuoteToASCII(shorten(name)), strings.Join(known, ", "))
+		}
 	}
-	if o.has("length") == o.has("brace") {
-		return fault("string", "expected %s, one of the two", want)
+	return object{d, path, fields}
+}
+
+// at is the path of a field.
+func (o object) at(name string) string { return strings.TrimPrefix(o.path+"."+name, ".") }
+
+// has tells whether a field is there and not null.
+func (o object) has(name string) bool { return o.fields[name] != nil }
+
+// need is the field, which must be there.
+func (o object) need(name, want string) any {
+	if !o.has(name) {
+		o.fail(o.at(name), "it is missing; expected %s", want)
 	}
-	doc.given = "length"
-	if o.has("brace") {
-		doc.given = "brace"
+	return o.fields[name]
+}
+
+func (o object) text(name, want string) string {
+	text, ok := o.need(name, want).(string)
+	if !ok {
+		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
 	}
-	v, err := o.number(doc.given, "a length")
-	if err != nil {
-		return err
-	}
+	return text
+}
+
+func (o object) number(name, want string) float64 {
+	return o.decoder.number(o.at(name), o.need(name, want), want)
+}
+
+func (o object) length(name, want string) float64 {
+	v := o.number(name, want)
 	if !(v >= 1/mostLength && v <= mostLength) {
-		return fault(o.at(doc.given), "found %v; expected a positive length", v)
+		o.fail(o.at(name), "found %v; expected a positive length", v)
 	}
-	doc.string = strung.ByLength(v)
-	if doc.given == "brace" {
-		doc.string = strung.ByBrace(v)
-	}
-	return nil
+	return v
 }
 
-func (doc *document) decodeDraws(top object) (err error) {
-	doc.draws, err = top.numbers("draws", "a list of draws", mostDraws)
-	for i, draw := range doc.draws {
-		if math.Abs(draw) > mostLength {
-			return fault(fmt.Sprintf("draws[%d]", i), "found %v; expected a length", draw)
-		}
+func (o object) numbers(name, want string) (list []float64) {
+	items, ok := o.need(name, want).([]any)
+	if !ok {
+		o.fail(o.at(name), "found %s; expected %s", kind(o.fields[name]), want)
 	}
-	return err
+	if len(items) > mostValues {
+		o.fail(o.at(name), "it has %d values; expected at most %d", len(items), mostValues)
+		return nil
+	}
+	for i, item := range items {
+		list = append(list, o.decoder.number(fmt.Sprintf("%s[%d]", o.at(name), i), item, "a number"))
+	}
+	return list
+}
+
+func (d *decoder) number(path string, v any, want string) float64 {
+	number, ok := v.(json.Number)
+	if !ok {
+		d.fail(path, "found %s; expected %s", kind(v), want)
+	}
+	n, err := number.Float64()
+	if err != nil {
+		d.fail(path, "%s is beyond any measure; expected %s", shorten(string(number)), want)
+	}
+	return n
+}
+
+// kind says what a JSON value is.
+func kind(v any) string {
+	switch v.(type) {
+	case map[string]any:
+		return "an object"
+	case []any:
+		return "a list"
+	case string:
+		return "text"
+	case bool:
+		return "true or false"
+	case nil:
+		return "nothing"
+	}
+	return "a number"
+}
+
+// shorten keeps a stranger's text from filling a message.
+func shorten(text string) string {
+	const most = 30
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return text
 }

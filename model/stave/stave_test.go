@@ -116,7 +116,7 @@ func TestUnitsOnlyRename(t *testing.T) {
 func TestEmptyLowerLimbIsTheUpperOver(t *testing.T) {
 	want := fmt.Sprint(compute(t, example).Draws)
 	upper := `{"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000]}`
-	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, ``, `, "lower": ` + upper} {
+	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, `, "lower": { }`, ``, `, "lower": ` + upper} {
 		doc := strings.Replace(example, `, "lower": {}`, lower, 1)
 		if got := fmt.Sprint(compute(t, doc).Draws); got != want {
 			t.Errorf("lower limb %q: %v, want %v", lower, got, want)

@@ -5,9 +5,8 @@ import (
 	"math"
 )
 
-// An answer far from where it was looked for may lie on another branch, where a limb is folded
-// over. These bound, in radians at the nocks, how far a search may stray from its first guess, and
-// how far one stride may go.
+// An answer far from where it was looked for may lie on another branch, where a limb is folded over. These
+// bound how far a search may stray, and one stride go (rad).
 const (
 	mostSurprise = 0.3
 	mostTurn     = 1.0
@@ -18,8 +17,8 @@ const (
 	mostStrides = 200
 	// easyDraw is a draw, as a share of a limb, that bends any limb without straining any.
 	easyDraw = 0.4
-	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is
-	// hardly braced changes within as little as its brace.
+	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is hardly braced
+	// changes within as little as its brace.
 	finestStride = 1e-10
 )
 
@@ -128,9 +127,9 @@ func beside(a, b unknowns, within float64) bool {
 	return math.Abs(a.upperPhi-b.upperPhi) <= within && math.Abs(a.lowerPhi-b.lowerPhi) <= within
 }
 
-// roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then lets
-// the string grow. It serves where the own string of the bow leaves it all but straight, so
-// that in the first hair of the draw everything changes.
+// roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then
+// lets the string grow. It serves where the own string of the bow leaves it all but straight, so that in the
+// first hair of the draw everything changes.
 func (s *Solver) roundabout(t target) (unknowns, bool) {
 	rest := s.atRest()
 	slack, _ := s.slackHeight(&rest)
@@ -169,8 +168,8 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	return x, ok
 }
 
-// reach is the draw that limbs and string could span if the limbs had no
-// stiffness at all: where circles about the roots, of a limb and half the string, meet.
+// reach is the draw that limbs and string could span if the limbs had no stiffness at all: where circles
+// about the roots, of a limb and half the string, meet.
 func (s *Solver) reach() float64 {
 	u := s.chains[0].limb.Length + s.start.length/2
 	l := s.chains[1].limb.Length + s.start.length/2

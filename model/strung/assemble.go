@@ -6,72 +6,35 @@ import "gonum.org/v1/gonum/mat"
 func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	n := d.Columns.Len
 	b := &s.startChange
-	for _, v := range [...]*[]float64{&d.Force, &d.Energy, &d.Work, &d.StringLength, &d.Brace, &d.Hook, &d.HookX} {
+	for _, v := range [...]*[]float64{&d.Force, &d.Work, &d.StringLength, &d.Brace} {
 		*v = zeroed(*v, n)
 	}
 	copy(d.StringLength, ch.length)
 	copy(d.Brace, b.brace)
-	if sol.slack {
-		copy(d.Hook, b.draw)
-	} else {
-		d.Hook[d.Columns.Draw] = 1
-	}
 	first := [2]int{d.Columns.UpperStiffness, d.Columns.LowerStiffness}
 	for i, limb := range [...]*LimbDerivatives{&d.Upper, &d.Lower} {
-		s.assembleLimb(i, first[i], n, ch, limb)
-	}
-	u, l := &s.ends[0], &s.ends[1]
-	half := sol.StringLength / 2
-	for p := range n {
-		for i, limb := range [...]*LimbDerivatives{&d.Upper, &d.Lower} {
-			o := &s.ends[i]
-			d.Force[p] += limb.Tension[p]*o.sin + o.tension*o.cos*limb.StringAngle[p]
-		}
-		d.HookX[p] = d.Upper.NockX[p] + half*u.sin*d.Upper.StringAngle[p] - u.cos*ch.length[p]/2
-		// A held shape stores what its own stiffness says; what the shape gains beyond that,
-		// hook and string have put in.
-		d.Energy[p] = sol.Force*d.Hook[p] - (u.tension+l.tension)/2*ch.length[p]
-	}
-	for i, v := range s.sens {
-		for p, e := range v.energy {
-			d.Energy[first[i]+p] += e
-		}
-	}
-	for p := range n {
-		d.Work[p] = d.Energy[p] - b.energy[p]
+		s.assembleStations(i, first[i], n, ch, limb)
 	}
 	if sol.slack {
-		clear(d.Force)
-		clear(d.Work)
+		return
 	}
-}
-
-// assembleLimb does so for limb i, whose own parameters start at column first.
-func (s *Solver) assembleLimb(i, first, n int, ch *changes, out *LimbDerivatives) {
-	o, v := &s.ends[i], &s.sens[i]
-	phi, tension := ch.phi[i], ch.tension[i]
-	for _, r := range [...]*[]float64{&out.Tension, &out.StringAngle, &out.NockX, &out.NockY, &out.NockSlope, &out.RootMoment} {
-		*r = sized(*r, n)
-	}
-	own := 2 * v.knots
-	root := len(v.angle) - 1
+	// A held shape stores what its own stiffness says; the rest hook and string have put in.
 	for p := range n {
-		a, t := phi[p], tension[p]
-		angle := o.phiA*a + o.phiT*t
-		x, y := o.xA*a+o.xT*t, o.yA*a+o.yT*t
-		moment := t*o.d + o.tension*(o.dA*a+o.dT*t)
-		if q := p - first; q >= 0 && q < own {
-			dAngle, dx, dy := o.direct(v, q)
-			angle += dAngle
-			x += dx
-			y += dy
-			moment += o.tension * v.row(root, byD)[q]
-		}
-		out.Tension[p], out.StringAngle[p] = t, angle
-		out.NockX[p], out.NockY[p] = x, y
-		out.NockSlope[p], out.RootMoment[p] = a-angle, moment
+		d.Work[p] = -(s.ends[0].tension+s.ends[1].tension)/2*ch.length[p] - b.energy[p]
 	}
-	s.assembleStations(i, first, n, ch, out)
+	d.Work[d.Columns.Draw] += sol.Force
+	for i := range s.ends {
+		o, v := &s.ends[i], &s.sens[i]
+		for p := range n {
+			angle := o.phiA*ch.phi[i][p] + o.phiT*ch.tension[i][p]
+			if q := p - first[i]; q >= 0 && q < 2*v.knots {
+				own, _, _ := o.direct(v, q)
+				angle += own
+				d.Work[p] += v.energy[q]
+			}
+			d.Force[p] += ch.tension[i][p]*o.sin + o.tension*o.cos*angle
+		}
+	}
 }
 
 // A blend is a quantity whose change is a sum of those of the shape at two nodes and at the root.
@@ -82,8 +45,8 @@ type blend struct {
 	root  [shapeValues]float64 // at the root
 }
 
-// add adds share times a quantity at a spot that follows Hermite's cubic from values of kind
-// value, whose slope changes with the angle by turn at both nodes.
+// add adds share times a quantity at a spot that follows Hermite's cubic from values of kind value, whose
+// slope changes with the angle by turn at both nodes.
 func (b *blend) add(share float64, w *[4]float64, value int, turnLeft, turnRight float64) {
 	b.left[value] += share * w[0]
 	b.left[byPhi] += share * w[1] * turnLeft
@@ -122,7 +85,7 @@ func (v *sensitivity) write(b *blend, row []float64, first int, phi, tension []f
 func (s *Solver) assembleStations(i, first, n int, ch *changes, out *LimbDerivatives) {
 	o, v, tr, pl := &s.ends[i], &s.sens[i], &s.traces[i], &s.places[i]
 	phi, tension := ch.phi[i], ch.tension[i]
-	for _, m := range [...]**mat.Dense{&out.X, &out.Line, &out.Slope, &out.Bend, &out.Moment, &out.Gap, &out.Relaxed} {
+	for _, m := range [...]**mat.Dense{&out.Line, &out.Bend, &out.Gap, &out.Relaxed} {
 		*m = table(*m, len(pl.at), n)
 	}
 	out.Block = table(out.Block, len(pl.blocks), n)
@@ -130,23 +93,12 @@ func (s *Solver) assembleStations(i, first, n int, ch *changes, out *LimbDerivat
 		sp := &pl.at[r]
 		left, right := sp.node, sp.node+1
 		along, across := o.e-sp.of(tr.e, tr.cos), o.d-sp.of(tr.d, tr.sin)
-		// The station from the root, along and across the string, turned by its angle into the limb's frame.
-		place := func(c, s, turn float64) blend {
-			b := blend{node: left}
-			b.add(-c, &sp.value, byE, -tr.sin[left], -tr.sin[right])
-			b.add(-s, &sp.value, byD, tr.cos[left], tr.cos[right])
-			b.root[byE], b.root[byD], b.root[byPhi] = c, s, turn
-			return b
-		}
-		b := place(o.cos, o.sin, across*o.cos-along*o.sin)
-		v.write(&b, out.X.RawRowView(r), first, phi, tension)
-		b = place(-o.sin, o.cos, -across*o.sin-along*o.cos)
+		// The station's place, turned by the string's angle into the limb's frame.
+		b := blend{node: left}
+		b.add(o.sin, &sp.value, byE, -tr.sin[left], -tr.sin[right])
+		b.add(-o.cos, &sp.value, byD, tr.cos[left], tr.cos[right])
+		b.root[byE], b.root[byD], b.root[byPhi] = -o.sin, o.cos, -across*o.sin-along*o.cos
 		v.write(&b, out.Line.RawRowView(r), first, phi, tension)
-
-		b = blend{node: left}
-		b.add(1, &sp.slope, byArea, 1, 1)
-		b.root[byPhi] = -1
-		v.write(&b, out.Slope.RawRowView(r), first, phi, tension)
 
 		b = blend{node: left}
 		b.add(1, &sp.value, byD, tr.cos[left], tr.cos[right])
@@ -154,10 +106,9 @@ func (s *Solver) assembleStations(i, first, n int, ch *changes, out *LimbDerivat
 		v.write(&b, gap, first, phi, tension)
 
 		d := o.d - across
-		moment, bend := out.Moment.RawRowView(r), out.Bend.RawRowView(r)
-		for p := range moment {
-			moment[p] = tension[p]*d + o.tension*gap[p]
-			bend[p] = moment[p] / sp.stiff
+		bend := out.Bend.RawRowView(r)
+		for p := range bend {
+			bend[p] = (tension[p]*d + o.tension*gap[p]) / sp.stiff
 		}
 		bend[first+sp.knot] -= o.tension * d / sp.stiff * sp.rootB
 		bend[first+sp.knot+1] -= o.tension * d / sp.stiff * sp.nockB

@@ -4,14 +4,13 @@ package strung
 type Limb struct {
 	// Length is the arc length from root to nock (length).
 	Length float64
-	// At lists the knots: distances from the root along the limb (length),
-	// strictly rising, the first 0 and the last Length.
+	// At lists the knots: distances from the root along the limb (length), strictly rising, the first 0 and
+	// the last Length.
 	At []float64
 	// Stiffness is E·I at each knot (force·length²), all positive.
 	Stiffness []float64
-	// RestBend is the curvature of the unstrung limb at each knot (1/length),
-	// positive where the limb follows the string, negative where it is reflexed.
-	// Nil is a straight limb. Between knots it is linear.
+	// RestBend is the curvature of the unstrung limb at each knot (1/length), positive where the limb follows
+	// the string, negative where it is reflexed. Nil is a straight limb. Between knots it is linear.
 	RestBend []float64
 }
 
@@ -41,14 +40,13 @@ type String struct {
 	byBrace bool
 }
 
-// ByLength is a string of the given length between nocks (length). It may be
-// longer than the bow: a long string, slack below some draw.
+// ByLength is a string of the given length between nocks (length). It may be longer than the bow: a long
+// string, slack below some draw.
 func ByLength(length float64) String { return String{value: length} }
 
-// ByBrace is the string that braces the bow at the given height: the distance
-// from the line to the straight string, at the middle of the handle (length).
-// The string of a bow with unequal limbs is tilted, so at its own middle, where
-// the hook sits, it may be a little nearer or farther than that.
+// ByBrace is the string that braces the bow at the given height: the distance from the line to the straight
+// string, at the middle of the handle (length). The string of a bow with unequal limbs is tilted, so at its
+// own middle, where the hook sits, it may be a little nearer or farther than that.
 func ByBrace(height float64) String { return String{value: height, byBrace: true} }
 
 // Side names a limb.
@@ -65,12 +63,5 @@ const (
 
 // String is "upper", "lower" or "".
 func (s Side) String() string {
-	switch s {
-	case Upper:
-		return "upper"
-	case Lower:
-		return "lower"
-	default:
-		return ""
-	}
+	return [...]string{Neither: "", Upper: "upper", Lower: "lower"}[s]
 }

@@ -2,8 +2,7 @@ package strung
 
 import "math"
 
-// straightString finds the braced bow for a target: from the braced bow before this
-// one, or from the theory of small slopes.
+// straightString finds the braced bow for a target: from the one before, or by small slopes.
 func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
 	if s.haveBefore {
 		if x, ok := s.newton(t, s.before); ok && s.sound(t, x) == nil {
@@ -17,8 +16,8 @@ func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
 	return guess, false
 }
 
-// guessBrace is the braced bow by the theory of small slopes: each limb bends by
-// the moment of a string over a parabola of the wanted height.
+// guessBrace is the braced bow by the theory of small slopes: each limb bends by the moment of a string over
+// a parabola of the wanted height.
 func (s *Solver) guessBrace(height float64) unknowns {
 	var phi, tension [2]float64
 	for i := range s.chains {
@@ -40,16 +39,16 @@ func (s *Solver) guessBrace(height float64) unknowns {
 	return unknowns{phi[0], mean, phi[1], mean}
 }
 
-// slackHeight is the height at the middle of the handle of a string that just hangs
-// between the nocks of limbs at rest, and freeLength its length.
+// slackHeight is the height at the middle of the handle of a string that just hangs between the nocks of
+// limbs at rest, and freeLength its length.
 func (s *Solver) slackHeight(rest *[2]end) (height, freeLength float64) {
 	u, l := &rest[0], &rest[1]
 	width, rise := u.x+l.x+s.handle, l.y-u.y
 	return u.y + (u.x+s.handle/2)*rise/width, math.Hypot(width, rise)
 }
 
-// easyRise is a brace, over that of a slack string and as a share of a limb, from
-// which others are reached when no first guess leads to them.
+// easyRise is a brace, over that of a slack string and as a share of a limb, from which others are reached
+// when no first guess leads to them.
 const easyRise = 0.15
 
 // brace finds the bow braced to a height.
@@ -96,8 +95,8 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	return x, err
 }
 
-// braceLength finds the bow braced by a string of a length that is shorter than the
-// distance between the nocks of the straightened bow.
+// braceLength finds the bow braced by a string of a length that is shorter than the distance between the
+// nocks of the straightened bow.
 func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	lu, ll := s.chains[0].limb.Length, s.chains[1].limb.Length
 	slack, _ := s.slackHeight(rest)
@@ -128,8 +127,8 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	}
 }
 
-// advance moves x to the answer to t if one is found from there. Strict asks that it
-// be sound in every way; else the string may lie behind the limb.
+// advance moves x to the answer to t if one is found from there. Strict asks that it be sound in every way;
+// else the string may lie behind the limb.
 func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
 	next, ok := s.newton(t, *x)
 	if !ok || !(next.upperT > 0) {
@@ -142,9 +141,8 @@ func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
 	return true
 }
 
-// braceByStrides finds the bow braced to a height where no first guess led there: each
-// limb held by itself, as high as it takes, then both tensions brought together, then the
-// height.
+// braceByStrides finds the bow braced to a height where no first guess led there: each limb held by itself,
+// as high as it takes, then both tensions brought together, then the height.
 func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error) {
 	high := height
 	for i := range rest {
@@ -180,8 +178,7 @@ func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error)
 	return x, s.sound(t, x)
 }
 
-// stuck is the error of a search that ended at a bow with the given fault: the string lay on a
-// limb there, or nothing is known.
+// stuck is the error of a search that ended at a bow with the given fault.
 func stuck(fault *Error) *Error {
 	if fault != nil && fault.Err == ErrTouch {
 		return fault

@@ -2,10 +2,9 @@ package strung
 
 import "math"
 
-// An end is where the chain arrives at the root when it starts at the nock with
-// angle phi to its string under a tension, all in the frame along the string:
-// angle, distance square to the string, distance along it; then the derivatives
-// of these with respect to the nock angle and to the tension.
+// An end is where the chain arrives at the root when it starts at the nock with angle phi to its string under
+// a tension, all in the frame along the string: angle, distance square to the string, distance along it; then
+// the derivatives of these with respect to the nock angle and to the tension.
 type end struct {
 	phi, d, e        float64
 	phiA, dA, eA     float64 // by the angle at the nock
@@ -19,8 +18,6 @@ type end struct {
 	hookXT, hookYT   float64
 	pullX, pullXA    float64 // component of the tension along the line
 	pullXT           float64
-	pullY, pullYA    float64 // and across it
-	pullYT           float64
 }
 
 // ends walks the chain from the nock to the root. This loop is where the time goes.
@@ -54,8 +51,7 @@ func (c *chain) ends(phi, tension float64, out *end) {
 	out.turnToLine()
 }
 
-// turnToLine turns the end into the limb's own frame, in which the string makes the
-// angle phi with the line.
+// turnToLine turns the end into the limb's own frame, in which the string makes the angle phi with the line.
 func (o *end) turnToLine() {
 	o.x = o.e*o.cos + o.d*o.sin
 	o.y = -o.e*o.sin + o.d*o.cos
@@ -76,7 +72,4 @@ func (o *end) reach(half float64) {
 	o.pullX = o.tension * o.cos
 	o.pullXA = -o.tension * o.sin * o.phiA
 	o.pullXT = o.cos - o.tension*o.sin*o.phiT
-	o.pullY = o.tension * o.sin
-	o.pullYA = o.tension * o.cos * o.phiA
-	o.pullYT = o.sin + o.tension*o.cos*o.phiT
 }

@@ -5,8 +5,7 @@ import (
 	"math"
 )
 
-// Bounds on input. They are far outside any bow and keep the arithmetic inside
-// its range and the work bounded.
+// Bounds on input. They are far outside any bow and keep arithmetic and work in range.
 const (
 	maxKnots     = 2048
 	maxMagnitude = 1e12

@@ -2,8 +2,8 @@ package strung
 
 import "math"
 
-// unknowns fix a strung bow: for each limb the angle between limb and string at
-// the nock (rad) and the tension of its half of the string.
+// unknowns fix a strung bow: for each limb the angle between limb and string at the nock (rad) and the
+// tension of its half of the string.
 type unknowns struct {
 	upperPhi, upperT, lowerPhi, lowerT float64
 }
@@ -28,11 +28,11 @@ type target struct {
 	ratio   float64 // lower tension over upper, for a braced bow; 1 but on the way to a start
 }
 
-// equations fills s.res and s.sys with the residuals and their derivatives, both
-// scaled: lengths by s.size, tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
+// equations fills s.res and s.sys with the residuals and their derivatives, both scaled: lengths by s.size,
+// tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
 //
-// The columns of a drawn bow are the upper angle and tension, then the lower; of
-// a braced one the upper angle, the lower angle and the tension.
+// The columns of a drawn bow are the upper angle and tension, then the lower; of a braced one the upper
+// angle, the lower angle and the tension.
 func (s *Solver) equations(t target, x unknowns) float64 {
 	s.chains[0].ends(x.upperPhi, x.upperT, &s.ends[0])
 	s.chains[1].ends(x.lowerPhi, x.lowerT, &s.ends[1])
@@ -63,8 +63,7 @@ func (s *Solver) close(t target) float64 {
 		}
 		return largest(s.res)
 	}
-	// One straight string: it leaves both nocks at the same angle, and runs from the
-	// one to the other.
+	// One straight string: it leaves both nocks at the same angle, and runs from the one to the other.
 	s.sys.n = 3
 	width := u.x + l.x + s.handle
 	rise := l.y - u.y
@@ -117,18 +116,17 @@ func (s *Solver) apply(t target, x unknowns, step [4]float64, fraction float64) 
 }
 
 const (
-	// nearEnough: from a residual this small the next full Newton step ends below
-	// rounding error of the walk along the limb, so it is taken unseen.
+	// nearEnough: from a residual this small the next full Newton step ends below rounding error of the walk
+	// along the limb, so it is taken unseen.
 	nearEnough = 1e-7
-	// closed is the scaled residual that an accepted answer must meet when it is
-	// walked again.
+	// closed is the scaled residual that an accepted answer must meet when it is walked again.
 	closed = 1e-9
 	// newtonSteps bounds one search.
 	newtonSteps = 30
 )
 
-// newton closes the bow from a start, by damped Newton steps. On success s.odd and
-// s.tangent belong to the answer. What it found is not yet known to be sound.
+// newton closes the bow from a start, by damped Newton steps. On success s.odd and s.tangent belong to the
+// answer. What it found is not yet known to be sound.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 	if t.closing != drawn {
 		x.lowerT = t.ratio * x.upperT
@@ -170,8 +168,8 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 	return x, false
 }
 
-// cautious is the share of a Newton step that may be taken: no angle turns by more
-// than half a radian and no tension falls below a tenth of itself in one step.
+// cautious is the share of a Newton step that may be taken: no angle turns by more than half a radian and no
+// tension falls below a tenth of itself in one step.
 func (s *Solver) cautious(t target, x unknowns, step [4]float64) float64 {
 	fraction := 1.0
 	angle := func(v float64) {

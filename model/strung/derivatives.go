@@ -6,20 +6,18 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Columns tells which column of a derivative belongs to which parameter. A block
-// of columns has one for each knot, from the root to the nock.
+// Columns tells which column of a derivative belongs to which parameter. A block of columns has one for each
+// knot, from the root to the nock.
 type Columns struct {
-	// UpperStiffness and LowerStiffness are the first columns of the derivatives with
-	// respect to the natural logarithm of stiffness at the knots; divide by the stiffness at the
-	// knot for that with respect to stiffness itself.
+	// UpperStiffness and LowerStiffness are the first columns of the derivatives with respect to the natural
+	// logarithm of stiffness at the knots.
 	UpperStiffness, LowerStiffness int
 	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
 	UpperRest, LowerRest int
-	// String is the column of the string's length, or of its brace height where the
-	// string is given by that. All other columns hold that one fixed.
+	// String is the column of the string's length, or of its brace height where the string is given by that.
+	// All other columns hold that one fixed.
 	String int
-	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose
-	// draw is not free.
+	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose draw is not free.
 	Draw int
 	// UpperKnots and LowerKnots are the numbers of knots, Len the number of columns.
 	UpperKnots, LowerKnots, Len int
@@ -35,29 +33,22 @@ func (s *Solver) Columns() Columns {
 	}
 }
 
-// Derivatives are the derivatives of a solution and of its readings, exact for the
-// discretised bow. Every slice has Columns.Len values, one for each parameter; every matrix
-// a row for each station and a column for each parameter. A matrix is nil where there
-// are no stations.
+// Derivatives are the derivatives of a solution and of its readings, exact for the discretised bow. Every
+// slice has Columns.Len values, one for each parameter; every matrix a row for each station and a column for
+// each parameter. A matrix is nil where there are no stations.
 type Derivatives struct {
 	Columns Columns
-	// Force, Energy and Work as in [Solution].
-	Force, Energy, Work []float64
-	// StringLength and Brace as in [Solution]: of the two, the one that is given changes
-	// only with its own column. Brace is 0 for a long string.
+	// Force and Work as in [Solution].
+	Force, Work []float64
+	// StringLength and Brace as in [Solution]: of the two, the one that is given changes only with its own
+	// column. Brace is 0 for a long string.
 	StringLength, Brace []float64
-	// Hook is the draw: 1 in its own column, and for the braced bow whatever its string does.
-	Hook []float64
-	// HookX as in [Solution].
-	HookX []float64
-	// Upper and Lower are the limbs, each in its own outward frame.
-	Upper, Lower LimbDerivatives
+	Upper, Lower        LimbDerivatives
 }
 
-// LimbDerivatives are those of one limb; see [LimbState] and [LimbReadings].
+// LimbDerivatives are those of one limb; see [LimbReadings].
 type LimbDerivatives struct {
-	Tension, StringAngle, NockX, NockY, NockSlope, RootMoment []float64
-	X, Line, Slope, Bend, Moment, Gap, Relaxed, Block         *mat.Dense
+	Line, Bend, Gap, Relaxed, Block *mat.Dense
 }
 
 // changes are the derivatives of the unknowns and of the string, by column.
@@ -81,9 +72,9 @@ func zeroed(v []float64, n int) []float64 {
 	return v
 }
 
-// Derive gives the derivatives of a solution of this bow. Once d has been used for a
-// bow of this size it allocates nothing. Errors are [ErrStale], and
-// [ErrNotConverged] where the equations have no derivative, at a limit of equilibrium.
+// Derive gives the derivatives of a solution of this bow. Once d has been used for a bow of this size it
+// allocates nothing. Errors are [ErrStale], and [ErrNotConverged] where the equations have no derivative, at
+// a limit of equilibrium.
 func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
 	if sol.owner != s || sol.version != s.version {
 		return &Error{Err: ErrStale}
@@ -132,8 +123,8 @@ func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
 	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
 }
 
-// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of
-// implicit functions; ch.length is known already.
+// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of implicit functions;
+// ch.length is known already.
 func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 	s.close(target{closing: drawn, value: sol.Draw, length: sol.StringLength})
 	if !s.sys.factor() {

@@ -1,12 +1,10 @@
 package strung
 
-// A startDerivative is how the start depends on the parameters, for the version of
-// the bow given.
+// A startDerivative is how the start depends on the parameters, for the version of the bow given.
 type startDerivative struct {
 	version uint64
 	changes changes
 	brace   []float64 // of the brace height
-	draw    []float64 // of the draw at the start
 	energy  []float64 // of the energy stored there
 }
 
@@ -18,7 +16,7 @@ func (s *Solver) deriveStart() error {
 	}
 	cols := s.Columns()
 	b.changes.resize(cols.Len)
-	b.brace, b.draw, b.energy = zeroed(b.brace, cols.Len), zeroed(b.draw, cols.Len), zeroed(b.energy, cols.Len)
+	b.brace, b.energy = zeroed(b.brace, cols.Len), zeroed(b.energy, cols.Len)
 	s.traceBoth(s.start.x)
 	for i := range s.sens {
 		s.sens[i].find(&s.chains[i], &s.traces[i], s.ends[i].tension, nil)
@@ -37,9 +35,9 @@ func (s *Solver) deriveStart() error {
 
 // deriveBraced is deriveStart for a braced bow.
 func (s *Solver) deriveBraced() error {
-	b, cols := &s.startChange, s.Columns()
-	// Both ways to fix the string have the same equations but for the last. The one that
-	// holds gives the changes of the unknowns, the other then the change of its value.
+	b := &s.startChange
+	// Both ways to fix the string have the same equations but for the last. The one that holds gives the
+	// changes of the unknowns, the other then the change of its value.
 	t := target{closing: bracedLength, value: s.start.length, ratio: 1}
 	other := target{closing: bracedHeight, value: s.start.brace, ratio: 1}
 	if s.string.byBrace {
@@ -97,42 +95,18 @@ func (s *Solver) deriveBraced() error {
 		set([4]float64{}, 0, -1)
 		b.changes.length[col] = 1
 	}
-	col = 0
-	for i := range s.ends {
-		for range 2 * s.sens[i].knots {
-			s.startDraw(col, i, col-i*2*cols.UpperKnots)
-			col++
-		}
-	}
-	s.startDraw(col, -1, 0)
 	for col := range b.energy {
 		b.energy[col] -= s.ends[0].tension * b.changes.length[col]
 	}
 	return nil
 }
 
-// startDraw sets the change of the draw at the start, the mean height of both nocks,
-// for one column, which is parameter p of limb i.
-func (s *Solver) startDraw(col, i, p int) {
-	b := &s.startChange
-	for k := range s.ends {
-		o := &s.ends[k]
-		y := o.yA*b.changes.phi[k][col] + o.yT*b.changes.tension[k][col]
-		if k == i {
-			_, _, direct := o.direct(&s.sens[k], p)
-			y += direct
-		}
-		b.draw[col] += y / 2
-	}
-}
-
-// deriveSlack is deriveStart for a long string that is just taut: no tension,
-// limbs at rest, and the hook wherever that puts it.
+// deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest.
 func (s *Solver) deriveSlack() error {
 	b, cols := &s.startChange, s.Columns()
 	b.changes.length[cols.String] = 1
-	// The equations of the drawn bow with both tensions held at nothing leave the nock angles
-	// and the draw to be found from the first three.
+	// The equations of the drawn bow with both tensions held at nothing leave the nock angles and the draw to
+	// be found from the first three.
 	u, l := &s.ends[0], &s.ends[1]
 	u.reach(s.start.length / 2)
 	l.reach(s.start.length / 2)
@@ -149,7 +123,6 @@ func (s *Solver) deriveSlack() error {
 		}
 		x := s.sys.solve(rhs)
 		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[1]
-		b.draw[col] = x[2] * s.size
 	}
 	half := s.start.length / 2
 	col := 0

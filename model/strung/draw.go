@@ -2,10 +2,9 @@ package strung
 
 import "math"
 
-// Brace solves the bow as it hangs braced, with no pull on the hook. A long
-// string has no braced bow: sol is then the bow at rest at the draw where its string is just
-// taut. Errors are those of the string: [ErrBraceLow], [ErrBraceHigh],
-// [ErrStringShort], [ErrTouch], [ErrFolded], [ErrUnsteady], [ErrNotConverged].
+// Brace solves the bow as it hangs braced, with no pull on the hook. A long string has no braced bow: sol is
+// then the bow at rest at the draw where its string is just taut. Errors are those of the string:
+// [ErrBraceLow], [ErrBraceHigh], [ErrStringShort], [ErrTouch], [ErrFolded], [ErrUnsteady], [ErrNotConverged].
 func (s *Solver) Brace(sol *Solution) error {
 	if err := s.begin(); err != nil {
 		return err
@@ -16,11 +15,11 @@ func (s *Solver) Brace(sol *Solution) error {
 	return nil
 }
 
-// Draw solves the bow drawn until the hook stands at the given draw (length).
-// What sol held before serves as the first guess. After an error sol is unchanged.
+// Draw solves the bow drawn until the hook stands at the given draw (length). What sol held before serves as
+// the first guess. After an error sol is unchanged.
 //
-// Errors are those of [Solver.Brace] and [ErrSlack], [ErrReach], [ErrFolded],
-// [ErrTouch], [ErrNotConverged]; the first three carry the limit.
+// Errors are those of [Solver.Brace] and [ErrSlack], [ErrReach], [ErrFolded], [ErrTouch], [ErrNotConverged];
+// the first three carry the limit.
 func (s *Solver) Draw(draw float64, sol *Solution) error {
 	if math.IsNaN(draw) || math.Abs(draw) > maxMagnitude {
 		return inputError("draw", "must be a length, not %v", draw)
@@ -53,10 +52,9 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	return nil
 }
 
-// accept tells whether x, where newton has just ended, is the answer to t: sound, and on
-// the branch that leads there from the braced bow. Along that branch the determinant of the drawn
-// equations keeps the sign it has at every start, which is negative; it changes where a
-// limb could snap from one shape to another.
+// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that
+// leads there from the braced bow. Along that branch the determinant of the drawn equations keeps the sign it
+// has at every start, which is negative; it changes where a limb could snap from one shape to another.
 func (s *Solver) accept(t target, x *unknowns) *Error {
 	for i := range s.growth {
 		if s.growth[i] > mostGrowth {
@@ -85,6 +83,6 @@ func (s *Solver) accept(t target, x *unknowns) *Error {
 // polishSteps bounds the steps after the last unseen one.
 const polishSteps = 6
 
-// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without
-// bound as the limb comes to lie along the string, until rounding drowns the answer.
+// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without bound as
+// the limb comes to lie along the string, until rounding drowns the answer.
 const mostGrowth = 1e6

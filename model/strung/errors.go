@@ -5,43 +5,33 @@ import (
 	"fmt"
 )
 
-// What can be wrong. Every error of this package is a *[Error] that unwraps to
-// one of these.
+// What can be wrong. Every error of this package is a *[Error] that unwraps to one of these.
 var (
 	// ErrInput: a value is missing, out of order, not finite or out of bounds.
 	ErrInput = errors.New("bad input")
 	// ErrStiffness: the stiffness is not positive somewhere.
 	ErrStiffness = errors.New("stiffness must be positive")
-	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest
-	// that was solved.
+	// ErrStringShort: no braced bow holds so short a string; Limit is the shortest that was solved.
 	ErrStringShort = errors.New("the string is too short")
-	// ErrStringLong: the string is too long for any of its draws to be held; Limit
-	// is a length that still can be.
+	// ErrStringLong: the string is too long to be held at any draw; Limit is a length that is not.
 	ErrStringLong = errors.New("the string is too long")
 	// ErrBraceLow: at so low a brace the string is slack; Limit is the lowest.
 	ErrBraceLow = errors.New("the brace height is too low, the string would be slack")
-	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest
-	// that was solved.
+	// ErrBraceHigh: the limbs cannot be braced so high; Limit is the highest that was solved.
 	ErrBraceHigh = errors.New("the brace height is too high")
-	// ErrUnsteady: the equilibrium would not last: at the least nudge one limb would
-	// tip over. Bows with much reflex do that at low brace; Limit is the longest draw
-	// before it, if any.
+	// ErrUnsteady: the equilibrium would not last: at the least nudge one limb would tip over. Bows with much
+	// reflex do that at low brace; Limit is the longest draw before it, if any.
 	ErrUnsteady = errors.New("the bow would tip over")
-	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at
-	// which it is not.
+	// ErrSlack: the string is slack at that draw; Limit is the shortest draw at which it is not.
 	ErrSlack = errors.New("the string is slack")
-	// ErrReach: the draw is beyond the reach of string and limbs; Limit is the
-	// longest draw that was solved.
+	// ErrReach: the draw is beyond the reach of string and limbs; Limit is the longest draw that was solved.
 	ErrReach = errors.New("the draw is beyond the reach of string and limbs")
-	// ErrFolded: a limb is folded until it points along the string to the hook,
-	// or it turns too sharply at At to be followed; Limit is the longest draw
-	// that was solved, if any.
+	// ErrFolded: a limb is folded until it points along the string to the hook, or it turns too sharply at At
+	// to be followed; Limit is the longest draw that was solved, if any.
 	ErrFolded = errors.New("a limb folds past the string or bends too sharply to follow")
-	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such
-	// bows are not modelled.
+	// ErrTouch: the string would lie on the limb, or behind it, from At on. Such bows are not modelled.
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
-	// ErrNotConverged: the search ended without an answer, and none is given; Limit
-	// is the longest draw that was solved, if any.
+	// ErrNotConverged: the search found no answer; Limit is the longest draw that was solved, if any.
 	ErrNotConverged = errors.New("no equilibrium found")
 	// ErrStale: the solution belongs to another bow or to none.
 	ErrStale = errors.New("the solution does not belong to this bow")
@@ -58,8 +48,8 @@ type Error struct {
 	// Side and At are the limb and the distance from its root, where known.
 	Side Side
 	At   float64
-	// Value is what was asked for and Limit the nearest that could be had, in the
-	// unit of the quantity; HasLimit tells whether Limit is known.
+	// Value is what was asked for and Limit the nearest that could be had, in the unit of the quantity;
+	// HasLimit tells whether Limit is known.
 	Value, Limit float64
 	HasLimit     bool
 }

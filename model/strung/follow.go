@@ -2,9 +2,8 @@ package strung
 
 import "math"
 
-// follow moves a parameter from one value to another by calling try at places on the
-// way. Where try fails the stride is halved, where it succeeds doubled. It returns the
-// last value that succeeded, and whether that was the goal.
+// follow moves a parameter from one value to another by calling try at places on the way. It returns the last
+// value that succeeded, and whether that was the goal.
 func follow(from, to float64, try func(v float64) bool) (float64, bool) {
 	here, stride := from, to-from
 	finest := math.Abs(stride) * 1e-5
@@ -34,8 +33,8 @@ type held struct {
 	phi, tension float64
 }
 
-// hold solves one limb with its nock at the given height and its string along the line, from
-// a first guess: two equations for the nock angle and the tension.
+// hold solves one limb with its nock at the given height and its string along the line, from a first guess:
+// two equations for the nock angle and the tension.
 func (c *chain) hold(height float64, x held) (held, bool) {
 	var e end
 	sys := system{n: 2}
@@ -87,8 +86,7 @@ func (c *chain) hold(height float64, x held) (held, bool) {
 	return x, false
 }
 
-// holdFrom finds the held limb from nothing: straight and slightly bent first, then
-// at its height, then with its rest bend.
+// holdFrom finds the held limb from nothing: straight first, at its height, then with rest bend.
 func (c *chain) holdFrom(height float64) (held, bool) {
 	straight := *c
 	straight.turns = append([]turn(nil), c.turns...)
@@ -98,9 +96,9 @@ func (c *chain) holdFrom(height float64) (held, bool) {
 		}
 	}
 	scale(0)
-	// At a given small angle the string's angle at the root falls from that angle with rising
-	// tension, ever less steeply, to nothing at the least tension that holds the limb bent.
-	// Newton's method from no tension therefore never steps past it.
+	// At a given small angle the string's angle at the root falls from that angle with rising tension, ever
+	// less steeply, to nothing at the least tension that holds the limb bent. Newton's method from no tension
+	// therefore never steps past it.
 	x := held{phi: min(0.05, 0.5*height/c.limb.Length)}
 	var e end
 	for range 60 {

@@ -2,18 +2,16 @@ package strung
 
 import "math"
 
-// DefaultSegments is the number of segments a limb is divided into unless
-// [Segments] says otherwise. A limb with more knots than that has one segment or
-// more between each two of them.
+// DefaultSegments is the number of segments a limb is divided into unless [Segments] says otherwise. A limb
+// with more knots than that has one segment or more between each two of them.
 const DefaultSegments = 16
 
-// gradeRatio is the largest ratio of stiffness across a segment. Where stiffness
-// falls to little at one end, segments are halved towards that end until it is met,
-// since there the bend changes over a length of stiffness over its slope.
+// gradeRatio is the largest ratio of stiffness across a segment. Where stiffness falls to little at one end,
+// segments are halved towards that end until it is met, since there the bend changes over a length of
+// stiffness over its slope.
 const gradeRatio = 2.5
 
-// A turn is one hinge of the chain and the straight run before it, seen from the
-// nock inwards.
+// A turn is one hinge of the chain and the straight run before it, seen from the nock inwards.
 type turn struct {
 	run  float64 // length of the straight run before the hinge
 	give float64 // weight over stiffness: angle per moment (1/(force·length))
@@ -31,8 +29,7 @@ type share struct {
 	sigma  float64 // its distance from the nock along the limb
 }
 
-// A chain is one limb as the solver sees it: straight runs and elastic hinges,
-// numbered from the nock to the root.
+// A chain is one limb to the solver: straight runs and elastic hinges, from the nock to the root.
 type chain struct {
 	limb    Limb
 	profile Profile
@@ -69,8 +66,8 @@ func (c *chain) build(limb Limb, profile Profile, segments int) {
 	c.pull = limb.Length / bend
 }
 
-// divide lays out the segments between knot k and knot k+1, from the nock's side, none longer than longest. Where it
-// halves them towards a weak end, each of those is cut into finer pieces.
+// divide lays out the segments between knot k and knot k+1, from the nock's side, none longer than longest.
+// Where it halves them towards a weak end, each of those is cut into finer pieces.
 func (c *chain) divide(k int, longest float64, finer int) {
 	root, nock := c.limb.Stiffness[k], c.limb.Stiffness[k+1]
 	contrast := max(root, nock) / min(root, nock)
@@ -116,8 +113,7 @@ func (c *chain) divide(k int, longest float64, finer int) {
 	}
 }
 
-// segment adds one segment between knots k and k+1, from fraction u0 to u1 of that
-// interval as seen from the nock.
+// segment adds one segment between knots k and k+1, from fraction u0 to u1 from the nock.
 func (c *chain) segment(k int, u0, u1 float64) {
 	interval := c.limb.At[k+1] - c.limb.At[k]
 	length := (u1 - u0) * interval

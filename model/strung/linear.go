@@ -2,8 +2,8 @@ package strung
 
 import "math"
 
-// A system is a square linear system of up to four unknowns, small enough that a
-// general solver would cost more in calls than in arithmetic.
+// A system is a square linear system of up to four unknowns, small enough that a general solver would cost
+// more in calls than in arithmetic.
 type system struct {
 	n    int
 	a    [4][4]float64 // the matrix, then its factors
@@ -11,8 +11,7 @@ type system struct {
 	odd  bool // whether the permutation is odd
 }
 
-// factor replaces the matrix by its triangular factors, choosing pivots by rows. It
-// reports false for a singular matrix.
+// factor replaces the matrix by its triangular factors; false for a singular one.
 func (m *system) factor() bool {
 	m.odd = false
 	for i := range m.n {

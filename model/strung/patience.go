@@ -1,7 +1,7 @@
 package strung
 
-// A patience counts how often the equations were looked at in one search, and says when that was often enough. A bow that
-// cannot be strung has no first guess that leads anywhere, and without a bound every one is followed to its end.
+// A patience counts how often the equations were looked at in one search, and says when that was often
+// enough.
 type patience struct {
 	spent, most int // most is 0 without a bound
 }
@@ -20,9 +20,9 @@ func (p *patience) verdict(err error) error {
 	return err
 }
 
-// Patience bounds each search, for the braced bow and for each draw, to so many looks at the equations; 0 is no
-// bound. A search that ends so is [ErrNotConverged]. Who tries bow after bow wants it, since what can be found mostly takes less
-// than a hundred looks, and what cannot takes many thousand.
+// Patience bounds each search, for the braced bow and for each draw, to so many looks at the equations; 0 is
+// no bound. A search that ends so is [ErrNotConverged]. Who tries bow after bow wants it, since what can be
+// found mostly takes less than a hundred looks, and what cannot takes many thousand.
 func Patience(looks int) Option {
 	return func(s *Solver) { s.patience.most = max(looks, 0) }
 }

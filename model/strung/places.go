@@ -7,14 +7,12 @@ type Places struct {
 	Upper, Lower LimbPlaces
 }
 
-// LimbPlaces are the stations of one limb, as distances from its root along the
-// limb (length), in any order.
+// LimbPlaces are the stations of one limb, as distances from its root along the limb (length), in any order.
 type LimbPlaces struct {
 	// At are the stations for shape, line, gap and relaxed readings.
 	At []float64
-	// BlockAt are the stations of the middle of a straight block laid along the belly,
-	// and Block is its length. The block must not stand out past the nock; where it
-	// lies on the handle, that is taken as straight along the line.
+	// BlockAt are the stations of the middle of a straight block laid along the belly, and Block is its
+	// length. It must end before the nock; the handle is taken as straight.
 	BlockAt []float64
 	Block   float64
 }
@@ -67,13 +65,11 @@ type placed struct {
 	relaxed relaxed
 }
 
-// A spot is a place between two nodes. Quantities there follow from their values and slopes
-// at both nodes by Hermite's cubic, whose error falls with the fourth power of the
-// segment.
+// A spot is a place between two nodes. Quantities there follow from their values and slopes at both nodes by
+// Hermite's cubic, whose error falls with the fourth power of the segment.
 type spot struct {
 	node  int        // the node on the nock side
 	value [4]float64 // weights of value and slope at node, value and slope at node+1
-	slope [4]float64 // the same for the slope at the spot, by the distance from the nock
 	knot  int        // the knot on the root side
 	nockK float64    // share of the knot on the nock side in rest bend
 	rootB float64    // d ln B / d ln B of the knots on the root and on the nock side
@@ -98,8 +94,7 @@ func (p *placed) lay(c *chain) {
 	p.relaxed.version = 0
 }
 
-// spot finds the place s on a chain. A place on the handle is at the root, plus a
-// straight run.
+// spot finds the place s on a chain. A place on the handle is at the root, plus a straight run.
 func (p *placed) spot(c *chain, s float64) spot {
 	sigma := c.limb.Length - s
 	past := max(sigma-c.limb.Length, 0)
@@ -119,7 +114,6 @@ func (p *placed) spot(c *chain, s float64) spot {
 	sp := spot{
 		node:  low,
 		value: [4]float64{u * u * (1 + 2*t), u * u * t * h, t * t * (1 + 2*u), -t * t * u * h},
-		slope: [4]float64{-6 * t * u / h, u * (1 - 3*t), 6 * t * u / h, t * (3*t - 2)},
 	}
 	sp.value[3] += past
 	p.needed[low], p.needed[low+1] = true, true

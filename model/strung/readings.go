@@ -1,20 +1,18 @@
 package strung
 
-// Readings are what a rule, a square and a block would show on both limbs, and the
-// shapes behind them, at the stations set by [Solver.SetPlaces].
+// Readings are what a rule, a square and a block would show on both limbs, and the shapes behind them, at the
+// stations set by [Solver.SetPlaces].
 type Readings struct {
 	Upper, Lower LimbReadings
 }
 
-// LimbReadings are those of one limb. Each slice has one value for each station: Block for
-// those of LimbPlaces.BlockAt, the others for those of LimbPlaces.At.
+// LimbReadings are those of one limb. Each slice has one value for each station: Block for those of
+// LimbPlaces.BlockAt, the others for those of LimbPlaces.At.
 type LimbReadings struct {
 	// X is the place along the line, in the limb's own outward frame (length).
 	X []float64
 	// Line is the distance of the belly from the line, y(s) (length).
 	Line []float64
-	// Slope is θ(s) (rad).
-	Slope []float64
 	// Bend is κ − κ₀, the curvature that the draw put there (1/length).
 	Bend []float64
 	// Moment is B·(κ − κ₀), the tension times the distance from its line (force·length).
@@ -23,9 +21,8 @@ type LimbReadings struct {
 	Gap []float64
 	// Relaxed is the distance of the unstrung limb from the line (length).
 	Relaxed []float64
-	// Block is the gap at the middle of a straight block of length b laid along the belly:
-	// ∫ κ(s+t)·½·(b/2 − |t|) dt, which is b²/8 times the mean of κ under a triangle
-	// over the block (length).
+	// Block is the gap at the middle of a straight block of length b laid along the belly: ∫ κ(s+t)·½·(b/2 −
+	// |t|) dt, which is b²/8 times the mean of κ under a triangle over the block (length).
 	Block []float64
 }
 
@@ -45,7 +42,7 @@ func (s *Solver) Read(sol *Solution, r *Readings) error {
 }
 
 func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
-	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Slope, &r.Bend, &r.Moment, &r.Gap, &r.Relaxed} {
+	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Bend, &r.Moment, &r.Gap, &r.Relaxed} {
 		*v = sized(*v, len(p.at))
 	}
 	r.Block = sized(r.Block, len(p.blocks))
@@ -55,7 +52,6 @@ func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
 		along, across := e.e-sp.of(tr.e, tr.cos), e.d-d
 		r.X[i] = handle/2 + along*e.cos + across*e.sin
 		r.Line[i] = across*e.cos - along*e.sin
-		r.Slope[i] = sp.slopeOf(tr.area, tr.phi) - e.phi
 		r.Moment[i] = e.tension * d
 		r.Bend[i] = r.Moment[i] / sp.stiff
 		r.Gap[i] = d
@@ -71,10 +67,4 @@ func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
 func (sp *spot) of(value, slope []float64) float64 {
 	n := sp.node
 	return sp.value[0]*value[n] + sp.value[1]*slope[n] + sp.value[2]*value[n+1] + sp.value[3]*slope[n+1]
-}
-
-// slopeOf is its slope there, by the distance from the nock.
-func (sp *spot) slopeOf(value, slope []float64) float64 {
-	n := sp.node
-	return sp.slope[0]*value[n] + sp.slope[1]*slope[n] + sp.slope[2]*value[n+1] + sp.slope[3]*slope[n+1]
 }

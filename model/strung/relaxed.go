@@ -14,8 +14,7 @@ func (r *relaxed) row(station, parameters int) []float64 {
 	return r.change[station*parameters : (station+1)*parameters]
 }
 
-// relax finds the unstrung limb i at the stations, once for each bow. It uses the
-// trace and the sensitivity of that limb.
+// relax finds the unstrung limb i at the stations, once for each bow, by its trace and sensitivity.
 func (p *placed) relax(s *Solver, i int) {
 	if p.relaxed.version == s.version {
 		return
@@ -32,8 +31,7 @@ func (p *placed) relax(s *Solver, i int) {
 	r := &p.relaxed
 	r.line = sized(r.line, len(p.at))
 	r.change = sized(r.change, len(p.at)*n)
-	// The slope at the root stays nothing, so the angle at the nock makes up for whatever
-	// would change it.
+	// The slope at the root stays nothing, so the angle at the nock makes up for whatever would change it.
 	r.nock, r.none = sized(r.nock, n), zeroed(r.none, n)
 	for q, change := range v.row(root, byPhi) {
 		r.nock[q] = -change

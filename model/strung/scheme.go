@@ -1,9 +1,8 @@
 package strung
 
-// The symmetric fourth-order splitting S6 of Blanes & Moan, "Practical symplectic
-// partitioned Runge–Kutta and Runge–Kutta–Nyström methods", J. Comput. Appl.
-// Math. 142 (2002) 313–330, table 2 (coefficients from memory; the order is checked by test).
-// Each segment has kicksPerSegment turns, with a straight run before each and one after.
+// The symmetric fourth-order splitting S6 of Blanes & Moan, "Practical symplectic partitioned Runge–Kutta and
+// Runge–Kutta–Nyström methods", J. Comput. Appl. Math. 142 (2002) 313–330, table 2 (coefficients from memory;
+// the order is checked by test).
 const kicksPerSegment = 6
 
 const (
@@ -17,8 +16,7 @@ const (
 	turnB3 = 0.5 - (turnB1 + turnB2)
 )
 
-// runs are the straight runs as fractions of the segment: run j comes before turn j,
-// the last after the last turn.
+// runs are the straight runs as fractions of the segment; run j comes before turn j.
 func runs() [kicksPerSegment + 1]float64 {
 	return [...]float64{runA1, runA2, runA3, runA4, runA3, runA2, runA1}
 }

@@ -9,22 +9,19 @@ const (
 	shapeValues
 )
 
-// A sensitivity holds how the shape of one limb at its nodes depends on the angle at
-// the nock, on the tension, and directly on the knots, all else held.
+// A sensitivity holds how the shape of one limb at its nodes depends on the angle at the nock, on the
+// tension, and directly on the knots, all else held.
 //
-// The small change of a shape obeys linear equations, so a change made at one
-// hinge travels on towards the root as a sum of two basic changes, one of the angle and
-// one of the distance at the nock. It is enough to follow these two and to note
-// with how much of each a hinge takes part; since the walk preserves area in
-// (φ, d), that share follows without a division.
+// The small change of a shape obeys linear equations, so a change made at one hinge travels on towards the
+// root as a sum of two basic changes, one of the angle and one of the distance at the nock. It is enough to
+// follow these two and to note with how much of each a hinge takes part; since the walk preserves area in (φ,
+// d), that share follows without a division.
 type sensitivity struct {
 	knots int
-	// angle and tension are by node: the change with the angle at the nock, and
-	// with the tension.
+	// angle and tension are by node: the change with the angle at the nock, and with the tension.
 	angle, tension [][shapeValues]float64
-	// direct is by node, then by shape value, then by parameter: the logarithm of
-	// stiffness at the knots from the root on, then rest bend at the knots. It is
-	// filled for the root and for the nodes that were asked for.
+	// direct is by node, then by shape value, then by parameter: the logarithm of stiffness at the knots from
+	// the root on, then rest bend at the knots. Only nodes asked for are filled.
 	direct []float64
 	// energy is by parameter: the change of the stored energy at a held shape.
 	energy []float64
@@ -100,8 +97,7 @@ func straight(c *[shapeValues]float64, sin, cos, step float64) {
 	c[byArea] += turn
 }
 
-// take notes the part of the two knots around a hinge that turns by the angle bend under
-// the given moment.
+// take notes the part of the two knots around a hinge that turns by the angle bend under the given moment.
 func (v *sensitivity) take(s *share, bend, moment float64, a, b *[shapeValues]float64) {
 	part := [shapeValues]float64{
 		b[byD],

@@ -1,8 +1,7 @@
 package strung
 
-// A Solution is one strung bow in equilibrium. It belongs to the caller: hand the
-// same one to the Solver again and it becomes the start of the next search, so that
-// one Solution for each pull makes every later solve a short one.
+// A Solution is one strung bow in equilibrium. It belongs to the caller: hand the same one to the Solver
+// again and it becomes the start of the next search.
 type Solution struct {
 	// Draw is the distance of the hook from the line (length).
 	Draw float64
@@ -10,17 +9,15 @@ type Solution struct {
 	Force float64
 	// Energy is what the limbs store: Σ ½·B·(κ − κ₀)² ds (force·length).
 	Energy float64
-	// Work is the work from the braced bow to this draw; for a long string, from where
-	// its slack is taken up (force·length). It is the difference of the stored energies.
+	// Work is the work from the braced bow to this draw; for a long string, from where its slack is taken up
+	// (force·length). It is the difference of the stored energies.
 	Work float64
 	// StringLength is the length of the string between the nocks (length).
 	StringLength float64
-	// Braced tells whether the string braces the bow; Brace is then the height of the
-	// braced string at the middle of the handle (length), and 0 for a long string.
+	// Braced tells whether the string braces the bow; Brace is then the height of the braced string at the
+	// middle of the handle (length), and 0 for a long string.
 	Braced bool
 	Brace  float64
-	// HookX is the place of the hook along the line, positive towards the upper nock (length).
-	HookX float64
 	// Upper and Lower are the limbs, each in its own outward frame.
 	Upper, Lower LimbState
 
@@ -31,8 +28,8 @@ type Solution struct {
 	slack   bool // whether this is the start itself, with no pull on the hook
 }
 
-// A LimbState is one limb of a strung bow. The slices have one value for each node of
-// the solver's grid, from the root (0) to the nock.
+// A LimbState is one limb of a strung bow. The slices have one value for each node of the solver's grid, from
+// the root (0) to the nock.
 type LimbState struct {
 	// Tension of this half of the string (force) and its angle with the line (rad).
 	Tension, StringAngle float64
@@ -59,8 +56,6 @@ func (s *Solver) fill(sol *Solution, draw float64, x unknowns, tangent [4]float6
 		sol.Force += e.tension * e.sin
 		limb.fill(&s.chains[i], e, &s.traces[i], s.handle)
 	}
-	half := b.length / 2
-	sol.HookX = s.handle/2 + s.ends[0].x - half*s.ends[0].cos
 }
 
 // fill turns a trace from the frame along the string into the limb's own.

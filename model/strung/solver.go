@@ -1,7 +1,7 @@
 package strung
 
-// A Solver solves one bow with one string over and over, without allocating
-// once it is warm. It is not safe for use by several goroutines at once.
+// A Solver solves one bow with one string over and over, without allocating once it is warm. It is not safe
+// for use by several goroutines at once.
 type Solver struct {
 	string   String
 	segments int
@@ -24,8 +24,8 @@ type Solver struct {
 	traces [2]trace
 	res    [4]float64
 	sys    system
-	// odd is the sign of the determinant where newton last ended, tangent the change
-	// of the unknowns with the draw there, in the columns of the equations.
+	// odd is the sign of the determinant where newton last ended, tangent the change of the unknowns with the
+	// draw there, in the columns of the equations.
 	odd     bool
 	tangent [4]float64
 	// growth is how a turn at each nock has grown at the root there.
@@ -42,14 +42,13 @@ type Solver struct {
 // An Option changes how a Solver works.
 type Option func(*Solver)
 
-// Segments sets the number of segments to a limb, at least 1 and at most 4096. The error falls
-// with its fourth power; time rises in proportion.
+// Segments sets the number of segments to a limb, at least 1 and at most 4096. The error falls with its
+// fourth power; time rises in proportion.
 func Segments(n int) Option {
 	return func(s *Solver) { s.segments = min(max(n, 1), 4096) }
 }
 
-// New checks a bow and its string and makes a Solver for them. Errors are
-// [ErrInput] and [ErrStiffness].
+// New checks a bow and its string and makes a Solver for them. Errors are [ErrInput] and [ErrStiffness].
 func New(bow Bow, str String, options ...Option) (*Solver, error) {
 	s := &Solver{segments: DefaultSegments}
 	for _, option := range options {
@@ -61,9 +60,8 @@ func New(bow Bow, str String, options ...Option) (*Solver, error) {
 	return s, nil
 }
 
-// Set gives the Solver another bow or string; it copies what it keeps. When the knots
-// stay where they were, solutions of the bow before serve as the start for
-// those of this one. After an error the bow before stays.
+// Set gives the Solver another bow or string; it copies what it keeps. When the knots stay where they were,
+// solutions of the bow before serve as the start for those of this one. After an error the bow before stays.
 func (s *Solver) Set(bow Bow, str String) error {
 	if err := bow.check(); err != nil {
 		return err

@@ -3,15 +3,15 @@ package strung
 import "math"
 
 const (
-	// sharpestTurn is the most that a limb may turn within one segment (rad). Beyond
-	// it the chain no longer follows the limb closely enough to be believed.
+	// sharpestTurn is the most that a limb may turn within one segment (rad). Beyond it the chain no longer
+	// follows the limb closely enough to be believed.
 	sharpestTurn = 0.5
 	// slight is the share of the scale below which a distance or a tension counts as nothing.
 	slight = 1e-9
 )
 
-// sound traces both limbs for the unknowns x and tells what is wrong with them as
-// an answer to t, or nil. It leaves the ends and traces of x behind.
+// sound traces both limbs for the unknowns x and tells what is wrong with them as an answer to t, or nil. It
+// leaves the ends and traces of x behind.
 func (s *Solver) sound(t target, x unknowns) *Error {
 	s.traceBoth(x)
 	if !(s.close(t) <= closed) {
@@ -57,8 +57,7 @@ func (s *Solver) fault(i int) *Error {
 	return nil
 }
 
-// traceBoth walks both limbs, keeps their traces, and sets their ends without
-// derivatives.
+// traceBoth walks both limbs, keeps their traces, and sets their ends without derivatives.
 func (s *Solver) traceBoth(x unknowns) {
 	phi := [2]float64{x.upperPhi, x.lowerPhi}
 	tension := [2]float64{x.upperT, x.lowerT}

@@ -2,8 +2,8 @@ package strung
 
 import "math"
 
-// A start is where every draw begins: the braced bow, or for a long string the
-// draw at which it is just taut and the limbs are at rest.
+// A start is where every draw begins: the braced bow, or for a long string the draw at which it is just taut
+// and the limbs are at rest.
 type start struct {
 	known  bool
 	err    error
@@ -55,8 +55,7 @@ func (s *Solver) findStart() error {
 	return s.startSlack(length, &rest)
 }
 
-// startBraced takes the braced bow x as the start. The determinant of the drawn equations
-// tells whether it would last; see accept.
+// startBraced takes the braced bow x as the start. accept says what the determinant tells.
 func (s *Solver) startBraced(x unknowns) error {
 	s.traceBoth(x)
 	u, l := &s.ends[0], &s.ends[1]

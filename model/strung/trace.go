@@ -2,11 +2,10 @@ package strung
 
 import "math"
 
-// A trace is a limb's shape in the frame along its string, from the nock (0) to
-// the root, at the nodes and at the hinges between them.
+// A trace is a limb's shape along its string, from the nock (0) to the root, at nodes and hinges.
 type trace struct {
-	// At each node: the angle to the string, the distances square to and along
-	// the string, and the integral of the angle along the limb.
+	// At each node: the angle to the string, the distances square to and along the string, and the integral
+	// of the angle along the limb.
 	phi, d, e, area []float64
 	// sin and cos of phi at each node.
 	sin, cos []float64

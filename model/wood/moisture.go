@@ -12,8 +12,8 @@ var ErrAir = errors.New("not a temperature or a humidity that wood is kept in")
 // ErrMoisture is for a moisture content, or a property of wood, that is not one.
 var ErrMoisture = errors.New("not a moisture content or a property of wood")
 
-// MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative humidity (a
-// fraction), as a fraction of its dry weight.
+// MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative
+// humidity (a fraction), as a fraction of its dry weight.
 //
 // With h the humidity and T the temperature,
 //
@@ -21,8 +21,9 @@ var ErrMoisture = errors.New("not a moisture content or a property of wood")
 //	W = 349 + 1.29T + 0.0135T²,  K = 0.805 + 0.000736T − 0.00000273T²
 //	K₁ = 6.27 − 0.00938T − 0.000303T²,  K₂ = 1.91 + 0.0407T − 0.000293T²
 //
-// from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from memory; they
-// give the printed cells of table 4-2 within 0.06 %). The error is [ErrAir] outside −20 to 60 °C and 0 to 0.98.
+// from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from
+// memory; they give the printed cells of table 4-2 within 0.06 %). The error is [ErrAir] outside −20 to 60 °C
+// and 0 to 0.98.
 func MoistureInAir(celsius, humidity float64) (float64, error) {
 	if !(celsius >= -20 && celsius <= 60) {
 		return 0, fmt.Errorf("temperature %v °C: %w", celsius, ErrAir)
@@ -43,13 +44,13 @@ func MoistureInAir(celsius, humidity float64) (float64, error) {
 // standard is the moisture content at which the handbooks give the properties of dry wood.
 const standard = 0.12
 
-// usualMeeting is the moisture content at which the properties of drying wood begin to change, where no other is known.
-// Wood Handbook, ch. 5 (from memory).
+// usualMeeting is the moisture content at which the properties of drying wood begin to change, where no other
+// is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// AtMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a fraction), from
-// what it is at 12 % and green, in the unit of those. Above the moisture content meeting it is what it is green; nothing or less for
-// meeting takes the usual 25 %.
+// AtMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a
+// fraction), from what it is at 12 % and green, in the unit of those. Above the moisture content meeting it
+// is what it is green; nothing or less for meeting takes the usual 25 %.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //

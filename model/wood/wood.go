@@ -1,8 +1,8 @@
-// Package wood holds what is published of the woods that bows are made of, and how moisture
-// changes them: the moisture content that air gives, and stiffness at another moisture content.
+// Package wood holds what is published of the woods that bows are made of, and how moisture changes them: the
+// moisture content that air gives, and stiffness at another moisture content.
 //
-// Properties are those of small clear pieces, in the mean. A given stave may differ from them by a sixth either
-// way, so they are where an estimate starts and never what a bow is held to. The package knows nothing
+// Properties are those of small clear pieces, in the mean. A given stave may differ from them by a sixth
+// either way, so they are where an estimate starts and never what a bow is held to. The package knows nothing
 // of bows, sections or files.
 package wood
 
@@ -22,10 +22,10 @@ type Wood struct {
 	Rupture, Modulus float64
 	// GreenRupture and GreenModulus are the same of green wood (psi).
 	GreenRupture, GreenModulus float64
-	// Meeting is the moisture content, a fraction, below which drying changes the properties; 0 is the usual 0.25.
+	// Meeting is the moisture content below which drying changes the properties; 0 is 0.25.
 	Meeting float64
-	// StrainLow and StrainHigh bound the surface strain that a limb of this wood is said to stand at full draw; 0 if nothing is
-	// said. They are a caution, never a licence.
+	// StrainLow and StrainHigh bound the surface strain that a limb of this wood is said to stand at full
+	// draw; 0 if nothing is said. They are a caution, never a licence.
 	StrainLow, StrainHigh float64
 	// Source says where the properties come from, and what in them is not sure.
 	Source string
@@ -40,8 +40,8 @@ const (
 	strainIffy   = "from memory, not sure"
 )
 
-// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain of half a
-// depth over that.
+// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain
+// of half a depth over that.
 func table() [12]Wood {
 	return [...]Wood{
 		{Name: "ash, white", Rupture: 15000, Modulus: 1.74e6, GreenModulus: 9900 * psiPerMPa, Meeting: 0.24,
@@ -64,8 +64,8 @@ func table() [12]Wood {
 	}
 }
 
-// Find looks a wood up by what a bowyer writes: its name as listed, its name in the usual order ("white ash"), or its
-// kind alone ("ash") where one wood of that kind is listed or, of several, the first. Case doesn't matter.
+// Find looks a wood up by what a bowyer writes: its name as listed, its name in the usual order ("white
+// ash"), or its kind alone ("ash") where one wood of that kind is listed or, of several, the first.
 func Find(name string) (Wood, bool) {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == ',' })
 	if len(words) == 0 {
@@ -80,8 +80,8 @@ func Find(name string) (Wood, bool) {
 	return Wood{}, false
 }
 
-// ModulusAt is the modulus of elasticity at a moisture content (a fraction), in psi, and whether it is known: that takes the modulus
-// dry and green.
+// ModulusAt is the modulus of elasticity at a moisture content (a fraction), in psi, and whether it is known:
+// that takes the modulus dry and green.
 func (w Wood) ModulusAt(moisture float64) (float64, bool) {
 	if w.Modulus == 0 || w.GreenModulus == 0 {
 		return 0, false

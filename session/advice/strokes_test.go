@@ -11,7 +11,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -20,8 +20,8 @@ import (
 func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 1))
-	stave := virtual.New(r, virtual.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.4, Follow: 0.0002})
-	reads := virtual.Full(1.0 / 32)
+	stave := virtualtest.New(r, virtualtest.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.4, Follow: 0.0002})
+	reads := virtualtest.Full(1.0 / 32)
 	reads.Block, reads.BlockEvery, reads.Gauge = 6, 4, 0.003
 	bow := model.Bow{
 		ID: "b", Name: "counted", Wood: "ash", Handle: measure.Length(stave.Bow.Handle), Section: "rectangle", Rule: 1.0 / 32, Scale: 0.1, Cradle: "clamped",
@@ -78,11 +78,11 @@ func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 	}
 	read()
 	const strokes = 14
-	var work []virtual.Scraping
+	var work []virtualtest.Scraping
 	for _, side := range model.Sides {
 		depth := depths[side][2]
 		add(model.Scrape{Limb: side, From: 6, To: 20, Tool: "Scraper ", Strokes: measure.Some(strokes)})
-		work = append(work, virtual.Scraping{Side: side, From: 6, To: 20, Loss: -3 * math.Log(1-strokes*stroke/depth)})
+		work = append(work, virtualtest.Scraping{Side: side, From: 6, To: 20, Loss: -3 * math.Log(1-strokes*stroke/depth)})
 	}
 	stave.Work(r, work, 0)
 	read()

@@ -10,7 +10,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/model/virtual"
+	"bendbook/model/virtualtest"
 	"bendbook/session"
 	"bendbook/session/advice"
 )
@@ -19,7 +19,7 @@ import (
 type tree struct {
 	t     testing.TB
 	r     *rand.Rand
-	stave virtual.Stave
+	stave virtualtest.Stave
 	bow   model.Bow
 	items []record.Item
 }
@@ -28,7 +28,7 @@ type tree struct {
 func newTree(t testing.TB, seed uint64) *tree {
 	t.Helper()
 	r := rand.New(rand.NewPCG(seed, 11))
-	w := &tree{t: t, r: r, stave: virtual.New(r, virtual.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
+	w := &tree{t: t, r: r, stave: virtualtest.New(r, virtualtest.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
 	w.bow = model.Bow{
 		ID: "b", Name: "on the tree", Handle: measure.Length(w.stave.Bow.Handle), Section: model.SectionD, Rule: 1.0 / 32, Scale: 0.1, Cradle: "clamped",
 		Order: model.Order{Draw: measure.Some(measure.Length(w.stave.Draw)), Weight: measure.Some(measure.Force(w.stave.Weight - 2))},
@@ -62,7 +62,7 @@ func (w *tree) add(events ...model.Event) {
 // read reads the bow braced with a block, and drawn to some draws with rule and scale.
 func (w *tree) read(draws ...float64) {
 	w.t.Helper()
-	p := virtual.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Block: 6, BlockEvery: 2, Gauge: 0.003}
+	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Block: 6, BlockEvery: 2, Gauge: 0.003}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}
@@ -118,9 +118,9 @@ func (w *tree) says(settings advice.Settings) advice.Advice {
 // scrape takes off what the advice says, and logs it as shares of the depth.
 func (w *tree) scrape(removal []advice.Removal) {
 	w.t.Helper()
-	var work []virtual.Scraping
+	var work []virtualtest.Scraping
 	for _, r := range removal {
-		work = append(work, virtual.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
+		work = append(work, virtualtest.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
 		w.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper", DepthShare: measure.Some(r.DepthShare)})
 	}
 	w.stave.Work(w.r, work, 0.2)
@@ -140,4 +140,33 @@ func (w *tree) along() []float64 {
 		}
 	}
 	return draws
+}
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := newTree(b, 40)
+	for i := range 40 {
+		if i > 0 {
+			from := float64(4 + i%5*5)
+			side := model.Sides[i%2]
+			w.stave.Scrape(side, from, from+6, 0.02)
+			w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(from + 6), Tool: "scraper", Strokes: measure.Some(8)})
+		}
+		w.read(8, 10, 12)
+	}
+	b.Run("nothing", func(b *testing.B) {
+		for b.Loop() {
+			w.says(advice.Usual())
+		}
+	})
+	known := w.says(advice.Usual())
+	w.add(model.Pull{Draw: 13, Peak: measure.Some(measure.Force(w.stave.Force(13))), From: model.FromLine})
+	more := w.story()
+	b.Run("one more pull", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := known.Again(more, advice.Usual(), nil); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }

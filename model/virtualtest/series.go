@@ -1,4 +1,4 @@
-package virtual
+package virtualtest
 
 import (
 	"flag"
@@ -6,15 +6,16 @@ import (
 	"testing"
 )
 
-// Series is how many virtual bows a test's tables are made of, and from which seed. A test that is asked for nothing takes few of them.
+// Series is how many virtual bows a test's tables are made of, and from which seed. A test that is asked for
+// nothing takes few of them.
 type Series struct {
 	Long bool   // as many bows as the bars are stated for
 	Bows int    // the number of bows of every table; 0 for the usual
 	Seed uint64 // of all tables
 }
 
-// SeriesFlags are the flags -long, -bows and -seed of a package's tests. seed is the one to be taken where none is given; it should not be
-// one of those that the package's own figures were found with.
+// SeriesFlags are the flags -long, -bows and -seed of a package's tests. seed is the one to be taken where
+// none is given; it should not be one of those that the package's own figures were found with.
 func SeriesFlags(seed uint64) *Series {
 	s := &Series{}
 	flag.BoolVar(&s.Long, "long", false, "make the tables of hundreds of virtual bows and hold them to their bars")
@@ -34,7 +35,7 @@ func (s *Series) Count(few, many int) int {
 	return few
 }
 
-// Rand is the random numbers of one bow of one table. They do not depend on the other bows; the seed is told once a table.
+// Rand is the random numbers of one bow of one table. The seed is told once a table.
 func (s *Series) Rand(t testing.TB, table, bow int) *rand.Rand {
 	t.Helper()
 	if bow == 0 {

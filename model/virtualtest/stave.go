@@ -1,6 +1,11 @@
-package virtual
+// Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the
+// readings that a maker would take of them with a maker's errors, and scrapings that take off about what was
+// meant. A seed tells a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
+// it must not know how an estimate is made.
+package virtualtest
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 
@@ -31,8 +36,8 @@ func (s *Stave) Limb(side model.Side) *strung.Limb {
 
 // Rough says how a stave differs from a smooth one.
 type Rough struct {
-	// Stiffness is the standard deviation of the logarithm of stiffness about its smooth course, and Width how
-	// far along the limb it stays alike (in).
+	// Stiffness is the standard deviation of the logarithm of stiffness about its smooth course, and Width
+	// how far along the limb it stays alike (in).
 	Stiffness, Width float64
 	// Rest is the standard deviation of rest bend (1/in).
 	Rest float64
@@ -40,7 +45,7 @@ type Rough struct {
 	Heavy float64
 	// Unequal is the standard deviation of the logarithm of each limb's stiffness; 0 is 0.12.
 	Unequal float64
-	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008, which is half an inch at the nock.
+	// Follow is the standard deviation of each limb's even rest bend (1/in); 0 is 0.0008.
 	Follow float64
 }
 
@@ -52,12 +57,12 @@ func Staves(r *rand.Rand) Rough {
 	}
 }
 
-// New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by a
-// power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
+// New makes a stave: limbs of 30 to 36 in, unequal by up to an inch, stiffness that falls towards the nock by
+// a power of what is left, ordered to weigh 30 to 75 lb at a draw of about 0.39 of its length.
 func New(r *rand.Rand, rough Rough) Stave {
 	length := between(r, 30, 36)
 	s := Stave{Bow: strung.Bow{Handle: between(r, 3, 5), Between: strung.LogLinear}}
-	unequal, follow := usual(rough.Unequal, 0.12), usual(rough.Follow, 0.0008)
+	unequal, follow := cmp.Or(rough.Unequal, 0.12), cmp.Or(rough.Follow, 0.0008)
 	tip, power := between(r, 0.06, 0.2), between(r, 0.7, 1.3)
 	for _, side := range model.Sides {
 		limb := s.Limb(side)
@@ -86,19 +91,11 @@ func New(r *rand.Rand, rough Rough) Stave {
 	return s
 }
 
-// usual is a value, or what stands for 0.
-func usual(v, instead float64) float64 {
-	if v == 0 {
-		return instead
-	}
-	return v
-}
-
 // between is a number between two others.
 func between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
-// noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width: white
-// noise under a bell.
+// noise is a smooth random course of unit variance at the knots of a limb, alike over about the given width:
+// white noise under a bell.
 func noise(r *rand.Rand, length, width float64) []float64 {
 	step := length / (grid - 1)
 	half := int(math.Ceil(3 * width / step))
@@ -130,4 +127,58 @@ func (s *Stave) weigh(weight float64) {
 			s.Limb(side).Stiffness[i] *= weight / force
 		}
 	}
+}
+
+// solve is the stave at a draw, 0 for braced, with readings at places. A bow that can't be strung gives zero
+// readings and NaN force, and no test that uses it can pass.
+func (s *Stave) solve(draw float64, places strung.Places) (sol strung.Solution, read strung.Readings) {
+	solver, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
+	if err == nil {
+		err = solver.SetPlaces(places)
+	}
+	if err == nil && draw == 0 {
+		err = solver.Brace(&sol)
+	} else if err == nil {
+		err = solver.Draw(draw, &sol)
+	}
+	if err == nil {
+		err = solver.Read(&sol, &read)
+	}
+	if err != nil {
+		sol.Force = math.NaN()
+	}
+	return sol, read
+}
+
+// at are the same places on both limbs.
+func at(places ...float64) strung.Places {
+	return strung.Places{Upper: strung.LimbPlaces{At: places}, Lower: strung.LimbPlaces{At: places}}
+}
+
+// Force is the true weight at a draw.
+func (s *Stave) Force(draw float64) float64 {
+	sol, _ := s.solve(draw, strung.Places{})
+	return sol.Force
+}
+
+// Bend is the true bend of a limb at places at a draw.
+func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 {
+	_, read := s.solve(draw, at(places...))
+	return limbOf(&read, side).Bend
+}
+
+// Tiller is the true difference of the gaps at a place, braced.
+func (s *Stave) Tiller(place float64) float64 {
+	_, read := s.solve(0, at(place))
+	if len(read.Upper.Gap) == 0 {
+		return math.NaN()
+	}
+	return read.Upper.Gap[0] - read.Lower.Gap[0]
+}
+
+func limbOf(read *strung.Readings, side model.Side) *strung.LimbReadings {
+	if side == model.Lower {
+		return &read.Lower
+	}
+	return &read.Upper
 }

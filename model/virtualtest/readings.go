@@ -1,8 +1,9 @@
-package virtual
+package virtualtest
 
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -15,7 +16,7 @@ type Plan struct {
 	Stations []float64
 	// Draws are the pulls, each with its peak; at LineDraws of them the line is read too.
 	Draws, LineDraws []float64
-	// Relaxed, Gap and Line say that these are read: unstrung, to the string when braced, from the line when braced.
+	// Relaxed, Gap and Line say that these are read: unstrung, and braced to the string and from the line.
 	Relaxed, Gap, Line bool
 	// GapAt are the places of the gaps to the string where they are not the stations.
 	GapAt []float64
@@ -52,12 +53,12 @@ func (p Plan) Errors() estimate.Errors {
 func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	t := taker{r: r, plan: p, stave: s}
 	var pass estimate.Pass
+	var hang estimate.Hang
 	places := t.places()
 	braced, read := s.solve(0, places)
 	if p.Relaxed {
-		pass.Relaxed = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Relaxed[i] }, &read, 0)
+		pass.Relaxed = t.row(places, func(l *strung.LimbReadings) []float64 { return l.Relaxed }, &read, 0)
 	}
-	var hang estimate.Hang
 	if p.BraceHeight {
 		hang.Brace = t.ruled(s.Brace, 1.0/16)
 	}
@@ -70,10 +71,11 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 			gaps.Upper.At, gaps.Lower.At = p.GapAt, p.GapAt
 		}
 		_, read := s.solve(0, gaps)
-		hang.Gap = t.row(gaps, func(l *strung.LimbReadings, i int) float64 { return l.Gap[i] }, &read, 0)
+		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
 	}
+	line := func(l *strung.LimbReadings) []float64 { return l.Line }
 	if p.Line {
-		hang.Line = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Line[i] }, &read, t.tilt())
+		hang.Line = t.row(places, line, &read, t.tilt())
 	}
 	if p.Block > 0 {
 		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
@@ -81,10 +83,8 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	for _, draw := range p.Draws {
 		sol, read := s.solve(draw, places)
 		pull := estimate.Pull{Draw: draw, Peak: round(sol.Force+0.3*t.normal(), p.Scale)}
-		for _, d := range p.LineDraws {
-			if d == draw {
-				pull.Line = t.row(places, func(l *strung.LimbReadings, i int) float64 { return l.Line[i] }, &read, t.tilt())
-			}
+		if slices.Contains(p.LineDraws, draw) {
+			pull.Line = t.row(places, line, &read, t.tilt())
 		}
 		hang.Pulls = append(hang.Pulls, pull)
 	}
@@ -131,8 +131,6 @@ func (t taker) tilt() float64 {
 	return 0.5 * math.Pi / 180 * t.normal()
 }
 
-func (t taker) gauge() float64 { return t.plan.Errors().Block }
-
 // places are the stations of both limbs, their nocks, and the block's places.
 func (t taker) places() strung.Places {
 	var places strung.Places
@@ -161,13 +159,15 @@ func (t taker) places() strung.Places {
 }
 
 // row reads both limbs at their stations, upper first.
-func (t taker) row(p strung.Places, of func(*strung.LimbReadings, int) float64, read *strung.Readings, tilt float64) []estimate.Reading {
+func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings, tilt float64) []estimate.Reading {
 	var all []estimate.Reading
-	for i, at := range p.Upper.At {
-		all = append(all, estimate.Reading{Side: model.Upper, At: at, Value: t.ruled(of(&read.Upper, i)+tilt*read.Upper.X[i], 1.0/32)})
-	}
-	for i, at := range p.Lower.At {
-		all = append(all, estimate.Reading{Side: model.Lower, At: at, Value: t.ruled(of(&read.Lower, i)-tilt*read.Lower.X[i], 1.0/32)})
+	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
+		limb := limbOf(read, model.Side(side))
+		for i, at := range places.At {
+			value := t.ruled(of(limb)[i]+tilt*limb.X[i], 1.0/32)
+			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
+		}
+		tilt = -tilt
 	}
 	return all
 }
@@ -175,11 +175,11 @@ func (t taker) row(p strung.Places, of func(*strung.LimbReadings, int) float64, 
 // blocks reads the gaps under the block, by a wedge gauge.
 func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading {
 	var all []estimate.Reading
-	for i, at := range p.Upper.BlockAt {
-		all = append(all, estimate.Reading{Side: model.Upper, At: at, Value: read.Upper.Block[i] + t.gauge()*t.normal()})
-	}
-	for i, at := range p.Lower.BlockAt {
-		all = append(all, estimate.Reading{Side: model.Lower, At: at, Value: read.Lower.Block[i] + t.gauge()*t.normal()})
+	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
+		for i, at := range places.BlockAt {
+			value := limbOf(read, model.Side(side)).Block[i] + t.plan.Errors().Block*t.normal()
+			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
+		}
 	}
 	return all
 }

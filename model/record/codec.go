@@ -1,0 +1,232 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"time"
+
+	"bendbook/model/measure"
+)
+
+// A codec goes over the fields of an object of the format, in their order: it reads them into values, or
+// writes the values. Numbers of the record are in its units. The first fault is kept.
+type codec struct {
+	units   measure.Units
+	writing bool
+	partial bool                       // reading: what is missing is no fault
+	fields  map[string]json.RawMessage // reading: the object
+	names   map[string]bool            // reading: where set, collects the names of all fields there are
+	out     []member                   // writing: the object so far
+	err     error
+}
+
+// reader is a codec that reads an object, whose fields it takes as they are.
+func reader(doc json.RawMessage, units measure.Units) *codec {
+	c := &codec{units: units}
+	c.err = unmarshal(doc, &c.fields)
+	return c
+}
+
+func (c *codec) fail(field, format string, args ...any) {
+	if c.err == nil {
+		c.err = fieldError(field, format, args...)
+	}
+}
+
+func (c *codec) keep(path string, err error) {
+	if c.err == nil && err != nil {
+		c.err = within(path, err)
+	}
+}
+
+// get reads a field; ok is false where it is missing or null.
+func (c *codec) get(name string, into any) (ok bool) {
+	if c.names != nil {
+		c.names[name] = true
+	}
+	doc := c.fields[name]
+	if len(doc) == 0 || string(doc) == "null" || c.err != nil {
+		return false
+	}
+	c.keep(name, unmarshal(doc, into))
+	return c.err == nil
+}
+
+func (c *codec) put(name string, v any) {
+	doc, err := marshal(v)
+	c.keep(name, err)
+	c.out = append(c.out, member{name, doc})
+}
+
+// object goes over the fields of an object within; ok is false where it is missing.
+func (c *codec) object(name string, fields func(c *codec)) (ok bool) {
+	inner := &codec{units: c.units, writing: c.writing, partial: c.partial, names: c.names}
+	if !c.writing && !c.get(name, &inner.fields) && c.names == nil {
+		return false
+	}
+	fields(inner)
+	c.keep(name, inner.err)
+	if c.writing {
+		doc, err := object(inner.out)
+		c.keep(name, err)
+		c.out = append(c.out, member{name, doc})
+	}
+	return true
+}
+
+// text is a field that is left out where it is empty.
+func text[T ~string](c *codec, name string, v *T) {
+	if !c.writing || *v != "" {
+		fullText(c, name, v)
+	}
+}
+
+// fullText is a field that is written also where it is empty.
+func fullText[T ~string](c *codec, name string, v *T) {
+	if c.writing {
+		c.put(name, *v)
+		return
+	}
+	c.get(name, v)
+}
+
+// optional is a number of which from makes the value, and to the number again.
+func optional[T any](c *codec, name string, v *measure.Optional[T], from func(float64) T, to func(T) float64) {
+	if c.writing {
+		if known, ok := v.Get(); ok {
+			c.put(name, to(known))
+		}
+		return
+	}
+	var n float64
+	if c.get(name, &n) {
+		*v = measure.Some(from(n))
+	}
+}
+
+func (c *codec) maybeLength(name string, v *measure.Optional[measure.Length]) {
+	optional(c, name, v, c.units.Length.Length, c.inLength)
+}
+
+func (c *codec) maybeForce(name string, v *measure.Optional[measure.Force]) {
+	optional(c, name, v, c.units.Force.Force, func(f measure.Force) float64 { return f.In(c.units.Force) })
+}
+
+func (c *codec) maybeNumber(name string, v *measure.Optional[float64]) {
+	same := func(n float64) float64 { return n }
+	optional(c, name, v, same, same)
+}
+
+func (c *codec) maybeCount(name string, v *measure.Optional[int]) {
+	optional(c, name, v, func(n float64) int {
+		if n != math.Trunc(n) || n < 0 || n > 1e6 {
+			c.fail(name, "%v is no count; expected a whole number", n)
+		}
+		return int(n)
+	}, func(n int) float64 { return float64(n) })
+}
+
+func (c *codec) maybeSeconds(name string, v *measure.Optional[time.Duration]) {
+	optional(c, name, v, func(n float64) time.Duration {
+		d, ok := measure.Seconds(n)
+		if !ok {
+			c.fail(name, "%v is no time; expected a number of seconds", n)
+		}
+		return d
+	}, time.Duration.Seconds)
+}
+
+func (c *codec) inLength(l measure.Length) float64 { return l.In(c.units.Length) }
+
+// length is a field that must be there.
+func (c *codec) length(name string, v *measure.Length) {
+	known := measure.Some(*v)
+	if !c.writing {
+		known = measure.Optional[measure.Length]{}
+	}
+	c.maybeLength(name, &known)
+	if !known.Known() {
+		c.missing(name, "a number of %s", c.units.Length)
+	}
+	*v = known.Or(0)
+}
+
+func (c *codec) missing(name, want string, args ...any) {
+	if !c.partial {
+		c.fail(name, "missing; expected "+want, args...)
+	}
+}
+
+// numbers reads a list of numbers and nulls; a fault names the place in it.
+func (c *codec) numbers(name string) (all []*float64) {
+	var each []json.RawMessage
+	if c.get(name, &all) || json.Unmarshal(c.fields[name], &each) != nil || c.err == nil {
+		return all
+	}
+	for i, number := range each {
+		if err := unmarshal(number, new(*float64)); err != nil {
+			c.err = within(fmt.Sprintf("%s[%d]", name, i), err)
+			return nil
+		}
+	}
+	return nil
+}
+
+// lengths is a list in which none is missing.
+func (c *codec) lengths(name string, v *[]measure.Length) {
+	if c.writing {
+		all := make([]float64, len(*v))
+		for i, l := range *v {
+			all[i] = c.inLength(l)
+		}
+		c.put(name, all)
+		return
+	}
+	numbers := c.numbers(name)
+	*v = make([]measure.Length, len(numbers))
+	for i, n := range numbers {
+		if n == nil {
+			c.missing(fmt.Sprintf("%s[%d]", name, i), "a number of %s", c.units.Length)
+			return
+		}
+		(*v)[i] = c.units.Length.Length(*n)
+	}
+}
+
+// row is a list in which some may be missing; it is left out where it is empty.
+func (c *codec) row(name string, v *[]measure.Optional[measure.Length]) {
+	if c.writing {
+		var all []*float64
+		for _, l := range *v {
+			if known, ok := l.Get(); ok {
+				all = append(all, new(c.inLength(known)))
+			} else {
+				all = append(all, nil)
+			}
+		}
+		if len(all) > 0 {
+			c.put(name, all)
+		}
+		return
+	}
+	for _, n := range c.numbers(name) {
+		var l measure.Optional[measure.Length]
+		if n != nil {
+			l = measure.Some(c.units.Length.Length(*n))
+		}
+		*v = append(*v, l)
+	}
+}
+
+// marshal writes v compactly and leaves <, > and & as they are.
+func marshal(v any) (json.RawMessage, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(v); err != nil {
+		return nil, err
+	}
+	return bytes.TrimRight(b.Bytes(), "\n"), nil
+}

@@ -1,0 +1,116 @@
+package virtualtest
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"bendbook/model"
+	"bendbook/model/strung"
+)
+
+// Even gives both limbs the stiffness with which they bend exactly by an aim at the ordered draw, up to
+// scale, and the ordered weight: stiffness in proportion to moment over aim, repeated until it stays. The aim
+// is a function of the share of the limb from root to nock.
+func (s *Stave) Even(aim func(u float64) float64) {
+	for range 14 {
+		_, read := s.solve(s.Draw, strung.Places{Upper: strung.LimbPlaces{At: s.Bow.Upper.At}, Lower: strung.LimbPlaces{At: s.Bow.Lower.At}})
+		if len(read.Upper.Moment) == 0 {
+			return
+		}
+		level := mean(s.Bow.Upper.Stiffness)
+		follow(&s.Bow.Upper, read.Upper.Moment, level, aim)
+		follow(&s.Bow.Lower, read.Lower.Moment, level, aim)
+		s.weigh(s.Weight)
+	}
+}
+
+// follow moves a limb's stiffness half the way to what bends by the aim, with a mean of level.
+func follow(limb *strung.Limb, moment []float64, level float64, aim func(u float64) float64) {
+	want := make([]float64, len(moment))
+	for i, m := range moment {
+		want[i] = m / math.Max(aim(limb.At[i]/limb.Length), 1e-3)
+	}
+	scale := level / mean(want)
+	for i, w := range want {
+		limb.Stiffness[i] = math.Sqrt(limb.Stiffness[i] * math.Max(w*scale, 0.02*level))
+	}
+}
+
+func mean(v []float64) float64 {
+	sum := 0.0
+	for _, x := range v {
+		sum += x
+	}
+	return sum / float64(len(v))
+}
+
+// Step makes a limb stiffer by a factor between two places.
+func (s *Stave) Step(side model.Side, from, to, factor float64) {
+	limb := s.Limb(side)
+	for i, at := range limb.At {
+		if at >= from && at <= to {
+			limb.Stiffness[i] *= factor
+		}
+	}
+}
+
+// Scrape takes off a share of a limb's stiffness between two places; the string stays the same.
+func (s *Stave) Scrape(side model.Side, from, to, share float64) {
+	s.Change(func() { s.Step(side, from, to, 1-share) })
+}
+
+// Clone is a stave of its own.
+func (s *Stave) Clone() Stave {
+	c := *s
+	for _, side := range model.Sides {
+		limb := c.Limb(side)
+		limb.Stiffness = append([]float64(nil), limb.Stiffness...)
+	}
+	return c
+}
+
+// scrapeFade is how wide a scraping fades at its ends (in).
+const scrapeFade = 1.0
+
+// A Scraping is wood off one stretch of a limb: log stiffness falls by Loss between two places (in).
+type Scraping struct {
+	Side     model.Side
+	From, To float64
+	Loss     float64
+}
+
+// Work scrapes the stave, off what is meant by a random share along each limb: its standard deviation is off,
+// and it stays alike over some 3 in. The string stays the same, and the brace height gives way.
+func (s *Stave) Work(r *rand.Rand, all []Scraping, off float64) {
+	s.Change(func() {
+		for _, side := range model.Sides {
+			limb := s.Limb(side)
+			uneven := noise(r, limb.Length, 3)
+			for i, at := range limb.At {
+				loss := 0.0
+				for _, one := range all {
+					if one.Side == side {
+						loss += one.Loss * min(max(min(at-one.From, one.To-at)/scrapeFade+0.5, 0), 1)
+					}
+				}
+				limb.Stiffness[i] *= math.Exp(-loss * max(1+off*uneven[i], 0))
+			}
+		}
+	})
+}
+
+// Change does something to the stave on its string.
+func (s *Stave) Change(do func()) {
+	var sol strung.Solution
+	before, err := strung.New(s.Bow, strung.ByBrace(s.Brace))
+	if err == nil {
+		err = before.Brace(&sol)
+	}
+	do()
+	if err != nil {
+		return
+	}
+	if after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength)); err == nil && after.Brace(&sol) == nil {
+		s.Brace = sol.Brace
+	}
+}

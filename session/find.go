@@ -43,9 +43,9 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
-	tags, err := s.tags()
-	for _, h := range inBookOrder(tags) {
-		bow := h.tag().Bow
+	rows, err := s.rows()
+	for _, row := range rows {
+		bow := row.Bow
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -40,7 +41,7 @@ func (s *Shop) Finishing(story Story) (Finishing, error) {
 	if err != nil {
 		return Finishing{}, err
 	}
-	log := TagOf(story).Log(s.place)
+	log := logOf(story.facts(), s.place)
 	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Dates: s.DatesOf(settings), Stamped: story.stamped()}
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
 	_, f.Weighings = settings.Weighings(log)
@@ -133,16 +134,14 @@ func (b *Bench) Stamp() (string, error) {
 
 // nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
 func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
-	tags, err := s.tags()
+	rows, err := s.rows()
+	var given []string
+	for _, row := range rows {
+		err = cmp.Or(err, row.Damage)
+		given = append(given, row.Numbers...)
+	}
 	if err != nil {
 		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
-	}
-	var given []string
-	for _, h := range tags {
-		if h.damage != nil {
-			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", h.damage)
-		}
-		given = append(given, h.tag().Numbers...)
 	}
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
@@ -152,16 +151,11 @@ func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
 	if strings.TrimSpace(number) == "" {
 		return model.Bow{}, false
 	}
-	tags, _ := s.tags() // of what cannot be read nothing is known
-	for _, h := range inBookOrder(tags) {
-		if h.id == except {
-			continue
-		}
-		tag := h.tag()
-		for _, had := range tag.Numbers {
-			if finish.SameNumber(had, number) {
-				return tag.Bow, true
-			}
+	rows, _ := s.rows() // of what cannot be read nothing is known
+	for _, row := range rows {
+		same := func(had string) bool { return finish.SameNumber(had, number) }
+		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, same) {
+			return row.Bow, true
 		}
 	}
 	return model.Bow{}, false
@@ -177,7 +171,7 @@ func (s *Shop) checkNumber(bow model.Bow) error {
 
 // FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
 func FirstWeighings(story Story, settings finish.Settings) finish.Weighings {
-	first, _ := settings.Weighings(plainLog(story.facts()))
+	first, _ := settings.Weighings(logOf(story.facts(), time.UTC))
 	return first
 }
 

@@ -29,18 +29,17 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	if err != nil {
 		return nil, err
 	}
-	tags, err := s.tagsSoFar()
-	learnt := s.losses(settings, tags)
+	rows, err := s.rows()
+	learnt := s.losses(settings, rows)
 	type key struct {
 		wood    string
 		section model.Section
 	}
-	found := make(map[key][]*Tag)
-	for _, h := range inBookOrder(tags) {
-		if h.handedOver && h.damage == nil {
-			t := h.tag()
-			k := key{learnt.kindOf(t.Bow.Wood), t.Bow.Section}
-			found[k] = append(found[k], &t)
+	found := make(map[key][]*Row)
+	for _, row := range rows {
+		if row.HandedOver && row.Damage == nil {
+			k := key{KindOfWood(row.Bow.Wood), row.Bow.Section}
+			found[k] = append(found[k], row)
 		}
 	}
 	var kinds []Kind
@@ -48,12 +47,12 @@ func (s *Shop) Kinds() ([]Kind, error) {
 		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Takes: learnt.allowances(of[0].Bow.Wood), Units: settings.Units}
 		var passes, strokes []int
 		var sets []measure.Length
-		for _, t := range of {
-			passes = append(passes, t.Pass)
-			if t.Strokes > 0 {
-				strokes = append(strokes, t.Strokes)
+		for _, row := range of {
+			passes = append(passes, row.Pass)
+			if row.Strokes > 0 {
+				strokes = append(strokes, row.Strokes)
 			}
-			if set, known := t.Set.Get(); known {
+			if set, known := row.Set.Get(); known {
 				sets = append(sets, set)
 			}
 		}

@@ -11,14 +11,14 @@ import (
 )
 
 // Finished are the bows of the book that another may be made like: those with a pull that were handed over or are being
-// finished, by name, described as on their tags. A bow that cannot be read is not among them, and keeps no other from being described.
+// finished, by name, described as in their rows. A bow that cannot be read is not among them, and keeps no other from being described.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
-	tags, _ := s.tagsSoFar()
-	for _, h := range inBookOrder(tags) {
-		step := func(f fact) bool { return f.What == finish.Step }
-		if tag := h.tag(); h.damage == nil && tag.Drawn && slices.ContainsFunc(tag.facts, step) {
-			bows = append(bows, tag.Bow)
+	rows, _ := s.rows()
+	for _, row := range rows {
+		step := func(f Fact) bool { return f.What == finish.Step }
+		if row.Damage == nil && row.Drawn && slices.ContainsFunc(row.Facts, step) {
+			bows = append(bows, row.Bow)
 		}
 	}
 	slices.SortStableFunc(bows, func(a, b model.Bow) int { return strings.Compare(NameOf(a), NameOf(b)) })

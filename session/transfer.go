@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/oklog/ulid/v2"
+
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
@@ -56,8 +58,8 @@ func (i Imported) String() string {
 // has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
 // The error names the record and the field at fault; the records before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
+	defer s.KeepRows()
 	records := record.NewReader(r)
-	var numbers numbered
 	for {
 		rec, err := records.Next()
 		if errors.Is(err, io.EOF) {
@@ -71,60 +73,33 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 			return err
 		}
 		if done.New || done.Entries > 0 {
-			// Of what cannot be read nothing is known; it is told where the book is opened.
-			if done.SameNumber, err = s.sameNumber(&numbers, rec.Bow.ID); err != nil {
-				return err
-			}
+			done.SameNumber = s.sameNumber(rec.Bow.ID)
 		}
 		told(done)
 	}
 }
 
-// numbered are the bows of the book by their numbers as they are compared.
-type numbered map[string][]model.Bow
-
-// sameNumber names the bows that have the number of a bow that was imported just now, or had it.
-func (s *Shop) sameNumber(numbers *numbered, id string) ([]string, error) {
-	if *numbers == nil {
-		tags, err := s.tags()
-		if err != nil && len(tags) == 0 {
-			return nil, err
-		}
-		*numbers = make(numbered)
-		for _, tag := range inBookOrder(tags) {
-			if tag.id != id {
-				numbers.add(tag.tag())
-			}
-		}
+// sameNumber names the other bows that have the number of a bow that was imported just now, or had it. Of bows that
+// cannot be read nothing is known; that is told where the book is opened.
+func (s *Shop) sameNumber(id string) []string {
+	rows, _ := s.rows()
+	at := slices.IndexFunc(rows, func(row *Row) bool { return row.Bow.ID == id })
+	if at < 0 {
+		return nil
 	}
-	story, err := s.Story(id)
-	if err != nil {
-		return nil, err
-	}
-	tag := TagOf(story)
-	s.retold(story)
-	s.KeepTags()
 	var same []string
-	for _, number := range tag.Numbers {
-		for _, bow := range (*numbers)[finish.PlainNumber(number)] {
-			if name := NameOf(bow); bow.ID != id && !slices.Contains(same, name) {
-				same = append(same, name)
-			}
+	for _, row := range rows {
+		shared := slices.ContainsFunc(row.Numbers, func(had string) bool {
+			return slices.ContainsFunc(rows[at].Numbers, func(number string) bool { return finish.SameNumber(had, number) })
+		})
+		if shared && row.Bow.ID != id {
+			same = append(same, NameOf(row.Bow))
 		}
 	}
-	numbers.add(tag)
-	return same, nil
-}
-
-func (n numbered) add(t Tag) {
-	for _, number := range t.Numbers {
-		key := finish.PlainNumber(number)
-		n[key] = append(n[key], t.Bow)
-	}
+	return same
 }
 
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
-	rec = placed(rec)
 	done := Imported{Name: NameOf(rec.Bow)}
 	if rec.Bow.ID == "" {
 		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
@@ -135,12 +110,12 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	if !known {
 		rec = asFirst(rec)
-		merged := record.Merge(nil, rec.Items)
-		rec.Items = merged.Add
-		done.New, done.Entries = true, len(merged.Add)
+		rec.Items, _ = missing(nil, rec.Items)
+		done.New, done.Entries = true, len(rec.Items)
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
+		s.retold(Fold(rec.Description, rec.Items))
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
@@ -149,21 +124,66 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	have, err := s.book.Items(rec.Bow.ID)
 	if err != nil {
-		return done, fmt.Errorf("reading the entries of %s: %w", done.Name, err)
+		return done, unreadable(rec.Bow, err)
 	}
-	merged := record.Merge(have, rec.Items)
-	done.Entries, done.Differ = len(merged.Add), merged.Differ
-	all := append(slices.Clone(have), merged.Add...)
+	add, differ := missing(have, rec.Items)
+	done.Entries, done.Differ = len(add), differ
+	all := append(have, add...)
 	record.SortItems(all)
-	done.DescribedElse = describedElse(Fold(mine, all), rec)
-	if len(merged.Add) == 0 {
+	story := Fold(mine, all)
+	done.DescribedElse = describedElse(story, rec)
+	if len(add) == 0 {
 		return done, nil
 	}
-	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
+	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
-	s.reading.forget(rec.Bow.ID)
+	s.retold(story)
 	return done, nil
+}
+
+// missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that have tells
+// otherwise. An entry made in another book keeps its id as its key, and one with a time is put where that says, as far
+// as this keeps the order in which they come; any other follows the entry before it.
+func missing(have, come []record.Item) (add []record.Item, differ []string) {
+	known := make(map[string]record.Item, len(have))
+	taken := make(map[record.Key]bool, len(have)+len(come))
+	for _, item := range have {
+		known[item.Entry.ID] = item
+		taken[item.Key] = true
+	}
+	var last record.Key
+	for _, item := range come {
+		mine, has := known[item.Entry.ID]
+		if !has {
+			mine = item
+			mine.Key = keyAfter(last, item.Entry)
+			for taken[mine.Key] {
+				mine.Key = mine.Key.Next()
+			}
+			taken[mine.Key], known[item.Entry.ID] = true, mine
+			add = append(add, mine)
+		} else if !bytes.Equal(mine.Doc, item.Doc) {
+			differ = append(differ, item.Entry.ID)
+		}
+		last = mine.Key
+	}
+	return add, differ
+}
+
+// keyAfter is a key for an entry that comes behind another: its own where that stands there, else the next one.
+func keyAfter(last record.Key, entry model.Entry) record.Key {
+	key, isKey := record.KeyOf(entry.ID)
+	if !isKey && !entry.At.IsZero() {
+		key = record.Key{}
+		// A time before 1970 stands at the beginning.
+		_ = (*ulid.ULID)(&key).SetTime(uint64(max(0, entry.At.UnixMilli())))
+	}
+	// The last of all keys are left out, so that there is always a next.
+	if key.Compare(last) > 0 && key[0] < 0xff {
+		return key
+	}
+	return last.Next()
 }
 
 // describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for it. Where the
@@ -227,11 +247,6 @@ func (s Story) Record() record.Record {
 	}
 	if !bytes.Equal(s.first.Doc, s.Desc.Doc) {
 		rec = with(rec, firstField, s.first.Doc)
-	}
-	if places := placesOf(rec.Items); places != nil {
-		// Text always becomes JSON.
-		doc, _ := json.Marshal(places)
-		rec = with(rec, placesField, doc)
 	}
 	return rec
 }

@@ -88,14 +88,9 @@ func NameOf(bow model.Bow) string {
 	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
 }
 
-// Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.
-func (r Row) Words() string {
-	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
-}
-
-// Matches says whether each word of a text is found.
+// Matches says whether each word of a text is found in the bow's name, number, wood, customer or stage.
 func (r Row) Matches(text string) bool {
-	among := r.Words()
+	among := strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
 	for _, word := range strings.Fields(strings.ToLower(text)) {
 		if !strings.Contains(among, word) {
 			return false

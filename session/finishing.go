@@ -146,25 +146,31 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
 
-// NumberTaken is the bow of the book, other than the one with this id, that has a number or ever had it; ok is false where none has.
-func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
-	if strings.TrimSpace(number) == "" {
-		return model.Bow{}, false
+// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had it. Of
+// bows that cannot be read nothing is known.
+func (s *Shop) numbered(numbers []string, except string) []model.Bow {
+	numbers = slices.DeleteFunc(slices.Clone(numbers), func(number string) bool { return strings.TrimSpace(number) == "" })
+	if len(numbers) == 0 {
+		return nil
 	}
-	rows, _ := s.rows() // of what cannot be read nothing is known
+	had := func(number string) bool {
+		return slices.ContainsFunc(numbers, func(other string) bool { return finish.SameNumber(number, other) })
+	}
+	var bows []model.Bow
+	rows, _ := s.rows()
 	for _, row := range rows {
-		same := func(had string) bool { return finish.SameNumber(had, number) }
-		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, same) {
-			return row.Bow, true
+		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
+			bows = append(bows, row.Bow)
 		}
 	}
-	return model.Bow{}, false
+	return bows
 }
 
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
-	if by, taken := s.NumberTaken(bow.Number, bow.ID); taken {
-		return &model.FieldError{Field: "number", Want: fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by))}
+	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
+		want := fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by[0]))
+		return &model.FieldError{Field: "number", Want: want}
 	}
 	return nil
 }

@@ -32,9 +32,7 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 		w.wait(time.Hour)
 	}
 	rows, err := w.Rack()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var names []string
 	for _, row := range rows {
 		names = append(names, row.Bow.Name)
@@ -128,18 +126,14 @@ func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	bench := w.bench(t, ash())
 	other := session.Open(w.book, session.Options{})
 	theirs, err := other.Bench(bench.Story().Bow().ID)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	shown := func() (passes, lines int) {
 		t.Helper()
 		rows, err := other.Rack()
 		if err != nil || len(rows) != 1 {
 			t.Fatal(rows, err)
 		}
-		if err := theirs.Refresh(); err != nil {
-			t.Fatal(err)
-		}
+		must(t, theirs.Refresh())
 		return rows[0].Pass, len(theirs.Story().Lines)
 	}
 	shown()

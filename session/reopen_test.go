@@ -138,13 +138,6 @@ func reread(t *rapid.T, w *workshop, id string) session.Story {
 	return session.Fold(first, items)
 }
 
-func must(t *rapid.T, err error) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
 // TestStoryIsTheSameBuiltUpOrReopened works at random and compares the bench with the book after each step. What was
 // refused must have changed nothing.
 func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {

@@ -8,13 +8,11 @@ import (
 	"io"
 	"maps"
 	"reflect"
-	"slices"
 	"strings"
 
 	"github.com/oklog/ulid/v2"
 
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 )
@@ -72,31 +70,8 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if err != nil {
 			return err
 		}
-		if done.New || done.Entries > 0 {
-			done.SameNumber = s.sameNumber(rec.Bow.ID)
-		}
 		told(done)
 	}
-}
-
-// sameNumber names the other bows that have the number of a bow that was imported just now, or had it. Of bows that
-// cannot be read nothing is known; that is told where the book is opened.
-func (s *Shop) sameNumber(id string) []string {
-	rows, _ := s.rows()
-	at := slices.IndexFunc(rows, func(row *Row) bool { return row.Bow.ID == id })
-	if at < 0 {
-		return nil
-	}
-	var same []string
-	for _, row := range rows {
-		shared := slices.ContainsFunc(row.Numbers, func(had string) bool {
-			return slices.ContainsFunc(rows[at].Numbers, func(number string) bool { return finish.SameNumber(had, number) })
-		})
-		if shared && row.Bow.ID != id {
-			same = append(same, NameOf(row.Bow))
-		}
-	}
-	return same
 }
 
 func (s *Shop) importRecord(rec record.Record) (Imported, error) {
@@ -115,7 +90,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
-		s.retold(Fold(rec.Description, rec.Items))
+		done.SameNumber = s.arrived(Fold(rec.Description, rec.Items))
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
@@ -138,8 +113,17 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
-	s.retold(story)
+	done.SameNumber = s.arrived(story)
 	return done, nil
+}
+
+// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or had it.
+func (s *Shop) arrived(story Story) (sameNumber []string) {
+	s.retold(story)
+	for _, bow := range s.numbered(story.numbers(), story.Desc.Bow.ID) {
+		sameNumber = append(sameNumber, NameOf(bow))
+	}
+	return sameNumber
 }
 
 // missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that have tells
@@ -176,7 +160,7 @@ func keyAfter(last record.Key, entry model.Entry) record.Key {
 	key, isKey := record.KeyOf(entry.ID)
 	if !isKey && !entry.At.IsZero() {
 		key = record.Key{}
-		// A time before 1970 stands at the beginning.
+		// Midnight of 1970 east of Greenwich lies before the first key.
 		_ = (*ulid.ULID)(&key).SetTime(uint64(max(0, entry.At.UnixMilli())))
 	}
 	// The last of all keys are left out, so that there is always a next.

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"strings"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 )
@@ -50,4 +52,15 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 		return measure.Optional[measure.Length]{}
 	}
 	return measure.Some(sum / measure.Length(limbs))
+}
+
+// NocksOn says whether the horn nocks are on, so that the last part of the limbs need not be left stiff any more: a step
+// of finishing that names the nocks was logged, or the bow was handed over.
+func (s Story) NocksOn() bool {
+	for _, done := range s.Finishes {
+		if done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock") {
+			return true
+		}
+	}
+	return false
 }

@@ -32,10 +32,10 @@ type Row struct {
 	Sessions   int                              `json:"sessions"`
 	Pass       int                              `json:"pass"`
 	Strokes    int                              `json:"strokes"` // all that were counted
-	Set        measure.Optional[measure.Length] `json:"set"`
-	Pull       measure.Optional[model.Pull]     `json:"pull"`    // what it weighs so far: draw and peak
-	Numbers    []string                         `json:"numbers"` // every number that it ever had
-	Facts      []Fact                           `json:"facts"`   // what its stages follow from
+	Set        measure.Optional[measure.Length] `json:"set,omitzero"`
+	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
+	Numbers    []string                         `json:"numbers"`       // every number that it ever had
+	Facts      []Fact                           `json:"facts"`         // what its stages follow from
 
 	HalfTyped string `json:"-"` // the form that is half typed, "pull", the newest of several; "" where none is
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can

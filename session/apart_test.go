@@ -64,8 +64,9 @@ func holdings(t *rapid.T, w *workshop) map[string]string {
 	return held
 }
 
-// TestShopsThatLivedApartComeTogether: whatever two shops did since they parted, each that takes in the other's record
-// has the entries of both, in one order; none is lost, none stands twice, and once more adds nothing.
+// TestShopsThatLivedApartComeTogether: whatever two shops did since they parted, each that takes in the
+// other's record has the entries of both, in one order; none is lost, none stands twice, and once more adds
+// nothing.
 func TestShopsThatLivedApartComeTogether(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		one, other := newWorkshop(7), newWorkshop(8)

@@ -13,11 +13,11 @@ type Book interface {
 	Bow(id string) (desc record.Description, ok bool, err error)
 	// Items are a bow's entries in order of their keys. Any damage in them is an error.
 	Items(bow string) ([]record.Item, error)
-	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of it or
-	// nothing.
+	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of
+	// it or nothing.
 	AddBow(rec record.Record, draft string) error
-	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is none): all
-	// of it or nothing. An entry whose key is taken is refused.
+	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is
+	// none): all of it or nothing. An entry whose key is taken is refused.
 	AddItems(bow string, items []record.Item, draft string) error
 	// Draft is the half-typed form kept under key; ok is false where there is none.
 	Draft(key string) (doc []byte, ok bool, err error)
@@ -31,14 +31,14 @@ type Book interface {
 	Settings() (doc []byte, ok bool, err error)
 	// KeepSettings keeps the shop's settings; those before stay in the book and are not asked for again.
 	KeepSettings(doc []byte) error
-	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack row that was
-	// cached last (nil where none was), until visit fails.
+	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack
+	// row that was cached last (nil where none was), until visit fails.
 	Rows(visit func(bow string, entries int, row []byte) error) error
-	// KeepRows caches rack rows by the ids of their bows; those of unknown bows are left out. A row says itself which
-	// layout it has and of how many entries it was made; the book never drops one.
+	// KeepRows caches rack rows by the ids of their bows; those of unknown bows are left out. A row says
+	// itself which layout it has and of how many entries it was made; the book never drops one.
 	KeepRows(rows map[string][]byte) error
-	// Refresh brings a read-only book up to what its holder has written since, and says whether anything came. A book
-	// that is open for writing never changes by itself.
+	// Refresh brings a read-only book up to what its holder has written since, and says whether anything
+	// came. A book that is open for writing never changes by itself.
 	Refresh() (changed bool, err error)
 	// ReadOnly says why nothing can be written; "" where writing is possible.
 	ReadOnly() string

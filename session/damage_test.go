@@ -51,7 +51,8 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	}
 }
 
-// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read again.
+// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
+// again.
 func TestDamageShowsOnceItIsFound(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())

@@ -26,7 +26,9 @@ type rowCache struct {
 }
 
 func (c *rowCache) at(id string) (at int, known bool) {
-	return slices.BinarySearchFunc(c.rows, id, func(row *Row, id string) int { return cmp.Compare(row.Bow.ID, id) })
+	return slices.BinarySearchFunc(c.rows, id, func(row *Row, id string) int {
+		return cmp.Compare(row.Bow.ID, id)
+	})
 }
 
 // put takes a row in, in place of the bow's row before.
@@ -40,8 +42,8 @@ func (c *rowCache) put(row Row) {
 	c.learnt = nil
 }
 
-// rows are the rows of all bows in order of ids. What is wrong with one bow keeps no other from having a row; the rows
-// come with the error where a bow cannot be read at all.
+// rows are the rows of all bows in order of ids. What is wrong with one bow keeps no other from having a row;
+// the rows come with the error where a bow cannot be read at all.
 func (s *Shop) rows() ([]*Row, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -161,9 +163,9 @@ func (s *Shop) keepRows() {
 	}
 }
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
-// wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,
-// and the rows come with the error where a bow cannot be read at all.
+// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest
+// first. What is wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has
+// the reason in its row, and the rows come with the error where a bow cannot be read at all.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {
@@ -187,8 +189,8 @@ func (s *Shop) Rack() ([]Row, error) {
 	return told, nil
 }
 
-// Today are the bows in hand: those with which something can be done today first, then those that must wait, by when
-// they are dry. Damaged ones are left out. The rows come with the error where a bow cannot be read.
+// Today are the bows in hand: those with which something can be done today first, then those that must wait,
+// by when they are dry. Damaged ones are left out. The rows come with the error where a bow cannot be read.
 func (s *Shop) Today() ([]Row, error) {
 	rows, err := s.Rack()
 	rows = slices.DeleteFunc(rows, func(row Row) bool { return !row.InHand || row.Damage != nil })
@@ -198,7 +200,9 @@ func (s *Shop) Today() ([]Row, error) {
 		}
 		return 1
 	}
-	slices.SortStableFunc(rows, func(a, b Row) int { return cmp.Or(cmp.Compare(waits(a), waits(b)), a.From.Compare(b.From)) })
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(waits(a), waits(b)), a.From.Compare(b.From))
+	})
 	return rows, err
 }
 
@@ -222,8 +226,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 	return r
 }
 
-// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what finishing
-// and first use will still take, or with what the order allows, if that is more.
+// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what
+// finishing and first use will still take, or with what the order allows, if that is more.
 func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	weight, ordered := bow.Order.Weight.Get()
 	if !ordered {
@@ -232,7 +236,8 @@ func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	return measure.Some(weight + max(takes.Sum(), bow.Order.Allow.Or(0)))
 }
 
-// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow 10:00".
+// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow
+// 10:00".
 func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	next := p.Waits()
 	if !p.Dry.After(now) || next == "" {
@@ -241,7 +246,8 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	return fmt.Sprintf("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
-// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now is.
+// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now
+// is.
 func SayWhen(at, now time.Time, dates date.Order) string {
 	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
 		return fmt.Sprintf("at %s", at.Format("15:04"))

@@ -68,8 +68,8 @@ func TestDaysLeftCountCalendarDays(t *testing.T) {
 	}
 }
 
-// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn. After each entry the rack is as one that is read
-// anew, and so is one that has nothing but the cached rows.
+// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn. After each entry the rack is as one
+// that is read anew, and so is one that has nothing but the cached rows.
 func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(9)
@@ -120,7 +120,8 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 	})
 }
 
-// A read-only shop shows what the book's holder has written, on the rack and at the bench, once it looks again.
+// A read-only shop shows what the book's holder has written, on the rack and at the bench, once it looks
+// again.
 func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())

@@ -12,19 +12,21 @@ import (
 	"bendbook/model/measure"
 )
 
-// rowLayout is the layout of the rows that this program makes. Raise it whenever a row says other things, or a story
-// comes to other ones: cached rows of another layout are made anew.
+// rowLayout is the layout of the rows that this program makes. Raise it whenever a row says other things, or
+// a story comes to other ones: cached rows of another layout are made anew.
 const rowLayout = 1
 
-// Row is what the rack and the shop's lists need of one bow, worked out once from its entries. What the book caches
-// holds nothing that follows from the shop's settings or from the time; that is filled in when the rack is read.
+// Row is what the rack and the shop's lists need of one bow, worked out once from its entries. What the book
+// caches holds nothing that follows from the shop's settings or from the time; that is filled in when the
+// rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
 	// Bow is described without what only the bench needs: limbs, stations, aim and the order's notes.
-	Bow        model.Bow                        `json:"bow"`
-	Stage      string                           `json:"stage"`
-	Waits      string                           `json:"waits"` // what it waits for: as Story.Waits says, or the shop's next stage
+	Bow   model.Bow `json:"bow"`
+	Stage string    `json:"stage"`
+	// Waits is what the bow waits for: as Story.Waits says, or the shop's next stage.
+	Waits      string                           `json:"waits"`
 	InHand     bool                             `json:"in_hand"`
 	HandedOver bool                             `json:"handed_over"`
 	Drawn      bool                             `json:"drawn"` // it was pulled at least once
@@ -37,18 +39,19 @@ type Row struct {
 	Numbers    []string                         `json:"numbers"`       // every number that it ever had
 	Facts      []Fact                           `json:"facts"`         // what its stages follow from
 
-	HalfTyped string `json:"-"` // the form that is half typed, "pull", the newest of several; "" where none is
+	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
 
 	// Of a bow in hand:
 	Next     string    `json:"-"` // the shop's next stage, "varnish, coat 2"; "" where there is none
-	From     time.Time `json:"-"` // when that can be done, where the bow must lie until then; zero where it can be done at once
+	From     time.Time `json:"-"` // when that can be done, where it must dry until then; else zero
 	Today    bool      `json:"-"` // it can be done today
 	Handover time.Time `json:"-"` // the earliest that it can be handed over
 	Coats    int       `json:"-"` // still to come
 }
 
-// Fact is a finish.Fact as a row keeps it. On is the day that a step names for itself; "" where the time tells it.
+// Fact is a finish.Fact as a row keeps it. On is the day that a step names for itself; "" where the time
+// tells it.
 type Fact struct {
 	What   finish.FactKind `json:"what"`
 	At     time.Time       `json:"at,omitzero"`
@@ -74,14 +77,15 @@ func rowOf(s Story) Row {
 	return row
 }
 
-// rowIn is the row in a cached document; ok is false for one of another layout, of another bow, or made before the
-// bow's last entry.
+// rowIn is the row in a cached document; ok is false for one of another layout, of another bow, or made
+// before the bow's last entry.
 func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 	err := json.Unmarshal(doc, &row)
 	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
 }
 
-// order is that of the rack: bows in hand first, by the day they are due, then by their last entry, newest first.
+// order is that of the rack: bows in hand first, by the day they are due, then by their last entry, newest
+// first.
 func (r Row) order(other Row) int {
 	if r.InHand != other.InHand {
 		if r.InHand {
@@ -96,8 +100,8 @@ func (r Row) order(other Row) int {
 	)
 }
 
-// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no
-// day was promised, or the bow was handed over.
+// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is
+// false where no day was promised, or the bow was handed over.
 func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
 	due, promised := r.Bow.Order.Due.Time()
 	if r.HandedOver || !promised {
@@ -106,7 +110,8 @@ func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
 	return int(due.Sub(dayOf(now)).Hours() / 24), true
 }
 
-// Misses says by how many days the earliest handover comes after the day that was promised; 0 where it does not.
+// Misses says by how many days the earliest handover comes after the day that was promised; 0 where it does
+// not.
 func (r Row) Misses(place *time.Location) int {
 	due, promised := r.Bow.Order.Due.Time()
 	if r.Handover.IsZero() || r.HandedOver || !promised {
@@ -177,7 +182,8 @@ func (s Story) facts() []Fact {
 	return facts
 }
 
-// numbers are all that the bow ever had, so that none is given again: a number that was stamped stays stamped.
+// numbers are all that the bow ever had, so that none is given again: a number that was stamped stays
+// stamped.
 func (s Story) numbers() []string {
 	var all []string
 	add := func(number string) {

@@ -13,8 +13,9 @@ import (
 	"bendbook/model/record"
 )
 
-// A row that the book cached must say what this program would make of the entries. Where this test fails, a story comes
-// to something else than it did: raise rowLayout, so that rows are made anew, and write the new sum here.
+// A row that the book cached must say what this program would make of the entries. Where this test fails, a
+// story comes to something else than it did: raise rowLayout, so that rows are made anew, and write the new
+// sum here.
 func TestRowsSayWhatTheirLayoutSays(t *testing.T) {
 	const layout, sum = 1, "87a7b90cdb8a3512"
 	limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
@@ -68,7 +69,8 @@ func TestAStepsOwnDay(t *testing.T) {
 	}
 }
 
-// A cached row that is damaged, of another layout, of another bow or made before the last entry is not believed.
+// A cached row that is damaged, of another layout, of another bow or made before the last entry is not
+// believed.
 func TestWhichCachedRowsAreBelieved(t *testing.T) {
 	doc, err := json.Marshal(Row{Layout: rowLayout, Entries: 2, Bow: model.Bow{ID: "a"}})
 	if err != nil {

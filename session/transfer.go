@@ -22,8 +22,8 @@ type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why; the
-	// book's own description stayed.
+	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why;
+	// the book's own description stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.
@@ -52,8 +52,8 @@ func (i Imported) String() string {
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
 
-// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the book
-// has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
+// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
+// book has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
 // The error names the record and the field at fault; the records before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 	defer s.KeepRows()
@@ -117,7 +117,8 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	return done, nil
 }
 
-// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or had it.
+// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or
+// had it.
 func (s *Shop) arrived(story Story) (sameNumber []string) {
 	s.retold(story)
 	for _, bow := range s.numbered(story.numbers(), story.Desc.Bow.ID) {
@@ -126,9 +127,9 @@ func (s *Shop) arrived(story Story) (sameNumber []string) {
 	return sameNumber
 }
 
-// missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that have tells
-// otherwise. An entry made in another book keeps its id as its key, and one with a time is put where that says, as far
-// as this keeps the order in which they come; any other follows the entry before it.
+// missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that
+// have tells otherwise. An entry made in another book keeps its id as its key, and one with a time is put
+// where that says, as far as this keeps the order in which they come; any other follows the entry before it.
 func missing(have, come []record.Item) (add []record.Item, differ []string) {
 	known := make(map[string]record.Item, len(have))
 	taken := make(map[record.Key]bool, len(have)+len(come))
@@ -155,7 +156,8 @@ func missing(have, come []record.Item) (add []record.Item, differ []string) {
 	return add, differ
 }
 
-// keyAfter is a key for an entry that comes behind another: its own where that stands there, else the next one.
+// keyAfter is a key for an entry that comes behind another: its own where that stands there, else the next
+// one.
 func keyAfter(last record.Key, entry model.Entry) record.Key {
 	key, isKey := record.KeyOf(entry.ID)
 	if !isKey && !entry.At.IsZero() {
@@ -170,8 +172,8 @@ func keyAfter(last record.Key, entry model.Entry) record.Key {
 	return last.Next()
 }
 
-// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for it. Where the
-// book has changes that the record lacks, the record is simply older.
+// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
+// it. Where the book has changes that the record lacks, the record is simply older.
 func describedElse(story Story, rec record.Record) bool {
 	known := make(map[string]bool, len(rec.Items))
 	for _, item := range rec.Items {
@@ -189,7 +191,8 @@ func describedElse(story Story, rec record.Record) bool {
 	return changes || err != nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among them.
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among
+// them.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {
@@ -198,8 +201,8 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), nil
 }
 
-// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from being
-// exported; the error tells of all such at the end.
+// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from
+// being exported; the error tells of all such at the end.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
 	err := s.stories(func(story Story, damage error) error {
@@ -212,15 +215,16 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	return errors.Join(append(unread, err)...)
 }
 
-// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the others.
+// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the
+// others.
 func (s *Shop) Count() (n int, err error) {
 	err = s.book.Bows(func(record.Description) error { n++; return nil })
 	return n, err
 }
 
-// firstField is a further field of a record whose entries change the bow's description: what that was before them.
-// "bow" says what it is now, for readers that know no changes; made upon their own outcome again, changes of which one
-// only fits the bow as it was then would leave another bow.
+// firstField is a further field of a record whose entries change the bow's description: what that was before
+// them. "bow" says what it is now, for readers that know no changes; made upon their own outcome again,
+// changes of which one only fits the bow as it was then would leave another bow.
 const firstField = "bow_first"
 
 // Record is the story as its record.
@@ -248,8 +252,8 @@ func with(rec record.Record, field string, doc json.RawMessage) record.Record {
 	return rec
 }
 
-// asFirst is the record with the bow as it was first described, where the record says that and its entries make of
-// it what the record describes.
+// asFirst is the record with the bow as it was first described, where the record says that and its entries
+// make of it what the record describes.
 func asFirst(rec record.Record) record.Record {
 	doc, present := rec.Extra[firstField]
 	if !present {

@@ -7,7 +7,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// A read-only screen looks every second for what the book's holder has written, and shows it: the rack, and a bow that lies on the bench.
+// A read-only screen looks every second for what the book's holder has written, and shows it: the rack, and a
+// bow that lies on the bench.
 func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	holder := h.shop

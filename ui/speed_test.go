@@ -12,8 +12,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// BenchmarkView draws each screen of a bow of 2,000 entries, and the rack and what can be done today of 1,000 bows: 2 ms is wanted.
-// Each begins by the keys that lead there from the rack.
+// BenchmarkView draws each screen of a bow of 2,000 entries, and the rack and what can be done today of 1,000
+// bows: 2 ms is wanted. Each begins by the keys that lead there from the rack.
 func BenchmarkView(b *testing.B) {
 	shops := make(map[int]*session.Shop)
 	for _, place := range []struct {
@@ -52,7 +52,8 @@ func BenchmarkView(b *testing.B) {
 	}
 }
 
-// BenchmarkUpdate takes one key on a bow of 2,000 entries in a book of 1,000 bows, as far as it holds up the next frame.
+// BenchmarkUpdate takes one key on a bow of 2,000 entries in a book of 1,000 bows, as far as it holds up the
+// next frame.
 func BenchmarkUpdate(b *testing.B) {
 	shop := shopIn(large(b, 1000, 2000))
 	sit := func(b *testing.B, keys ...string) *hands {
@@ -114,8 +115,8 @@ func shopIn(book session.Book) *session.Shop {
 	return session.Open(book, session.Options{Now: func() time.Time { return morning }})
 }
 
-// BenchmarkThousandBows opens the rack of a book of the promised size, first without cached rows, then with them, and
-// types into its find field. A key's time has the drawing in it.
+// BenchmarkThousandBows opens the rack of a book of the promised size, first without cached rows, then with
+// them, and types into its find field. A key's time has the drawing in it.
 func BenchmarkThousandBows(b *testing.B) {
 	book := large(b, 1000, 2000)
 	open := func() *App {

@@ -48,10 +48,10 @@ type Bow struct {
 	Handle      measure.Length                   // rigid length between the two limb roots
 	HandleDepth measure.Optional[measure.Length] // belly to back at the handle
 	Section     Section
-	Limbs       [2]Limb // by Side
+	Limbs       [2]Limb `json:",omitzero"` // by Side
 
 	Order Order
-	Aim   Aim
+	Aim   Aim            `json:",omitzero"`
 	Rule  measure.Length // step of the rule that reads the stations; 0 is not known
 	Scale measure.Force  // step of the scale; 0 is not known
 	// Cradle is "clamped" or "rocking": whether the bow can tilt on the tree; "" is not known.

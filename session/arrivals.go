@@ -75,7 +75,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 		}
 		fresh = append(fresh, item)
 	}
-	arrivals.add = record.Merge(b.items, fresh).Add
+	arrivals.add, _ = missing(b.items, fresh)
 	return arrivals, nil
 }
 
@@ -106,12 +106,9 @@ func (b *Bench) Keep(a Arrivals) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
 		return fmt.Errorf("keeping the entries: %w", err)
 	}
-	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, a.add...)
 	record.SortItems(b.items)
 	b.story = Fold(b.first, b.items)
-	b.added++
-	b.shop.reading.keep(bowRead{b.first, b.items, b.story, b.added})
 	b.shop.retold(b.story)
 	return nil
 }

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -18,22 +17,11 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		return model.Entry{At: when, What: model.Note{Text: text}}
 	}
 	open := func() (*session.Bench, *booktest.Memory) {
-		now := at(12)
-		book := booktest.New()
-		shop := session.Open(book, session.Options{Now: func() time.Time { return now }})
-		limb := model.Limb{Length: 34}
-		id, err := shop.NewBow(model.Bow{Name: "Ash", Units: measure.Imperial(), Limbs: [2]model.Limb{limb, limb}}, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		bench, err := shop.Bench(id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := bench.Add(model.Note{Text: "noon"}, ""); err != nil {
-			t.Fatal(err)
-		}
-		return bench, book
+		w := newWorkshop(1)
+		w.time = at(12)
+		bench := w.bench(t, ash())
+		must(t, bench.Add(model.Note{Text: "noon"}, ""))
+		return bench, w.book
 	}
 	for name, c := range map[string]struct {
 		entries []model.Entry
@@ -45,12 +33,8 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 	} {
 		bench, _ := open()
 		arrivals, err := bench.Look(c.entries)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := bench.Keep(arrivals); err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
+		must(t, bench.Keep(arrivals))
 		got := ""
 		for _, line := range bench.Story().Lines {
 			got += line.Entry.What.(model.Note).Text + " "
@@ -62,9 +46,7 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 	// A book that fails keeps none, and the bench tells none.
 	bench, book := open()
 	arrivals, err := bench.Look([]model.Entry{note("a", time.Time{}), note("b", time.Time{})})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	book.Fail = errors.New("full")
 	if err := bench.Keep(arrivals); !errors.Is(err, book.Fail) || len(bench.Story().Lines) != 1 {
 		t.Errorf("%v, and %d lines", err, len(bench.Story().Lines))

@@ -19,11 +19,23 @@ type Bench struct {
 	items []record.Item      // in order of their keys
 	story Story              // in the units of its record
 	shown measure.Units      // in which it is handed out
-	added int                // how many times the bow was added to, as far as the bench knows
+	came  int                // how many times something had come to a read-only book when the bow was read
 }
 
 // Story is the bow's story as it stands, in the units in which the shop has its bows shown.
 func (b *Bench) Story() Story { return b.story.ShownIn(b.shown) }
+
+// Refresh reads the bow again where something came to a read-only book since.
+func (b *Bench) Refresh() error {
+	if b.came == b.shop.refreshed() {
+		return nil
+	}
+	now, err := b.shop.Bench(b.story.Bow().ID)
+	if err == nil {
+		*b = *now
+	}
+	return err
+}
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
 // The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
@@ -41,11 +53,8 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
-	b.shop.reading.forget(b.story.Bow().ID)
 	b.items = append(b.items, items...)
 	b.story = b.toldOn(items)
-	b.added++
-	b.shop.reading.keep(bowRead{b.first, b.items, b.story, b.added})
 	b.shop.retold(b.story)
 	return nil
 }

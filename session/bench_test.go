@@ -48,9 +48,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 	id, other := bench.Story().Bow().ID, ash()
 	other.Name = "Elm"
 	draft := session.DraftKey(id, "pull")
-	if err := w.SaveDraft(draft, session.Draft{Form: "pull", Answers: map[string]string{"draw": "22"}}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.SaveDraft(draft, session.Draft{Form: "pull", Answers: map[string]string{"draw": "22"}}))
 	full := errors.New("the disk is full")
 	for _, breaking := range []struct {
 		name string
@@ -94,9 +92,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 			t.Errorf("the draft is %+v, %t, %v", got, ok, err)
 		}
 	}
-	if err := bench.Add(pull(22, 28), draft); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Add(pull(22, 28), draft))
 	if _, ok, _ := w.Draft(draft); ok {
 		t.Error("the draft stayed after its entry was kept")
 	}
@@ -107,14 +103,10 @@ func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
 	bench := w.bench(t, ash())
 	for n := range 30 {
 		w.wait([]time.Duration{time.Minute, -3 * time.Hour, 0, -24 * time.Hour, 0}[n%5])
-		if err := bench.Add(pull(10+measure.Length(n)/4, 12), ""); err != nil {
-			t.Fatal(err)
-		}
+		must(t, bench.Add(pull(10+measure.Length(n)/4, 12), ""))
 	}
 	again, err := w.Story(bench.Story().Bow().ID)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if !reflect.DeepEqual(again, bench.Story()) {
 		t.Error("the reopened book tells another story")
 	}
@@ -134,9 +126,7 @@ func TestEntryHasTheWallClocksTime(t *testing.T) {
 	w := newWorkshop(1)
 	w.time = time.Now() // with the reading of a clock that stands still while the machine sleeps
 	bench := w.bench(t, ash())
-	if err := bench.Add(pull(18, 22), ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Add(pull(18, 22), ""))
 	if got := bench.Story().LastAt(); got != got.Round(0) || got.Location() != time.UTC || !got.Equal(w.time) {
 		t.Errorf("the entry's time is %#v", got)
 	}
@@ -146,9 +136,7 @@ func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	draft := session.DraftKey(bench.Story().Bow().ID, "edit")
-	if err := w.SaveDraft(draft, session.Draft{}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.SaveDraft(draft, session.Draft{}))
 	if err := bench.Redescribe(bench.Story().Bow(), draft); err != nil || len(bench.Story().Lines) != 0 {
 		t.Errorf("describing the bow as it is gives %v and %d entries", err, len(bench.Story().Lines))
 	}
@@ -157,9 +145,7 @@ func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
 	}
 	bow := bench.Story().Bow()
 	bow.Order.Weight, bow.Limbs[model.Upper].Length = measure.Some[measure.Force](45), 33.5
-	if err := bench.Redescribe(bow, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(bow, ""))
 	if got := bench.Story(); !reflect.DeepEqual(got.Bow(), bow) || len(got.Lines) != 1 {
 		t.Errorf("the bow is %+v, want %+v", got.Bow(), bow)
 	}
@@ -171,9 +157,7 @@ func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
 
 func TestDraftOfAnotherVersionIsTakenForNone(t *testing.T) {
 	w := newWorkshop(1)
-	if err := w.book.SaveDraft("k", []byte(`{"answers":7}`)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.book.SaveDraft("k", []byte(`{"answers":7}`)))
 	if got, ok, err := w.Draft("k"); ok || err != nil {
 		t.Errorf("the draft is %+v, %t, %v", got, ok, err)
 	}
@@ -194,9 +178,7 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
 	}
 	w.book.Fail = nil
-	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 20)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 20)))
 	again, err := w.Bench(bench.Story().Bow().ID)
 	if err != nil || len(again.Story().Lines) != 2 || len(again.Story().Pass().Scrapes) != 2 || again.Story().Pass().Scrapes[0].Limb != model.Upper {
 		t.Errorf("opened again it tells %+v, %v", again.Story().Lines, err)

@@ -42,9 +42,7 @@ func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
 	if err := bench.Correct(first.Entry.ID, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {
 		t.Errorf("a draw beyond the bow was taken: %v", err)
 	}
-	if err := bench.Correct(first.Entry.ID, right, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Correct(first.Entry.ID, right, ""))
 	story := bench.Story()
 	if peak := story.Pass().Peak(12).Or(0); peak != 14 || len(story.Pass().Pulls) != 1 {
 		t.Errorf("the pass holds %v", story.Pass().Pulls)

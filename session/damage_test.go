@@ -17,18 +17,11 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	whole, damaged := ash(), ash()
 	whole.Name, damaged.Name = "Whole", "Broken"
 	w.add(t, w.bench(t, whole), pull(18, 22))
-	w.add(t, w.bench(t, damaged), pull(18, 22))
-	rows, err := w.Rack()
-	if err != nil || len(rows) != 2 {
-		t.Fatal(rows, err)
-	}
-	for _, row := range rows {
-		if row.Bow.Name == "Broken" {
-			w.book.Damage = map[string]error{row.Bow.ID: errDamaged}
-		}
-	}
+	bench := w.bench(t, damaged)
+	w.add(t, bench, pull(18, 22))
+	w.book.Damage = map[string]error{bench.Story().Bow().ID: errDamaged}
 
-	rows, err = w.Rack()
+	rows, err := w.Rack()
 	if err != nil || len(rows) != 2 {
 		t.Fatalf("the rack has %d rows (%v)", len(rows), err)
 	}
@@ -55,5 +48,37 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	}
 	if _, err := w.Find("nobody"); !errors.Is(err, session.ErrNoBow) {
 		t.Errorf("finding nobody: %v", err)
+	}
+}
+
+// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
+// again.
+func TestDamageShowsOnceItIsFound(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	id := bench.Story().Bow().ID
+	row := func() session.Row {
+		t.Helper()
+		rows, err := w.Rack()
+		if err != nil || len(rows) != 1 {
+			t.Fatal(rows, err)
+		}
+		return rows[0]
+	}
+	row()
+	w.book.Damage = map[string]error{id: errDamaged}
+	if _, err := w.Bench(id); !errors.Is(err, errDamaged) {
+		t.Errorf("the damaged bow came to the bench: %v", err)
+	}
+	if got := row(); !errors.Is(got.Damage, errDamaged) || got.Stage != "damaged" {
+		t.Errorf("stage %q, damage %v", got.Stage, got.Damage)
+	}
+	w.book.Damage = nil
+	if _, err := w.Bench(id); err != nil {
+		t.Error(err)
+	}
+	if got := row(); got.Damage != nil || got.Stage != "long string" {
+		t.Errorf("stage %q, damage %v", got.Stage, got.Damage)
 	}
 }

@@ -15,13 +15,9 @@ func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
 	id := bench.Story().Bow().ID
 	at := func(hour int) time.Time { return time.Date(2027, 2, 1, hour, 0, 0, 0, time.UTC) }
 	for form, begun := range map[string]time.Time{"scrape": at(9), "correct 2026/7": at(11), "pull": at(10)} {
-		if err := w.SaveDraft(session.DraftKey(id, form), session.Draft{Form: form, Begun: begun}); err != nil {
-			t.Fatal(err)
-		}
+		must(t, w.SaveDraft(session.DraftKey(id, form), session.Draft{Form: form, Begun: begun}))
 	}
-	if err := w.SaveDraft(session.DraftKey(id+"/a", "note"), session.Draft{Form: "note", Begun: at(12)}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.SaveDraft(session.DraftKey(id+"/a", "note"), session.Draft{Form: "note", Begun: at(12)}))
 	drafts, err := w.Drafts(id)
 	if err != nil || len(drafts) != 3 || drafts[0].Form != "correct 2026/7" || drafts[1].Form != "pull" || drafts[2].Form != "scrape" {
 		t.Errorf("%+v (%v), want the correction, the pull and the scrape", drafts, err)

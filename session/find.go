@@ -43,9 +43,9 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
 	}
-	tags, err := s.tags()
-	for _, h := range inBookOrder(tags) {
-		bow := h.tag().Bow
+	rows, err := s.rows()
+	for _, row := range rows {
+		bow := row.Bow
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
@@ -88,14 +88,9 @@ func NameOf(bow model.Bow) string {
 	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
 }
 
-// Words are what finding looks through, in small letters: name, number, wood, customer and stage, each in a line.
-func (r Row) Words() string {
-	return strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
-}
-
-// Matches says whether each word of a text is found.
+// Matches says whether each word of a text is found in the bow's name, number, wood, customer or stage.
 func (r Row) Matches(text string) bool {
-	among := r.Words()
+	among := strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
 	for _, word := range strings.Fields(strings.ToLower(text)) {
 		if !strings.Contains(among, word) {
 			return false

@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -69,14 +70,22 @@ func TestAmbiguousNameListsWhatItCouldBe(t *testing.T) {
 	}
 }
 
+func TestAnAmbiguousNameListsNoMoreThanCanBeRead(t *testing.T) {
+	w := newWorkshop(1)
+	for n := range 100 {
+		w.named(t, fmt.Sprintf("Bow %02d", n), "")
+	}
+	if _, err := w.Find("bow"); err == nil || len(err.Error()) > 600 || !strings.Contains(err.Error(), "and 90 more") {
+		t.Errorf("what could be a hundred bows is told as %v", err)
+	}
+}
+
 func TestFindKnowsTheNameAfterAChange(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	bow := bench.Story().Bow()
 	bow.Name = "Elm"
-	if err := bench.Redescribe(bow, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(bow, ""))
 	if _, err := w.Find("elm"); err != nil {
 		t.Error(err)
 	}

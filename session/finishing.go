@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -40,7 +41,7 @@ func (s *Shop) Finishing(story Story) (Finishing, error) {
 	if err != nil {
 		return Finishing{}, err
 	}
-	log := TagOf(story).Log(s.place)
+	log := logOf(story.facts(), s.place)
 	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Dates: s.DatesOf(settings), Stamped: story.stamped()}
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
 	_, f.Weighings = settings.Weighings(log)
@@ -133,51 +134,50 @@ func (b *Bench) Stamp() (string, error) {
 
 // nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
 func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
-	tags, err := s.tags()
+	rows, err := s.rows()
+	var given []string
+	for _, row := range rows {
+		err = cmp.Or(err, row.Damage)
+		given = append(given, row.Numbers...)
+	}
 	if err != nil {
 		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
-	}
-	var given []string
-	for _, h := range tags {
-		if h.damage != nil {
-			return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", h.damage)
-		}
-		given = append(given, h.tag().Numbers...)
 	}
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
 
-// NumberTaken is the bow of the book, other than the one with this id, that has a number or ever had it; ok is false where none has.
-func (s *Shop) NumberTaken(number, except string) (by model.Bow, ok bool) {
-	if strings.TrimSpace(number) == "" {
-		return model.Bow{}, false
+// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had it. Of
+// bows that cannot be read nothing is known.
+func (s *Shop) numbered(numbers []string, except string) []model.Bow {
+	numbers = slices.DeleteFunc(slices.Clone(numbers), func(number string) bool { return strings.TrimSpace(number) == "" })
+	if len(numbers) == 0 {
+		return nil
 	}
-	tags, _ := s.tags() // of what cannot be read nothing is known
-	for _, h := range inBookOrder(tags) {
-		if h.id == except {
-			continue
-		}
-		tag := h.tag()
-		for _, had := range tag.Numbers {
-			if finish.SameNumber(had, number) {
-				return tag.Bow, true
-			}
+	had := func(number string) bool {
+		return slices.ContainsFunc(numbers, func(other string) bool { return finish.SameNumber(number, other) })
+	}
+	var bows []model.Bow
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
+			bows = append(bows, row.Bow)
 		}
 	}
-	return model.Bow{}, false
+	return bows
 }
 
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
-	if by, taken := s.NumberTaken(bow.Number, bow.ID); taken {
-		return &model.FieldError{Field: "number", Want: fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by))}
+	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
+		want := fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, NameOf(by[0]))
+		return &model.FieldError{Field: "number", Want: want}
 	}
 	return nil
 }
 
 // FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
 func FirstWeighings(story Story, settings finish.Settings) finish.Weighings {
-	first, _ := settings.Weighings(plainLog(story.facts()))
+	first, _ := settings.Weighings(logOf(story.facts(), time.UTC))
 	return first
 }
 

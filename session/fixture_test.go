@@ -6,8 +6,11 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/booktest"
 )
@@ -118,4 +121,24 @@ func known[T any](t testing.TB, what string, v measure.Optional[T]) T {
 		t.Fatalf("%s is not known", what)
 	}
 	return got
+}
+
+func must(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// told is the story of ash with events of no time, whose ids are a, b, c.
+func told(t testing.TB, events ...model.Event) session.Story {
+	t.Helper()
+	desc, err := record.Describe(ash())
+	must(t, err)
+	items := make([]record.Item, len(events))
+	for i, what := range events {
+		items[i], err = record.NewItem(model.Entry{ID: string(rune('a' + i)), What: what}, measure.Imperial())
+		must(t, err)
+	}
+	return session.Fold(desc, items)
 }

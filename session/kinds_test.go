@@ -25,9 +25,7 @@ import (
 func namedKinds(t *testing.T) []model.Kind {
 	t.Helper()
 	file, err := parser.ParseFile(token.NewFileSet(), "../model/entry.go", nil, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var kinds []model.Kind
 	ast.Inspect(file, func(n ast.Node) bool {
 		spec, isValue := n.(*ast.ValueSpec)
@@ -62,9 +60,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 
 	bow := ash()
 	desc, err := record.Describe(bow)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	for _, kind := range namedKinds(t) {
 		i := slices.IndexFunc(samples, func(e model.Event) bool { return e.Kind() == kind })
 		if i < 0 {
@@ -82,13 +78,9 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 			t.Errorf("%s: model/record/decode.go reads %#v (%v), want %#v", kind, back.Entry.What, err, entry.What)
 		}
 		var fields map[string]json.RawMessage
-		if err := json.Unmarshal(item.Doc, &fields); err != nil {
-			t.Fatal(err)
-		}
+		must(t, json.Unmarshal(item.Doc, &fields))
 		var whole bytes.Buffer
-		if err := record.WriteLine(&whole, record.Record{Description: desc, Items: []record.Item{item}}); err != nil {
-			t.Fatal(err)
-		}
+		must(t, record.WriteLine(&whole, record.Record{Description: desc, Items: []record.Item{item}}))
 		for name := range fields {
 			begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
 			shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
@@ -101,13 +93,9 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 		}
 		story := session.Fold(desc, []record.Item{item})
 		var csv bytes.Buffer
-		if err := table.Write(&csv, story, 0, time.UTC); err != nil {
-			t.Fatal(err)
-		}
+		must(t, table.Write(&csv, story, 0, time.UTC))
 		told, err := table.Read(&csv, bow, time.UTC)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		if slices.Contains(noRow, kind) {
 			if len(told.Rows) > 0 {
 				t.Errorf("%s: a table has it, against what this test, session/table/doc.go and the README say", kind)

@@ -23,9 +23,7 @@ func (w *workshop) readyToMark(t testing.TB, name string) *session.Bench {
 func stamped(t testing.TB, bench *session.Bench) string {
 	t.Helper()
 	text, err := bench.Stamp()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if number := bench.Story().Bow().Number; number == "" || !strings.HasSuffix(text, number) {
 		t.Fatalf("stamped %q, number %q", text, number)
 	}
@@ -58,9 +56,7 @@ func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
 				}
 				bow := bench.Story().Bow()
 				bow.Number = ""
-				if err := bench.Redescribe(bow, ""); err != nil {
-					t.Fatal(err)
-				}
+				must(t, bench.Redescribe(bow, ""))
 			}
 		}
 		if round%2 == 1 {
@@ -92,9 +88,7 @@ func TestANumberThatAnotherBowHasOrHadIsRefused(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	bow.Number = "48"
-	if err := first.Redescribe(bow, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, first.Redescribe(bow, ""))
 	typed.Number = "47"
 	if err := second.Redescribe(typed, ""); err == nil {
 		t.Error("a number was given again that another bow had")
@@ -188,9 +182,7 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 func TestTheShopsSettings(t *testing.T) {
 	w := newWorkshop(1)
 	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"sanding":2,"settling":0.5}}`
-	if err := w.SetSettings([]byte(mine)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.SetSettings([]byte(mine)))
 	for _, bad := range []string{``, `{"format":"bendbook/shop","version":1,"number":{"pattern":"{year}"}}`} {
 		if err := w.SetSettings([]byte(bad)); err == nil {
 			t.Errorf("%q was taken", bad)

@@ -1,7 +1,10 @@
 package session
 
 import (
+	"cmp"
+	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -10,70 +13,221 @@ import (
 	"bendbook/model/measure"
 )
 
-// Row is one bow as the rack shows it.
-type Row struct {
-	// Bow is described but for its limbs, stations and aim: see Tag.
-	Bow        model.Bow
-	Stage      string // as Story.Stage says it
-	Waits      string // what it waits for, as Story.Waits says it, or the shop's next stage and from when
-	InHand     bool
-	HandedOver bool
-	Last       time.Time // its last entry
-	Sessions   int
-	Pass       int
-	Pull       measure.Optional[model.Pull] // what it weighs so far
-	HalfTyped  string                       // the form that is half typed, "pull", the newest of several; "" where none is
-	Damage     error                        // why its entries cannot be read; nil where they can
-
-	// Of a bow in hand:
-	Next     string    // the shop's stage that comes next, "varnish, coat 2"; "" where none does
-	From     time.Time // when that can be done, where the bow must lie until then; zero where it can be done at once
-	Today    bool      // it can be done today
-	Handover time.Time // the earliest that it can be handed over
-	Coats    int       // still to come
-}
-
 // stageDamaged is the stage of a bow whose entries cannot be read.
 const stageDamaged = "damaged"
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest first. What is
-// wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has the reason in its row,
-// and the rows come with the error where a bow cannot be read at all.
+// rowCache holds the rows of all bows once they were read, so that a new entry makes one of them anew.
+type rowCache struct {
+	read   bool
+	rows   []*Row          // in order of ids; a row never changes, it is replaced
+	unkept map[string]bool // ids of the rows that the book does not have yet
+	faults []error         // why bows cannot be read at all
+	learnt *losses         // nil where the losses must be learnt anew
+}
+
+func (c *rowCache) at(id string) (at int, known bool) {
+	return slices.BinarySearchFunc(c.rows, id, func(row *Row, id string) int {
+		return cmp.Compare(row.Bow.ID, id)
+	})
+}
+
+// put takes a row in, in place of the bow's row before.
+func (c *rowCache) put(row Row) {
+	at, known := c.at(row.Bow.ID)
+	if known {
+		c.rows[at] = &row
+	} else {
+		c.rows = slices.Insert(c.rows, at, &row)
+	}
+	c.learnt = nil
+}
+
+// rows are the rows of all bows in order of ids. What is wrong with one bow keeps no other from having a row;
+// the rows come with the error where a bow cannot be read at all.
+func (s *Shop) rows() ([]*Row, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if !s.rack.read {
+		if err := s.readRows(); err != nil {
+			return nil, err
+		}
+	}
+	var err error
+	if n := len(s.rack.faults); n > 0 {
+		err = s.rack.faults[0]
+		if n > 1 {
+			err = fmt.Errorf("%w, and %d more bows", err, n-1)
+		}
+	}
+	return slices.Clone(s.rack.rows), err
+}
+
+// readRows reads the cached rows, and makes anew those that the book has not or that are of fewer entries.
+func (s *Shop) readRows() error {
+	known := s.rack
+	s.rack = rowCache{unkept: make(map[string]bool)}
+	var anew []string
+	err := s.book.Rows(func(id string, entries int, doc []byte) error {
+		if at, has := known.at(id); has && known.rows[at].Entries == entries && known.rows[at].Damage == nil {
+			s.rack.rows = append(s.rack.rows, known.rows[at])
+		} else if row, ok := rowIn(doc, id, entries); ok {
+			s.rack.rows = append(s.rack.rows, &row)
+		} else {
+			anew = append(anew, id)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for _, id := range anew {
+		s.makeRow(id)
+	}
+	s.keepRows()
+	s.rack.read = true
+	return nil
+}
+
+// makeRow makes a bow's row from its entries.
+func (s *Shop) makeRow(id string) {
+	first, known, err := s.book.Bow(id)
+	if err == nil && !known {
+		err = fmt.Errorf("%w: %s", ErrNoBow, id)
+	}
+	if err != nil {
+		s.rack.faults = append(s.rack.faults, err)
+		return
+	}
+	items, err := s.book.Items(id)
+	if err != nil {
+		row := rowOf(Fold(first, nil))
+		row.Damage = unreadable(first.Bow, err)
+		s.rack.put(row)
+		return
+	}
+	s.rack.put(rowOf(Fold(first, items)))
+	s.rack.unkept[id] = true
+}
+
+// unreadable says that a bow's entries cannot be read.
+func unreadable(bow model.Bow, err error) error {
+	return fmt.Errorf("reading the entries of %s: %w", NameOf(bow), err)
+}
+
+// retold notes that a bow was added to, and what its story is now.
+func (s *Shop) retold(story Story) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.rack.read {
+		s.rack.put(rowOf(story))
+		s.rack.unkept[story.Desc.Bow.ID] = true
+	}
+}
+
+// noteDamage notes that a bow whose row was cached turned out to be unreadable; nil notes that it was read.
+func (s *Shop) noteDamage(id string, damage error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, known := s.rack.at(id)
+	switch {
+	case !known:
+	case damage != nil:
+		row := *s.rack.rows[at]
+		row.Damage = damage
+		s.rack.put(row)
+	case s.rack.rows[at].Damage != nil:
+		s.makeRow(id)
+	}
+}
+
+// KeepRows has the book cache the rows that changed, so that it opens sooner the next time.
+func (s *Shop) KeepRows() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.keepRows()
+}
+
+func (s *Shop) keepRows() {
+	docs := make(map[string][]byte, len(s.rack.unkept))
+	for id := range s.rack.unkept {
+		if at, known := s.rack.at(id); known && s.rack.rows[at].Damage == nil {
+			if doc, err := json.Marshal(s.rack.rows[at]); err == nil {
+				docs[id] = doc
+			}
+		}
+	}
+	clear(s.rack.unkept)
+	if len(docs) > 0 && s.book.ReadOnly() == "" {
+		// Nothing is lost where that fails: they are made again the next time.
+		_ = s.book.KeepRows(docs)
+	}
+}
+
+// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest
+// first. What is wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has
+// the reason in its row, and the rows come with the error where a bow cannot be read at all.
 func (s *Shop) Rack() ([]Row, error) {
-	b, err := s.wholeBoard()
-	if b == nil {
-		return nil, err
+	rows, err := s.rows()
+	if rows == nil && err != nil {
+		return nil, fmt.Errorf("reading the rack: %w", err)
 	}
-	rows := make([]Row, b.Len())
-	for i := range rows {
-		rows[i] = b.tell(i)
+	halfTyped, undrafted := s.halfTyped()
+	settings, unset := s.Settings()
+	learnt, now, dates := s.losses(settings, rows), s.Here(), s.DatesOf(settings)
+	told := make([]Row, len(rows))
+	for i, row := range rows {
+		told[i] = row.told(settings, learnt.allowances(row.Bow.Wood), now, dates)
+		if half := halfTyped[row.Bow.ID]; len(half) > 0 {
+			told[i].HalfTyped = half[0].Form
+		}
+		told[i].Bow = row.Bow.ShownIn(settings.ShownUnits())
 	}
+	slices.SortFunc(told, Row.order)
+	if err = cmp.Or(err, undrafted, unset); err != nil {
+		return told, fmt.Errorf("reading the rack: %w", err)
+	}
+	return told, nil
+}
+
+// Today are the bows in hand: those with which something can be done today first, then those that must wait,
+// by when they are dry. Damaged ones are left out. The rows come with the error where a bow cannot be read.
+func (s *Shop) Today() ([]Row, error) {
+	rows, err := s.Rack()
+	rows = slices.DeleteFunc(rows, func(row Row) bool { return !row.InHand || row.Damage != nil })
+	waits := func(row Row) int {
+		if row.Today {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(waits(a), waits(b)), a.From.Compare(b.From))
+	})
 	return rows, err
 }
 
-// Today are the bows in hand as Board.Today lists them. The rows come with the error where a bow cannot be read.
-func (s *Shop) Today() ([]Row, error) {
-	b, err := s.wholeBoard()
-	if b == nil {
-		return nil, err
+// told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
+func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
+	if r.Damage != nil {
+		r.Stage, r.Waits = stageDamaged, ""
 	}
-	return b.Today(), err
+	if r.Damage != nil || !r.InHand {
+		return r
+	}
+	p := settings.Progress(logOf(r.Facts, now.Location()), allowedOn(r.Bow, takes), now)
+	r.Next, r.From, r.Today, r.Handover, r.Coats = p.Waits(), p.Dry, p.Today(now), p.Handover, p.CoatsLeft
+	switch next := SayNext(p, now, dates); {
+	case next == "":
+	case r.Waits == waitsFinishing, r.Waits == waitsLonger && p.Tillered():
+		r.Waits = fmt.Sprintf("%s: %s", waitsFinishing, next)
+	case r.Waits == waitsNextStep:
+		r.Waits = next
+	}
+	return r
 }
 
-// wholeBoard is the rack with all that there is to find out of it.
-func (s *Shop) wholeBoard() (*Board, error) {
-	s.mu.Lock()
-	s.rail.piecemeal = false
-	s.mu.Unlock()
-	b, err := s.board(s.tags)
-	if b != nil {
-		b.Look()()
-	}
-	return b, err
-}
-
-// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what finishing and first use
-// will still take, or with what the order allows, if that is more.
+// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what
+// finishing and first use will still take, or with what the order allows, if that is more.
 func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	weight, ordered := bow.Order.Weight.Get()
 	if !ordered {
@@ -82,7 +236,8 @@ func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	return measure.Some(weight + max(takes.Sum(), bow.Order.Allow.Or(0)))
 }
 
-// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow 10:00".
+// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow
+// 10:00".
 func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	next := p.Waits()
 	if !p.Dry.After(now) || next == "" {
@@ -91,7 +246,8 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	return fmt.Sprintf("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
-// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now is.
+// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now
+// is.
 func SayWhen(at, now time.Time, dates date.Order) string {
 	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
 		return fmt.Sprintf("at %s", at.Format("15:04"))
@@ -109,39 +265,4 @@ func SayUntil(at, now time.Time, dates date.Order) string {
 		return fmt.Sprintf("tomorrow %s", at.Format("15:04"))
 	}
 	return dates.Print(at)
-}
-
-// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is false where no
-// day was promised, or the bow was handed over.
-func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
-	return daysLeft(r.Bow.Order.Due, r.HandedOver, now)
-}
-
-func daysLeft(day model.Day, handedOver bool, now time.Time) (days int, ok bool) {
-	if handedOver || day == "" {
-		return 0, false
-	}
-	due, promised := day.Time()
-	if !promised {
-		return 0, false
-	}
-	return int(due.Sub(dayOf(now)).Hours() / 24), true
-}
-
-// Misses says by how many days the earliest handover comes after the day that was promised; 0 where it does not.
-func (r Row) Misses(place *time.Location) int {
-	if r.Handover.IsZero() || r.HandedOver {
-		return 0
-	}
-	due, promised := r.Bow.Order.Due.Time()
-	if !promised {
-		return 0
-	}
-	return max(0, int(dayOf(r.Handover.In(place)).Sub(due).Hours()/24))
-}
-
-// dayOf is the first moment of a time's day, where the time is, as if it were in UTC: so days are counted.
-func dayOf(at time.Time) time.Time {
-	year, month, day := at.Date()
-	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
 }

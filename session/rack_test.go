@@ -32,9 +32,7 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 		w.wait(time.Hour)
 	}
 	rows, err := w.Rack()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var names []string
 	for _, row := range rows {
 		names = append(names, row.Bow.Name)
@@ -70,7 +68,8 @@ func TestDaysLeftCountCalendarDays(t *testing.T) {
 	}
 }
 
-// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn; after each entry the bow worked on hangs where a rack that is read anew has it.
+// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn. After each entry the rack is as one
+// that is read anew, and so is one that has nothing but the cached rows.
 func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := newWorkshop(9)
@@ -100,11 +99,57 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 			must(t, err)
 			hangs, err := w.Rack()
 			must(t, err)
-			anew, err := session.Open(w.book, session.Options{Now: func() time.Time { return w.time }}).Rack()
-			must(t, err)
-			if !reflect.DeepEqual(hangs, anew) {
+			open := func() []session.Row {
+				rows, err := session.Open(w.book, session.Options{Now: func() time.Time { return w.time }}).Rack()
+				must(t, err)
+				return rows
+			}
+			if anew := open(); !reflect.DeepEqual(hangs, anew) {
 				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)
 			}
+			w.KeepRows()
+			w.book.Damage = make(map[string]error)
+			for _, id := range ids {
+				w.book.Damage[id] = errDamaged
+			}
+			if cached := open(); !reflect.DeepEqual(hangs, cached) {
+				t.Fatalf("the rack hangs\n%+v, cached\n%+v", hangs, cached)
+			}
+			w.book.Damage = nil
 		}
 	})
+}
+
+// A read-only shop shows what the book's holder has written, on the rack and at the bench, once it looks
+// again.
+func TestARefreshedShopShowsWhatCame(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	other := session.Open(w.book, session.Options{})
+	theirs, err := other.Bench(bench.Story().Bow().ID)
+	must(t, err)
+	shown := func() (passes, lines int) {
+		t.Helper()
+		rows, err := other.Rack()
+		if err != nil || len(rows) != 1 {
+			t.Fatal(rows, err)
+		}
+		must(t, theirs.Refresh())
+		return rows[0].Pass, len(theirs.Story().Lines)
+	}
+	shown()
+	w.add(t, bench, pull(10, 12), scrape(model.Upper, 4, 12))
+	if changed, err := other.Refresh(); changed || err != nil {
+		t.Errorf("nothing is said to have come: %v, %v", changed, err)
+	}
+	if passes, lines := shown(); passes != 0 || lines != 0 {
+		t.Errorf("before it looks again: %d passes, %d entries", passes, lines)
+	}
+	w.book.Came = true
+	if changed, err := other.Refresh(); !changed || err != nil {
+		t.Errorf("what came is not said: %v", err)
+	}
+	if passes, lines := shown(); passes != 1 || lines != 2 {
+		t.Errorf("afterwards: %d passes, %d entries", passes, lines)
+	}
 }

@@ -1,6 +1,11 @@
 package session
 
-import "time"
+import (
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/record"
+)
 
 // longestPause is the longest gap between entries of one session.
 const longestPause = 4 * time.Hour
@@ -33,3 +38,18 @@ func (s *Story) sit(line int) {
 
 // LinesIn are the session's lines in order, voided ones too.
 func (s Story) LinesIn(session Session) []Line { return s.Lines[session.First : session.Last+1] }
+
+// Until is the story as it stood at the end of one of its sessions, with what is known today: an entry that was
+// struck out later does not count in it either.
+func (s Story) Until(session Session) Story {
+	if session.Last+1 >= len(s.Lines) {
+		return s
+	}
+	items := make([]record.Item, 0, len(s.Lines))
+	for i, line := range s.Lines {
+		if _, isVoid := line.Entry.What.(model.Void); i <= session.Last || isVoid {
+			items = append(items, line.Item)
+		}
+	}
+	return Fold(s.first, items).ShownIn(s.shown)
+}

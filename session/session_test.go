@@ -18,9 +18,7 @@ func at(t *testing.T, id string, since time.Duration) record.Item {
 		entry.At = monday.Add(since)
 	}
 	item, err := record.NewItem(entry, ash().Units)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return item
 }
 
@@ -44,9 +42,7 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			desc, err := record.Describe(ash())
-			if err != nil {
-				t.Fatal(err)
-			}
+			must(t, err)
 			var items []record.Item
 			for i, since := range c.times {
 				items = append(items, at(t, string(rune('a'+i)), since))
@@ -72,5 +68,24 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestAStoryUntilASessionKnowsNothingOfTheNext, but of what was struck out since.
+func TestAStoryUntilASessionKnowsNothingOfTheNext(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(12, 20), pull(14, 99))
+	wrong := lastID(bench)
+	w.wait(24 * time.Hour)
+	w.add(t, bench, scrape(model.Upper, 4, 10), pull(12, 18), model.Void{Entry: wrong})
+	story := bench.Story()
+	then := story.Until(story.Sessions[0])
+	pull, pass, ok := then.Weight()
+	if !ok || pass != 0 || pull.Draw != 12 || pull.Peak.Or(0) != 20 {
+		t.Errorf("then it weighed %v (pass %d); want 20 at 12 in, for 99 was struck out", pull, pass)
+	}
+	if last := story.Until(story.Sessions[1]); len(last.Passes) != 2 {
+		t.Errorf("until its last session it has %d passes, want both", len(last.Passes))
 	}
 }

@@ -29,10 +29,9 @@ type Shop struct {
 	dates   date.Order
 	entropy io.Reader
 
-	mu   sync.Mutex // of rail
-	rail rail
-
-	reading entriesRead
+	mu   sync.Mutex // guards rack and came
+	rack rowCache
+	came int // how many times something came to a read-only book
 }
 
 // Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
@@ -67,13 +66,35 @@ func (s *Shop) Here() time.Time { return s.now().In(s.place) }
 // ReadOnly says why nothing can be written; "" where writing is possible.
 func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
 
-// Whole waits until all of the book was looked through, and says what is wrong with it.
-func (s *Shop) Whole() error { return s.book.Whole() }
+// Notice says what opening the book had to mend; "" for nothing.
+func (s *Shop) Notice() string { return s.book.Notice() }
+
+// Refresh brings a read-only shop up to what the book's holder has written since, and says whether anything came.
+func (s *Shop) Refresh() (changed bool, err error) {
+	changed, err = s.book.Refresh()
+	if changed {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		s.rack.read = false
+		s.came++
+	}
+	return changed, err
+}
+
+// refreshed is how many times something came to a read-only book.
+func (s *Shop) refreshed() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.came
+}
 
 // Story is the story of one bow, in the units in which the shop has its bows shown.
 func (s *Shop) Story(id string) (Story, error) {
-	bow, err := s.read(id)
-	return bow.story.ShownIn(s.shownUnits()), err
+	first, items, err := s.load(id)
+	if err != nil {
+		return Story{}, err
+	}
+	return Fold(first, items).ShownIn(s.shownUnits()), nil
 }
 
 // shownUnits are those in which every bow is shown and typed. Where the settings cannot be read each is in its own; who asks for them is told.
@@ -88,7 +109,7 @@ func (s *Shop) stories(visit func(story Story, damage error) error) error {
 	return s.book.Bows(func(first record.Description) error {
 		items, err := s.book.Items(first.Bow.ID)
 		if err != nil {
-			return visit(Fold(first, nil), fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err))
+			return visit(Fold(first, nil), unreadable(first.Bow, err))
 		}
 		return visit(Fold(first, items), nil)
 	})
@@ -96,11 +117,12 @@ func (s *Shop) stories(visit func(story Story, damage error) error) error {
 
 // Bench is the bench with one bow on it.
 func (s *Shop) Bench(id string) (*Bench, error) {
-	bow, err := s.read(id)
+	came := s.refreshed()
+	first, items, err := s.load(id)
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{shop: s, first: bow.first, items: bow.items, story: bow.story, shown: s.shownUnits(), added: bow.added}, nil
+	return &Bench{shop: s, first: first, items: items, story: Fold(first, items), shown: s.shownUnits(), came: came}, nil
 }
 
 func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {
@@ -111,10 +133,11 @@ func (s *Shop) load(id string) (first record.Description, items []record.Item, e
 	if !ok {
 		return first, nil, fmt.Errorf("%w: %s", ErrNoBow, id)
 	}
-	if items, err = s.items(id); err != nil {
-		return first, nil, fmt.Errorf("reading the entries of %s: %w", NameOf(first.Bow), err)
+	if items, err = s.book.Items(id); err != nil {
+		err = unreadable(first.Bow, err)
 	}
-	return first, items, nil
+	s.noteDamage(id, err)
+	return first, items, err
 }
 
 // NewBow writes a new bow into the book and drops the draft that it came from; draft "" is none. It returns the

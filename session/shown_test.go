@@ -8,7 +8,6 @@ import (
 	"bendbook/model"
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/session"
 	"bendbook/session/booktest"
 )
 
@@ -17,18 +16,14 @@ func (w *workshop) metric(t testing.TB) {
 	t.Helper()
 	settings := practice.Usual()
 	settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
-	if err := w.KeepSettings(settings); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.KeepSettings(settings))
 }
 
 // written is the bow's record as export writes it.
 func (w *workshop) written(t testing.TB, id string) string {
 	t.Helper()
 	rec, err := w.Export(id)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return booktest.Written(t, rec)
 }
 
@@ -37,15 +32,11 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	id := bench.Story().Bow().ID
-	if err := bench.Add(pull(20, 30), ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Add(pull(20, 30), ""))
 	before := w.written(t, id)
 	w.metric(t)
 	story, err := w.Story(id)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	bow := story.Bow()
 	if got, want := bow.Ruler().WithUnit(20)+", "+bow.Weigher().WithUnit(30), "50.8 cm, 13.6 kg"; got != want {
 		t.Errorf("20 in and 30 lb are shown as %s, want %s", got, want)
@@ -65,12 +56,8 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	w.wait(time.Minute)
 	changed := bench.Story().Bow()
 	changed.Wood = "yew"
-	if err := bench.Redescribe(changed, ""); err != nil {
-		t.Fatal(err)
-	}
-	if err := bench.Add(pull(22, 34.5), ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(changed, ""))
+	must(t, bench.Add(pull(22, 34.5), ""))
 	items := bench.Story().Lines
 	if got, want := string(items[1].Entry.What.(model.Edit).Set), `{"wood":"yew"}`; got != want {
 		t.Errorf("a change of the wood alone sets %s, want %s", got, want)
@@ -87,16 +74,12 @@ func TestAShopsUnitsDoNotTravel(t *testing.T) {
 	bench := w.bench(t, ash())
 	for _, event := range []model.Event{pull(20, 30), model.Scrape{Limb: model.Upper, From: 8, To: 12, Depth: measure.Some[measure.Length](0.01)}, pull(20, 29.1)} {
 		w.wait(time.Minute)
-		if err := bench.Add(event, ""); err != nil {
-			t.Fatal(err)
-		}
+		must(t, bench.Add(event, ""))
 	}
 	id := bench.Story().Bow().ID
 	first := w.written(t, id)
 	other := newWorkshop(3)
-	if err := other.Import(bytes.NewBufferString(first), func(session.Imported) {}); err != nil {
-		t.Fatal(err)
-	}
+	other.imported(t, first)
 	if got := other.written(t, id); got != first {
 		t.Errorf("imported and exported it is\n%s\nwant\n%s", got, first)
 	}

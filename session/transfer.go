@@ -8,11 +8,11 @@ import (
 	"io"
 	"maps"
 	"reflect"
-	"slices"
 	"strings"
 
+	"github.com/oklog/ulid/v2"
+
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 )
@@ -22,8 +22,8 @@ type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why; the
-	// book's own description stayed.
+	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why;
+	// the book's own description stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.
@@ -52,12 +52,12 @@ func (i Imported) String() string {
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
 
-// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the book
-// has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
+// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
+// book has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
 // The error names the record and the field at fault; the records before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
+	defer s.KeepRows()
 	records := record.NewReader(r)
-	var numbers numbered
 	for {
 		rec, err := records.Next()
 		if errors.Is(err, io.EOF) {
@@ -70,56 +70,7 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if err != nil {
 			return err
 		}
-		if done.New || done.Entries > 0 {
-			// Of what cannot be read nothing is known; it is told where the book is opened.
-			if done.SameNumber, err = s.sameNumber(&numbers, rec.Bow.ID); err != nil {
-				return err
-			}
-		}
 		told(done)
-	}
-}
-
-// numbered are the bows of the book by their numbers as they are compared.
-type numbered map[string][]model.Bow
-
-// sameNumber names the bows that have the number of a bow that was imported just now, or had it.
-func (s *Shop) sameNumber(numbers *numbered, id string) ([]string, error) {
-	if *numbers == nil {
-		tags, err := s.tags()
-		if err != nil && len(tags) == 0 {
-			return nil, err
-		}
-		*numbers = make(numbered)
-		for _, tag := range inBookOrder(tags) {
-			if tag.id != id {
-				numbers.add(tag.tag())
-			}
-		}
-	}
-	story, err := s.Story(id)
-	if err != nil {
-		return nil, err
-	}
-	tag := TagOf(story)
-	s.retold(story)
-	s.KeepTags()
-	var same []string
-	for _, number := range tag.Numbers {
-		for _, bow := range (*numbers)[finish.PlainNumber(number)] {
-			if name := NameOf(bow); bow.ID != id && !slices.Contains(same, name) {
-				same = append(same, name)
-			}
-		}
-	}
-	numbers.add(tag)
-	return same, nil
-}
-
-func (n numbered) add(t Tag) {
-	for _, number := range t.Numbers {
-		key := finish.PlainNumber(number)
-		n[key] = append(n[key], t.Bow)
 	}
 }
 
@@ -134,12 +85,12 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	if !known {
 		rec = asFirst(rec)
-		merged := record.Merge(nil, rec.Items)
-		rec.Items = merged.Add
-		done.New, done.Entries = true, len(merged.Add)
+		rec.Items, _ = missing(nil, rec.Items)
+		done.New, done.Entries = true, len(rec.Items)
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
+		done.SameNumber = s.arrived(Fold(rec.Description, rec.Items))
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
@@ -148,25 +99,81 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	have, err := s.book.Items(rec.Bow.ID)
 	if err != nil {
-		return done, fmt.Errorf("reading the entries of %s: %w", done.Name, err)
+		return done, unreadable(rec.Bow, err)
 	}
-	merged := record.Merge(have, rec.Items)
-	done.Entries, done.Differ = len(merged.Add), merged.Differ
-	all := append(slices.Clone(have), merged.Add...)
+	add, differ := missing(have, rec.Items)
+	done.Entries, done.Differ = len(add), differ
+	all := append(have, add...)
 	record.SortItems(all)
-	done.DescribedElse = describedElse(Fold(mine, all), rec)
-	if len(merged.Add) == 0 {
+	story := Fold(mine, all)
+	done.DescribedElse = describedElse(story, rec)
+	if len(add) == 0 {
 		return done, nil
 	}
-	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
+	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
-	s.reading.forget(rec.Bow.ID)
+	done.SameNumber = s.arrived(story)
 	return done, nil
 }
 
-// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for it. Where the
-// book has changes that the record lacks, the record is simply older.
+// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or
+// had it.
+func (s *Shop) arrived(story Story) (sameNumber []string) {
+	s.retold(story)
+	for _, bow := range s.numbered(story.numbers(), story.Desc.Bow.ID) {
+		sameNumber = append(sameNumber, NameOf(bow))
+	}
+	return sameNumber
+}
+
+// missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that
+// have tells otherwise. An entry made in another book keeps its id as its key, and one with a time is put
+// where that says, as far as this keeps the order in which they come; any other follows the entry before it.
+func missing(have, come []record.Item) (add []record.Item, differ []string) {
+	known := make(map[string]record.Item, len(have))
+	taken := make(map[record.Key]bool, len(have)+len(come))
+	for _, item := range have {
+		known[item.Entry.ID] = item
+		taken[item.Key] = true
+	}
+	var last record.Key
+	for _, item := range come {
+		mine, has := known[item.Entry.ID]
+		if !has {
+			mine = item
+			mine.Key = keyAfter(last, item.Entry)
+			for taken[mine.Key] {
+				mine.Key = mine.Key.Next()
+			}
+			taken[mine.Key], known[item.Entry.ID] = true, mine
+			add = append(add, mine)
+		} else if !bytes.Equal(mine.Doc, item.Doc) {
+			differ = append(differ, item.Entry.ID)
+		}
+		last = mine.Key
+	}
+	return add, differ
+}
+
+// keyAfter is a key for an entry that comes behind another: its own where that stands there, else the next
+// one.
+func keyAfter(last record.Key, entry model.Entry) record.Key {
+	key, isKey := record.KeyOf(entry.ID)
+	if !isKey && !entry.At.IsZero() {
+		key = record.Key{}
+		// Midnight of 1970 east of Greenwich lies before the first key.
+		_ = (*ulid.ULID)(&key).SetTime(uint64(max(0, entry.At.UnixMilli())))
+	}
+	// The last of all keys are left out, so that there is always a next.
+	if key.Compare(last) > 0 && key[0] < 0xff {
+		return key
+	}
+	return last.Next()
+}
+
+// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
+// it. Where the book has changes that the record lacks, the record is simply older.
 func describedElse(story Story, rec record.Record) bool {
 	known := make(map[string]bool, len(rec.Items))
 	for _, item := range rec.Items {
@@ -184,7 +191,8 @@ func describedElse(story Story, rec record.Record) bool {
 	return changes || err != nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among them.
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among
+// them.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {
@@ -193,8 +201,8 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), nil
 }
 
-// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from being
-// exported; the error tells of all such at the end.
+// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from
+// being exported; the error tells of all such at the end.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
 	err := s.stories(func(story Story, damage error) error {
@@ -207,15 +215,16 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	return errors.Join(append(unread, err)...)
 }
 
-// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the others.
+// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the
+// others.
 func (s *Shop) Count() (n int, err error) {
 	err = s.book.Bows(func(record.Description) error { n++; return nil })
 	return n, err
 }
 
-// firstField is a further field of a record whose entries change the bow's description: what that was before them.
-// "bow" says what it is now, for readers that know no changes; made upon their own outcome again, changes of which one
-// only fits the bow as it was then would leave another bow.
+// firstField is a further field of a record whose entries change the bow's description: what that was before
+// them. "bow" says what it is now, for readers that know no changes; made upon their own outcome again,
+// changes of which one only fits the bow as it was then would leave another bow.
 const firstField = "bow_first"
 
 // Record is the story as its record.
@@ -243,8 +252,8 @@ func with(rec record.Record, field string, doc json.RawMessage) record.Record {
 	return rec
 }
 
-// asFirst is the record with the bow as it was first described, where the record says that and its entries make of
-// it what the record describes.
+// asFirst is the record with the bow as it was first described, where the record says that and its entries
+// make of it what the record describes.
 func asFirst(rec record.Record) record.Record {
 	doc, present := rec.Extra[firstField]
 	if !present {

@@ -8,10 +8,12 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/booktest"
 )
 
 // unknown is a record with fields and a kind of entry that this version does not know, and entries without ids.
@@ -113,9 +115,7 @@ func TestExportOfABowThatWasCutShorterGoesBackIn(t *testing.T) {
 	w.add(t, bench, scrape(model.Upper, 22, 34), pull(70, 30))
 	bow := bench.Story().Bow()
 	bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length, bow.Name = 31, 30, "Shorter"
-	if err := bench.Redescribe(bow, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(bow, ""))
 	file := w.exported(t)
 	var now struct{ Bow struct{ Name string } }
 	if err := json.Unmarshal([]byte(file), &now); err != nil || now.Bow.Name != "Shorter" {
@@ -135,9 +135,7 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	bench := w.bench(t, ash())
 	bow := bench.Story().Bow()
 	bow.Name = "Elm"
-	if err := bench.Redescribe(bow, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(bow, ""))
 	file := strings.Replace(w.exported(t), `"wood":"ash"`, `"wood":"yew"`, 1)
 	other := newWorkshop(2)
 	other.imported(t, file)
@@ -149,30 +147,122 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	}
 }
 
-func TestThousandBows(t *testing.T) {
+// A record that describes a bow of the book otherwise, with no entry that says why, changes nothing and is told of.
+func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 	w := newWorkshop(1)
-	for n := range 1000 {
-		bow := ash()
-		bow.Name, bow.Number = fmt.Sprintf("Bow %04d", n), fmt.Sprint(n)
-		bench := w.bench(t, bow)
-		w.add(t, bench, pull(18, 22))
-	}
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
 	file := w.exported(t)
-	other := newWorkshop(2)
-	if got := other.imported(t, file); len(got) != 1000 {
-		t.Errorf("%d bows came of 1000", len(got))
+	imported := func(file string) string { return w.imported(t, file)[0].String() }
+	if said := imported(file); strings.Contains(said, "otherwise") {
+		t.Errorf("its own record: %q", said)
 	}
-	if other.exported(t) != file {
-		t.Error("the thousand bows came out otherwise than they went in")
+	renamed := strings.Replace(file, ash().Name, "Renamed by hand", 1)
+	if said := imported(renamed); !strings.Contains(said, "described otherwise than in the book: the book's own stayed") {
+		t.Errorf("a renamed record: %q", said)
 	}
-	rows, err := other.Rack()
-	if err != nil || len(rows) != 1000 || rows[0].Bow.Name != "Bow 0999" {
-		t.Errorf("the rack holds %d bows (%v), the last worked on is %q", len(rows), err, rows[0].Bow.Name)
+	// An older record lacks a change that the book has: nothing to tell.
+	bow := bench.Story().Bow()
+	bow.Name = "Ash for Lark"
+	must(t, bench.Redescribe(bow, ""))
+	if said := imported(file); strings.Contains(said, "otherwise") {
+		t.Errorf("an older record: %q", said)
 	}
-	if bow, err := other.Find("bow 0500"); err != nil || bow.Number != "500" {
-		t.Errorf("found %q (%v)", bow.Name, err)
+	if story, err := w.Story(bow.ID); err != nil || story.Bow().Name != "Ash for Lark" {
+		t.Errorf("the bow is %q (%v)", story.Bow().Name, err)
 	}
-	if _, err := other.Find("bow 05"); err == nil || len(err.Error()) > 400 || !strings.Contains(err.Error(), "and 90 more") {
-		t.Errorf("what could be a hundred bows is told in %d letters", len(fmt.Sprint(err)))
+}
+
+// TestBooksThatGoOnFromOneEntryGiveDifferentIDs lets the clocks of two books stand behind the last entry of the bow.
+func TestBooksThatGoOnFromOneEntryGiveDifferentIDs(t *testing.T) {
+	books := [2]*workshop{newWorkshop(1), newWorkshop(2)}
+	first := books[0].bench(t, ash())
+	books[0].add(t, first, pull(18, 22))
+	id := first.Story().Bow().ID
+	books[1].imported(t, books[0].exported(t))
+	ids := make(map[string]bool)
+	for i, w := range books {
+		w.time = monday.Add(-24 * time.Hour)
+		bench, err := w.Bench(id)
+		must(t, err)
+		for range 20 {
+			must(t, bench.Add(model.Note{Text: []string{"left", "right"}[i]}, ""))
+			if ids[lastID(bench)] {
+				t.Fatalf("the id %s was given twice", lastID(bench))
+			}
+			ids[lastID(bench)] = true
+		}
+	}
+}
+
+// TestWhatTheBookDoesNotTakeIsKeptApart keeps an entry as a record, which brings it into the book later, once.
+func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
+	shop := newWorkshop(1)
+	bench := shop.bench(t, ash())
+	shop.add(t, bench, pull(18, 22))
+	id := bench.Story().Bow().ID
+	rec, err := bench.Apart(pull(20, 25))
+	must(t, err)
+	bow := bench.Story().Bow()
+	bow.Name = "Ash, renamed"
+	renamed, err := bench.RedescribedApart(bow)
+	must(t, err)
+	if n := len(bench.Story().Lines); n != 1 {
+		t.Errorf("the story has %d entries", n)
+	}
+	for range 2 {
+		for _, rec := range []record.Record{rec, renamed} {
+			for _, done := range shop.imported(t, booktest.Written(t, rec)) {
+				if done.New || done.DescribedElse || len(done.Differ) > 0 {
+					t.Errorf("importing says %s", done)
+				}
+			}
+		}
+	}
+	story, err := shop.Story(id)
+	must(t, err)
+	if n := len(story.Lines); n != 3 || story.Bow().Name != "Ash, renamed" {
+		t.Errorf("there are %d entries of %s", n, story.Bow().Name)
+	}
+	made, err := shop.NewBowApart(model.Bow{Name: "Elm", Units: bow.Units, Limbs: bow.Limbs})
+	if err != nil || made.Bow.ID == "" || made.Bow.Name != "Elm" {
+		t.Errorf("a new bow apart is %+v, %v", made.Bow, err)
+	}
+}
+
+// Entries of a record keep their order, whatever their ids and times say, and those of a second record of the same bow
+// come behind the ones that they follow; what is entered at the bench afterwards stands last.
+func TestEntriesFromElsewhereKeepTheirOrder(t *testing.T) {
+	const bow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b","name":"Elm",` +
+		`"limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[%s]}`
+	const one = `{"kind":"note","text":"a"},{"at":"1970-01-01T00:00:00+05:00","kind":"note","text":"b"},{"kind":"note","text":"c"},` +
+		`{"id":"7ZZZZZZZZZZZZZZZZZZZZZZZZZ","kind":"note","text":"d"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"e"},` +
+		`{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},{"at":"2026-01-01T09:00:00Z","kind":"note","text":"g"}`
+	const other = `{"kind":"note","text":"a"},{"kind":"note","text":"x"},{"kind":"note","text":"y"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},` +
+		`{"kind":"note","text":"z"}`
+	w := newWorkshop(1)
+	for i, added := range []int{7, 3, 0, 0} {
+		if got := w.imported(t, fmt.Sprintf(bow, []string{one, other}[i%2])); got[0].Entries != added {
+			t.Errorf("import %d brings %d entries, want %d", i+1, got[0].Entries, added)
+		}
+	}
+	bench, err := w.Bench("b")
+	must(t, err)
+	w.add(t, bench, model.Note{Text: "last"})
+	order := ""
+	for _, line := range bench.Story().Lines {
+		order += line.Entry.What.(model.Note).Text
+	}
+	for _, kept := range []string{"abcdefg", "axyfz"} {
+		rest := order
+		for _, letter := range strings.Split(kept, "") {
+			_, after, found := strings.Cut(rest, letter)
+			if rest = after; !found {
+				t.Errorf("%q does not keep the order of %q at %s", order, kept, letter)
+			}
+		}
+	}
+	if !strings.HasSuffix(order, "last") {
+		t.Errorf("%q does not end with the entry from the bench", order)
 	}
 }

@@ -6,8 +6,6 @@ import (
 	"testing"
 
 	"bendbook/model"
-	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session"
 )
 
@@ -15,9 +13,7 @@ func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	w.add(t, bench, pull(18, 22), pull(20, 62))
-	if err := bench.Void(lastID(bench), "rule held at the wrong mark"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
 	story := bench.Story()
 	if got, _, _ := story.Weight(); got.Draw != 18 {
 		t.Errorf("the bow weighs %v, want the pull that counts", got)
@@ -36,9 +32,7 @@ func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
 	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
 	w.add(t, bench, pull(18, 21))
-	if err := bench.Void(wrong, "that was the other bow"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Void(wrong, "that was the other bow"))
 	if story := bench.Story(); story.Pass().Number != 0 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
 		t.Errorf("pass %d has %d pulls and %d scrapes, want pass 0 with both pulls", story.Pass().Number, len(story.Pass().Pulls), len(story.Pass().Scrapes))
 	}
@@ -59,9 +53,7 @@ func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
 		if n > 0 {
 			id = voids[n-1]
 		}
-		if err := bench.Void(id, ""); err != nil {
-			t.Fatal(err)
-		}
+		must(t, bench.Void(id, ""))
 		voids = append(voids, lastID(bench))
 		if counts() != want {
 			t.Errorf("after void %d the pull counts: %t, want %t", n+1, counts(), want)
@@ -74,9 +66,7 @@ func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
 	bench := w.bench(t, ash())
 	w.add(t, bench, pull(18, 22), pull(20, 24))
 	void := lastID(bench)
-	if err := bench.Void(void, "wrong"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Void(void, "wrong"))
 	before := bench.Story()
 	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}} {
 		var field *model.FieldError
@@ -93,27 +83,14 @@ func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
 }
 
 func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
-	edit := model.Edit{Set: []byte(`{"name":"Yew"}`)}
-	var items []record.Item
-	for i, what := range []model.Event{
+	story := told(t,
 		model.Void{Entry: "c"}, // a void reaches only what was there before it
-		edit,
+		model.Edit{Set: []byte(`{"name":"Yew"}`)},
 		pull(18, 22),
 		model.Void{Entry: "d"}, // itself
 		model.Void{Entry: "e"}, // itself
 		model.Void{Entry: "never heard of"},
-	} {
-		item, err := record.NewItem(model.Entry{ID: string(rune('a' + i)), What: what}, measure.Imperial())
-		if err != nil {
-			t.Fatal(err)
-		}
-		items = append(items, item)
-	}
-	desc, err := record.Describe(ash())
-	if err != nil {
-		t.Fatal(err)
-	}
-	story := session.Fold(desc, items)
+	)
 	for _, line := range story.Lines {
 		if !line.Counts() {
 			t.Errorf("entry %s is void", line.Entry.ID)
@@ -128,9 +105,7 @@ func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
 	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
-	if err := bench.SetAside(true, "horn ordered"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.SetAside(true, "horn ordered"))
 	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
 		w.wait(1)
 		line, err := bench.Undo()
@@ -153,9 +128,7 @@ func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
 	w.add(t, bench, pull(18, 22))
 	edited := bench.Story().Bow()
 	edited.Name, edited.Handle = "Ash for Lark", 5
-	if err := bench.Redescribe(edited, ""); err != nil {
-		t.Fatal(err)
-	}
+	must(t, bench.Redescribe(edited, ""))
 	if line, err := bench.Undo(); err != nil || line.Entry.What.Kind() != model.KindEdit {
 		t.Fatalf("undo took back %v (%v)", line.Entry.What, err)
 	}
@@ -168,21 +141,13 @@ func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
 }
 
 func TestEditsApplyInOrderAndOneThatLeavesNoBowHasNoEffect(t *testing.T) {
-	desc, err := record.Describe(ash())
-	if err != nil {
-		t.Fatal(err)
-	}
-	var items []record.Item
-	for i, set := range []string{
+	var edits []model.Event
+	for _, set := range []string{
 		`{"name":"Yew","order":{"weight":45}}`, `{"limbs":{"upper":{"length":-3}},"name":"none"}`, `{"name":"Elm","number":"27/1"}`, `{"number":null}`,
 	} {
-		item, err := record.NewItem(model.Entry{ID: string(rune('a' + i)), What: model.Edit{Set: []byte(set)}}, measure.Imperial())
-		if err != nil {
-			t.Fatal(err)
-		}
-		items = append(items, item)
+		edits = append(edits, model.Edit{Set: []byte(set)})
 	}
-	bow := session.Fold(desc, items).Bow()
+	bow := told(t, edits...).Bow()
 	if bow.Name != "Elm" || bow.Order.Weight.Or(0) != 45 || bow.Limbs[model.Upper].Length != 34 || bow.Number != "" || bow.Order.For != "Wren" {
 		t.Errorf("the bow is %+v", bow)
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
@@ -138,6 +139,15 @@ func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {
 	} {
 		if got := session.Capital(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestEveryAimHasWords fails for an aim that SayAim forgets: its name in a record would be all that is said.
+func TestEveryAimHasWords(t *testing.T) {
+	for _, name := range aim.Names() {
+		if called, how := session.SayAim(name); called == "" || how == name {
+			t.Errorf("the aim %s is called %q, and the limbs are to bend %q", name, called, how)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"runtime"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -30,16 +31,14 @@ type App struct {
 	helpAt        int  // first line of the help that is shown
 	warned        bool // that leaving loses what is half typed
 	ended         bool
-	drawn         bool          // the first screen
 	cores         chan struct{} // taken by what is worked out beside
-	flaw          error         // why the book cannot be worked with, found while it was shown
 }
 
-// drawnMsg says that the first screen was drawn. What takes longer, and what it does not show, begins only then.
-type drawnMsg struct{}
+// refreshMsg asks a read-only app to look for what the book's holder has written.
+type refreshMsg struct{}
 
-// flawMsg says what is wrong with the book as a whole.
-type flawMsg struct{ err error }
+// refreshEvery is how often it looks.
+const refreshEvery = time.Second
 
 // New is the app with the rack on it.
 func New(desk Desk) (*App, error) {
@@ -60,6 +59,9 @@ func New(desk Desk) (*App, error) {
 	a.notice = rack.greeting()
 	if why := desk.Shop.ReadOnly(); why != "" {
 		a.notice = notice{warning, fmt.Sprintf("To read only: %s", why)}
+	}
+	if mended := desk.Shop.Notice(); mended != "" {
+		a.notice = notice{max(a.notice.kind, warning), strings.TrimSpace(mended + " " + a.notice.text)}
 	}
 	return a, nil
 }
@@ -90,10 +92,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		}
 	}()
 	_, err = program.Run()
-	if app.flaw != nil {
-		return app.flaw
-	}
-	desk.Shop.KeepTags()
+	desk.Shop.KeepRows()
 	if keep := app.leave(); keep != nil {
 		return fmt.Errorf("keeping what was half typed: %w", keep)
 	}
@@ -104,14 +103,27 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 }
 
 // Init implements tea.Model.
-func (a *App) Init() tea.Cmd { return nil }
+func (a *App) Init() tea.Cmd { return a.lookAgain() }
 
-// whole waits until all of the book was looked through.
-func (a *App) whole() tea.Msg {
-	if err := a.desk.Shop.Whole(); err != nil {
-		return flawMsg{err}
+// lookAgain asks for a look at a book that another program may be writing to.
+func (a *App) lookAgain() tea.Cmd {
+	if a.desk.Shop.ReadOnly() == "" {
+		return nil
 	}
-	return nil
+	return a.desk.after(refreshEvery, refreshMsg{})
+}
+
+// refresh has every screen tell what came to a read-only book.
+func (a *App) refresh() {
+	changed, err := a.desk.Shop.Refresh()
+	for _, s := range a.screens {
+		if changed && err == nil {
+			err = s.returned()
+		}
+	}
+	if err != nil {
+		a.notice = notice{failing, err.Error()}
+	}
 }
 
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
@@ -119,13 +131,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
-		if !a.drawn {
-			a.keepInSight()
-			return a, func() tea.Msg { return drawnMsg{} }
-		}
-	case drawnMsg:
-		a.drawn = true
-		return a, tea.Batch(a.whole, a.reckon())
 	case tea.KeyMsg:
 		msg, long := cutPaste(msg)
 		for _, key := range a.keypad.keys(msg) {
@@ -140,8 +145,10 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if told := msg(); told.text != "" {
 			a.notice = told
 		}
-	case flawMsg:
-		a.flaw, a.ended = msg.err, true
+	case refreshMsg:
+		a.refresh()
+		a.keepInSight()
+		return a, tea.Batch(a.lookAgain(), a.reckon())
 	case tickMsg:
 		msg.to.tick()
 	case leaveMsg:
@@ -152,9 +159,6 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return a, tea.Quit
 	}
 	a.keepInSight()
-	if !a.drawn {
-		return a, nil
-	}
 	return a, a.reckon()
 }
 

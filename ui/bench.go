@@ -45,6 +45,9 @@ func openBench(desk *Desk, id string) move {
 
 // returned looks for half-typed forms and, where an entry was added, at what it brought.
 func (b *bench) returned() error {
+	if err := b.atWork.Refresh(); err != nil {
+		return err
+	}
 	story := b.atWork.Story()
 	if n := len(story.Lines); n != b.lines || !b.posed {
 		b.choosePose(story, b.lines == 0)

@@ -34,6 +34,9 @@ func openFinish(desk *Desk, atWork *session.Bench) move {
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
 func (d *finishScreen) returned() error {
+	if err := d.atWork.Refresh(); err != nil {
+		return err
+	}
 	f, err := d.atWork.Finishing()
 	if err != nil {
 		return err

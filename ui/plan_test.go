@@ -235,7 +235,7 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.see("The plan is being reckoned.")
 	h.press("0", "+", "r", "d", "s", "down", "left")
 	h.fits(80, 24)
-	h.settle(0, 1) // the bow was read ahead while it was sought
+	h.settle(0)
 	h.see("Too heavy by 9.3 lb")
 	h.press("esc", "esc", "n", "Rowan", "enter")
 	for range 12 {

@@ -3,7 +3,6 @@ package ui
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
@@ -16,20 +15,16 @@ import (
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
 	desk    *Desk
-	board   *session.Board
+	rows    []session.Row
 	inHand  int
 	late    int
-	shown   []int // places on the board of the bows that match what is sought
+	missing int   // bows that cannot be ready on the day that they were promised for, though that is still to come
+	shown   []int // places in rows of the bows that match what is sought
 	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
 	picked  []string // ids of the bows to compare, in the order in which they were picked
 	trouble error    // why not every bow could be read when the book was opened
-
-	looked  bool   // what takes longer to find out of the board is known, or under way
-	reading bool   // bows without a tag are being read
-	ahead   string // id of the bow that was read ahead
-	running bool   // it is being read
 }
 
 func newRack(desk *Desk) (*rack, error) {
@@ -37,92 +32,60 @@ func newRack(desk *Desk) (*rack, error) {
 	seek.Prompt, seek.CharLimit = "", 60
 	r := &rack{desk: desk, seek: seek}
 	r.trouble = r.returned()
-	if r.trouble != nil && (r.board == nil || r.board.Len() == 0) {
+	if r.trouble != nil && r.empty() {
 		return nil, r.trouble
 	}
 	return r, nil
 }
 
+// returned reads the rack anew and keeps the mark on its bow.
 func (r *rack) returned() error {
 	chosen := r.chosenID()
-	board, err := r.desk.Shop.Board()
-	if board == nil {
+	rows, err := r.desk.Shop.Rack()
+	if rows == nil && err != nil {
 		return err
 	}
-	r.board, r.looked, r.ahead = board, false, ""
-	r.inHand, r.late = board.Count()
+	r.rows, r.inHand, r.late, r.missing = rows, 0, 0, 0
+	now := r.desk.Shop.Here()
+	for _, row := range rows {
+		days, promised := row.DaysLeft(now)
+		switch {
+		case promised && days < 0:
+			r.late++
+		case row.Misses(now.Location()) > 0:
+			r.missing++
+		}
+		if row.InHand {
+			r.inHand++
+		}
+	}
 	r.filter()
 	r.choose(chosen)
 	return err
 }
 
-// bowsAtOnce is how many bows without a tag are read before the rack shows them.
-const bowsAtOnce = 100
-
-// reckon implements reckoner: it reads the chosen bow ahead, for it is likely to be taken to the bench, and the bows of which the book has no tag bit by bit, then looks at
-// the board as a whole.
-func (r *rack) reckon() tea.Cmd {
-	board := r.board
-	switch chosen := r.chosenID(); {
-	case board.Unread() > 0 && !r.reading:
-		r.reading = true
-		return func() tea.Msg {
-			hang := r.desk.Shop.TagSome(bowsAtOnce)
-			return toldMsg(func() notice {
-				r.reading = false
-				hang()
-				if err := r.returned(); err != nil && r.board.Unread() == 0 {
-					return notice{failing, err.Error()}
-				}
-				return notice{}
-			})
-		}
-	case board.Unread() == 0 && !r.looked:
-		r.looked, r.ahead = true, chosen
-		return func() tea.Msg {
-			r.desk.Shop.ReadAhead(chosen)
-			told := board.Look()
-			return toldMsg(func() notice { told(); return notice{} })
-		}
-	case chosen != "" && chosen != r.ahead && !r.running:
-		r.ahead, r.running = chosen, true
-		return func() tea.Msg {
-			r.desk.Shop.ReadAhead(chosen)
-			return toldMsg(func() notice { r.running = false; return notice{} })
-		}
-	}
-	return nil
-}
-
 // choose puts the mark on the bow with this id, where it is shown.
 func (r *rack) choose(id string) {
-	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.board.ID(at) == id }); i >= 0 {
+	if i := slices.IndexFunc(r.shown, func(at int) bool { return r.rows[at].Bow.ID == id }); i >= 0 {
 		r.at = i
 	}
 }
 
 // filter shows the bows of which every word sought is found in name, number, wood, customer or stage.
 func (r *rack) filter() {
-	words := strings.Fields(strings.ToLower(r.seek.Value()))
 	r.shown = r.shown[:0]
-bows:
-	for at := range r.board.Len() {
-		for _, word := range words {
-			if !strings.Contains(r.board.Words(at), word) {
-				continue bows
-			}
+	for at, row := range r.rows {
+		if row.Matches(r.seek.Value()) {
+			r.shown = append(r.shown, at)
 		}
-		r.shown = append(r.shown, at)
 	}
 	r.at = max(0, min(r.at, len(r.shown)-1))
 }
 
 // chosenID is the id of the chosen bow; "" where there is none.
 func (r *rack) chosenID() string {
-	if r.at < 0 || r.at >= len(r.shown) {
-		return ""
-	}
-	return r.board.ID(r.shown[r.at])
+	row, _ := r.chosen()
+	return row.Bow.ID
 }
 
 func (r *rack) chosen() (session.Row, bool) {
@@ -132,9 +95,9 @@ func (r *rack) chosen() (session.Row, bool) {
 	return r.row(r.shown[r.at]), true
 }
 
-// row is the bow at a place of the board, in the shop's units.
+// row is the row at a place, its bow in the shop's units.
 func (r *rack) row(at int) session.Row {
-	row := r.board.Row(at)
+	row := r.rows[at]
 	row.Bow = inList(row.Bow, r.desk.practice.Units)
 	return row
 }
@@ -220,8 +183,8 @@ func (r *rack) actions() []action {
 	}
 }
 
-// empty says that the book has no bow, and none is still to be read.
-func (r *rack) empty() bool { return r.board.Len() == 0 && r.board.Unread() == 0 }
+// empty says that the book has no bow.
+func (r *rack) empty() bool { return len(r.rows) == 0 }
 
 func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
 
@@ -230,7 +193,12 @@ func (r *rack) open() move {
 	if !ok {
 		return move{}
 	}
-	return openBench(r.desk, row.Bow.ID)
+	next := openBench(r.desk, row.Bow.ID)
+	if next.open == nil {
+		// The move says what is wrong; the bow's row shows it from now on.
+		_ = r.returned()
+	}
+	return next
 }
 
 func (r *rack) finish() move {

@@ -20,7 +20,10 @@ func (r *rack) greeting() notice {
 	if half, err := r.desk.Shop.HalfTyped(""); err == nil && half {
 		return notice{warning, "A new bow is half typed: n takes it up again."}
 	}
-	if row, ok := r.board.FirstHalfTyped(); ok {
+	for _, row := range r.rows {
+		if row.HalfTyped == "" {
+			continue
+		}
 		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
 	}
 	return notice{}
@@ -31,28 +34,19 @@ func (r *rack) about() string {
 }
 
 func (r *rack) title() (name, what, right string) {
-	if unread := r.board.Unread(); unread > 0 {
-		return "Bendbook", "the rack", sayUnread(unread)
-	}
 	var parts []string
 	if r.late > 0 {
 		parts = append(parts, fmt.Sprintf("%d late", r.late))
 	}
-	if missing := r.board.Missing(); missing > 0 {
-		parts = append(parts, fmt.Sprintf("%d not in time", missing))
+	if r.missing > 0 {
+		parts = append(parts, fmt.Sprintf("%d not in time", r.missing))
 	}
-	parts = append(parts, fmt.Sprintf("%d in hand, %d in the book", r.inHand, r.board.Len()))
+	parts = append(parts, fmt.Sprintf("%d in hand, %d in the book", r.inHand, len(r.rows)))
 	return "Bendbook", "the rack", strings.Join(parts, ", ")
 }
 
-// sayUnread says how much of the book is still to be read.
-func sayUnread(n int) string { return fmt.Sprintf("reading the book, %d to come", n) }
-
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
-	if r.board.Len() == 0 && r.board.Unread() > 0 {
-		return "\n  Reading the book..."
-	}
 	if r.empty() {
 		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
 	}
@@ -67,7 +61,7 @@ func (r *rack) view(width, height int) string {
 	if foot {
 		room -= 4
 	}
-	if n := len(r.shown); n > 0 && !r.board.InHand(r.shown[n-1]) {
+	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
 		room-- // for the heading of those not in hand, which come last
 	}
 	first := max(0, min(r.at-room/2, len(r.shown)-room))

@@ -63,7 +63,7 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 	h.see("what the readings say", "reckoning...")
 	h.send(tea.WindowSizeMsg{Width: 60, Height: 20})
 	h.fits(60, 20)
-	h.settle(0, 1) // the bow was read ahead while it was sought
+	h.settle(0)
 	h.see("Weight")
 }
 

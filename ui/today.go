@@ -6,79 +6,36 @@ import (
 	"slices"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"bendbook/model/date"
 	"bendbook/session"
 )
 
-// todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the earliest day on
-// which each can go.
+// todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the
+// earliest day on which each can go.
 type todayScreen struct {
 	keysOnly
 	desk *Desk
 	rows []session.Row
 	at   int
-	keep string // the id of the bow to be chosen once the rows are known; "" keeps the place
-
-	board  *session.Board // of which the rows are told
-	read   bool           // the rows are known
-	asked  bool           // they are being told of this board
-	unread int            // bows of the book that are still to be read
 }
 
 func openToday(desk *Desk) move {
 	d := &todayScreen{desk: desk}
-	if err := d.returned(); err != nil && d.board == nil {
+	if err := d.returned(); err != nil && len(d.rows) == 0 {
 		return failed(err)
 	}
 	return move{open: d}
 }
 
-// returned reads the bows in hand anew.
+// returned reads the bows in hand anew. What is wrong with some of them the rack says.
 func (d *todayScreen) returned() error {
-	board, err := d.desk.Shop.Board()
-	if board == nil {
+	rows, err := d.desk.Shop.Today()
+	if len(rows) == 0 && err != nil {
 		return err
 	}
-	d.board, d.asked, d.unread = board, false, board.Unread()
-	if d.board.Len() > 0 {
-		return nil // what is wrong with some bow the rack says
-	}
-	return err
-}
-
-// reckon implements reckoner: what each bow waits for is worked out beside the keys' way. Those that must wait come last, by when they are dry.
-func (d *todayScreen) reckon() tea.Cmd {
-	if left := d.desk.Shop.Unread(); left < d.unread {
-		// The rack has read more of the book meanwhile.
-		if d.returned() != nil {
-			return nil
-		}
-	}
-	if d.asked {
-		return nil
-	}
-	d.asked = true
-	board := d.board
-	return func() tea.Msg {
-		board.Learn()
-		rows := board.Today()
-		return toldMsg(func() notice { d.take(board, rows); return notice{} })
-	}
-}
-
-// take shows the rows of a board, unless another one was asked for meanwhile.
-func (d *todayScreen) take(board *session.Board, rows []session.Row) {
-	if board != d.board {
-		return
-	}
-	d.rows, d.read = rows, true
-	if i := slices.IndexFunc(rows, func(row session.Row) bool { return row.Bow.ID == d.keep }); i >= 0 {
-		d.at = i
-	}
-	d.keep = ""
+	d.rows = rows
 	d.at = max(0, min(d.at, len(rows)-1))
+	return nil
 }
 
 func (d *todayScreen) about() string {
@@ -92,9 +49,6 @@ func (d *todayScreen) title() (name, what, right string) {
 		if row.Today {
 			open++
 		}
-	}
-	if d.unread > 0 {
-		return "Bendbook", "what can be done", sayUnread(d.unread)
 	}
 	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
 }
@@ -153,7 +107,9 @@ func (d *todayScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	d.keep = id
+	if i := slices.IndexFunc(d.rows, func(row session.Row) bool { return row.Bow.ID == id }); i >= 0 {
+		d.at = i
+	}
 	if next.say.kind == saying {
 		next.say.text = session.NameOf(f.f.Bow) + ": " + next.say.text
 	}
@@ -162,10 +118,7 @@ func (d *todayScreen) done() move {
 
 func (d *todayScreen) view(width, height int) string {
 	s := d.desk.Styles
-	switch {
-	case !d.read:
-		return "\n  Reading the rack..."
-	case len(d.rows) == 0:
+	if len(d.rows) == 0 {
 		return "\n  No bow is in hand."
 	}
 	now := d.desk.Shop.Now().In(d.desk.Place)
@@ -208,7 +161,8 @@ func (d *todayScreen) view(width, height int) string {
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }
 
-// untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the tree.
+// untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the
+// tree.
 func untilDry(r session.Row) string {
 	if r.Next != "" && strings.HasPrefix(r.Waits, r.Next) {
 		return r.Next

@@ -314,9 +314,11 @@ func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
 	row, _ := h.app.top().(*rack).chosen()
 	h.book.Damage = map[string]error{row.Bow.ID: errors.New("an entry's checksum is wrong")}
 	h.open(look.NoColour, 80, 24)
-	h.see("damaged", "Yew for Hollis")
+	h.see("Yew for Hollis")
 	h.press("/", "wren", "enter")
-	h.see("an entry's checksum is wrong")
+	h.see("an entry's checksum is wrong", "damaged")
+	h.press("esc")
+	h.see("damaged", "Yew for Hollis")
 }
 
 // What went wrong is told whole: its end says what to do.

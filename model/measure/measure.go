@@ -6,7 +6,10 @@
 // text is parsed or printed. The package knows nothing of bows.
 package measure
 
-import "math"
+import (
+	"encoding/json"
+	"math"
+)
 
 // Length is a length in inches.
 type Length float64
@@ -79,4 +82,22 @@ func (o Optional[T]) Or(other T) T {
 		return o.value
 	}
 	return other
+}
+
+// MarshalJSON writes the value, or null where it was not read.
+func (o Optional[T]) MarshalJSON() ([]byte, error) {
+	if !o.known {
+		return []byte("null"), nil
+	}
+	return json.Marshal(o.value)
+}
+
+// UnmarshalJSON reads what MarshalJSON writes.
+func (o *Optional[T]) UnmarshalJSON(doc []byte) error {
+	if string(doc) == "null" {
+		*o = Optional[T]{}
+		return nil
+	}
+	o.known = true
+	return json.Unmarshal(doc, &o.value)
 }

@@ -34,9 +34,9 @@ func Bow(i, entries int, inHand bool, since time.Time) (record.Record, error) {
 		if err != nil {
 			return record.Record{}, err
 		}
+		item.Key[13], item.Key[14], item.Key[15] = 1, byte(k>>8), byte(k)
 		rec.Items = append(rec.Items, item)
 	}
-	rec.Items = record.Merge(nil, rec.Items).Add
 	return rec, nil
 }
 

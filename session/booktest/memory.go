@@ -19,15 +19,15 @@ type Memory struct {
 	Fail error
 	// Damage is why the entries of a bow, by its id, cannot be read.
 	Damage map[string]error
-	// Flaw is what Whole says.
-	Flaw error
-	// Locked is what ReadOnly says.
-	Locked string
+	// Locked is what ReadOnly says, Mended what Notice says.
+	Locked, Mended string
+	// Came says that the next Refresh brings something.
+	Came bool
 
 	bows   map[string]record.Description
 	items  map[string][]record.Item
 	drafts map[string][]byte
-	tags   map[string][]byte
+	rows   map[string][]byte
 	// settings is nil until some are kept.
 	settings []byte
 }
@@ -36,7 +36,7 @@ type Memory struct {
 func New() *Memory {
 	return &Memory{
 		bows: make(map[string]record.Description), items: make(map[string][]record.Item), drafts: make(map[string][]byte),
-		tags: make(map[string][]byte),
+		rows: make(map[string][]byte),
 	}
 }
 
@@ -46,9 +46,6 @@ func (m *Memory) mayWrite() error {
 	}
 	return m.Fail
 }
-
-// Whole implements session.Book.
-func (m *Memory) Whole() error { return m.Flaw }
 
 // Bows implements session.Book, in order of ids.
 func (m *Memory) Bows(visit func(record.Description) error) error {
@@ -95,7 +92,6 @@ func (m *Memory) AddBow(rec record.Record, draft string) error {
 		return err
 	}
 	m.bows[rec.Bow.ID], m.items[rec.Bow.ID] = desc, items
-	delete(m.tags, rec.Bow.ID)
 	delete(m.drafts, draft)
 	return nil
 }
@@ -114,7 +110,6 @@ func (m *Memory) AddItems(bow string, items []record.Item, draft string) error {
 		return err
 	}
 	m.items[bow] = all
-	delete(m.tags, bow)
 	delete(m.drafts, draft)
 	return nil
 }
@@ -181,28 +176,38 @@ func (m *Memory) KeepSettings(doc []byte) error {
 	return nil
 }
 
-// Tags implements session.Book, in order of ids.
-func (m *Memory) Tags(visit func(bow, tag string) error) error {
+// Rows implements session.Book.
+func (m *Memory) Rows(visit func(bow string, entries int, row []byte) error) error {
 	for _, id := range slices.Sorted(maps.Keys(m.bows)) {
-		if err := visit(id, string(m.tags[id])); err != nil {
+		if err := visit(id, len(m.items[id]), m.rows[id]); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// KeepTags implements session.Book.
-func (m *Memory) KeepTags(tags map[string][]byte) error {
+// KeepRows implements session.Book.
+func (m *Memory) KeepRows(rows map[string][]byte) error {
 	if err := m.mayWrite(); err != nil {
 		return err
 	}
-	for id, tag := range tags {
+	for id, row := range rows {
 		if _, known := m.bows[id]; known {
-			m.tags[id] = slices.Clone(tag)
+			m.rows[id] = slices.Clone(row)
 		}
 	}
 	return nil
 }
+
+// Refresh implements session.Book.
+func (m *Memory) Refresh() (bool, error) {
+	came := m.Came
+	m.Came = false
+	return came, nil
+}
+
+// Notice implements session.Book.
+func (m *Memory) Notice() string { return m.Mended }
 
 // ReadOnly implements session.Book.
 func (m *Memory) ReadOnly() string { return m.Locked }

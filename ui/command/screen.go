@@ -13,7 +13,7 @@ func showScreen(world *World, o options) error {
 	if !world.Terminal {
 		return noTerminal(world)
 	}
-	return withBookAhead(world, o, o.readOnly, func(book session.Book) error {
+	return withBook(world, o, o.readOnly, func(book session.Book) error {
 		return world.Screen(session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
 	})
 }

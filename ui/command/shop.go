@@ -23,18 +23,8 @@ func withShop(world *World, o options, readOnly bool, work func(context.Context,
 	})
 }
 
-// withBook opens the book, waits until it is known to be whole, does the work and closes the book.
-func withBook(world *World, o options, readOnly bool, work func(session.Book) error) error {
-	return withBookAhead(world, o, readOnly, func(book session.Book) error {
-		if err := book.Whole(); err != nil {
-			return err
-		}
-		return work(book)
-	})
-}
-
-// withBookAhead opens the book for work that says itself when the book is not whole.
-func withBookAhead(world *World, o options, readOnly bool, work func(session.Book) error) (err error) {
+// withBook opens the book, does the work and closes the book.
+func withBook(world *World, o options, readOnly bool, work func(session.Book) error) (err error) {
 	book, closeBook, err := world.OpenBook(string(o.book), readOnly)
 	if err != nil {
 		return err
@@ -93,13 +83,13 @@ func (b watchedBook) Items(bow string) ([]record.Item, error) {
 	return b.Book.Items(bow)
 }
 
-// Tags implements session.Book.
-func (b watchedBook) Tags(visit func(bow, tag string) error) error {
-	return b.Book.Tags(func(bow, tag string) error {
+// Rows implements session.Book.
+func (b watchedBook) Rows(visit func(bow string, entries int, row []byte) error) error {
+	return b.Book.Rows(func(bow string, entries int, row []byte) error {
 		if err := interrupted(b.ctx); err != nil {
 			return err
 		}
-		return visit(bow, tag)
+		return visit(bow, entries, row)
 	})
 }
 

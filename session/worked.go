@@ -1,6 +1,8 @@
 package session
 
 import (
+	"strings"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 )
@@ -16,8 +18,8 @@ func (s Story) Strokes() int {
 	return n
 }
 
-// SetTaken is how much set the bow took from its first relaxed reading to its last: the mean of both limbs at the outermost
-// station that was read in both. Unread where it was not read relaxed twice.
+// SetTaken is how much set the bow took from its first relaxed reading to its last: the mean of both limbs at
+// the outermost station that was read in both. Unread where it was not read relaxed twice.
 func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var first, last model.Readings
@@ -50,4 +52,15 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 		return measure.Optional[measure.Length]{}
 	}
 	return measure.Some(sum / measure.Length(limbs))
+}
+
+// NocksOn says whether the horn nocks are on, so that the last part of the limbs need not be left stiff any
+// more: a step of finishing that names the nocks was logged, or the bow was handed over.
+func (s Story) NocksOn() bool {
+	for _, done := range s.Finishes {
+		if done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock") {
+			return true
+		}
+	}
+	return false
 }

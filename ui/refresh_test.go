@@ -1,0 +1,78 @@
+package ui
+
+import (
+	"testing"
+
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// A read-only screen looks every second for what the book's holder has written, and shows it: the rack, and a
+// bow that lies on the bench.
+func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	holder := h.shop
+	h.shop = session.Open(h.book, session.Options{Now: holder.Now})
+	h.book.Locked = "another has it"
+	h.open(look.NoColour, 80, 24)
+	look := func() {
+		t.Helper()
+		tick := h.ticks[len(h.ticks)-1]
+		if tick.after > refreshEvery {
+			t.Errorf("it looks after %v", tick.after)
+		}
+		h.send(tick.msg)
+	}
+	write := func(text string) {
+		t.Helper()
+		h.book.Locked = ""
+		bow, err := holder.Find("yew for hollis")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bench, err := holder.Bench(bow.ID)
+		if err == nil {
+			err = bench.SetAside(true, text)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		h.book.Locked, h.book.Came = "another has it", true
+	}
+	h.app.Init()
+	h.press("/", "hollis", "enter", "e")
+	h.miss("for the horn")
+	write("for the horn")
+	look()
+	h.see("entries, the newest first", "for the horn")
+	h.press("esc", "esc")
+	h.see("set aside")
+	write("for the buyer")
+	look()
+	h.press("down")
+	h.see("waits for: for the buyer")
+	if n := len(h.ticks); n != 3 {
+		t.Errorf("it asked %d times to look again, want once at the beginning and once after each look", n)
+	}
+}
+
+// A screen that writes asks nothing of the book while nobody types.
+func TestAWritingScreenDoesNotLookAgain(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	if h.app.Init() != nil || len(h.ticks) != 0 {
+		t.Error("it looks again")
+	}
+}
+
+// What opening the book had to mend is said once, with what else there is to say.
+func TestWhatWasMendedIsSaidOnce(t *testing.T) {
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.book.Mended = "3 entries came back from the journal."
+	h.open(look.NoColour, 80, 24)
+	h.see("3 entries came back from the journal.")
+	h.press("down")
+	h.miss("came back")
+	h.book.Locked = "another has it"
+	h.open(look.NoColour, 80, 24)
+	h.see("3 entries came back from the journal. To read only: another has it")
+}

@@ -124,7 +124,7 @@ func newRoot(world *World) *cobra.Command {
 	root.SetFlagErrorFunc(wrongFlag)
 	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
 	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
-	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
+	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
 		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
 		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), shellCommand(world), versionCommand(world))
 	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it

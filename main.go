@@ -43,20 +43,14 @@ func main() {
 }
 
 func world() command.World {
-	outTerminal := isatty.IsTerminal(os.Stdout.Fd())
-	inTerminal := isatty.IsTerminal(os.Stdin.Fd())
 	return command.World{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
-		Terminal:    inTerminal && outTerminal,
-		InTerminal:  inTerminal || isatty.IsCygwinTerminal(os.Stdin.Fd()),
-		OutTerminal: outTerminal || isatty.IsCygwinTerminal(os.Stdout.Fd()),
-		ErrTerminal: isatty.IsTerminal(os.Stderr.Fd()),
-		Version:     version(),
-		Now:         time.Now, Place: time.Local, Dates: date.OfLocale(locale("LC_TIME")),
+		Terminal: isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()),
+		Version:  version(),
+		Now:      time.Now, Place: time.Local, Dates: date.OfLocale(locale("LC_TIME")),
 		Watch:    watch,
 		OpenBook: openBook, OpenScratchBook: openScratchBook,
-		Screen: showScreen,
-		ASCII:  !speaksUTF8(), Save: saveFile,
+		Screen:   showScreen,
 		ReadFile: readFile, WriteFile: writeFile, Folder: isFolder,
 		Keeping: keeping(),
 		Demo:    func() io.Reader { return demo.Records(time.Now()) },

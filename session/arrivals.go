@@ -75,7 +75,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 		}
 		fresh = append(fresh, item)
 	}
-	arrivals.add, _ = missing(b.items, fresh)
+	arrivals.add = record.Merge(b.items, fresh).Add
 	return arrivals, nil
 }
 

@@ -10,8 +10,6 @@ import (
 	"reflect"
 	"strings"
 
-	"github.com/oklog/ulid/v2"
-
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/model/record"
@@ -85,7 +83,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	if !known {
 		rec = asFirst(rec)
-		rec.Items, _ = missing(nil, rec.Items)
+		rec.Items = record.Merge(nil, rec.Items).Add
 		done.New, done.Entries = true, len(rec.Items)
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
@@ -101,8 +99,9 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err != nil {
 		return done, unreadable(rec.Bow, err)
 	}
-	add, differ := missing(have, rec.Items)
-	done.Entries, done.Differ = len(add), differ
+	merged := record.Merge(have, rec.Items)
+	add := merged.Add
+	done.Entries, done.Differ = len(add), merged.Differ
 	all := append(have, add...)
 	record.SortItems(all)
 	story := Fold(mine, all)
@@ -125,51 +124,6 @@ func (s *Shop) arrived(story Story) (sameNumber []string) {
 		sameNumber = append(sameNumber, NameOf(bow))
 	}
 	return sameNumber
-}
-
-// missing are the entries of come that have lacks by their ids, each with a key, and the ids of those that
-// have tells otherwise. An entry made in another book keeps its id as its key, and one with a time is put
-// where that says, as far as this keeps the order in which they come; any other follows the entry before it.
-func missing(have, come []record.Item) (add []record.Item, differ []string) {
-	known := make(map[string]record.Item, len(have))
-	taken := make(map[record.Key]bool, len(have)+len(come))
-	for _, item := range have {
-		known[item.Entry.ID] = item
-		taken[item.Key] = true
-	}
-	var last record.Key
-	for _, item := range come {
-		mine, has := known[item.Entry.ID]
-		if !has {
-			mine = item
-			mine.Key = keyAfter(last, item.Entry)
-			for taken[mine.Key] {
-				mine.Key = mine.Key.Next()
-			}
-			taken[mine.Key], known[item.Entry.ID] = true, mine
-			add = append(add, mine)
-		} else if !bytes.Equal(mine.Doc, item.Doc) {
-			differ = append(differ, item.Entry.ID)
-		}
-		last = mine.Key
-	}
-	return add, differ
-}
-
-// keyAfter is a key for an entry that comes behind another: its own where that stands there, else the next
-// one.
-func keyAfter(last record.Key, entry model.Entry) record.Key {
-	key, isKey := record.KeyOf(entry.ID)
-	if !isKey && !entry.At.IsZero() {
-		key = record.Key{}
-		// Midnight of 1970 east of Greenwich lies before the first key.
-		_ = (*ulid.ULID)(&key).SetTime(uint64(max(0, entry.At.UnixMilli())))
-	}
-	// The last of all keys are left out, so that there is always a next.
-	if key.Compare(last) > 0 && key[0] < 0xff {
-		return key
-	}
-	return last.Next()
 }
 
 // describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for

@@ -4,8 +4,11 @@
 package plain
 
 import (
+	"fmt"
+	"io"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 )
 
@@ -39,4 +42,35 @@ func Line(text string) string {
 func invisible(r rune) bool {
 	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||
 		unicode.Is(unicode.Variation_Selector, r)
+}
+
+// JSON is a JSON document in which each character that Line would not show is written as \u and its number,
+// so that it steers nothing wherever it is shown. It says the same: outside of its texts a document has no
+// such characters.
+func JSON(doc []byte) []byte {
+	out := make([]byte, 0, len(doc))
+	for len(doc) > 0 {
+		r, size := utf8.DecodeRune(doc)
+		if r < 0x7f || Line(string(r)) == string(r) {
+			out = append(out, doc[:size]...)
+		} else {
+			for _, unit := range utf16.AppendRune(nil, r) {
+				out = fmt.Appendf(out, `\u%04x`, unit)
+			}
+		}
+		doc = doc[size:]
+	}
+	return out
+}
+
+// JSONWriter writes JSON to a writer by way of JSON. What it is given in one piece must not end within a
+// character.
+type JSONWriter struct{ To io.Writer }
+
+// Write implements io.Writer.
+func (w JSONWriter) Write(doc []byte) (int, error) {
+	if _, err := w.To.Write(JSON(doc)); err != nil {
+		return 0, err
+	}
+	return len(doc), nil
 }

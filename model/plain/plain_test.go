@@ -1,6 +1,9 @@
 package plain
 
 import (
+	"encoding/json"
+	"errors"
+	"maps"
 	"strings"
 	"testing"
 	"unicode"
@@ -42,4 +45,31 @@ func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 			t.Fatalf("%q becomes %q", line, again)
 		}
 	})
+}
+
+func TestJSONSaysTheSameWithoutSteering(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		steering := rapid.SampledFrom([]string{"\u009b", "\u0085", "\u007f", "\u202e", "\u2066", "\u061c", "\u200f", "\u2028", "\U000e0041", "\ufeff", "弓", "🏹"})
+		text := rapid.String().Draw(t, "text") + steering.Draw(t, "steering") + rapid.String().Draw(t, "more text")
+		doc, err := json.Marshal(map[string]string{text: text})
+		if err != nil {
+			t.Fatal(err)
+		}
+		escaped := JSON(doc)
+		for _, r := range string(escaped) {
+			if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) {
+				t.Fatalf("%q holds %U", escaped, r)
+			}
+		}
+		var was, is map[string]string
+		if err := errors.Join(json.Unmarshal(doc, &was), json.Unmarshal(escaped, &is)); err != nil || !maps.Equal(was, is) {
+			t.Fatalf("%s says %q, and said %q (%v)", escaped, is, was, err)
+		}
+		if again := JSON(escaped); string(again) != string(escaped) {
+			t.Fatalf("%q becomes %q", escaped, again)
+		}
+	})
+	if got := string(JSON([]byte("\"a\u009b\U000e0041 弓\""))); got != `"a\u009b\udb40\udc41 弓"` {
+		t.Errorf("got %s", got)
+	}
 }

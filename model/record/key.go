@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/oklog/ulid/v2"
+
+	"bendbook/model/plain"
 )
 
 // longestID is the longest id or kind of an entry, in bytes.
@@ -64,7 +66,8 @@ func keyAt(t time.Time, id string) Key {
 // derivedID is the id of an entry whose record gives none. It follows from the bow, the entry's text and how
 // often the same text stood before, so that each import gives the same ids. seen counts within one record.
 func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
-	sum := sha256.Sum256(append([]byte(bow+"\x00"), doc...))
+	// An export spells steering characters out, and must give the same id.
+	sum := sha256.Sum256(append([]byte(bow+"\x00"), plain.JSON(doc)...))
 	id := "doc-" + hex.EncodeToString(sum[:12])
 	seen[id]++
 	if n := seen[id]; n > 1 {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"slices"
 	"time"
+
+	"bendbook/model/plain"
 )
 
 // Merged is what a record brings to a bow that a book already has.
@@ -28,7 +30,8 @@ func Merge(have, come []Item) Merged {
 	var last Key
 	for _, item := range come {
 		if mine, isKnown := known[item.Entry.ID]; isKnown {
-			if !bytes.Equal(mine.Doc, item.Doc) {
+			// What came through an export has its steering characters spelled out.
+			if !bytes.Equal(plain.JSON(mine.Doc), plain.JSON(item.Doc)) {
 				merged.Differ = append(merged.Differ, item.Entry.ID)
 			}
 			last = mine.Key

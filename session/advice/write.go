@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"bendbook/model/aim"
+	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
 )
@@ -22,7 +23,7 @@ func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
 
 // Write writes the advice as a document.
 func (a Advice) Write(w io.Writer) error {
-	enc := json.NewEncoder(w)
+	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(a.document()); err != nil {

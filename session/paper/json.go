@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/session"
 )
 
@@ -86,7 +87,7 @@ func writeJSON(w io.Writer, of Subject) error {
 		}
 		d.Advice = json.RawMessage(b)
 	}
-	enc := json.NewEncoder(w)
+	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(d); err != nil {

@@ -17,6 +17,7 @@ const (
 	thin                // a length by a calliper or a gauge
 	aRow                // of lengths, as parseStations reads them
 	aForce
+	aCount
 )
 
 func measuring(what quantity, q Question) Question {

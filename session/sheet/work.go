@@ -61,7 +61,7 @@ func Scrape(story session.Story) *Sheet {
 			},
 		},
 		{Name: "tool", Label: "tool", Group: "scrape", Preset: tool, Hint: "such as scraper, rasp or spokeshave", check: shortText},
-		{Name: "strokes", Label: "strokes", Group: "scrape", Hint: "how many; Enter alone where they were not counted", check: count(0, 100_000)},
+		{Name: "strokes", Label: "strokes", Group: "scrape", measures: aCount, Hint: "how many; Enter alone where they were not counted", check: count(0, 100_000)},
 		{
 			Name: "depth", Label: "depth", Group: "scrape", Unit: unit, measures: thin, Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured", exampleDepth(bow.Units.Length)),
 			check: length(bow, func(depth measure.Length) error {
@@ -88,7 +88,7 @@ func Scrape(story session.Story) *Sheet {
 // Exercise asks for the number of easy pulls after a scraping.
 func Exercise(session.Story) *Sheet {
 	return newSheet("exercise", "Exercise", []Question{{
-		Name: "pulls", Label: "pulls", Group: "exercise", Must: true, Preset: "20",
+		Name: "pulls", Label: "pulls", Group: "exercise", Must: true, Preset: "20", measures: aCount,
 		Hint: "how many easy pulls; 10 to 30 is common practice", check: count(1, 100_000),
 	}}, func(s *Sheet) (Outcome, error) {
 		return Outcome{Event: model.Exercise{Pulls: s.countOf("pulls").Or(0)}}, nil

@@ -169,7 +169,7 @@ func TestNoTextRunsInASpreadsheet(t *testing.T) {
 				if trimmed := strings.TrimLeft(cell, " \u00a0\n"); trimmed != "" && strings.ContainsAny(trimmed[:1], "=+-@\t\r|%") {
 					t.Fatalf("%q stands in the column %s as %q", text, columns[i].name, cell)
 				}
-				if strings.ContainsAny(cell, "\r\x00\x1b\t") {
+				if strings.ContainsAny(cell, "\r\x00\x1b\t\u009b\u0085\u007f\u202e\u2066\u200f\u061c\u2028\U000e0041") {
 					t.Fatalf("%q stands in the column %s with control characters: %q", text, columns[i].name, cell)
 				}
 			}
@@ -178,7 +178,7 @@ func TestNoTextRunsInASpreadsheet(t *testing.T) {
 			t.Fatalf("%q comes back as %q", text, got)
 		}
 	}
-	for _, text := range formulas {
+	for _, text := range append(formulas, "\u202e=1+1\u009b2J\u0085\u007f", `\u202e \x9b \`, "\u2066a\u2069\u200f\u061c\u2028\U000e0041") {
 		check(t, text)
 	}
 	rapid.Check(t, func(t *rapid.T) { check(t, generator{t: t}.text("text")) })

@@ -11,13 +11,14 @@ import (
 	"bendbook/model/plain"
 )
 
-// Whatever stands on the command line, it ends with one of the three codes, and one line says why unless it is 0.
+// Whatever stands on the command line, it ends with one of the three codes, and one line says why unless it
+// is 0.
 func TestAnyCommandLineEndsInAnOrderlyWay(t *testing.T) {
 	words := rapid.OneOf(
 		rapid.SampledFrom([]string{
-			"list", "import", "export", "summary", "version", "help", "completion", "demo", "strung", "bash", "zsh", "-", "--", "1", "oak",
+			"list", "log", "import", "export", "pull", "note", "undo", "summary", "version", "help", "completion", "demo", "strung", "bash", "zsh", "-", "--", "1", "oak",
 			"--json", "--json=x", "--book", "--book=", "--book=b", "-o", "-ox", "-o-", "--output", "--force", "--as", "--as=markdown",
-			"--all", "--bow", "--bow=1", "--dry-run", "--yes", "--as=html", "--as=csv", "--as=json", "tally", "--session", "--session=last", "--read-only", "-h", "--help", "-v", "--version", "--no-such", "-x", "-xyz", "--=", "---", "",
+			"--all", "--bow", "--bow=1", "--dry-run", "--yes", "--as=html", "--as=csv", "--as=json", "tally", "--sure", "--session", "--session=last", "--read-only", "-h", "--help", "-v", "--version", "--no-such", "-x", "-xyz", "--=", "---", "",
 		}),
 		rapid.String(),
 	)

@@ -1,5 +1,5 @@
-// Package command is the command line: which commands there are, what they take and print, and how they end. It
-// opens no files and no screens itself; main hands it the ways to do so in a World.
+// Package command is the command line: which commands there are, what they take and print, and how they end.
+// It opens no files and no screens itself; main hands it the ways to do so in a World.
 package command
 
 import (
@@ -27,11 +27,7 @@ const (
 type World struct {
 	In       io.Reader
 	Out, Err io.Writer
-	// Terminal says whether both In and Out are one, so that a screen can be shown; OutTerminal whether Out is one,
-	// which could take what it is given for commands; ErrTerminal whether Err is one, so that somebody watches it.
-	Terminal, OutTerminal, ErrTerminal bool
-	// InTerminal says whether In is one, so that somebody types and sees what he types; ASCII that the locale has no other characters.
-	InTerminal, ASCII bool
+	Terminal bool // both In and Out are one, so that a screen can be shown
 
 	Version string
 	Now     func() time.Time
@@ -40,16 +36,14 @@ type World struct {
 
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())
-	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own book.
-	// A book that does not exist is made for one that writes. It may be handed out before it is known to be whole: Whole waits for that.
-	// close must be called and its error told.
+	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own
+	// book. A book that does not exist is made for one that writes. It may be handed out before it is known
+	// to be whole: Whole waits for that. close must be called and its error told.
 	OpenBook func(path string, readOnly bool) (book session.Book, close func() error, err error)
 	// OpenScratchBook makes a throw-away book.
 	OpenScratchBook func() (book session.Book, close func() error, err error)
 	// Screen shows the shop on the terminal until the maker leaves.
 	Screen func(shop *session.Shop) error
-	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
-	Save func(name string, data []byte) (path string, err error)
 	// ReadFile opens a file to read.
 	ReadFile func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.
@@ -103,44 +97,51 @@ func newRoot(world *World) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "bendbook",
 		Short: "A bowyer's book of wooden longbows, pull by pull",
-		Long: "Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and\n" +
-			"writes the summary of a session. Without a command it opens the screen.\n\n" +
-			"A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault, and 2\n" +
-			"when it was called in a wrong way. Then one line on standard error says what is wrong and what was expected.",
+		Long: `Bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and
+writes the summary of a session. Without a command it opens the screen.
+
+A command ends with exit code 0 when it is done, 1 when its input, the book or its output is at fault,
+and 2 when it is called wrongly; one line on standard error says why.`,
 		Example: "  bendbook demo                      look round in an invented shop\n" +
 			"  bendbook                           open the book\n" +
 			"  bendbook summary ash -o ash.txt    write the story of the bow whose name begins with ash",
-		Args:              noCommand,
-		ValidArgsFunction: cobra.NoFileCompletions,
-		SilenceErrors:     true,
-		SilenceUsage:      true,
-		Version:           world.Version,
+		Args:          noCommand,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       world.Version,
 
 		SuggestionsMinimumDistance: 2,
 
 		RunE: func(*cobra.Command, []string) error { return showScreen(world, o) },
 	}
 	root.SetVersionTemplate("bendbook {{.Version}}\n")
-	root.SetFlagErrorFunc(wrongFlag)
-	root.PersistentFlags().Var(&o.book, "book", "the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
-	root.Flags().BoolVar(&o.readOnly, "read-only", false, "show the book and write nothing, also while another Bendbook has it")
-	root.AddCommand(demoCommand(world), listCommand(world, &o), importCommand(world, &o), exportCommand(world, &o),
-		summaryCommand(world, &o), cardCommand(world, &o), tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
-		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o), shellCommand(world), versionCommand(world))
-	root.CompletionOptions.DisableDefaultCmd = true // shellCommand is it
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return misused(cmd, "%w", err) })
+	root.PersistentFlags().Var(&o.book, "book",
+		"the book's `file` (default: BENDBOOK, else bows.book in the user's data directory)")
+	root.Flags().BoolVar(&o.readOnly, "read-only", false,
+		"show the book and write nothing, also while another Bendbook has it")
+	root.AddCommand(demoCommand(world), listCommand(world, &o), logCommand(world, &o),
+		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
+		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
+		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
+		versionCommand(world))
 	root.SetHelpCommand(helpCommand())
-	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	if shells, _, err := root.Find([]string{"completion"}); err == nil {
+		for _, shell := range shells.Commands() {
+			shell.Args = takes(0, 0, noArgument)
+		}
+	}
 	return root
 }
 
 func versionCommand(world *World) *cobra.Command {
 	return &cobra.Command{
-		Use:               "version",
-		Short:             "Print the version",
-		Args:              noArguments,
-		ValidArgsFunction: cobra.NoFileCompletions,
+		Use:   "version",
+		Short: "Print the version",
+		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintln(world.Out, fmt.Sprintf("bendbook %s", world.Version))
+			_, err := fmt.Fprintf(world.Out, "bendbook %s\n", world.Version)
 			return err
 		},
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -12,8 +13,8 @@ import (
 	"bendbook/session/paper"
 )
 
-// nasty is text that would steer a terminal, turn the direction of writing, run as a formula, close a page's tag or lead
-// out of a folder, if it were shown as it is.
+// nasty is text that would steer a terminal, turn the direction of writing, run as a formula, close a page's
+// tag or lead out of a folder, if it were shown as it is.
 const nasty = "=cmd|'/c x'!A1\x1b]0;owned\a\x1b[2J\u009b31m\u202egnp\u2066\u200b\x00\r\n\t</script><b>../../etc/passwd\u2028\U000e0041"
 
 // nastyRecord has such text wherever a record may have text.
@@ -43,9 +44,10 @@ func nastyRecord(t *testing.T, id string) string {
 	return string(doc)
 }
 
-// steering is the first character of a text that no terminal may be given; "" where there is none.
+// steering is the first character of a text that no terminal may be given; "" where there is none. A table
+// begins with a byte order mark, for spreadsheets.
 func steering(text string) string {
-	for _, r := range text {
+	for _, r := range strings.TrimPrefix(text, "\ufeff") {
 		if r != '\n' && r != ' ' && plain.Line(string(r)) != string(r) {
 			return string(r)
 		}
@@ -53,13 +55,13 @@ func steering(text string) string {
 	return ""
 }
 
-// Whatever strangers wrote into a book, no command gives it raw to a terminal, neither as results nor as messages.
-func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
+// Whatever strangers wrote into a book, no command gives it out raw, neither as results nor as messages, be
+// it to a terminal, a pipe or a file that is shown later.
+func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 	if testing.Short() {
 		t.Skip("all on one goroutine")
 	}
 	d := newDesk()
-	d.OutTerminal, d.ErrTerminal = true, true
 	d.ReadFile = func(name string) (io.ReadCloser, error) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: errors.New(nasty)}
 	}
@@ -85,7 +87,9 @@ func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
 			t.Fatal(d.err.String())
 		}
 	}
-	good := [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"tally", "1"}, {"settings"}, {"version"}, {"help"}}
+	good := [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"export", "--all"}, {"tally", "1"}, {"settings"}, {"version"}, {"help"},
+		{"log", "1", "undo"}, {"log", "1", "redo"}, {"log", "1", "back"}, {"log", "1", "note", nasty}, {"log", "1", "aside", nasty},
+		{"log", "1", "back"}, {"log", "1", "scrape", "upper", "4-6", "tool", "knife\u009b31m\u202e"}, {"log", "1", "pull", "18", "21.4"}}
 	for _, form := range paper.Forms() {
 		good = append(good, []string{"summary", "1", "--as", form.Name}, []string{"summary", "1", "--as", form.Name, "--session", "1"})
 	}
@@ -97,11 +101,24 @@ func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
 			t.Errorf("%q ended with %d: %s", args, code, d.err.String())
 		}
 	}
+	for _, in := range []struct {
+		doc  string
+		args []string
+	}{
+		{readable(t), []string{"advise", "-"}},
+		{`{"format":"bendbook/shop","version":1}`, []string{"settings", "--set", "-"}},
+		{`note ` + strings.NewReplacer("\r", "", "\n", "").Replace(nasty) + "\n", []string{"log", "1", "-"}},
+	} {
+		if code := run(in.doc, in.args...); code != Done {
+			t.Errorf("%q ended with %d: %s", in.args, code, d.err.String())
+		}
+	}
 	for _, args := range [][]string{
 		// What was asked for is said again.
 		{"summary", nasty}, {"export", nasty}, {"card", "oak" + nasty}, {"oak"}, {nasty}, {"--" + nasty}, {"list", "--json=" + nasty}, {"summary", "1", "--as", nasty},
-		{"summary", "1", "--session", nasty}, {"export", "1", "-o", nasty}, {"import", nasty}, {"advise", nasty}, {"strung", nasty}, {"completion", nasty}, {"help", nasty},
-		{"import", "-", "--bow", nasty},
+		{"summary", "1", "--session", nasty}, {"export", "1", "-o", nasty}, {"import", nasty}, {"advise", nasty}, {"strung", nasty}, {"help", nasty},
+		{"import", "-", "--bow", nasty}, {"log", nasty, "undo"}, {"log", "1", nasty}, {"log", "1", "pull", nasty}, {"log", "1", "pull", "20", nasty},
+		{"log", "1", "scrape", nasty}, {"log", "1", "measure", nasty},
 	} {
 		if code := run("", args...); code == Done || d.err.Len() == 0 {
 			t.Errorf("%q went well: %s", args, d.out.String())
@@ -109,11 +126,7 @@ func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
 	}
 
 	// What is read and refused is said again too.
-	quoted, err := json.Marshal(nasty)
-	if err != nil {
-		t.Fatal(err)
-	}
-	bad := string(quoted)
+	bad := quoted(t, nasty)
 	for _, c := range []struct {
 		in   string
 		args []string
@@ -136,5 +149,63 @@ func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
 		if run(c.in, c.args...); d.out.Len()+d.err.Len() == 0 {
 			t.Errorf("%q says nothing of %q", c.args, c.in)
 		}
+	}
+}
+
+func quoted(t *testing.T, text string) string {
+	t.Helper()
+	doc, err := json.Marshal(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(doc)
+}
+
+// readable is a record that can be advised on, with strangers' text in it.
+func readable(t *testing.T) string {
+	return strings.Replace(nastyRecord(t, "9"), `"bend":"compass"`, `"bend":"full compass"`, 1)
+}
+
+// What is exported with its steering characters spelled out says the same: the same book takes it for nothing
+// new, and another has every character again.
+func TestAnExportSaysTheSameWithoutSteering(t *testing.T) {
+	d, other := newDesk(), newDesk()
+	raw := strings.NewReplacer(`\u009b`, "\u009b", `\u202e`, "\u202e", `\u2066`, "\u2066", `\u0085`, "\u0085").
+		Replace(strings.ReplaceAll(nastyRecord(t, "1"), "owned", "owned\u0085\u007f\u061c"))
+	if steering(raw) == "" {
+		t.Fatal("the record has nothing that steers")
+	}
+	d.In = strings.NewReader(raw)
+	for _, args := range [][]string{{"import", "-"}, {"export"}} {
+		if code := Run(d.World, args); code != Done {
+			t.Fatal(code, d.err.String())
+		}
+	}
+	exported := d.out.String()
+	if bad := steering(exported); bad != "" {
+		t.Errorf("%q is in the export", bad)
+	}
+	d.err.Reset()
+	d.In, other.In = strings.NewReader(exported), strings.NewReader(exported)
+	if code := Run(d.World, []string{"import", "-"}); code != Done || !strings.HasSuffix(d.err.String(), ": 0 new entries\n") {
+		t.Errorf("imported again: ended with %d, said %q", code, d.err.String())
+	}
+	if code := Run(other.World, []string{"import", "-"}); code != Done {
+		t.Fatal(code, other.err.String())
+	}
+	texts := func(doc string) (rec struct {
+		Bow     struct{ Name, Wood string }
+		Entries []struct{ ID, Kind, Text, Tool string }
+	}) {
+		if err := json.Unmarshal([]byte(doc), &rec); err != nil {
+			t.Fatal(err)
+		}
+		return rec
+	}
+	if Run(other.World, []string{"export"}); other.out.String() != exported {
+		t.Error("another book exports it otherwise")
+	}
+	if was, is := texts(raw), texts(exported); !reflect.DeepEqual(was.Entries, is.Entries) || is.Bow.Wood != was.Bow.Wood {
+		t.Errorf("it says %v, and said %v", is, was)
 	}
 }

@@ -20,10 +20,8 @@ func listCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "list",
 		Short: "List the bows of the book",
-		Long: "List the bows of the book: those in hand first, by the day they are due. It also works while another\n" +
-			"Bendbook has the book.",
-		Args:              noArguments,
-		ValidArgsFunction: cobra.NoFileCompletions,
+		Long:  "List the bows of the book: those in hand first, by the day they are due.",
+		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
 			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
 				rows, err := shop.Rack()

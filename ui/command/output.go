@@ -7,8 +7,6 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
-	"unicode/utf16"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -34,8 +32,8 @@ func (r *results) Write(p []byte) (int, error) {
 	return n, r.err
 }
 
-// cause is a file's error without the file's name, which stands in the line already, and that of the system call,
-// which helps nobody.
+// cause is a file's error without the file's name, which stands in the line already, and that of the system
+// call, which helps nobody.
 func cause(err error) error {
 	if path, isPath := err.(*fs.PathError); isPath {
 		return path.Err
@@ -50,7 +48,7 @@ type outFlags struct {
 }
 
 func (f *outFlags) add(cmd *cobra.Command) {
-	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`, or into this folder; - is standard output, as without it")
+	cmd.Flags().VarP(&f.file, "output", "o", "write to this `file`, or into this folder")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
 }
 
@@ -72,46 +70,16 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 	case failed != nil:
 		return failed
 	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", name)
+		return fmt.Errorf("%s: already exists (--force replaces it)", name)
 	case err != nil:
 		return fmt.Errorf("%s: %w", name, cause(err))
 	}
 	return nil
 }
 
-// writeJSON writes one document that reads well, fit for a terminal.
+// writeJSON writes one document that reads well.
 func writeJSON(w io.Writer, document any) error {
-	enc := json.NewEncoder(asciiJSON{w})
+	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
 	return enc.Encode(document)
-}
-
-// asciiJSON writes JSON documents, each in one piece, with those characters spelled out that a terminal could take
-// for commands or that turn the direction of writing. What they say stays the same.
-type asciiJSON struct{ to io.Writer }
-
-// Write implements io.Writer.
-func (a asciiJSON) Write(doc []byte) (int, error) {
-	if _, err := a.to.Write(spellOut(doc)); err != nil {
-		return 0, err
-	}
-	return len(doc), nil
-}
-
-// spellOut writes each character of a JSON document that package plain would not show as \u and its number. Outside
-// a string there are none but white space, which stays.
-func spellOut(doc []byte) []byte {
-	out := make([]byte, 0, len(doc))
-	for len(doc) > 0 {
-		r, size := utf8.DecodeRune(doc)
-		if r < 0x7f || plain.Line(string(r)) == string(r) {
-			out = append(out, doc[:size]...)
-		} else {
-			for _, unit := range utf16.AppendRune(nil, r) {
-				out = fmt.Appendf(out, `\u%04x`, unit)
-			}
-		}
-		doc = doc[size:]
-	}
-	return out
 }

@@ -1,56 +1,44 @@
 package command
 
 import (
+	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
 )
 
+var errNoTerminal = errors.New("the screen needs a terminal; bendbook help lists commands that do without")
+
 func showScreen(world *World, o options) error {
 	if !world.Terminal {
-		return noTerminal(world)
+		return errNoTerminal
 	}
 	return withBook(world, o, o.readOnly, func(book session.Book) error {
-		return world.Screen(session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
+		return world.Screen(openShop(world, book))
 	})
 }
 
-// needsScreen marks a command that works on a terminal only.
-const needsScreen = "screen"
-
-// noTerminal says which commands work without a terminal.
-func noTerminal(world *World) error {
-	var names []string
-	for _, cmd := range newRoot(world).Commands() {
-		if _, needs := cmd.Annotations[needsScreen]; !needs {
-			names = append(names, cmd.Name())
-		}
-	}
-	return fmt.Errorf("the screen needs a terminal; these commands work without one: %s", strings.Join(names, ", "))
+func openShop(world *World, book session.Book) *session.Shop {
+	return session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 }
 
 func demoCommand(world *World) *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo",
 		Short: "Open the screen on an invented shop, in a book that is thrown away",
-		Long: "Open the screen on an invented shop. Its book is a throw-away one: try everything, nothing is kept and your own\n" +
-			"book is not touched.",
-		Args:              noArguments,
-		ValidArgsFunction: cobra.NoFileCompletions,
-		Annotations:       map[string]string{needsScreen: ""},
+		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) (err error) {
 			if !world.Terminal {
-				return noTerminal(world)
+				return errNoTerminal
 			}
 			book, closeBook, err := world.OpenScratchBook()
 			if err != nil {
 				return err
 			}
 			defer func() { err = besides(err, closeBook()) }()
-			shop := session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
+			shop := openShop(world, book)
 			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}

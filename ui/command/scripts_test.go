@@ -18,8 +18,8 @@ import (
 	"bendbook/ui/terminal"
 )
 
-// TestScripts runs the command line as its users do; testdata/script is written to be read. Beside the commands of
-// testscript the scripts have
+// TestScripts runs the command line as its users do; testdata/script is written to be read. Beside the
+// commands of testscript the scripts have
 //
 //	bendbook ARGS            run it; it must end with 0
 //	exit N bendbook ARGS     run it; it must end with N and say why in one line
@@ -27,8 +27,8 @@ import (
 //	mode MODE FILE           the file or folder must have these rights (octal), where the system has such rights
 //	record-of MIB FILE       make a record that is about so many MiB long
 //
-// and whatever Bendbook prints must be fit for a terminal. UPDATE_SCRIPTS=1 in the environment writes what it prints now
-// into the scripts; look at the difference before it is kept.
+// and whatever Bendbook prints must be fit for a terminal. UPDATE_SCRIPTS=1 in the environment writes what it
+// prints now into the scripts; look at the difference before it is kept.
 func TestScripts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("each command is on one goroutine, and there are hundreds")

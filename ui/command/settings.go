@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bendbook/model/plain"
 	"bendbook/session"
 )
 
@@ -16,13 +17,11 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "settings",
 		Short: "Print the shop's settings, or set others",
-		Long: "Print how the shop works, as a document to read and change: the stages of a bow and how long it lies after them, how\n" +
-			"many coats, what is stamped and how it is rounded, the pattern of the numbers, what finishing and first use take,\n" +
-			"and the words of the card. --set takes such a document back; what it leaves out is as usual.",
+		Long: `Print how the shop works, as JSON to read and change: stages, coats, stamp, numbers, what finishing and
+first use take, the words of the card. --set takes it back; what it leaves out is as usual.`,
 		Example: "  bendbook settings -o shop.json\n" +
 			"  bendbook settings --set shop.json",
-		Args:              noArguments,
-		ValidArgsFunction: cobra.NoFileCompletions,
+		Args: takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
 			if from != "" {
 				return setSettings(world, o, string(from))
@@ -33,7 +32,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 					return err
 				}
 				return out.write(world, o, "shop.json", func(w io.Writer) error {
-					_, err := asciiJSON{w}.Write(doc)
+					_, err := plain.JSONWriter{To: w}.Write(doc)
 					return err
 				})
 			})

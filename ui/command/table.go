@@ -34,7 +34,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	given := cmd.Flags().Changed("bow")
 	switch {
 	case given && f.bow == "":
-		return misused(cmd, `--bow "": expected a bow: its number, its id or the start of its name`)
+		return misused(cmd, `--bow "": expected a bow`)
 	case given && len(names) > 1:
 		return misused(cmd, "--bow: a table is of one bow, but %d files were given", len(names))
 	case given:
@@ -82,17 +82,19 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
-		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out", said, plain.Plural(refused, "%d row", "%d rows", refused), len(told.Rows))
+		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out",
+			said, plain.Plural(refused, "%d row", "%d rows", refused), len(told.Rows))
 	case arrivals.New == 0:
 		printMessage(world, fmt.Sprintf("%s: 0 new entries", name))
 		return nil
 	case f.dryRun:
-		printMessage(world, fmt.Sprintf("%s: %s would be written", name, plain.Plural(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
+		printMessage(world, fmt.Sprintf("%s: %s would be written", name, newEntries(arrivals.New)))
 		return nil
 	}
 	if world.Terminal && !f.yes {
 		if fromInput {
-			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: say --yes, or name a file", said)
+			return fmt.Errorf("%s: it cannot be asked for a yes after the table; nothing was written: "+
+				"say --yes, or name a file", said)
 		}
 		if err := agreed(ctx, world, arrivals.New, name); err != nil {
 			return err
@@ -101,9 +103,11 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 	if err := bench.Keep(arrivals); err != nil {
 		return err
 	}
-	printMessage(world, fmt.Sprintf("%s: %s", name, plain.Plural(arrivals.New, "%d new entry", "%d new entries", arrivals.New)))
+	printMessage(world, fmt.Sprintf("%s: %s", name, newEntries(arrivals.New)))
 	return nil
 }
+
+func newEntries(n int) string { return plain.Plural(n, "%d new entry", "%d new entries", n) }
 
 // refusedOf counts the rows that the book has with other figures.
 func refusedOf(arrivals session.Arrivals) (n int) {
@@ -117,7 +121,7 @@ func refusedOf(arrivals session.Arrivals) (n int) {
 
 // agreed asks whether so many new entries are to be written to a bow. The error says that they are not.
 func agreed(ctx context.Context, world *World, entries int, bow string) error {
-	sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N]", plain.Plural(entries, "%d new entry", "%d new entries", entries), bow)+" ")
+	sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N] ", newEntries(entries), bow))
 	if err == nil && !sure {
 		return errors.New("nothing was written")
 	}
@@ -131,7 +135,8 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 	state := func() string {
 		is := arrivals.Are[next]
 		next++
-		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; correct it on the screen, or take its id out for a new one"}[is]
+		return [...]string{"new", "in the book already", "refused: the book has this entry with other figures; " +
+			"correct it on the screen, or take its id out for a new one"}[is]
 	}
 	for _, row := range told.Rows {
 		said, at := row.Says, row.Entry.At
@@ -140,19 +145,19 @@ func tellRows(world *World, told table.Understood, arrivals session.Arrivals) er
 		}
 		switch {
 		case row.Fault != nil:
-			fmt.Fprint(&b, fmt.Sprintf("line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error())))
+			fmt.Fprintf(&b, "line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error()))
 			continue
 		case row.Of > 0:
-			fmt.Fprint(&b, fmt.Sprintf("line %d: %s: with line %d\n", row.Line, said, row.Of))
+			fmt.Fprintf(&b, "line %d: %s: with line %d\n", row.Line, said, row.Of)
 		default:
-			fmt.Fprint(&b, fmt.Sprintf("line %d: %s: %s\n", row.Line, said, state()))
+			fmt.Fprintf(&b, "line %d: %s: %s\n", row.Line, said, state())
 		}
 		if row.Note != nil {
-			fmt.Fprint(&b, fmt.Sprintf("line %d: with a note: %s\n", row.Line, state()))
+			fmt.Fprintf(&b, "line %d: with a note: %s\n", row.Line, state())
 		}
 	}
 	for _, heading := range told.Unused {
-		fmt.Fprint(&b, fmt.Sprintf("the column %q means nothing here and was not looked at\n", heading))
+		fmt.Fprintf(&b, "the column %q means nothing here and was not looked at\n", heading)
 	}
 	_, err := io.WriteString(world.Out, b.String())
 	return err

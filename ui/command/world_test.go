@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"context"
 	"encoding/binary"
-	"encoding/json"
 	"errors"
 	"io"
-	"reflect"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -43,34 +41,11 @@ func newDesk() *desk {
 const hostile = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"` +
 	"\u202eweY\u009b31m\u007f\U000e0041 弓 🏹 \u00b1" + `","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
 
-func TestARecordOnATerminalSpellsOutWhatSteersIt(t *testing.T) {
-	d := newDesk()
-	d.In = strings.NewReader(hostile)
-	if code := Run(d.World, []string{"import", "-"}); code != Done {
-		t.Fatal(code, d.err.String())
-	}
-	if code := Run(d.World, []string{"export"}); code != Done || d.out.String() != hostile {
-		t.Errorf("into a pipe it came out as %q", d.out.String())
-	}
-	d.out.Reset()
-	d.OutTerminal = true
-	if code := Run(d.World, []string{"export"}); code != Done {
-		t.Fatal(code, d.err.String())
-	}
-	const want = `"name":"\u202eweY\u009b31m\u007f\udb40\udc41 弓 🏹 ±"`
-	if !strings.Contains(d.out.String(), want) {
-		t.Errorf("got %s, want in it %s", d.out.String(), want)
-	}
-	var raw, spelled any
-	if err := errors.Join(json.Unmarshal([]byte(hostile), &raw), json.Unmarshal(d.out.Bytes(), &spelled)); err != nil {
-		t.Fatal(err)
-	}
-	if !reflect.DeepEqual(raw, spelled) {
-		t.Error("spelled out, it says something else")
-	}
-}
+// spelledOut is the hostile record as it is exported.
+const spelledOut = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"` +
+	`\u202eweY\u009b31m\u007f\udb40\udc41 弓 🏹 ±","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
 
-func TestEveryCommandOnTheBookCanBeInterrupted(t *testing.T) {
+func TestACommandThatWaitsForInputCanBeInterrupted(t *testing.T) {
 	d := newDesk()
 	d.In = strings.NewReader(hostile)
 	if code := Run(d.World, []string{"import", "-"}); code != Done {
@@ -81,7 +56,7 @@ func TestEveryCommandOnTheBookCanBeInterrupted(t *testing.T) {
 	never, end := io.Pipe()
 	defer end.Close()
 	d.In = never
-	for _, args := range [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"summary", "1"}, {"import", "-"}} {
+	for _, args := range [][]string{{"import", "-"}, {"log", "-"}} {
 		if code := Run(d.World, args); code != Failed || !strings.Contains(d.err.String(), "interrupted") || strings.Count(d.err.String(), "\n") != 1 {
 			t.Errorf("%v: ended with %d: %s", args, code, d.err.String())
 		}
@@ -135,7 +110,7 @@ func TestARecordInAnotherEncodingThatIsMarked(t *testing.T) {
 		if code := Run(d.World, []string{"import", "-"}); code != Done {
 			t.Errorf("%s: ended with %d: %s", name, code, d.err.String())
 		}
-		if Run(d.World, []string{"export"}); d.out.String() != hostile {
+		if Run(d.World, []string{"export"}); d.out.String() != spelledOut {
 			t.Errorf("%s: came out as %q", name, d.out.String())
 		}
 	}

@@ -215,8 +215,11 @@ func (p *typist) hurls(text string) {
 }
 
 // tarry lets the program go on for a moment, of which nobody knows how long it is.
-func (p *typist) tarry() {
-	for range p.r.IntN(1 << p.r.IntN(12)) {
+func (p *typist) tarry() { tarryOnce(p.r) }
+
+// tarryOnce lets other processes go on for a moment, of which nobody knows how long it is.
+func tarryOnce(r *rand.Rand) {
+	for range r.IntN(1 << r.IntN(12)) {
 		runtime.Gosched()
 	}
 }

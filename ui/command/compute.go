@@ -1,0 +1,85 @@
+package command
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/record"
+	"bendbook/model/stave"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+func adviseCommand(world *World, o *options) *cobra.Command {
+	return &cobra.Command{
+		Use:   "advise RECORD | -",
+		Short: "Say what a bow's record says: weight to come, next pull, bend, tiller, plan",
+		Long: `Read one bow's record, as export writes it, and write what it says as JSON of the format
+bendbook/advice: the weight at the ordered draw, the force-draw curve, the next pull, bend against the
+aim, flat spots and hinges, tiller, where to take wood, and whether the bow is done, each with its 90 %
+band. The book is only read where the aim is the shape of another bow. What finishing, first use and a
+stroke take is common practice here; summary goes by the shop's own.`,
+		Example: "  bendbook export ash | bendbook advise -",
+		Args:    takes(1, 1, oneFile),
+		RunE: func(_ *cobra.Command, args []string) error {
+			var rec record.Record
+			if err := withInput(world, args[0], func(in io.Reader) (err error) {
+				records := record.NewReader(in)
+				if rec, err = records.Next(); err != nil {
+					return err
+				}
+				if _, err := records.Next(); !errors.Is(err, io.EOF) {
+					return errors.New("it holds more than one record; expected that of one bow")
+				}
+				return nil
+			}); err != nil {
+				return err
+			}
+			if err := advice.Write(world.Out, rec, shapeFor(world, *o, rec.Bow)); err != nil {
+				return fmt.Errorf("%s: %w", args[0], err)
+			}
+			return nil
+		},
+	}
+}
+
+// shapeFor is the shape of the bow in the book that the record's is to bend like; nil where it is to be like
+// none. A book that cannot be had is no failure: the advice says that the bow is not there.
+func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
+	if _, like := aim.LikeBow(bow.Aim.Bend); like {
+		_ = withShop(world, o, true, func(_ context.Context, shop *session.Shop) error {
+			shape = advice.ShapeFor(shop, bow)
+			return nil
+		})
+	}
+	return shape
+}
+
+func strungCommand(world *World) *cobra.Command {
+	return &cobra.Command{
+		Use:   "strung FILE | -",
+		Short: "Compute the strung bow from a stave's stiffness",
+		Long: `Compute the strung bow from a stave whose stiffness is known: string, brace height and tension, and at
+each draw the force, the work from brace, where the nocks are and the moment at the limbs' roots. FILE
+is one JSON document of the format bendbook/stave; the answer is one of the format bendbook/strung, in
+the same units.`,
+		Example: "  bendbook strung stave.json",
+		Args:    takes(1, 1, oneFile),
+		RunE: func(_ *cobra.Command, args []string) error {
+			var answer stave.Answer
+			if err := withInput(world, args[0], func(in io.Reader) (err error) {
+				answer, err = stave.Compute(in)
+				return err
+			}); err != nil {
+				return err
+			}
+			return writeJSON(world.Out, answer)
+		},
+	}
+}

@@ -1,0 +1,421 @@
+package command
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/finish"
+	"bendbook/model/plain"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/sheet"
+)
+
+func logCommand(world *World, o *options) *cobra.Command {
+	var sure bool
+	cmd := &cobra.Command{
+		Use:   "log BOW ENTRY | [BOW] -",
+		Short: "Add one entry to a bow, or one for each line of standard input",
+		Long: `Add an entry to a bow, checked as on the form. It prints what was saved and what to do next.
+ENTRY is one of these; a name before a value, as in peak 41.2, gives it out of order:
+
+  pull DRAW PEAK upper VALUES lower VALUES [held SECONDS]
+  braced HEIGHT upper VALUES lower VALUES
+  block LENGTH places PLACES upper VALUES lower VALUES
+  relaxed upper VALUES lower VALUES
+  measure upper DEPTH WIDTH DEPTH WIDTH... lower depth DEPTHS width WIDTHS
+  scrape LIMB FROM-TO [xSTROKES] [TOOL] [depth DEPTH]
+  weigh PEAK, weigh DRAW PEAK, string LENGTH, exercise [PULLS]
+  moisture [customer] [METER] [air 20C] [humidity 50]
+  note TEXT, aside [WHY], back, undo, redo
+  a stage of finishing, such as filed or varnish, and its day unless that is today: filed -1
+
+VALUES go out from the handle; - leaves one out, and upper @12 goes on from the station at 12. Lengths
+are written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm. A whole number with a fraction behind it is one value;
+for two write 1.0 5/8.
+
+With - each line of standard input is BOW ENTRY, or ENTRY where BOW stands before the -. Put a name
+with blanks in quotation marks. Each entry is on disk before its line is answered; a line that is refused
+says why, and the others go on. Flags stand before BOW; --sure may also stand at the end.`,
+		Example: "  bendbook log ash pull 24 41.2 upper 3/8 11/16 1 5/8 lower 1/4 1/2 1 1/8\n" +
+			"  bendbook log ash scrape upper 18-24 x15\n" +
+			"  bendbook log ash exercise 25\n" +
+			"  bendbook log ash note Flat at 16\n" +
+			"  bendbook log ash undo\n" +
+			"  bendbook log ash - < readings.txt",
+		Args: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case len(args) == 0:
+				return misused(cmd, "log needs a bow and an entry, or - for standard input")
+			case len(args) == 1 && args[0] != "-":
+				return misused(cmd, "log needs an entry for %s, such as pull 24 41.2", args[0])
+			case args[0] == "-" && len(args) > 1:
+				return misused(cmd, "log - takes nothing more; a bow stands before the -")
+			}
+			return nil
+		},
+		ValidArgsFunction: completeEntry(world, o),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			// Flags stand before the bow, since -1/8 is a reading; these two may also stand behind it.
+			if slices.Contains(args, "--help") {
+				return cmd.Help()
+			}
+			if at := slices.Index(args, "--sure"); at >= 0 {
+				sure, args = true, slices.Delete(slices.Clone(args), at, at+1)
+			}
+			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
+				l := &logger{world: world, shop: shop, sure: sure, bows: make(map[string]*atWork)}
+				last := len(args) - 1
+				if args[last] == "-" && last <= 1 {
+					return l.lines(ctx, strings.Join(args[:last], " "))
+				}
+				if err := l.add(args[0], strings.Join(args[1:], " ")); err != nil {
+					return err
+				}
+				return l.next()
+			})
+		},
+	}
+	cmd.Flags().SetInterspersed(false)
+	cmd.Flags().BoolVar(&sure, "sure", false, "keep values that the form would ask about")
+	return cmd
+}
+
+// logger adds entries to bows, each in one line.
+type logger struct {
+	world *World
+	shop  *session.Shop
+	sure  bool
+	bows  map[string]*atWork // by id, those that were added to
+	order []*atWork          // the same, in the order in which they were
+	takes advice.Experience
+}
+
+// atWork is a bow with what its readings say.
+type atWork struct {
+	*session.Bench
+	advice advice.Advice
+	told   int // how many entries the advice is of, and one
+	err    error
+}
+
+// add adds one entry and prints what was saved.
+func (l *logger) add(bow, entry string) error {
+	found, err := l.shop.Find(bow)
+	if err != nil {
+		return err
+	}
+	b := l.bows[found.ID]
+	if b == nil {
+		bench, err := l.shop.Bench(found.ID)
+		if err != nil {
+			return err
+		}
+		b = &atWork{Bench: bench}
+		l.bows[found.ID] = b
+	}
+	f, err := b.Finishing()
+	if err != nil {
+		return err
+	}
+	deed, rest, err := deedOf(f, entry)
+	if err != nil {
+		return err
+	}
+	says, err := deed.do(l, b, rest)
+	var doubt sheet.DoubtError
+	switch {
+	case errors.As(err, &doubt):
+		return fmt.Errorf("%w; --sure keeps it", err)
+	case err != nil:
+		return err
+	}
+	if !slices.Contains(l.order, b) {
+		l.order = append(l.order, b)
+	}
+	_, err = fmt.Fprintln(l.world.Out, says)
+	return err
+}
+
+// lines adds an entry for each line of standard input; bow "" stands in each line.
+func (l *logger) lines(ctx context.Context, bow string) error {
+	in := bufio.NewReader(decoded(watchedReader{l.world.In, ctx}))
+	given, refused := 0, 0
+	for n := 1; ; n++ {
+		line, err := in.ReadString('\n')
+		if err != nil && !errors.Is(err, io.EOF) {
+			if errors.Is(err, errInterrupted) {
+				return errors.New("interrupted; each line answered with Saved is in the book, the others are not")
+			}
+			return err
+		}
+		cut := err != nil && line != ""
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' {
+			given++
+			if reason := l.line(bow, line, cut); reason != nil {
+				if l.world.Out.(*results).err != nil {
+					return reason
+				}
+				refused++
+				printMessage(l.world, fmt.Sprintf("line %d: %s", n, reason))
+			}
+		}
+		if err != nil {
+			break
+		}
+	}
+	if err := l.next(); err != nil {
+		return err
+	}
+	if refused > 0 {
+		return fmt.Errorf("%d of %d lines were not saved", refused, given)
+	}
+	return nil
+}
+
+// line adds the entry of one line; cut says that the line did not end.
+func (l *logger) line(bow, line string, cut bool) error {
+	if cut {
+		return errors.New("it does not end in a line break, so it may be cut off; give it again, whole")
+	}
+	if bow == "" {
+		if rest, quoted := strings.CutPrefix(line, `"`); quoted {
+			bow, line, _ = strings.Cut(rest, `"`)
+		} else {
+			bow, line, _ = strings.Cut(line, " ")
+		}
+	}
+	if line = strings.TrimSpace(line); line == "" {
+		return errors.New("there is a bow but no entry")
+	}
+	sure := l.sure
+	defer func() { l.sure = sure }()
+	if rest, found := strings.CutSuffix(line, " --sure"); found {
+		line, l.sure = rest, true
+	}
+	return l.add(bow, line)
+}
+
+// next prints what to do next with each bow that was added to.
+func (l *logger) next() error {
+	for _, b := range l.order {
+		f, err := b.Finishing()
+		if err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintf(l.world.Out, "%s: %s\n", session.NameOf(f.Bow), l.nextOf(b, f)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// nextOf is what to do next with a bow, with the first caution before it.
+func (l *logger) nextOf(b *atWork, f session.Finishing) string {
+	story := b.Story()
+	if p := f.Progress; story.Turn() == session.TurnFinish && p.At >= 0 {
+		return strings.Join(append([]string{"next: " + p.Waits()}, f.SayWhen()...), "; ") + "."
+	}
+	says, err := l.says(b)
+	if err != nil || !says.Read || !story.InHand {
+		if waits := story.Waits(); waits != "" {
+			return "waits for " + waits + "."
+		}
+		return "nothing waits."
+	}
+	next := strings.TrimSuffix(says.SayNext(), ".") + "."
+	if p, ok := says.Plan.Get(); ok && p.Line != "" {
+		next = strings.TrimSuffix(p.Line, ".") + ". " + session.Capital(next)
+	}
+	if len(says.Cautions) > 0 {
+		next = says.Cautions[0] + " " + session.Capital(next)
+	}
+	return next
+}
+
+// says is what the bow's readings say now.
+func (l *logger) says(b *atWork) (advice.Advice, error) {
+	if story := b.Story(); b.told != len(story.Lines)+1 {
+		practice := l.takes.PracticeFor(l.shop, story.Bow())
+		b.advice, b.err = b.advice.Again(story, practice.Settings, practice.Shape)
+		b.told = len(story.Lines) + 1
+	}
+	return b.advice, b.err
+}
+
+// enter adds the entry of a sheet that one line fills in.
+func (l *logger) enter(b *atWork, sh *sheet.Sheet, line string) (string, error) {
+	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+		says, err := l.says(b)
+		if err != nil {
+			return estimate.Figure{}, false
+		}
+		return says.Expect(where, brace)
+	}
+	made, err := sh.Line(b.Story().Bow(), line, l.sure)
+	if err != nil {
+		return "", err
+	}
+	return l.keep(b, made.Event)
+}
+
+// keep adds an entry and says so.
+func (l *logger) keep(b *atWork, event model.Event) (string, error) {
+	if err := b.Add(event, ""); err != nil {
+		return "", err
+	}
+	bow := b.Story().Bow()
+	return fmt.Sprintf("Saved: %s, %s.", session.NameOf(bow), session.Say(bow, event)), nil
+}
+
+// A deed is what the first word of an entry asks for.
+type deed struct {
+	name  string
+	sheet func(session.Story) *sheet.Sheet // nil where no form asks for it
+	do    func(l *logger, b *atWork, rest string) (said string, err error)
+}
+
+// deeds are all that can be logged of a bow: the kinds of entry, what is done without a form, and the shop's
+// stages of finishing.
+func deeds(f session.Finishing) []deed {
+	var all []deed
+	form := func(name string, of func(session.Story) *sheet.Sheet) {
+		all = append(all, deed{name, of, func(l *logger, b *atWork, rest string) (string, error) {
+			return l.enter(b, of(b.Story()), rest)
+		}})
+	}
+	bare := func(name string, do func(*logger, *atWork) (string, error)) {
+		all = append(all, deed{name, nil, func(l *logger, b *atWork, rest string) (string, error) {
+			if rest != "" {
+				return "", fmt.Errorf("%s stands alone; %q is too much", name, rest)
+			}
+			return do(l, b)
+		}})
+	}
+	for _, kind := range sheet.Kinds() {
+		form(kind.Name, kind.Of)
+	}
+	form("aside", func(session.Story) *sheet.Sheet { return sheet.Aside() })
+	bare("back", func(l *logger, b *atWork) (string, error) { return l.keep(b, model.Rack{InHand: true}) })
+	bare("undo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Undone", b.Undo) })
+	bare("redo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Counts again", b.Redo) })
+	for at, stage := range f.Progress.Stages {
+		taken := func(d deed) bool { return strings.EqualFold(d.name, stage.Name) }
+		if slices.ContainsFunc(all, taken) {
+			continue
+		}
+		switch stage.Seen {
+		case finish.SignMarked:
+			bare(stage.Name, stamp)
+		case finish.SignBack:
+			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
+				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
+			})
+		case finish.SignWeighed, finish.SignReweigh:
+			form(stage.Name, sheet.Weigh)
+		default:
+			form(stage.Name, func(session.Story) *sheet.Sheet {
+				return sheet.OnDay(f.StepOf(at), stage.Name, f.Now, f.Dates)
+			})
+		}
+		log := all[len(all)-1].do
+		all[len(all)-1].do = func(l *logger, b *atWork, rest string) (string, error) {
+			if doubt := f.Doubt(stage); doubt != "" && !l.sure {
+				return "", sheet.DoubtError{Says: stage.Name + ": " + strings.TrimSuffix(doubt, ".")}
+			}
+			return log(l, b, rest)
+		}
+	}
+	return all
+}
+
+func undone(b *atWork, says string, do func() (session.Line, error)) (string, error) {
+	line, err := do()
+	if err != nil {
+		return "", err
+	}
+	bow := b.Story().Bow()
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, line.Entry.What)), nil
+}
+
+func stamp(_ *logger, b *atWork) (string, error) {
+	text, err := b.Stamp()
+	if err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), nil
+}
+
+// deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of
+// the entry.
+func deedOf(f session.Finishing, entry string) (found deed, rest string, err error) {
+	first, behind, _ := strings.Cut(entry, " ")
+	var could []string
+	for _, d := range deeds(f) {
+		n := len(d.name)
+		if len(entry) >= n && strings.EqualFold(entry[:n], d.name) && (len(entry) == n || entry[n] == ' ') {
+			return d, strings.TrimSpace(entry[n:]), nil
+		}
+		if n := len(first); len(d.name) > n && strings.EqualFold(d.name[:n], first) {
+			could, found = append(could, d.name), d
+		}
+	}
+	switch len(could) {
+	case 1:
+		return found, strings.TrimSpace(behind), nil
+	case 0:
+		names := strings.Join(deedNames(f), ", ")
+		return deed{}, "", fmt.Errorf("%q is no kind of entry; expected %s", first, names)
+	}
+	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
+}
+
+func deedNames(f session.Finishing) (names []string) {
+	for _, d := range deeds(f) {
+		names = append(names, d.name)
+	}
+	return names
+}
+
+// completeEntry offers the bows, then what can be logged of one, then the words of its form.
+func completeEntry(world *World, o *options) cobra.CompletionFunc {
+	const noFiles = cobra.ShellCompDirectiveNoFileComp
+	return func(cmd *cobra.Command, args []string, start string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return completeBow(world, o)(cmd, args, start)
+		}
+		var words []string
+		// Completion has no place for an error: where nothing is known it offers nothing.
+		_ = withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+			bow, err := shop.Find(args[0])
+			if err != nil {
+				return err
+			}
+			bench, err := shop.Bench(bow.ID)
+			if err != nil {
+				return err
+			}
+			f, err := bench.Finishing()
+			if len(args) == 1 {
+				words = deedNames(f)
+				return err
+			}
+			if d, _, err := deedOf(f, strings.Join(args[1:], " ")); err == nil && d.sheet != nil {
+				words = d.sheet(bench.Story()).LineWords()
+			}
+			return err
+		})
+		unfit := func(word string) bool { return !typable(word) || !strings.HasPrefix(word, start) }
+		words = slices.DeleteFunc(words, unfit)
+		return words, noFiles
+	}
+}

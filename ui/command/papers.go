@@ -1,0 +1,137 @@
+package command
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/spf13/cobra"
+
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/card"
+	"bendbook/session/filename"
+	"bendbook/session/page"
+	"bendbook/session/paper"
+)
+
+// writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
+type writing struct {
+	named string // such as "-card.md"
+	write func(io.Writer) error
+}
+
+// writeOfBow makes cmd one that takes a BOW and writes of its story what of makes ready, to where -o says.
+func writeOfBow(world *World, o *options, cmd *cobra.Command,
+	of func(*session.Shop, session.Story) (writing, error)) *cobra.Command {
+	var out outFlags
+	cmd.Args = takes(1, 1, oneBow)
+	cmd.ValidArgsFunction = completeBow(world, o)
+	cmd.Long += "\nBOW is a number, an id or the start of a name."
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+			bow, err := shop.Find(args[0])
+			if err != nil {
+				return err
+			}
+			story, err := shop.Story(bow.ID)
+			if err != nil {
+				return err
+			}
+			made, err := of(shop, story)
+			if err != nil {
+				return err
+			}
+			return out.write(world, o, filename.Of(session.NameOf(story.Bow()), "bow")+made.named, made.write)
+		})
+	}
+	out.add(cmd)
+	return cmd
+}
+
+// asFlag gives a command the flag --as with the names of forms, of which words tells.
+func asFlag[T interface{ Called() string }](cmd *cobra.Command, forms []T, words string) *string {
+	var names []string
+	for _, form := range forms {
+		names = append(names, form.Called())
+	}
+	as := cmd.Flags().String("as", names[0], "the `form` to write: "+words)
+	offer(cmd, "as", names...)
+	return as
+}
+
+func summaryCommand(world *World, o *options) *cobra.Command {
+	var as, which *string
+	var cmd *cobra.Command
+	cmd = writeOfBow(world, o, &cobra.Command{
+		Use:   "summary BOW",
+		Short: "Write the summary of a bow's sessions",
+		Long: `Write the whole bow's story, or one session of it. As html it is one page with pictures, to read on a
+phone or to print; as csv a table for a spreadsheet, which import reads back; as json for other
+programs. Where -o names a folder, the file in it is named after the bow.`,
+		Example: "  bendbook summary ash\n" +
+			"  bendbook summary ash --as html -o ash.html\n" +
+			"  bendbook summary 47 --session last --as markdown -o wren.md",
+	}, func(shop *session.Shop, story session.Story) (writing, error) {
+		what, ok := paper.Find(*as)
+		if !ok {
+			return writing{}, misused(cmd, "--as %q: expected %s", *as, paper.Names())
+		}
+		number, err := strconv.Atoi(*which)
+		switch {
+		case *which == "all":
+			number = 0
+		case *which == "last" && len(story.Sessions) == 0:
+			return writing{}, fmt.Errorf("%s has no session yet", session.NameOf(story.Bow()))
+		case *which == "last":
+			number = len(story.Sessions)
+		case err != nil || number < 1:
+			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
+		}
+		of := paper.Subject{
+			Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place,
+		}
+		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
+	})
+	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
+	offer(cmd, "session", "all", "last")
+	as = asFlag(cmd, paper.Forms(), paper.Names())
+	return cmd
+}
+
+func cardCommand(world *World, o *options) *cobra.Command {
+	var as *string
+	var cmd *cobra.Command
+	cmd = writeOfBow(world, o, &cobra.Command{
+		Use:   "card BOW",
+		Short: "Write the card that goes with a bow",
+		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. The words
+are the shop's own: see bendbook help settings.`,
+		Example: "  bendbook card ash --as markdown -o card.md",
+	}, func(shop *session.Shop, story session.Story) (writing, error) {
+		what, ok := paper.FindCard(*as)
+		if !ok {
+			return writing{}, misused(cmd, "--as %q: expected %s", *as, paper.CardNames())
+		}
+		f, err := shop.Finishing(story)
+		if err != nil {
+			return writing{}, err
+		}
+		return writing{what.Part(), func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
+	})
+	as = asFlag(cmd, paper.Cards(), paper.CardNames())
+	return cmd
+}
+
+func tallyCommand(world *World, o *options) *cobra.Command {
+	return writeOfBow(world, o, &cobra.Command{
+		Use:     "tally BOW",
+		Short:   "Write a tally sheet to print and fill in at the tree",
+		Long:    ansi.Wordwrap(page.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
+		Example: "  bendbook tally ash -o ash-tally.html",
+	}, func(_ *session.Shop, story session.Story) (writing, error) {
+		return writing{paper.TallyPart, func(w io.Writer) error { return page.Tally(w, story) }}, nil
+	})
+}

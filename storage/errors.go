@@ -10,25 +10,30 @@ import (
 	"syscall"
 
 	berrors "go.etcd.io/bbolt/errors"
+
+	"bendbook/model/plain"
 )
 
 // Errors on opening a book. The file was not touched.
 var (
 	ErrEmpty   = errors.New("the file is empty")
 	ErrForeign = errors.New("it is not a book of bows")
+	ErrOld     = errors.New("it was written by an older Bendbook, in a layout that this one can't read")
 	ErrNewer   = errors.New("it was written by a newer Bendbook")
 	ErrBusy    = errors.New("it is open in another Bendbook")
 	ErrItself  = errors.New("it is the book itself")
-	// ErrRestless: no moment was found at which a copy for reading could be made.
-	ErrRestless = errors.New("another Bendbook writes to it without a pause")
+	// ErrLost: the journal of a book is there, but not the book.
+	ErrLost = errors.New("the book is gone, but its journal is there")
+	// ErrRestless: no moment was found at which a copy could be made.
+	ErrRestless = errors.New("another Bendbook keeps writing to it")
 )
 
 // Errors on opening, reading or writing.
 var (
-	// ErrDamaged: the file is not as it was written. The error says how far the damage is known to go.
+	// ErrDamaged: the file is not as it was written.
 	ErrDamaged = errors.New("it is damaged")
-	// ErrUnsound: a copy is not whole, so that nothing was made of it.
-	ErrUnsound = errors.New("it did not come out whole")
+	// ErrUnsound: a copy is not whole, so nothing was made of it.
+	ErrUnsound = errors.New("it didn't come out whole")
 	ErrClosed  = errors.New("the book was closed")
 )
 
@@ -41,6 +46,8 @@ var (
 	ErrNoKey    = errors.New("it has no key")
 	// ErrMoved: another file, or none, is where the book was when it was opened.
 	ErrMoved = errors.New("it was taken away while open")
+	// ErrOverwritten: somebody else wrote into the book's file.
+	ErrOverwritten = errors.New("it was overwritten while open")
 	// ErrUnsure: the disk failed at the last moment, and only opening the book again shows whether the value was kept.
 	ErrUnsure = errors.New("the disk failed while saving")
 )
@@ -59,7 +66,7 @@ func (e *Error) Error() string {
 	if e.Do != "" {
 		line += "; " + e.Do
 	}
-	return shown(line)
+	return plain.Line(line)
 }
 
 // Unwrap gives what went wrong on the disk, for errors.Is and errors.As.
@@ -86,47 +93,56 @@ func explain(doing, path string, err error) error {
 	case *os.LinkError:
 		e.Err = fmt.Errorf("%s: %w", cause.New, cause.Err)
 	}
-	switch {
-	case errors.Is(err, ErrEmpty):
-		e.Do = "restore it from a backup, or remove it to begin a new book there"
-	case errors.Is(err, ErrForeign):
-		e.Do = "choose another file"
-	case errors.Is(err, ErrNewer):
-		e.Do = "open it with that version, or a later one"
-	case errors.Is(err, ErrRestless):
-		e.Do = "try again in a moment"
-	case errors.Is(err, ErrItself):
-		e.Do = "choose another name"
-	case errors.Is(err, ErrUnsound), errors.Is(err, ErrDamaged) && doing != opening:
-		e.Do = "bendbook check tells what is whole"
-	case errors.Is(err, ErrDamaged):
-		e.Do = "leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"
-	case errors.Is(err, ErrReadOnly) && doing == opening:
-		e.Do = "open it read-only, or ask its owner for access"
-	case errors.Is(err, ErrTaken), errors.Is(err, ErrNoBow), errors.Is(err, ErrNoKey), errors.Is(err, ErrReadOnly):
-	case errors.Is(err, ErrUnsure):
-		e.Do = "close the book and open it again to see whether it was kept"
-	case errors.Is(err, berrors.ErrDatabaseNotOpen):
+	if errors.Is(err, berrors.ErrDatabaseNotOpen) {
 		e.Err = ErrClosed
-	case isFull(err):
+	} else if isFull(err) {
 		e.Err = fmt.Errorf("%w (%w)", ErrFull, e.Err)
-		e.Do = "make room and save again; what was saved before is safe"
-	case errors.Is(err, errReadOnlyDisk()):
-		e.Do = "open it read-only, or move it to a disk that can be written"
-	case errors.Is(err, fs.ErrExist):
-		e.Do = "choose another name"
-	case errors.Is(err, fs.ErrPermission):
-		e.Do = "ask its owner for access, or choose another file"
-	case errors.Is(err, fs.ErrNotExist):
-		e.Do = "check the name, or choose another file"
-	case errors.Is(err, syscall.ENOTDIR):
-		e.Do = "a part of the path is a file, not a folder; choose another place"
-	case errors.Is(err, syscall.EISDIR):
-		e.Do = "it is a folder; name a file in it"
-	case errors.As(err, new(syscall.Errno)):
+	}
+	for _, a := range advice(doing == opening) {
+		if errors.Is(e.Err, a.err) {
+			e.Do = a.do
+			return e
+		}
+	}
+	if errors.As(err, new(syscall.Errno)) {
 		e.Do = "check the disk, then try again"
 	}
 	return e
+}
+
+// advice is what to do about an error, the first that fits; "" where the error says so.
+func advice(opening bool) []struct {
+	err error
+	do  string
+} {
+	damaged, readOnly := "see what is whole with bendbook check", ""
+	if opening {
+		damaged = "leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"
+		readOnly = "open it with --read-only, or ask its owner for access"
+	}
+	return []struct {
+		err error
+		do  string
+	}{
+		{ErrUnsure, "close the book and open it again to see whether it was kept"},
+		{ErrEmpty, "restore a copy, or remove it to begin a new book there"},
+		{ErrOld, "export with the version that wrote it, then import here"},
+		{ErrForeign, "choose another file"},
+		{ErrLost, "bring it back with bendbook restore or bendbook rescue"},
+		{ErrNewer, "open it with that version, or a later one"},
+		{ErrRestless, "try again in a moment"},
+		{ErrItself, "choose another name"},
+		{ErrUnsound, "see what is whole with bendbook check"},
+		{ErrDamaged, damaged},
+		{ErrReadOnly, readOnly},
+		{ErrFull, "make room and save again; what was saved before is safe"},
+		{errReadOnlyDisk(), "open it with --read-only, or move it to a disk that can be written"},
+		{fs.ErrExist, "choose another name"},
+		{fs.ErrPermission, "ask its owner for access, or choose another file"},
+		{fs.ErrNotExist, "check the name, or choose another file"},
+		{syscall.ENOTDIR, "a part of the path is a file, not a folder; choose another place"},
+		{syscall.EISDIR, "it is a folder; name a file in it"},
+	}
 }
 
 // also is err with what went wrong besides, in one line; nil where nothing did.
@@ -158,6 +174,11 @@ func isFull(err error) bool {
 
 // errReadOnlyDisk is the system's word for a disk that is mounted for reading only.
 func errReadOnlyDisk() error { return syscall.EROFS }
+
+// isInvalid says whether bbolt found no whole page at the head of a file.
+func isInvalid(err error) bool {
+	return errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch)
+}
 
 // isLocked says whether another process held the lock for as long as bbolt was told to wait.
 func isLocked(err error) bool { return errors.Is(err, berrors.ErrTimeout) }

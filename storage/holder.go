@@ -8,17 +8,17 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf8"
+
+	"bendbook/model/plain"
 )
 
 // Holder is who has a book open, as told by a small file beside it. It is a courtesy to the reader of a message; the
 // lock on the book itself is what keeps a second writer out.
 type Holder struct {
-	PID     int       `json:"pid"`
-	Host    string    `json:"host"`
-	User    string    `json:"user"`
-	Since   time.Time `json:"since"`
-	Program string    `json:"program"`
+	PID   int       `json:"pid"`
+	Host  string    `json:"host"`
+	User  string    `json:"user"`
+	Since time.Time `json:"since"`
 }
 
 // BusyError says who has the book. It is an ErrBusy.
@@ -29,31 +29,29 @@ type BusyError struct {
 }
 
 // Error implements error. How to look at the book meanwhile is for the caller to add.
-func (b *BusyError) Error() string {
-	return fmt.Sprintf("%s; close it there first", b.who())
-}
+func (b *BusyError) Error() string { return b.who() + "; close it there first" }
 
 // Is makes it an ErrBusy.
 func (b *BusyError) Is(target error) bool { return target == ErrBusy }
 
 // who is the first half of the message.
 func (b *BusyError) who() string {
-	text := fmt.Sprintf("%s is open in another Bendbook", filepath.Base(b.Path))
+	text := filepath.Base(b.Path) + " is open in another Bendbook"
 	h := b.Holder
-	if h.PID == 0 {
-		return shown(text)
+	if h.PID != 0 {
+		text += fmt.Sprintf(" (process %d", h.PID)
+		if h.User != "" {
+			text += " of " + h.User
+		}
+		if h.Host != "" {
+			text += " on " + h.Host
+		}
+		if !h.Since.IsZero() {
+			text += " since " + clock(h.Since, b.now)
+		}
+		text += ")"
 	}
-	who := []string{fmt.Sprintf("process %d", h.PID)}
-	if h.User != "" {
-		who = append(who, fmt.Sprintf("of %s", h.User))
-	}
-	if h.Host != "" {
-		who = append(who, fmt.Sprintf("on %s", h.Host))
-	}
-	if !h.Since.IsZero() {
-		who = append(who, fmt.Sprintf("since %s", clock(h.Since, b.now)))
-	}
-	return shown(text + " (" + strings.Join(who, " ") + ")")
+	return plain.Line(text)
 }
 
 // clock is t as one says it at the time now: without the day where it is the same.
@@ -69,65 +67,28 @@ func holderPath(path string) string { return path + ".holder" }
 
 // busy is the error for a book that another process has.
 func busy(path string, opts Options) *BusyError {
-	return &BusyError{Path: path, Holder: readHolder(path), now: opts.Now()}
-}
-
-// readHolder reads who has the book; zero where that cannot be told.
-func readHolder(path string) Holder {
-	const longest = 4096
+	b := &BusyError{Path: path, now: opts.Now()}
 	doc, err := os.ReadFile(holderPath(path))
-	var h Holder
-	if err != nil || len(doc) > longest || !utf8.Valid(doc) || json.Unmarshal(doc, &h) != nil {
-		return Holder{}
+	if err != nil || json.Unmarshal(doc, &b.Holder) != nil {
+		b.Holder = Holder{}
 	}
-	return h
+	return b
 }
 
-// hold tells others who has the book, and returns what takes that back. The book must be locked, so that the file
-// is this process's own. Where it cannot be written, others learn less, and that is all.
+// hold tells others who has the book, and returns what takes that back. The book must be locked, so the file is this
+// process's own. Where it can't be written, others learn less, and that is all.
 func hold(path string, opts Options) (release func()) {
-	h := Holder{PID: os.Getpid(), Host: host(), User: userName(), Since: opts.Now().Truncate(time.Second), Program: opts.Program}
-	doc, err := json.Marshal(h)
-	if err == nil {
-		err = replaceFile(holderPath(path), append(doc, '\n'))
+	h := Holder{PID: os.Getpid(), Since: opts.Now().Truncate(time.Second)}
+	if name, err := os.Hostname(); err == nil {
+		h.Host, _, _ = strings.Cut(name, ".")
 	}
-	if err != nil {
-		// What an earlier holder left behind would name the wrong one.
-		_ = os.Remove(holderPath(path))
-		return func() {}
+	if u, err := user.Current(); err == nil {
+		h.User = u.Username
 	}
-	return func() { _ = os.Remove(holderPath(path)) }
-}
-
-// replaceFile puts a whole file, readable by its owner alone, in the place of another.
-func replaceFile(path string, content []byte) error {
-	file, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
-	if err != nil {
-		return err
+	release = func() { _ = os.Remove(holderPath(path)) }
+	release() // what an earlier holder left would name the wrong one
+	if doc, err := json.Marshal(h); err == nil {
+		_ = os.WriteFile(holderPath(path), append(doc, '\n'), 0o600)
 	}
-	_, err = file.Write(content)
-	if err = also(err, file.Close()); err == nil {
-		err = os.Rename(file.Name(), path)
-	}
-	if err != nil {
-		return also(err, os.Remove(file.Name()))
-	}
-	return nil
-}
-
-func host() string {
-	name, err := os.Hostname()
-	if err != nil {
-		return ""
-	}
-	name, _, _ = strings.Cut(name, ".")
-	return name
-}
-
-func userName() string {
-	u, err := user.Current()
-	if err != nil {
-		return ""
-	}
-	return u.Username
+	return release
 }

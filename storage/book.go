@@ -162,7 +162,7 @@ func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
 	}
 	switch {
 	case unread != nil || changed > 1 || err != nil && changed > 0:
-		err = fmt.Errorf("%w (%w)", ErrUnsure, cmp.Or(err, unread, ErrOverwritten))
+		err = fmt.Errorf("%w (%w)", ErrUnsure, cmp.Or[error](err, unread, ErrOverwritten))
 	case err != nil && b.journal.at != before:
 		err = also(err, b.journal.cutTo(before))
 	}

@@ -75,7 +75,6 @@ func sameFile(a, b string) bool {
 // inPlace refuses where the file at the book's path is no longer the one that is open, or was written by somebody else:
 // what is written then would be lost, or spoil what is there.
 func (b *Book) inPlace(doing string) error {
-	fail := func(err error, do string) error { return &Error{Doing: doing, Path: b.path, Err: err, Do: do} }
 	held, err := b.file.Stat()
 	if err != nil {
 		return err
@@ -83,22 +82,21 @@ func (b *Book) inPlace(doing string) error {
 	found, err := os.Stat(b.path)
 	switch {
 	case err == nil && !os.SameFile(held, found):
-		return fail(fmt.Errorf("%w: another file is there now", ErrMoved), "put this one back, then save again")
-	case errors.Is(err, fs.ErrNotExist) && hasName(held):
-		return fail(fmt.Errorf("%w: nothing is there now", ErrMoved), "put it back, then save again")
-	case errors.Is(err, fs.ErrNotExist):
-		err = fmt.Errorf("%w: nothing is there now", ErrMoved)
+		return ErrReplaced
+	case errors.Is(err, fs.ErrNotExist) && !hasName(held):
+		err = &Error{doing, b.path, ErrMoved, "leave, then bring back what was saved with bendbook rescue"}
 		if !b.journal.inPlace() { // it was removed too
 			if failed := b.renewJournal(""); failed != nil {
-				return fail(fmt.Errorf("%w; %w", err, failed), "make room for it and save again before you leave")
+				err = fmt.Errorf("%w, nor can its journal be written: %w", ErrMoved, failed)
 			}
 		}
-		return fail(err, "leave, then bring back what was saved with bendbook rescue")
+		return err
+	case errors.Is(err, fs.ErrNotExist):
+		return ErrMoved
 	}
 	start, size, err := startOf(b.file)
 	if err == nil && (!bytes.Equal(start, b.start) || size != b.size) {
-		err = fail(fmt.Errorf("%w, and nothing was written", ErrOverwritten),
-			"close it and open it again: what you saved is in the journal")
+		err = ErrOverwritten
 		b.broken.Store(&err)
 	}
 	return err

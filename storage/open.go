@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
 )
 
 // lockWait is how long each of the two steps of opening waits for a book that another process has.
@@ -34,7 +35,7 @@ func Open(path string, opts Options) (b *Book, err error) {
 		b, err = openHeld(found, opts)
 	}
 	if err != nil {
-		return nil, explain(opening, path, err)
+		return nil, explain("opening", path, err)
 	}
 	return b, nil
 }
@@ -88,14 +89,14 @@ func openHeld(path string, opts Options) (b *Book, err error) {
 	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or damaged.
 	start, _, err := look(path, opts)
 	if isLocked(err) {
-		return nil, busy(path, opts)
+		return nil, busy(path)
 	} else if err != nil {
 		return nil, err
 	}
 	db, file, err := openBolt(path, bbolt.Options{MaxSize: opts.maxSize}, opts)
 	switch {
 	case isLocked(err):
-		return nil, busy(path, opts)
+		return nil, busy(path)
 	case errors.Is(err, errReadOnlyDisk()):
 		return nil, fmt.Errorf("%w: its disk is read-only (%w)", ErrReadOnly, err)
 	case errors.Is(err, fs.ErrPermission):
@@ -171,8 +172,8 @@ func openBolt(path string, how bbolt.Options, opts Options) (db *bbolt.DB, file 
 	})
 	if errors.Is(err, errPanic) && file != nil {
 		err = also(err, abandon(file))
-	} else if isInvalid(err) {
-		err = fmt.Errorf("%w (%w)", ErrDamaged, err)
+	} else if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
+		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err
 }

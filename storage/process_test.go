@@ -151,15 +151,9 @@ func TestTheSecondIsToldWhoHasTheBook(t *testing.T) {
 	path := begun(t, 2)
 	first := start(t, path, 0)
 	_, err := Open(path, Options{})
-	var busy *BusyError
-	if !errors.As(err, &busy) || !errors.Is(err, ErrBusy) {
+	who := fmt.Sprintf("ash.book is open in another Bendbook (process %d ", first.cmd.Process.Pid)
+	if !errors.Is(err, ErrBusy) || !strings.HasPrefix(err.Error(), who) || !strings.HasSuffix(err.Error(), "; close it there first") {
 		t.Fatalf("got %v", err)
-	}
-	if busy.Holder.PID != first.cmd.Process.Pid || busy.Holder.Since.IsZero() {
-		t.Errorf("got holder %+v, want process %d", busy.Holder, first.cmd.Process.Pid)
-	}
-	if line := err.Error(); !strings.HasPrefix(line, fmt.Sprintf("ash.book is open in another Bendbook (process %d ", busy.Holder.PID)) {
-		t.Errorf("got %q", line)
 	}
 	first.end()
 	if _, err := os.Stat(holderPath(path)); !os.IsNotExist(err) {
@@ -230,13 +224,8 @@ func TestAStrangeHolderFileIsNoObstacle(t *testing.T) {
 	path := begun(t, 0)
 	book := open(t, path, Options{})
 	for content, want := range map[string]string{
-		"":          "ash.book is open in another Bendbook; close it there first",
-		"{":         "ash.book is open in another Bendbook; close it there first",
-		`{"pid":7}`: "ash.book is open in another Bendbook (process 7); close it there first",
-		`{"pid":7,"user":"\u001b[2Ja","host":"oak","since":"2027-01-31T14:03:00Z"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of [2Ja on oak since 2027-01-31 14:03); close it there first`,
-		`{"pid":7,"user":"anna","since":"2027-02-01T14:03:00+02:00"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of anna since 12:03); close it there first`,
+		"":                        "ash.book is open in another Bendbook; close it there first",
+		"process 7 \x1b[2Jof a\n": "ash.book is open in another Bendbook (process 7 [2Jof a); close it there first",
 	} {
 		must(t, os.WriteFile(holderPath(path), []byte(content), 0o600))
 		if _, err := Open(path, Options{Now: noon}); err == nil || err.Error() != want {

@@ -48,7 +48,7 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	if err != nil {
 		return nil, err
 	}
-	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, clock(opts.Now(), opts.Now()))
+	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.Now().Format("15:04"))
 	return b, nil
 }
 
@@ -98,7 +98,7 @@ func whyReadOnly(path string, opts Options) (string, error) {
 	// A wait of next to nothing makes bbolt try the lock once.
 	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts)
 	if isLocked(err) {
-		return busy(path, opts).who(), nil
+		return heldBy(path), nil
 	}
 	if err == nil {
 		err = db.Close()

@@ -90,7 +90,7 @@ func notHeld(path string, opts Options) error {
 	// bbolt takes the lock before it looks at what is in the file.
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true}, opts)
 	if isLocked(err) {
-		return busy(path, opts)
+		return busy(path)
 	}
 	if err != nil {
 		return nil

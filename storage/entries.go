@@ -54,11 +54,12 @@ func (b *Book) Items(bow string) (items []record.Item, err error) {
 // nothing. An entry whose key is taken is refused.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 	doing := "adding to bow " + bow + " in"
-	if _, ok, err := b.Bow(bow); err != nil || !ok {
-		return also(err, explain(doing, b.path, fmt.Errorf("%s: %w", bow, ErrNoBow)))
+	_, ok, err := b.Bow(bow)
+	if err == nil && !ok {
+		err = fmt.Errorf("%s: %w", bow, ErrNoBow)
 	}
-	all, err := lines(bow, nil, items)
-	return b.save(doing, all, err, draft)
+	all, wrong := lines(bow, nil, items)
+	return b.save(doing, all, also(err, wrong), draft)
 }
 
 // save saves lines, unless making them failed, and drops a draft.

@@ -1,0 +1,241 @@
+package storage
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model/record"
+)
+
+// pruned are days with one more, without those whose copies it supersedes.
+func pruned(days []string, day string) (left []string, gone int) {
+	left = append(slices.Clone(days), day)
+	slices.Sort(left)
+	slices.Reverse(left)
+	drop := superseded(left)
+	return slices.DeleteFunc(left, func(d string) bool { return d != day && slices.Contains(drop, d) }), len(drop)
+}
+
+// TestAWrongClockCostsNoCopies works 450 days, then one session in 2099, then on.
+func TestAWrongClockCostsNoCopies(t *testing.T) {
+	t.Parallel()
+	var days []string
+	gone, most := 0, 0
+	begin := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
+	add := func(day string) {
+		days, gone = pruned(days, day)
+		most = max(most, gone)
+	}
+	for n := range 450 {
+		add(begin.AddDate(0, 0, n).Format(time.DateOnly))
+	}
+	before := len(days)
+	if before != newestKept+weeksKept+1 { // and the last one of 2026
+		t.Errorf("%d copies: %v", before, days)
+	}
+	add("2099-06-01")
+	if len(days) != before {
+		t.Errorf("%d copies before, %d after: %v", before, len(days), days)
+	}
+	for n := 450; n < 600; n++ {
+		add(begin.AddDate(0, 0, n).Format(time.DateOnly))
+		if len(days) < before {
+			t.Errorf("%d copies are left: %v", len(days), days)
+		}
+	}
+	if most > 1 {
+		t.Errorf("a new copy removed %d", most)
+	}
+	if last := begin.AddDate(0, 0, 599-3).Format(time.DateOnly); !strings.Contains(strings.Join(days, " "), last) {
+		t.Errorf("the last days are gone: %v", days)
+	}
+}
+
+func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
+	t.Parallel()
+	path := bookPath(t)
+	now := noon()
+	opts := Options{Now: func() time.Time { return now }, Copies: true}
+	book, err := Open(path, opts)
+	must(t, err)
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	now = now.AddDate(0, 0, 1)
+	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
+	report, err := Copies(path, opts)
+	must(t, err)
+	if got := report.Lines()[0]; got != "2027-02-02  1 bow, 3 entries, whole" {
+		t.Errorf("got %q", got)
+	}
+	must(t, book.AddItems("b1", pulls(t, 3, 1), ""))
+	must(t, book.Close())
+	must(t, book.CopyFault())
+	if report, err = Copies(path, opts); err != nil || report.Lines()[0] != "2027-02-02  1 bow, 4 entries, whole" {
+		t.Errorf("got %q, %v", report.Lines(), err)
+	}
+	// Nothing was changed, so nothing is copied; and a copy that isn't whole counts for nothing.
+	now = now.AddDate(0, 0, 1)
+	book, err = Open(path, opts)
+	must(t, err)
+	must(t, book.Close())
+	must(t, os.Truncate(copyPath(copiesOf(path), "2027-02-02"), 5000))
+	report, err = Copies(path, opts)
+	if err != nil || report.Whole() || !strings.HasPrefix(report.Lines()[0], "2027-02-02  not whole: ") {
+		t.Errorf("got %q, %v", report.Lines(), err)
+	}
+}
+
+func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
+	t.Parallel()
+	path := bookPath(t)
+	must(t, os.WriteFile(copiesOf(path), []byte("in the way"), 0o600))
+	book, err := Open(path, Options{Now: noon, Copies: true})
+	must(t, err)
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	must(t, book.Close())
+	if err := book.CopyFault(); err == nil || !strings.HasPrefix(err.Error(), "making the day's copy of "+path) {
+		t.Errorf("got %v", err)
+	}
+	whole(t, path)
+}
+
+// yesterdays makes a book with a copy of yesterday, of two entries, and two more today.
+func yesterdays(t *testing.T) (path string) {
+	t.Helper()
+	path = bookPath(t)
+	book, err := Open(path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
+	must(t, err)
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	must(t, book.Close())
+	book, err = Open(path, Options{Now: noon})
+	must(t, err)
+	must(t, book.AddItems("b1", pulls(t, 2, 2), ""))
+	must(t, book.Close())
+	return path
+}
+
+func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
+	must(t, err)
+	said := strings.Join(report.Lines(), "\n")
+	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "back from the journal: 2 entries") {
+		t.Errorf("got %q", said)
+	}
+	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+		t.Errorf("aside are %d entries", n)
+	}
+}
+
+func TestRestoringACopyAsItWasLeavesLaterEntriesOut(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	must(t, second(Restore(path, "2027-01-31", true, Options{Now: noon})))
+	if n, notice := entriesIn(t, path); n != 2 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+		t.Errorf("aside are %d entries", n)
+	}
+}
+
+func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	copied := copyPath(copiesOf(path), "2027-01-31")
+	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, path: ErrItself} {
+		if _, err := Restore(path, from, false, Options{}); !errors.Is(err, want) {
+			t.Errorf("%s: got %v", from, err)
+		}
+	}
+	book := open(t, path, Options{})
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrBusy) {
+		t.Errorf("got %v", err)
+	}
+	must(t, book.Close())
+	content := readFile(t, copied)
+	content[len(content)/2] ^= 1
+	clear(content[3*pageSize : 4*pageSize])
+	must(t, os.WriteFile(copied, content, 0o600))
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrUnsound) {
+		t.Errorf("got %v", err)
+	}
+	if n, _ := entriesIn(t, path); n != 4 {
+		t.Errorf("%d entries", n)
+	}
+}
+
+func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	must(t, os.Remove(path))
+	if _, err := Open(path, Options{}); !errors.Is(err, ErrLost) || !strings.Contains(err.Error(), "bendbook rescue") {
+		t.Errorf("got %v", err)
+	}
+	to := path + ".new"
+	must(t, second(Rescue(path, to, Options{Now: noon})))
+	if n, notice := entriesIn(t, to); n != 4 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	// Without its journal there is still the copy.
+	must(t, os.Remove(journalPath(path)))
+	must(t, second(Rescue(path, to+"2", Options{Now: noon})))
+	if n, _ := entriesIn(t, to+"2"); n != 2 {
+		t.Errorf("%d entries", n)
+	}
+	if _, err := Rescue(path, to, Options{}); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and the drafts.
+func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	for _, name := range []string{path, journalPath(path)} {
+		text := strings.ReplaceAll(string(readFile(t, name)), `"wood":"ash"`, `"wood":"elm"`)
+		must(t, os.WriteFile(name, []byte(text), 0o600))
+	}
+	to := path + ".new"
+	report, err := Rescue(path, to, Options{Now: noon})
+	must(t, err)
+	if report.Whole() || !strings.Contains(strings.Join(report.Lines(), "\n"), "lost their description") {
+		t.Errorf("got %q", report.Lines())
+	}
+	book := open(t, to, Options{})
+	items, err := book.Items("b1")
+	if err != nil || len(items) != 3 || string(items[0].Doc) != string(pull(t, 1).Doc) {
+		t.Errorf("%d entries, %v", len(items), err)
+	}
+	if doc, _, err := book.Draft("d"); err != nil || string(doc) != "21 3/8" {
+		t.Errorf("the draft is %q, %v", doc, err)
+	}
+}
+
+func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	book := open(t, path, Options{})
+	to := path + ".safe"
+	must(t, second(Backup(path, to, false, Options{Now: noon})))
+	must(t, book.AddItems("b1", []record.Item{pull(t, 4)}, ""))
+	if _, err := Backup(path, to, false, Options{}); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("got %v", err)
+	}
+	if _, err := Backup(path, path, true, Options{}); !errors.Is(err, ErrItself) {
+		t.Errorf("got %v", err)
+	}
+	must(t, second(Backup(path, to, true, Options{Now: noon})))
+	if n, _ := entriesIn(t, to); n != 4 {
+		t.Errorf("%d entries", n)
+	}
+	mode(t, to, 0o600)
+}

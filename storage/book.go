@@ -154,6 +154,9 @@ func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
 		return err
 	})
 	start, size, unread := startOf(b.file)
+	if err != nil { // whether bbolt still has the file mapped
+		unread = also(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
+	}
 	changed := 0
 	for _, page := range []int{0, pageSize} {
 		if len(start) != len(b.start) || !bytes.Equal(start[page:page+pageSize], b.start[page:page+pageSize]) {

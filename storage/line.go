@@ -96,7 +96,7 @@ func sealed(text []byte, start string) error {
 		return errSum()
 	}
 	rest := text[sealLength:]
-	if sum := checksum(rest); string(text[len(sealStart):sealLength-2]) != string(sum[:]) {
+	if sum := checksum(rest); string(text[len(sealStart):sealLength]) != string(sum[:])+`",` {
 		return errSum()
 	}
 	if len(rest) < len(start) || string(rest[:len(start)]) != start {

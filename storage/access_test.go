@@ -1,0 +1,306 @@
+package storage
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/record"
+)
+
+// refused fails the test unless a file is refused in one line that names it, and stays as it was.
+func refused(t *testing.T, content []byte, want error, do string) {
+	t.Helper()
+	path := bookPath(t)
+	must(t, os.WriteFile(path, content, 0o600))
+	for _, opts := range []Options{{}, {ReadOnly: true}} {
+		_, err := Open(path, opts)
+		if !errors.Is(err, want) || !strings.Contains(err.Error(), path) || !strings.HasSuffix(err.Error(), do) {
+			t.Errorf("got %v", err)
+		}
+	}
+	left, err := os.ReadDir(filepath.Dir(path))
+	if !bytes.Equal(readFile(t, path), content) || err != nil || len(left) != 1 {
+		t.Errorf("the file was changed, or something is left beside it: %v, %v", left, err)
+	}
+}
+
+// boltFile is a bbolt file with one value in a bucket "book".
+func boltFile(t *testing.T, key, value string) []byte {
+	t.Helper()
+	path := bookPath(t)
+	db, err := bbolt.Open(path, 0o600, nil)
+	must(t, err)
+	must(t, db.Update(func(tx *bbolt.Tx) error {
+		b, err := tx.CreateBucket([]byte("book"))
+		if err != nil {
+			return err
+		}
+		return b.Put([]byte(key), []byte(value))
+	}))
+	must(t, db.Close())
+	return readFile(t, path)
+}
+
+func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	refused(t, nil, ErrEmpty, "remove it to begin a new book there")
+	refused(t, []byte("Dear Petra, your bow is on the tree."), ErrForeign, "choose another file")
+	refused(t, boltFile(t, "other", "x"), ErrForeign, "choose another file")
+	old := "\x01\x12\x34\x56\x78" + `{"format":"bendbook/book","version":1,"id":"A"}`
+	refused(t, boltFile(t, "head", old), ErrOld, "export with the version that wrote it, then import here")
+	newer, err := seal(head{Format: bookFormat, Version: bookVersion + 1, ID: "A"})
+	must(t, err)
+	refused(t, boltFile(t, "head", string(newer)), ErrNewer, "open it with that version, or a later one")
+}
+
+// forbidding opens no file with any of these flags.
+func forbidding(flags int, errno syscall.Errno) func(string, int, os.FileMode) (*os.File, error) {
+	return func(name string, flag int, mode os.FileMode) (*os.File, error) {
+		if flag&flags != 0 || flags == 0 {
+			return nil, &fs.PathError{Op: "open", Path: name, Err: errno}
+		}
+		return os.OpenFile(name, flag, mode)
+	}
+}
+
+func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
+	t.Parallel()
+	for errno, says := range map[syscall.Errno][2]string{
+		syscall.EACCES: {"nothing can be written to it (", "ash.book is write-protected; shown as of 12:00"},
+		syscall.EROFS:  {"nothing can be written to it: its disk is read-only (", "ash.book is on a read-only disk; shown as of 12:00"},
+	} {
+		path := begun(t, 3)
+		opts := Options{Now: noon, openFile: forbidding(os.O_RDWR|os.O_WRONLY, errno)}
+		_, err := Open(path, opts)
+		if !errors.Is(err, ErrReadOnly) || !strings.HasPrefix(err.Error(), "opening "+path+": "+says[0]) {
+			t.Errorf("got %v", err)
+		}
+		opts.ReadOnly = true
+		view := open(t, path, opts)
+		if items, err := view.Items("b1"); err != nil || len(items) != 3 || view.ReadOnly() != says[1] {
+			t.Errorf("got %d entries, %v, %q", len(items), err, view.ReadOnly())
+		}
+		if err := view.SaveDraft("d", nil); !errors.Is(err, ErrReadOnly) {
+			t.Errorf("got %v", err)
+		}
+	}
+	path := begun(t, 3)
+	_, err := Open(path, Options{openFile: forbidding(0, syscall.EACCES)})
+	if want := "opening " + path + ": permission denied; ask its owner for access, or choose another file"; err == nil || err.Error() != want {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
+func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 1)
+	book, view := open(t, path, Options{}), open(t, path, Options{ReadOnly: true})
+	for n := 1; n < 4; n++ {
+		if changed, err := view.Refresh(); changed || err != nil {
+			t.Errorf("nothing was written, but: %v, %v", changed, err)
+		}
+		must(t, book.AddItems("b1", []record.Item{pull(t, n+1)}, ""))
+		if changed, err := view.Refresh(); !changed || err != nil {
+			t.Errorf("an entry was written, but: %v, %v", changed, err)
+		}
+		if items, err := view.Items("b1"); err != nil || len(items) != n+1 {
+			t.Errorf("got %d entries, %v", len(items), err)
+		}
+	}
+	if changed, err := book.Refresh(); changed || err != nil {
+		t.Errorf("got %v, %v", changed, err)
+	}
+	if left, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*")); err != nil || len(left) > 0 {
+		t.Errorf("left behind: %v, %v", left, err)
+	}
+}
+
+func TestABookTakenAwayIsNotWritten(t *testing.T) {
+	t.Parallel()
+	for what, c := range map[string]struct {
+		take func(path string) error
+		want error
+		do   string
+	}{
+		"moved":    {func(path string) error { return os.Rename(path, path+".away") }, ErrMoved, "put it back, then save again"},
+		"removed":  {os.Remove, ErrMoved, "bring back what was saved with bendbook rescue"},
+		"cleared":  {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, ErrMoved, "bring back what was saved with bendbook rescue"},
+		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, ErrReplaced, "put this one back, then save again"},
+	} {
+		path := begun(t, 5)
+		book, err := Open(path, Options{Now: noon})
+		must(t, err)
+		must(t, c.take(path))
+		for range 2 {
+			if err := book.AddItems("b1", pulls(t, 5, 1), ""); !errors.Is(err, c.want) || !strings.HasSuffix(err.Error(), c.do) {
+				t.Errorf("%s: got %v", what, err)
+			}
+		}
+		if items, err := book.Items("b1"); err != nil || len(items) != 5 {
+			t.Errorf("%s: %d entries, %v", what, len(items), err)
+		}
+		switch what {
+		case "moved":
+			must(t, os.Rename(path+".away", path))
+			must(t, book.AddItems("b1", pulls(t, 5, 1), ""))
+			must(t, book.Close())
+			whole(t, path)
+		case "removed", "cleared":
+			if err := book.Close(); !errors.Is(err, ErrMoved) {
+				t.Errorf("%s: closing: %v", what, err)
+			}
+			must(t, second(Rescue(path, path+".new", Options{Now: noon})))
+			if n, _ := entriesIn(t, path+".new"); n != 5 {
+				t.Errorf("%s: %d entries came back", what, n)
+			}
+		default:
+			if err := book.Close(); !errors.Is(err, ErrReplaced) {
+				t.Errorf("%s: closing: %v", what, err)
+			}
+		}
+	}
+}
+
+func TestABookCutShortWhileOpenIsNoCrash(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 500)
+	book, err := Open(path, Options{Now: noon})
+	must(t, err)
+	must(t, os.Truncate(path, 100))
+	if _, err := book.Items("b1"); !errors.Is(err, ErrDamaged) {
+		t.Errorf("got %v", err)
+	}
+	if err := book.SaveDraft("d", nil); !errors.Is(err, ErrDamaged) {
+		t.Errorf("got %v", err)
+	}
+	must(t, book.Close())
+	if _, err := Open(path, Options{}); !errors.Is(err, ErrDamaged) { // the lock is gone with it
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestAFullDiskLosesNothing(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 0)
+	book, err := Open(path, Options{maxSize: 1 << 17, Now: noon})
+	must(t, err)
+	must(t, book.SaveDraft("pull", []byte("typed")))
+	n := 0
+	for err == nil && n < 10_000 {
+		n++
+		err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
+	}
+	if !errors.Is(err, ErrFull) || !strings.HasSuffix(err.Error(), "; make room and save again; what was saved before is safe") {
+		t.Errorf("got %v", err)
+	}
+	long := pull(t, n)
+	long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
+	if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, ErrFull) {
+		t.Errorf("got %v", err)
+	}
+	if doc, ok, err := book.Draft("pull"); string(doc) != "typed" || !ok || err != nil {
+		t.Errorf("the draft is %q, %v", doc, err)
+	}
+	must(t, book.Close())
+	whole(t, path)
+	book = open(t, path, Options{})
+	must(t, book.AddItems("b1", []record.Item{pull(t, n)}, "pull"))
+	if items, err := book.Items("b1"); err != nil || len(items) != n {
+		t.Errorf("%d entries of %d, %v", len(items), n, err)
+	}
+	if _, err := Open(bookPath(t), Options{maxSize: 1}); !errors.Is(err, ErrFull) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestABookIsForSeveralGoroutines(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 1)
+	book, view := open(t, path, Options{}), open(t, path, Options{ReadOnly: true})
+	var group sync.WaitGroup
+	for i := range 4 {
+		group.Go(func() {
+			for n := range 10 {
+				if err := book.AddItems("b1", []record.Item{pull(t, 100*(i+1)+n)}, ""); err != nil {
+					t.Error(err)
+				}
+				for _, b := range []*Book{book, view} {
+					if _, err := b.Items("b1"); err != nil {
+						t.Error(err)
+					}
+				}
+				if _, err := view.Refresh(); err != nil && !errors.Is(err, ErrRestless) {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if items, err := book.Items("b1"); err != nil || len(items) != 41 {
+		t.Errorf("%d entries, %v", len(items), err)
+	}
+}
+
+func TestRowsAreCachedForBowsThatAreThere(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	book := open(t, path, Options{})
+	must(t, book.AddBow(bow(t, "b0", 1), ""))
+	must(t, book.KeepRows(map[string][]byte{"b1": []byte("row"), "nowhere": []byte("x")}))
+	var got []string
+	must(t, book.Rows(func(id string, entries int, row []byte) error {
+		got = append(got, fmt.Sprintf("%s %d %t %s", id, entries, row == nil, row))
+		return nil
+	}))
+	if want := "b0 1 true  b1 3 false row"; strings.Join(got, " ") != want {
+		t.Errorf("got %q", got)
+	}
+}
+
+// TestAnErrorIsOneLineThatSaysWhatToDo holds for what is in the way of a book, too.
+func TestAnErrorIsOneLineThatSaysWhatToDo(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	file, dead := filepath.Join(folder, "file"), filepath.Join(folder, "dead.book")
+	must(t, os.WriteFile(file, []byte("x"), 0o600))
+	must(t, os.Symlink(filepath.Join(folder, "not", "there"), dead))
+	for path, want := range map[string]string{
+		folder:                             ": it is not a book of bows but a folder; choose another file",
+		filepath.Join(file, "ash.book"):    "a part of the path is a file, not a folder; choose another place",
+		dead:                               "it is a link to a file that isn't there",
+		filepath.Join(folder, "\x1b]x\a"):  "",
+		filepath.Join(folder, "none.book"): "",
+	} {
+		_, err := Open(path, Options{})
+		if want != "" && (err == nil || !strings.HasSuffix(err.Error(), want)) {
+			t.Errorf("%q: got %v", path, err)
+		}
+	}
+	path := begun(t, 1)
+	book := open(t, path, Options{})
+	for _, c := range []struct {
+		err  error
+		is   error
+		says string
+	}{
+		{book.AddItems("b1", pulls(t, 0, 1), ""), ErrTaken, "already in the book"},
+		{book.AddItems("b9\x1b[2J", nil, ""), ErrNoBow, "no such bow in the book"},
+		{book.AddItems("b1", []record.Item{{}}, ""), ErrNoKey, "it has no key"},
+		{book.AddBow(bow(t, "b1", 1), ""), ErrTaken, "bow b1 is already in the book"},
+	} {
+		if !errors.Is(c.err, c.is) || !strings.HasSuffix(c.err.Error(), c.says) || strings.ContainsAny(c.err.Error(), "\n\x1b") {
+			t.Errorf("got %v", c.err)
+		}
+	}
+}

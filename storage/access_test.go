@@ -58,6 +58,7 @@ func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
 	refused(t, boltFile(t, "other", "x"), ErrForeign, "choose another file")
 	old := "\x01\x12\x34\x56\x78" + `{"format":"bendbook/book","version":1,"id":"A"}`
 	refused(t, boltFile(t, "head", old), ErrOld, "export with the version that wrote it, then import here")
+	refused(t, readFile(t, "../testdata/book/v1.book"), ErrOld, "then import here")
 	newer, err := seal(head{Format: bookFormat, Version: bookVersion + 1, ID: "A"})
 	must(t, err)
 	refused(t, boltFile(t, "head", string(newer)), ErrNewer, "open it with that version, or a later one")

@@ -73,19 +73,19 @@ func compareJournal(book, path string) (faults []error, err error) {
 			if err != nil {
 				return err
 			}
-			c, err := readJournal(file, h.Journal)
+			id, lines, damaged, err := readJournal(file, h.Journal)
 			if err != nil {
 				return err
 			}
-			if c.damaged {
+			if damaged {
 				fault("the journal is damaged; opening the book writes it anew")
 			}
-			if c.book != "" && c.book != h.ID {
+			if id != "" && id != h.ID {
 				fault("the journal belongs to another book")
 			}
 			kept := make(map[place]line)
-			for _, l := range c.lines {
-				if l.start < h.Journal.Size { // what came since the copy was made is no fault
+			for _, l := range lines {
+				if l.place() != (place{}) && l.end.Size <= h.Journal.Size { // what came since is no fault
 					kept[l.place()] = l.line
 				}
 			}

@@ -95,95 +95,73 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// eachText calls visit for each line of a journal. One without its newline, or with another checksum, isn't whole.
-func eachText(r io.Reader, visit func(start int64, text []byte, whole bool)) error {
+// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with another checksum,
+// isn't whole.
+func eachText(r io.Reader, visit func(text []byte, end position, whole bool)) error {
 	in := bufio.NewReaderSize(r, 1<<18)
-	var start int64
+	var end position
 	for {
-		text, err := in.ReadSlice('\n')
-		if errors.Is(err, bufio.ErrBufferFull) {
-			var rest []byte
-			text = bytes.Clone(text)
-			rest, err = in.ReadBytes('\n')
-			text = append(text, rest...)
-		}
-		if err != nil && !errors.Is(err, io.EOF) {
-			return err
-		}
+		text, err := in.ReadBytes('\n')
 		if len(text) > 0 {
 			body := bytes.TrimSuffix(text, []byte("\n"))
-			visit(start, body, len(body) < len(text) && sealed(body, "") == nil)
-			start += int64(len(text))
+			whole := len(body) < len(text) && sealed(body, "") == nil
+			if end.Size += int64(len(text)); whole {
+				end.Sum = string(body[len(sealStart) : sealLength-2])
+			}
+			visit(body, end, whole)
 		}
-		if err != nil {
+		if errors.Is(err, io.EOF) {
 			return nil
+		} else if err != nil {
+			return err
 		}
 	}
 }
 
 // endsIn says whether a journal is whole and ends where its book says.
 func (h head) endsIn(r io.Reader) (bool, error) {
-	at, all := position{}, true
-	err := eachText(r, func(_ int64, text []byte, whole bool) {
-		if all = all && whole; all {
-			at = at.after(text)
-		}
-	})
-	return all && at == h.Journal && at.Size > 0, err
+	var last position
+	all := h.Journal.Size > 0
+	err := eachText(r, func(_ []byte, end position, whole bool) { all, last = all && whole, end })
+	return all && last == h.Journal, err
 }
 
 // placedLine is a line that was read from a journal.
 type placedLine struct {
 	line
-	start int64
 	end   position
 	whole bool
 }
 
-// content is what stands in a journal.
-type content struct {
-	book    string // whose it is; "" where that line is damaged
-	first   position
-	lines   []placedLine // that are whole
-	damaged bool
-}
-
-// readJournal reads a journal, whatever its state. A last save of which not all lines are there was never confirmed: it is left out if it
-// begins behind the position that the book knows.
-func readJournal(r io.Reader, known position) (c content, err error) {
-	c.damaged = true // until its first line is read
-	var newer error
-	err = eachText(r, func(start int64, text []byte, whole bool) {
-		p := placedLine{start: start, whole: whole}
-		var h journalHead
-		switch {
-		case start == 0 && whole && unseal(text, `"format":"`+journalFormat+`"`, &h) == nil:
-			c.book, c.damaged, c.first = h.Book, false, position{}.after(text)
-			if h.Version > journalVersion {
-				newer = fmt.Errorf("its journal: %w", ErrNewer)
-			}
-		case start > 0:
-			if whole {
-				p.end = position{Size: start}.after(text)
-				p.whole = unseal(text, "", &p.line) == nil
-			}
-			c.lines = append(c.lines, p)
+// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all lines are there
+// was never confirmed: it is left out if it ends behind the position that the book knows. book is whose the journal is; ""
+// where that can't be read.
+func readJournal(r io.Reader, known position) (book string, lines []placedLine, damaged bool, err error) {
+	var h journalHead
+	err = eachText(r, func(text []byte, end position, whole bool) {
+		p := placedLine{end: end, whole: whole}
+		if len(lines) == 0 {
+			p.whole = whole && unseal(text, `"format":"`+journalFormat+`"`, &h) == nil
+		} else if whole {
+			p.whole = unseal(text, "", &p.line) == nil
 		}
+		lines = append(lines, p)
 	})
+	if h.Version > journalVersion {
+		return "", nil, false, fmt.Errorf("its journal: %w", ErrNewer)
+	}
 	last := 0 // one behind the last line that was confirmed
-	for i := 0; i < len(c.lines); i++ {
-		if n := saved(c.lines[i:]); n > 0 {
+	for i := 0; i < len(lines); i++ {
+		if n := saved(lines[i:]); n > 0 {
 			i += n - 1
 			last = i + 1
-		} else if c.lines[i].start < known.Size {
+		} else if lines[i].end.Size <= known.Size {
 			last = i + 1
 		}
 	}
-	c.lines = c.lines[:last]
-	damaged := func(p placedLine) bool { return !p.whole }
-	c.damaged = c.damaged || slices.ContainsFunc(c.lines, damaged)
-	c.lines = slices.DeleteFunc(c.lines, damaged)
-	return c, errors.Join(err, newer)
+	torn := func(p placedLine) bool { return !p.whole }
+	damaged = last == 0 || slices.ContainsFunc(lines[:last], torn)
+	return h.Book, slices.DeleteFunc(lines[:last], torn), damaged, err
 }
 
 // saved is how many lines the save has that the lines begin with; 0 where they aren't all there.

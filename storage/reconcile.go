@@ -43,98 +43,85 @@ func (b *Book) reconcile() error {
 	if _, err := file.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
-	c, err := readJournal(file, h.Journal)
-	if err != nil {
-		return err
-	}
-	return b.addFrom(c)
+	return b.addFrom(file, h)
 }
 
-// addFrom adds to the book what it lacks of a journal, and mends the journal.
-func (b *Book) addFrom(c content) error {
-	why := ""
-	end := c.first
-	var all []line
-	switch {
-	case c.book != "" && c.book != b.id:
-		why = "The journal belonged to another book."
-	default:
-		if c.damaged {
-			why = "The journal was damaged."
-		}
-		for _, l := range c.lines {
-			all, end = append(all, l.line), l.end
-		}
-	}
-	if why == "" {
-		if err := b.journal.cutTo(end); err != nil {
-			return err
-		}
-	}
-	var homeless, lacking int
-	err := b.commit(nil, func(tx *bbolt.Tx) (err error) {
-		b.came, homeless, lacking, err = addMissing(tx, all)
-		return err
-	})
+// addFrom adds to the book what it lacks of its journal, and mends the journal.
+func (b *Book) addFrom(file *os.File, h head) error {
+	book, placed, damaged, err := readJournal(file, h.Journal)
 	if err != nil {
 		return err
 	}
-	var notice []string
+	why := ""
+	if damaged {
+		why = "The journal was damaged."
+	}
+	if book != "" && book != b.id {
+		why, placed = "The journal belonged to another book.", nil
+	}
+	var all []line
+	for _, l := range placed {
+		all = append(all, l.line)
+	}
+	if why == "" {
+		err = b.journal.cutTo(placed[len(placed)-1].end)
+	}
+	lacking := 0
+	if err == nil {
+		err = b.commit(nil, func(tx *bbolt.Tx) (err error) {
+			b.came, lacking, err = addMissing(tx, all)
+			return err
+		})
+	}
 	if back := b.came.back(); back != "" {
-		notice = append(notice, back+" came back from the journal.")
+		b.notice = back + " came back from the journal. "
 	}
 	if why == "" && lacking > 0 {
 		why = "The journal lacked part of the book."
 	}
-	if why != "" {
-		aside, err := freeName(b.journal.path + ".damaged-" + b.opts.Now().Format(time.DateOnly))
-		if err == nil {
+	if err == nil && why != "" {
+		var aside string
+		if aside, err = freeName(b.journal.path + ".damaged-" + b.opts.Now().Format(time.DateOnly)); err == nil {
 			err = b.renewJournal(aside)
 		}
-		if err != nil {
-			return err
-		}
-		notice = append(notice, why+" It was written anew from the book; the old one is "+aside+".")
+		b.notice += why + " It was written anew from the book; the old one is " + aside + "."
 	}
-	if homeless > 0 {
-		notice = append(notice, plain.Plural(homeless, "%d entry there belongs", "%d entries there belong", homeless)+
-			" to a bow whose description is lost: bendbook rescue brings back all that is there.")
-	}
-	b.notice = plain.Line(strings.Join(notice, " "))
-	return nil
+	b.notice = plain.Line(b.notice)
+	return err
 }
 
-// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. homeless counts
-// entries whose bow nobody describes; lacking, what the book has and the lines have not.
-func addMissing(tx *bbolt.Tx, lines []line) (came tally, homeless, lacking int, err error) {
+// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. An entry whose bow
+// nobody describes is left out. lacking counts what the book has and the lines have not.
+func addMissing(tx *bbolt.Tx, lines []line) (came tally, lacking int, err error) {
 	known := make(map[place]bool)
+	add := func(l line) error {
+		fresh, err := put(tx, l)
+		if errors.Is(err, ErrNoBow) {
+			return nil
+		}
+		known[l.place()] = true
+		if err != nil || !fresh {
+			return err
+		}
+		switch {
+		case l.Settings != nil:
+			came.settings++
+		case l.Entry != nil:
+			came.entries++
+		default:
+			came.bows++
+		}
+		return bucket(tx, draftsBucket).Delete([]byte(l.Draft))
+	}
 	for _, entries := range []bool{false, true} { // descriptions first
 		for _, l := range lines {
-			if (l.Entry != nil) != entries || known[l.place()] {
-				continue
-			}
-			fresh, err := put(tx, l)
-			if errors.Is(err, ErrNoBow) {
-				homeless++
-				continue
-			} else if err != nil {
-				return came, homeless, lacking, err
-			}
-			known[l.place()] = true
-			switch {
-			case !fresh:
-				continue
-			case l.Settings != nil:
-				came.settings++
-			case l.Entry != nil:
-				came.entries++
-			default:
-				came.bows++
-			}
-			if err := bucket(tx, draftsBucket).Delete([]byte(l.Draft)); err != nil {
-				return came, homeless, lacking, err
+			if err == nil && l.place() != (place{}) && (l.Entry != nil) == entries {
+				err = add(l)
 			}
 		}
+	}
+	if err != nil {
+		return came, 0, err
 	}
 	err = eachLine(tx, func(at place, _ []byte) error {
 		if !known[at] {
@@ -142,7 +129,7 @@ func addMissing(tx *bbolt.Tx, lines []line) (came tally, homeless, lacking int, 
 		}
 		return nil
 	})
-	return came, homeless, lacking, err
+	return came, lacking, err
 }
 
 // back is what came back, as in "1 bow, 2 entries"; "" for nothing.

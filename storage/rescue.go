@@ -157,7 +157,7 @@ func fill(path string, lines []line, drafts map[string][]byte, opts Options) err
 		lines[i].Draft = ""
 	}
 	err = b.update("filling", lines, func(tx *bbolt.Tx) error {
-		_, _, _, err := addMissing(tx, lines)
+		_, _, err := addMissing(tx, lines)
 		for key, doc := range drafts {
 			err = also(err, putText(tx, draftsBucket, key, doc))
 		}

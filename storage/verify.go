@@ -78,7 +78,7 @@ func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 		if page.Type == "branch" {
 			elements := make([]byte, min(16*page.Count, (next-id)*pageSize-16))
 			if _, err := file.ReadAt(elements, int64(id)*pageSize+16); err != nil {
-				return nil, err
+				return nil, fmt.Errorf("%w: page %d can't be read (%w)", ErrDamaged, id, err)
 			}
 			for ; len(elements) >= 16; elements = elements[16:] {
 				child := binary.LittleEndian.Uint64(elements[8:])

@@ -69,8 +69,8 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.Check(); err != nil {
-		t.Error(err)
+	if report, err := storage.Check(path, storage.Options{}); err != nil || !report.Whole() {
+		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
 	for name, want := range map[string]bool{"First": true, "Second": true, "Third": false} {
 		if _, got, err := book.Bow(name); got != want || err != nil {

@@ -35,12 +35,12 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	}
 	remove := func() { _ = os.Remove(to) }
 	own := Options{}.withDefaults()
-	_, _, flaw := look(to, own)
-	if errors.Is(flaw, ErrDamaged) {
-		why += "; part of it is damaged: see bendbook check"
-	} else if flaw != nil {
+	_, t, flaw := look(to, own)
+	if flaw != nil && (t.bows == 0 || !errors.Is(flaw, ErrDamaged)) {
 		remove()
 		return nil, flaw
+	} else if flaw != nil {
+		why += "; part of it is damaged: see bendbook check"
 	}
 	b = &Book{path: path, opts: opts, start: start, cleanUp: remove}
 	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true}, own)

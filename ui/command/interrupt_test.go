@@ -81,7 +81,7 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	left, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*"))
-	if err != nil || len(left) != 2 || left[1] != path+".copies" {
+	if err != nil || len(left) != 3 || left[1] != path+".copies" || left[2] != path+".journal" {
 		t.Errorf("left behind: %s, %v", strings.Join(left, " "), err)
 	}
 }

@@ -103,55 +103,60 @@ func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Ahead: true, Copies: true})
+	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		return nil, nil, fmt.Errorf("there is no book at %s yet; bendbook without a command begins one, and so does bendbook import", path)
+		return nil, nil, fmt.Errorf("there is no book at %s yet; begin one with bendbook, or with bendbook import", path)
 	case errors.Is(err, storage.ErrBusy):
 		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:
 		return nil, nil, err
 	}
+	if notice := book.Notice(); notice != "" {
+		fmt.Fprintln(os.Stderr, plain.Line(notice))
+	}
 	return book, func() error {
 		err := book.Close()
 		if fault := book.CopyFault(); fault != nil {
-			// The book itself is safe, so that no command fails by it.
+			// The book itself is safe, so no command fails because of it.
 			fmt.Fprintln(os.Stderr, plain.Line(fault.Error()))
 		}
 		return err
 	}, nil
 }
 
-// keeping are the ways of storage to keep the maker's own book safe, or one at a path.
+// keeping joins the commands that keep a book safe to storage.
 func keeping() command.Keeping {
 	return command.Keeping{
-		Check: onBook(func(path string) (command.Account, error) { return storage.Examine(path, storage.Options{}) }),
+		Check: func(asked string) (command.Account, error) {
+			return onBook(asked, func(path string) (storage.Report, error) { return storage.Check(path, storage.Options{}) })
+		},
 		Rescue: func(from, to string) (command.Account, error) {
 			return storage.Rescue(from, to, storage.Options{})
 		},
 		Backup: func(asked, to string, over bool) (command.Account, error) {
-			return onBook(func(path string) (command.Account, error) {
+			return onBook(asked, func(path string) (storage.Report, error) {
 				return storage.Backup(path, to, over, storage.Options{})
-			})(asked)
+			})
 		},
-		Copies: onBook(func(path string) (command.Account, error) { return storage.ListCopies(path, storage.Options{}) }),
-		Restore: func(asked, from string) (command.Account, error) {
-			return onBook(func(path string) (command.Account, error) {
-				return storage.Restore(path, from, storage.Options{})
-			})(asked)
+		Copies: func(asked string) (command.Account, error) {
+			return onBook(asked, func(path string) (storage.Report, error) { return storage.Copies(path, storage.Options{}) })
+		},
+		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
+			return onBook(asked, func(path string) (storage.Report, error) {
+				return storage.Restore(path, from, asItWas, storage.Options{})
+			})
 		},
 	}
 }
 
-// onBook finds out where the book is, which is asked for as in bookPath.
-func onBook(do func(path string) (command.Account, error)) func(asked string) (command.Account, error) {
-	return func(asked string) (command.Account, error) {
-		path, err := bookPath(asked)
-		if err != nil {
-			return nil, err
-		}
-		return do(path)
+// onBook finds out where the book is, as bookPath does, and does something with it.
+func onBook(asked string, do func(path string) (storage.Report, error)) (command.Account, error) {
+	path, err := bookPath(asked)
+	if err != nil {
+		return nil, err
 	}
+	return do(path)
 }
 
 // openScratchBook makes a book in a folder of its own, which closing removes.
@@ -170,11 +175,6 @@ func openScratchBook() (session.Book, func() error, error) {
 // showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. Signals that come
 // while it is leaving already change nothing, so the handler stays until the program ends.
 func showScreen(shop *session.Shop) error {
-	// The screen is up all day: it had rather clear up more often than hold memory.
-	debug.SetGCPercent(40)
-	// What is worked out beside the keys' way must not take every thread that Go runs on: a key would wait for its turn, a hundredth of a second and
-	// more. With threads to spare the system lets whoever slept go first.
-	runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 2)
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	leave := make(chan struct{})

@@ -1,7 +1,9 @@
 package session
 
 import (
+	"bytes"
 	"cmp"
+	"encoding/json"
 	"fmt"
 
 	"bendbook/model/date"
@@ -43,10 +45,15 @@ func (s *Shop) SettingsDocument() ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the shop's settings: %w", err)
 	}
-	if kept {
-		return doc, nil
+	if !kept {
+		return finish.Usual().Document()
 	}
-	return finish.Usual().Document()
+	var text bytes.Buffer
+	if err := json.Indent(&text, doc, "", "  "); err != nil {
+		return nil, fmt.Errorf("reading the shop's settings: %w", err)
+	}
+	text.WriteByte('\n')
+	return text.Bytes(), nil
 }
 
 // SetSettings keeps other settings. They are checked first; the error is then a *model.FieldError.

@@ -8,147 +8,300 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 
-	berrors "go.etcd.io/bbolt/errors"
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/record"
 )
 
-// forbid is a disk that refuses to open files with any of these flags; the zero flag is O_RDONLY. The rights of the
-// file itself are set too, but a test may be run by one whom they do not bind.
-func forbid(t *testing.T, path string, mode os.FileMode, forbidden func(flag int) bool) openFile {
+// refused fails the test unless a file is refused in one line that names it, and stays as it was.
+func refused(t *testing.T, content []byte, want error, do string) {
 	t.Helper()
-	must(t, os.Chmod(path, mode))
-	t.Cleanup(func() { must(t, os.Chmod(path, 0o600)) })
+	path := bookPath(t)
+	must(t, os.WriteFile(path, content, 0o600))
+	for _, opts := range []Options{{}, {ReadOnly: true}} {
+		_, err := Open(path, opts)
+		if !errors.Is(err, want) || !strings.Contains(err.Error(), path) || !strings.HasSuffix(err.Error(), do) {
+			t.Errorf("got %v", err)
+		}
+	}
+	left, err := os.ReadDir(filepath.Dir(path))
+	if !bytes.Equal(readFile(t, path), content) || err != nil || len(left) != 1 {
+		t.Errorf("the file was changed, or something is left beside it: %v, %v", left, err)
+	}
+}
+
+// boltFile is a bbolt file with one value in a bucket "book".
+func boltFile(t *testing.T, key, value string) []byte {
+	t.Helper()
+	path := bookPath(t)
+	db, err := bbolt.Open(path, 0o600, nil)
+	must(t, err)
+	must(t, db.Update(func(tx *bbolt.Tx) error {
+		b, err := tx.CreateBucket([]byte("book"))
+		if err != nil {
+			return err
+		}
+		return b.Put([]byte(key), []byte(value))
+	}))
+	must(t, db.Close())
+	return readFile(t, path)
+}
+
+func TestWhatIsNoBookOfThisLayoutIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
+	refused(t, nil, ErrEmpty, "remove it to begin a new book there")
+	refused(t, []byte("Dear Petra, your bow is on the tree."), ErrForeign, "choose another file")
+	refused(t, boltFile(t, "other", "x"), ErrForeign, "choose another file")
+	old := "\x01\x12\x34\x56\x78" + `{"format":"bendbook/book","version":1,"id":"A"}`
+	refused(t, boltFile(t, "head", old), ErrOld, "export with the version that wrote it, then import here")
+	refused(t, readFile(t, "../testdata/book/v1.book"), ErrOld, "then import here")
+	newer, err := seal(head{Format: bookFormat, Version: bookVersion + 1, ID: "A"})
+	must(t, err)
+	refused(t, boltFile(t, "head", string(newer)), ErrNewer, "open it with that version, or a later one")
+}
+
+// forbidding opens no file with any of these flags.
+func forbidding(flags int, errno syscall.Errno) func(string, int, os.FileMode) (*os.File, error) {
 	return func(name string, flag int, mode os.FileMode) (*os.File, error) {
-		if forbidden(flag) {
-			return nil, &fs.PathError{Op: "open", Path: name, Err: syscall.EACCES}
+		if flag&flags != 0 || flags == 0 {
+			return nil, &fs.PathError{Op: "open", Path: name, Err: errno}
 		}
 		return os.OpenFile(name, flag, mode)
 	}
 }
 
 func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
-	path := begin(t, 3)
-	before := readFile(t, path)
-	disk := forbid(t, path, 0o400, func(flag int) bool { return flag&(os.O_RDWR|os.O_WRONLY) != 0 })
-	_, err := Open(path, Options{openFile: disk})
-	want := "opening " + path + ": nothing can be written to it (open " + path + ": permission denied); open it read-only, or ask its owner for access"
-	if !errors.Is(err, ErrReadOnly) || !errors.Is(err, fs.ErrPermission) || err.Error() != want {
-		t.Errorf("got %v", err)
-	}
-	view, err := Open(path, Options{openFile: disk, ReadOnly: true, Now: noon})
-	must(t, err)
-	if items, err := view.Items("b1"); err != nil || len(items) != 3 {
-		t.Errorf("got %d entries, %v", len(items), err)
-	}
-	if got, want := view.ReadOnly(), "ash.book may not be written; shown as of 12:00"; got != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-	must(t, view.Close())
-	if !bytes.Equal(readFile(t, path), before) {
-		t.Error("the file was changed")
-	}
-}
-
-func TestABookThatMayNotBeReadSaysSo(t *testing.T) {
-	path := begin(t, 3)
-	disk := forbid(t, path, 0, func(int) bool { return true })
-	want := "opening " + path + ": permission denied; ask its owner for access, or choose another file"
-	for _, readOnly := range []bool{false, true} {
-		if _, err := Open(path, Options{openFile: disk, ReadOnly: readOnly}); !errors.Is(err, fs.ErrPermission) || err.Error() != want {
+	t.Parallel()
+	for errno, says := range map[syscall.Errno][2]string{
+		syscall.EACCES: {"nothing can be written to it (", "ash.book is write-protected; shown as of 12:00"},
+		syscall.EROFS:  {"nothing can be written to it: its disk is read-only (", "ash.book is on a read-only disk; shown as of 12:00"},
+	} {
+		path := begun(t, 3)
+		opts := Options{Now: noon, openFile: forbidding(os.O_RDWR|os.O_WRONLY, errno)}
+		_, err := Open(path, opts)
+		if !errors.Is(err, ErrReadOnly) || !strings.HasPrefix(err.Error(), "opening "+path+": "+says[0]) {
+			t.Errorf("got %v", err)
+		}
+		opts.ReadOnly = true
+		view := open(t, path, opts)
+		if items, err := view.Items("b1"); err != nil || len(items) != 3 || view.ReadOnly() != says[1] {
+			t.Errorf("got %d entries, %v, %q", len(items), err, view.ReadOnly())
+		}
+		if err := view.SaveDraft("d", nil); !errors.Is(err, ErrReadOnly) {
 			t.Errorf("got %v", err)
 		}
 	}
+	path := begun(t, 3)
+	_, err := Open(path, Options{openFile: forbidding(0, syscall.EACCES)})
+	if want := "opening " + path + ": permission denied; ask its owner for access, or choose another file"; err == nil || err.Error() != want {
+		t.Errorf("got %v", err)
+	}
 }
 
-func TestWhatIsInTheWayOfABookIsNamed(t *testing.T) {
-	folder := t.TempDir()
-	file := filepath.Join(folder, "file")
-	must(t, os.WriteFile(file, []byte("x"), 0o600))
-	nowhere := filepath.Join(folder, "nowhere")
-	for _, c := range []struct {
-		path     string
-		readOnly bool
-		want     string
-	}{
-		{folder, false, "opening " + folder + ": it is not a book of bows but a folder; choose another file"},
-		{filepath.Join(file, "ash.book"), false, "a part of the path is a file, not a folder; choose another place"},
-		{nowhere, true, "no such file or directory; check the name, or choose another file"},
-	} {
-		_, err := Open(c.path, Options{ReadOnly: c.readOnly})
-		if err == nil || !strings.HasSuffix(err.Error(), c.want) || !strings.Contains(err.Error(), c.path) {
-			t.Errorf("%s: got %v, want %q", c.path, err, c.want)
+// TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
+func TestARefreshedViewShowsWhatItsHolderHasWritten(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 1)
+	book, view := open(t, path, Options{}), open(t, path, Options{ReadOnly: true})
+	for n := 1; n < 4; n++ {
+		if changed, err := view.Refresh(); changed || err != nil {
+			t.Errorf("nothing was written, but: %v, %v", changed, err)
+		}
+		must(t, book.AddItems("b1", []record.Item{pull(t, n+1)}, ""))
+		if changed, err := view.Refresh(); !changed || err != nil {
+			t.Errorf("an entry was written, but: %v, %v", changed, err)
+		}
+		if items, err := view.Items("b1"); err != nil || len(items) != n+1 {
+			t.Errorf("got %d entries, %v", len(items), err)
 		}
 	}
-	if left, err := os.ReadDir(folder); err != nil || len(left) != 1 {
+	if changed, err := book.Refresh(); changed || err != nil {
+		t.Errorf("got %v, %v", changed, err)
+	}
+	if left, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*")); err != nil || len(left) > 0 {
 		t.Errorf("left behind: %v, %v", left, err)
 	}
 }
 
-func TestABookBehindALink(t *testing.T) {
-	path := begin(t, 3)
-	folder := t.TempDir()
-	link, dead := filepath.Join(folder, "link.book"), filepath.Join(folder, "dead.book")
-	if err := os.Symlink(path, link); err != nil {
-		t.Logf("this system makes no links: %v", err)
-		return
+func TestABookTakenAwayIsNotWritten(t *testing.T) {
+	t.Parallel()
+	for what, c := range map[string]struct {
+		take func(path string) error
+		want error
+		do   string
+	}{
+		"moved":    {func(path string) error { return os.Rename(path, path+".away") }, ErrMoved, "put it back, then save again"},
+		"removed":  {os.Remove, ErrMoved, "bring back what was saved with bendbook rescue"},
+		"cleared":  {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, ErrMoved, "bring back what was saved with bendbook rescue"},
+		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, ErrReplaced, "put this one back, then save again"},
+	} {
+		path := begun(t, 5)
+		book, err := Open(path, Options{Now: noon})
+		must(t, err)
+		must(t, c.take(path))
+		for range 2 {
+			if err := book.AddItems("b1", pulls(t, 5, 1), ""); !errors.Is(err, c.want) || !strings.HasSuffix(err.Error(), c.do) {
+				t.Errorf("%s: got %v", what, err)
+			}
+		}
+		if items, err := book.Items("b1"); err != nil || len(items) != 5 {
+			t.Errorf("%s: %d entries, %v", what, len(items), err)
+		}
+		switch what {
+		case "moved":
+			must(t, os.Rename(path+".away", path))
+			must(t, book.AddItems("b1", pulls(t, 5, 1), ""))
+			must(t, book.Close())
+			whole(t, path)
+		case "removed", "cleared":
+			if err := book.Close(); !errors.Is(err, ErrMoved) {
+				t.Errorf("%s: closing: %v", what, err)
+			}
+			must(t, second(Rescue(path, path+".new", Options{Now: noon})))
+			if n, _ := entriesIn(t, path+".new"); n != 5 {
+				t.Errorf("%s: %d entries came back", what, n)
+			}
+		default:
+			if err := book.Close(); !errors.Is(err, ErrReplaced) {
+				t.Errorf("%s: closing: %v", what, err)
+			}
+		}
 	}
-	must(t, os.Symlink(filepath.Join(folder, "not", "there"), dead))
-	book := open(t, link, Options{})
-	if _, err := os.Stat(holderPath(path)); err != nil {
-		t.Errorf("the holder's name is not beside the book itself: %v", err)
+}
+
+func TestABookCutShortWhileOpenIsNoCrash(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 500)
+	book, err := Open(path, Options{Now: noon})
+	must(t, err)
+	must(t, os.Truncate(path, 100))
+	if _, err := book.Items("b1"); !errors.Is(err, ErrDamaged) {
+		t.Errorf("got %v", err)
 	}
-	// Whichever way the second comes, it meets the same lock.
-	if _, err := Open(path, Options{}); !errors.Is(err, ErrBusy) {
+	if err := book.SaveDraft("d", nil); !errors.Is(err, ErrDamaged) {
 		t.Errorf("got %v", err)
 	}
 	must(t, book.Close())
-	if _, err := Open(dead, Options{}); err == nil || !strings.Contains(err.Error(), "it is a link to a file that is not there") {
+	if _, err := Open(path, Options{}); !errors.Is(err, ErrDamaged) { // the lock is gone with it
 		t.Errorf("got %v", err)
 	}
 }
 
-func TestErrorsAreOneLineThatSaysWhatToDo(t *testing.T) {
-	const path = "/shop/ash.book"
-	at := func(err error) error { return &fs.PathError{Op: "open", Path: path, Err: err} }
-	for _, c := range []struct {
-		err  error
-		is   error
-		line string
-	}{
-		{at(fs.ErrPermission), fs.ErrPermission, "permission denied; ask its owner for access, or choose another file"},
-		{&fs.PathError{Op: "mkdir", Path: "/shop", Err: syscall.EROFS}, syscall.EROFS, "/shop: read-only file system; open it read-only, or move it to a disk that can be written"},
-		{at(syscall.ENOSPC), ErrFull, "the disk is full (no space left on device); make room and save again; what was saved before is safe"},
-		{errors.New("file resize error: " + syscall.ENOSPC.Error()), ErrFull, "the disk is full (file resize error: no space left on device); make room and save again; what was saved before is safe"},
-		{berrors.ErrMaxSizeReached, ErrFull, "the disk is full (database reached maximum size); make room and save again; what was saved before is safe"},
-		{fmt.Errorf("writing: %w", syscall.EIO), syscall.EIO, "writing: input/output error; check the disk, then try again"},
-		{berrors.ErrDatabaseNotOpen, ErrClosed, "the book was closed"},
-		{also(ErrDamaged, nil, syscall.EIO), syscall.EIO, "it is damaged; besides, input/output error; leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"},
-	} {
-		err := explain("opening", path, c.err)
-		if want := "opening " + path + ": " + c.line; err.Error() != want || !errors.Is(err, c.is) {
-			t.Errorf("%v: got %q, want %q", c.err, err, want)
-		}
-		if again := explain("listing", path, err); again != err {
-			t.Errorf("explained twice: %v", again)
-		}
+func TestAFullDiskLosesNothing(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 0)
+	book, err := Open(path, Options{maxSize: 1 << 17, Now: noon})
+	must(t, err)
+	must(t, book.SaveDraft("pull", []byte("typed")))
+	n := 0
+	for err == nil && n < 10_000 {
+		n++
+		err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
+	}
+	if !errors.Is(err, ErrFull) || !strings.HasSuffix(err.Error(), "; make room and save again; what was saved before is safe") {
+		t.Errorf("got %v", err)
+	}
+	long := pull(t, n)
+	long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
+	if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, ErrFull) {
+		t.Errorf("got %v", err)
+	}
+	if doc, ok, err := book.Draft("pull"); string(doc) != "typed" || !ok || err != nil {
+		t.Errorf("the draft is %q, %v", doc, err)
+	}
+	must(t, book.Close())
+	whole(t, path)
+	book = open(t, path, Options{})
+	must(t, book.AddItems("b1", []record.Item{pull(t, n)}, "pull"))
+	if items, err := book.Items("b1"); err != nil || len(items) != n {
+		t.Errorf("%d entries of %d, %v", len(items), n, err)
+	}
+	if _, err := Open(bookPath(t), Options{maxSize: 1}); !errors.Is(err, ErrFull) {
+		t.Errorf("got %v", err)
 	}
 }
 
-func TestACopyIsMadeElsewhereWhereTheFolderCannotBeWritten(t *testing.T) {
-	path := bookPath(t)
-	must(t, open(t, path, Options{}).Close())
-	elsewhere := t.TempDir()
-	name, _, err := privateCopy(path, Options{}.withDefaults(), filepath.Join(t.TempDir(), "gone"), elsewhere)
-	must(t, err)
-	if filepath.Dir(name) != elsewhere {
-		t.Errorf("the copy is %s", name)
+func TestABookIsForSeveralGoroutines(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 1)
+	book, view := open(t, path, Options{}), open(t, path, Options{ReadOnly: true})
+	var group sync.WaitGroup
+	for i := range 4 {
+		group.Go(func() {
+			for n := range 10 {
+				if err := book.AddItems("b1", []record.Item{pull(t, 100*(i+1)+n)}, ""); err != nil {
+					t.Error(err)
+				}
+				for _, b := range []*Book{book, view} {
+					if _, err := b.Items("b1"); err != nil {
+						t.Error(err)
+					}
+				}
+				if _, err := view.Refresh(); err != nil && !errors.Is(err, ErrRestless) {
+					t.Error(err)
+				}
+			}
+		})
 	}
-	if !bytes.HasPrefix(readFile(t, path), readFile(t, name)) {
-		t.Error("the copy differs from what the book holds")
+	group.Wait()
+	if items, err := book.Items("b1"); err != nil || len(items) != 41 {
+		t.Errorf("%d entries, %v", len(items), err)
 	}
-	if _, _, err := privateCopy(path, Options{}.withDefaults(), filepath.Join(t.TempDir(), "gone")); err == nil {
-		t.Error("a copy was made nowhere")
+}
+
+func TestRowsAreCachedForBowsThatAreThere(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	book := open(t, path, Options{})
+	must(t, book.AddBow(bow(t, "b0", 1), ""))
+	must(t, book.KeepRows(map[string][]byte{"b1": []byte("row"), "nowhere": []byte("x")}))
+	var got []string
+	must(t, book.Rows(func(id string, entries int, row []byte) error {
+		got = append(got, fmt.Sprintf("%s %d %t %s", id, entries, row == nil, row))
+		return nil
+	}))
+	if want := "b0 1 true  b1 3 false row"; strings.Join(got, " ") != want {
+		t.Errorf("got %q", got)
+	}
+}
+
+// TestAnErrorIsOneLineThatSaysWhatToDo holds for what is in the way of a book, too.
+func TestAnErrorIsOneLineThatSaysWhatToDo(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	file, dead := filepath.Join(folder, "file"), filepath.Join(folder, "dead.book")
+	must(t, os.WriteFile(file, []byte("x"), 0o600))
+	must(t, os.Symlink(filepath.Join(folder, "not", "there"), dead))
+	for path, want := range map[string]string{
+		folder:                             ": it is not a book of bows but a folder; choose another file",
+		filepath.Join(file, "ash.book"):    "a part of the path is a file, not a folder; choose another place",
+		dead:                               "it is a link to a file that isn't there",
+		filepath.Join(folder, "\x1b]x\a"):  "",
+		filepath.Join(folder, "none.book"): "",
+	} {
+		_, err := Open(path, Options{})
+		if want != "" && (err == nil || !strings.HasSuffix(err.Error(), want)) {
+			t.Errorf("%q: got %v", path, err)
+		}
+	}
+	path := begun(t, 1)
+	book := open(t, path, Options{})
+	for _, c := range []struct {
+		err  error
+		is   error
+		says string
+	}{
+		{book.AddItems("b1", pulls(t, 0, 1), ""), ErrTaken, "already in the book"},
+		{book.AddItems("b9\x1b[2J", nil, ""), ErrNoBow, "no such bow in the book"},
+		{book.AddItems("b1", []record.Item{{}}, ""), ErrNoKey, "it has no key"},
+		{book.AddBow(bow(t, "b1", 1), ""), ErrTaken, "bow b1 is already in the book"},
+	} {
+		if !errors.Is(c.err, c.is) || !strings.HasSuffix(c.err.Error(), c.says) || strings.ContainsAny(c.err.Error(), "\n\x1b") {
+			t.Errorf("got %v", c.err)
+		}
 	}
 }

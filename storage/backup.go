@@ -8,123 +8,84 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-
-	"bendbook/model/plain"
 )
 
-// Copied is a copy of a book that was read back whole.
-type Copied struct {
-	Path          string
-	Bows, Entries int
-	AsOf          time.Time // the moment whose state of the book it is
+// Report tells what was found or done, for a reader.
+type Report struct {
+	lines []string
+	bad   bool
 }
 
-// Whole is true: a copy that is not whole is none.
-func (c Copied) Whole() bool { return true }
+// Lines are the report, a thing a line.
+func (r Report) Lines() []string { return r.lines }
 
-// Lines say where the copy is and what is in it.
-func (c Copied) Lines() []string {
-	return []string{shown(fmt.Sprintf("%s: %s, %s, as of %s; read back whole",
-		c.Path, plain.Plural(c.Bows, "%d bow", "%d bows", c.Bows), plain.Plural(c.Entries, "%d entry", "%d entries", c.Entries), c.AsOf.Format("2006-01-02 15:04")))}
+// Whole says whether nothing is wrong or missing.
+func (r Report) Whole() bool { return !r.bad }
+
+func (r *Report) say(format string, args ...any) {
+	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// Backup lays a copy of the book as it stands now at the path to: also while another process has it, and writes to it. A folder
-// gets a file named after the book and the day. Where there is a file already, it is replaced only with over, and never if it is the book
-// itself; behind a link is the file that is meant. The copy was read back whole when it gets its name; where that fails, what was
-// there is as it was.
-func Backup(path, to string, over bool, opts Options) (Copied, error) {
+// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A folder gets a file
+// named after the book and the day. A file that is there is replaced only with over, and never if it is the book itself.
+// The copy was read back whole when it gets its name; where that fails, what was there is as it was.
+func Backup(path, to string, over bool, opts Options) (r Report, err error) {
 	opts = opts.withDefaults()
 	found, err := locate(path)
 	if err != nil {
-		return Copied{}, explain("copying", path, err)
+		return r, explain("copying", path, err)
 	}
-	var copied Copied
 	if info, statErr := os.Stat(to); statErr == nil && info.IsDir() {
 		name := filepath.Base(found)
 		ending := filepath.Ext(name)
 		to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.Now().Format(time.DateOnly)+ending)
 	}
-	err = guarded(func() (err error) {
-		copied, err = copyTo(found, to, over, opts)
+	asOf := opts.Now()
+	meant, err := target(found, to, over)
+	var t tally
+	if err == nil {
+		t, err = copyTo(found, meant, over, opts, func() error { return nil })
+	}
+	if err != nil {
+		return r, explain("copying "+path+" to", to, err)
+	}
+	r.say("%s: %s, as of %s; read back whole", to, t, asOf.Format("2006-01-02 15:04"))
+	return r, nil
+}
+
+// copyTo makes a copy beside its place and reads it back. It gets its name once the last step went well.
+func copyTo(path, to string, over bool, opts Options, last func() error) (t tally, err error) {
+	if err := inspect(path, opts); err != nil {
+		return t, err
+	}
+	err = newFile(to, over, func(draft *os.File) error {
+		_, err := copySteady(path, draft, opts)
+		if err == nil {
+			t, err = readBack(draft.Name())
+		}
+		if err == nil {
+			err = last()
+		}
 		return err
 	})
-	copied.Path = to
-	if err != nil {
-		return Copied{}, explain(fmt.Sprintf("copying %s to", path), to, err)
-	}
-	return copied, nil
+	return t, err
 }
 
-// copyTo makes a copy beside its place, reads it back and gives it its name.
-func copyTo(path, to string, over bool, opts Options) (copied Copied, err error) {
-	to, err = target(path, to, over)
-	if err != nil {
-		return Copied{}, err
-	}
-	if err := inspect(path, opts.openFile); err != nil {
-		return Copied{}, err
-	}
-	draft, err := os.CreateTemp(filepath.Dir(to), "."+filepath.Base(to)+".new-*") // created with mode 0600
-	if err != nil {
-		return Copied{}, err
-	}
-	named := false
-	defer func() {
-		if !named {
-			err = also(err, os.Remove(draft.Name()))
-		}
-	}()
-	asOf, err := copySteady(path, draft, opts.Now)
-	if err = also(err, draft.Sync(), draft.Close()); err != nil {
-		return Copied{}, err
-	}
-	met, err := readBack(draft.Name(), opts)
-	if err != nil {
-		return Copied{}, err
-	}
-	if over {
-		if err := os.Rename(draft.Name(), to); err != nil {
-			return Copied{}, err
-		}
-		named = true
-		err = syncFolder(filepath.Dir(to))
-	} else {
-		err = layAt(draft.Name(), to)
-	}
-	return Copied{to, met.bows, met.entries, asOf}, err
-}
-
-// readBack reads a copy that nobody else has, page by page and value by value. The error wraps ErrUnsound where it is not whole.
-func readBack(path string, opts Options) (tally, error) {
-	opts.openFile = os.OpenFile
-	if err := inspect(path, opts.openFile); err != nil {
-		return tally{}, err
-	}
-	_, met, err := look(path, opts, lockWait)
-	if err == nil {
-		err = met.flaw
-	}
+// readBack reads all of a copy that nobody else has. The error wraps ErrUnsound where it is not whole.
+func readBack(path string) (tally, error) {
+	_, t, err := look(path, Options{}.withDefaults())
 	if errors.Is(err, ErrDamaged) {
 		err = fmt.Errorf("%w: %w", ErrUnsound, err)
 	}
-	return met, err
+	return t, err
 }
 
 // target is the file that is meant by to, if it may be written.
 func target(path, to string, over bool) (string, error) {
-	abs, err := filepath.Abs(to)
-	if err != nil {
-		return "", err
-	}
-	_, err = os.Lstat(abs)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return abs, nil
-	case err != nil:
-		return "", err
-	}
 	meant, err := locate(to)
-	if err != nil {
+	if errors.Is(err, fs.ErrNotExist) {
+		return meant, nil
+	} else if err != nil {
 		return "", err
 	}
 	if sameFile(path, meant) {
@@ -138,11 +99,4 @@ func target(path, to string, over bool) (string, error) {
 		err = errors.New("it is no ordinary file")
 	}
 	return meant, err
-}
-
-// sameFile says whether two paths lead to one file.
-func sameFile(a, b string) bool {
-	first, errA := os.Stat(a)
-	second, errB := os.Stat(b)
-	return errA == nil && errB == nil && os.SameFile(first, second)
 }

@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
-
-	"go.etcd.io/bbolt"
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
@@ -26,35 +25,25 @@ func bookPath(t testing.TB) string {
 // open opens a book that must be whole when the test ends.
 func open(t testing.TB, path string, opts Options) *Book {
 	t.Helper()
-	opts.Now = noon
+	if opts.Now == nil {
+		opts.Now = noon
+	}
 	book, err := Open(path, opts)
 	must(t, err)
 	t.Cleanup(func() {
 		must(t, book.Close())
-		last, err := Open(path, Options{ReadOnly: true})
-		if err != nil {
-			t.Errorf("opening the book at the end: %v", err)
-			return
-		}
-		whole(t, last)
-		must(t, last.Close())
+		whole(t, path)
 	})
 	return book
 }
 
-// whole fails the test where anything in the book is not as it was written, in bbolt's own pages too.
-func whole(t testing.TB, book *Book) {
+// whole fails the test where a book, or its journal, isn't as it was written.
+func whole(t testing.TB, path string) {
 	t.Helper()
-	for _, fault := range book.Check() {
-		t.Errorf("check: %s", fault)
-	}
-	if err := book.db.View(func(tx *bbolt.Tx) error {
-		for err := range tx.Check() {
-			t.Errorf("bbolt's check: %v", err)
-		}
-		return nil
-	}); err != nil {
-		t.Errorf("bbolt's check: %v", err)
+	report, err := Check(path, Options{})
+	must(t, err)
+	if !report.Whole() {
+		t.Errorf("not whole: %s", strings.Join(report.Lines(), "\n"))
 	}
 }
 

@@ -2,104 +2,108 @@ package storage
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	"go.etcd.io/bbolt"
+
+	"bendbook/model/plain"
 )
 
-// Fault is one thing in the book that is not as it was written.
-type Fault struct {
-	Bow   string // "" where it belongs to none
-	Entry string // the entry's key as an id; "" where it is no entry's
-	Err   error  // names the bow and the entry too
-}
-
-// String is the fault in one line.
-func (f Fault) String() string { return shown(f.Err.Error()) }
-
-// Check reads everything in the book and compares it with its checksums. It finds faults in what is stored; none
-// means that all of it can be read back.
-func (b *Book) Check() []Fault {
-	var faults []Fault
-	add := func(bow, entry string, err error) {
-		if err != nil {
-			faults = append(faults, Fault{bow, entry, err})
-		}
+// Check reads all of a book and its journal and compares them entry by entry, also a book that Open refuses. What another
+// process has open is checked as it stands at this moment. The error is for a file that is no book or can't be read, not
+// for what is wrong with it.
+func Check(path string, opts Options) (r Report, err error) {
+	const doing = "checking"
+	opts = opts.withDefaults()
+	found, err := locate(path)
+	if err == nil {
+		err = inspect(found, opts)
 	}
-	if err := b.Whole(); err != nil {
-		return []Fault{{Err: err}}
-	}
-	err := b.view("checking", func(tx *bbolt.Tx) error {
-		bows, err := bucket(tx, sortBows)
-		if err != nil {
-			return err
-		}
-		err = bows.ForEach(func(id, value []byte) error {
-			checkBow(tx, storedBow{string(id), bytes.Clone(value)}, add)
-			return nil
-		})
-		if err != nil {
-			return err
-		}
-		return checkOrphans(tx, add)
-	})
-	add("", "", err)
-	add("", "", b.checkHeads())
-	add("", "", b.checkParts())
-	add("", "", b.checkDrafts())
-	add("", "", b.checkSettings())
-	return faults
-}
-
-func checkBow(tx *bbolt.Tx, bow storedBow, add func(bow, entry string, err error)) {
-	_, err := bow.description()
-	add(bow.id, "", err)
-	entries, err := entriesOf(tx, bow.id)
 	if err != nil {
-		add(bow.id, "", err)
-		return
+		return r, explain(doing, path, err)
 	}
-	units, _, _, unitsErr := bow.fields()
-	cursor := entries.Cursor()
-	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
-		item := storedItem{bow.id, bytes.Clone(key), bytes.Clone(value)}
-		var err error
-		if unitsErr == nil {
-			_, err = item.item(units)
-		} else {
-			err = item.whole()
-		}
-		add(bow.id, item.name(), err)
-	}
-}
-
-// checkOrphans finds entries without their bow.
-func checkOrphans(tx *bbolt.Tx, add func(bow, entry string, err error)) error {
-	all, err := bucket(tx, sortEntries)
+	copied, _, err := privateCopy(found, opts)
 	if err != nil {
-		return err
+		return r, explain(doing, path, err)
 	}
-	return all.ForEach(func(id, _ []byte) error {
-		_, known, err := bowIn(tx, string(id))
-		if err == nil && !known {
-			err = fmt.Errorf("%w: there are entries of bow %s, which is missing", ErrDamaged, string(id))
-		}
-		add(string(id), "", err)
-		return nil
-	})
+	defer func() { _ = os.Remove(copied) }()
+	_, t, err := look(copied, Options{}.withDefaults())
+	if err == nil {
+		t.faults, err = compareJournal(copied, journalPath(found))
+	}
+	if err != nil && !errors.Is(err, ErrDamaged) {
+		return r, explain(doing, path, err)
+	}
+	if err != nil && len(t.faults) == 0 {
+		t.faults = append(t.faults, err)
+	}
+	if len(t.faults) == 0 {
+		r.say("%s and its journal are whole: %s", path, t.all())
+		return r, nil
+	}
+	r.bad = true
+	r.say("%s has %s:", path, plain.Plural(len(t.faults), "%d fault", "%d faults", len(t.faults)))
+	for _, fault := range t.faults {
+		r.say("  %s", plain.Line(fault.Error()))
+	}
+	r.say("whole are: %s", t.all())
+	return r, nil
 }
 
-func (b *Book) checkDrafts() error {
-	return b.view("checking the drafts of", func(tx *bbolt.Tx) error {
-		drafts, err := bucket(tx, sortDrafts)
-		if err != nil {
-			return err
-		}
-		return drafts.ForEach(func(key, value []byte) error {
-			if _, err := unseal(place{sort: sortDrafts, key: bytes.Clone(key)}, value); err != nil {
-				return fmt.Errorf("draft %s: %w", string(key), err)
+// compareJournal compares a book, which is whole, with a journal.
+func compareJournal(book, path string) (faults []error, err error) {
+	file, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return []error{errors.New("the journal is missing; opening the book writes it anew")}, nil
+	} else if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	db, bolt, err := openBolt(book, bbolt.Options{ReadOnly: true}, Options{}.withDefaults())
+	if err != nil {
+		return nil, err
+	}
+	fault := func(what string) { faults = append(faults, errors.New(what)) }
+	err = guarded(func() error {
+		return db.View(func(tx *bbolt.Tx) error {
+			h, err := readHead(tx)
+			if err != nil {
+				return err
 			}
-			return nil
+			id, lines, damaged, err := readJournal(file, h.Journal)
+			if err != nil {
+				return err
+			}
+			if damaged {
+				fault("the journal is damaged; opening the book writes it anew")
+			}
+			if id != "" && id != h.ID {
+				fault("the journal belongs to another book")
+			}
+			kept := make(map[place]line)
+			for _, l := range lines {
+				if l.place() != (place{}) && l.end.Size <= h.Journal.Size { // what came since is no fault
+					kept[l.place()] = l.line
+				}
+			}
+			err = eachLine(tx, func(at place, value []byte) error {
+				l, ok := kept[at]
+				delete(kept, at)
+				if !ok {
+					fault(fmt.Sprintf("%s: it is not in the journal", at))
+				} else if text, err := l.value(); err != nil || !bytes.Equal(text, value) {
+					fault(fmt.Sprintf("%s: the journal says something else", at))
+				}
+				return nil
+			})
+			for at := range kept {
+				fault(fmt.Sprintf("%s: it is in the journal, but not in the book", at))
+			}
+			return err
 		})
 	})
+	return faults, also(err, closeAfter(err, db, bolt))
 }

@@ -13,140 +13,140 @@ import (
 	"bendbook/model/plain"
 )
 
-// Copies of a book that are made by themselves lie in a folder beside it, each named after its day: one a day for a week, one
-// a week for a quarter of a year, one a year for good.
+// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the last one of
+// each of so many weeks, then the last one of each year.
 const (
 	copiesFolder = ".copies"
 	copyEnding   = ".book"
-	daysDaily    = 7
-	daysWeekly   = 91
+	newestKept   = 7
+	weeksKept    = 12
 )
 
 // copiesOf is the folder for the copies of the book at path.
 func copiesOf(path string) string { return path + copiesFolder }
 
-// day is a day of the calendar, at midnight in UTC, so that days differ by whole days.
-type day time.Time
+func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
-func dayOf(t time.Time) day {
-	return day(time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC))
-}
-
-func (d day) String() string { return time.Time(d).Format(time.DateOnly) }
-
-// since is how many days d is after other.
-func (d day) since(other day) int { return int(time.Time(d).Sub(time.Time(other)) / (24 * time.Hour)) }
-
-// superseded are those of the copies' days that need not be kept on the day today. Of the last seven days each copy is kept, of
-// the last thirteen weeks the last one of each week (from Monday), and the last one of each year. The last copy of all is always kept,
-// and so is one from a day to come, of which a clock that was wrong is to blame.
-func superseded(days []day, today day) []day {
-	days = slices.Clone(days)
-	slices.SortFunc(days, func(a, b day) int { return time.Time(b).Compare(time.Time(a)) })
-	type week struct{ year, week int }
-	weeks, years := make(map[week]bool), make(map[int]bool)
-	var drop []day
-	for i, d := range days {
-		year, number := time.Time(d).ISOWeek()
-		age := today.since(d)
-		lastOfWeek, lastOfYear := !weeks[week{year, number}], !years[time.Time(d).Year()]
-		weeks[week{year, number}], years[time.Time(d).Year()] = true, true
-		if i == 0 || age < daysDaily || age < daysWeekly && lastOfWeek || lastOfYear {
+// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day it is: one that
+// is wrong would have good copies removed. Each new copy removes one at most.
+func superseded(days []string) (drop []string) {
+	weeks, years := make(map[string]bool), make(map[string]bool)
+	weekly := 0
+	for i, day := range days {
+		t, err := time.Parse(time.DateOnly, day)
+		if err != nil {
 			continue
 		}
-		drop = append(drop, d)
+		y, w := t.ISOWeek()
+		week, year := fmt.Sprint(y, w), t.Format("2006")
+		firstOfWeek, firstOfYear := !weeks[week], !years[year]
+		weeks[week], years[year] = true, true
+		switch {
+		case i < newestKept:
+		case firstOfWeek && weekly < weeksKept:
+			weekly++
+		case !firstOfYear:
+			drop = append(drop, day)
+		}
 	}
 	return drop
 }
 
-// copyDays are the days of the copies in a folder, the last first. Files that are none of ours are passed over.
-func copyDays(folder string) ([]day, error) {
+// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed over.
+func copyDays(folder string) (days []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	var days []day
 	for _, file := range files {
-		name, ours := strings.CutSuffix(file.Name(), copyEnding)
-		t, err := time.Parse(time.DateOnly, name)
-		if ours && err == nil && file.Type().IsRegular() {
-			days = append(days, day(t))
+		day, ours := strings.CutSuffix(file.Name(), copyEnding)
+		if _, err := time.Parse(time.DateOnly, day); ours && err == nil && file.Type().IsRegular() {
+			days = append(days, day)
 		}
 	}
-	slices.SortFunc(days, func(a, b day) int { return time.Time(b).Compare(time.Time(a)) })
+	slices.Sort(days)
+	slices.Reverse(days)
 	return days, err
 }
 
-func copyPath(folder string, d day) string { return filepath.Join(folder, d.String()+copyEnding) }
-
-// prune removes the copies that the rule does not keep. It must only be called when a whole one was just made.
-func prune(folder string, today day) error {
-	days, err := copyDays(folder)
-	if err != nil {
-		return err
-	}
-	for _, d := range superseded(days, today) {
-		if err := os.Remove(copyPath(folder, d)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// ListedCopy is one of the copies that were made by themselves.
-type ListedCopy struct {
-	Day           string // as in 2027-02-01
-	Bows, Entries int
-	Err           error // what is wrong with it; nil where it is whole
-}
-
-// Copies are those of a book that were made by themselves, the last first.
-type Copies struct {
-	Book   string
-	Folder string
-	Copies []ListedCopy
-}
-
-// ListCopies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func ListCopies(path string, opts Options) (Copies, error) {
+// Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
+func Copies(path string, opts Options) (r Report, err error) {
+	const doing = "listing the copies of"
 	opts = opts.withDefaults()
 	found, err := locate(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return Copies{}, explain("listing the copies of", path, err)
+		return r, explain(doing, path, err)
 	}
-	all := Copies{Book: path, Folder: copiesOf(found)}
-	days, err := copyDays(all.Folder)
+	days, err := copyDays(copiesOf(found))
 	if err != nil {
-		return Copies{}, explain("listing the copies of", path, err)
+		return r, explain(doing, path, err)
 	}
-	for _, d := range days {
-		var met tally
-		err := guarded(func() (err error) {
-			met, err = readBack(copyPath(all.Folder, d), opts)
-			return err
-		})
-		all.Copies = append(all.Copies, ListedCopy{d.String(), met.bows, met.entries, err})
-	}
-	return all, nil
-}
-
-// Whole says whether every copy is.
-func (c Copies) Whole() bool {
-	return !slices.ContainsFunc(c.Copies, func(one ListedCopy) bool { return one.Err != nil })
-}
-
-// Lines tell of each copy.
-func (c Copies) Lines() []string {
-	if len(c.Copies) == 0 {
-		return []string{shown(fmt.Sprintf("there are no copies of %s yet", c.Book))}
-	}
-	var lines []string
-	for _, one := range c.Copies {
-		if one.Err != nil {
-			lines = append(lines, shown(fmt.Sprintf("%s  not whole: %s", one.Day, one.Err.Error())))
+	for _, day := range days {
+		t, err := readBack(copyPath(copiesOf(found), day))
+		if err != nil {
+			r.bad = true
+			r.say("%s  not whole: %s", day, plain.Line(err.Error()))
 			continue
 		}
-		lines = append(lines, fmt.Sprintf("%s  %s, %s, whole", one.Day, plain.Plural(one.Bows, "%d bow", "%d bows", one.Bows), plain.Plural(one.Entries, "%d entry", "%d entries", one.Entries)))
+		r.say("%s  %s, whole", day, t)
 	}
-	return append(lines, shown(fmt.Sprintf("they are in %s", c.Folder)))
+	if len(days) == 0 {
+		r.say("there are no copies of %s yet", path)
+		return r, nil
+	}
+	r.say("they are in %s", copiesOf(found))
+	return r, nil
+}
+
+// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet; and on the
+// first change of a later day, since a book may stay open for weeks. That one is made again on closing.
+type copies struct {
+	folder  string
+	changes string // the day of the last change
+	made    string // the day of the last copy of this session
+	fault   error
+}
+
+// changed is called after each change of the book.
+func (c *copies) changed(b *Book) {
+	today, before := b.opts.Now().Format(time.DateOnly), c.changes
+	c.changes = today
+	if before != "" && before != today {
+		c.make(b, today)
+	}
+}
+
+// closing makes the day's copy, if one is due.
+func (c *copies) closing(b *Book) {
+	today := b.opts.Now().Format(time.DateOnly)
+	_, err := os.Lstat(copyPath(c.folder, today))
+	if c.changes != "" && (c.made == today || err != nil) {
+		c.make(b, today)
+	}
+}
+
+// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told: the book itself is safe.
+func (c *copies) make(b *Book, today string) {
+	c.made = today
+	err := guarded(func() error {
+		// What a copy left that was broken off. Nobody else makes copies here: the book is locked.
+		broken, err := filepath.Glob(filepath.Join(c.folder, ".*"+copyEnding+".new-*"))
+		for _, name := range broken {
+			err = also(err, os.Remove(name))
+		}
+		if err == nil {
+			_, err = copyTo(b.path, copyPath(c.folder, today), true, b.opts, func() error { return nil })
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", copyPath(c.folder, today), err)
+		}
+		days, err := copyDays(c.folder)
+		for _, day := range superseded(days) {
+			if day != today {
+				err = also(err, os.Remove(copyPath(c.folder, day)))
+			}
+		}
+		return err
+	})
+	c.fault = explain("making the day's copy of", b.path, err)
 }

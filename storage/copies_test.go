@@ -1,102 +1,241 @@
 package storage
 
 import (
+	"errors"
+	"io/fs"
 	"os"
-	"path/filepath"
-	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
-	"pgregory.net/rapid"
+	"bendbook/model/record"
 )
 
-func date(text string) day {
-	t, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		panic(err)
-	}
-	return day(t)
+// pruned are days with one more, without those whose copies it supersedes.
+func pruned(days []string, day string) (left []string, gone int) {
+	left = append(slices.Clone(days), day)
+	slices.Sort(left)
+	slices.Reverse(left)
+	drop := superseded(left)
+	return slices.DeleteFunc(left, func(d string) bool { return d != day && slices.Contains(drop, d) }), len(drop)
 }
 
-// TestWhatIsKeptOfTheCopies makes copies on any days, in order, and asks after each what a maker was promised.
-func TestWhatIsKeptOfTheCopies(t *testing.T) {
+// TestAWrongClockCostsNoCopies works 450 days, then one session in 2099, then on.
+func TestAWrongClockCostsNoCopies(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
-		today := time.Date(2026, 11, rapid.IntRange(1, 30).Draw(t, "first"), 0, 0, 0, 0, time.UTC)
-		var made, kept []time.Time
-		for range rapid.IntRange(1, 120).Draw(t, "copies") {
-			made, kept = append(made, today), append(kept, today)
-			days := make([]day, len(kept))
-			for i, k := range kept {
-				days[i] = day(k)
-			}
-			drop := superseded(days, day(today))
-			kept = slices.DeleteFunc(kept, func(k time.Time) bool { return slices.Contains(drop, day(k)) })
-
-			has := func(from, to time.Time) bool { // to is not meant
-				return slices.ContainsFunc(kept, func(k time.Time) bool { return !k.Before(from) && k.Before(to) })
-			}
-			if !slices.Contains(kept, today) {
-				t.Fatalf("the copy just made, of %s, is dropped", today)
-			}
-			for _, m := range made {
-				monday := m.AddDate(0, 0, -(int(m.Weekday())+6)%7)
-				year := time.Date(m.Year(), 1, 1, 0, 0, 0, 0, time.UTC)
-				switch age := today.Sub(m); {
-				case age < 7*24*time.Hour && !slices.Contains(kept, m):
-					t.Fatalf("on %s that of %s is gone", today, m)
-				case age < 84*24*time.Hour && !has(monday, monday.AddDate(0, 0, 7)):
-					t.Fatalf("on %s there is none of the week of %s", today, m)
-				case !has(year, year.AddDate(1, 0, 0)):
-					t.Fatalf("on %s there is none of the year of %s", today, m)
-				}
-			}
-			years := today.Year() - made[0].Year() + 1
-			if len(kept) > 7+13+years {
-				t.Fatalf("on %s there are %d", today, len(kept))
-			}
-			today = today.AddDate(0, 0, rapid.OneOf(rapid.Just(1), rapid.IntRange(1, 10), rapid.IntRange(1, 400)).Draw(t, "later"))
+	var days []string
+	gone, most := 0, 0
+	begin := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
+	add := func(day string) {
+		days, gone = pruned(days, day)
+		most = max(most, gone)
+	}
+	for n := range 450 {
+		add(begin.AddDate(0, 0, n).Format(time.DateOnly))
+	}
+	before := len(days)
+	if before != newestKept+weeksKept+1 { // and the last one of 2026
+		t.Errorf("%d copies: %v", before, days)
+	}
+	add("2099-06-01")
+	if len(days) != before {
+		t.Errorf("%d copies before, %d after: %v", before, len(days), days)
+	}
+	for n := 450; n < 600; n++ {
+		add(begin.AddDate(0, 0, n).Format(time.DateOnly))
+		if len(days) < before {
+			t.Errorf("%d copies are left: %v", len(days), days)
 		}
-	})
-}
-
-func TestCopiesOfTheFuture(t *testing.T) {
-	t.Parallel()
-	// The clock was wrong for a day: nothing goes by it, and later it is a day like others.
-	days := []day{date("2027-02-01"), date("2031-05-05"), date("2026-12-24"), date("2026-12-23")}
-	if got := superseded(days, date("2027-02-01")); !reflect.DeepEqual(got, []day{date("2026-12-23")}) {
-		t.Errorf("dropped are %v", got)
 	}
-	if got := superseded(nil, date("2027-02-01")); got != nil {
-		t.Errorf("dropped are %v", got)
+	if most > 1 {
+		t.Errorf("a new copy removed %d", most)
+	}
+	if last := begin.AddDate(0, 0, 599-3).Format(time.DateOnly); !strings.Contains(strings.Join(days, " "), last) {
+		t.Errorf("the last days are gone: %v", days)
 	}
 }
 
-func TestForeignFilesAmongTheCopiesStay(t *testing.T) {
+func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	t.Parallel()
-	folder := t.TempDir()
-	var want []string
-	for _, name := range []string{"2020-01-01.book.old", "letter.txt", "20200101.book", "2020-02-31.book", ".2020-01-01.book", "a2020-01-01.book"} {
-		must(t, os.WriteFile(filepath.Join(folder, name), []byte("mine"), 0o600))
-		want = append(want, name)
-	}
-	must(t, os.Mkdir(filepath.Join(folder, "2020-01-02.book"), 0o700))
-	must(t, os.Symlink("letter.txt", filepath.Join(folder, "2020-01-03.book")))
-	want = append(want, "2020-01-02.book", "2020-01-03.book", "2027-02-01.book", "2020-06-06.book")
-	for _, d := range []string{"2027-02-01", "2020-06-06", "2020-06-05"} {
-		must(t, os.WriteFile(copyPath(folder, date(d)), nil, 0o600))
-	}
-	must(t, sweep(folder))
-	must(t, prune(folder, date("2027-02-01")))
-	var got []string
-	files, err := os.ReadDir(folder)
+	path := bookPath(t)
+	now := noon()
+	opts := Options{Now: func() time.Time { return now }, Copies: true}
+	book, err := Open(path, opts)
 	must(t, err)
-	for _, file := range files {
-		got = append(got, file.Name())
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	now = now.AddDate(0, 0, 1)
+	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
+	report, err := Copies(path, opts)
+	must(t, err)
+	if got := report.Lines()[0]; got != "2027-02-02  1 bow, 3 entries, whole" {
+		t.Errorf("got %q", got)
 	}
-	slices.Sort(want)
-	if !reflect.DeepEqual(got, want) {
-		t.Errorf("there is left %v, want %v", got, want)
+	must(t, book.AddItems("b1", pulls(t, 3, 1), ""))
+	must(t, book.Close())
+	must(t, book.CopyFault())
+	if report, err = Copies(path, opts); err != nil || report.Lines()[0] != "2027-02-02  1 bow, 4 entries, whole" {
+		t.Errorf("got %q, %v", report.Lines(), err)
 	}
+	// Nothing was changed, so nothing is copied; and a copy that isn't whole counts for nothing.
+	now = now.AddDate(0, 0, 1)
+	book, err = Open(path, opts)
+	must(t, err)
+	must(t, book.Close())
+	must(t, os.Truncate(copyPath(copiesOf(path), "2027-02-02"), 5000))
+	report, err = Copies(path, opts)
+	if err != nil || report.Whole() || !strings.HasPrefix(report.Lines()[0], "2027-02-02  not whole: ") {
+		t.Errorf("got %q, %v", report.Lines(), err)
+	}
+}
+
+func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
+	t.Parallel()
+	path := bookPath(t)
+	must(t, os.WriteFile(copiesOf(path), []byte("in the way"), 0o600))
+	book, err := Open(path, Options{Now: noon, Copies: true})
+	must(t, err)
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	must(t, book.Close())
+	if err := book.CopyFault(); err == nil || !strings.HasPrefix(err.Error(), "making the day's copy of "+path) {
+		t.Errorf("got %v", err)
+	}
+	whole(t, path)
+}
+
+// yesterdays makes a book with a copy of yesterday, of two entries, and two more today.
+func yesterdays(t *testing.T) (path string) {
+	t.Helper()
+	path = bookPath(t)
+	book, err := Open(path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
+	must(t, err)
+	must(t, book.AddBow(bow(t, "b1", 2), ""))
+	must(t, book.Close())
+	book, err = Open(path, Options{Now: noon})
+	must(t, err)
+	must(t, book.AddItems("b1", pulls(t, 2, 2), ""))
+	must(t, book.Close())
+	return path
+}
+
+func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
+	must(t, err)
+	said := strings.Join(report.Lines(), "\n")
+	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "back from the journal: 2 entries") {
+		t.Errorf("got %q", said)
+	}
+	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+		t.Errorf("aside are %d entries", n)
+	}
+}
+
+func TestRestoringACopyAsItWasLeavesLaterEntriesOut(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	must(t, second(Restore(path, "2027-01-31", true, Options{Now: noon})))
+	if n, notice := entriesIn(t, path); n != 2 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+		t.Errorf("aside are %d entries", n)
+	}
+}
+
+func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	copied := copyPath(copiesOf(path), "2027-01-31")
+	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, path: ErrItself} {
+		if _, err := Restore(path, from, false, Options{}); !errors.Is(err, want) {
+			t.Errorf("%s: got %v", from, err)
+		}
+	}
+	book := open(t, path, Options{})
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrBusy) {
+		t.Errorf("got %v", err)
+	}
+	must(t, book.Close())
+	content := readFile(t, copied)
+	content[len(content)/2] ^= 1
+	clear(content[3*pageSize : 4*pageSize])
+	must(t, os.WriteFile(copied, content, 0o600))
+	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrUnsound) {
+		t.Errorf("got %v", err)
+	}
+	if n, _ := entriesIn(t, path); n != 4 {
+		t.Errorf("%d entries", n)
+	}
+}
+
+func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
+	t.Parallel()
+	path := yesterdays(t)
+	must(t, os.Remove(path))
+	if _, err := Open(path, Options{}); !errors.Is(err, ErrLost) || !strings.Contains(err.Error(), "bendbook rescue") {
+		t.Errorf("got %v", err)
+	}
+	to := path + ".new"
+	must(t, second(Rescue(path, to, Options{Now: noon})))
+	if n, notice := entriesIn(t, to); n != 4 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	// Without its journal there is still the copy.
+	must(t, os.Remove(journalPath(path)))
+	must(t, second(Rescue(path, to+"2", Options{Now: noon})))
+	if n, _ := entriesIn(t, to+"2"); n != 2 {
+		t.Errorf("%d entries", n)
+	}
+	if _, err := Rescue(path, to, Options{}); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and the drafts.
+func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	for _, name := range []string{path, journalPath(path)} {
+		text := strings.ReplaceAll(string(readFile(t, name)), `"wood":"ash"`, `"wood":"elm"`)
+		must(t, os.WriteFile(name, []byte(text), 0o600))
+	}
+	to := path + ".new"
+	report, err := Rescue(path, to, Options{Now: noon})
+	must(t, err)
+	if report.Whole() || !strings.Contains(strings.Join(report.Lines(), "\n"), "lost their description") {
+		t.Errorf("got %q", report.Lines())
+	}
+	book := open(t, to, Options{})
+	items, err := book.Items("b1")
+	if err != nil || len(items) != 3 || string(items[0].Doc) != string(pull(t, 1).Doc) {
+		t.Errorf("%d entries, %v", len(items), err)
+	}
+	if doc, _, err := book.Draft("d"); err != nil || string(doc) != "21 3/8" {
+		t.Errorf("the draft is %q, %v", doc, err)
+	}
+}
+
+func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	book := open(t, path, Options{})
+	to := path + ".safe"
+	must(t, second(Backup(path, to, false, Options{Now: noon})))
+	must(t, book.AddItems("b1", []record.Item{pull(t, 4)}, ""))
+	if _, err := Backup(path, to, false, Options{}); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("got %v", err)
+	}
+	if _, err := Backup(path, path, true, Options{}); !errors.Is(err, ErrItself) {
+		t.Errorf("got %v", err)
+	}
+	must(t, second(Backup(path, to, true, Options{Now: noon})))
+	if n, _ := entriesIn(t, to); n != 4 {
+		t.Errorf("%d entries", n)
+	}
+	mode(t, to, 0o600)
 }

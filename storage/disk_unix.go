@@ -18,9 +18,6 @@ func unlock(file *os.File) error {
 	return syscall.Flock(int(file.Fd()), syscall.LOCK_UN)
 }
 
-// replacesOpenFiles: a file's name can be given to another while the file is open.
-const replacesOpenFiles = true
-
 // syncFolder makes a new name in a folder survive a loss of power, where its file system knows how to.
 func syncFolder(path string) error {
 	folder, err := os.Open(path)

@@ -13,9 +13,6 @@ func fullErrnos() []syscall.Errno {
 // unlock gives up the lock that bbolt took on file: Windows does so when the file is closed.
 func unlock(*os.File) error { return nil }
 
-// replacesOpenFiles: the name of an open file cannot be given to another.
-const replacesOpenFiles = false
-
 // syncFolder does nothing: Windows keeps names safe itself.
 func syncFolder(string) error { return nil }
 

@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"fmt"
 
 	"go.etcd.io/bbolt"
@@ -9,38 +8,17 @@ import (
 
 // Draft is the half-typed form kept under key; ok is false where there is none.
 func (b *Book) Draft(key string) (doc []byte, ok bool, err error) {
-	doing := fmt.Sprintf("reading draft %s in", key)
-	var value []byte
-	err = b.view(doing, func(tx *bbolt.Tx) error {
-		drafts, err := bucket(tx, sortDrafts)
-		if err != nil {
-			return err
-		}
-		value = bytes.Clone(drafts.Get([]byte(key)))
-		return nil
+	err = b.view("reading draft "+key+" in", func(tx *bbolt.Tx) error {
+		doc, err = unsealText(draftsBucket, key, bucket(tx, draftsBucket).Get([]byte(key)))
+		return err
 	})
-	if err != nil || value == nil {
-		return nil, false, err
-	}
-	fields, err := unseal(place{sort: sortDrafts, key: []byte(key)}, value)
-	if err == nil && len(fields) != 1 {
-		err = fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
-	}
-	if err != nil {
-		return nil, false, explain(doing, b.path, err)
-	}
-	return fields[0], true, nil
+	return doc, doc != nil, err
 }
 
 // Drafts are the keys of all half-typed forms, in order.
-func (b *Book) Drafts() ([]string, error) {
-	var keys []string
-	err := b.view("listing drafts in", func(tx *bbolt.Tx) error {
-		drafts, err := bucket(tx, sortDrafts)
-		if err != nil {
-			return err
-		}
-		return drafts.ForEach(func(key, _ []byte) error {
+func (b *Book) Drafts() (keys []string, err error) {
+	err = b.view("listing the drafts of", func(tx *bbolt.Tx) error {
+		return bucket(tx, draftsBucket).ForEach(func(key, _ []byte) error {
 			keys = append(keys, string(key))
 			return nil
 		})
@@ -50,30 +28,14 @@ func (b *Book) Drafts() ([]string, error) {
 
 // SaveDraft keeps a half-typed form under key, in place of what was there.
 func (b *Book) SaveDraft(key string, doc []byte) error {
-	doing := fmt.Sprintf("saving draft %s in", key)
+	doing := "saving draft " + key + " in"
 	if key == "" {
-		return explain(doing, b.path, ErrNoKey)
+		return explain(doing, b.path, fmt.Errorf("the draft: %w", ErrNoKey))
 	}
-	return b.update(doing, func(tx *bbolt.Tx) error {
-		drafts, err := bucket(tx, sortDrafts)
-		if err != nil {
-			return err
-		}
-		return drafts.Put([]byte(key), seal(place{sort: sortDrafts, key: []byte(key)}, doc))
-	})
+	return b.update(doing, nil, func(tx *bbolt.Tx) error { return putText(tx, draftsBucket, key, doc) })
 }
 
 // DropDraft forgets the half-typed form under key, if there is one.
 func (b *Book) DropDraft(key string) error {
-	return b.update(fmt.Sprintf("dropping draft %s from", key), func(tx *bbolt.Tx) error {
-		return dropDraft(tx, key)
-	})
-}
-
-func dropDraft(tx *bbolt.Tx, key string) error {
-	drafts, err := bucket(tx, sortDrafts)
-	if err != nil {
-		return err
-	}
-	return drafts.Delete([]byte(key))
+	return b.save("dropping draft "+key+" from", nil, nil, key)
 }

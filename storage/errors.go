@@ -10,73 +10,80 @@ import (
 	"syscall"
 
 	berrors "go.etcd.io/bbolt/errors"
+
+	"bendbook/model/plain"
 )
+
+// Problem is what can be wrong, and what the user can do about it; "" where the text says so.
+type Problem struct{ what, do string }
+
+// Error implements error.
+func (p *Problem) Error() string { return p.what }
 
 // Errors on opening a book. The file was not touched.
 var (
-	ErrEmpty   = errors.New("the file is empty")
-	ErrForeign = errors.New("it is not a book of bows")
-	ErrNewer   = errors.New("it was written by a newer Bendbook")
-	ErrBusy    = errors.New("it is open in another Bendbook")
-	ErrItself  = errors.New("it is the book itself")
-	// ErrRestless: no moment was found at which a copy for reading could be made.
-	ErrRestless = errors.New("another Bendbook writes to it without a pause")
+	ErrEmpty    = &Problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
+	ErrForeign  = &Problem{"it is not a book of bows", "choose another file"}
+	ErrOld      = &Problem{"an older Bendbook wrote it, in another layout", "export with the version that wrote it, then import here"}
+	ErrNewer    = &Problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
+	ErrBusy     = &Problem{"it is open in another Bendbook", "close it there first"}
+	ErrItself   = &Problem{"it is the book itself", "choose another name"}
+	ErrLost     = &Problem{"the book is gone, but its journal is there", "bring it back with bendbook restore or bendbook rescue"}
+	ErrRestless = &Problem{"another Bendbook keeps writing to it", "try again in a moment"}
 )
 
 // Errors on opening, reading or writing.
 var (
-	// ErrDamaged: the file is not as it was written. The error says how far the damage is known to go.
-	ErrDamaged = errors.New("it is damaged")
-	// ErrUnsound: a copy is not whole, so that nothing was made of it.
-	ErrUnsound = errors.New("it did not come out whole")
-	ErrClosed  = errors.New("the book was closed")
+	ErrDamaged = &Problem{"it is damaged",
+		"leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"}
+	ErrUnsound = &Problem{"it didn't come out whole", "see what is whole with bendbook check"} // a copy
+	ErrClosed  = &Problem{"the book was closed", ""}
 )
 
-// Errors on writing. The book is as it was before.
+// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows what was kept.
 var (
-	ErrReadOnly = errors.New("nothing can be written to it")
-	ErrFull     = errors.New("the disk is full")
-	ErrTaken    = errors.New("already in the book")
-	ErrNoBow    = errors.New("no such bow in the book")
-	ErrNoKey    = errors.New("it has no key")
-	// ErrMoved: another file, or none, is where the book was when it was opened.
-	ErrMoved = errors.New("it was taken away while open")
-	// ErrUnsure: the disk failed at the last moment, and only opening the book again shows whether the value was kept.
-	ErrUnsure = errors.New("the disk failed while saving")
+	ErrReadOnly    = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
+	ErrFull        = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
+	ErrTaken       = &Problem{"already in the book", ""}
+	ErrNoBow       = &Problem{"no such bow in the book", ""}
+	ErrNoKey       = &Problem{"it has no key", ""}
+	ErrMoved       = &Problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
+	ErrReplaced    = &Problem{"another file is there now: it was taken away while open", "put this one back, then save again"}
+	ErrOverwritten = &Problem{"it was overwritten while open, and nothing was written",
+		"close it and open it again: what you saved is in the journal"}
+	ErrUnsure = &Problem{"the disk failed while saving", "close the book and open it again to see whether it was kept"}
 )
 
 // Error is what went wrong with a book, in one line: what was being done, what is wrong, what to do.
 type Error struct {
-	Doing string // "opening", "saving a draft in"
-	Path  string // the book's file
-	Err   error  // wraps one of the errors above, or the system's
-	Do    string // what the user can do; "" where Err says so
+	Doing, Path string // as in "opening", and the book's file
+	Err         error  // wraps a Problem, or the system's error
+	Do          string // what the user can do; "" where Err says so
 }
 
 // Error implements error.
 func (e *Error) Error() string {
-	line := fmt.Sprintf("%s %s: %v", e.Doing, e.Path, e.Err)
+	line := e.Err.Error()
+	if e.Doing != "" {
+		line = fmt.Sprintf("%s %s: %s", e.Doing, e.Path, line)
+	}
 	if e.Do != "" {
 		line += "; " + e.Do
 	}
-	return shown(line)
+	return plain.Line(line)
 }
 
-// Unwrap gives what went wrong on the disk, for errors.Is and errors.As.
+// Unwrap gives what went wrong, for errors.Is and errors.As.
 func (e *Error) Unwrap() error { return e.Err }
-
-// opening is what Open does with a book that is there.
-const opening = "opening"
 
 // explain puts err into words for the user, once.
 func explain(doing, path string, err error) error {
 	var known *Error
-	var busy *BusyError
-	if err == nil || errors.As(err, &known) || errors.As(err, &busy) {
+	if err == nil || errors.As(err, &known) {
 		return err
 	}
 	e := &Error{Doing: doing, Path: path, Err: err}
-	// The path stands in the line already, and the name of the system call helps nobody. What wraps such an error has its own words.
+	// The path is named already, and the name of the system call helps nobody.
 	switch cause := err.(type) {
 	case *fs.PathError:
 		abs, _ := filepath.Abs(path) // the name that the user gave is told already
@@ -86,44 +93,30 @@ func explain(doing, path string, err error) error {
 	case *os.LinkError:
 		e.Err = fmt.Errorf("%s: %w", cause.New, cause.Err)
 	}
-	switch {
-	case errors.Is(err, ErrEmpty):
-		e.Do = "restore it from a backup, or remove it to begin a new book there"
-	case errors.Is(err, ErrForeign):
-		e.Do = "choose another file"
-	case errors.Is(err, ErrNewer):
-		e.Do = "open it with that version, or a later one"
-	case errors.Is(err, ErrRestless):
-		e.Do = "try again in a moment"
-	case errors.Is(err, ErrItself):
-		e.Do = "choose another name"
-	case errors.Is(err, ErrUnsound), errors.Is(err, ErrDamaged) && doing != opening:
-		e.Do = "bendbook check tells what is whole"
-	case errors.Is(err, ErrDamaged):
-		e.Do = "leave it as it is: bendbook check tells what is whole, restore puts a copy back, rescue saves what can be read"
-	case errors.Is(err, ErrReadOnly) && doing == opening:
-		e.Do = "open it read-only, or ask its owner for access"
-	case errors.Is(err, ErrTaken), errors.Is(err, ErrNoBow), errors.Is(err, ErrNoKey), errors.Is(err, ErrReadOnly):
-	case errors.Is(err, ErrUnsure):
-		e.Do = "close the book and open it again to see whether it was kept"
-	case errors.Is(err, berrors.ErrDatabaseNotOpen):
-		e.Err = ErrClosed
-	case isFull(err):
+	if isFull(err) {
 		e.Err = fmt.Errorf("%w (%w)", ErrFull, e.Err)
-		e.Do = "make room and save again; what was saved before is safe"
-	case errors.Is(err, errReadOnlyDisk()):
-		e.Do = "open it read-only, or move it to a disk that can be written"
-	case errors.Is(err, fs.ErrExist):
-		e.Do = "choose another name"
-	case errors.Is(err, fs.ErrPermission):
-		e.Do = "ask its owner for access, or choose another file"
-	case errors.Is(err, fs.ErrNotExist):
-		e.Do = "check the name, or choose another file"
-	case errors.Is(err, syscall.ENOTDIR):
-		e.Do = "a part of the path is a file, not a folder; choose another place"
-	case errors.Is(err, syscall.EISDIR):
-		e.Do = "it is a folder; name a file in it"
-	case errors.As(err, new(syscall.Errno)):
+	}
+	var problem *Problem
+	if errors.As(e.Err, &problem) {
+		e.Do = problem.do
+		return e
+	}
+	for _, of := range []struct {
+		err error
+		do  string
+	}{
+		{errReadOnlyDisk(), "open it with --read-only, or move it to a disk that can be written"},
+		{fs.ErrExist, "choose another name"},
+		{fs.ErrPermission, "ask its owner for access, or choose another file"},
+		{fs.ErrNotExist, "check the name, or choose another file"},
+		{syscall.ENOTDIR, "a part of the path is a file, not a folder; choose another place"},
+	} {
+		if errors.Is(err, of.err) {
+			e.Do = of.do
+			return e
+		}
+	}
+	if errors.As(err, new(syscall.Errno)) {
 		e.Do = "check the disk, then try again"
 	}
 	return e
@@ -145,15 +138,11 @@ func also(err error, besides ...error) error {
 // isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of these
 // errors to text, so the text is looked at too.
 func isFull(err error) bool {
-	if errors.Is(err, berrors.ErrMaxSizeReached) {
-		return true
+	full := errors.Is(err, berrors.ErrMaxSizeReached)
+	for _, errno := range fullErrnos() {
+		full = full || errors.Is(err, errno) || strings.Contains(err.Error(), errno.Error())
 	}
-	for _, full := range fullErrnos() {
-		if errors.Is(err, full) || strings.Contains(err.Error(), full.Error()) {
-			return true
-		}
-	}
-	return false
+	return full
 }
 
 // errReadOnlyDisk is the system's word for a disk that is mounted for reading only.

@@ -1,68 +1,94 @@
 package storage
 
 import (
-	"encoding/json"
+	"bytes"
+	"crypto/rand"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
+	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
 )
 
-// bookFormat is the format that every book names.
-const bookFormat = "bendbook/book"
+// The book's format. Version 1 was another layout, which isn't read any more.
+const (
+	bookFormat  = "bendbook/book"
+	bookVersion = 2
+)
 
-// head is what a book says of itself. Its place, its seal and these three fields stay in every version to come.
+// pageSize of a book: the same on every machine.
+const pageSize = 4096
+
+// head is what a book says of itself. Its place, its seal and its first three fields stay in every version to come.
 type head struct {
-	Format  string `json:"format"`
-	Version int    `json:"version"`
-	ID      string `json:"id"`
+	Format  string   `json:"format"`
+	Version int      `json:"version"`
+	ID      string   `json:"id"`
+	Journal position `json:"journal"` // how far in the journal the book is
 }
-
-func headPlace() place { return place{sort: sortBook, key: []byte("head")} }
 
 func putHead(tx *bbolt.Tx, h head) error {
-	doc, err := json.Marshal(h)
+	text, err := seal(h)
 	if err != nil {
 		return err
 	}
-	b, err := bucket(tx, sortBook)
-	if err != nil {
-		return err
-	}
-	return b.Put(headPlace().key, seal(headPlace(), doc))
+	return bucket(tx, bookBucket).Put([]byte("head"), text)
 }
 
-// readHead reads what an open book says of itself. The error wraps ErrForeign, ErrDamaged or ErrNewer.
-func readHead(db *bbolt.DB, known int) (h head, err error) {
-	err = guarded(func() error {
-		return db.View(func(tx *bbolt.Tx) (err error) {
-			h, err = headIn(tx, known)
-			return err
-		})
-	})
+// readHead returns what a book says of itself. The error wraps ErrForeign, ErrOld, ErrDamaged or ErrNewer.
+func readHead(tx *bbolt.Tx) (h head, err error) {
+	b := bucket(tx, bookBucket)
+	if b == nil {
+		return h, ErrForeign
+	}
+	text := b.Get([]byte("head"))
+	switch {
+	case bytes.HasPrefix(text, []byte("\x01")) && bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrOld
+	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrForeign
+	}
+	err = unseal(text, `"format":"`+bookFormat+`"`, &h)
+	if err == nil && h.Version > bookVersion {
+		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", ErrNewer, h.Version, bookVersion)
+	}
 	return h, err
 }
 
-func headIn(tx *bbolt.Tx, known int) (head, error) {
-	b := tx.Bucket([]byte(sortBook))
-	if b == nil {
-		return head{}, ErrForeign
+// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a journal lies
+// without its book, the book was lost, and none is begun.
+func begin(path string, opts Options) error {
+	if _, err := os.Lstat(journalPath(path)); err == nil {
+		return ErrLost
 	}
-	value := b.Get(headPlace().key)
-	if value == nil {
-		return head{}, ErrForeign
+	err := newFile(path, false, func(draft *os.File) error { return prepare(draft.Name(), opts) })
+	if errors.Is(err, fs.ErrExist) {
+		return nil
 	}
-	fields, err := unseal(headPlace(), value)
+	return err
+}
+
+// prepare makes an empty file an empty book.
+func prepare(path string, opts Options) error {
+	id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
 	if err != nil {
-		return head{}, err
+		return fmt.Errorf("making the book's id: %w", err)
 	}
-	var h head
-	switch {
-	case len(fields) == 0 || json.Unmarshal(fields[0], &h) != nil || h.Format != bookFormat:
-		return head{}, ErrForeign
-	case h.Version > known:
-		return head{}, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
-	case h.Version < 1:
-		return head{}, fmt.Errorf("%w: version %d", ErrDamaged, h.Version)
+	db, file, err := openBolt(path, bbolt.Options{MaxSize: opts.maxSize}, opts)
+	if err != nil {
+		return err
 	}
-	return h, nil
+	err = guarded(func() error {
+		return db.Update(func(tx *bbolt.Tx) error {
+			for _, name := range buckets() {
+				if _, err := tx.CreateBucket([]byte(name)); err != nil {
+					return err
+				}
+			}
+			return putHead(tx, head{Format: bookFormat, Version: bookVersion, ID: id.String()})
+		})
+	})
+	return also(err, closeAfter(err, db, file))
 }

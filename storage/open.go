@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -9,42 +10,34 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
 )
 
-// lockWait is how long each of the two steps of opening waits for a book that another process has: together well
-// within the second after which the user wants to know.
+// lockWait is how long each of the two steps of opening waits for a book that another process has.
 const lockWait = 250 * time.Millisecond
 
 // Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves untouched.
 // The error is a *BusyError where another process has the book; it then may be opened read-only.
-func Open(path string, opts Options) (*Book, error) {
+func Open(path string, opts Options) (b *Book, err error) {
 	opts = opts.withDefaults()
 	found, err := locate(path)
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
-		if err := create(found, opts); err != nil {
+		if err := begin(found, opts); err != nil {
 			return nil, explain("beginning the book", path, err)
 		}
 		found, err = locate(path)
 	}
-	if err != nil {
-		return nil, explain(opening, path, err)
-	}
-	if err := inspect(found, opts.openFile); err != nil {
-		return nil, explain(opening, path, err)
-	}
-	var book *Book
-	if opts.ReadOnly {
-		book, err = openSnapshot(found, opts)
-	} else {
-		book, err = openHeld(found, opts)
+	switch {
+	case err != nil:
+	case opts.ReadOnly:
+		b, err = openCopy(found, opts)
+	default:
+		b, err = openHeld(found, opts)
 	}
 	if err != nil {
-		return nil, explain(opening, path, err)
+		return nil, explain("opening", path, err)
 	}
-	if book.walk != nil {
-		book.walk.asked = path
-	}
-	return book, nil
+	return b, nil
 }
 
 // locate is the absolute path of the book's file itself, behind any links. Where there is nothing, it is where the
@@ -60,87 +53,74 @@ func locate(path string) (string, error) {
 	}
 	if _, linkErr := os.Lstat(abs); linkErr == nil && errors.Is(err, fs.ErrNotExist) {
 		// No book is begun behind a link that leads nowhere: its disk may just not be there.
-		return abs, errors.New("it is a link to a file that is not there")
+		return abs, errors.New("it is a link to a file that isn't there")
 	}
 	return abs, err
 }
 
-// inspect refuses what is surely no whole book, without writing to it, locking it or waiting for it.
-func inspect(path string, open openFile) error {
+// inspect refuses what is surely no book, without writing to it, locking it or waiting for it.
+func inspect(path string, opts Options) error {
 	info, err := os.Stat(path)
-	if err != nil {
+	switch {
+	case err != nil:
 		return err
-	}
-	if info.IsDir() {
+	case info.IsDir():
 		return fmt.Errorf("%w but a folder", ErrForeign)
-	}
-	if !info.Mode().IsRegular() {
+	case !info.Mode().IsRegular():
 		return fmt.Errorf("%w, nor an ordinary file", ErrForeign)
+	case info.Size() == 0:
+		return ErrEmpty
 	}
-	file, err := open(path, os.O_RDONLY, 0)
+	file, err := opts.openFile(path, os.O_RDONLY, 0)
 	if err != nil {
 		return err
 	}
 	defer file.Close()
-	_, err = readMetas(file, info.Size())
+	start, _, err := startOf(file)
+	// What bbolt marks its files with, or a start that was wiped.
+	if err == nil && !bytes.Contains(start, []byte("\xed\xda\x0c\xed")) && len(bytes.TrimLeft(start, "\x00")) > 0 {
+		err = ErrForeign
+	}
 	return err
 }
 
 // openHeld opens a book for reading and writing, and holds it against others.
-func openHeld(path string, opts Options) (*Book, error) {
-	// A first look that does not write at all: bbolt opened for writing may, before a foreign or damaged file is known
-	// as such.
-	var before seen
-	var err error
-	if opts.Ahead {
-		before, err = lookAhead(path, opts, lockWait)
-	} else {
-		var met tally
-		if _, met, err = look(path, opts, lockWait); err == nil {
-			// A book that is damaged anywhere is read at the most: what is written to it may spoil what could be saved.
-			err = met.flaw
-		}
-	}
+func openHeld(path string, opts Options) (b *Book, err error) {
+	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or damaged.
+	start, _, err := look(path, opts)
 	if isLocked(err) {
-		return nil, busy(path, opts)
-	}
-	if err != nil {
+		return nil, busy(path)
+	} else if err != nil {
 		return nil, err
 	}
-	db, file, err := openBolt(path, bbolt.Options{Timeout: lockWait, MaxSize: opts.maxSize}, opts.openFile)
+	db, file, err := openBolt(path, bbolt.Options{MaxSize: opts.maxSize}, opts)
 	switch {
 	case isLocked(err):
-		return nil, busy(path, opts)
-	case errors.Is(err, fs.ErrPermission) || errors.Is(err, errReadOnlyDisk()):
+		return nil, busy(path)
+	case errors.Is(err, errReadOnlyDisk()):
+		return nil, fmt.Errorf("%w: its disk is read-only (%w)", ErrReadOnly, err)
+	case errors.Is(err, fs.ErrPermission):
 		return nil, fmt.Errorf("%w (%w)", ErrReadOnly, err)
 	case err != nil:
 		return nil, err
 	}
-	if !stillAt(path, file) {
-		// It was laid aside for a copy while we waited for it: what were written to it would be lost.
-		return nil, also(ErrRestless, db.Close())
-	}
-	release := hold(path, opts)
-	// Another process may have been quicker to open and migrate it between the two looks.
-	h, err := readHead(db, opts.schema.version)
-	var ahead *walk
-	var met *gathered
-	if err == nil {
-		ahead, met, err = goOn(before, file)
-	}
-	if err == nil && h.Version < opts.schema.version {
-		h, err = migrateInPlace(path, db, h, opts)
+	b = &Book{path: path, opts: opts, db: db, file: file, journal: &journal{path: journalPath(path)}}
+	b.start, b.size, err = startOf(file)
+	if err == nil && (!bytes.Equal(b.start, start) || !stillAt(path, file)) {
+		err = ErrRestless // another process was there between the two steps
 	}
 	if err != nil {
-		release()
-		return nil, closeAfter(err, db, file)
+		return nil, also(err, db.Close())
 	}
-	book := &Book{path: path, id: h.ID, db: db, file: file, release: release, discard: func() {}, walk: ahead}
-	book.gathered.Store(met)
+	b.cleanUp = hold(path, opts)
+	if err := guarded(b.reconcile); err != nil {
+		b.cleanUp()
+		return nil, also(err, b.journal.close(), closeAfter(err, db, file))
+	}
 	if opts.Copies {
-		book.rolling = newRolling(path, opts)
+		b.copies = &copies{folder: copiesOf(path)}
 	}
-	return book, nil
+	return b, nil
 }
 
 // stillAt says whether an open file is the one that has the name.
@@ -150,51 +130,50 @@ func stillAt(path string, file *os.File) bool {
 	return err == nil && errOpened == nil && os.SameFile(named, opened)
 }
 
-// look walks all pages of a book and reads what it says of itself, under a lock that keeps writers out meanwhile.
-func look(path string, opts Options, wait time.Duration) (head, tally, error) {
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: wait}, opts.openFile)
+// look reads all of a book under a lock that keeps writers out meanwhile. The error is for one that isn't whole.
+func look(path string, opts Options) (start []byte, t tally, err error) {
+	if err := inspect(path, opts); err != nil {
+		return nil, t, err
+	}
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true}, opts)
 	if err != nil {
-		return head{}, tally{}, err
+		return nil, t, err
 	}
-	m, err := metasOf(file)
-	var met tally
-	if err == nil {
-		met, err = sound(file, m)
-	}
-	if err != nil {
-		return head{}, tally{}, closeAfter(err, db, file)
-	}
-	h, err := readHead(db, opts.schema.version)
-	return h, met, closeAfter(err, db, file)
-}
-
-// closeAfter closes a bbolt file after err, or after nothing went wrong, and returns what there is to say.
-func closeAfter(err error, db *bbolt.DB, file *os.File) error {
-	var caught *caughtPanic
-	if errors.As(err, &caught) {
-		return also(err, abandon(file))
-	}
-	return also(err, db.Close())
+	err = guarded(func() error {
+		if start, _, err = startOf(file); err != nil {
+			return err
+		}
+		return db.View(func(tx *bbolt.Tx) error {
+			if _, err := readHead(tx); err != nil && !errors.Is(err, ErrDamaged) {
+				return err
+			}
+			t.verify(tx, file)
+			return t.flaw()
+		})
+	})
+	return start, t, also(err, closeAfter(err, db, file))
 }
 
 // openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
-func openBolt(path string, options bbolt.Options, open openFile) (db *bbolt.DB, file *os.File, err error) {
-	options.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
+func openBolt(path string, how bbolt.Options, opts Options) (db *bbolt.DB, file *os.File, err error) {
+	how.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
 		// A file that vanished after it was looked at must not come back empty.
-		f, err := open(name, flag&^os.O_CREATE, mode)
+		f, err := opts.openFile(name, flag&^os.O_CREATE, mode)
 		file = f
 		return f, err
 	}
-	if options.PageSize == 0 {
-		options.PageSize = pageSize
+	how.PageSize = pageSize
+	if how.Timeout == 0 {
+		how.Timeout = lockWait
 	}
 	err = guarded(func() error {
-		db, err = bbolt.Open(path, 0o600, &options)
+		db, err = bbolt.Open(path, 0o600, &how)
 		return err
 	})
-	var caught *caughtPanic
-	if errors.As(err, &caught) && file != nil {
-		return nil, nil, also(err, abandon(file))
+	if errors.Is(err, errPanic) && file != nil {
+		err = also(err, abandon(file))
+	} else if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
+		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err
 }

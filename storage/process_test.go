@@ -135,11 +135,12 @@ func (o *other) kill() string {
 	return last
 }
 
-// begin makes a book with bow "b1" and closes it.
-func begin(t testing.TB, entries int) (path string) {
+// begun makes a book with bow "b1" and closes it.
+func begun(t testing.TB, entries int) (path string) {
 	t.Helper()
 	path = bookPath(t)
-	book := open(t, path, Options{})
+	book, err := Open(path, Options{Now: noon})
+	must(t, err)
 	must(t, book.AddBow(bow(t, "b1", entries), ""))
 	must(t, book.SaveDraft("d", []byte("21 3/8")))
 	must(t, book.Close())
@@ -148,18 +149,12 @@ func begin(t testing.TB, entries int) (path string) {
 
 func TestTheSecondIsToldWhoHasTheBook(t *testing.T) {
 	t.Parallel()
-	path := begin(t, 2)
+	path := begun(t, 2)
 	first := start(t, path, 0)
 	_, err := Open(path, Options{})
-	var busy *BusyError
-	if !errors.As(err, &busy) || !errors.Is(err, ErrBusy) {
+	who := fmt.Sprintf("ash.book is open in another Bendbook (process %d ", first.cmd.Process.Pid)
+	if !errors.Is(err, ErrBusy) || !strings.HasPrefix(err.Error(), who) || !strings.HasSuffix(err.Error(), "; close it there first") {
 		t.Fatalf("got %v", err)
-	}
-	if busy.Holder.PID != first.cmd.Process.Pid || busy.Holder.Since.IsZero() || busy.Holder.Program != "Bendbook" {
-		t.Errorf("got holder %+v, want process %d", busy.Holder, first.cmd.Process.Pid)
-	}
-	if line := err.Error(); !strings.HasPrefix(line, fmt.Sprintf("ash.book is open in another Bendbook (process %d ", busy.Holder.PID)) {
-		t.Errorf("got %q", line)
 	}
 	first.end()
 	if _, err := os.Stat(holderPath(path)); !os.IsNotExist(err) {
@@ -170,7 +165,7 @@ func TestTheSecondIsToldWhoHasTheBook(t *testing.T) {
 
 func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
 	t.Parallel()
-	path := begin(t, 2)
+	path := begun(t, 2)
 	first := start(t, path, 1)
 	if first.line() != "4" {
 		t.Fatal("the first did not write")
@@ -201,7 +196,7 @@ func TestTheSecondSeesACopyAndCannotWrite(t *testing.T) {
 
 func TestKilledAtAnyInstantNothingConfirmedIsLost(t *testing.T) {
 	t.Parallel()
-	path := begin(t, 0)
+	path := begun(t, 0)
 	for round := range 12 {
 		writer := start(t, path, 1<<20)
 		for range round {
@@ -220,23 +215,18 @@ func TestKilledAtAnyInstantNothingConfirmedIsLost(t *testing.T) {
 		if doc, ok, err := book.Draft("d"); !ok || err != nil || string(doc) != "21 3/8" {
 			t.Errorf("got draft %q, %v, %v", doc, ok, err)
 		}
-		whole(t, book)
+		whole(t, path)
 		must(t, book.Close())
 	}
 }
 
 func TestAStrangeHolderFileIsNoObstacle(t *testing.T) {
 	t.Parallel()
-	path := begin(t, 0)
+	path := begun(t, 0)
 	book := open(t, path, Options{})
 	for content, want := range map[string]string{
-		"":          "ash.book is open in another Bendbook; close it there first",
-		"{":         "ash.book is open in another Bendbook; close it there first",
-		`{"pid":7}`: "ash.book is open in another Bendbook (process 7); close it there first",
-		`{"pid":7,"user":"\u001b[2Ja","host":"oak","since":"2027-01-31T14:03:00Z"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of \x1b[2Ja on oak since 2027-01-31 14:03); close it there first`,
-		`{"pid":7,"user":"anna","since":"2027-02-01T14:03:00+02:00"}`: `ash.book is open in another Bendbook ` +
-			`(process 7 of anna since 12:03); close it there first`,
+		"":                        "ash.book is open in another Bendbook; close it there first",
+		"process 7 \x1b[2Jof a\n": "ash.book is open in another Bendbook (process 7 [2Jof a); close it there first",
 	} {
 		must(t, os.WriteFile(holderPath(path), []byte(content), 0o600))
 		if _, err := Open(path, Options{Now: noon}); err == nil || err.Error() != want {

@@ -1,197 +1,184 @@
 package storage
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"go.etcd.io/bbolt"
 
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
-// Rescued is what Rescue brought into a new book, and what it could not bring.
-type Rescued struct {
-	Path                            string // of the new book
-	Bows, Entries, Drafts, Settings int    // that are in the new book; settings count each time that they were kept
-	// Old is how many of these are whole only on pages that the old book no longer uses: a form among them may have been
-	// saved since.
-	Old int
-	// Undescribed are the bows whose description is lost. Their names, lengths and stations are stand-ins.
-	Undescribed []Undescribed
-	// Gaps are the parts of the old book that cannot be read. What stood there is in the new one as far as it is whole
-	// on another page; what is not cannot be named.
-	Gaps []Fault
-	// Lost are the values that are not whole anywhere.
-	Lost []Fault
-}
-
-// Undescribed is a bow in a rescued book whose description is lost.
-type Undescribed struct {
-	ID      string
-	Named   bool // whether the id is the bow's own; it is made up where no page says whose the entries are
-	Entries int
-}
-
-// Whole says whether the old book is all there.
-func (r Rescued) Whole() bool { return len(r.Gaps)+len(r.Lost)+len(r.Undescribed) == 0 }
-
-// Lines tell what was brought and list the rest.
-func (r Rescued) Lines() []string {
-	lines := []string{shown(fmt.Sprintf("%s: %s, %s, %s, settings kept %s; read back whole", r.Path, plain.Plural(r.Bows, "%d bow", "%d bows", r.Bows),
-		plain.Plural(r.Entries, "%d entry", "%d entries", r.Entries), plain.Plural(r.Drafts, "%d half-typed form", "%d half-typed forms", r.Drafts), plain.Plural(r.Settings, "%d time", "%d times", r.Settings)))}
-	if r.Old > 0 {
-		lines = append(lines, fmt.Sprintf("%d of these were found on pages that the book no longer used: look at them twice", r.Old))
-	}
-	list := func(heading string, faults []Fault) {
-		if len(faults) > 0 {
-			lines = append(lines, heading)
-		}
-		for _, fault := range faults {
-			lines = append(lines, "  "+fault.String())
-		}
-	}
-	if len(r.Undescribed) > 0 {
-		lines = append(lines, "the description is lost of these bows; the lengths, stations and units that they have now are stand-ins:")
-	}
-	for _, bow := range r.Undescribed {
-		line := fmt.Sprintf("  %s: %s", bow.ID, plain.Plural(bow.Entries, "%d entry", "%d entries", bow.Entries))
-		if !bow.Named {
-			line += "; " + "nothing tells which bow it was, and this id is made up"
-		}
-		lines = append(lines, shown(line))
-	}
-	list("cannot be read; what stood there is in the new book as far as it was found elsewhere:", r.Gaps)
-	list("lost:", r.Lost)
-	if r.Whole() {
-		lines = append(lines, "nothing is lost")
-	}
-	return lines
-}
-
-// rescuing is what Rescue does with a book.
-const rescuing = "rescuing"
-
-// Rescue reads a book in whatever state, also one that Open refuses, and lays a new book at the path to, where there
-// must be nothing, with every bow, entry, half-typed form and setting that is whole in the file: those that the book reaches, and
-// where it should have some and has not, those on any other page. The old file is not written to. The new book was read back whole
-// when Rescue returns without an error; where there is one, nothing is at the path to.
-func Rescue(from, to string, opts Options) (Rescued, error) {
+// Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book from, in its
+// journal and in its fullest copy. from may be in any state, or gone; nothing is written to it.
+func Rescue(from, to string, opts Options) (r Report, err error) {
 	opts = opts.withDefaults()
+	opts.Copies = false
 	found, err := locate(from)
-	if err != nil {
-		return Rescued{}, explain(rescuing, from, err)
+	if err == nil || errors.Is(err, fs.ErrNotExist) {
+		err = notHeld(found, opts)
 	}
-	if _, err := os.Lstat(to); err == nil {
-		return Rescued{}, explain("rescuing a book into", to, fs.ErrExist)
-	}
-	var done Rescued
-	err = guarded(func() (err error) {
-		done, err = rescue(found, to, opts)
-		return err
-	})
-	if err != nil {
-		return Rescued{}, explain(rescuing, from, err)
-	}
-	done.Path = to
-	return done, nil
-}
-
-func rescue(from, to string, opts Options) (Rescued, error) {
-	if err := readable(from, opts); err != nil {
-		return Rescued{}, err
-	}
-	file, err := opts.openFile(from, os.O_RDONLY, 0)
-	if err != nil {
-		return Rescued{}, err
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return Rescued{}, err
-	}
-	s := search(file, info.Size())
-	refill, err := newRefill(s, opts)
-	if err != nil {
-		return Rescued{}, err
-	}
-	abs, err := filepath.Abs(to)
-	if err != nil {
-		return Rescued{}, err
-	}
-	err = layBook(abs, func(draft string) error { return refill.write(draft, opts) })
-	return refill.done, err
-}
-
-// readable refuses what is no file with something in it, and a book that another process has.
-func readable(path string, opts Options) error {
-	info, err := os.Stat(path)
-	if err != nil {
-		return err
-	}
-	if err := filled(info); err != nil {
-		return err
-	}
-	// bbolt asks for the lock before it looks at what is in the file. A wait of next to nothing makes it try once.
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts.openFile)
-	if isLocked(err) {
-		return busy(path, opts)
+	for _, path := range []string{to, journalPath(to)} {
+		if _, there := os.Lstat(path); there == nil {
+			return r, explain("rescuing a book into", path, fs.ErrExist)
+		}
 	}
 	if err == nil {
-		return closeAfter(nil, db, file)
+		err = r.rescue(found, from, to, opts)
 	}
-	return nil // what else is wrong is what we are here for
+	if err != nil {
+		return Report{}, explain("rescuing", from, err)
+	}
+	return r, nil
 }
 
-// head is what the old book said of itself, nil where that is lost.
-func (s *salvage) head(known int) (*head, error) {
-	at, ok := s.found[shelf{sort: sortBook}][string(headPlace().key)]
-	if !ok {
-		return nil, nil
+func (r *Report) rescue(path, from, to string, opts Options) error {
+	// Another layout, or no book at all: nothing in it can be read.
+	_, _, flaw := look(path, opts)
+	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) || errors.Is(flaw, ErrForeign) {
+		return flaw
 	}
-	value, err := s.value(shelf{sort: sortBook}, string(headPlace().key), at)
+	sources := []string{journalPath(path), path}
+	if best := fullestCopy(path); best != "" {
+		sources = append(sources, best)
+	}
+	all := make(map[place]line)
+	for _, source := range sources {
+		text, err := os.ReadFile(source)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		n := len(all)
+		eachSealed(text, func(l line) {
+			if _, ok := all[l.place()]; !ok {
+				all[l.place()] = l
+			}
+		})
+		r.say("from %s: %d of the lines", source, len(all)-n)
+	}
+	if len(all) == 0 && flaw != nil {
+		return flaw
+	}
+	undescribed := standIns(all)
+	drafts := draftsOf(path, opts)
+	if err := fill(to, slices.Collect(maps.Values(all)), drafts, opts); err != nil {
+		return also(err, removed(to), removed(journalPath(to)))
+	}
+	t, err := readBack(to)
 	if err != nil {
-		return nil, nil
+		return err
 	}
-	fields, err := unseal(headPlace(), value)
-	if err != nil {
-		return nil, nil
+	r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t.all())}, r.lines...)
+	if r.bad = len(undescribed) > 0; r.bad {
+		r.say("these bows have lost their description; their lengths and units are made up:")
 	}
-	var h head
-	switch {
-	case len(fields) == 0 || json.Unmarshal(fields[0], &h) != nil || h.Format != bookFormat:
-		return nil, ErrForeign
-	case h.Version > known:
-		return nil, fmt.Errorf("%w (the book's version is %d, this one knows up to %d)", ErrNewer, h.Version, known)
-	}
-	return &h, nil
-}
-
-// filled refuses what is no file with something in it.
-func filled(info fs.FileInfo) error {
-	switch {
-	case !info.Mode().IsRegular():
-		return ErrForeign
-	case info.Size() == 0:
-		return ErrEmpty
+	for _, bow := range undescribed {
+		r.say("  %s", bow)
 	}
 	return nil
 }
 
-// bowIDs are the ids of all bows of which something was found, in order.
-func (s *salvage) bowIDs() []string {
-	ids := make(map[string]bool)
-	for id := range s.found[shelf{sort: sortBows}] {
-		ids[id] = true
+func removed(path string) error {
+	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
+		return err
 	}
-	for in, keys := range s.found {
-		if in.sort == sortEntries && in.bow != "" && len(keys) > 0 {
-			ids[in.bow] = true
+	return nil
+}
+
+// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any more. A value
+// lies in a book in one piece.
+func eachSealed(text []byte, found func(line)) {
+	for {
+		at := bytes.Index(text, []byte(sealStart))
+		if at < 0 {
+			return
+		}
+		text = text[at:]
+		var one json.RawMessage
+		var l line
+		if json.NewDecoder(bytes.NewReader(text)).Decode(&one) == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
+			found(l)
+		}
+		text = text[max(len(sealStart), len(one)):]
+	}
+}
+
+// fullestCopy is the copy of a book with the most entries, of those that are whole; "" where there is none.
+func fullestCopy(path string) (best string) {
+	days, _ := copyDays(copiesOf(path)) // none where they can't be read
+	most := -1
+	for _, day := range days {
+		name := copyPath(copiesOf(path), day)
+		if t, err := readBack(name); err == nil && t.entries > most {
+			best, most = name, t.entries
 		}
 	}
-	return slices.Sorted(maps.Keys(ids))
+	return best
+}
+
+// draftsOf reads the drafts that can be reached in a book, however damaged the rest is.
+func draftsOf(path string, opts Options) map[string][]byte {
+	drafts := make(map[string][]byte)
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true}, opts)
+	if err != nil {
+		return nil
+	}
+	err = guarded(func() error {
+		return db.View(func(tx *bbolt.Tx) error {
+			if _, err := referred(tx, file); err != nil {
+				return err
+			}
+			return bucket(tx, draftsBucket).ForEach(func(key, value []byte) error {
+				if doc, err := unsealText(draftsBucket, string(key), value); err == nil {
+					drafts[string(key)] = doc
+				}
+				return nil
+			})
+		})
+	})
+	_ = closeAfter(err, db, file) // it was only read
+	return drafts
+}
+
+// fill makes a book of lines and drafts.
+func fill(path string, lines []line, drafts map[string][]byte, opts Options) error {
+	b, err := Open(path, opts)
+	if err != nil {
+		return err
+	}
+	for i := range lines {
+		lines[i].Draft = ""
+	}
+	err = b.update("filling", lines, func(tx *bbolt.Tx) error {
+		_, _, err := addMissing(tx, lines)
+		for key, doc := range drafts {
+			err = also(err, putText(tx, draftsBucket, key, doc))
+		}
+		return err
+	})
+	return also(err, b.Close())
+}
+
+// standIns adds a made-up description for each bow that has lost its own, and returns their ids.
+func standIns(all map[place]line) (undescribed []string) {
+	for at := range all {
+		bow := place{at.bow, ""}
+		if _, ok := all[bow]; ok || at.bow == "" {
+			continue
+		}
+		id, _ := encode(at.bow) // no string fails
+		doc := fmt.Appendf(nil, `{"id":%s,"name":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id, id)
+		units := measure.Units{Length: measure.Inch, Force: measure.PoundForce}
+		all[bow] = line{Bow: at.bow, Units: units, Describe: doc}
+		undescribed = append(undescribed, plain.Line(at.bow))
+	}
+	slices.Sort(undescribed)
+	return undescribed
 }

@@ -1,66 +1,44 @@
 package storage
 
 import (
-	"bytes"
-	"encoding/binary"
+	"encoding/json"
+	"errors"
 	"fmt"
+	"strconv"
 
 	"go.etcd.io/bbolt"
 )
 
 // Settings are the shop's settings as they were kept last; ok is false where none were.
 func (b *Book) Settings() (doc []byte, ok bool, err error) {
-	doing := "reading the shop's settings in"
-	var key, value []byte
-	err = b.view(doing, func(tx *bbolt.Tx) error {
-		if settings := tx.Bucket([]byte(sortSettings)); settings != nil {
-			k, v := settings.Cursor().Last()
-			key, value = bytes.Clone(k), bytes.Clone(v)
-		}
-		return nil
-	})
-	if err != nil || key == nil {
-		return nil, false, err
-	}
-	fields, err := unseal(place{sort: sortSettings, key: key}, value)
-	if err == nil && len(fields) != 1 {
-		err = fmt.Errorf("%w: %d fields", ErrDamaged, len(fields))
-	}
-	if err != nil {
-		return nil, false, explain(doing, b.path, err)
-	}
-	return fields[0], true, nil
+	l, err := b.lastSettings("reading the shop's settings in")
+	return l.Settings, l.Settings != nil, err
 }
+
+// lastSettings is the line of the settings that were kept last.
+func (b *Book) lastSettings(doing string) (l line, err error) {
+	err = b.view(doing, func(tx *bbolt.Tx) error {
+		key, value := bucket(tx, settingsBucket).Cursor().Last()
+		if key == nil {
+			return nil
+		}
+		return unseal(value, startOfSettings(string(key)), &l)
+	})
+	return l, err
+}
+
+func startOfSettings(key string) string { return `"key":"` + key + `"` }
 
 // KeepSettings keeps the shop's settings. Those before stay in the book.
 func (b *Book) KeepSettings(doc []byte) error {
-	return b.update("keeping the shop's settings in", func(tx *bbolt.Tx) error {
-		settings, err := tx.CreateBucketIfNotExists([]byte(sortSettings))
-		if err != nil {
-			return err
-		}
-		// Behind the last one, whatever the bucket's own counter says: that has no checksum.
-		n := uint64(1)
-		if last, _ := settings.Cursor().Last(); len(last) == 8 {
-			n = binary.BigEndian.Uint64(last) + 1
-		}
-		key := binary.BigEndian.AppendUint64(nil, n)
-		return settings.Put(key, seal(place{sort: sortSettings, key: key}, doc))
-	})
-}
-
-// checkSettings compares all settings that were ever kept with their checksums.
-func (b *Book) checkSettings() error {
-	return b.view("checking the settings of", func(tx *bbolt.Tx) error {
-		settings := tx.Bucket([]byte(sortSettings))
-		if settings == nil {
-			return nil
-		}
-		return settings.ForEach(func(key, value []byte) error {
-			if _, err := unseal(place{sort: sortSettings, key: bytes.Clone(key)}, value); err != nil {
-				return fmt.Errorf("settings %x: %w", key, err)
-			}
-			return nil
-		})
-	})
+	const doing = "keeping the shop's settings in"
+	last, err := b.lastSettings(doing)
+	if err != nil {
+		return err
+	}
+	if !json.Valid(doc) {
+		err = errors.New("they are no JSON")
+	}
+	n, _ := strconv.Atoi(last.Key) // 0 before the first
+	return b.save(doing, []line{{Key: fmt.Sprintf("%06d", n+1), Settings: doc}}, err, "")
 }

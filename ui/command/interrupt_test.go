@@ -70,8 +70,8 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.Check(); err != nil {
-		t.Error(err)
+	if report, err := storage.Check(path, storage.Options{}); err != nil || !report.Whole() {
+		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
 	for name, want := range map[string]bool{"First": true, "Second": true, "Third": false} {
 		if _, got, err := book.Bow(name); got != want || err != nil {
@@ -82,7 +82,7 @@ func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	left, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*"))
-	if err != nil || len(left) != 2 || left[1] != path+".copies" {
+	if err != nil || len(left) != 3 || left[1] != path+".copies" || left[2] != path+".journal" {
 		t.Errorf("left behind: %s, %v", strings.Join(left, " "), err)
 	}
 }

@@ -11,29 +11,29 @@ import (
 	"bendbook/model/plain"
 )
 
-// Account tells what stands in a book's file, or what was made of it.
+// Account reports what is in a book's file, or what was done with it.
 type Account interface {
-	// Lines are for a reader, a thing a line.
+	// Lines are the report, a thing a line.
 	Lines() []string
 	// Whole says whether nothing is wrong or missing.
 	Whole() bool
 }
 
-// Keeping are the ways of keeping a book safe. A book's path "" is the maker's own.
+// Keeping has the functions that keep a book safe. A book's path "" is the maker's own.
 type Keeping struct {
-	// Check reads all of a book, whatever its state.
+	// Check reads all of a book and its journal, whatever their state, and compares them.
 	Check func(path string) (Account, error)
-	// Rescue brings what is whole in a book's file into a new book.
+	// Rescue makes a new book of all that is whole in a book's file, its journal and its copies.
 	Rescue func(from, to string) (Account, error)
 	// Backup copies a book to a file; over says whether one that is there may be replaced.
 	Backup func(path, to string, over bool) (Account, error)
-	// Copies lists the copies of a book that were made by themselves.
+	// Copies lists the daily copies of a book.
 	Copies func(path string) (Account, error)
-	// Restore puts a copy, a file or that of a day, in the book's place.
-	Restore func(path, from string) (Account, error)
+	// Restore puts a copy, a file or that of a day, in the book's place. Later entries come back from the journal, or, asItWas, don't.
+	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
-// account prints what is told of a book.
+// account prints a report.
 func account(world *World, told Account, err error) error {
 	if err != nil {
 		return err
@@ -50,10 +50,10 @@ func account(world *World, told Account, err error) error {
 func checkCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check [FILE]",
-		Short: "Read all of a book and tell what is whole and what is not",
-		Long: "Read every page and every entry of the book, or of FILE, compare them with their checksums, and tell what is wrong\n" +
-			"and what is whole. Nothing is written. It works on a book that is open elsewhere, as it stands at that moment, and on\n" +
-			"one that is too damaged to be opened. It ends with 1 where anything is wrong.",
+		Short: "Read all of a book and say what is whole and what isn't",
+		Long: "Read every entry of the book, or of FILE, and of its journal. Compare them with their checksums and with each other,\n" +
+			"and list what is wrong. Nothing is written. You can check a book that is open elsewhere, and one that is too damaged to\n" +
+			"open. It exits with 1 if anything is wrong.",
 		Example: "  bendbook check\n" +
 			"  bendbook check /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -72,7 +72,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 				return err
 			}
 			if !told.Whole() {
-				return errors.New("the book is damaged; leave it as it is, and restore a copy, or rescue what is whole into a new book")
+				return errors.New("the book is damaged; leave it as it is, then restore a copy or rescue what is whole")
 			}
 			return nil
 		},
@@ -83,10 +83,10 @@ func rescueCommand(world *World) *cobra.Command {
 	var to fileName
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
-		Short: "Bring all that is whole in a damaged book into a new one",
-		Long: "Look through every page of FILE, a book in whatever state: cut short, overwritten in parts, with bits that have\n" +
-			"flipped. Each bow, entry, half-typed form and setting that is whole is brought into the new book NEW; what is not is\n" +
-			"listed. FILE stays as it is. A bow whose description is lost gets a stand-in for it.",
+		Short: "Make a new book of all that is whole in a damaged one",
+		Long: "Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal beside it, and in\n" +
+			"the fullest of its copies, and make the new book NEW of them. If either FILE or its journal is whole, every entry comes\n" +
+			"back. FILE may be gone; it is never written to. A bow whose description is lost gets a made-up one.",
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -110,9 +110,9 @@ func backupCommand(world *World, o *options) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
-		Short: "Copy the book, also while it is open elsewhere, and read the copy back",
-		Long: "Copy the book as it stands to FILE, or into FOLDER under its name and the day. The copy is written under another\n" +
-			"name, brought to the disk, and read back whole before it gets its own. It works while the screen is open.",
+		Short: "Copy the book, even while it is open, and read the copy back",
+		Long: "Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under another\n" +
+			"name, synced and read back whole before it gets its own. It works while the screen is open.",
 		Example: "  bendbook backup /media/stick\n" +
 			"  bendbook backup today.book --force",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -124,7 +124,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			told, err := world.Keeping.Backup(string(o.book), args[0], force)
 			if errors.Is(err, fs.ErrExist) {
-				return fmt.Errorf("%s: it is there already; choose another name, or replace it with --force", args[0])
+				return fmt.Errorf("%s already exists; choose another name, or replace it with --force", args[0])
 			}
 			return account(world, told, err)
 		},
@@ -134,19 +134,24 @@ func backupCommand(world *World, o *options) *cobra.Command {
 }
 
 func restoreCommand(world *World, o *options) *cobra.Command {
-	return &cobra.Command{
+	var asItWas bool
+	cmd := &cobra.Command{
 		Use:   "restore [FILE | DAY]",
-		Short: "List the copies of the book, or put one in its place",
-		Long: "Without an argument, list the copies that were made by themselves in the folder beside the book, with their days, what\n" +
-			"is in them and whether they are whole. With a FILE, or the DAY of one of those, put that copy in the book's place: it\n" +
-			"is read whole first, and the book that was there is laid aside beside it. What was entered since that copy is then in\n" +
-			"the book that was laid aside, and only there.",
+		Short: "List the copies of the book, or put one back",
+		Long: "Without an argument, list the daily copies in the folder beside the book, with what is in them and whether they are\n" +
+			"whole. With a FILE, or the DAY of a copy, put that copy in the book's place. It is read whole first, and the book that\n" +
+			"was there is laid aside. What you saved since comes back from the journal; with --as-it-was it is left out, and stays\n" +
+			"in the book that was laid aside.",
 		Example: "  bendbook restore\n" +
 			"  bendbook restore 2027-02-01\n" +
+			"  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misused(cmd, "restore takes one copy, but %d arguments were given", len(args))
+			}
+			if len(args) == 0 && asItWas {
+				return misused(cmd, "--as-it-was needs a copy to restore")
 			}
 			return nil
 		},
@@ -155,8 +160,10 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 				told, err := world.Keeping.Copies(string(o.book))
 				return account(world, told, err)
 			}
-			told, err := world.Keeping.Restore(string(o.book), args[0])
+			told, err := world.Keeping.Restore(string(o.book), args[0], asItWas)
 			return account(world, told, err)
 		},
 	}
+	cmd.Flags().BoolVar(&asItWas, "as-it-was", false, "leave out what was saved since")
+	return cmd
 }

@@ -48,8 +48,8 @@ func TestSignalsEndTheScreen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.Check(); err != nil {
-		t.Error(err)
+	if report, err := storage.Check(path, storage.Options{}); err != nil || !report.Whole() {
+		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
 	if err := book.Close(); err != nil {
 		t.Error(err)

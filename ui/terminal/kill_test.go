@@ -109,8 +109,8 @@ func (k *killed) shop(t *testing.T, use func(*session.Shop)) {
 	if err != nil {
 		t.Fatalf("the book does not open: %v", err)
 	}
-	for _, fault := range book.Check() {
-		t.Errorf("check: %s", fault)
+	if report, err := storage.Check(k.path, storage.Options{}); err != nil || !report.Whole() {
+		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
 	use(session.Open(book, session.Options{}))
 	if err := book.Close(); err != nil {

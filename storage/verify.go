@@ -1,0 +1,153 @@
+package storage
+
+import (
+	"cmp"
+	"encoding/binary"
+	"fmt"
+	"io"
+
+	"go.etcd.io/bbolt"
+
+	"bendbook/model/plain"
+)
+
+// tally counts what is whole in a book, and lists what isn't.
+type tally struct {
+	bows, entries, drafts, settings int
+	faults                          []error
+}
+
+// String is as in "2 bows, 31 entries".
+func (t tally) String() string {
+	return plain.Plural(t.bows, "%d bow", "%d bows", t.bows) + ", " + plain.Plural(t.entries, "%d entry", "%d entries", t.entries)
+}
+
+// all is String with drafts and settings.
+func (t tally) all() string {
+	return fmt.Sprintf("%s, %s, settings kept %s", t, plain.Plural(t.drafts, "%d half-typed form", "%d half-typed forms", t.drafts),
+		plain.Plural(t.settings, "%d time", "%d times", t.settings))
+}
+
+func (t *tally) flaw() error {
+	if len(t.faults) > 1 {
+		return fmt.Errorf("%w, and %d more faults", t.faults[0], len(t.faults)-1)
+	}
+	return cmp.Or(t.faults...)
+}
+
+// verify reads every page and value of a book; the caller guards it. bbolt's own check runs in a goroutine where a memory
+// fault can't be recovered, so it comes last, when all the pages that it reads were read here.
+func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) {
+	below, err := referred(tx, file)
+	for _, name := range buckets() {
+		if b := bucket(tx, name); err == nil && (b == nil || below[uint64(b.RootPage())]) {
+			err = fmt.Errorf("%w: its bucket %s can't be read", ErrDamaged, name)
+		}
+	}
+	if err != nil {
+		t.faults = append(t.faults, err)
+		return
+	}
+	t.values(tx, below)
+	if len(t.faults) > 0 {
+		return
+	}
+	for err := range tx.Check() {
+		t.faults = append(t.faults, fmt.Errorf("%w (%w)", ErrDamaged, err))
+	}
+}
+
+// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that leads
+// back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then 16 bytes for
+// each page below it, the last 8 of them its number.
+func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
+	below := make(map[uint64]bool)
+	pages := int(tx.Size() / pageSize)
+	for id := 0; id < pages; {
+		page, err := tx.Page(id)
+		if err != nil {
+			return nil, err
+		}
+		next := id + 1
+		if page.Type != "free" {
+			next += page.OverflowCount
+		}
+		if next > pages {
+			return nil, fmt.Errorf("%w: page %d is too long", ErrDamaged, id)
+		}
+		if page.Type == "branch" {
+			elements := make([]byte, min(16*page.Count, (next-id)*pageSize-16))
+			if _, err := file.ReadAt(elements, int64(id)*pageSize+16); err != nil {
+				return nil, fmt.Errorf("%w: page %d can't be read (%w)", ErrDamaged, id, err)
+			}
+			for ; len(elements) >= 16; elements = elements[16:] {
+				child := binary.LittleEndian.Uint64(elements[8:])
+				if below[child] {
+					return nil, fmt.Errorf("%w: page %d is used twice", ErrDamaged, child)
+				}
+				below[child] = true
+			}
+		}
+		id = next
+	}
+	return below, nil
+}
+
+// values compares every value with its checksum, and every bow's number of entries with its count.
+func (t *tally) values(tx *bbolt.Tx, below map[uint64]bool) {
+	t.fault("its head", second(readHead(tx)))
+	t.bows = t.each(tx, bowsBucket, func(id string, value []byte) error { return sealed(value, startOfBow(id)) })
+	t.settings = t.each(tx, settingsBucket, func(key string, value []byte) error { return sealed(value, startOfSettings(key)) })
+	for _, name := range []string{draftsBucket, rowsBucket} {
+		n := t.each(tx, name, func(key string, value []byte) error { return second(unsealText(name, key, value)) })
+		if name == draftsBucket {
+			t.drafts = n
+		}
+	}
+	counted := t.each(tx, countsBucket, func(bow string, _ []byte) error {
+		entries, err := entriesOf(tx, bow)
+		if err == nil && (below[uint64(entries.RootPage())] || bucket(tx, bowsBucket).Get([]byte(bow)) == nil) {
+			err = fmt.Errorf("%w: its entries are out of place", ErrDamaged)
+		}
+		if err != nil {
+			return err
+		}
+		n, start := 0, startOfBow(bow)
+		err = entries.ForEach(func(key, value []byte) error {
+			n++
+			err := sealed(value, startOfEntry(start, keyText(key)))
+			if err == nil {
+				t.entries++
+			}
+			t.fault(place{bow, keyText(key)}.String(), err)
+			return nil
+		})
+		return cmp.Or(err, checkCount(tx, bow, n))
+	})
+	if counted < t.bows {
+		t.fault("its entries", fmt.Errorf("%w: those of %d bows are missing", ErrDamaged, t.bows-counted))
+	}
+}
+
+// each checks each value of a bucket and returns how many are whole.
+func (t *tally) each(tx *bbolt.Tx, name string, check func(key string, value []byte) error) (whole int) {
+	err := bucket(tx, name).ForEach(func(key, value []byte) error {
+		err := check(string(key), value)
+		if err == nil {
+			whole++
+		}
+		t.fault(fmt.Sprintf("%s %s", name, key), err)
+		return nil
+	})
+	t.fault(name, err)
+	return whole
+}
+
+// fault notes what is wrong, if anything is.
+func (t *tally) fault(where string, err error) {
+	if err != nil {
+		t.faults = append(t.faults, fmt.Errorf("%s: %w", where, err))
+	}
+}
+
+func second[T any](_ T, err error) error { return err }

@@ -58,6 +58,9 @@ func (h *hands) send(msg tea.Msg) {
 }
 
 func (h *hands) do(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
 	switch msg := cmd().(type) {
 	case nil:
 	case tea.BatchMsg:
@@ -121,7 +124,8 @@ func (h *hands) open(profile look.Profile, width, height int) {
 			h.saved[name] = string(data)
 			return "/shop/" + name, nil
 		},
-		bell: func() { h.bells++ },
+		advise: remembered,
+		bell:   func() { h.bells++ },
 		after: func(d time.Duration, msg tea.Msg) tea.Cmd {
 			h.ticks = append(h.ticks, tick{d, msg})
 			return nil

@@ -11,6 +11,7 @@ import (
 
 // The first screen is drawn before the book was looked through; what is wrong with it ends the program then, and Run says it.
 func TestAFlawThatIsFoundWhileTheRackShowsEndsTheProgram(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	flaw := errors.New("it is damaged")
 	h.book.Flaw = flaw
@@ -25,6 +26,7 @@ func TestAFlawThatIsFoundWhileTheRackShowsEndsTheProgram(t *testing.T) {
 
 // A book without tags, as an import or an earlier program leaves it, shows at once, and says how much of it is still to be read.
 func TestABookWithoutTagsIsReadBitByBit(t *testing.T) {
+	t.Parallel()
 	h := &hands{t: t}
 	h.shop = shopIn(large(t, 250, 0))
 	h.hold = true

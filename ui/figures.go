@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/charmbracelet/x/ansi"
@@ -13,42 +14,71 @@ import (
 	"bendbook/ui/look"
 )
 
+// column is a column of a table of stations. It is widened for a cell that would touch the one before.
+type column struct {
+	head  string
+	width int
+	cell  func(session.Station) string
+	quiet bool
+}
+
+// stationTable is a table with a line for each station of either limb.
+func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
+	stations := session.Stations(bow)
+	columns = append([]column{{"at", 3, func(at session.Station) string { return bow.Ruler().Short(at.At) }, false}}, columns...)
+	lines := make([]string, 1+len(stations))
+	cells := make([]string, len(stations))
+	for i, c := range columns {
+		width := c.width
+		for k, at := range stations {
+			cells[k] = c.cell(at)
+			width = max(width, min(i, 1)+ansi.StringWidth(cells[k]))
+		}
+		lines[0] += right(c.head, width)
+		for k, cell := range cells {
+			text := right(cell, width)
+			if c.quiet {
+				text = s.Quiet.Render(text)
+			}
+			lines[1+k] += text
+		}
+	}
+	width := ansi.StringWidth(lines[0])
+	lines[0] = s.Quiet.Render(lines[0])
+	return block{width, lines}
+}
+
+// cell is what a pass has of a limb at its stations, as text.
+func (c curves) cell(pass int, side model.Side) func(session.Station) string {
+	bow, values := c.story.Bow(), c.values(pass, side)
+	return func(at session.Station) string {
+		switch i := at.Index[side]; {
+		case i < 0:
+			return ""
+		case i >= len(values) || math.IsNaN(values[i]):
+			return "-"
+		case c.bend:
+			return sayBend(bow, values[i])
+		default:
+			return session.SayReading(bow, measure.Some(measure.Length(values[i])))
+		}
+	}
+}
+
 // numbers are the readings beside the curves, in the rule's own fractions; wide adds those of the pass before.
 func numbers(s look.Styles, c curves, wide bool) block {
-	bow := c.story.Bow()
-	rows, _ := c.story.Passes[c.passes[0]].Reading(c.pose)
-	before, earlier, hasEarlier := c.story.Earlier(c.pose, c.passes[0])
-	wide = wide && hasEarlier && !c.bend
-	cell := func(values [2][]string, side model.Side, i int) string {
-		if i < 0 || i >= len(values[side]) {
-			return ""
-		}
-		return values[side][i]
-	}
-	now, was := texts(c, rows), texts(c, before)
-	last, beside := "u - l", func(at session.Station) string { return session.SayDifference(bow, at, rows) }
+	bow, pass := c.story.Bow(), c.passes[0]
+	rows, _ := c.story.Passes[pass].Reading(c.pose)
+	last := column{"u - l", 8, func(at session.Station) string { return session.SayDifference(bow, at, rows) }, false}
 	if c.bend {
-		last, beside = "+-", c.bendError
+		last.head, last.cell = "+-", c.bendError
 	}
-	// A difference may be as long as +2 13/16 and needs a blank before it.
-	first, beyond := stationsWidth(bow), 8
-	for _, at := range session.Stations(bow) {
-		beyond = max(beyond, 1+ansi.StringWidth(beside(at)))
+	columns := []column{{"lower", 9, c.cell(pass, model.Lower), false}, {"upper", 9, c.cell(pass, model.Upper), false}, last}
+	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
+		columns = append(columns, column{fmt.Sprintf("pass %d:%9s", earlier, "lower"), 20, c.cell(earlier, model.Lower), true},
+			column{"upper", 9, c.cell(earlier, model.Upper), true})
 	}
-	head := right("at", first) + right("lower", 9) + right("upper", 9) + right(last, beyond)
-	if wide {
-		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
-	}
-	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), first) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside(at), beyond)
-		if wide {
-			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
-		}
-		t.lines = append(t.lines, line)
-	}
-	return t
+	return stationTable(s, bow, columns...)
 }
 
 // bendError is half of the 90 % band that the error of reading leaves in the bend at a station: the larger of both limbs'.
@@ -63,32 +93,6 @@ func (c curves) bendError(at session.Station) string {
 		return ""
 	}
 	return sayBend(c.story.Bow(), estimate.BandWidth*most)
-}
-
-// texts are the numbers of the table, by side and station.
-func texts(c curves, rows model.Readings) [2][]string {
-	bow := c.story.Bow()
-	var out [2][]string
-	for _, side := range model.Sides {
-		for i := range bow.Limbs[side].Stations {
-			out[side] = append(out[side], session.SayReading(bow, rows.At(side, i)))
-		}
-	}
-	if !c.bend {
-		return out
-	}
-	bend, _ := c.story.BendOf(c.passes[0], c.pose)
-	for _, side := range model.Sides {
-		for i := range out[side] {
-			out[side][i] = "-"
-			if i < len(bend[side]) {
-				if v, known := bend[side][i].Get(); known {
-					out[side][i] = sayBend(bow, v)
-				}
-			}
-		}
-	}
-	return out
 }
 
 // tillerLine is the difference between the limbs at each station, braced, against the aim.

@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -88,37 +88,54 @@ func bendLegend(s look.Styles) string {
 	}, "  ")
 }
 
-// deviations are how much more or less than the aim each station bends, in per cent with half the band's width; stations out
-// of the comparison show a dash.
+// deviations are how much more or less than the aim each station bends, in per cent with half the band's width;
+// stations out of the comparison show a dash.
 func deviations(s look.Styles, a advice.Advice) block {
-	first := stationsWidth(a.Bow)
-	head := right("at", first) + right("lower, %", 12) + right("upper, %", 12)
-	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	cell := func(side model.Side, i int) string {
+	var columns []column
+	for _, side := range []model.Side{model.Lower, model.Upper} {
 		limb := a.Limbs[side]
-		if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
-			return "-"
-		}
-		return sayDeviation(limb.Deviation[i])
+		columns = append(columns, column{side.String() + ", %", 12, func(at session.Station) string {
+			i := at.Index[side]
+			if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
+				return "-"
+			}
+			f := limb.Deviation[i]
+			return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
+		}, false})
 	}
-	for _, at := range session.Stations(a.Bow) {
-		b.lines = append(b.lines, right(a.Bow.Ruler().Short(at.At), first)+
-			right(cell(model.Lower, at.Index[model.Lower]), 12)+right(cell(model.Upper, at.Index[model.Upper]), 12))
-	}
-	return b
-}
-
-// sayDeviation is a deviation from the aim in per cent: -17 +-6.
-func sayDeviation(f estimate.Figure) string {
-	return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
+	return stationTable(s, a.Bow, columns...)
 }
 
 // nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before each pull;
 // where the readings say nothing yet, what it waits for.
 func (b *bench) nextLines(width int) []string {
-	s := b.desk.Styles
-	story := b.atWork.Story()
+	s, story := b.desk.Styles, b.atWork.Story()
 	says, err := b.says()
+	var lines []string
+	add := func(style lipgloss.Style, text string) {
+		for _, line := range wrapped(text, width, 2) {
+			lines = append(lines, style.Render(line))
+		}
+	}
+	told := err == nil && says.Read
+	mark := b.reckoningMark()
+	if told {
+		// The mark is never cut.
+		room := width
+		if mark != "" {
+			room = max(0, width-ansi.StringWidth(mark)-2)
+			mark = "  " + s.Quiet.Render(mark)
+		}
+		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
+		if story.InHand {
+			if next := says.SayNext(); next != "" {
+				add(s.Strong, next)
+			}
+			lines = append(lines, planLines(s, says, width)...)
+		}
+	} else {
+		lines = append(lines, s.Quiet.Render(mark), "")
+	}
 	cautions := []string{"stand clear"}
 	if wanted, known := advice.WantedOn(story.Bow(), b.reckoned.settings).Get(); known {
 		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
@@ -126,50 +143,25 @@ func (b *bench) nextLines(width int) []string {
 	if waits := story.Waits(); waits != "" {
 		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
 	}
-	caution := wrapped(strings.Join(cautions, s.Dot()), width, 2)
-	for i, line := range caution {
-		caution[i] = s.Caution.Render(line)
-	}
-	mark := b.reckoningMark()
-	if err != nil || !says.Read {
-		if mark != "" {
-			mark = s.Quiet.Render(mark)
-		}
-		return append([]string{mark, ""}, caution...)
-	}
-	said := says.SayForecast()
-	if newest := story.Pass().Number; b.pass != newest && said != "" {
-		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
-	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
-	}
-	next := ""
-	if story.InHand {
-		next = says.SayNext()
-	}
-	lines := []string{besideMark(s, said, mark, width)}
-	for _, line := range wrapped(next, width, 2) {
-		lines = append(lines, s.Strong.Render(line))
-	}
-	if story.InHand {
-		lines = append(lines, planLines(s, says, width)...)
-	}
-	lines = append(lines, caution...)
-	// What is to be heeded now stands beside the caution that always holds, not in its place.
-	if len(says.Cautions) > 0 {
-		for _, line := range wrapped(says.Cautions[0], width, 2) {
-			lines = append(lines, s.Bad.Render(line))
-		}
+	add(s.Caution, strings.Join(cautions, s.Dot()))
+	// What is wrong now stands beside the caution that always holds, not in its place.
+	if told && len(says.Cautions) > 0 {
+		add(s.Bad, says.Cautions[0])
 	}
 	return lines
 }
 
-// besideMark is a line with a quiet mark behind it, which is never cut; the line is where there is no room for both.
-func besideMark(s look.Styles, text, mark string, width int) string {
-	if mark == "" {
-		return ansi.Truncate(text, width, "~")
+// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
+func (b *bench) forecast(width int) string {
+	says := b.reckoned.advice
+	said := says.SayForecast()
+	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
+		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
-	return ansi.Truncate(text, max(0, width-ansi.StringWidth(mark)-2), "~") + "  " + s.Quiet.Render(mark)
+	if n := len(says.Findings); n > 0 && !b.bend {
+		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
+			said += more
+		}
+	}
+	return said
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -20,6 +21,7 @@ import (
 // form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on disk as
 // part of a draft before the next is asked for.
 type form struct {
+	base
 	desk    *Desk
 	filling *sheet.Form
 	sheet   *sheet.Sheet // that is filled in
@@ -88,13 +90,14 @@ func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
 	if err != nil {
 		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
-	switch len(found) {
-	case 0:
+	if len(found) == 0 {
 		return notice{saying, saved}
-	case 1:
-		return notice{warning, fmt.Sprintf("Saved. To think of: %s", found[0])}
 	}
-	return notice{warning, fmt.Sprintf("Saved. To think of: %s And %d more: f, then o.", found[0], len(found)-1)}
+	text := "Saved. To think of: " + found[0]
+	if more := len(found) - 1; more > 0 {
+		text += fmt.Sprintf(" And %d more: f, then o.", more)
+	}
+	return notice{warning, text}
 }
 
 // editForm changes a bow's description.
@@ -110,7 +113,8 @@ func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error
 	bow := atWork.Story().Bow()
 	filling, err := sheet.EntryForm(desk.Shop, atWork, sh)
 	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, kept.Event))}}
+		now := desk.Shop.Now().In(desk.Place).Format("15:04")
+		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", now, session.Say(bow, kept.Event))}}
 	})
 }
 
@@ -134,8 +138,6 @@ func (f *form) title() (name, what, right string) {
 	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
 }
 
-func (f *form) returned() error { return nil }
-
 func (f *form) idle() string {
 	if !f.filling.Drafted() {
 		return "Nothing of this is in the book before it is saved."
@@ -151,14 +153,9 @@ func (f *form) leave() error {
 
 // typing gives all that is no command to the field.
 func (f *form) typing(msg tea.KeyMsg) (move, bool) {
-	switch msg.Type {
-	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlS, tea.KeyCtrlO, tea.KeyCtrlX,
-		tea.KeyF1, tea.KeyF2, tea.KeyCtrlL:
+	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
+	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
-	case tea.KeyRunes:
-		if string(msg.Runes) == "?" && !msg.Paste && f.input.Value() == "" {
-			return move{}, false
-		}
 	}
 	if msg.Paste {
 		if next, taken := f.paste(string(msg.Runes)); taken {
@@ -181,9 +178,39 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
-		return move{say: notice{warning, fmt.Sprintf("That is more than a field holds; it is cut after %d letters.", mostTyped)}}, true
+		return warned("That is more than a field holds; it is cut after %d letters.", mostTyped), true
 	}
 	return move{}, true
+}
+
+// paste puts a paste of several values into the fields, one into each; taken is false for one that is typed into this field as it is.
+func (f *form) paste(text string) (next move, taken bool) {
+	q, ok := f.sheet.Current()
+	if !ok || q.Unit == "" {
+		return move{}, false
+	}
+	values := sheet.Values(text)
+	if len(values) < 2 {
+		return move{}, false
+	}
+	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
+		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
+			len(values), typed), true
+	}
+	at := f.sheet.At()
+	verdict, kept, err := f.filling.Fill(values)
+	if kept == nil && f.sheet.At() == at && err != nil {
+		return warned("%v.", err), true
+	}
+	next = f.take(verdict, kept, err, true)
+	if next.say.text == "" {
+		done := f.sheet.At() - at
+		next.say = said("Filled in %d of %d values.", done, len(values)).say
+		if done < len(values) {
+			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values)).say
+		}
+	}
+	return next, true
 }
 
 func (f *form) actions() []action {
@@ -191,35 +218,48 @@ func (f *form) actions() []action {
 	if f.filling.Saving() {
 		confirm = "save"
 	}
+	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
+	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
-		{keys: []string{"enter"}, name: confirm, main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
-			do: f.enter},
-		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
-			do: func() move { f.step(-1); return move{} }},
-		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
-			do: func() move { f.step(1); return move{} }},
-		{keys: []string{"pgdown"}, name: "next limb", long: "Go to the next limb, or the next part of the form, without confirming this field.",
-			do: func() move { f.jump(1); return move{} }},
-		{keys: []string{"pgup"}, name: "limb before", long: "Go to the beginning of this limb or part, or to the one before.",
-			do: func() move { f.jump(-1); return move{} }},
-		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, Enter on it saves.",
-			do: f.saveNow},
-		{keys: []string{"ctrl+o"}, name: "to a file", main: true, long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
-			off: func() string {
-				switch {
-				case !f.unsaved:
-					return "ctrl+s saves it in the book"
-				case !f.filling.Travels():
-					return "this is of no bow, and goes into the book alone"
-				}
-				return ""
-			}, do: f.toFile},
-		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
-			do: f.throwAway},
-		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
-			do: f.escape},
+		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
+			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the " +
+				"entry is saved."},
+		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
+			long: "Go back to the field before; nothing is lost."},
+		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
+			long: "Go on to the field after without confirming this one."},
+		{keys: []string{"pgdown"}, name: "next limb", do: by(1, jump),
+			long: "Go to the next limb, or the next part of the form, without confirming this field."},
+		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
+			long: "Go to the beginning of this limb or part, or to the one before."},
+		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
+			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, " +
+				"Enter on it saves."},
+		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
+			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes."},
+		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: f.throwAway,
+			long: "Throw away what was typed in this form."},
+		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
+			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge(),
 	}
+}
+
+// mayWriteFile says why the entry can't be written to a file.
+func (f *form) mayWriteFile() string {
+	switch {
+	case !f.unsaved:
+		return "ctrl+s saves it in the book"
+	case !f.filling.Travels():
+		return "this is of no bow, and goes into the book alone"
+	}
+	return ""
+}
+
+// moved shows another field.
+func (f *form) moved() {
+	f.verdict = sheet.Verdict{}
+	f.load()
 }
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
@@ -246,12 +286,13 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 		f.load()
 	}
 	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
-	switch {
-	case errors.Is(err, sheet.ErrNotSaved) && f.filling.Travels():
-		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
-	case errors.Is(err, sheet.ErrNotSaved):
-		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again", err))
-	case err != nil:
+	if errors.Is(err, sheet.ErrNotSaved) {
+		err = fmt.Errorf("%w. What you typed is still here: ctrl+s again", err)
+		if f.filling.Travels() {
+			err = fmt.Errorf("%w, ctrl+o to a file", err)
+		}
+	}
+	if err != nil {
 		return failed(err)
 	}
 	return move{}
@@ -276,20 +317,7 @@ func (f *form) toFile() move {
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return move{say: notice{warning, fmt.Sprintf("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)}}
-}
-
-func (f *form) step(by int) {
-	f.filling.Step(by, f.input.Value())
-	f.verdict = sheet.Verdict{}
-	f.load()
-}
-
-// jump goes to where the next group of fields begins, as the other limb does, or back to where this one begins or the one before.
-func (f *form) jump(by int) {
-	f.filling.Jump(by, f.input.Value())
-	f.verdict = sheet.Verdict{}
-	f.load()
+	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
 }
 
 // begin types what another screen took for the first figure of this form. Where a field is half typed already it is not glued to that.
@@ -303,11 +331,14 @@ func (f *form) begin(msg tea.KeyMsg) move {
 
 func (f *form) about() string { return f.sheet.About() }
 
+// thrownAway says that nothing is kept.
+const thrownAway = "Thrown away; nothing was added to the book."
+
 func (f *form) throwAway() move {
 	if err := f.filling.Drop(); err != nil {
 		return failed(err)
 	}
-	return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+	return move{back: true, say: notice{saying, thrownAway}}
 }
 
 func (f *form) escape() move {
@@ -316,7 +347,7 @@ func (f *form) escape() move {
 	case err != nil:
 		return failed(err)
 	case ended && f.filling.Resumed:
-		return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+		return move{back: true, say: notice{saying, thrownAway}}
 	case ended:
 		return move{back: true}
 	}

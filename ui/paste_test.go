@@ -17,6 +17,7 @@ var megabyte = strings.Repeat("Sapwood \x1b[31m弓\u202e,\n", 1<<20/23)
 
 // A megabyte pasted into any field is cut, and it is said; what was typed before stays, and so does the entry.
 func TestAMegabytePastedIsCutWithAWord(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	paste := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(megabyte), Paste: true}
 	h.press("enter", "n", "Before. ")
@@ -52,6 +53,7 @@ func (typedKeys) Name() string                { return "keys" }
 
 // However the bytes of keys and pastes come, all that a field can hold goes through, and the rest of a paste does not.
 func TestOnlyTheRestOfALongPasteIsCutFromTheBytes(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		var typed, want strings.Builder
 		for range rapid.IntRange(0, 6).Draw(t, "parts") {

@@ -51,8 +51,7 @@ func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) str
 	return s.Strong
 }
 
-// fit implements scroller: what was reckoned meanwhile is taken up here, after each key and message. Where the rows are more than there is room for,
-// those about the chosen one are shown.
+// fit implements screen: what was worked out meanwhile is taken up here, after each key and message.
 func (t *planScreen) fit(int, int) { t.refresh() }
 
 // planFoot is how many lines stand under the picture.

@@ -15,6 +15,7 @@ import (
 
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
+	base
 	desk    *Desk
 	board   *session.Board
 	inHand  int
@@ -59,9 +60,9 @@ func (r *rack) returned() error {
 // bowsAtOnce is how many bows without a tag are read before the rack shows them.
 const bowsAtOnce = 100
 
-// reckon implements reckoner: it reads the chosen bow ahead, for it is likely to be taken to the bench, and the bows of which the book has no tag bit by bit, then looks at
+// background implements backgrounder: it reads the chosen bow ahead, for it is likely to be taken to the bench, and the bows of which the book has no tag bit by bit, then looks at
 // the board as a whole.
-func (r *rack) reckon() tea.Cmd {
+func (r *rack) background() tea.Cmd {
 	board := r.board
 	switch chosen := r.chosenID(); {
 	case board.Unread() > 0 && !r.reading:
@@ -138,10 +139,6 @@ func (r *rack) row(at int) session.Row {
 	row.Bow = inList(row.Bow, r.desk.practice.Units)
 	return row
 }
-
-func (r *rack) leave() error { return nil }
-
-func (r *rack) idle() string { return "" }
 
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	if !r.seeking {

@@ -15,6 +15,7 @@ import (
 // The README's pictures of screens and its table of keys are made by the program itself: between a pair of marks
 // such as <!-- screen: bench --> and <!-- end --> stands what the program shows. -update writes them anew.
 func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join("..", "README.md")
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -27,7 +28,7 @@ func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
 		match := marked.FindStringSubmatch(part)
 		var content string
 		if match[2] != "" {
-			content = "```text\n" + picture(t, match[2]) + "```\n"
+			content = "```text\n" + trimmed(show(t, views[match[2]]).app.View()) + "```\n"
 		} else {
 			content = keyTables(t)
 		}
@@ -45,25 +46,6 @@ func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
 	if made != string(data) {
 		t.Error("the README shows other screens or keys than the program; go test ./ui -run Readme -update writes them anew")
 	}
-}
-
-// picture is a view of the golden files at 80 by 24 without blanks at the ends of lines.
-func picture(t *testing.T, name string) string {
-	t.Helper()
-	for _, view := range views {
-		if view.name != name {
-			continue
-		}
-		h := sit(t, look.NoColour, !view.empty, 80, 24)
-		h.press(view.keys...)
-		var b strings.Builder
-		for line := range strings.Lines(h.app.View() + "\n") {
-			b.WriteString(strings.TrimRight(line, " \n") + "\n")
-		}
-		return b.String()
-	}
-	t.Fatalf("there is no view %q", name)
-	return ""
 }
 
 // A keyTable is a screen with the keys that lead to others of which there is a table.
@@ -126,7 +108,7 @@ func keyTables(t *testing.T) string {
 				}
 				keys[i] = "`" + key + "`"
 			}
-			what := action.explained()
+			what := action.long
 			if heading := table.leads[action.keys[0]]; heading != "" {
 				what = "**" + heading + "** (" + action.name + "): " + what
 			}

@@ -10,6 +10,7 @@ import (
 
 // A pull is saved and told before anything is worked out from it; until then the figures are marked as of before it.
 func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.see("forecast at 28 in: 51.3 lb")
 	h.hold = true
@@ -24,6 +25,7 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 
 // What was worked out before a later entry is dropped, whichever comes last.
 func TestAStaleReckoningIsDropped(t *testing.T) {
+	t.Parallel()
 	for _, order := range [][]int{{0, 1}, {1, 0}} {
 		h := atTheBench(t)
 		h.hold = true
@@ -40,6 +42,7 @@ func TestAStaleReckoningIsDropped(t *testing.T) {
 
 // A form that is opened meanwhile waits for what is expected, and shows it when it is there.
 func TestAFormWaitsForWhatIsExpected(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.hold = true
 	h.press("x", "30", "enter")
@@ -55,6 +58,7 @@ func TestAFormWaitsForWhatIsExpected(t *testing.T) {
 
 // The bench is there before anything is worked out, and so is the screen that tells it.
 func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter")
@@ -69,6 +73,7 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 
 // Nothing is begun again while nothing is entered.
 func TestAnEntryIsReckonedOnce(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.hold = true
 	h.press("v", "t", "esc", "left", "right", "e", "esc", "?", "?")

@@ -33,6 +33,7 @@ func (h *hands) confirm(texts ...string) {
 
 // A bow that is measured by the form, scraped by counted strokes and read again teaches what a stroke takes, and the plan then tells strokes.
 func TestABowThatIsMeasuredTeachesAStroke(t *testing.T) {
+	t.Parallel()
 	const truth, strokes = 0.0032, 14
 	r := rand.New(rand.NewPCG(5, 1))
 	stave := virtual.New(r, virtual.Rough{Stiffness: 0.08, Width: 3, Rest: 0.0003, Heavy: 1.4, Follow: 0.0002})

@@ -5,8 +5,6 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
-	"bendbook/session"
 	"bendbook/ui/look"
 )
 
@@ -80,14 +78,6 @@ type block struct {
 	lines []string
 }
 
-// mark is a line of a list, with a sign before it where it is the chosen one.
-func mark(s look.Styles, chosen bool, line string) string {
-	if chosen {
-		return s.Chosen.Render("> " + line)
-	}
-	return "  " + line
-}
-
 // wrapped is text broken into at most n lines of width cells, between words and within one that no line can hold;
 // where it needs more, the last is cut.
 func wrapped(text string, width, n int) []string {
@@ -120,11 +110,11 @@ func inRows(first, lines, n int) int {
 	return max(0, min(first, lines-n))
 }
 
-// stationsWidth is the width of a column that names stations.
-func stationsWidth(bow model.Bow) int {
-	width := 3
-	for _, at := range session.Stations(bow) {
-		width = max(width, ansi.StringWidth(bow.Ruler().Short(at.At)))
+// numberKeys scroll a table beside a picture.
+func numberKeys(row *int) []action {
+	scroll := func(by int) { *row += by }
+	return []action{
+		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
+		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 	}
-	return width
 }

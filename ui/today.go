@@ -15,7 +15,7 @@ import (
 // todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the earliest day on
 // which each can go.
 type todayScreen struct {
-	keysOnly
+	base
 	desk *Desk
 	rows []session.Row
 	at   int
@@ -48,8 +48,8 @@ func (d *todayScreen) returned() error {
 	return err
 }
 
-// reckon implements reckoner: what each bow waits for is worked out beside the keys' way. Those that must wait come last, by when they are dry.
-func (d *todayScreen) reckon() tea.Cmd {
+// background implements backgrounder: what each bow waits for. Those that must wait come last, by when they are dry.
+func (d *todayScreen) background() tea.Cmd {
 	if left := d.desk.Shop.Unread(); left < d.unread {
 		// The rack has read more of the book meanwhile.
 		if d.returned() != nil {

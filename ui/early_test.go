@@ -28,7 +28,7 @@ func TestAFlawThatIsFoundWhileTheRackShowsEndsTheProgram(t *testing.T) {
 func TestABookWithoutTagsIsReadBitByBit(t *testing.T) {
 	t.Parallel()
 	h := &hands{t: t}
-	h.shop = shopIn(large(t, 250, 0))
+	h.shop = shopIn(large(t, 250, 20, 0))
 	h.hold = true
 	h.open(look.NoColour, 80, 24)
 	h.settleAll(1) // the screen is drawn

@@ -19,7 +19,9 @@ type Practice struct {
 }
 
 // Of is [Of] by this practice.
-func (p Practice) Of(story session.Story) (Advice, error) { return p.Before.Again(story, p.Settings, p.Shape) }
+func (p Practice) Of(story session.Story) (Advice, error) {
+	return p.Before.Again(story, p.Settings, p.Shape)
+}
 
 // PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
 func PracticeFor(shop *session.Shop, bow model.Bow) Practice {

@@ -76,7 +76,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		return err
 	}
 	// bubbletea's own signal handler blocks for ever where a signal comes while it ends; main watches instead.
-	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(cutPastes(in)), tea.WithOutput(out),
+	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
 		tea.WithoutCatchPanics(), tea.WithoutSignalHandler())
 	done := make(chan struct{})
 	defer close(done)
@@ -126,12 +126,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		a.drawn = true
 		work = a.whole
 	case tea.KeyMsg:
-		msg, long := cutPaste(msg)
 		for _, key := range a.keypad.keys(msg) {
 			a.press(key)
-		}
-		if long && a.notice.text == "" {
-			a.notice = notice{warning, "That is more than a field holds; its end was left out."}
 		}
 	case toldMsg:
 		if told := msg(); told.text != "" {

@@ -54,20 +54,12 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
 func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph.Plot {
-	bow := a.Bow
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow)}
-	p.YLabel, p.YSteps = c.scale(bow)
+	p := c.axes(s, width, height)
 	draw := func(pen look.Pen, side model.Side, value func(limb advice.Limb, i int) float64) {
-		series := drawn(pen)
 		limb := a.Limbs[side]
-		for i, at := range limb.At {
-			series.X = append(series.X, c.place(bow, side, measure.Length(at)))
-			series.Y = append(series.Y, value(limb, i))
-		}
-		p.Series = append(p.Series, series)
+		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
 	}
-	band, aim := s.Pass(2), s.Pass(1)
-	band.Point, aim.Point = 0, 0
+	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
 	for _, side := range model.Sides {
 		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Low })
 		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].High })
@@ -79,13 +71,18 @@ func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph
 	return p
 }
 
+// lengths are places in inches.
+func lengths(places []float64) []measure.Length {
+	out := make([]measure.Length, len(places))
+	for i, at := range places {
+		out[i] = measure.Length(at)
+	}
+	return out
+}
+
 // bendLegend tells the curves of bendPlot apart.
 func bendLegend(s look.Styles) string {
-	aim, band := s.Pass(1), s.Pass(2)
-	aim.Point, band.Point = 0, 0
-	return strings.Join([]string{
-		fmt.Sprintf("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " " + "90 % band",
-	}, "  ")
+	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " + key(s, bare(s.Pass(2)), "90 % band")
 }
 
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's width;

@@ -103,100 +103,70 @@ func (t *planScreen) head(p advice.Plan, width, height int) []string {
 	return lines
 }
 
-// placed is where a place of a limb stands on the horizontal axis, mirrored about the handle.
-func placed(bow model.Bow, side model.Side, at float64) float64 {
-	return curves{}.place(bow, side, measure.Length(at))
-}
-
 // picture is the bend over what comes off.
 func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 	s := t.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
 	}
-	bow := t.of.atWork.Story().Bow()
-	caption := planLegend(s, "  ")
+	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"), key(s, bare(s.Pass(1)), "aim")}
+	caption := strings.Join(names, "  ")
 	if ansi.StringWidth(caption) > width {
-		caption = planLegend(s, " ")
+		caption = strings.Join(names, " ")
 	}
-	if unit := "  " + fmt.Sprintf("bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.atWork.Story().Bow()))
+	if ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
 	off := t.offPlot(p, width, max(4, (height-1)*2/5))
 	bend := t.bendPlot(width, height-1-off.Height)
-	labels := 4
-	off.LabelWidth, bend.LabelWidth = labels, labels
+	off.LabelWidth, bend.LabelWidth = 4, 4
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
 	return append(lines, strings.Split(off.Render(), "\n")...)
 }
 
-// pens are those of the bend after, wanted and now.
-func planPens(s look.Styles) (after, aim, now look.Pen) {
-	after, aim, now = s.Pass(0), s.Pass(1), s.Pass(2)
-	after.Point, aim.Point, now.Point = 0, 0, 0
-	return after, aim, now
-}
-
-func planLegend(s look.Styles, between string) string {
-	after, aim, now := planPens(s)
-	return strings.Join([]string{
-		fmt.Sprintf("%s now", drawn(now).Key(s.ASCII)), fmt.Sprintf("%s after", drawn(after).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)),
-	}, between)
-}
-
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	c := curves{story: t.of.atWork.Story(), bend: true}
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow)}
-	p.YLabel, p.YSteps = c.scale(bow)
-	after, aim, now := planPens(s)
+	s, c := t.desk.Styles, curves{story: t.of.atWork.Story(), bend: true}
+	p := c.axes(s, width, height)
+	p.XTicks = nil
 	draw := func(pen look.Pen, o advice.Outcome, value func(estimate.Bending, int) float64) {
 		for _, side := range model.Sides {
-			series := drawn(pen)
-			for i, at := range o.Limbs[side].At {
-				series.X = append(series.X, placed(bow, side, at))
-				series.Y = append(series.Y, value(o.Limbs[side], i))
-			}
-			p.Series = append(p.Series, series)
+			limb := o.Limbs[side]
+			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
 		}
 	}
 	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
-	draw(now, t.now, bent)
-	draw(aim, t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
-	draw(after, t.after, bent)
+	draw(s.Pass(2), t.now, bent)
+	draw(s.Pass(1), t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
+	draw(s.Pass(0), t.after, bent)
 	return p
 }
 
-// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen stretch is marked.
+// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen stretch is
+// marked.
 func (t *planScreen) offPlot(p advice.Plan, width, height int) graph.Plot {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	c := curves{story: t.of.atWork.Story()}
-	plot := graph.Plot{
-		Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow), YDown: true,
-		Y: graph.Range{Min: 0, Max: 10}, YSteps: []float64{5, 10, 20, 50},
-		YLabel: func(v float64) string { return fmt.Sprintf("%.0f %%", v) },
-	}
+	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
+	plot := c.axes(s, width, height)
+	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
+	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
 	for _, side := range model.Sides {
-		series := drawn(look.Pen{Stroke: graph.Solid, Style: s.Plain})
+		var at, off []float64
 		for j, stretch := range p.Stretches {
 			if stretch.Side == side {
-				series.X = append(series.X, placed(bow, side, stretch.From), placed(bow, side, stretch.To))
-				series.Y = append(series.Y, 100*t.take[j], 100*t.take[j])
+				at, off = append(at, stretch.From, stretch.To), append(off, 100*t.take[j], 100*t.take[j])
 			}
 		}
-		if n := len(series.X); n > 0 {
-			series.X, series.Y = append(series.X, series.X[n-1]), append(series.Y, 0)
+		if n := len(at); n > 0 {
+			at, off = append(at, at[n-1]), append(off, 0)
 		}
-		plot.Series = append(plot.Series, series)
+		pen := look.Pen{Stroke: graph.Solid, Style: s.Plain}
+		plot.Series = append(plot.Series, c.line(pen, side, lengths(at), func(i int) float64 { return off[i] }))
 	}
 	if j := t.chosen(); j >= 0 {
 		stretch := p.Stretches[j]
-		plot.Series = append(plot.Series, graph.Series{
-			X: []float64{placed(bow, stretch.Side, (stretch.From+stretch.To)/2)}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent,
-		})
+		at := c.place(stretch.Side, measure.Length(stretch.From+stretch.To)/2)
+		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent})
 	}
 	return plot
 }

@@ -136,7 +136,7 @@ func TestABurstOfAWholePullLosesNothing(t *testing.T) {
 // an O with Alt, and the letter, which may be glued to what follows.
 func application(text string) []tea.KeyMsg {
 	letters := map[rune]string{'\r': "M", ' ': " "}
-	for letter, r := range keypadKeys {
+	for letter, r := range keypadKeys() {
 		letters[r] = string(letter)
 	}
 	var keys []tea.KeyMsg

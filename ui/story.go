@@ -2,6 +2,8 @@ package ui
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -32,9 +34,7 @@ func newStoryScreen(of *bench) *storyScreen {
 	story := of.atWork.Story()
 	t := &storyScreen{of: of, desk: of.desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
-	if draw, ok := t.commonDraw(); ok {
-		t.draw = measure.Some(draw)
-	}
+	t.draw = t.commonDraw()
 	t.look()
 	return t
 }
@@ -111,7 +111,8 @@ func (t *storyScreen) above(width, height int) []string {
 	return append(lines, s.Rule(width))
 }
 
-// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what the pass weighed at the same draw.
+// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what the pass
+// weighed at the same draw.
 func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -157,27 +158,18 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 }
 
 // commonDraw is the draw at which most passes were weighed, the longer where two are alike.
-func (t *storyScreen) commonDraw() (measure.Length, bool) {
-	best, most := measure.Length(0), 0
-	counted := make(map[measure.Length]bool)
+func (t *storyScreen) commonDraw() (common measure.Optional[measure.Length]) {
+	most := 0
+	counted := make(map[measure.Length]int)
 	for _, pass := range t.story.Passes {
 		for _, pull := range pass.Peaks() {
-			if counted[pull.Draw] {
-				continue
-			}
-			counted[pull.Draw] = true
-			n := 0
-			for _, other := range t.story.Passes {
-				if other.Peak(pull.Draw).Known() {
-					n++
-				}
-			}
-			if n > most || (n == most && pull.Draw > best) {
-				best, most = pull.Draw, n
+			counted[pull.Draw]++
+			if n := counted[pull.Draw]; n > most || n == most && pull.Draw > common.Or(0) {
+				common, most = measure.Some(pull.Draw), n
 			}
 		}
 	}
-	return best, most > 0
+	return common
 }
 
 // sayTaken is where a pass took wood, in a few words.
@@ -239,33 +231,23 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	}
 	each := (width - table.width - 2*len(passes)) / len(passes)
 	c := curves{story: t.story, pose: pose, bend: t.bend}
-	joint := span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
+	var joint graph.Range // both are drawn to one scale
+	for _, pass := range passes {
+		for _, v := range slices.Concat(c.values(pass, model.Upper), c.values(pass, model.Lower)) {
+			if !math.IsNaN(v) {
+				joint.Min, joint.Max = min(joint.Min, v), max(joint.Max, v)
+			}
+		}
+	}
 	var blocks []block
 	for _, pass := range passes {
-		p := t.picture(pass, pose, each, height-1)
+		c.passes = []int{pass}
+		p := c.plot(s, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
 	}
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
-}
-
-func (t *storyScreen) picture(pass int, pose session.Pose, width, height int) graph.Plot {
-	c := curves{story: t.story, pose: pose, passes: []int{pass}, bend: t.bend}
-	return c.plot(t.desk.Styles, width, height)
-}
-
-// span is the range of all numbers that are any.
-func span(rows ...[]float64) graph.Range {
-	var r graph.Range
-	for _, row := range rows {
-		for _, v := range row {
-			if v == v {
-				r.Min, r.Max = min(r.Min, v), max(r.Max, v)
-			}
-		}
-	}
-	return r
 }
 
 // numbers are the readings of the pass that is read, station by station, each with what it changed by from the other pass.

@@ -107,12 +107,12 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	off, judged := tiller.OffAim()
 	judgement := ""
 	if judged {
-		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			s.Quiet.Render(" ("+fmt.Sprintf("aim %s", rule.PrintSigned(tiller.Aim.Or(0)))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
-	}
-	if ansi.StringWidth(line)+ansi.StringWidth(judgement) > width {
-		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			" (" + session.SayOff(rule, off) + ")"
+		aim := tiller.Aim.Or(0)
+		at := "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+aim))
+		judgement = at + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+		if ansi.StringWidth(line+judgement) > width {
+			judgement = at + " (" + session.SayOff(rule, off) + ")"
+		}
 	}
 	// The station that is judged keeps its place on the line; of the others those are left out that have none.
 	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)
@@ -136,36 +136,33 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 
 // peakLines are the peaks against draws, of the pass looked at and the ones before it.
 func peakLines(s look.Styles, story session.Story, pass, width, most int) []string {
+	const label, cell = 16, 8
 	bow := story.Bow()
 	var passes []session.Pass
+	var draws []measure.Length
 	for n := pass; n >= 0 && len(passes) < most-1; n-- {
-		if len(story.Passes[n].Peaks()) > 0 {
+		peaks := story.Passes[n].Peaks()
+		if len(peaks) > 0 {
 			passes = append(passes, story.Passes[n])
 		}
-	}
-	if len(passes) == 0 {
-		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
-	}
-	var draws []measure.Length
-	for _, p := range passes {
-		for _, pull := range p.Peaks() {
+		for _, pull := range peaks {
 			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
 				draws = append(draws, pull.Draw)
 			}
 		}
 	}
-	slices.Sort(draws)
-	const label, cell = 16, 8
-	if fits := (width - label) / cell; len(draws) > fits {
-		draws = draws[len(draws)-fits:]
+	if len(passes) == 0 {
+		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
 	}
+	slices.Sort(draws)
+	draws = draws[max(0, len(draws)-(width-label)/cell):]
 	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
 	for _, draw := range draws {
 		head += right(bow.Ruler().Print(draw), cell)
 	}
 	lines := []string{s.Quiet.Render(head)}
 	for i, p := range passes {
-		line := left("  "+fmt.Sprintf("pass %d", p.Number), label)
+		line := left(fmt.Sprintf("  pass %d", p.Number), label)
 		for _, draw := range draws {
 			text := ""
 			if peak, known := p.Peak(draw).Get(); known {

@@ -20,30 +20,26 @@ import (
 
 // How the advice is shown on the bench: what comes next, what the bow will weigh, and how it bends against the aim.
 
-// findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody can
-// know yet where there are none.
+// findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody
+// can know yet where there are none.
 func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 	var lines []string
 	for _, finding := range a.Findings {
-		for _, line := range wrapped(finding.Says, width, 2) {
-			lines = append(lines, s.Strong.Render(line))
-		}
+		lines = append(lines, styled(s.Strong, finding.Says, width, 2)...)
 	}
-	if len(lines) == 0 && len(a.Unsure) > 0 {
+	switch {
+	case len(lines) > 0:
+	case len(a.Unsure) == 0:
+		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
+	default:
 		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
 		var told []string
 		for _, unsure := range a.Unsure {
-			if slices.Contains(told, unsure.WouldSettle) {
-				continue // the same on both limbs
-			}
-			told = append(told, unsure.WouldSettle)
-			for _, line := range wrapped(unsure.WouldSettle, width, 3) {
-				lines = append(lines, s.Quiet.Render(line))
+			if !slices.Contains(told, unsure.WouldSettle) { // it may be the same on both limbs
+				told = append(told, unsure.WouldSettle)
+				lines = append(lines, styled(s.Quiet, unsure.WouldSettle, width, 3)...)
 			}
 		}
-	}
-	if len(lines) == 0 {
-		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
 	}
 	n = max(n, min(len(lines), n+2))
 	if len(lines) > n {
@@ -109,11 +105,7 @@ func (b *bench) nextLines(width int) []string {
 	s, story := b.desk.Styles, b.atWork.Story()
 	says, err := b.says()
 	var lines []string
-	add := func(style lipgloss.Style, text string) {
-		for _, line := range wrapped(text, width, 2) {
-			lines = append(lines, style.Render(line))
-		}
-	}
+	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
 	told := err == nil && says.Read
 	mark := b.reckoningMark()
 	if told {

@@ -23,9 +23,7 @@ func (f *form) view(width, height int) string {
 	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
 	lines = append(lines, f.judgement(q, width)...)
 	if f.sheet.Caution != "" {
-		for _, line := range wrapped(f.sheet.Caution, width, 2) {
-			lines = append(lines, s.Caution.Render(line))
-		}
+		lines = append(lines, styled(s.Caution, f.sheet.Caution, width, 2)...)
 	}
 	lines = append(lines, s.Rule(width))
 	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
@@ -36,15 +34,15 @@ func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render("    "+"was"+" ") + s.Strong.Render(was)
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
 	}
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
-		text += s.Quiet.Render("    "+"expected"+" ") + s.Strong.Render(expected)
+		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
 	} else if q.Foretold() && f.reckoning != nil && f.reckoning() {
-		text += s.Quiet.Render("    " + "expected: reckoning...")
+		text += s.Quiet.Render("    expected: reckoning...")
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    "+"Enter alone:"+" ") + s.Plain.Render(plain.Line(q.Preset))
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -97,7 +95,7 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		at := i + 1
 		head := strings.Repeat(" ", 4)
 		if i == 1 {
-			head = "was" + " "
+			head = "was "
 		}
 		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
 	}

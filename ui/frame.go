@@ -75,11 +75,7 @@ func (a *App) noticeLines() []string {
 	case a.notice.kind == failing:
 		style = s.Bad
 	}
-	lines := wrapped(plain.Line(text), a.width, 4)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
-	return lines
+	return styled(style, plain.Line(text), a.width, 4)
 }
 
 // fit cuts text to at most height lines of at most width cells.

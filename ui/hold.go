@@ -140,9 +140,5 @@ func (h *hold) view(width, height int) string {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
 	caution := "Do not hold it at full draw: read the scale, and let it down. " + sheet.PullCaution
-	var below []string
-	for _, line := range wrapped(caution, width, 3) {
-		below = append(below, s.Caution.Render(line))
-	}
-	return poster(s, lines, below, width, height)
+	return poster(s, lines, styled(s.Caution, caution, width, 3), width, height)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -16,8 +17,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off under them; the stretches in
-// numbers; and what the bow is and would be.
+// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off under them;
+// the stretches in numbers; and what the bow is and would be.
 
 // planLines are the plan on the bench, in two lines at most.
 func planLines(s look.Styles, a advice.Advice, width int) []string {
@@ -30,16 +31,11 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 	if ansi.StringWidth(text) > width {
 		text = fmt.Sprintf("%s; g: plan", line)
 	}
-	lines := wrapped(text, width, 2)
-	style := verdictStyle(s, p)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
-	return lines
+	return styled(verdictStyle(s, p), text, width, 2)
 }
 
 // verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) string } {
+func verdictStyle(s look.Styles, p advice.Plan) lipgloss.Style {
 	switch {
 	case p.Halt != "":
 		return s.Caution
@@ -65,11 +61,7 @@ func (t *planScreen) view(width, height int) string {
 		if !t.of.fresh() {
 			text = "The plan is being reckoned."
 		}
-		var lines []string
-		for _, line := range wrapped(text, max(10, width-4), 6) {
-			lines = append(lines, "  "+line)
-		}
-		return "\n" + strings.Join(lines, "\n")
+		return "\n  " + strings.Join(wrapped(text, max(10, width-4), 6), "\n  ")
 	}
 	lines := t.head(p, width, height)
 	middle := height - len(lines) - planFoot
@@ -86,11 +78,7 @@ func (t *planScreen) view(width, height int) string {
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
 func (t *planScreen) head(p advice.Plan, width, height int) []string {
-	style := verdictStyle(t.desk.Styles, p)
-	lines := wrapped(p.Says[0], width, 2)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
+	lines := styled(verdictStyle(t.desk.Styles, p), p.Says[0], width, 2)
 	if height < 30 {
 		return lines
 	}
@@ -212,18 +200,18 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.reckoned.advice
 		depth := says.SayDepth(says.RemovalOf(c))
-		off, brief = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth), fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
+		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
+		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
 	}
 	planned := ""
 	switch {
 	case p.Logged[j]:
-		planned = "; " + "logged"
+		planned = "; logged"
 	case t.take[j] != t.planned[j]:
-		planned = "; " + fmt.Sprintf("planned %s", t.sayPlanned(j))
+		planned = "; planned " + t.sayPlanned(j)
 	}
-	where := place + " " + off + planned
-	if ansi.StringWidth(where) > width {
-		where = place + " " + brief + planned
+	if where := place + " " + off + planned; ansi.StringWidth(where) <= width {
+		return where
 	}
-	return where
+	return place + " " + brief + planned
 }

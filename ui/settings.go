@@ -3,10 +3,7 @@ package ui
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
-
-	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/finish"
 	"bendbook/model/plain"
@@ -164,15 +161,11 @@ func (d *settingsScreen) view(width, height int) string {
 func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}
-	value := wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)
-	means := wrapped(c.Means, width, 4)
 	begin := fmt.Sprintf("To begin with: %s.", c.Source)
 	if !c.Usual {
 		begin = fmt.Sprintf("* the shop's own; to begin with: %s.", c.Source)
 	}
-	lines = append(lines, value...)
-	for _, line := range slices.Concat(means, []string{ansi.Truncate(begin, width, "~")}) {
-		lines = append(lines, s.Quiet.Render(line))
-	}
-	return lines
+	lines = append(lines, wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)...)
+	lines = append(lines, styled(s.Quiet, c.Means, width, 4)...)
+	return append(lines, styled(s.Quiet, begin, width, 1)...)
 }

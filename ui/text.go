@@ -3,6 +3,7 @@ package ui
 import (
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/ui/look"
@@ -88,8 +89,17 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line of dots says that more
-// follow.
+// styled is text wrapped so, each line in a style.
+func styled(style lipgloss.Style, text string, width, n int) []string {
+	lines := wrapped(text, width, n)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line of dots says
+// that more follow.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]

@@ -38,7 +38,7 @@ func openBench(desk *Desk, id string) move {
 	if err != nil {
 		return failed(err)
 	}
-	b := &bench{desk: desk, atWork: atWork, reckoned: reckoning{settings: advice.Usual(), work: new(benchWork)}}
+	b := &bench{desk: desk, atWork: atWork, reckoned: reckoning{settings: advice.Usual(), shop: new(advice.Experience)}}
 	if err := b.returned(); err != nil {
 		return failed(err)
 	}
@@ -189,7 +189,7 @@ func (b *bench) actions() []action {
 	toRack.name = "rack"
 	return append(all,
 		action{keys: []string{"d"}, name: "describe", off: write, long: "Change the bow's description or order.",
-			do: func() move { return openForm(editForm(b.desk, b.atWork)) }},
+			do: func() move { return b.desk.describe(b.atWork) }},
 		toRack)
 }
 
@@ -216,9 +216,9 @@ func (b *bench) mayAdvise() string {
 func (b *bench) takeUp() move {
 	next, _ := sheet.Opening[move]{
 		Entry:   b.entry,
-		Edit:    func() move { return openForm(editForm(b.desk, b.atWork)) },
-		Like:    func() move { return openLike(b.desk, b.atWork.Story()) },
-		Correct: func(line session.Line) move { return openCorrection(b.desk, b.atWork, line, func() {}) },
+		Edit:    func() move { return b.desk.describe(b.atWork) },
+		Like:    func() move { return b.desk.newBow(sheet.LikeForm(b.desk.Shop, b.atWork.Story())) },
+		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
 	}.TakeUp(b.atWork.Story(), b.drafts[0].Form)
 	return next
 }

@@ -55,15 +55,9 @@ func (c *compareScreen) actions() []action {
 		{keys: []string{"right"}, name: "bows after", long: "Show the bows after.", do: by(1, turn)},
 		{keys: []string{"m"}, name: "make another", main: true, off: c.desk.mayWrite,
 			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
-			do:   func() move { return openLike(c.desk, c.bows[c.left]) }},
+			do:   func() move { return c.desk.newBow(sheet.LikeForm(c.desk.Shop, c.bows[c.left])) }},
 	}
 	return append(append(all, c.scrolling()...), back("Go back to the rack."))
-}
-
-// openLike asks for a new bow, filled in with what another was.
-func openLike(desk *Desk, story session.Story) move {
-	filling, err := sheet.LikeForm(desk.Shop, story)
-	return openForm(showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) }))
 }
 
 // columns are the widths of the labels and of the bows that there is room for.

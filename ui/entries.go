@@ -73,29 +73,29 @@ func (e *entries) actions() []action {
 
 func (e *entries) correct() move {
 	line, _ := e.chosen()
-	return openCorrection(e.desk, e.atWork, line, func() { e.at = 0 })
+	next := e.desk.correct(e.atWork, line)
+	if f, ok := next.open.(*form); ok {
+		after := f.after
+		f.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+	}
+	return next
 }
 
-// openCorrection puts an entry right; kept is called once it is.
-func openCorrection(desk *Desk, atWork *session.Bench, line session.Line, kept func()) move {
+// correct puts an entry right.
+func (d *Desk) correct(atWork *session.Bench, line session.Line) move {
 	bow := atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(desk.Shop, atWork, line)
+	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
 	if !ok {
 		return move{}
 	}
-	return openForm(showForm(desk, filling, err, func(made sheet.Kept) move {
-		kept()
-		return move{back: true, say: notice{saying, fmt.Sprintf("Corrected: %s.", session.Say(bow, made.Event))}}
-	}))
+	return d.form(filling, err, func(made sheet.Kept) move { return done("Corrected: %s.", session.Say(bow, made.Event)) })
 }
 
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
 	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
-	return openForm(showForm(e.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved. Void now: %s.", what)}}
-	}))
+	return e.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. Void now: %s.", what) })
 }
 
 func (e *entries) view(width, height int) string {

@@ -76,7 +76,7 @@ func (d *finishScreen) idle() string { return sheet.StageCaution(d.f.Progress.St
 func (d *finishScreen) actions() []action {
 	write := d.desk.mayWrite
 	enter := func(of func(session.Story) *sheet.Sheet) func() move {
-		return func() move { return openForm(entryForm(d.desk, d.atWork, of(d.atWork.Story()))) }
+		return func() move { return d.desk.enter(d.atWork, of(d.atWork.Story())) }
 	}
 	all := []action{
 		{keys: []string{"enter"}, name: "done now", main: true, off: write, do: d.done,
@@ -103,9 +103,7 @@ func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
 	sh := sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
 	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
-	return openForm(showForm(d.desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved: %s.", session.Say(bow, kept.Event))}}
-	}))
+	return d.desk.form(filling, err, func(kept sheet.Kept) move { return done("Saved: %s.", session.Say(bow, kept.Event)) })
 }
 
 // done logs the chosen stage now.
@@ -122,7 +120,7 @@ func (d *finishScreen) done() move {
 	d.asked = 0
 	switch {
 	case stage.Seen == finish.SignWeighed || stage.Seen == finish.SignReweigh:
-		return openForm(entryForm(d.desk, d.atWork, sheet.Weigh(d.atWork.Story())))
+		return d.desk.enter(d.atWork, sheet.Weigh(d.atWork.Story()))
 	case stage.Seen == finish.SignMarked:
 		return d.stamp()
 	case stage.Seen == finish.SignBack:

@@ -38,18 +38,23 @@ type form struct {
 // mostTyped is how many letters a field holds.
 const mostTyped = 16_000
 
-// openForm is the move to a form, or what kept it from opening.
-func openForm(f *form, err error) move {
+// form is the move to a form, or what kept it from opening; after says where to go once it is kept.
+func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
 	if err != nil {
 		return failed(err)
 	}
+	input := textinput.New()
+	input.Prompt, input.CharLimit = "", mostTyped
+	input.Focus()
+	f := &form{desk: d, filling: filling, sheet: filling.Sheet, input: input, after: after}
+	f.load()
 	next := move{open: f}
-	if f.filling.Resumed {
+	if filling.Resumed {
 		parts := []string{"Taken up where you left it"}
-		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		if begun := d.tell(f.sheet.Begun()); begun != "" {
 			parts = append(parts, fmt.Sprintf("begun %s", begun))
 		}
-		if f.filling.Stale {
+		if filling.Stale {
 			parts = append(parts, "before the last scrape")
 		}
 		next.say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
@@ -57,36 +62,36 @@ func openForm(f *form, err error) move {
 	return next
 }
 
-// showForm shows a form that is filled in.
-func showForm(desk *Desk, filling *sheet.Form, err error, after func(sheet.Kept) move) (*form, error) {
-	if err != nil {
-		return nil, err
-	}
-	input := textinput.New()
-	input.Prompt, input.CharLimit = "", mostTyped
-	input.Focus()
-	f := &form{desk: desk, filling: filling, sheet: filling.Sheet, input: input, after: after}
-	f.load()
-	return f, nil
+// newBow asks for a new bow and puts it on the bench.
+func (d *Desk) newBow(filling *sheet.Form, err error) move {
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		next := openBench(d, kept.ID)
+		next.swap = true
+		next.say = d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
+		return next
+	})
 }
 
-// newBowForm asks for a new bow and puts it on the bench.
-func newBowForm(desk *Desk) (*form, error) {
-	filling, err := sheet.NewBowForm(desk.Shop)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) })
+// describe changes a bow's description.
+func (d *Desk) describe(atWork *session.Bench) move {
+	filling, err := sheet.EditForm(d.Shop, atWork)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
+	})
 }
 
-// toNewBow puts a bow that was just described on the bench.
-func toNewBow(desk *Desk, kept sheet.Kept) move {
-	next := openBench(desk, kept.ID)
-	next.swap = true
-	next.say = orderNotice(desk, kept.Bow, "Saved. Enter or a digit begins the first pull.")
-	return next
+// enter adds an entry to a bow.
+func (d *Desk) enter(atWork *session.Bench, sh *sheet.Sheet) move {
+	bow := atWork.Story().Bow()
+	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
+	})
 }
 
 // orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
-func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
-	found, err := checks.Warnings(desk.Shop, bow)
+func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
+	found, err := checks.Warnings(d.Shop, bow)
 	if err != nil {
 		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
@@ -98,24 +103,6 @@ func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
 		text += fmt.Sprintf(" And %d more: f, then o.", more)
 	}
 	return notice{warning, text}
-}
-
-// editForm changes a bow's description.
-func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
-	filling, err := sheet.EditForm(desk.Shop, atWork)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: orderNotice(desk, kept.Bow, "Saved.")}
-	})
-}
-
-// entryForm adds an entry to the bow on the bench.
-func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
-	bow := atWork.Story().Bow()
-	filling, err := sheet.EntryForm(desk.Shop, atWork, sh)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		now := desk.Shop.Now().In(desk.Place).Format("15:04")
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", now, session.Say(bow, kept.Event))}}
-	})
 }
 
 // load puts the answer to the current question into the input.
@@ -331,15 +318,14 @@ func (f *form) begin(msg tea.KeyMsg) move {
 
 func (f *form) about() string { return f.sheet.About() }
 
-// thrownAway says that nothing is kept.
-const thrownAway = "Thrown away; nothing was added to the book."
-
 func (f *form) throwAway() move {
 	if err := f.filling.Drop(); err != nil {
 		return failed(err)
 	}
-	return move{back: true, say: notice{saying, thrownAway}}
+	return thrownAway()
 }
+
+func thrownAway() move { return done("Thrown away; nothing was added to the book.") }
 
 func (f *form) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())
@@ -347,9 +333,9 @@ func (f *form) escape() move {
 	case err != nil:
 		return failed(err)
 	case ended && f.filling.Resumed:
-		return move{back: true, say: notice{saying, thrownAway}}
+		return thrownAway()
 	case ended:
-		return move{back: true}
+		return goBack()
 	}
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
 }

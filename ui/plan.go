@@ -299,7 +299,7 @@ func (t *planScreen) scrape() move {
 		return failed(err)
 	}
 	event := t.of.reckoned.advice.ScrapeOf(c)
-	return openForm(entryForm(t.desk, t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event)))
+	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.

@@ -76,11 +76,7 @@ func keyTables(t *testing.T) string {
 	from(atBench, " ", "The hold clock")
 	h.press("esc")
 	open := h.app.top().(*bench)
-	f, err := entryForm(h.app.desk, open.atWork, sheet.Note(open.atWork.Story()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	table("A form", f)
+	table("A form", h.app.desk.enter(open.atWork, sheet.Note(open.atWork.Story())).open)
 	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"Where to take wood", "g"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
 		from(atBench, s.key, s.heading)
 		h.press("esc")

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"sync"
-	"sync/atomic"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,59 +15,35 @@ import (
 
 // reckoning is what a bench knows of what its readings say.
 type reckoning struct {
-	advice advice.Advice
-	err    error // why there is no advice; nil where there is
-	// told is the generation that advice is of, asked the last one that was begun; 0 for none.
-	told, asked int
-	settings    advice.Settings // that it was worked out by; common practice before
-	work        *benchWork
-	lines       int // entries of the story when it was asked
-}
-
-// benchWork lets what is worked out of one bow go one after the other.
-type benchWork struct {
-	newest atomic.Int64 // generation; what is older is not begun any more
-	shop   advice.Experience
-	mu     sync.Mutex
-	last   advice.Advice // what was worked out last, from which the next goes on
+	advice   advice.Advice
+	err      error           // why there is no advice; nil where there is
+	settings advice.Settings // that it was worked out by; common practice before
+	told     int             // how often it was worked out
+	lines    int             // how many entries the story had then
+	running  bool
+	shop     *advice.Experience
 }
 
 // fresh says whether what is told is of the last entry.
 func (b *bench) fresh() bool {
-	r := b.reckoned
-	return r.told > 0 && r.told == r.asked && r.lines == len(b.atWork.Story().Lines)
+	return b.reckoned.told > 0 && b.reckoned.lines == len(b.atWork.Story().Lines)
 }
 
-// background implements backgrounder. What the shop's other bows tell is read in the background too.
+// background implements backgrounder. What the shop's other bows tell is read in the background too. Of several entries
+// at once only the first and the last are worked out.
 func (b *bench) background() tea.Cmd {
-	story := b.atWork.Story()
 	r := &b.reckoned
-	if r.asked > 0 && r.lines == len(story.Lines) {
+	if r.running || b.fresh() {
 		return nil
 	}
-	r.asked++
-	r.lines = len(story.Lines)
-	shop, work, advise, generation := b.desk.Shop, r.work, b.desk.advise, r.asked
-	work.newest.Store(int64(generation))
+	r.running = true
+	shop, experience, advise, last, story := b.desk.Shop, r.shop, b.desk.advise, r.advice, b.atWork.Story()
 	return func() tea.Msg {
-		work.mu.Lock()
-		defer work.mu.Unlock()
-		if int(work.newest.Load()) != generation {
-			return nil // more was entered while this one waited
-		}
-		practice := work.shop.PracticeFor(shop, story.Bow())
-		says, err := advise(work.last, story, practice.Settings, practice.Shape)
-		if err == nil {
-			work.last = says
-		}
+		practice := experience.PracticeFor(shop, story.Bow())
+		says, err := advise(last, story, practice.Settings, practice.Shape)
 		return toldMsg(func() notice {
-			if r.told == 0 {
-				r.settings = practice.Settings
-			}
-			// Where more was entered meanwhile, what comes of that is waited for.
-			if generation == r.asked {
-				r.told, r.advice, r.err, r.settings = generation, says, err, practice.Settings
-			}
+			r.advice, r.err, r.settings = says, err, practice.Settings
+			r.told, r.lines, r.running = r.told+1, len(story.Lines), false
 			return notice{}
 		})
 	}
@@ -76,9 +51,9 @@ func (b *bench) background() tea.Cmd {
 
 // practice is what the shop goes by for this bow, with what was worked out so far.
 func (b *bench) practice() func() advice.Practice {
-	shop, work, story, says := b.desk.Shop, b.reckoned.work, b.atWork.Story(), b.reckoned.advice
+	shop, experience, story, says := b.desk.Shop, b.reckoned.shop, b.atWork.Story(), b.reckoned.advice
 	return sync.OnceValue(func() advice.Practice {
-		practice := work.shop.PracticeFor(shop, story.Bow())
+		practice := experience.PracticeFor(shop, story.Bow())
 		practice.Before = says
 		return practice
 	})
@@ -110,9 +85,9 @@ func (b *bench) entry(sh *sheet.Sheet) move {
 		}
 		return estimate.Figure{}, false
 	}
-	f, err := entryForm(b.desk, b.atWork, sh)
-	if err == nil {
+	next := b.desk.enter(b.atWork, sh)
+	if f, ok := next.open.(*form); ok {
 		f.reckoning = func() bool { return !b.fresh() }
 	}
-	return openForm(f, err)
+	return next
 }

@@ -67,6 +67,13 @@ func said(format string, args ...any) move {
 	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
+// done is said of what closes the screen.
+func done(format string, args ...any) move {
+	next := said(format, args...)
+	next.back = true
+	return next
+}
+
 func warned(format string, args ...any) move {
 	return move{say: notice{warning, fmt.Sprintf(format, args...)}}
 }

@@ -90,9 +90,7 @@ func (d *settingsScreen) actions() []action {
 // ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return openForm(showForm(d.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, "Saved. The settings before stay in the book."}}
-	}))
+	return d.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. The settings before stay in the book.") })
 }
 
 func (d *settingsScreen) keep(s finish.Settings) move {

@@ -33,6 +33,15 @@ func (a action) why() string {
 	return a.off()
 }
 
+// names are the keys as they are spelled out.
+func (a action) names() []string {
+	names := slices.Clone(a.keys)
+	if i := slices.Index(names, " "); i >= 0 {
+		names[i] = "space"
+	}
+	return names
+}
+
 // then is an action that stays on the screen.
 func then(do func()) func() move { return func() move { do(); return move{} } }
 
@@ -101,7 +110,7 @@ func helpLines(s look.Styles, of screen, width int) []string {
 		if why := a.why(); why != "" {
 			text += fmt.Sprintf(" (Not now: %s.)", why)
 		}
-		explain(strings.TrimSpace(strings.Join(a.keys, " ")), text)
+		explain(strings.Join(a.names(), " "), text)
 	}
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return lines

@@ -97,18 +97,12 @@ func keyTables(t *testing.T) string {
 	for _, table := range tables {
 		fmt.Fprintf(&b, "\n**%s**\n\n| key | what it does |\n| --- | --- |\n", table.heading)
 		for _, action := range table.keys {
-			keys := make([]string, len(action.keys))
-			for i, key := range action.keys {
-				if key == " " {
-					key = "space"
-				}
-				keys[i] = "`" + key + "`"
-			}
+			keys := "`" + strings.Join(action.names(), "`, `") + "`"
 			what := action.long
 			if heading := table.leads[action.keys[0]]; heading != "" {
 				what = "**" + heading + "** (" + action.name + "): " + what
 			}
-			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), what)
+			fmt.Fprintf(&b, "| %s | %s |\n", keys, what)
 		}
 	}
 	return b.String() + "\n"

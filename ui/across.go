@@ -18,8 +18,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// A screen seen across the shop shows what matters now, and nothing else, in block figures as high as the window
-// allows. The keys stay as they are.
+// A screen seen across the shop shows what matters now, and nothing else, in block figures as high as the
+// window allows. The keys stay as they are.
 
 // acrosser is a screen that can be shown so.
 type acrosser interface {
@@ -27,8 +27,8 @@ type acrosser interface {
 	across(width, height int) string
 }
 
-// enlarge shows a screen across the shop, and as usual again. Its keys type nothing, so that they serve in forms too;
-// more are keys for it on this screen alone.
+// enlarge shows a screen across the shop, and as usual again. Its keys type nothing, so that they serve in
+// forms too; more are keys for it on this screen alone.
 func enlarge(more ...string) action {
 	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as usual again. " +
@@ -43,10 +43,10 @@ type headline struct {
 	main                bool           // it matters most
 }
 
-// poster writes lines as high as they fit into the window, the main one first and then from the top; below them, where
-// there is room, plain ones. A laptop's screen of 13 in is some 180 mm high, so at 3 m a character of 20 minutes of arc,
-// which is what ISO 9241-303 asks for to read with ease (from memory), takes a tenth of a window that fills it: Small is
-// enough for 24 rows, Large for 50, Huge for 100.
+// poster writes lines as high as they fit into the window, the main one first and then from the top; below
+// them, where there is room, plain ones. A laptop's screen of 13 in is some 180 mm high, so at 3 m a
+// character of 20 minutes of arc, which is what ISO 9241-303 asks for to read with ease (from memory), takes
+// a tenth of a window that fills it: Small is enough for 24 rows, Large for 50, Huge for 100.
 func poster(s look.Styles, lines []headline, below []string, width, height int) string {
 	sizes := make([]digits.Size, len(lines))
 	order := make([]int, len(lines))
@@ -99,8 +99,8 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 	return rows, fit
 }
 
-// write is a line in a size, its label in a column of so many cells; ok is false where it is too wide also when it is
-// drawn slim and without its unit. It is then written in plain letters.
+// write is a line in a size, its label in a column of so many cells; ok is false where it is too wide also
+// when it is drawn slim and without its unit. It is then written in plain letters.
 func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows []string, ok bool) {
 	const margin, gap = 2, 2
 	slim := size.Slim()

@@ -1,6 +1,6 @@
-// Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files or of
-// how the book is stored. Each screen is one file with its state, its keys, what they do and its picture (type
-// screen); the app alone is bubbletea's model, and shows the one on top.
+// Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files
+// or of how the book is stored. Each screen is one file with its state, its keys, what they do and its
+// picture (type screen); the app alone is bubbletea's model, and shows the one on top.
 package ui
 
 import (
@@ -14,7 +14,7 @@ import (
 	"bendbook/session/advice"
 )
 
-// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
+// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
 type leaveMsg struct{}
 
 // drawnMsg comes once the first screen is shown. What takes longer begins only then.
@@ -64,8 +64,8 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
-// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is
-// half typed kept.
+// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with
+// what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	desk.bell = func() {
 		// A terminal that takes no more ends the program by itself.
@@ -75,7 +75,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	// bubbletea's own signal handler blocks for ever where a signal comes while it ends; main watches instead.
+	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
 		tea.WithoutCatchPanics(), tea.WithoutSignalHandler())
 	done := make(chan struct{})
@@ -155,7 +155,7 @@ type backgrounder interface {
 	background() tea.Cmd
 }
 
-// background begins what the screens have to work out. It waits until a core is free; one is left to the keys.
+// background begins what the screens have to work out, once a core is free; one is left to the keys.
 func (a *App) background() tea.Cmd {
 	var all []tea.Cmd
 	for _, s := range a.screens {

@@ -57,8 +57,8 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
-// at what was read last.
+// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the
+// bench, else at what was read last.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
@@ -69,8 +69,8 @@ func (b *bench) choosePose(story session.Story, justCame bool) {
 	}
 }
 
-// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is something to
-// compare; the longest of all where there is none.
+// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is
+// something to compare; the longest of all where there is none.
 func longestShared(story session.Story, pass int) session.Pose {
 	poses := story.Passes[pass].Poses()
 	for _, pose := range slices.Backward(poses) {
@@ -155,12 +155,15 @@ func (b *bench) actions() []action {
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and rings when " +
 				"it is time to let down."},
 		enlarge("z"),
-		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: b.mayTakeUp, do: b.takeUp},
+		action{keys: []string{"c"}, name: "take up", main: true, off: b.mayTakeUp, do: b.takeUp,
+			long: "Take up the half-typed form again."},
 		action{keys: []string{"u"}, name: "undo", main: true, off: write, do: b.undo,
 			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: []string{"U"}, name: "bring back", off: write, long: "Bring back what was just undone.", do: b.bringBack},
-		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
-			do: opens(func() screen { return newStoryScreen(b) })},
+		action{keys: []string{"U"}, name: "bring back", off: write, do: b.bringBack,
+			long: "Bring back what was just undone."},
+		action{keys: []string{"t"}, name: "story", main: true,
+			long: "Tell the bow's story pass by pass, any two side by side.",
+			do:   opens(func() screen { return newStoryScreen(b) })},
 		action{keys: []string{"a"}, name: "advice", main: true, off: b.mayAdvise,
 			long: "Tell all that the readings say, each figure with its band, and what they do not show.",
 			do:   opens(func() screen { return newAdviceScreen(b) })},
@@ -169,27 +172,33 @@ func (b *bench) actions() []action {
 			do:   opens(func() screen { return newPlanScreen(b) })},
 		action{keys: []string{"f"}, name: "finish", main: true, do: func() move { return openFinish(b.desk, b.atWork) },
 			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card."},
-		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
-			do: opens(func() screen { return newEntries(b.desk, b.atWork) })},
+		action{keys: []string{"e"}, name: "entries",
+			long: "List the entries: read them whole, correct one, or void one with a reason.",
+			do:   opens(func() screen { return newEntries(b.desk, b.atWork) })},
 		action{keys: []string{"w"}, name: "summary", do: opens(func() screen { return newSummaryScreen(b) }),
 			long: "Read the summary of a session or of the whole bow, and write it to a file."},
 		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
 			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as the band " +
 				"beside it (+-, half of the 90 % band) lets it."},
-		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
-			do: then(func() { b.laid = !b.laid })},
-		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.", do: by(-1, b.toPass)},
-		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.", do: by(1, b.toPass)},
+		action{keys: []string{"o"}, name: "overlay",
+			long: "Lay one limb over the other, and side by side again.",
+			do:   then(func() { b.laid = !b.laid })},
+		action{keys: []string{"left"}, name: "pass before", do: by(-1, b.toPass),
+			long: "Go back to the pass before."},
+		action{keys: []string{"right"}, name: "pass after", do: by(1, b.toPass),
+			long: "Go on to the pass after."},
 		action{keys: []string{"down", "tab"}, name: "next reading", do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
-		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.", do: by(-1, b.turn)},
+		action{keys: []string{"up", "shift+tab"}, name: "reading before", do: by(-1, b.turn),
+			long: "Show the reading before."},
 	)
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	return append(all,
-		action{keys: []string{"d"}, name: "describe", off: write, long: "Change the bow's description or order.",
-			do: func() move { return b.desk.describe(b.atWork) }},
+		action{keys: []string{"d"}, name: "describe", off: write,
+			long: "Change the bow's description or order.",
+			do:   func() move { return b.desk.describe(b.atWork) }},
 		toRack)
 }
 
@@ -264,7 +273,7 @@ func (b *bench) turn(by int) {
 	b.pose = poses[(at+by+len(poses))%len(poses)]
 }
 
-// shownPass is the pass whose curves are shown: the one looked at, or the last before it that has a reading in the pose.
+// shownPass is the pass whose curves are shown: the one looked at, or the last before it that was read so.
 func (b *bench) shownPass() int {
 	if passes := withPose(b.atWork.Story(), b.pose, b.pass, 1); len(passes) > 0 {
 		return passes[0]
@@ -319,7 +328,7 @@ func (b *bench) view(width, height int) string {
 	return strings.Join(append(lines, foot...), "\n")
 }
 
-// foretold says whether the bend is shown as the estimate has it; that of an earlier pass is told by differences alone.
+// foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
 	return b.bend && b.hasAdvice() && b.reckoned.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
 }

@@ -10,8 +10,8 @@ import (
 	"bendbook/session/checks"
 )
 
-// checksScreen holds the bow against its order: the draw in each way of measuring, the string, published rules, what
-// the wood stands, and the weather where it goes.
+// checksScreen holds the bow against its order: the draw in each way of measuring, the string, published
+// rules, what the wood stands, and the weather where it goes.
 type checksScreen struct {
 	reader
 	desk  *Desk

@@ -51,7 +51,8 @@ func (c *compareScreen) title() (name, what, right string) {
 func (c *compareScreen) actions() []action {
 	turn := func(by int) { c.left = max(0, c.left+by) }
 	all := []action{
-		{keys: []string{"left"}, show: "left/right", name: "bows", main: true, long: "Show the bows before.", do: by(-1, turn)},
+		{keys: []string{"left"}, show: "left/right", name: "bows", main: true, do: by(-1, turn),
+			long: "Show the bows before."},
 		{keys: []string{"right"}, name: "bows after", long: "Show the bows after.", do: by(1, turn)},
 		{keys: []string{"m"}, name: "make another", main: true, off: c.desk.mayWrite,
 			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",

@@ -17,15 +17,16 @@ import (
 type curves struct {
 	story session.Story
 	pose  session.Pose
-	// passes are the passes shown over each other, the newest first, three at the most. Those without a reading in
-	// the pose show nothing.
+	// passes are the passes shown over each other, the newest first, three at the most. Those without a
+	// reading in the pose show nothing.
 	passes []int
 	bend   bool // the bend at the stations instead of the readings
 	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
-// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to the right.
-// Towards the line a reading grows downward; towards the string, which lies straight below, a gap grows upward.
+// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to
+// the right. Towards the line a reading grows downward; towards the string, which lies straight below, a gap
+// grows upward.
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
 	if p.YDown = c.pose.From == model.FromLine && !c.bend; !c.bend {
@@ -56,8 +57,9 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	return p
 }
 
-// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the root where
-// the limbs are laid over each other; stations are named from the outermost in, since those must be seen.
+// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
+// root where the limbs are laid over each other; stations are named from the outermost in, since those must
+// be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}

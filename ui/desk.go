@@ -23,11 +23,11 @@ type Desk struct {
 	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
 	Dress func(finish.Screen) look.Styles
 	Place *time.Location // in which times are told
-	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
+	// Save writes a file where the maker finds it, never over another, and says where that is.
 	Save func(name string, data []byte) (path string, err error)
 
-	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the readings of
-	// a story say, going on from what was said before; Run and New set them.
+	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
+	// readings of a story say, going on from what was said before; Run and New set them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
 	advise func(advice.Advice, session.Story, advice.Settings, *aim.Aim) (advice.Advice, error)

@@ -10,6 +10,6 @@ var runs = regexp.MustCompile(
 	`(?:[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*(?:(?:[^\pL\pN\x1b\n─-█ ]* )?[^\pL\pN\x1b\n─-█ ]*` +
 		`[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*)*)`)
 
-// steady closes each run of letters that are written from right to left by a mark, so that a terminal that turns them
-// round leaves what stands behind them, mostly a column of figures, where it was put.
+// steady closes each run of letters that are written from right to left by a mark, so that a terminal that
+// turns them round leaves what stands behind them, mostly a column of figures, where it was put.
 func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }

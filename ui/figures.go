@@ -65,7 +65,7 @@ func (c curves) cell(pass int, side model.Side) func(session.Station) string {
 	}
 }
 
-// numbers are the readings beside the curves, in the rule's own fractions; wide adds those of the pass before.
+// numbers are the readings beside the curves, in the rule's fractions; wide adds those of the pass before.
 func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
@@ -81,7 +81,7 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	return stationTable(s, bow, columns...)
 }
 
-// bendError is half of the 90 % band that the error of reading leaves in the bend at a station: the larger of both limbs'.
+// bendError is half of the 90 % band that the error of reading leaves in the bend, the larger of both limbs'.
 func (c curves) bendError(at session.Station) string {
 	most := 0.0
 	for _, side := range model.Sides {
@@ -114,7 +114,7 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 			judgement = at + " (" + session.SayOff(rule, off) + ")"
 		}
 	}
-	// The station that is judged keeps its place on the line; of the others those are left out that have none.
+	// The station that is judged keeps its place on the line; of the others some may have none.
 	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)
 	for _, gap := range tiller.Gaps {
 		if judged && session.SameStation(gap.At, tiller.AimAt) {

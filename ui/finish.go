@@ -14,7 +14,7 @@ import (
 	"bendbook/session/sheet"
 )
 
-// finishScreen shows a bow on its way to the customer: what is done, what dries until when, what gets stamped.
+// finishScreen shows a bow on its way to the customer: what is done, what dries, what gets stamped.
 type finishScreen struct {
 	base
 	list   // the stages
@@ -83,7 +83,8 @@ func (d *finishScreen) actions() []action {
 			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped."},
 		{keys: []string{"d"}, name: "on a day", main: true, off: write, do: d.onDay,
 			long: "Log the chosen stage as done on an earlier day."},
-		{keys: []string{"w"}, name: "weigh", main: true, off: write, long: "Weigh the bow at the ordered draw.", do: enter(sheet.Weigh)},
+		{keys: []string{"w"}, name: "weigh", main: true, off: write, do: enter(sheet.Weigh),
+			long: "Weigh the bow at the ordered draw."},
 		{keys: []string{"m"}, name: "mark", main: true, off: func() string { return cmp.Or(write(), d.f.MayStamp()) }, do: d.stamp,
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
 		{keys: []string{"o"}, name: "order", main: true, do: func() move { return openChecks(d.desk, d.atWork) },

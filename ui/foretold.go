@@ -18,10 +18,10 @@ import (
 	"bendbook/ui/look"
 )
 
-// How the advice is shown on the bench: what comes next, what the bow will weigh, and how it bends against the aim.
+// How the bench shows the advice: what comes next, what the bow will weigh, and how it bends.
 
-// findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody
-// can know yet where there are none.
+// findingLines are the findings in plain words, in n lines, or two more where they are too long for the
+// width; what nobody can know yet where there are none.
 func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 	var lines []string
 	for _, finding := range a.Findings {
@@ -81,8 +81,8 @@ func bendLegend(s look.Styles) string {
 	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " + key(s, bare(s.Pass(2)), "90 % band")
 }
 
-// deviations are how much more or less than the aim each station bends, in per cent with half the band's width;
-// stations out of the comparison show a dash.
+// deviations are how much more or less than the aim each station bends, in per cent with half the band's
+// width; stations out of the comparison show a dash.
 func deviations(s look.Styles, a advice.Advice) block {
 	var columns []column
 	for _, side := range []model.Side{model.Lower, model.Upper} {
@@ -99,8 +99,8 @@ func deviations(s look.Styles, a advice.Advice) block {
 	return stationTable(s, a.Bow, columns...)
 }
 
-// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before each pull;
-// where the readings say nothing yet, what it waits for.
+// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
+// each pull; where the readings say nothing yet, what it waits for.
 func (b *bench) nextLines(width int) []string {
 	s, story := b.desk.Styles, b.atWork.Story()
 	says, err := b.says()

@@ -18,8 +18,8 @@ import (
 	"bendbook/session/sheet"
 )
 
-// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on disk as
-// part of a draft before the next is asked for.
+// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
+// disk as part of a draft before the next is asked for.
 type form struct {
 	base
 	desk    *Desk
@@ -89,7 +89,7 @@ func (d *Desk) enter(atWork *session.Bench, sh *sheet.Sheet) move {
 	})
 }
 
-// orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
+// orderNotice says that a description is saved, and what one should think of with its order.
 func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 	found, err := checks.Warnings(d.Shop, bow)
 	if err != nil {
@@ -154,7 +154,8 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		return move{}, true
 	}
 	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: it must not be glued to this one, nor may this one be lost.
+		// Hands that did not see the question go on with the next value: neither may be lost or glued to the
+		// other.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
@@ -170,7 +171,8 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-// paste puts a paste of several values into the fields, one into each; taken is false for one that is typed into this field as it is.
+// paste puts several values into the fields, one into each; taken is false for a text that goes into this
+// one.
 func (f *form) paste(text string) (next move, taken bool) {
 	q, ok := f.sheet.Current()
 	if !ok || q.Unit == "" {
@@ -263,8 +265,8 @@ func (f *form) saveNow() move {
 	return f.take(verdict, kept, err, f.sheet.At() != at || empty)
 }
 
-// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot be saved, all that was
-// typed stays and can be saved again.
+// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
+// be saved, all that was typed stays and can be saved again.
 func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bool) move {
 	if f.verdict = verdict; kept != nil {
 		return f.after(*kept)
@@ -307,7 +309,7 @@ func (f *form) toFile() move {
 	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
 }
 
-// begin types what another screen took for the first figure of this form. Where a field is half typed already it is not glued to that.
+// begin types the first figure, which another screen took, unless the field is half typed already.
 func (f *form) begin(msg tea.KeyMsg) move {
 	if f.input.Value() != "" {
 		return move{}

@@ -11,7 +11,8 @@ import (
 	"bendbook/ui/digits"
 )
 
-// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other fields around.
+// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other
+// fields.
 
 func (f *form) view(width, height int) string {
 	s := f.desk.Styles
@@ -82,7 +83,7 @@ func (f *form) shown() string {
 	return value + "_"
 }
 
-// besideWas sets what the field was last time, in smaller figures, at the right of what is typed, where there is room.
+// besideWas sets what the field was last time at the right of what is typed, smaller, where there is room.
 func (f *form) besideWas(rows []string, taken, width int) []string {
 	s := f.desk.Styles
 	was := f.sheet.Was(f.sheet.At())
@@ -107,7 +108,7 @@ func isMeasure(text string) bool {
 	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
 }
 
-// judgement is what is said of the field in two lines: why it is refused, what is asked, or what would be accepted.
+// judgement says in two lines why the field is refused, what is asked, or what would be accepted.
 func (f *form) judgement(q sheet.Question, width int) []string {
 	s := f.desk.Styles
 	style, text := s.Quiet, q.Hint
@@ -181,7 +182,8 @@ type item struct {
 	head bool // a group's heading
 }
 
-// inColumns sets items into columns of so many lines, a heading never at the foot of one, and says in which of them item current stands.
+// inColumns sets items into columns of so many lines, no heading at the foot, and says where the current one
+// is.
 func inColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

@@ -63,7 +63,7 @@ func (a *App) titleLine() string {
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
-// noticeLines are the notice in as many lines as it needs, four at the most: the end of what went wrong says what to do.
+// noticeLines are the notice in four lines at the most: the end of what went wrong says what to do.
 func (a *App) noticeLines() []string {
 	s := a.desk.Styles
 	style, text := s.Good, a.notice.text

@@ -12,8 +12,8 @@ import (
 	"bendbook/session/sheet"
 )
 
-// hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that it is
-// down. It writes nothing; the pull's form opens with the time filled in.
+// hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that
+// it is down. It writes nothing; the pull's form opens with the time filled in.
 type hold struct {
 	base
 	desk    *Desk

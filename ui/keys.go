@@ -13,7 +13,7 @@ import (
 	"bendbook/ui/look"
 )
 
-// action is a key and what it does. The footer, the help screen and the README's table come from the same data.
+// action is a key and what it does. Footer, help screen and README table come from the same data.
 type action struct {
 	keys []string      // as tea.KeyMsg.String spells them; the first is shown
 	show string        // the key as it is shown; "" for the first of keys

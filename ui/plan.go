@@ -19,8 +19,8 @@ import (
 	"bendbook/session/sheet"
 )
 
-// planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes what comes
-// off, and the outcome follows each key: it takes a few milliseconds.
+// planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes
+// what comes off, and the outcome follows each key: it takes a few milliseconds.
 type planScreen struct {
 	base
 	desk *Desk
@@ -40,7 +40,7 @@ type planScreen struct {
 	err        error // why the outcome can't be told
 }
 
-// planRow is the stretches of both limbs between the same places: their numbers by Side, -1 where a limb has none.
+// planRow is the stretches of both limbs between the same places: their numbers, -1 where a limb has none.
 type planRow struct {
 	from, to float64
 	at       [2]int
@@ -64,7 +64,7 @@ func (b *bench) mayPlan() string {
 	return ""
 }
 
-// refresh takes up what was reckoned since. What the maker changed stays as long as it is a change of the same plan.
+// refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
 func (t *planScreen) refresh() {
 	says, err := t.of.says()
 	if err != nil || t.told == t.of.reckoned.told {
@@ -162,8 +162,8 @@ func (t *planScreen) idle() string {
 
 func (t *planScreen) returned() error { return t.of.returned() }
 
-// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent of its
-// stiffness.
+// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent
+// of its stiffness.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.String() != "d" {
 		t.asked = false
@@ -244,13 +244,18 @@ func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
 	return []action{
-		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, long: "Choose the stretch before.", do: by(-1, t.step)},
-		{keys: []string{"down", "j"}, name: "stretch after", long: "Choose the stretch after.", do: by(1, t.step)},
-		{keys: []string{"left", "h"}, name: "lower limb", long: "Choose the lower limb.", do: limb(model.Lower)},
-		{keys: []string{"right", "l"}, name: "upper limb", long: "Choose the upper limb.", do: limb(model.Upper)},
+		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, do: by(-1, t.step),
+			long: "Choose the stretch before."},
+		{keys: []string{"down", "j"}, name: "stretch after", do: by(1, t.step),
+			long: "Choose the stretch after."},
+		{keys: []string{"left", "h"}, name: "lower limb", do: limb(model.Lower),
+			long: "Choose the lower limb."},
+		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
+			long: "Choose the upper limb."},
 		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
 			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there."},
-		{keys: []string{"-"}, name: "less", off: has, long: "Take a per cent less there.", do: func() move { return t.more(-1) }},
+		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
+			long: "Take a per cent less there."},
 		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
 			do: func() move { return t.set(t.planned[t.chosen()]) }},
 		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",

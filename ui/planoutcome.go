@@ -16,8 +16,8 @@ import (
 
 // What stands under the plan: what the bow is and would be, in numbers.
 
-// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is made up of.
-// Where there is little room, what it is has no bands.
+// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
+// made up of. Where there is little room, what it is has no bands.
 func (t *planScreen) outcome(p advice.Plan, width int) []string {
 	if t.err != nil {
 		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)

@@ -17,8 +17,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off under them;
-// the stretches in numbers; and what the bow is and would be.
+// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off
+// under them; the stretches in numbers; and what the bow is and would be.
 
 // planLines are the plan on the bench, in two lines at most.
 func planLines(s look.Styles, a advice.Advice, width int) []string {
@@ -131,8 +131,8 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 	return p
 }
 
-// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen stretch is
-// marked.
+// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
+// stretch is marked.
 func (t *planScreen) offPlot(p advice.Plan, width, height int) graph.Plot {
 	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
 	plot := c.axes(s, width, height)

@@ -30,10 +30,14 @@ func (r *reader) scrolling() []action {
 	return []action{
 		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.",
 			do: then(func() { r.port.ScrollUp(1) })},
-		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: then(func() { r.port.ScrollDown(1) })},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: then(func() { r.port.PageUp() })},
-		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: then(func() { r.port.PageDown() })},
+		{keys: []string{"down", "j"}, name: "scroll down", do: then(func() { r.port.ScrollDown(1) }),
+			long: "Scroll down."},
+		{keys: []string{"pgup"}, name: "page up", do: then(func() { r.port.PageUp() }),
+			long: "Go up by a page."},
+		{keys: []string{"pgdown", " "}, name: "page down", do: then(func() { r.port.PageDown() }),
+			long: "Go down by a page."},
 		{keys: []string{"home"}, name: "top", long: "Go to the top.", do: then(func() { r.port.GotoTop() })},
-		{keys: []string{"end"}, name: "end", long: "Go to the end.", do: then(func() { r.port.GotoBottom() })},
+		{keys: []string{"end"}, name: "end", do: then(func() { r.port.GotoBottom() }),
+			long: "Go to the end."},
 	}
 }

@@ -10,8 +10,9 @@ import (
 	"bendbook/session/sheet"
 )
 
-// What the readings say takes a tenth of a second and more. It is worked out in the background, from a story that never
-// changes, and writes nothing; until it is there the bench shows what was said before the last entry.
+// What the readings say takes a tenth of a second and more. It is worked out in the background, from a story
+// that never changes, and writes nothing; until it is there the bench shows what was said before the last
+// entry.
 
 // reckoning is what a bench knows of what its readings say.
 type reckoning struct {
@@ -29,8 +30,8 @@ func (b *bench) fresh() bool {
 	return b.reckoned.told > 0 && b.reckoned.lines == len(b.atWork.Story().Lines)
 }
 
-// background implements backgrounder. What the shop's other bows tell is read in the background too. Of several entries
-// at once only the first and the last are worked out.
+// background implements backgrounder. What the shop's other bows tell is read in the background too. Of
+// several entries at once only the first and the last are worked out.
 func (b *bench) background() tea.Cmd {
 	r := &b.reckoned
 	if r.running || b.fresh() {
@@ -59,8 +60,8 @@ func (b *bench) practice() func() advice.Practice {
 	})
 }
 
-// says is what the readings say as far as it is known, with what keeps it from being told; it may be of before the last
-// entry.
+// says is what the readings say as far as it is known, with what keeps it from being told; it may be of
+// before the last entry.
 func (b *bench) says() (advice.Advice, error) { return b.reckoned.advice, b.reckoned.err }
 
 // hasAdvice says whether the readings say anything yet.

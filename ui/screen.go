@@ -20,7 +20,7 @@ type screen interface {
 	about() string
 	// actions are the screen's keys.
 	actions() []action
-	// typing takes a key before the actions do, where a field is being typed; taken says whether it was one for the field.
+	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
 	typing(msg tea.KeyMsg) (next move, taken bool)
 	// leave keeps what is half typed; the screen may be shown again afterwards.
 	leave() error

@@ -10,7 +10,7 @@ import (
 	"bendbook/session/sheet"
 )
 
-// settingsScreen shows how the shop works, setting by setting: how it stands, what it means, and what it is to begin with.
+// settingsScreen shows how the shop works, setting by setting, and what each means.
 type settingsScreen struct {
 	base
 	list
@@ -72,15 +72,21 @@ func (d *settingsScreen) actions() []action {
 	}
 	shift := func(by int) func() move { return func() move { return d.shift(by) } }
 	all := []action{
-		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite, long: "Change the chosen setting.",
-			do: func() move { return d.ask(d.chosen().Change) }},
-		{keys: []string{"u"}, name: "as usual", main: true, off: usual, long: "Set the chosen setting to what it is to begin with.",
-			do: func() move { return d.keep(d.chosen().AsUsual) }},
-		{keys: []string{"i"}, name: "add", main: true, off: listed, long: "Add a stage, or a line of the card, after the chosen one.",
-			do: func() move { return d.ask(d.chosen().List.Insert(d.kept, d.chosen().Place+1)) }},
-		{keys: []string{"x"}, name: "leave out", main: true, off: listed, long: "Leave out the chosen stage or line.", do: d.leaveOut},
-		{keys: []string{"+"}, name: "later", off: listed, long: "Set the chosen stage or line one place later.", do: shift(1)},
-		{keys: []string{"-"}, name: "earlier", off: listed, long: "Set the chosen stage or line one place earlier.", do: shift(-1)},
+		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite,
+			long: "Change the chosen setting.",
+			do:   func() move { return d.ask(d.chosen().Change) }},
+		{keys: []string{"u"}, name: "as usual", main: true, off: usual,
+			long: "Set the chosen setting to what it is to begin with.",
+			do:   func() move { return d.keep(d.chosen().AsUsual) }},
+		{keys: []string{"i"}, name: "add", main: true, off: listed,
+			long: "Add a stage, or a line of the card, after the chosen one.",
+			do:   func() move { return d.ask(d.chosen().List.Insert(d.kept, d.chosen().Place+1)) }},
+		{keys: []string{"x"}, name: "leave out", main: true, off: listed, do: d.leaveOut,
+			long: "Leave out the chosen stage or line."},
+		{keys: []string{"+"}, name: "later", off: listed, do: shift(1),
+			long: "Set the chosen stage or line one place later."},
+		{keys: []string{"-"}, name: "earlier", off: listed, do: shift(-1),
+			long: "Set the chosen stage or line one place earlier."},
 		{keys: []string{"w"}, name: "write to a file", do: d.write,
 			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set."},
 	}

@@ -39,7 +39,7 @@ func newStoryScreen(of *bench) *storyScreen {
 	return t
 }
 
-// look finds the poses that can be compared: those of the pass that is read, those that both passes have first.
+// look finds the poses that can be compared: of the pass that is read, those of both passes first.
 func (t *storyScreen) look() {
 	var both, one []session.Pose
 	for _, pose := range t.story.Passes[t.at].Poses() {
@@ -75,15 +75,19 @@ func (t *storyScreen) actions() []action {
 		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: by(1, read)},
 		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, do: by(-1, beside),
 			long: "Choose the pass that stands beside it."},
-		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: by(1, beside)},
-		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.",
-			do: then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
-		{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again.",
-			do: then(func() { t.bend = !t.bend })},
+		{keys: []string{"right", "l"}, name: "beside it, after", do: by(1, beside),
+			long: "Choose the pass after to stand beside it."},
+		{keys: []string{"tab"}, name: "next reading", main: true,
+			long: "Compare the next reading: relaxed, braced, each draw.",
+			do:   then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
+		{keys: []string{"v"}, name: "bend", main: true,
+			long: "Show the bend at the stations, and the readings again.",
+			do:   then(func() { t.bend = !t.bend })},
 	}
 	return append(append(all, numberKeys(&t.row)...),
-		action{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary and write it to a file.",
-			do: func() move { return move{open: newSummaryScreen(t.of)} }},
+		action{keys: []string{"w"}, name: "summary", main: true,
+			long: "Read the summary and write it to a file.",
+			do:   func() move { return move{open: newSummaryScreen(t.of)} }},
 		back("Go back."))
 }
 
@@ -111,8 +115,8 @@ func (t *storyScreen) above(width, height int) []string {
 	return append(lines, s.Rule(width))
 }
 
-// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what the pass
-// weighed at the same draw.
+// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what
+// the pass weighed at the same draw.
 func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -188,8 +192,8 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 	return strings.Join(parts, ", ")
 }
 
-// told is what was done in the pass that is read: all that was taken off, then what was written; the end is cut where
-// there is no room.
+// told is what was done in the pass that is read: all that was taken off, then what was written; the end is
+// cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -250,7 +254,7 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
 }
 
-// numbers are the readings of the pass that is read, station by station, each with what it changed by from the other pass.
+// numbers are the readings of the pass that is read, each with its change from the other pass.
 func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	bow := t.story.Bow()
 	was, _ := t.story.Passes[t.with].Reading(pose)

@@ -17,8 +17,8 @@ import (
 	"bendbook/session/summary"
 )
 
-// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a file. It is
-// worked out in the background.
+// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a
+// file. It is worked out in the background.
 type summaryScreen struct {
 	reader
 	desk     *Desk
@@ -163,7 +163,8 @@ func (m *summaryScreen) actions() []action {
 			long: "Write what is shown to a file in the folder where Bendbook was started."},
 		{keys: []string{"left"}, show: "left/right", name: "session", main: true, do: by(-1, choose),
 			long: "Choose the session before, or the whole bow."},
-		{keys: []string{"right"}, name: "session after", long: "Choose the session after, or the whole bow.", do: by(1, choose)},
+		{keys: []string{"right"}, name: "session after", do: by(1, choose),
+			long: "Choose the session after, or the whole bow."},
 		{keys: []string{"m"}, name: "form", main: true,
 			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet to fill in at the tree.",
 			do:   then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},

@@ -79,8 +79,8 @@ type block struct {
 	lines []string
 }
 
-// wrapped is text broken into at most n lines of width cells, between words and within one that no line can hold;
-// where it needs more, the last is cut.
+// wrapped is text broken into at most n lines of width cells, between words and within one that no line can
+// hold; where it needs more, the last is cut.
 func wrapped(text string, width, n int) []string {
 	lines := strings.Split(ansi.Wrap(text, width, ""), "\n")
 	if len(lines) > n {
@@ -98,8 +98,8 @@ func styled(style lipgloss.Style, text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line of dots says
-// that more follow.
+// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line
+// of dots says that more follow.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]
@@ -112,7 +112,7 @@ func scrolled(lines []string, first, n int) []string {
 	return shown
 }
 
-// inRows is a first row brought back to where a table of so many lines, its head included, has rows for a window of n.
+// inRows brings a first row back to where a table of so many lines, with its head, fills a window of n.
 func inRows(first, lines, n int) int {
 	if lines <= n || n < 3 {
 		return 0

@@ -2,9 +2,9 @@ package digits
 
 import "strings"
 
-// picture returns the dots of a character, if it has any. The figures are three dots wide and fill the height, so that a
-// row of them stands still while it counts; a sign is as wide as it must be. Where a letter and a figure are alike in
-// print, the letter is rounder.
+// picture returns the dots of a character, if it has any. The figures are three dots wide and fill the
+// height, so that a row of them stands still while it counts; a sign is as wide as it must be. Where a letter
+// and a figure are alike in print, the letter is rounder.
 func picture(r rune) (rows [dots]string, ok bool) {
 	drawn, ok := font[r]
 	copy(rows[:], strings.Split(drawn, "|"))

@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -19,23 +18,22 @@ import (
 	"bendbook/ui/look"
 )
 
-// How a screen is written across the shop: what matters now, and nothing else, in block figures as high as the window allows. The keys
-// stay as they are.
+// A screen seen across the shop shows what matters now, and nothing else, in block figures as high as the
+// window allows. The keys stay as they are.
 
-// acrosser is a screen that can be written so.
+// acrosser is a screen that can be shown so.
 type acrosser interface {
-	// across is exactly what view is, in block figures.
+	// across is what view is, in block figures.
 	across(width, height int) string
 }
 
-// largeKeys write a screen across the shop, and as usual again. None of them types anything, so that they serve in forms too.
-var largeKeys = []string{"f2", "ctrl+l"}
-
-// enlarge is the action behind largeKeys; more are keys for it on this screen alone.
+// enlarge shows a screen across the shop, and as usual again. Its keys type nothing, so that they serve in
+// forms too; more are keys for it on this screen alone.
 func enlarge(more ...string) action {
-	return action{keys: append(more, largeKeys...), name: "large", main: true,
-		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as usual again. All keys stay as they are.",
-		do:   func() move { return move{enlarge: true} }}
+	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
+		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as usual again. " +
+			"All keys stay as they are.",
+		do: func() move { return move{enlarge: true} }}
 }
 
 // headline is one line across the shop: a word, a figure and its unit.
@@ -45,33 +43,29 @@ type headline struct {
 	main                bool           // it matters most
 }
 
-// posterSizes are what lines are written in, from the least on. A laptop's screen of 13 in is some 180 mm high, so at 3 m a character of 20
-// minutes of arc, which is what ISO 9241-303 asks for to read with ease (from memory, as are its 16 minutes at the least), takes a tenth of a
-// window that fills it: Small is enough for 24 rows, Large for 50, Huge for 100.
-var posterSizes = []digits.Size{digits.Small, digits.Large, digits.Huge}
-
-// poster writes lines as high as they fit into the window, the main one first and then from the top; below them, where there is room, plain
-// ones.
+// poster writes lines as high as they fit into the window, the main one first and then from the top; below
+// them, where there is room, plain ones. A laptop's screen of 13 in is some 180 mm high, so at 3 m a
+// character of 20 minutes of arc, which is what ISO 9241-303 asks for to read with ease (from memory), takes
+// a tenth of a window that fills it: Small is enough for 24 rows, Large for 50, Huge for 100.
 func poster(s look.Styles, lines []headline, below []string, width, height int) string {
 	sizes := make([]digits.Size, len(lines))
-	for i := range sizes {
-		sizes[i] = posterSizes[0]
+	order := make([]int, len(lines))
+	for i := range lines {
+		sizes[i], order[i] = digits.Small, i
+	}
+	if i := slices.IndexFunc(lines, func(h headline) bool { return h.main }); i > 0 {
+		order = append([]int{i}, slices.Delete(order, i, i+1)...)
 	}
 	rows, _ := posterOf(s, lines, sizes, width)
-	order := make([]int, len(lines))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(rank(lines[a]), rank(lines[b])) })
-	for _, size := range posterSizes[1:] {
+	for _, size := range []digits.Size{digits.Large, digits.Huge} {
 		for _, i := range order {
 			was := sizes[i]
 			sizes[i] = size
 			if larger, fit := posterOf(s, lines, sizes, width); fit && len(larger)+len(below) <= height {
 				rows = larger
-				continue
+			} else {
+				sizes[i] = was
 			}
-			sizes[i] = was
 		}
 	}
 	// Where not all has room, the figures go before what is said below them.
@@ -80,33 +74,24 @@ func poster(s look.Styles, lines []headline, below []string, width, height int) 
 	return strings.Join(append(lengthen(rows, height-len(below)), below...), "\n")
 }
 
-func rank(line headline) int {
-	if line.main {
-		return 0
-	}
-	return 1
-}
-
 // posterOf are the rows of the lines in their sizes; fit is false where one of them is too wide.
 func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (rows []string, fit bool) {
 	// Labels stand in a column of their own for each size.
 	labels := make(map[digits.Size]int)
 	for i, line := range lines {
-		if line.label != "" {
-			size := sizes[i].Slim()
+		if size := sizes[i].Slim(); line.label != "" {
 			labels[size] = max(labels[size], digits.Width(line.label, size))
 		}
 	}
 	fit = true
 	for i, line := range lines {
-		size := sizes[i]
 		label := 0
 		if line.label != "" {
-			label = labels[size.Slim()]
+			label = labels[sizes[i].Slim()]
 		}
-		block, ok := line.write(s, size, label, width)
+		block, ok := line.write(s, sizes[i], label, width)
 		fit = fit && ok
-		if i > 0 && size.Height() == float64(size.Rows()) {
+		if i > 0 && sizes[i] != digits.Small {
 			rows = append(rows, "")
 		}
 		rows = append(rows, block...)
@@ -114,8 +99,8 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 	return rows, fit
 }
 
-// write is a line in a size, its label in a column of so many cells; ok is false where it is too wide also when it is drawn slim and without
-// its unit. It is then written in plain letters.
+// write is a line in a size, its label in a column of so many cells; ok is false where it is too wide also
+// when it is drawn slim and without its unit. It is then written in plain letters.
 func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows []string, ok bool) {
 	const margin, gap = 2, 2
 	slim := size.Slim()
@@ -161,7 +146,11 @@ func (b *bench) across(width, height int) string {
 	bow := story.Bow()
 	says, err := b.says()
 	known := err == nil && b.fresh() && says.Read
-	next, stop := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}, headline{label: "STOP", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Caution}
+	unit := bow.Units.Force.Symbol()
+	next := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}
+	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
+	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
+	turn := headline{label: "NOW", style: s.Strong}
 	switch to, ok := says.Next.Get(); {
 	case b.fresh() && (!known || !ok):
 		next.figure = "-"
@@ -173,20 +162,21 @@ func (b *bench) across(width, height int) string {
 	if wanted, ok := advice.WantedOn(bow, b.reckoned.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
-	last := headline{label: "LAST", figure: "-", unit: bow.Units.Force.Symbol(), style: s.Strong}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	label, then := "NOW", story.Turn()
-	if then == session.TurnPull && known && len(says.Removal) > 0 && measure.Length(says.Next.Or(advice.NextPull{}).Draw) <= story.LongestDraw() {
-		then = session.TurnScrape
+	to := story.Turn()
+	far := measure.Length(says.Next.Or(advice.NextPull{}).Draw) > story.LongestDraw()
+	switch {
+	case to == session.TurnPull && known && len(says.Removal) > 0 && !far:
+		to = session.TurnScrape
+	case to == session.TurnBraced:
+		turn.label = "READ"
 	}
-	if then == session.TurnBraced {
-		label = "READ"
-	}
-	return poster(s, []headline{next, stop, last, {label: label, figure: strings.ToUpper(string(then)), style: s.Strong}}, nil, width, height)
+	turn.figure = strings.ToUpper(string(to))
+	return poster(s, []headline{next, stop, last, turn}, nil, width, height)
 }
 
 // across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.

@@ -51,6 +51,7 @@ func highest(view, text string) float64 {
 // What ISO 9241-303 asks for (from memory): characters of 20 to 22 minutes of arc to be read with ease, 16 at the least. At 80 by 24 that is
 // 2.4 rows and 1.9.
 func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
+	t.Parallel()
 	if rows := 2.5; minutes(rows, 24) < 20 {
 		t.Fatalf("%v rows of 24 are %.1f minutes", rows, minutes(rows, 24))
 	}
@@ -86,6 +87,7 @@ func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
 
 // The keys are the same in both: a pull typed across the shop is the pull typed as usual.
 func TestBothModesShareTheirKeys(t *testing.T) {
+	t.Parallel()
 	var told [2]string
 	for i, large := range []bool{false, true} {
 		h := atTheBench(t)
@@ -108,6 +110,7 @@ func TestBothModesShareTheirKeys(t *testing.T) {
 
 // An older figure is not shown as if it were of now.
 func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("z")
 	if !written(h.app.View(), "24", digits.Large) {
@@ -122,6 +125,7 @@ func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
 
 // Screens across the shop fit every window, whatever is typed.
 func TestAcrossTheShopFitsEveryWindow(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press("z")

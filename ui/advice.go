@@ -1,68 +1,64 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"bendbook/session"
 	"bendbook/session/advice"
+	"bendbook/ui/look"
 )
 
-// adviceScreen tells in words all that the readings say, each figure with its 90 % band, and what they do not show.
+// adviceScreen says all that the readings show, each figure with its 90 % band, and what they can't show yet.
 type adviceScreen struct {
-	keysOnly
-	desk *Desk
-	of   *bench
-	at   int // first line that is shown
-	laid laidAdvice
+	reader
+	of *bench
 }
 
-// laidAdvice is the advice wrapped to a width. It is long, and looked at twice a frame.
-type laidAdvice struct {
-	told, width int    // which reckoning it is of
-	look        string // what the styles make of a sample
-	lines       []string
+func newAdviceScreen(of *bench) *adviceScreen {
+	d := &adviceScreen{of: of}
+	d.lay = func(width int) string {
+		s := of.desk.Styles
+		lines := append(partLines(s, of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
+		return strings.Join(lines, "\n")
+	}
+	return d
 }
 
 func (d *adviceScreen) about() string {
-	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, and what they cannot show yet."
+	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, " +
+		"and what they cannot show yet."
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
-	right = d.of.reckoningMark()
-	if right == "" {
-		right = fmt.Sprintf("pass %d", d.of.reckoned.advice.Pass)
-	}
-	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", right
+	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", d.of.asOf()
 }
 
 func (d *adviceScreen) actions() []action {
-	scroll := func(by int) func() move { return func() move { d.at += by; return move{} } }
-	return []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(-1)},
-		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: scroll(-10)},
-		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: scroll(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func() move { return move{back: true} }},
-	}
+	return append(d.scrolling(), back("Go back to the bench."))
 }
 
-// fit implements scroller.
-func (d *adviceScreen) fit(width, height int) { d.at = max(0, min(d.at, len(d.lines(width))-height)) }
-
-func (d *adviceScreen) view(width, height int) string {
-	lines := d.lines(width)
-	first := max(0, min(d.at, len(lines)-height))
-	return strings.Join(lines[first:min(first+height, len(lines))], "\n")
+// asOf says of which pass the advice is, or that it is out of date.
+func (b *bench) asOf() string {
+	return cmp.Or(b.reckoningMark(), fmt.Sprintf("pass %d", b.reckoned.advice.Pass))
 }
 
-// lines are the whole advice, wrapped to the width.
-func (d *adviceScreen) lines(width int) []string {
-	s := d.desk.Styles
-	told, look := d.of.reckoned.told, s.Strong.Render("x")+s.Quiet.Render("x")
-	if d.laid.lines == nil || d.laid.told != told || d.laid.width != width || d.laid.look != look {
-		lines := append(partLines(d.desk, d.of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
-		d.laid = laidAdvice{told, width, look, lines}
+// partLines are headings and points, wrapped to the width.
+func partLines(s look.Styles, parts []advice.Part, width int) []string {
+	var lines []string
+	for _, p := range parts {
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, s.Strong.Render(p.Heading))
+		for _, text := range p.Texts {
+			lead := "- "
+			for _, line := range wrapped(text, width-4, 12) {
+				lines = append(lines, lead+line)
+				lead = "  "
+			}
+		}
 	}
-	return d.laid.lines
+	return lines
 }

@@ -1,6 +1,6 @@
-// Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files or of
-// how the book is stored. Each screen is one file with its state, its keys, what they do and its picture (type
-// screen); the app alone is bubbletea's model, and shows the one on top.
+// Package ui is the screen: keys in, pictures out. It knows the shop (package session) and nothing of files
+// or of how the book is stored. Each screen is one file with its state, its keys, what they do and its
+// picture (type screen); the app alone is bubbletea's model, and shows the one on top.
 package ui
 
 import (
@@ -11,24 +11,27 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/session/advice"
 )
 
-// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up, or the machine goes down.
+// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
 type leaveMsg struct{}
 
-// toldMsg brings what was worked out beside the keys' way; calling it tells it to the screen that asked, and returns what is to be said of it.
+// drawnMsg comes once the first screen is shown. What takes longer begins only then.
+type drawnMsg struct{}
+
+// toldMsg brings what was worked out in the background; calling it hands it to the screen that asked.
 type toldMsg func() notice
 
-// App is the program's state: the screens that lie over each other, and the window.
+// App is bubbletea's model: the screens that lie over each other, and the window.
 type App struct {
 	desk          *Desk
 	screens       []screen // the last is on top
 	width, height int
 	notice        notice
 	keypad        keypad
-	large         bool // screens that can be are written across the shop
-	help          bool
-	helpAt        int  // first line of the help that is shown
+	large         bool // screens that can be are shown in block figures
 	warned        bool // that leaving loses what is half typed
 	ended         bool
 	cores         chan struct{} // taken by what is worked out beside
@@ -47,8 +50,11 @@ func New(desk Desk) (*App, error) {
 			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
 		}
 	}
+	if desk.advise == nil {
+		desk.advise = advice.Advice.Again
+	}
 	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
-	// Where they cannot be read, common practice holds, and whoever needs them says so.
+	// Where they can't be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
 	a.desk.heed(settings)
 	rack, err := newRack(a.desk)
@@ -66,10 +72,8 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
-// framesPerSecond is how often the terminal may be drawn to: the most that bubbletea knows, since a key waits for the next time.
-const framesPerSecond = 120
-
-// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with what is half typed kept.
+// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with
+// what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	desk.bell = func() {
 		// A terminal that takes no more ends the program by itself.
@@ -79,9 +83,9 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	// bubbletea's own signal handler blocks for ever where a signal comes while it is ending already; main watches instead.
-	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(cutPastes(in)), tea.WithOutput(out), tea.WithoutCatchPanics(),
-		tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond))
+	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
+	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
+		tea.WithoutCatchPanics(), tea.WithoutSignalHandler())
 	done := make(chan struct{})
 	defer close(done)
 	go func() {
@@ -128,29 +132,21 @@ func (a *App) refresh() {
 
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	var work tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 	case tea.KeyMsg:
-		msg, long := cutPaste(msg)
 		for _, key := range a.keypad.keys(msg) {
 			a.press(key)
 		}
-		if long && a.notice.text == "" {
-			a.notice = notice{warning, "That is more than a field holds; its end was left out."}
-		}
-	case reckonedMsg:
-		msg.to.take(msg)
 	case toldMsg:
 		if told := msg(); told.text != "" {
 			a.notice = told
 		}
 	case refreshMsg:
 		a.refresh()
-		a.keepInSight()
-		return a, tea.Batch(a.lookAgain(), a.reckon())
-	case tickMsg:
-		msg.to.tick()
+		work = a.lookAgain()
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
 		a.ended = true
@@ -158,22 +154,35 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if a.ended {
 		return a, tea.Quit
 	}
-	a.keepInSight()
-	return a, a.reckon()
+	if a.width > 0 && a.height > 0 && !a.tooSmall() {
+		a.top().fit(a.width, a.room())
+	}
+	return a, tea.Batch(work, a.background())
 }
 
-// keepInSight fits what is shown to the window, so that View has nothing to change.
-func (a *App) keepInSight() {
-	if a.width <= 0 || a.height <= 0 || a.tooSmall() {
-		return
+// backgrounder is a screen that has something to work out in the background.
+type backgrounder interface {
+	// background is the work that is to begin now; nil where there is none, or it is under way.
+	background() tea.Cmd
+}
+
+// background begins what the screens have to work out, once a core is free; one is left to the keys.
+func (a *App) background() tea.Cmd {
+	var all []tea.Cmd
+	for _, s := range a.screens {
+		b, ok := s.(backgrounder)
+		if !ok {
+			continue
+		}
+		if work := b.background(); work != nil {
+			all = append(all, func() tea.Msg {
+				a.cores <- struct{}{}
+				defer func() { <-a.cores }()
+				return work()
+			})
+		}
 	}
-	height := a.height - 3 - len(a.noticeLines())
-	if s, ok := a.top().(scroller); ok {
-		s.fit(a.width, height)
-	}
-	if a.help {
-		a.helpAt = max(0, min(a.helpAt, len(a.helpLines(a.width))-height))
-	}
+	return tea.Batch(all...)
 }
 
 func (a *App) press(msg tea.KeyMsg) {
@@ -186,20 +195,16 @@ func (a *App) press(msg tea.KeyMsg) {
 	}
 	a.warned = false
 	if a.tooSmall() {
-		return // nobody types into what he cannot see
+		return // nobody types into what he can't see
 	}
 	top := a.top()
-	if a.help {
-		a.help = a.scrollHelp(msg)
-		return
-	}
 	a.notice = notice{}
 	if next, taken := top.typing(msg); taken {
 		a.follow(next)
 		return
 	}
-	if isHelp(msg) {
-		a.help, a.helpAt = true, 0
+	if key := msg.String(); key == "f1" || key == "?" {
+		a.follow(move{open: newHelp(a.desk.Styles, top)})
 		return
 	}
 	for _, action := range top.actions() {
@@ -216,10 +221,6 @@ func (a *App) press(msg tea.KeyMsg) {
 	if msg.Paste {
 		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
 	}
-}
-
-func isHelp(msg tea.KeyMsg) bool {
-	return msg.Type == tea.KeyF1 || (msg.Type == tea.KeyRunes && string(msg.Runes) == "?")
 }
 
 func (a *App) top() screen { return a.screens[len(a.screens)-1] }
@@ -243,7 +244,9 @@ func (a *App) follow(next move) {
 			return
 		}
 		if next.open == nil {
-			a.tellReturned()
+			if err := a.top().returned(); err != nil {
+				a.notice = notice{failing, err.Error()}
+			}
 		}
 	}
 	if next.open != nil {
@@ -254,17 +257,11 @@ func (a *App) follow(next move) {
 	}
 }
 
-func (a *App) tellReturned() {
-	if err := a.top().returned(); err != nil {
-		a.notice = notice{failing, err.Error()}
-	}
-}
-
-// end keeps what is half typed and ends. Where it cannot be kept, the screen stays and says so, once.
+// end keeps what is half typed and ends. Where it can't be kept, the screen stays and says so, once.
 func (a *App) end() {
 	if err := a.leave(); err != nil && !a.warned {
 		a.warned = true
-		a.notice = notice{failing, fmt.Sprintf("%s; the same key again leaves without it", err.Error())}
+		a.notice = notice{failing, fmt.Sprintf("%v; the same key again leaves without it", err)}
 		return
 	}
 	a.ended = true

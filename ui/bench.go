@@ -12,11 +12,13 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/session/sheet"
 )
 
 // bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
+	base
 	desk   *Desk
 	atWork *session.Bench
 	pass   int          // the pass that is looked at
@@ -24,7 +26,7 @@ type bench struct {
 	posed  bool
 	bend   bool
 	laid   bool
-	row    int             // the first row of the numbers that is shown, where they are more than the window has lines
+	row    int             // the first row of the numbers that is shown
 	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, the newest first
 
@@ -36,7 +38,7 @@ func openBench(desk *Desk, id string) move {
 	if err != nil {
 		return failed(err)
 	}
-	b := &bench{desk: desk, atWork: atWork}
+	b := &bench{desk: desk, atWork: atWork, reckoned: reckoning{settings: advice.Usual(), shop: new(advice.Experience)}}
 	if err := b.returned(); err != nil {
 		return failed(err)
 	}
@@ -58,8 +60,8 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the bench, else
-// at what was read last.
+// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the
+// bench, else at what was read last.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
@@ -70,8 +72,8 @@ func (b *bench) choosePose(story session.Story, justCame bool) {
 	}
 }
 
-// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is something to
-// compare; the longest of all where there is none.
+// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is
+// something to compare; the longest of all where there is none.
 func longestShared(story session.Story, pass int) session.Pose {
 	poses := story.Passes[pass].Poses()
 	for _, pose := range slices.Backward(poses) {
@@ -86,7 +88,8 @@ func (b *bench) draftNotice() notice {
 	if len(b.drafts) == 0 {
 		return notice{}
 	}
-	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.", sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
+	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
+		sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
 	if more := len(b.drafts) - 1; more > 0 {
 		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
 	}
@@ -94,10 +97,9 @@ func (b *bench) draftNotice() notice {
 }
 
 func (b *bench) about() string {
-	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. Type the first draw, or press Enter, and a pull begins."
+	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. " +
+		"Type the first draw, or press Enter, and a pull begins."
 }
-
-func (b *bench) leave() error { return nil }
 
 // idle says that all is saved, and when the last entry was made.
 func (b *bench) idle() string {
@@ -125,124 +127,133 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
-	next := b.openSheet(sheet.Pull)
+	next := b.entry(sheet.Pull(b.atWork.Story()))
 	next.begin = &msg
 	return next, true
 }
 
 // begins says whether a key, or a paste, is the beginning of a figure.
 func begins(msg tea.KeyMsg) bool {
-	return msg.Type == tea.KeyRunes && !msg.Alt && len(msg.Runes) > 0 && (len(msg.Runes) == 1 || msg.Paste) && msg.Runes[0] >= '0' && msg.Runes[0] <= '9'
-}
-
-func (b *bench) openSheet(of func(session.Story) *sheet.Sheet) move {
-	return b.entry(of(b.atWork.Story()))
+	typed := msg.Type == tea.KeyRunes && !msg.Alt && (len(msg.Runes) == 1 || msg.Paste && len(msg.Runes) > 0)
+	return typed && msg.Runes[0] >= '0' && msg.Runes[0] <= '9'
 }
 
 func (b *bench) actions() []action {
+	write := b.desk.mayWrite
+	opens := func(of func() screen) func() move { return func() move { return move{open: of()} } }
 	all := []action{}
 	for _, kind := range sheet.Kinds() {
 		if kind.Key == "" {
 			continue
 		}
-		keys, more := []string{kind.Key}, ""
+		enter := action{keys: []string{kind.Key}, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
+			do: func() move { return b.entry(kind.Of(b.atWork.Story())) }}
 		if kind.Key == "p" {
-			keys, more = append(keys, "enter"), "Enter or a digit begins one too."
+			enter.keys, enter.long = append(enter.keys, "enter"), kind.Long+" Enter or a digit begins one too."
 		}
-		all = append(all, action{keys: keys, name: kind.Name, main: kind.Main, off: b.desk.mayWrite, long: kind.Long, more: more,
-			do: func() move { return b.openSheet(kind.Of) }})
+		all = append(all, enter)
 	}
-	return append(all,
-		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true, off: b.desk.mayWrite,
-			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and rings when it is time to let down.",
-			do:   func() move { return openHold(b) }},
+	all = append(all,
+		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true, off: write, do: func() move { return openHold(b) },
+			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and rings when " +
+				"it is time to let down."},
 		enlarge("z"),
-		action{keys: []string{"c"}, name: "take up", main: true, long: "Take up the half-typed form again.", off: func() string {
-			if len(b.drafts) == 0 {
-				return "no form is half typed"
-			}
-			return b.desk.mayWrite()
-		}, do: b.takeUp},
-		action{keys: []string{"u"}, name: "undo", main: true, off: b.desk.mayWrite, long: "Undo the last entry. It stays in the story, struck out.",
-			do: b.undo},
-		action{keys: []string{"U"}, name: "bring back", off: b.desk.mayWrite, long: "Bring back what was just undone.",
-			do: b.bringBack},
-		action{keys: []string{"t"}, name: "story", main: true, long: "Tell the bow's story pass by pass, any two side by side.",
-			do: func() move { return move{open: newStoryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"a"}, name: "advice", main: true, off: func() string {
-			switch says, err := b.says(); {
-			case err != nil:
-				return err.Error()
-			case b.fresh() && !says.Read:
-				return "nothing was read yet"
-			}
-			return ""
-		}, long: "Tell all that the readings say, each figure with its band, and what they do not show.",
-			do: func() move { return move{open: &adviceScreen{desk: b.desk, of: b}} }},
+		action{keys: []string{"c"}, name: "take up", main: true, off: b.mayTakeUp, do: b.takeUp,
+			long: "Take up the half-typed form again."},
+		action{keys: []string{"u"}, name: "undo", main: true, off: write, do: b.undo,
+			long: "Undo the last entry. It stays in the story, struck out."},
+		action{keys: []string{"U"}, name: "bring back", off: write, do: b.bringBack,
+			long: "Bring back what was just undone."},
+		action{keys: []string{"t"}, name: "story", main: true,
+			long: "Tell the bow's story pass by pass, any two side by side.",
+			do:   opens(func() screen { return newStoryScreen(b) })},
+		action{keys: []string{"a"}, name: "advice", main: true, off: b.mayAdvise,
+			long: "Tell all that the readings say, each figure with its band, and what they do not show.",
+			do:   opens(func() screen { return newAdviceScreen(b) })},
 		action{keys: []string{"g"}, name: "plan", main: true, off: b.mayPlan,
 			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done.",
-			do:   func() move { return move{open: newPlanScreen(b.desk, b)} }},
-		action{keys: []string{"f"}, name: "finish", main: true, long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card.",
-			do: func() move { return openFinish(b.desk, b.atWork) }},
-		action{keys: []string{"e"}, name: "entries", long: "List the entries: read them whole, correct one, or void one with a reason.",
-			do: func() move { return move{open: newEntries(b.desk, b.atWork)} }},
-		action{keys: []string{"w"}, name: "summary", long: "Read the summary of a session or of the whole bow, and write it to a file.",
-			do: func() move { return move{open: newSummaryScreen(b.desk, b.atWork.Story())} }},
-		action{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as the band beside it (+-, half of the 90 % band) lets it.",
-			do: func() move { b.bend = !b.bend; return move{} }},
-		action{keys: []string{"o"}, name: "overlay", long: "Lay one limb over the other, and side by side again.",
-			do: func() move { b.laid = !b.laid; return move{} }},
-		action{keys: []string{"left"}, name: "pass before", long: "Go back to the pass before.",
-			do: func() move { b.toPass(-1); return move{} }},
-		action{keys: []string{"right"}, name: "pass after", long: "Go on to the pass after.",
-			do: func() move { b.toPass(1); return move{} }},
-		action{keys: []string{"down", "tab"}, name: "next reading", long: "Show the next reading of the pass: relaxed, braced, each draw.",
-			do: func() move { b.turn(1); return move{} }},
-		action{keys: []string{"up", "shift+tab"}, name: "reading before", long: "Show the reading before.",
-			do: func() move { b.turn(-1); return move{} }},
-		action{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down, where there are more stations than lines.",
-			do: func() move { b.row += 5; return move{} }},
-		action{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.",
-			do: func() move { b.row -= 5; return move{} }},
-		action{keys: []string{"d"}, name: "describe", off: b.desk.mayWrite, long: "Change the bow's description or order.",
-			do: func() move { return openForm(editForm(b.desk, b.atWork)) }},
-		action{keys: []string{"esc", "q"}, name: "rack", main: true, long: "Put the bow back on the rack.",
-			do: func() move { return move{back: true} }},
+			do:   opens(func() screen { return newPlanScreen(b) })},
+		action{keys: []string{"f"}, name: "finish", main: true, do: func() move { return openFinish(b.desk, b.atWork) },
+			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card."},
+		action{keys: []string{"e"}, name: "entries",
+			long: "List the entries: read them whole, correct one, or void one with a reason.",
+			do:   opens(func() screen { return newEntries(b.desk, b.atWork) })},
+		action{keys: []string{"w"}, name: "summary", do: opens(func() screen { return newSummaryScreen(b) }),
+			long: "Read the summary of a session or of the whole bow, and write it to a file."},
+		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
+			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as the band " +
+				"beside it (+-, half of the 90 % band) lets it."},
+		action{keys: []string{"o"}, name: "overlay",
+			long: "Lay one limb over the other, and side by side again.",
+			do:   then(func() { b.laid = !b.laid })},
+		action{keys: []string{"left"}, name: "pass before", do: by(-1, b.toPass),
+			long: "Go back to the pass before."},
+		action{keys: []string{"right"}, name: "pass after", do: by(1, b.toPass),
+			long: "Go on to the pass after."},
+		action{keys: []string{"down", "tab"}, name: "next reading", do: by(1, b.turn),
+			long: "Show the next reading of the pass: relaxed, braced, each draw."},
+		action{keys: []string{"up", "shift+tab"}, name: "reading before", do: by(-1, b.turn),
+			long: "Show the reading before."},
 	)
+	all = append(all, numberKeys(&b.row)...)
+	toRack := back("Put the bow back on the rack.")
+	toRack.name = "rack"
+	return append(all,
+		action{keys: []string{"d"}, name: "describe", off: write,
+			long: "Change the bow's description or order.",
+			do:   func() move { return b.desk.describe(b.atWork) }},
+		toRack)
+}
+
+// mayTakeUp says why no form can be taken up.
+func (b *bench) mayTakeUp() string {
+	if len(b.drafts) == 0 {
+		return "no form is half typed"
+	}
+	return b.desk.mayWrite()
+}
+
+// mayAdvise says why there is no advice to show; "" where there is some, or may be when it is worked out.
+func (b *bench) mayAdvise() string {
+	switch says, err := b.says(); {
+	case err != nil:
+		return err.Error()
+	case b.fresh() && !says.Read:
+		return "nothing was read yet"
+	}
+	return ""
 }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {
 	next, _ := sheet.Opening[move]{
 		Entry:   b.entry,
-		Edit:    func() move { return openForm(editForm(b.desk, b.atWork)) },
-		Like:    func() move { return openLike(b.desk, b.atWork.Story()) },
-		Correct: func(line session.Line) move { return openCorrection(b.desk, b.atWork, line, func() {}) },
+		Edit:    func() move { return b.desk.describe(b.atWork) },
+		Like:    func() move { return b.desk.newBow(sheet.LikeForm(b.desk.Shop, b.atWork.Story())) },
+		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
 	}.TakeUp(b.atWork.Story(), b.drafts[0].Form)
 	return next
 }
 
 func (b *bench) undo() move {
 	line, err := b.atWork.Undo()
-	if err != nil {
-		return failed(err)
-	}
-	what := session.Say(b.atWork.Story().Bow(), line.Entry.What)
-	if err := b.returned(); err != nil {
-		return failed(err)
-	}
-	return said("Undone; U brings it back: %s.", what)
+	return b.changed("Undone; U brings it back: %s.", line, err)
 }
 
 func (b *bench) bringBack() move {
 	line, err := b.atWork.Redo()
+	return b.changed("Counts again: %s.", line, err)
+}
+
+// changed says what was done to an entry.
+func (b *bench) changed(format string, line session.Line, err error) move {
+	if err == nil {
+		err = b.returned()
+	}
 	if err != nil {
 		return failed(err)
 	}
-	if err := b.returned(); err != nil {
-		return failed(err)
-	}
-	return said("Counts again: %s.", session.Say(b.atWork.Story().Bow(), line.Entry.What))
+	return said(format, session.Say(b.atWork.Story().Bow(), line.Entry.What))
 }
 
 // toPass looks at another pass.
@@ -265,7 +276,7 @@ func (b *bench) turn(by int) {
 	b.pose = poses[(at+by+len(poses))%len(poses)]
 }
 
-// shownPass is the pass whose curves are shown: the one looked at, or the last before it that has a reading in the pose.
+// shownPass is the pass whose curves are shown: the one looked at, or the last before it that was read so.
 func (b *bench) shownPass() int {
 	if passes := withPose(b.atWork.Story(), b.pose, b.pass, 1); len(passes) > 0 {
 		return passes[0]
@@ -280,11 +291,11 @@ func (b *bench) shown() curves {
 		most = 2 // rough as it is, more would only hide one another
 	}
 	story := b.atWork.Story()
-	c := curves{story: story, pose: b.pose, passes: withPose(story, b.pose, b.pass, most), bend: b.bend, laid: b.laid}
-	if len(c.passes) == 0 {
-		c.passes = []int{b.pass}
+	passes := withPose(story, b.pose, b.pass, most)
+	if len(passes) == 0 {
+		passes = []int{b.pass}
 	}
-	return c
+	return curves{story: story, pose: b.pose, passes: passes, bend: b.bend, laid: b.laid}
 }
 
 // figures are the numbers beside the picture.
@@ -295,7 +306,7 @@ func (b *bench) figures(c curves, width int) block {
 	return numbers(b.desk.Styles, c, width >= 100)
 }
 
-// fit implements scroller.
+// fit implements screen.
 func (b *bench) fit(width, height int) {
 	if b.posed {
 		b.row = inRows(b.row, len(b.figures(b.shown(), width).lines), height-len(b.foot(width, height))-1)
@@ -305,9 +316,9 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", "  " + "Nothing was read on this bow yet.", "",
-			"  " + "Type the first draw, or press Enter, and the pull's form asks for the rest.",
-			"  " + "Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		lines := []string{"", "  Nothing was read on this bow yet.", "",
+			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
+			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -320,7 +331,7 @@ func (b *bench) view(width, height int) string {
 	return strings.Join(append(lines, foot...), "\n")
 }
 
-// foretold says whether the bend is shown as the estimate has it; that of an earlier pass is told by differences alone.
+// foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
 	return b.bend && b.hasAdvice() && b.reckoned.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
 }
@@ -332,8 +343,9 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		return lengthen(append([]string{""}, wrapped("  "+"No bend can be told from these readings: it takes three neighbouring stations, "+
-			"or two and the limb root where it is read to the line.", width, 6)...), height)
+		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the limb root " +
+			"where it is read to the line."
+		return lengthen(append([]string{""}, wrapped(text, width, 6)...), height)
 	}
 	return strings.Split(c.plot(s, width, height).Render(), "\n")
 }
@@ -341,18 +353,18 @@ func (b *bench) drawing(c curves, width, height int) []string {
 // caption says what the picture shows.
 func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
-	what := b.pose.Label(c.story.Bow().Ruler()) + ", " + b.pose.Datum()
-	if b.bend {
-		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", bendLength(c.story.Bow()), b.pose.Label(c.story.Bow().Ruler()))
-	}
-	legend := c.legend(s)
-	if b.foretold() {
-		what = fmt.Sprintf("bend at %s, 1/1000 per %s", c.story.Bow().Ruler().WithUnit(measure.Length(b.reckoned.advice.Draw)), bendLength(c.story.Bow()))
-		legend = bendLegend(s)
+	rule, unit, legend := c.story.Bow().Ruler(), bendLength(c.story.Bow()), c.legend(s)
+	what := b.pose.Label(rule) + ", " + b.pose.Datum()
+	switch {
+	case b.foretold():
+		draw := rule.WithUnit(measure.Length(b.reckoned.advice.Draw))
+		what, legend = fmt.Sprintf("bend at %s, 1/1000 per %s", draw, unit), bendLegend(s)
+	case b.bend:
+		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", unit, b.pose.Label(rule))
 	}
 	text := s.Strong.Render(what) + "   " + legend
 	if c.passes[0] != b.pass {
-		text += s.Quiet.Render("   " + fmt.Sprintf("pass %d not read so", b.pass))
+		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
 	}
 	return ansi.Truncate(text, width, "~")
 }

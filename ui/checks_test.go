@@ -17,6 +17,7 @@ const measuredAsh = `{"format":"bendbook/record","version":1,"units":{"length":"
 
 // Strain is told at each station of both limbs, with the wood's usual limit and its source, and beside it what breaks the longbow's rule.
 func TestStrainStandsBesideTheWoodsLimit(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	if err := h.shop.Import(strings.NewReader(measuredAsh), func(session.Imported) {}); err != nil {

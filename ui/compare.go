@@ -12,17 +12,17 @@ import (
 
 // compareScreen sets bows side by side, and tells what the shop's finished bows of each kind come to.
 type compareScreen struct {
-	keysOnly
+	reader
 	desk  *Desk
 	bows  []session.Story
 	lines []compare.Line
 	kinds []session.Kind
 	left  int // the first bow that is shown
-	down  int // the first line
 }
 
 func openCompare(desk *Desk, ids []string) move {
 	c := &compareScreen{desk: desk}
+	c.lay = c.body
 	for _, id := range ids {
 		story, err := desk.Shop.Story(id)
 		if err != nil {
@@ -49,48 +49,51 @@ func (c *compareScreen) title() (name, what, right string) {
 }
 
 func (c *compareScreen) actions() []action {
-	step := func(at *int, by int) func() move {
-		return func() move { *at = max(0, *at+by); return move{} }
+	turn := func(by int) { c.left = max(0, c.left+by) }
+	all := []action{
+		{keys: []string{"left"}, show: "left/right", name: "bows", main: true, do: by(-1, turn),
+			long: "Show the bows before."},
+		{keys: []string{"right"}, name: "bows after", long: "Show the bows after.", do: by(1, turn)},
+		{keys: []string{"m"}, name: "make another", main: true, off: c.desk.mayWrite,
+			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
+			do:   func() move { return c.desk.newBow(sheet.LikeForm(c.desk.Shop, c.bows[c.left])) }},
 	}
-	return []action{
-		{keys: []string{"left"}, show: "left/right", name: "bows", main: true, long: "Show the bows before.", do: step(&c.left, -1)},
-		{keys: []string{"right"}, name: "bows after", long: "Show the bows after.", do: step(&c.left, 1)},
-		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: step(&c.down, -1)},
-		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: step(&c.down, 1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(&c.down, -10)},
-		{keys: []string{"pgdown", " "}, name: "page down", long: "Go down by a page.", do: step(&c.down, 10)},
-		{keys: []string{"m"}, name: "make another", main: true, off: c.desk.mayWrite, long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
-			do: func() move { return openLike(c.desk, c.bows[c.left]) }},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the rack.", do: func() move { return move{back: true} }},
-	}
+	return append(append(all, c.scrolling()...), back("Go back to the rack."))
 }
 
-// openLike asks for a new bow, filled in with what another was.
-func openLike(desk *Desk, story session.Story) move {
-	filling, err := sheet.LikeForm(desk.Shop, story)
-	return openForm(showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) }))
+// columns are the widths of the labels and of the bows that there is room for.
+func (c *compareScreen) columns(width int) []int {
+	const label, cell = 14, 18
+	widths := []int{label}
+	for range min(len(c.bows), max(1, (width-label)/(cell+2))) {
+		widths = append(widths, cell)
+	}
+	return widths
+}
+
+// fit implements screen: the bows' names stay above what is scrolled.
+func (c *compareScreen) fit(width, height int) {
+	c.left = min(c.left, len(c.bows)-len(c.columns(width))+1)
+	c.reader.fit(width, height-1)
 }
 
 func (c *compareScreen) view(width, height int) string {
-	s := c.desk.Styles
-	const label, cell = 14, 18
-	shown := max(1, (width-label)/(cell+2))
-	c.left = max(0, min(c.left, len(c.bows)-shown))
-	bows := c.bows[c.left:min(c.left+shown, len(c.bows))]
-	widths, heads := []int{label}, []string{""}
-	for _, story := range bows {
-		widths, heads = append(widths, cell), append(heads, session.NameOf(story.Bow()))
+	widths := c.columns(width)
+	heads := []string{""}
+	for i := range widths[1:] {
+		heads = append(heads, session.NameOf(c.bows[c.left+i].Bow()))
 	}
+	return c.desk.Styles.Strong.Render(strings.TrimRight(row(widths, heads...), " ")) + "\n" + c.reader.view(width, height-1)
+}
+
+// body is what stands under the names.
+func (c *compareScreen) body(width int) string {
+	widths := c.columns(width)
 	var body []string
 	for _, line := range c.lines {
-		cells := []string{line.Name}
-		any := false
-		for i := range bows {
-			text := line.Cells[c.left+i]
-			cells, any = append(cells, text), any || text != ""
-		}
-		if any {
-			body = append(body, strings.TrimRight(row(widths, cells...), " "))
+		cells := line.Cells[c.left : c.left+len(widths)-1]
+		if strings.Join(cells, "") != "" {
+			body = append(body, strings.TrimRight(row(widths, append([]string{line.Name}, cells...)...), " "))
 		}
 	}
 	if len(c.kinds) > 0 {
@@ -99,10 +102,7 @@ func (c *compareScreen) view(width, height int) string {
 			texts = append(texts, compare.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk.Styles, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
-	room := max(1, height-1)
-	c.down = max(0, min(c.down, len(body)-room))
-	head := s.Strong.Render(strings.TrimRight(row(widths, heads...), " "))
-	return strings.Join(append([]string{head}, body[c.down:min(c.down+room, len(body))]...), "\n")
+	return strings.Join(body, "\n")
 }

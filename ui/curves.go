@@ -17,104 +17,126 @@ import (
 type curves struct {
 	story session.Story
 	pose  session.Pose
-	// passes are the passes shown over each other, the newest first, three at the most. Those without a reading in
-	// the pose show nothing.
+	// passes are the passes shown over each other, the newest first, three at the most. Those without a
+	// reading in the pose show nothing.
 	passes []int
 	bend   bool // the bend at the stations instead of the readings
 	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
-// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to the right.
-// Towards the line a reading grows downward; towards the string, which lies straight below, a gap grows upward.
+// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to
+// the right. Towards the line a reading grows downward; towards the string, which lies straight below, a gap
+// grows upward.
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
-	bow := c.story.Bow()
-	p := graph.Plot{
-		Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow),
-		YDown: c.pose.From == model.FromLine && !c.bend,
-	}
-	p.YLabel, p.YSteps = c.scale(bow)
-	if !c.bend {
+	p := c.axes(s, width, height)
+	if p.YDown = c.pose.From == model.FromLine && !c.bend; !c.bend {
 		p.Y = graph.Range{Min: 0, Max: 1}
 	}
+	draw := func(pen look.Pen, pass int, side model.Side) {
+		values := c.values(pass, side)
+		p.Series = append(p.Series, c.line(pen, side, c.story.Bow().Limbs[side].Stations, func(i int) float64 {
+			if i < len(values) {
+				return values[i]
+			}
+			return math.NaN()
+		}))
+	}
 	if c.laid {
-		for _, side := range []model.Side{model.Lower, model.Upper} {
-			p.Series = append(p.Series, c.series(bow, c.passes[0], side, s.Limb(int(side))))
-		}
+		draw(s.Limb(int(model.Lower)), c.passes[0], model.Lower)
+		draw(s.Limb(int(model.Upper)), c.passes[0], model.Upper)
 		return p
 	}
 	for age := len(c.passes) - 1; age >= 0; age-- {
 		for _, side := range model.Sides {
-			p.Series = append(p.Series, c.series(bow, c.passes[age], side, s.Pass(age)))
+			draw(s.Pass(age), c.passes[age], side)
 		}
 	}
-	if handle, ok := c.handle(bow, s); ok {
+	if handle, ok := c.handle(s); ok {
 		p.Series = append(p.Series, handle)
 	}
 	return p
 }
 
-// across is the range of the horizontal axis, in inches from the middle of the handle, or from the root where the
-// limbs are laid over each other.
-func (c curves) across(bow model.Bow) graph.Range {
-	upper, lower := float64(bow.Limbs[model.Upper].Length), float64(bow.Limbs[model.Lower].Length)
-	if c.laid {
-		return graph.Range{Min: 0, Max: max(upper, lower)}
-	}
-	half := float64(bow.Handle) / 2
-	return graph.Range{Min: -half - lower, Max: half + upper}
-}
-
-// place is where a station stands on the horizontal axis.
-func (c curves) place(bow model.Bow, side model.Side, at measure.Length) float64 {
-	switch {
-	case c.laid:
-		return float64(at)
-	case side == model.Lower:
-		return -float64(bow.Handle)/2 - float64(at)
-	}
-	return float64(bow.Handle)/2 + float64(at)
-}
-
-// ticks name the stations by their distance from the handle, the outermost first, since those must be seen.
-func (c curves) ticks(bow model.Bow) []graph.Tick {
-	var ticks []graph.Tick
+// axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
+// root where the limbs are laid over each other; stations are named from the outermost in, since those must
+// be seen.
+func (c curves) axes(s look.Styles, width, height int) graph.Plot {
+	bow := c.story.Bow()
+	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
+	p.YLabel, p.YSteps = c.scale(bow)
 	sides := model.Sides[:]
 	if c.laid {
 		sides = sides[:1]
 	}
+	for _, side := range model.Sides {
+		end := c.place(side, bow.Limbs[side].Length)
+		p.X = graph.Range{Min: min(p.X.Min, end), Max: max(p.X.Max, end)}
+	}
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
 		for _, side := range sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
-				ticks = append(ticks, graph.Tick{At: c.place(bow, side, stations[i]), Label: bow.Ruler().Short(stations[i])})
+				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]), Label: bow.Ruler().Short(stations[i])})
 			}
 		}
 	}
-	return ticks
+	return p
+}
+
+// place is where a station stands on the horizontal axis.
+func (c curves) place(side model.Side, at measure.Length) float64 {
+	half := c.story.Bow().Handle / 2
+	switch {
+	case c.laid:
+		return float64(at)
+	case side == model.Lower:
+		return float64(-half - at)
+	}
+	return float64(half + at)
+}
+
+// line is a curve over places of a limb.
+func (c curves) line(pen look.Pen, side model.Side, places []measure.Length, value func(i int) float64) graph.Series {
+	series := drawn(pen)
+	for i, at := range places {
+		series.X, series.Y = append(series.X, c.place(side, at)), append(series.Y, value(i))
+	}
+	return series
+}
+
+// drawn is a curve without readings, in the pen's look.
+func drawn(pen look.Pen) graph.Series {
+	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
+}
+
+// bare is a pen without marks, for what was worked out.
+func bare(pen look.Pen) look.Pen {
+	pen.Point = 0
+	return pen
+}
+
+// key is what a legend shows of a pen and its name.
+func key(s look.Styles, pen look.Pen, name string) string {
+	return drawn(pen).Key(s.ASCII) + " " + name
 }
 
 // scale is how the vertical axis is labelled and in which steps.
 func (c curves) scale(bow model.Bow) (label func(float64) string, steps []float64) {
-	if c.bend {
-		steps := []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1}
-		for i := range steps {
-			steps[i] *= bendLength(bow).PerInch()
-		}
-		return func(v float64) string { return sayBend(bow, v) }, steps
-	}
 	rule := bow.Ruler()
 	label = func(v float64) string { return rule.Print(measure.Length(v)) }
-	if rule.Unit != measure.Inch {
-		return label, inches(rule.Unit, 1, 2, 5, 10, 20, 50, 100)
+	switch {
+	case c.bend:
+		unit := bendLength(bow).PerInch()
+		for _, step := range []float64{0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1} {
+			steps = append(steps, step*unit)
+		}
+		return func(v float64) string { return sayBend(bow, v) }, steps
+	case rule.Unit == measure.Inch:
+		return label, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
 	}
-	return label, []float64{0.25, 0.5, 1, 2, 3, 6, 12}
-}
-
-func inches(unit measure.LengthUnit, steps ...float64) []float64 {
-	out := make([]float64, len(steps))
-	for i, step := range steps {
-		out[i] = float64(unit.Length(step))
+	for _, step := range []float64{1, 2, 5, 10, 20, 50, 100} {
+		steps = append(steps, float64(rule.Unit.Length(step)))
 	}
-	return out
+	return label, steps
 }
 
 // sayBend is a bend, given in 1/in, in thousandths per inch, or per centimetre for a bow in metric units.
@@ -128,25 +150,6 @@ func bendLength(bow model.Bow) measure.LengthUnit {
 		return measure.Inch
 	}
 	return measure.Centimetre
-}
-
-// drawn is a curve without readings, in the pen's look.
-func drawn(pen look.Pen) graph.Series {
-	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
-}
-
-func (c curves) series(bow model.Bow, pass int, side model.Side, pen look.Pen) graph.Series {
-	series := drawn(pen)
-	values := c.values(pass, side)
-	for i, at := range bow.Limbs[side].Stations {
-		v := math.NaN()
-		if i < len(values) {
-			v = values[i]
-		}
-		series.X = append(series.X, c.place(bow, side, at))
-		series.Y = append(series.Y, v)
-	}
-	return series
 }
 
 // values are a limb's readings, or its bend, at its stations; NaN where there is none.
@@ -179,39 +182,31 @@ func (c curves) any() bool {
 }
 
 // handle is the part of the bow that does not bend: on the line, or at brace height above the string.
-func (c curves) handle(bow model.Bow, s look.Styles) (graph.Series, bool) {
-	if c.bend {
-		return graph.Series{}, false
-	}
+func (c curves) handle(s look.Styles) (graph.Series, bool) {
 	y := 0.0
 	if c.pose.From == model.FromString {
 		braced := c.story.Passes[c.passes[0]].Braced
-		if len(braced) == 0 {
+		if len(braced) == 0 || !braced[len(braced)-1].Height.Known() {
 			return graph.Series{}, false
 		}
-		height, known := braced[len(braced)-1].Height.Get()
-		if !known {
-			return graph.Series{}, false
-		}
-		y = float64(height)
+		y = float64(braced[len(braced)-1].Height.Or(0))
 	}
-	half, series := float64(bow.Handle)/2, drawn(s.Handle())
+	half, series := float64(c.story.Bow().Handle)/2, drawn(s.Handle())
 	series.X, series.Y = []float64{-half, half}, []float64{y, y}
-	return series, true
+	return series, !c.bend
 }
 
 // legend tells the curves apart in words.
 func (c curves) legend(s look.Styles) string {
 	var parts []string
-	add := func(pen look.Pen, name string) { parts = append(parts, drawn(pen).Key(s.ASCII)+" "+name) }
 	if c.laid {
 		for _, side := range model.Sides {
-			add(s.Limb(int(side)), side.String())
+			parts = append(parts, key(s, s.Limb(int(side)), side.String()))
 		}
-	} else {
-		for age, pass := range c.passes {
-			add(s.Pass(age), fmt.Sprintf("pass %d", pass))
-		}
+		return strings.Join(parts, "  ")
+	}
+	for age, pass := range c.passes {
+		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
 	}
 	return strings.Join(parts, "  ")
 }

@@ -2,13 +2,17 @@ package ui
 
 import (
 	"fmt"
+	"path/filepath"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/finish"
+	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/advice"
 	"bendbook/ui/look"
 )
 
@@ -19,12 +23,14 @@ type Desk struct {
 	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
 	Dress func(finish.Screen) look.Styles
 	Place *time.Location // in which times are told
-	// Save writes a file of the given name where the maker finds it, never over another, and says where that is.
+	// Save writes a file where the maker finds it, never over another, and says where that is.
 	Save func(name string, data []byte) (path string, err error)
 
-	// bell sounds the terminal's bell, after sends a message once a time is over; Run and New set them.
-	bell  func()
-	after func(d time.Duration, msg tea.Msg) tea.Cmd
+	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
+	// readings of a story say, going on from what was said before; Run and New set them.
+	bell   func()
+	after  func(d time.Duration, msg tea.Msg) tea.Cmd
+	advise func(advice.Advice, session.Story, advice.Settings, *aim.Aim) (advice.Advice, error)
 
 	practice finish.Settings // the shop's settings as they were last looked at
 }
@@ -62,4 +68,16 @@ func (d *Desk) tell(at time.Time) string {
 		return ""
 	}
 	return d.dates().PrintTime(at.In(d.Place))
+}
+
+// write saves a file, unless what goes into it could not be made, and says where it lies or what went wrong.
+func (d *Desk) write(what, name string, data []byte, err error) notice {
+	path := ""
+	if err == nil {
+		path, err = d.Save(name, data)
+	}
+	if err != nil {
+		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
+	}
+	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
 }

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -19,6 +18,7 @@ import (
 )
 
 func TestRunsFromRightToLeftAreClosed(t *testing.T) {
+	t.Parallel()
 	const m = leftToRight
 	for text, want := range map[string]string{
 		"Ash for Wren  28":           "Ash for Wren  28",
@@ -38,6 +38,7 @@ func TestRunsFromRightToLeftAreClosed(t *testing.T) {
 
 // Marks are all that is added, and none of them takes room.
 func TestClosingRunsAddsNothingThatIsSeen(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOf(rapid.SampledFrom([]rune("אבָ قو aZ19 .,\n│—弓\x1b[0m"))).Draw(t, "text")
 		if got := steady(text); strings.ReplaceAll(got, leftToRight, "") != text || ansi.StringWidth(got) != ansi.StringWidth(text) {
@@ -56,7 +57,7 @@ var worldly = []struct{ name, whose, wood string }{
 }
 
 // abroad is a shop whose bows have such names.
-func abroad(t *testing.T) *hands {
+func abroad(t testing.TB) *hands {
 	t.Helper()
 	clock := morning
 	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
@@ -93,21 +94,9 @@ func abroad(t *testing.T) *hands {
 	return h
 }
 
-func TestNamesOfAnyScriptKeepTheColumns(t *testing.T) {
-	for name, keys := range map[string][]string{
-		"rack": nil, "today": {"t"}, "bench": {"enter"}, "story": {"enter", "t"}, "entries": {"enter", "e", "down"}, "finish": {"f"},
-		"compare": {" ", " ", " ", "c"}, "describe": {"d"}, "void": {"down", "enter", "e", "x", "قوس 12"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			h := abroad(t)
-			h.press(keys...)
-			golden(t, filepath.Join("testdata", "names-"+name+".txt"), h.pictures(false))
-		})
-	}
-}
-
 // On the rack the day a bow is due stands in one column, whatever its name is written in.
 func TestTheDaysOfTheRackStandInOneColumn(t *testing.T) {
+	t.Parallel()
 	h := abroad(t)
 	column := -1
 	found := 0

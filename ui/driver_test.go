@@ -58,6 +58,9 @@ func (h *hands) send(msg tea.Msg) {
 }
 
 func (h *hands) do(cmd tea.Cmd) {
+	if cmd == nil {
+		return
+	}
 	switch msg := cmd().(type) {
 	case nil:
 	case tea.BatchMsg:
@@ -80,6 +83,18 @@ func (h *hands) settle(order ...int) {
 		h.do(h.held[i])
 	}
 	h.held = nil
+}
+
+// settleAll does what was held, and what comes of that, so many times over; the rest is held again.
+func (h *hands) settleAll(times int) {
+	h.t.Helper()
+	for range times {
+		held := h.held
+		h.held, h.hold = nil, true
+		for _, cmd := range held {
+			h.do(cmd)
+		}
+	}
 }
 
 // demoRecords are the demo shop's bows on that morning.
@@ -121,7 +136,8 @@ func (h *hands) open(profile look.Profile, width, height int) {
 			h.saved[name] = string(data)
 			return "/shop/" + name, nil
 		},
-		bell: func() { h.bells++ },
+		advise: remembered,
+		bell:   func() { h.bells++ },
 		after: func(d time.Duration, msg tea.Msg) tea.Cmd {
 			h.ticks = append(h.ticks, tick{d, msg})
 			return nil

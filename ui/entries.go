@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -14,18 +15,25 @@ import (
 
 // entries lists what was entered on a bow, the newest first, and corrects an entry or voids it with a reason.
 type entries struct {
-	keysOnly
+	base
+	list   // 0 is the newest
 	desk   *Desk
 	atWork *session.Bench
-	at     int // 0 is the newest
 }
 
 func newEntries(desk *Desk, atWork *session.Bench) *entries {
-	return &entries{desk: desk, atWork: atWork}
+	return &entries{desk: desk, atWork: atWork, list: list{count: len(atWork.Story().Lines)}}
+}
+
+// returned implements screen: an entry was added.
+func (e *entries) returned() error {
+	e.count = len(e.atWork.Story().Lines)
+	return nil
 }
 
 func (e *entries) about() string {
-	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; nothing is erased."
+	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; " +
+		"nothing is erased."
 }
 
 func (e *entries) title() (name, what, right string) {
@@ -42,143 +50,114 @@ func (e *entries) chosen() (session.Line, bool) {
 }
 
 func (e *entries) actions() []action {
-	step := func(by int) func() move {
-		return func() move {
-			e.at = max(0, min(e.at+by, len(e.atWork.Story().Lines)-1))
-			return move{}
+	// may says why the chosen entry can't be changed.
+	may := func(judge func(session.Line) string) func() string {
+		return func() string {
+			line, ok := e.chosen()
+			if !ok {
+				return cmp.Or(e.desk.mayWrite(), "there is no entry here")
+			}
+			return cmp.Or(e.desk.mayWrite(), judge(line))
 		}
 	}
-	return []action{
-		{keys: []string{"x"}, name: "void it", main: true, long: "Void the chosen entry: it stays in the story, struck out, and counts no more.",
-			off: e.mayVoid, do: e.void},
-		{keys: []string{"c"}, name: "correct it", main: true, long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays in the story, struck out.",
-			off: e.mayCorrect, do: e.correct},
-		{keys: []string{"up", "k"}, show: "up/down", name: "choose", main: true, long: "Choose a newer entry.", do: step(-1)},
-		{keys: []string{"down", "j"}, name: "older", long: "Choose an older entry.", do: step(1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench.", do: func() move { return move{back: true} }},
+	all := []action{
+		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
+			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
+		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
+			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, struck out."},
 	}
-}
-
-// mayWrite says why nothing can be done to the chosen entry; "" where something can.
-func (e *entries) mayWrite() string {
-	if why := e.desk.mayWrite(); why != "" {
-		return why
-	}
-	if _, ok := e.chosen(); !ok {
-		return "there is no entry here"
-	}
-	return ""
-}
-
-func (e *entries) mayVoid() string {
-	if why := e.mayWrite(); why != "" {
-		return why
-	}
-	line, _ := e.chosen()
-	return line.MayVoid()
-}
-
-func (e *entries) mayCorrect() string {
-	if why := e.mayWrite(); why != "" {
-		return why
-	}
-	line, _ := e.chosen()
-	return e.atWork.Story().MayCorrect(line)
+	choose := e.choosing("entry")
+	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
+	return append(append(all, choose...), back("Go back to the bench."))
 }
 
 func (e *entries) correct() move {
 	line, _ := e.chosen()
-	return openCorrection(e.desk, e.atWork, line, func() { e.at = 0 })
+	next := e.desk.correct(e.atWork, line)
+	if f, ok := next.open.(*form); ok {
+		after := f.after
+		f.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+	}
+	return next
 }
 
-// openCorrection puts an entry right; kept is called once it is.
-func openCorrection(desk *Desk, atWork *session.Bench, line session.Line, kept func()) move {
+// correct puts an entry right.
+func (d *Desk) correct(atWork *session.Bench, line session.Line) move {
 	bow := atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(desk.Shop, atWork, line)
+	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
 	if !ok {
 		return move{}
 	}
-	return openForm(showForm(desk, filling, err, func(made sheet.Kept) move {
-		kept()
-		return move{back: true, say: notice{saying, fmt.Sprintf("Corrected: %s.", session.Say(bow, made.Event))}}
-	}))
+	return d.form(filling, err, func(made sheet.Kept) move { return done("Corrected: %s.", session.Say(bow, made.Event)) })
 }
 
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
 	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
-	return openForm(showForm(e.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved. Void now: %s.", what)}}
-	}))
+	return e.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. Void now: %s.", what) })
 }
 
 func (e *entries) view(width, height int) string {
-	s := e.desk.Styles
-	story := e.atWork.Story()
-	if len(story.Lines) == 0 {
+	s, lines := e.desk.Styles, e.atWork.Story().Lines
+	if len(lines) == 0 {
 		return "\n  Nothing was entered on this bow yet."
 	}
 	foot := e.whole(width)
 	height -= len(foot)
-	first := max(0, min(e.at-height/2, len(story.Lines)-height))
-	var lines []string
-	for i := first; i < len(story.Lines) && len(lines) < height; i++ {
-		line := story.Lines[len(story.Lines)-1-i]
-		why := ""
-		if !line.Counts() {
-			why = " " + fmt.Sprintf("(void: %s)", plain.Line(line.Voided.Why))
+	var shown []string
+	from, to := around(e.at, len(lines), height)
+	for i := from; i < to; i++ {
+		line := lines[len(lines)-1-i]
+		struck, why := " ", voided(line)
+		if why != "" {
+			struck = "x"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck(line), e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
-		if !line.Counts() && i != e.at {
+		if why != "" && i != e.at {
 			out = s.Quiet.Render(out)
 		}
-		lines = append(lines, mark(s, i == e.at, out))
+		shown = append(shown, mark(s, i == e.at, out))
 	}
-	return strings.Join(append(lengthen(lines, height), foot...), "\n")
+	return strings.Join(append(lengthen(shown, height), foot...), "\n")
 }
 
-// struck is the sign before a line: x for one that does not count.
-func struck(line session.Line) string {
+// voided is why an entry does not count; "" for one that does.
+func voided(line session.Line) string {
 	if line.Counts() {
-		return " "
+		return ""
 	}
-	return "x"
+	return fmt.Sprintf(" (void: %s)", plain.Line(line.Voided.Why))
 }
 
 // whole is the chosen entry in full, with its readings, in a few lines.
 func (e *entries) whole(width int) []string {
 	const most = 4
-	s := e.desk.Styles
 	line, ok := e.chosen()
 	if !ok {
 		return nil
 	}
-	text := e.atWork.Story().SayEntry(line)
-	if !line.Counts() {
-		text += " " + fmt.Sprintf("(void: %s)", plain.Line(line.Voided.Why))
-	}
+	text := e.atWork.Story().SayEntry(line) + voided(line)
 	if read := e.readings(line); read != "" {
 		text += ". " + read
 	}
-	return append([]string{s.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
+	return append([]string{e.desk.Styles.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
 }
 
 // readings are an entry's own, limb by limb.
 func (e *entries) readings(line session.Line) string {
 	var rows model.Readings
-	print := e.atWork.Story().Bow().Ruler().Print
+	bow := e.atWork.Story().Bow()
+	rule := bow.Ruler()
 	switch what := line.Entry.What.(type) {
 	case model.Pull:
 		rows = what.Readings
 	case model.Braced:
 		rows = what.Readings
 		if block := what.Block; block != nil && !rows.Any() {
-			rows, print = block.Gaps, e.atWork.Story().Bow().Calliper().Print
+			rows, rule = block.Gaps, bow.Calliper()
 		}
 	case model.Relaxed:
 		rows = what.Readings
@@ -189,7 +168,7 @@ func (e *entries) readings(line session.Line) string {
 		for _, reading := range rows[side] {
 			text := "-"
 			if l, known := reading.Get(); known {
-				text = print(l)
+				text = rule.Print(l)
 			}
 			row = append(row, text)
 		}

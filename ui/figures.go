@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/charmbracelet/x/ansi"
@@ -13,45 +14,74 @@ import (
 	"bendbook/ui/look"
 )
 
-// numbers are the readings beside the curves, in the rule's own fractions; wide adds those of the pass before.
-func numbers(s look.Styles, c curves, wide bool) block {
-	bow := c.story.Bow()
-	rows, _ := c.story.Passes[c.passes[0]].Reading(c.pose)
-	before, earlier, hasEarlier := c.story.Earlier(c.pose, c.passes[0])
-	wide = wide && hasEarlier && !c.bend
-	cell := func(values [2][]string, side model.Side, i int) string {
-		if i < 0 || i >= len(values[side]) {
-			return ""
-		}
-		return values[side][i]
-	}
-	now, was := texts(c, rows), texts(c, before)
-	last, beside := "u - l", func(at session.Station) string { return session.SayDifference(bow, at, rows) }
-	if c.bend {
-		last, beside = "+-", c.bendError
-	}
-	// A difference may be as long as +2 13/16 and needs a blank before it.
-	first, beyond := stationsWidth(bow), 8
-	for _, at := range session.Stations(bow) {
-		beyond = max(beyond, 1+ansi.StringWidth(beside(at)))
-	}
-	head := right("at", first) + right("lower", 9) + right("upper", 9) + right(last, beyond)
-	if wide {
-		head += "  " + right(fmt.Sprintf("pass %d:", earlier), 9) + right("lower", 9) + right("upper", 9)
-	}
-	t := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), first) + right(cell(now, model.Lower, at.Index[model.Lower]), 9) +
-			right(cell(now, model.Upper, at.Index[model.Upper]), 9) + right(beside(at), beyond)
-		if wide {
-			line += s.Quiet.Render(right(cell(was, model.Lower, at.Index[model.Lower]), 20) + right(cell(was, model.Upper, at.Index[model.Upper]), 9))
-		}
-		t.lines = append(t.lines, line)
-	}
-	return t
+// column is a column of a table of stations. It is widened for a cell that would touch the one before.
+type column struct {
+	head  string
+	width int
+	cell  func(session.Station) string
+	quiet bool
 }
 
-// bendError is half of the 90 % band that the error of reading leaves in the bend at a station: the larger of both limbs'.
+// stationTable is a table with a line for each station of either limb.
+func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
+	stations := session.Stations(bow)
+	columns = append([]column{{"at", 3, func(at session.Station) string { return bow.Ruler().Short(at.At) }, false}}, columns...)
+	lines := make([]string, 1+len(stations))
+	cells := make([]string, len(stations))
+	for i, c := range columns {
+		width := c.width
+		for k, at := range stations {
+			cells[k] = c.cell(at)
+			width = max(width, min(i, 1)+ansi.StringWidth(cells[k]))
+		}
+		lines[0] += right(c.head, width)
+		for k, cell := range cells {
+			text := right(cell, width)
+			if c.quiet {
+				text = s.Quiet.Render(text)
+			}
+			lines[1+k] += text
+		}
+	}
+	width := ansi.StringWidth(lines[0])
+	lines[0] = s.Quiet.Render(lines[0])
+	return block{width, lines}
+}
+
+// cell is what a pass has of a limb at its stations, as text.
+func (c curves) cell(pass int, side model.Side) func(session.Station) string {
+	bow, values := c.story.Bow(), c.values(pass, side)
+	return func(at session.Station) string {
+		switch i := at.Index[side]; {
+		case i < 0:
+			return ""
+		case i >= len(values) || math.IsNaN(values[i]):
+			return "-"
+		case c.bend:
+			return sayBend(bow, values[i])
+		default:
+			return session.SayReading(bow, measure.Some(measure.Length(values[i])))
+		}
+	}
+}
+
+// numbers are the readings beside the curves, in the rule's fractions; wide adds those of the pass before.
+func numbers(s look.Styles, c curves, wide bool) block {
+	bow, pass := c.story.Bow(), c.passes[0]
+	rows, _ := c.story.Passes[pass].Reading(c.pose)
+	last := column{"u - l", 8, func(at session.Station) string { return session.SayDifference(bow, at, rows) }, false}
+	if c.bend {
+		last.head, last.cell = "+-", c.bendError
+	}
+	columns := []column{{"lower", 9, c.cell(pass, model.Lower), false}, {"upper", 9, c.cell(pass, model.Upper), false}, last}
+	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
+		columns = append(columns, column{fmt.Sprintf("pass %d:%9s", earlier, "lower"), 20, c.cell(earlier, model.Lower), true},
+			column{"upper", 9, c.cell(earlier, model.Upper), true})
+	}
+	return stationTable(s, bow, columns...)
+}
+
+// bendError is half of the 90 % band that the error of reading leaves in the bend, the larger of both limbs'.
 func (c curves) bendError(at session.Station) string {
 	most := 0.0
 	for _, side := range model.Sides {
@@ -63,32 +93,6 @@ func (c curves) bendError(at session.Station) string {
 		return ""
 	}
 	return sayBend(c.story.Bow(), estimate.BandWidth*most)
-}
-
-// texts are the numbers of the table, by side and station.
-func texts(c curves, rows model.Readings) [2][]string {
-	bow := c.story.Bow()
-	var out [2][]string
-	for _, side := range model.Sides {
-		for i := range bow.Limbs[side].Stations {
-			out[side] = append(out[side], session.SayReading(bow, rows.At(side, i)))
-		}
-	}
-	if !c.bend {
-		return out
-	}
-	bend, _ := c.story.BendOf(c.passes[0], c.pose)
-	for _, side := range model.Sides {
-		for i := range out[side] {
-			out[side][i] = "-"
-			if i < len(bend[side]) {
-				if v, known := bend[side][i].Get(); known {
-					out[side][i] = sayBend(bow, v)
-				}
-			}
-		}
-	}
-	return out
 }
 
 // tillerLine is the difference between the limbs at each station, braced, against the aim.
@@ -103,14 +107,14 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 	off, judged := tiller.OffAim()
 	judgement := ""
 	if judged {
-		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			s.Quiet.Render(" ("+fmt.Sprintf("aim %s", rule.PrintSigned(tiller.Aim.Or(0)))+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+		aim := tiller.Aim.Or(0)
+		at := "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+aim))
+		judgement = at + s.Quiet.Render(" (aim "+rule.PrintSigned(aim)+", ") + session.SayOff(rule, off) + s.Quiet.Render(")")
+		if ansi.StringWidth(line+judgement) > width {
+			judgement = at + " (" + session.SayOff(rule, off) + ")"
+		}
 	}
-	if ansi.StringWidth(line)+ansi.StringWidth(judgement) > width {
-		judgement = "  " + s.Strong.Render(rule.Short(tiller.AimAt)+" "+rule.PrintSigned(off+tiller.Aim.Or(0))) +
-			" (" + session.SayOff(rule, off) + ")"
-	}
-	// The station that is judged keeps its place on the line; of the others those are left out that have none.
+	// The station that is judged keeps its place on the line; of the others some may have none.
 	room := width - 4 - ansi.StringWidth(line) - ansi.StringWidth(judgement)
 	for _, gap := range tiller.Gaps {
 		if judged && session.SameStation(gap.At, tiller.AimAt) {
@@ -132,36 +136,33 @@ func tillerLine(s look.Styles, story session.Story, pass, width int) string {
 
 // peakLines are the peaks against draws, of the pass looked at and the ones before it.
 func peakLines(s look.Styles, story session.Story, pass, width, most int) []string {
+	const label, cell = 16, 8
 	bow := story.Bow()
 	var passes []session.Pass
+	var draws []measure.Length
 	for n := pass; n >= 0 && len(passes) < most-1; n-- {
-		if len(story.Passes[n].Peaks()) > 0 {
+		peaks := story.Passes[n].Peaks()
+		if len(peaks) > 0 {
 			passes = append(passes, story.Passes[n])
 		}
-	}
-	if len(passes) == 0 {
-		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
-	}
-	var draws []measure.Length
-	for _, p := range passes {
-		for _, pull := range p.Peaks() {
+		for _, pull := range peaks {
 			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
 				draws = append(draws, pull.Draw)
 			}
 		}
 	}
-	slices.Sort(draws)
-	const label, cell = 16, 8
-	if fits := (width - label) / cell; len(draws) > fits {
-		draws = draws[len(draws)-fits:]
+	if len(passes) == 0 {
+		return lengthen([]string{s.Quiet.Render("no peak was read yet")}, most)
 	}
+	slices.Sort(draws)
+	draws = draws[max(0, len(draws)-(width-label)/cell):]
 	head := left(fmt.Sprintf("peak, %s at %s", bow.Units.Force.Symbol(), bow.Units.Length), label)
 	for _, draw := range draws {
 		head += right(bow.Ruler().Print(draw), cell)
 	}
 	lines := []string{s.Quiet.Render(head)}
 	for i, p := range passes {
-		line := left("  "+fmt.Sprintf("pass %d", p.Number), label)
+		line := left(fmt.Sprintf("  pass %d", p.Number), label)
 		for _, draw := range draws {
 			text := ""
 			if peak, known := p.Peak(draw).Get(); known {

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -13,13 +14,13 @@ import (
 	"bendbook/session/sheet"
 )
 
-// finishScreen shows a bow on its way to the customer: what is done, what dries until when, what gets stamped.
+// finishScreen shows a bow on its way to the customer: what is done, what dries, what gets stamped.
 type finishScreen struct {
-	keysOnly
+	base
+	list   // the stages
 	desk   *Desk
 	atWork *session.Bench
 	f      session.Finishing
-	at     int // the chosen stage
 	asked  int // the stage that was asked about, and one; 0 for none
 	lines  int // entries of the story when it was looked at
 }
@@ -48,21 +49,19 @@ func (d *finishScreen) returned() error {
 			d.at = f.Progress.At
 		}
 	}
-	d.at = max(0, min(d.at, len(f.Progress.Stages)-1))
+	d.count = len(f.Progress.Stages)
+	d.step(0)
 	return nil
 }
 
 func (d *finishScreen) about() string {
-	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. Enter logs the chosen stage as done."
+	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. " +
+		"Enter logs the chosen stage as done."
 }
 
 func (d *finishScreen) title() (name, what, right string) {
 	name = session.NameOf(d.f.Bow)
-	if number := session.SayNumber(d.f.Bow); number != "" {
-		what = number
-	} else {
-		what = "finishing"
-	}
+	what = cmp.Or(session.SayNumber(d.f.Bow), "finishing")
 	switch days := d.f.Misses(); {
 	case d.f.Progress.Away:
 		right = "handed over"
@@ -78,52 +77,37 @@ func (d *finishScreen) title() (name, what, right string) {
 func (d *finishScreen) idle() string { return sheet.StageCaution(d.f.Progress.Stages[d.at]) }
 
 func (d *finishScreen) actions() []action {
-	step := func(by int) func() move {
-		return func() move {
-			d.at, d.asked = max(0, min(d.at+by, len(d.f.Progress.Stages)-1)), 0
-			return move{}
-		}
+	write := d.desk.mayWrite
+	enter := func(of func(session.Story) *sheet.Sheet) func() move {
+		return func() move { return d.desk.enter(d.atWork, of(d.atWork.Story())) }
 	}
-	return []action{
-		{keys: []string{"enter"}, name: "done now", main: true, off: d.desk.mayWrite,
-			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped.", do: d.done},
-		{keys: []string{"d"}, name: "on a day", main: true, off: d.desk.mayWrite, long: "Log the chosen stage as done on an earlier day.",
-			do: func() move {
-				return d.form(sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates), false)
-			}},
-		{keys: []string{"w"}, name: "weigh", main: true, off: d.desk.mayWrite, long: "Weigh the bow at the ordered draw.",
-			do: func() move { return d.form(sheet.Weigh(d.atWork.Story()), true) }},
-		{keys: []string{"m"}, name: "mark", main: true, off: func() string {
-			if why := d.desk.mayWrite(); why != "" {
-				return why
-			}
-			return d.f.MayStamp()
-		}, long: "Mark the bow: give it a number, if it has none, and log what is stamped.", do: d.stamp},
-		{keys: []string{"o"}, name: "order", main: true, long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture.",
-			do: func() move { return openChecks(d.desk, d.atWork) }},
-		{keys: []string{"h"}, name: "card", main: true, long: "Read the card that goes with the bow, and write it to a file.",
-			do: func() move { return openCard(d.desk, d.atWork) }},
-		{keys: []string{"a"}, name: "air", off: d.desk.mayWrite, long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes.",
-			do: func() move { return d.form(sheet.Moisture(d.atWork.Story()), true) }},
-		{keys: []string{"u"}, name: "undo", main: true, off: d.desk.mayWrite, long: "Undo the last entry. It stays in the story, struck out.", do: d.undo},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the stage above.", do: step(-1)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the stage below.", do: step(1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-8)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(8)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func() move { return move{back: true} }},
+	all := []action{
+		{keys: []string{"enter"}, name: "done now", main: true, off: write, do: d.done,
+			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped."},
+		{keys: []string{"d"}, name: "on a day", main: true, off: write, do: d.onDay,
+			long: "Log the chosen stage as done on an earlier day."},
+		{keys: []string{"w"}, name: "weigh", main: true, off: write, do: enter(sheet.Weigh),
+			long: "Weigh the bow at the ordered draw."},
+		{keys: []string{"m"}, name: "mark", main: true, off: func() string { return cmp.Or(write(), d.f.MayStamp()) }, do: d.stamp,
+			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
+		{keys: []string{"o"}, name: "order", main: true, do: func() move { return openChecks(d.desk, d.atWork) },
+			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
+		{keys: []string{"h"}, name: "card", main: true, do: func() move { return openCard(d.desk, d.atWork) },
+			long: "Read the card that goes with the bow, and write it to a file."},
+		{keys: []string{"a"}, name: "air", off: write, do: enter(sheet.Moisture),
+			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
+		{keys: []string{"u"}, name: "undo", main: true, off: write, do: d.undo,
+			long: "Undo the last entry. It stays in the story, struck out."},
 	}
+	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 
-// form opens a sheet whose entry is added to the bow; a short one keeps no draft.
-func (d *finishScreen) form(sh *sheet.Sheet, drafted bool) move {
-	if drafted {
-		return openForm(entryForm(d.desk, d.atWork, sh))
-	}
+// onDay asks for the day on which the chosen stage was done.
+func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
+	sh := sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
 	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
-	return openForm(showForm(d.desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved: %s.", session.Say(bow, kept.Event))}}
-	}))
+	return d.desk.form(filling, err, func(kept sheet.Kept) move { return done("Saved: %s.", session.Say(bow, kept.Event)) })
 }
 
 // done logs the chosen stage now.
@@ -135,12 +119,12 @@ func (d *finishScreen) done() move {
 	stage := d.f.Progress.Stages[d.at]
 	if doubt := d.f.Doubt(stage); doubt != "" && d.asked != d.at+1 {
 		d.asked = d.at + 1
-		return move{say: notice{warning, fmt.Sprintf("%s Enter again logs it all the same.", doubt)}}
+		return warned("%s Enter again logs it all the same.", doubt)
 	}
 	d.asked = 0
 	switch {
 	case stage.Seen == finish.SignWeighed || stage.Seen == finish.SignReweigh:
-		return d.form(sheet.Weigh(d.atWork.Story()), true)
+		return d.desk.enter(d.atWork, sheet.Weigh(d.atWork.Story()))
 	case stage.Seen == finish.SignMarked:
 		return d.stamp()
 	case stage.Seen == finish.SignBack:
@@ -165,7 +149,7 @@ func (d *finishScreen) add(event model.Event) move {
 
 func (d *finishScreen) stamp() move {
 	if why := d.f.MayStamp(); why != "" {
-		return move{say: notice{warning, fmt.Sprintf("Not marked: %s.", why)}}
+		return warned("Not marked: %s.", why)
 	}
 	text, err := d.atWork.Stamp()
 	if err != nil {
@@ -195,10 +179,11 @@ func (d *finishScreen) view(width, height int) string {
 	room := max(3, height-len(foot)-1)
 	widths := []int{22, 9, max(10, width-2-22-9-4)}
 	lines := []string{s.Quiet.Render("  " + row(widths, "stage", "", "done on"))}
-	first := max(0, min(d.at-room/2, len(d.f.Progress.Stages)-room))
-	for i := first; i < min(first+room, len(d.f.Progress.Stages)); i++ {
+	from, to := around(d.at, len(d.f.Progress.Stages), room)
+	for i := from; i < to; i++ {
 		stage := d.f.Progress.Stages[i]
-		lines = append(lines, mark(s, i == d.at, row(widths, stage.Name, session.SayState(d.f.Progress, i), d.f.SayDone(stage))))
+		text := row(widths, stage.Name, session.SayState(d.f.Progress, i), d.f.SayDone(stage))
+		lines = append(lines, mark(s, i == d.at, text))
 	}
 	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 }
@@ -217,5 +202,9 @@ func (d *finishScreen) foot(width int) []string {
 	} else {
 		stamp = s.Strong.Render(stamp) + "  " + from
 	}
-	return []string{ansi.Truncate(first, width, "~"), ansi.Truncate(stamp, width, "~"), ansi.Truncate(s.Quiet.Render(d.f.SayTakes()), width, "~")}
+	lines := []string{first, stamp, s.Quiet.Render(d.f.SayTakes())}
+	for i, line := range lines {
+		lines[i] = ansi.Truncate(line, width, "~")
+	}
+	return lines
 }

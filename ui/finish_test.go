@@ -11,6 +11,7 @@ import (
 
 // What is wrong with an order is told when it is saved; it is kept all the same.
 func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	h.press("n").answers("Ash for Ines", "", "ash", "", "Ines", "28", "2", "35", "1", "2027-01-01", "4", "", "1", "34", "33").press("ctrl+s")
@@ -24,6 +25,7 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 }
 
 func TestWeightsAndDaysThatCannotBeAreRefusedInTheirField(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	h.press("n").answers("Ash for Ines", "", "ash", "", "Ines", "28", "1")
@@ -37,6 +39,7 @@ func TestWeightsAndDaysThatCannotBeAreRefusedInTheirField(t *testing.T) {
 
 // A shop that works otherwise: three coats, two days for each, its own words, and the weight rounded to the nearest.
 func TestAShopOfAnotherPractice(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	err := h.shop.SetSettings([]byte(`{"format":"bendbook/shop","version":1,"mark":{"text":"{weight}# {draw}\" {number}","round":"nearest"},
@@ -73,6 +76,7 @@ func TestAShopOfAnotherPractice(t *testing.T) {
 
 // A slip of the hand in the list of stages costs no entry.
 func TestAStageFarAheadIsAskedAbout(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 140, 30)
 	h.press("f", "down", "down", "down", "down", "down", "down")
 	before := h.entries()

@@ -11,6 +11,7 @@ import (
 
 // Who reads nothing but the line that is lit comes from an empty book to the first pull by these keys: a name, and the length of a limb.
 func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	keys := 0
 	press := func(texts ...string) {
@@ -40,6 +41,7 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 }
 
 func TestTheFirstBowCannotBeDescribedWhereTheBookIsToReadOnly(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.book.Locked = "another has it"
 	h.open(look.NoColour, 80, 24)
@@ -49,6 +51,7 @@ func TestTheFirstBowCannotBeDescribedWhereTheBookIsToReadOnly(t *testing.T) {
 
 // Who wanted to save and was asked, or told what is needed, has saved once that is answered.
 func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		keys []string
 		want string
@@ -76,6 +79,7 @@ func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 
 // ctrl+s on a form in which nothing was typed is a slip: what is typed afterwards does not save by itself.
 func TestSavingAnEmptyFormIsASlip(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("enter", "Ash", "ctrl+s", "34", "enter", "p", "ctrl+s")
 	h.see("NO: draw is needed", "enter next")
@@ -85,6 +89,7 @@ func TestSavingAnEmptyFormIsASlip(t *testing.T) {
 
 // A group's heading is never the last line of a column: it stands with its first field.
 func TestAHeadingStandsWithItsFirstField(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("enter", "Ash")
 	items, current := h.app.top().(*form).items(24)

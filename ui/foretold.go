@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -18,32 +18,28 @@ import (
 	"bendbook/ui/look"
 )
 
-// How the advice is shown on the bench: what comes next, what the bow will weigh, and how it bends against the aim.
+// How the bench shows the advice: what comes next, what the bow will weigh, and how it bends.
 
-// findingLines are the findings in plain words, in n lines, or two more where they are too long for the width; what nobody can
-// know yet where there are none.
+// findingLines are the findings in plain words, in n lines, or two more where they are too long for the
+// width; what nobody can know yet where there are none.
 func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 	var lines []string
 	for _, finding := range a.Findings {
-		for _, line := range wrapped(finding.Says, width, 2) {
-			lines = append(lines, s.Strong.Render(line))
-		}
+		lines = append(lines, styled(s.Strong, finding.Says, width, 2)...)
 	}
-	if len(lines) == 0 && len(a.Unsure) > 0 {
+	switch {
+	case len(lines) > 0:
+	case len(a.Unsure) == 0:
+		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
+	default:
 		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
 		var told []string
 		for _, unsure := range a.Unsure {
-			if slices.Contains(told, unsure.WouldSettle) {
-				continue // the same on both limbs
-			}
-			told = append(told, unsure.WouldSettle)
-			for _, line := range wrapped(unsure.WouldSettle, width, 3) {
-				lines = append(lines, s.Quiet.Render(line))
+			if !slices.Contains(told, unsure.WouldSettle) { // it may be the same on both limbs
+				told = append(told, unsure.WouldSettle)
+				lines = append(lines, styled(s.Quiet, unsure.WouldSettle, width, 3)...)
 			}
 		}
-	}
-	if len(lines) == 0 {
-		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
 	}
 	n = max(n, min(len(lines), n+2))
 	if len(lines) > n {
@@ -54,20 +50,12 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
 func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph.Plot {
-	bow := a.Bow
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow)}
-	p.YLabel, p.YSteps = c.scale(bow)
+	p := c.axes(s, width, height)
 	draw := func(pen look.Pen, side model.Side, value func(limb advice.Limb, i int) float64) {
-		series := drawn(pen)
 		limb := a.Limbs[side]
-		for i, at := range limb.At {
-			series.X = append(series.X, c.place(bow, side, measure.Length(at)))
-			series.Y = append(series.Y, value(limb, i))
-		}
-		p.Series = append(p.Series, series)
+		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
 	}
-	band, aim := s.Pass(2), s.Pass(1)
-	band.Point, aim.Point = 0, 0
+	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
 	for _, side := range model.Sides {
 		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Low })
 		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].High })
@@ -79,46 +67,64 @@ func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph
 	return p
 }
 
+// lengths are places in inches.
+func lengths(places []float64) []measure.Length {
+	out := make([]measure.Length, len(places))
+	for i, at := range places {
+		out[i] = measure.Length(at)
+	}
+	return out
+}
+
 // bendLegend tells the curves of bendPlot apart.
 func bendLegend(s look.Styles) string {
-	aim, band := s.Pass(1), s.Pass(2)
-	aim.Point, band.Point = 0, 0
-	return strings.Join([]string{
-		fmt.Sprintf("%s bend", drawn(s.Pass(0)).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)), drawn(band).Key(s.ASCII) + " " + "90 % band",
-	}, "  ")
+	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " + key(s, bare(s.Pass(2)), "90 % band")
 }
 
-// deviations are how much more or less than the aim each station bends, in per cent with half the band's width; stations out
-// of the comparison show a dash.
+// deviations are how much more or less than the aim each station bends, in per cent with half the band's
+// width; stations out of the comparison show a dash.
 func deviations(s look.Styles, a advice.Advice) block {
-	first := stationsWidth(a.Bow)
-	head := right("at", first) + right("lower, %", 12) + right("upper, %", 12)
-	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	cell := func(side model.Side, i int) string {
+	var columns []column
+	for _, side := range []model.Side{model.Lower, model.Upper} {
 		limb := a.Limbs[side]
-		if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
-			return "-"
-		}
-		return sayDeviation(limb.Deviation[i])
+		columns = append(columns, column{side.String() + ", %", 12, func(at session.Station) string {
+			i := at.Index[side]
+			if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
+				return "-"
+			}
+			f := limb.Deviation[i]
+			return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
+		}, false})
 	}
-	for _, at := range session.Stations(a.Bow) {
-		b.lines = append(b.lines, right(a.Bow.Ruler().Short(at.At), first)+
-			right(cell(model.Lower, at.Index[model.Lower]), 12)+right(cell(model.Upper, at.Index[model.Upper]), 12))
-	}
-	return b
+	return stationTable(s, a.Bow, columns...)
 }
 
-// sayDeviation is a deviation from the aim in per cent: -17 +-6.
-func sayDeviation(f estimate.Figure) string {
-	return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
-}
-
-// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before each pull;
-// where the readings say nothing yet, what it waits for.
+// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
+// each pull; where the readings say nothing yet, what it waits for.
 func (b *bench) nextLines(width int) []string {
-	s := b.desk.Styles
-	story := b.atWork.Story()
+	s, story := b.desk.Styles, b.atWork.Story()
 	says, err := b.says()
+	var lines []string
+	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
+	told := err == nil && says.Read
+	mark := b.reckoningMark()
+	if told {
+		// The mark is never cut.
+		room := width
+		if mark != "" {
+			room = max(0, width-ansi.StringWidth(mark)-2)
+			mark = "  " + s.Quiet.Render(mark)
+		}
+		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
+		if story.InHand {
+			if next := says.SayNext(); next != "" {
+				add(s.Strong, next)
+			}
+			lines = append(lines, planLines(s, says, width)...)
+		}
+	} else {
+		lines = append(lines, s.Quiet.Render(mark), "")
+	}
 	cautions := []string{"stand clear"}
 	if wanted, known := advice.WantedOn(story.Bow(), b.reckoned.settings).Get(); known {
 		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
@@ -126,50 +132,25 @@ func (b *bench) nextLines(width int) []string {
 	if waits := story.Waits(); waits != "" {
 		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
 	}
-	caution := wrapped(strings.Join(cautions, s.Dot()), width, 2)
-	for i, line := range caution {
-		caution[i] = s.Caution.Render(line)
-	}
-	mark := b.reckoningMark()
-	if err != nil || !says.Read {
-		if mark != "" {
-			mark = s.Quiet.Render(mark)
-		}
-		return append([]string{mark, ""}, caution...)
-	}
-	said := says.SayForecast()
-	if newest := story.Pass().Number; b.pass != newest && said != "" {
-		said = fmt.Sprintf("the newest pass, %d: %s", newest, said)
-	} else if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
-	}
-	next := ""
-	if story.InHand {
-		next = says.SayNext()
-	}
-	lines := []string{besideMark(s, said, mark, width)}
-	for _, line := range wrapped(next, width, 2) {
-		lines = append(lines, s.Strong.Render(line))
-	}
-	if story.InHand {
-		lines = append(lines, planLines(s, says, width)...)
-	}
-	lines = append(lines, caution...)
-	// What is to be heeded now stands beside the caution that always holds, not in its place.
-	if len(says.Cautions) > 0 {
-		for _, line := range wrapped(says.Cautions[0], width, 2) {
-			lines = append(lines, s.Bad.Render(line))
-		}
+	add(s.Caution, strings.Join(cautions, s.Dot()))
+	// What is wrong now stands beside the caution that always holds, not in its place.
+	if told && len(says.Cautions) > 0 {
+		add(s.Bad, says.Cautions[0])
 	}
 	return lines
 }
 
-// besideMark is a line with a quiet mark behind it, which is never cut; the line is where there is no room for both.
-func besideMark(s look.Styles, text, mark string, width int) string {
-	if mark == "" {
-		return ansi.Truncate(text, width, "~")
+// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
+func (b *bench) forecast(width int) string {
+	says := b.reckoned.advice
+	said := says.SayForecast()
+	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
+		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
-	return ansi.Truncate(text, max(0, width-ansi.StringWidth(mark)-2), "~") + "  " + s.Quiet.Render(mark)
+	if n := len(says.Findings); n > 0 && !b.bend {
+		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
+			said += more
+		}
+	}
+	return said
 }

@@ -11,6 +11,7 @@ import (
 // The demo's ash has a flat spot in its upper limb, 14 to 22 in out (session/demo): the bench names it, and keeps forecast and
 // stop line in sight.
 func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.see("forecast at 28 in: 51.3 lb", "wanted 42 lb", "next: to 24 in", "at most 2 in beyond the longest so far")
 	h.press("v")
@@ -26,6 +27,7 @@ func TestTheBenchSaysWhatTheReadingsSay(t *testing.T) {
 }
 
 func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("21") // never drawn so before
 	h.see("expected 34.8")
@@ -36,12 +38,14 @@ func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 }
 
 func TestAPullBeyondTheWantedWeightIsToldAtOnce(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
 	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
 }
 
 func TestBlockGapsAreEnteredAtTheBracedBow(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("k", "enter", "enter")
 	h.answers("0.05", "0.06")
@@ -51,6 +55,7 @@ func TestBlockGapsAreEnteredAtTheBracedBow(t *testing.T) {
 
 // A bow of which nothing can be told says so nowhere louder than it must.
 func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n")
 	h.answers("Rowan")
@@ -65,6 +70,7 @@ func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
 
 // The aim is chosen in the description, also as the shape of a finished bow of the book.
 func TestTheAimIsChosenInTheDescription(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("d")
 	for range 15 {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -17,9 +18,10 @@ import (
 	"bendbook/session/sheet"
 )
 
-// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on disk as
-// part of a draft before the next is asked for.
+// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
+// disk as part of a draft before the next is asked for.
 type form struct {
+	base
 	desk    *Desk
 	filling *sheet.Form
 	sheet   *sheet.Sheet // that is filled in
@@ -36,18 +38,23 @@ type form struct {
 // mostTyped is how many letters a field holds.
 const mostTyped = 16_000
 
-// openForm is the move to a form, or what kept it from opening.
-func openForm(f *form, err error) move {
+// form is the move to a form, or what kept it from opening; after says where to go once it is kept.
+func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
 	if err != nil {
 		return failed(err)
 	}
+	input := textinput.New()
+	input.Prompt, input.CharLimit = "", mostTyped
+	input.Focus()
+	f := &form{desk: d, filling: filling, sheet: filling.Sheet, input: input, after: after}
+	f.load()
 	next := move{open: f}
-	if f.filling.Resumed {
+	if filling.Resumed {
 		parts := []string{"Taken up where you left it"}
-		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		if begun := d.tell(f.sheet.Begun()); begun != "" {
 			parts = append(parts, fmt.Sprintf("begun %s", begun))
 		}
-		if f.filling.Stale {
+		if filling.Stale {
 			parts = append(parts, "before the last scrape")
 		}
 		next.say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
@@ -55,63 +62,47 @@ func openForm(f *form, err error) move {
 	return next
 }
 
-// showForm shows a form that is filled in.
-func showForm(desk *Desk, filling *sheet.Form, err error, after func(sheet.Kept) move) (*form, error) {
-	if err != nil {
-		return nil, err
-	}
-	input := textinput.New()
-	input.Prompt, input.CharLimit = "", mostTyped
-	input.Focus()
-	f := &form{desk: desk, filling: filling, sheet: filling.Sheet, input: input, after: after}
-	f.load()
-	return f, nil
+// newBow asks for a new bow and puts it on the bench.
+func (d *Desk) newBow(filling *sheet.Form, err error) move {
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		next := openBench(d, kept.ID)
+		next.swap = true
+		next.say = d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
+		return next
+	})
 }
 
-// newBowForm asks for a new bow and puts it on the bench.
-func newBowForm(desk *Desk) (*form, error) {
-	filling, err := sheet.NewBowForm(desk.Shop)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move { return toNewBow(desk, kept) })
+// describe changes a bow's description.
+func (d *Desk) describe(atWork *session.Bench) move {
+	filling, err := sheet.EditForm(d.Shop, atWork)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
+	})
 }
 
-// toNewBow puts a bow that was just described on the bench.
-func toNewBow(desk *Desk, kept sheet.Kept) move {
-	next := openBench(desk, kept.ID)
-	next.swap = true
-	next.say = orderNotice(desk, kept.Bow, "Saved. Enter or a digit begins the first pull.")
-	return next
+// enter adds an entry to a bow.
+func (d *Desk) enter(atWork *session.Bench, sh *sheet.Sheet) move {
+	bow := atWork.Story().Bow()
+	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
+	})
 }
 
-// orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
-func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
-	found, err := checks.Warnings(desk.Shop, bow)
+// orderNotice says that a description is saved, and what one should think of with its order.
+func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
+	found, err := checks.Warnings(d.Shop, bow)
 	if err != nil {
 		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
-	switch len(found) {
-	case 0:
+	if len(found) == 0 {
 		return notice{saying, saved}
-	case 1:
-		return notice{warning, fmt.Sprintf("Saved. To think of: %s", found[0])}
 	}
-	return notice{warning, fmt.Sprintf("Saved. To think of: %s And %d more: f, then o.", found[0], len(found)-1)}
-}
-
-// editForm changes a bow's description.
-func editForm(desk *Desk, atWork *session.Bench) (*form, error) {
-	filling, err := sheet.EditForm(desk.Shop, atWork)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: orderNotice(desk, kept.Bow, "Saved.")}
-	})
-}
-
-// entryForm adds an entry to the bow on the bench.
-func entryForm(desk *Desk, atWork *session.Bench, sh *sheet.Sheet) (*form, error) {
-	bow := atWork.Story().Bow()
-	filling, err := sheet.EntryForm(desk.Shop, atWork, sh)
-	return showForm(desk, filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: notice{saying, fmt.Sprintf("Saved %s: %s.", desk.Shop.Now().In(desk.Place).Format("15:04"), session.Say(bow, kept.Event))}}
-	})
+	text := "Saved. To think of: " + found[0]
+	if more := len(found) - 1; more > 0 {
+		text += fmt.Sprintf(" And %d more: f, then o.", more)
+	}
+	return notice{warning, text}
 }
 
 // load puts the answer to the current question into the input.
@@ -134,8 +125,6 @@ func (f *form) title() (name, what, right string) {
 	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
 }
 
-func (f *form) returned() error { return nil }
-
 func (f *form) idle() string {
 	if !f.filling.Drafted() {
 		return "Nothing of this is in the book before it is saved."
@@ -151,14 +140,9 @@ func (f *form) leave() error {
 
 // typing gives all that is no command to the field.
 func (f *form) typing(msg tea.KeyMsg) (move, bool) {
-	switch msg.Type {
-	case tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlS, tea.KeyCtrlO, tea.KeyCtrlX,
-		tea.KeyF1, tea.KeyF2, tea.KeyCtrlL:
+	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
+	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
-	case tea.KeyRunes:
-		if string(msg.Runes) == "?" && !msg.Paste && f.input.Value() == "" {
-			return move{}, false
-		}
 	}
 	if msg.Paste {
 		if next, taken := f.paste(string(msg.Runes)); taken {
@@ -170,7 +154,8 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		return move{}, true
 	}
 	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: it must not be glued to this one, nor may this one be lost.
+		// Hands that did not see the question go on with the next value: neither may be lost or glued to the
+		// other.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
@@ -181,9 +166,40 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
-		return move{say: notice{warning, fmt.Sprintf("That is more than a field holds; it is cut after %d letters.", mostTyped)}}, true
+		return warned("That is more than a field holds; it is cut after %d letters.", mostTyped), true
 	}
 	return move{}, true
+}
+
+// paste puts several values into the fields, one into each; taken is false for a text that goes into this
+// one.
+func (f *form) paste(text string) (next move, taken bool) {
+	q, ok := f.sheet.Current()
+	if !ok || q.Unit == "" {
+		return move{}, false
+	}
+	values := sheet.Values(text)
+	if len(values) < 2 {
+		return move{}, false
+	}
+	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
+		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
+			len(values), typed), true
+	}
+	at := f.sheet.At()
+	verdict, kept, err := f.filling.Fill(values)
+	if kept == nil && f.sheet.At() == at && err != nil {
+		return warned("%v.", err), true
+	}
+	next = f.take(verdict, kept, err, true)
+	if next.say.text == "" {
+		done := f.sheet.At() - at
+		next.say = said("Filled in %d of %d values.", done, len(values)).say
+		if done < len(values) {
+			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values)).say
+		}
+	}
+	return next, true
 }
 
 func (f *form) actions() []action {
@@ -191,35 +207,48 @@ func (f *form) actions() []action {
 	if f.filling.Saving() {
 		confirm = "save"
 	}
+	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
+	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
-		{keys: []string{"enter"}, name: confirm, main: true, long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the entry is saved.",
-			do: f.enter},
-		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, long: "Go back to the field before; nothing is lost.",
-			do: func() move { f.step(-1); return move{} }},
-		{keys: []string{"down", "tab"}, name: "field after", long: "Go on to the field after without confirming this one.",
-			do: func() move { f.step(1); return move{} }},
-		{keys: []string{"pgdown"}, name: "next limb", long: "Go to the next limb, or the next part of the form, without confirming this field.",
-			do: func() move { f.jump(1); return move{} }},
-		{keys: []string{"pgup"}, name: "limb before", long: "Go to the beginning of this limb or part, or to the one before.",
-			do: func() move { f.jump(-1); return move{} }},
-		{keys: []string{"ctrl+s"}, name: "save now", main: true, long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, Enter on it saves.",
-			do: f.saveNow},
-		{keys: []string{"ctrl+o"}, name: "to a file", main: true, long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes.",
-			off: func() string {
-				switch {
-				case !f.unsaved:
-					return "ctrl+s saves it in the book"
-				case !f.filling.Travels():
-					return "this is of no bow, and goes into the book alone"
-				}
-				return ""
-			}, do: f.toFile},
-		{keys: []string{"ctrl+x"}, name: "throw away", main: true, long: "Throw away what was typed in this form.",
-			do: f.throwAway},
-		{keys: []string{"esc"}, name: "leave", main: true, long: "Leave the form; what was typed is kept and offered again.",
-			do: f.escape},
+		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
+			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the " +
+				"entry is saved."},
+		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
+			long: "Go back to the field before; nothing is lost."},
+		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
+			long: "Go on to the field after without confirming this one."},
+		{keys: []string{"pgdown"}, name: "next limb", do: by(1, jump),
+			long: "Go to the next limb, or the next part of the form, without confirming this field."},
+		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
+			long: "Go to the beginning of this limb or part, or to the one before."},
+		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
+			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, " +
+				"Enter on it saves."},
+		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
+			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes."},
+		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: f.throwAway,
+			long: "Throw away what was typed in this form."},
+		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
+			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge(),
 	}
+}
+
+// mayWriteFile says why the entry can't be written to a file.
+func (f *form) mayWriteFile() string {
+	switch {
+	case !f.unsaved:
+		return "ctrl+s saves it in the book"
+	case !f.filling.Travels():
+		return "this is of no bow, and goes into the book alone"
+	}
+	return ""
+}
+
+// moved shows another field.
+func (f *form) moved() {
+	f.verdict = sheet.Verdict{}
+	f.load()
 }
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
@@ -236,8 +265,8 @@ func (f *form) saveNow() move {
 	return f.take(verdict, kept, err, f.sheet.At() != at || empty)
 }
 
-// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot be saved, all that was
-// typed stays and can be saved again.
+// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
+// be saved, all that was typed stays and can be saved again.
 func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bool) move {
 	if f.verdict = verdict; kept != nil {
 		return f.after(*kept)
@@ -246,12 +275,13 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 		f.load()
 	}
 	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
-	switch {
-	case errors.Is(err, sheet.ErrNotSaved) && f.filling.Travels():
-		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again, ctrl+o to a file", err))
-	case errors.Is(err, sheet.ErrNotSaved):
-		return failed(fmt.Errorf("%w. What you typed is still here: ctrl+s again", err))
-	case err != nil:
+	if errors.Is(err, sheet.ErrNotSaved) {
+		err = fmt.Errorf("%w. What you typed is still here: ctrl+s again", err)
+		if f.filling.Travels() {
+			err = fmt.Errorf("%w, ctrl+o to a file", err)
+		}
+	}
+	if err != nil {
 		return failed(err)
 	}
 	return move{}
@@ -276,23 +306,10 @@ func (f *form) toFile() move {
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return move{say: notice{warning, fmt.Sprintf("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)}}
+	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
 }
 
-func (f *form) step(by int) {
-	f.filling.Step(by, f.input.Value())
-	f.verdict = sheet.Verdict{}
-	f.load()
-}
-
-// jump goes to where the next group of fields begins, as the other limb does, or back to where this one begins or the one before.
-func (f *form) jump(by int) {
-	f.filling.Jump(by, f.input.Value())
-	f.verdict = sheet.Verdict{}
-	f.load()
-}
-
-// begin types what another screen took for the first figure of this form. Where a field is half typed already it is not glued to that.
+// begin types the first figure, which another screen took, unless the field is half typed already.
 func (f *form) begin(msg tea.KeyMsg) move {
 	if f.input.Value() != "" {
 		return move{}
@@ -307,8 +324,10 @@ func (f *form) throwAway() move {
 	if err := f.filling.Drop(); err != nil {
 		return failed(err)
 	}
-	return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+	return thrownAway()
 }
+
+func thrownAway() move { return done("Thrown away; nothing was added to the book.") }
 
 func (f *form) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())
@@ -316,9 +335,9 @@ func (f *form) escape() move {
 	case err != nil:
 		return failed(err)
 	case ended && f.filling.Resumed:
-		return move{back: true, say: notice{saying, "Thrown away; nothing was added to the book."}}
+		return thrownAway()
 	case ended:
-		return move{back: true}
+		return goBack()
 	}
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
 }

@@ -11,7 +11,8 @@ import (
 	"bendbook/ui/digits"
 )
 
-// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other fields around.
+// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other
+// fields.
 
 func (f *form) view(width, height int) string {
 	s := f.desk.Styles
@@ -23,9 +24,7 @@ func (f *form) view(width, height int) string {
 	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
 	lines = append(lines, f.judgement(q, width)...)
 	if f.sheet.Caution != "" {
-		for _, line := range wrapped(f.sheet.Caution, width, 2) {
-			lines = append(lines, s.Caution.Render(line))
-		}
+		lines = append(lines, styled(s.Caution, f.sheet.Caution, width, 2)...)
 	}
 	lines = append(lines, s.Rule(width))
 	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
@@ -36,15 +35,15 @@ func (f *form) asking(q sheet.Question, width int) string {
 	s := f.desk.Styles
 	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
 	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		text += s.Quiet.Render("    "+"was"+" ") + s.Strong.Render(was)
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
 	}
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
-		text += s.Quiet.Render("    "+"expected"+" ") + s.Strong.Render(expected)
+		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
 	} else if q.Foretold() && f.reckoning != nil && f.reckoning() {
-		text += s.Quiet.Render("    " + "expected: reckoning...")
+		text += s.Quiet.Render("    expected: reckoning...")
 	}
 	if q.Preset != "" && f.input.Value() == "" {
-		text += s.Quiet.Render("    "+"Enter alone:"+" ") + s.Plain.Render(plain.Line(q.Preset))
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
 	}
 	return ansi.Truncate(text, width, "~")
 }
@@ -84,7 +83,7 @@ func (f *form) shown() string {
 	return value + "_"
 }
 
-// besideWas sets what the field was last time, in smaller figures, at the right of what is typed, where there is room.
+// besideWas sets what the field was last time at the right of what is typed, smaller, where there is room.
 func (f *form) besideWas(rows []string, taken, width int) []string {
 	s := f.desk.Styles
 	was := f.sheet.Was(f.sheet.At())
@@ -97,7 +96,7 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		at := i + 1
 		head := strings.Repeat(" ", 4)
 		if i == 1 {
-			head = "was" + " "
+			head = "was "
 		}
 		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
 	}
@@ -109,7 +108,7 @@ func isMeasure(text string) bool {
 	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
 }
 
-// judgement is what is said of the field in two lines: why it is refused, what is asked, or what would be accepted.
+// judgement says in two lines why the field is refused, what is asked, or what would be accepted.
 func (f *form) judgement(q sheet.Question, width int) []string {
 	s := f.desk.Styles
 	style, text := s.Quiet, q.Hint
@@ -183,7 +182,8 @@ type item struct {
 	head bool // a group's heading
 }
 
-// inColumns sets items into columns of so many lines, a heading never at the foot of one, and says in which of them item current stands.
+// inColumns sets items into columns of so many lines, no heading at the foot, and says where the current one
+// is.
 func inColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

@@ -43,6 +43,7 @@ func tilleredAt(draw measure.Length, weight measure.Force) []model.Event {
 // TestAFortnightWithEightBows lets a bowyer work from the list of what can be done today: every morning, noon and evening he takes the first
 // bow that waits for something he can do now, as long as there is one. The bow that cannot be ready in time is told of on the first morning.
 func TestAFortnightWithEightBows(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 8, 0, 0, 0, time.UTC)
 	h := shopOf(t, 3, &clock)
 	for _, b := range eight {

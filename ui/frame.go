@@ -26,24 +26,21 @@ func (a *App) View() string {
 			a.width, a.height, leastWidth, leastHeight)
 		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}
-	s := a.desk.Styles
-	top := a.top()
-	notice := a.noticeLines()
-	body := a.height - 3 - len(notice)
+	s, top, room := a.desk.Styles, a.top(), a.room()
 	view := ""
-	big, canBeBig := top.(acrosser)
-	switch {
-	case a.help:
-		view = a.helpView(a.width, body)
-	case a.large && canBeBig:
-		view = big.across(a.width, body)
-	default:
-		view = top.view(a.width, body)
+	if big, canBeBig := top.(acrosser); canBeBig && a.large {
+		view = big.across(a.width, room)
+	} else {
+		view = top.view(a.width, room)
 	}
-	return steady(fit(s.Spell(strings.Join([]string{
-		a.titleLine(), s.Rule(a.width), pad(fit(view, a.width, body), body), strings.Join(notice, "\n"), a.keyLine(),
-	}, "\n")), a.width, a.height))
+	lines := []string{a.titleLine(), s.Rule(a.width)}
+	lines = append(lines, lengthen(strings.Split(view, "\n"), room)...)
+	lines = append(append(lines, a.noticeLines()...), footer(s, top, a.width))
+	return steady(fit(s.Spell(strings.Join(lines, "\n")), a.width, a.height))
 }
+
+// room is how many lines there are for the screen's own picture.
+func (a *App) room() int { return a.height - 3 - len(a.noticeLines()) }
 
 // tooSmall says whether the window, once its size is known, cannot show the screens.
 func (a *App) tooSmall() bool {
@@ -55,9 +52,6 @@ func (a *App) titleLine() string {
 	name, what, right := a.top().title()
 	// What is spelled out takes more room, so it is spelled before it is cut.
 	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
-	if a.help {
-		right = "help"
-	}
 	if what != "" {
 		what = s.Dot() + what
 	}
@@ -69,7 +63,7 @@ func (a *App) titleLine() string {
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
-// noticeLines are the notice in as many lines as it needs, four at the most: the end of what went wrong says what to do.
+// noticeLines are the notice in four lines at the most: the end of what went wrong says what to do.
 func (a *App) noticeLines() []string {
 	s := a.desk.Styles
 	style, text := s.Good, a.notice.text
@@ -81,11 +75,7 @@ func (a *App) noticeLines() []string {
 	case a.notice.kind == failing:
 		style = s.Bad
 	}
-	lines := wrapped(plain.Line(text), a.width, 4)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
-	return lines
+	return styled(style, plain.Line(text), a.width, 4)
 }
 
 // fit cuts text to at most height lines of at most width cells.
@@ -100,12 +90,4 @@ func fit(text string, width, height int) string {
 		}
 	}
 	return strings.Join(lines, "\n")
-}
-
-// pad adds empty lines up to height.
-func pad(text string, height int) string {
-	if missing := height - 1 - strings.Count(text, "\n"); missing > 0 {
-		text += strings.Repeat("\n", missing)
-	}
-	return text
 }

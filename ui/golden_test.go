@@ -2,107 +2,172 @@ package ui
 
 import (
 	"flag"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/ui/look"
 )
 
-var update = flag.Bool("update", false, "write the golden screens anew")
+var update = flag.Bool("update", false, "write the golden screens and the README's parts anew")
 
-// views are the screens that golden files show, each by the keys that lead to it from the rack.
-var views = []struct {
-	name  string
-	empty bool // in an empty book instead of the demo shop
-	// metric: the shop works in centimetres and kilograms, though the bow is kept in inches and pounds.
-	metric bool
-	keys   []string
-}{
-	{name: "rack"},
-	{name: "rack-empty", empty: true},
-	{name: "rack-find", keys: []string{"/", "ash"}},
-	{name: "rack-half-typed", keys: []string{"down", "d", "x", "enter", "esc"}},
-	{name: "bench-half-typed", keys: []string{"down", "enter", "d", "x", "enter", "esc", "20", "enter", "esc", "esc", "enter"}},
-	{name: "bench", keys: []string{"down", "enter"}},
-	{name: "bench-braced", keys: []string{"enter", "tab", "tab"}},
-	{name: "bench-bend", keys: []string{"down", "enter", "v"}},
-	{name: "bench-overlay", keys: []string{"enter", "o"}},
-	{name: "bench-earlier", keys: []string{"enter", "left", "left"}},
-	{name: "bench-unread", keys: []string{"n", "Rowan", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter", "enter",
-		"enter", "enter", "enter", "34", "enter", "33", "ctrl+s"}},
-	{name: "bench-help", keys: []string{"enter", "?"}},
-	{name: "pull", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
-	{name: "pull-other-unit", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "162mm"}},
-	{name: "metric-bench", metric: true, keys: []string{"down", "enter"}},
-	{name: "metric-pull", metric: true, keys: []string{"down", "enter", "51", "enter", "15.1", "enter", "0.8", "enter", "6 1/8in"}},
-	{name: "metric-describe", metric: true, keys: []string{"d", "down", "down", "down", "down"}},
-	{name: "metric-advice", metric: true, keys: []string{"down", "enter", "a"}},
-	{name: "pull-refused", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "abc", "enter"}},
-	{name: "pull-asked", keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
-	{name: "hold", keys: []string{"down", "enter", " "}},
-	{name: "pull-held", keys: []string{"down", "enter", " ", "2"}},
-	{name: "across", keys: []string{"down", "enter", "z"}},
-	{name: "across-pull", keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
-	{name: "across-other-unit", keys: []string{"down", "enter", "z", "20", "enter", "14.9kg"}},
-	{name: "across-asked", keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
-	{name: "pull-help", keys: []string{"down", "enter", "p", "?"}},
-	{name: "scrape", keys: []string{"enter", "s", "2", "enter", "10"}},
-	{name: "measure", keys: []string{"down", "enter", "m", "0.87", "enter", "1.2", "enter", "0.84", "enter", "1.19", "enter", "0.48", "enter"}},
-	{name: "note", keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and the customer comes on Friday to look."}},
-	{name: "new-bow", empty: true, keys: []string{"n", "Rowan", "enter"}},
-	{name: "describe", keys: []string{"d"}},
-	{name: "block", keys: []string{"down", "enter", "k", "enter", "enter", "0.13", "enter"}},
-	{name: "advice", keys: []string{"down", "enter", "a"}},
-	{name: "plan", keys: []string{"down", "enter", "g"}},
-	{name: "plan-changed", keys: []string{"down", "enter", "g", "up", "4", "5"}},
-	{name: "plan-metric", keys: []string{"/", "odile", "enter", "g"}},
-	{name: "plan-logged", keys: []string{"down", "enter", "g", "d", "d"}},
-	{name: "story", keys: []string{"down", "enter", "t"}},
-	{name: "story-bend", keys: []string{"down", "enter", "t", "left", "left", "v"}},
-	{name: "entries", keys: []string{"enter", "e", "down"}},
-	{name: "void", keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
-	{name: "summary", keys: []string{"enter", "w"}},
-	{name: "finish", keys: []string{"down", "down", "down", "f"}},
-	{name: "finish-coat", keys: []string{"f", "down", "down", "down", "down", "down", "down", "enter", "enter", "down"}},
-	{name: "checks", keys: []string{"f", "o"}},
-	{name: "card", keys: []string{"down", "down", "down", "f", "h"}},
-	{name: "today", keys: []string{"t"}},
-	{name: "settings", keys: []string{"s"}},
-	{name: "settings-stage", keys: []string{"s", "pgdown", "pgdown", "enter", "enter"}},
-	{name: "settings-refused", keys: []string{"s", "down", "down", "down", "down", "down", "down", "down", "enter", "backspace", "0", "enter"}},
-	{name: "compare", keys: []string{" ", " ", "c"}},
-	{name: "like", keys: []string{"down", "down", "down", "m"}},
-	{name: "weigh", keys: []string{"f", "w"}},
-	{name: "moisture", keys: []string{"f", "a"}},
-	{name: "summary-markdown", keys: []string{"enter", "w", "m", "pgdown"}},
-	{name: "summary-page", keys: []string{"enter", "w", "m", "m"}},
-	{name: "summary-table", keys: []string{"enter", "w", "m", "m", "m"}},
+// view is a screen by the keys that lead to it from the rack of the demo shop, or of another book.
+type view struct {
+	book string // "empty", "metric": the shop works in centimetres and kilograms, "names": of any script
+	keys []string
 }
 
-// sizes are the windows that golden files show; the first is the least one.
-var sizes = [][2]int{{leastWidth, leastHeight}, {80, 24}, {120, 40}, {200, 60}}
+var views = map[string]view{
+	"rack":             {},
+	"rack-empty":       {book: "empty"},
+	"rack-find":        {keys: []string{"/", "ash"}},
+	"rack-names":       {book: "names"},
+	"rack-half-typed":  {keys: []string{"down", "d", "x", "enter", "esc"}},
+	"bench":            {keys: []string{"down", "enter"}},
+	"bench-braced":     {keys: []string{"enter", "tab", "tab"}},
+	"bench-bend":       {keys: []string{"down", "enter", "v"}},
+	"bench-overlay":    {keys: []string{"enter", "o"}},
+	"bench-earlier":    {keys: []string{"enter", "left", "left"}},
+	"bench-help":       {keys: []string{"enter", "?"}},
+	"bench-metric":     {book: "metric", keys: []string{"down", "enter"}},
+	"bench-names":      {book: "names", keys: []string{"enter"}},
+	"bench-half-typed": {keys: []string{"down", "enter", "d", "x", "enter", "esc", "20", "enter", "esc", "esc", "enter"}},
+	"bench-unread":     {book: "empty", keys: []string{"n", "Rowan", "ctrl+s", "34", "enter"}},
+	"pull":             {keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
+	"pull-other-unit":  {keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "5/16", "enter", "162mm"}},
+	"pull-metric":      {book: "metric", keys: []string{"down", "enter", "51", "enter", "15.1", "enter", "0.8", "enter", "6 1/8in"}},
+	"pull-refused":     {keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "abc", "enter"}},
+	"pull-asked":       {keys: []string{"down", "enter", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
+	"pull-help":        {keys: []string{"down", "enter", "p", "?"}},
+	"hold":             {keys: []string{"down", "enter", " "}},
+	"across":           {keys: []string{"down", "enter", "z"}},
+	"across-pull":      {keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "5/16", "enter", "6-1/8"}},
+	"across-asked":     {keys: []string{"down", "enter", "z", "20", "enter", "32.9", "enter", "1 5/16", "enter"}},
+	"scrape":           {keys: []string{"enter", "s", "2", "enter", "10"}},
+	"measure":          {keys: []string{"down", "enter", "m", "0.87", "enter", "1.2", "enter", "0.84", "enter", "1.19", "enter"}},
+	"note":             {keys: []string{"enter", "n", "Little left to take; from here an inch at a time, and Wren comes on Friday to look."}},
+	"new-bow":          {book: "empty", keys: []string{"n", "Rowan", "enter"}},
+	"describe":         {keys: []string{"d"}},
+	"describe-metric":  {book: "metric", keys: []string{"d", "down", "down", "down", "down"}},
+	"block":            {keys: []string{"down", "enter", "k", "enter", "enter", "0.13", "enter"}},
+	"advice":           {keys: []string{"down", "enter", "a"}},
+	"plan":             {keys: []string{"down", "enter", "g"}},
+	"plan-changed":     {keys: []string{"down", "enter", "g", "up", "4", "5"}},
+	"plan-logged":      {keys: []string{"down", "enter", "g", "d", "d"}},
+	"story":            {keys: []string{"down", "enter", "t"}},
+	"story-names":      {book: "names", keys: []string{"enter", "t"}},
+	"entries":          {keys: []string{"enter", "e", "down"}},
+	"void":             {keys: []string{"enter", "e", "down", "x", "rule held at the wrong mark"}},
+	"summary":          {keys: []string{"enter", "w"}},
+	"summary-table":    {keys: []string{"enter", "w", "m", "m", "m"}},
+	"finish":           {keys: []string{"down", "down", "down", "f"}},
+	"checks":           {keys: []string{"f", "o"}},
+	"card":             {keys: []string{"down", "down", "down", "f", "h"}},
+	"weigh":            {keys: []string{"f", "w"}},
+	"today":            {keys: []string{"t"}},
+	"settings":         {keys: []string{"s"}},
+	"settings-stage":   {keys: []string{"s", "pgdown", "pgdown", "enter", "enter"}},
+	"compare":          {keys: []string{" ", " ", "c"}},
+	"like":             {keys: []string{"down", "down", "down", "m"}},
+}
 
-// Each view is opened once, at 80 by 24, and then drawn for every window and every kind of terminal. What differs between
-// kinds stands in its file once; see pictures.
+// show opens a view in a window of 80 by 24.
+func show(t testing.TB, v view) *hands {
+	t.Helper()
+	if v.book == "names" {
+		return abroad(t).press(v.keys...)
+	}
+	h := sit(t, look.NoColour, v.book != "empty", 80, 24)
+	if v.book == "metric" {
+		settings := finish.Usual()
+		settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+		if err := h.shop.KeepSettings(settings); err != nil {
+			t.Fatal(err)
+		}
+		h.open(look.NoColour, 80, 24)
+	}
+	return h.press(v.keys...)
+}
+
+// The screens that a person should look at when they change: each at 80 by 24, the busiest in other windows too.
 func TestScreensLookAsTheyDid(t *testing.T) {
-	for _, view := range views {
-		t.Run(view.name, func(t *testing.T) {
-			h := sit(t, look.NoColour, !view.empty, 80, 24)
-			if view.metric {
-				settings := finish.Usual()
-				settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
-				if err := h.shop.KeepSettings(settings); err != nil {
-					t.Fatal(err)
-				}
-				h.open(look.NoColour, 80, 24)
-			}
-			h.press(view.keys...)
-			golden(t, filepath.Join("testdata", view.name+".txt"), h.pictures(asciiOnly))
+	t.Parallel()
+	for _, of := range []struct {
+		view          string
+		width, height int
+		ascii         bool
+	}{
+		{"rack", 80, 24, false}, {"rack", 120, 40, false}, {"rack-empty", 80, 24, false}, {"rack-names", 80, 24, false},
+		{"bench", 80, 24, false}, {"bench", 60, 20, false}, {"bench", 120, 40, false}, {"bench", 80, 24, true},
+		{"bench-braced", 80, 24, false}, {"bench-bend", 80, 24, false}, {"bench-help", 80, 24, false}, {"bench-metric", 80, 24, false},
+		{"pull", 80, 24, false}, {"pull-asked", 80, 24, false}, {"hold", 80, 24, false}, {"scrape", 80, 24, false},
+		{"across", 80, 24, false}, {"across-pull", 80, 24, false}, {"describe", 80, 24, false}, {"advice", 80, 24, false},
+		{"plan", 80, 24, false}, {"plan", 60, 20, false}, {"story", 80, 24, false}, {"entries", 80, 24, false},
+		{"summary", 80, 24, false}, {"finish", 80, 24, false}, {"checks", 80, 24, false}, {"card", 80, 24, false},
+		{"today", 80, 24, false}, {"settings", 80, 24, false}, {"compare", 80, 24, false},
+	} {
+		file := of.view
+		if of.width != 80 {
+			file += map[int]string{60: "-small", 120: "-large"}[of.width]
+		}
+		if of.ascii {
+			file += "-ascii"
+		}
+		t.Run(file, func(t *testing.T) {
+			t.Parallel()
+			h := show(t, views[of.view])
+			h.app.desk.Styles.ASCII = of.ascii
+			h.resize(of.width, of.height)
+			h.fits(of.width, of.height)
+			golden(t, filepath.Join("testdata", file+".txt"), trimmed(h.app.View()))
 		})
 	}
+}
+
+// Colours change no text, and where the terminal wants plain ASCII there is nothing else.
+func TestColoursAndSpellingChangeNothingElse(t *testing.T) {
+	t.Parallel()
+	for name, v := range views {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			h := show(t, v)
+			want := h.drawn(look.NoColour, false)
+			for _, profile := range []look.Profile{look.Colours16, look.Colours256, look.TrueColour} {
+				sent := h.drawn(profile, false)
+				if got := ansi.Strip(sent); trimmed(got) != trimmed(want) || got == sent {
+					t.Errorf("profile %d shows\n%s\nnot\n%s", profile, got, want)
+				}
+			}
+			ascii := h.drawn(look.NoColour, true)
+			if at := strings.IndexFunc(ascii, func(r rune) bool { return r > '~' }); v.book != "names" && at >= 0 {
+				t.Errorf("in plain ASCII there is %.8q in\n%s", ascii[at:], ascii)
+			}
+		})
+	}
+}
+
+// drawn is what a terminal of this kind is sent.
+func (h *hands) drawn(profile look.Profile, ascii bool) string {
+	h.t.Helper()
+	h.app.desk.Styles = look.New(io.Discard, profile, ascii)
+	h.resize(80, 24)
+	h.fits(80, 24)
+	return h.app.View()
+}
+
+// trimmed is text without blanks at the ends of lines.
+func trimmed(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+	}
+	return strings.Join(lines, "\n") + "\n"
 }
 
 func golden(t *testing.T, file, got string) {
@@ -118,6 +183,6 @@ func golden(t *testing.T, file, got string) {
 		t.Fatal(err)
 	}
 	if string(want) != got {
-		t.Errorf("%s differs; go test ./ui -run Look -update writes it anew. %s", file, firstDifference(string(want), got))
+		t.Errorf("%s differs; go test ./ui -run Look -update writes it anew. Then\n%s\nnow\n%s", file, want, got)
 	}
 }

@@ -12,9 +12,10 @@ import (
 	"bendbook/session/sheet"
 )
 
-// hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that it is down. It writes nothing;
-// the pull's form opens with the time filled in.
+// hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that
+// it is down. It writes nothing; the pull's form opens with the time filled in.
 type hold struct {
+	base
 	desk    *Desk
 	of      *bench
 	begun   time.Time
@@ -27,9 +28,6 @@ type hold struct {
 // mostRings keeps a clock that was forgotten from ringing all day.
 const mostRings = 10
 
-// tickMsg tells a clock that its time has come to be looked at.
-type tickMsg struct{ to *hold }
-
 func openHold(of *bench) move {
 	settings, err := of.desk.Shop.Settings()
 	if err != nil {
@@ -41,8 +39,8 @@ func openHold(of *bench) move {
 // held is how long the bow has stood drawn.
 func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
 
-// reckon implements reckoner: the next tick, and the bell where it is to ring.
-func (h *hold) reckon() tea.Cmd {
+// background implements backgrounder: the next tick, and the bell where it is to ring.
+func (h *hold) background() tea.Cmd {
 	var all []tea.Cmd
 	if h.ring && h.desk.bell != nil {
 		all = append(all, func() tea.Msg { h.desk.bell(); return nil })
@@ -50,9 +48,13 @@ func (h *hold) reckon() tea.Cmd {
 	h.ring = false
 	if !h.ticking {
 		h.ticking = true
-		all = append(all, h.desk.after(h.next(), tickMsg{h}))
+		all = append(all, h.desk.after(h.next(), toldMsg(h.tick)))
 	}
-	return tea.Batch(all...)
+	if len(all) == 0 {
+		return nil
+	}
+	// As a batch they don't wait for a core, nor take one while they wait.
+	return func() tea.Msg { return tea.BatchMsg(all) }
 }
 
 // next is how long it is to the next whole second, or to the limit where that comes before.
@@ -66,12 +68,13 @@ func (h *hold) next() time.Duration {
 }
 
 // tick looks at the clock; past the limit it rings with each tick.
-func (h *hold) tick() {
+func (h *hold) tick() notice {
 	h.ticking = false
 	if h.held() >= h.limit && h.rung < mostRings {
 		h.rung++
 		h.ring = true
 	}
+	return notice{}
 }
 
 func (h *hold) title() (name, what, right string) {
@@ -79,12 +82,11 @@ func (h *hold) title() (name, what, right string) {
 }
 
 func (h *hold) about() string {
-	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it and opens the pull with the time filled in."
+	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it " +
+		"and opens the pull with the time filled in."
 }
 
-func (h *hold) idle() string    { return "Nothing is written before the pull is saved." }
-func (h *hold) leave() error    { return nil }
-func (h *hold) returned() error { return nil }
+func (h *hold) idle() string { return "Nothing is written before the pull is saved." }
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
 func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
@@ -98,41 +100,38 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 
 func (h *hold) actions() []action {
 	return []action{
-		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true,
-			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit does so too, and begins the draw.", do: h.down},
-		{keys: []string{"esc", "q"}, name: "forget it", main: true, long: "Stop the clock and forget it; nothing is written.",
-			do: func() move { return move{back: true} }},
+		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true, do: h.down,
+			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit does so too, " +
+				"and begins the draw."},
+		{keys: []string{"esc", "q"}, name: "forget it", main: true, do: goBack,
+			long: "Stop the clock and forget it; nothing is written."},
 	}
 }
 
 // down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
 	held := max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
-	next := h.of.openSheet(sheet.Pull)
+	next := h.of.entry(sheet.Pull(h.of.atWork.Story()))
 	next.swap = true
 	f, ok := next.open.(*form)
 	if !ok {
 		return next
 	}
+	says := session.SayHeld(held)
 	if err := model.CheckHeld(held); err != nil {
-		next.say = notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %s.", session.SayHeld(held), err.Error())}
-		return next
-	}
-	if err := f.filling.Hold(held); err != nil {
-		next.say = notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", session.SayHeld(held), err)}
-		return next
-	}
-	if next.say.text == "" {
-		next.say = notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", session.SayHeld(held))}
+		next.say = notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
+	} else if err := f.filling.Hold(held); err != nil {
+		next.say = notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}
+	} else if next.say.text == "" {
+		next.say = notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", says)}
 	} else {
-		next.say.text += " " + fmt.Sprintf("Held %s.", session.SayHeld(held))
+		next.say.text += fmt.Sprintf(" Held %s.", says)
 	}
 	return next
 }
 
 func (h *hold) view(width, height int) string {
-	s := h.desk.Styles
-	held := h.held()
+	s, held := h.desk.Styles, h.held()
 	lines := []headline{
 		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
 		{figure: "DRAWN", style: s.Strong},
@@ -140,9 +139,6 @@ func (h *hold) view(width, height int) string {
 	if held >= h.limit {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
-	var below []string
-	for _, line := range wrapped(fmt.Sprintf("Do not hold it at full draw: read the scale, and let it down. %s", sheet.PullCaution), width, 3) {
-		below = append(below, s.Caution.Render(line))
-	}
-	return poster(s, lines, below, width, height)
+	caution := "Do not hold it at full draw: read the scale, and let it down. " + sheet.PullCaution
+	return poster(s, lines, styled(s.Caution, caution, width, 3), width, height)
 }

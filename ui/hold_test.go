@@ -46,6 +46,7 @@ func (h *hands) goesBy(clock *time.Time, d time.Duration) {
 }
 
 func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ")
@@ -68,6 +69,7 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	if h.entries() != 0 {
 		t.Error("the clock wrote into the book")
 	}
+	late := h.ticks[0].msg
 	h.press(" ")
 	h.reads("Rowan · Pull", "1 of 9", "held 7.3", "Held 7.3 s; it is kept with the pull.")
 	// What was timed is on disk before a key is typed: a kill leaves it.
@@ -81,13 +83,14 @@ func TestTheHoldClockRunsFromDrawnToDownAndStaysWithThePull(t *testing.T) {
 	h.see("pull to 12 in: 20.0 lb, held 7.3 s, 6 readings to the line")
 	// A tick that was under way when it stopped does nothing.
 	bells := h.bells
-	h.send(tickMsg{&hold{of: h.app.top().(*bench), desk: h.app.desk, begun: clock}})
+	h.send(late)
 	if h.bells != bells || h.entries() != 1 {
 		t.Error("a clock that stopped goes on")
 	}
 }
 
 func TestTheShopSaysWhenTheClockRings(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	settings := finish.Usual()
@@ -118,6 +121,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 
 // Keys that come while the clock runs are not lost: a digit is the first of the draw, whatever ticks come between.
 func TestTickingLosesNoKey(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ")
@@ -137,6 +141,7 @@ func TestTickingLosesNoKey(t *testing.T) {
 }
 
 func TestAForgottenClockWritesNothing(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ", "esc")
@@ -156,6 +161,7 @@ func TestAForgottenClockWritesNothing(t *testing.T) {
 
 // The time held is part of the pull, also where the pull is corrected.
 func TestACorrectedPullKeepsItsTime(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	h.press(" ")
@@ -175,6 +181,7 @@ func TestACorrectedPullKeepsItsTime(t *testing.T) {
 
 // Whose turn it is follows from what was done last.
 func TestTurnFollowsTheWork(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	turn := func(want session.Turn) {

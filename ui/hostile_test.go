@@ -19,6 +19,7 @@ var rendition = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 // On no screen does strangers' text reach the terminal raw, wherever in the book it stands.
 func TestNoScreenShowsStrangersTextRaw(t *testing.T) {
+	t.Parallel()
 	quoted, err := json.Marshal(nasty)
 	if err != nil {
 		t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 // What is half typed stays, whatever ends the form; what cannot be saved is not lost.
 
 func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
+	t.Parallel()
 	for name, exit := range map[string]func(h *hands){
 		"esc":    func(h *hands) { h.press("esc") },
 		"ctrl+c": func(h *hands) { h.press("ctrl+c") },
@@ -36,6 +37,7 @@ func TestAHalfTypedFormIsOfferedAgainAfterAnyExit(t *testing.T) {
 
 // What is no entry of the bench's own is taken up there too, as where it was begun.
 func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		begin []string // at the bench, to the rack again
 		said  string
@@ -63,6 +65,7 @@ func TestAnyHalfTypedFormIsTakenUpAtTheBench(t *testing.T) {
 
 // A kill leaves no time to keep anything: what counts is what was on disk before.
 func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9", "3/8")
 	h.press("6/8") // not confirmed
@@ -73,6 +76,7 @@ func TestEachConfirmedFieldIsKeptAtOnce(t *testing.T) {
 }
 
 func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	before := h.entries()
 	h.answers("20", "32.9")
@@ -94,6 +98,7 @@ func TestABookThatCannotBeWrittenLosesNothingThatWasTyped(t *testing.T) {
 
 // What the book does not take goes to a file; from there it comes into the book once that takes it again.
 func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	before := h.entries()
 	h.answers("20", "32.9")
@@ -129,6 +134,7 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 
 // A new bow that cannot be saved goes to a file too.
 func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.elsewhere = true
 	h.book.Fail = errFull
@@ -147,6 +153,7 @@ func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 
 // TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
 func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("p")
 	h.book.Fail = errFull

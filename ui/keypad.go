@@ -2,22 +2,25 @@ package ui
 
 import tea "github.com/charmbracelet/bubbletea"
 
-// keypad turns what terminals send for a number keypad that is switched to "application" into the keys that are printed on it. bubbletea knows
-// of those sequences, ESC O and a letter, only the arrows and the first function keys: the others come as an O with Alt and the letter
-// (VT100 User Guide, table 3-8; xterm's ctlseqs, "VT220-Style Function Keys", both from memory). It also takes the line feed, which some terminals
-// put between the lines of a paste, for Enter.
+// keypad turns what terminals send for a number keypad in "application" mode into the keys that are printed
+// on it. bubbletea reads those sequences, ESC O and a letter, as an O with Alt and the letter (VT100 User
+// Guide, table 3-8, and xterm's ctlseqs, both from memory). It also takes the line feed between the lines of
+// a paste for Enter.
 type keypad struct {
 	open bool // an O with Alt came: the next letter may be a key of the keypad
 }
 
-// keypadKeys are the characters of the keypad by their letters.
-var keypadKeys = map[rune]rune{
-	'j': '*', 'k': '+', 'l': ',', 'm': '-', 'n': '.', 'o': '/', 'X': '=', ' ': ' ',
-	'p': '0', 'q': '1', 'r': '2', 's': '3', 't': '4', 'u': '5', 'v': '6', 'w': '7', 'x': '8', 'y': '9',
+// keypadKeys returns the characters of the keypad by their letters.
+func keypadKeys() map[rune]rune {
+	keys := map[rune]rune{'j': '*', 'k': '+', 'l': ',', 'm': '-', 'n': '.', 'o': '/', 'X': '=', ' ': ' '}
+	for r := '0'; r <= '9'; r++ {
+		keys['p'+r-'0'] = r
+	}
+	return keys
 }
 
-// keys are the keys that a message stands for: runes that came at once, as fast hands and slow lines send them, are parted. A paste stays
-// whole.
+// keys are the keys that a message stands for: runes that came at once, as fast hands and slow lines send
+// them, are parted. A paste stays whole.
 func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 	if msg.Type == tea.KeyCtrlJ {
 		msg = tea.KeyMsg{Type: tea.KeyEnter}
@@ -29,14 +32,17 @@ func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 	var keys []tea.KeyMsg
 	for _, r := range msg.Runes {
 		key := tea.KeyMsg{Type: msg.Type, Runes: []rune{r}, Alt: msg.Alt}
+		digit, printed := keypadKeys()[r]
 		switch {
 		case msg.Alt && r == 'O':
 			k.open = true
 			continue
-		case k.open && (r == 'M' || r == 'I'):
-			key = tea.KeyMsg{Type: map[rune]tea.KeyType{'M': tea.KeyEnter, 'I': tea.KeyTab}[r]}
-		case k.open && keypadKeys[r] != 0:
-			key.Runes[0] = keypadKeys[r]
+		case k.open && r == 'M':
+			key = tea.KeyMsg{Type: tea.KeyEnter}
+		case k.open && r == 'I':
+			key = tea.KeyMsg{Type: tea.KeyTab}
+		case k.open && printed:
+			key.Runes[0] = digit
 		}
 		k.open = false
 		keys = append(keys, key)

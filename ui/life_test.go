@@ -67,6 +67,7 @@ const finishedAsh = `{"format":"bendbook/record","version":1,"units":{"length":"
 // allowance and mark by hand. Common practice, with no source: a bow that peaks at 36 and settles by about a pound is marked 35; there are two coats
 // a day apart; the last foot of each limb stays stiff until the nocks are on, so that the bow is tillered once more after them.
 func TestABowFromTheOrderToTheHandover(t *testing.T) {
+	t.Parallel()
 	var clock time.Time
 	at := func(day, hour int) { clock = time.Date(2027, 2, day, hour, 0, 0, 0, time.UTC) }
 	at(1, 9)

@@ -13,6 +13,7 @@ import (
 
 // At the least width what the readings say is told whole.
 func TestTheBenchIsToldWholeInTheLeastWindow(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, leastWidth, 24)
 	h.press("/", "wren", "enter")
 	h.see("at most 2 in beyond", "the longest so far", "waits for: a longer pull,", "or the scraper", "(upper gap 3/8 too small)")
@@ -24,6 +25,7 @@ func TestTheBenchIsToldWholeInTheLeastWindow(t *testing.T) {
 
 // Where the terminal spells what it has no letter for, nothing is cut that has room before it is spelled.
 func TestTheTitleIsSpelledBeforeItIsCut(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 60, 24)
 	h.app.desk.Styles.ASCII = true
 	h.press("down", "enter")
@@ -35,6 +37,7 @@ func TestTheTitleIsSpelledBeforeItIsCut(t *testing.T) {
 
 // Numbers with long fractions keep a blank between them.
 func TestLongFractionsStandApart(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	stations := []measure.Length{22.5, 30.0625}
 	id, err := h.shop.NewBow(model.Bow{
@@ -65,6 +68,7 @@ func TestLongFractionsStandApart(t *testing.T) {
 
 // To look at a screen changes nothing: it is scrolled as far as it goes, and back at once.
 func TestLookingDoesNotScroll(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("a")
 	for range 40 {
@@ -82,6 +86,7 @@ func TestLookingDoesNotScroll(t *testing.T) {
 
 // A bow that is set aside is taken in hand by the key that says so.
 func TestTheKeyOfABowSetAsideSaysSo(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.see("a set aside")
 	h.press("a")
@@ -96,6 +101,7 @@ func TestTheKeyOfABowSetAsideSaysSo(t *testing.T) {
 
 // A story of one pass shows it once, and its head names the station whole.
 func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	stations := []measure.Length{8.0625, 8.5}
 	id, err := h.shop.NewBow(model.Bow{

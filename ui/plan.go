@@ -3,8 +3,10 @@ package ui
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -17,9 +19,10 @@ import (
 	"bendbook/session/sheet"
 )
 
-// planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes what comes off, and the outcome
-// follows each key: it takes a few milliseconds, so it is worked out on the key's way.
+// planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes
+// what comes off, and the outcome follows each key: it takes a few milliseconds.
 type planScreen struct {
+	base
 	desk *Desk
 	of   *bench
 	told int // generation of the advice that is shown
@@ -37,14 +40,14 @@ type planScreen struct {
 	err        error // why the outcome can't be told
 }
 
-// planRow is the stretches of both limbs between the same places: their numbers by Side, -1 where a limb has none.
+// planRow is the stretches of both limbs between the same places: their numbers, -1 where a limb has none.
 type planRow struct {
 	from, to float64
 	at       [2]int
 }
 
-func newPlanScreen(desk *Desk, of *bench) *planScreen {
-	t := &planScreen{desk: desk, of: of}
+func newPlanScreen(of *bench) *planScreen {
+	t := &planScreen{desk: of.desk, of: of}
 	t.refresh()
 	return t
 }
@@ -61,7 +64,7 @@ func (b *bench) mayPlan() string {
 	return ""
 }
 
-// refresh takes up what was reckoned since. What the maker changed stays as long as it is a change of the same plan.
+// refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
 func (t *planScreen) refresh() {
 	says, err := t.of.says()
 	if err != nil || t.told == t.of.reckoned.told {
@@ -94,10 +97,8 @@ func (t *planScreen) refresh() {
 func (t *planScreen) layRows(p advice.Plan) {
 	t.rows, t.typed = nil, ""
 	for j, s := range p.Stretches {
-		same := func(r planRow) bool {
-			return session.SameStation(measure.Length(r.from), measure.Length(s.From)) && session.SameStation(measure.Length(r.to), measure.Length(s.To))
-		}
-		i := slices.IndexFunc(t.rows, same)
+		near := func(a, b float64) bool { return session.SameStation(measure.Length(a), measure.Length(b)) }
+		i := slices.IndexFunc(t.rows, func(r planRow) bool { return near(r.from, s.From) && near(r.to, s.To) })
 		if i < 0 {
 			i = len(t.rows)
 			t.rows = append(t.rows, planRow{from: s.From, to: s.To, at: [2]int{-1, -1}})
@@ -144,15 +145,12 @@ func (t *planScreen) chosen() int {
 }
 
 func (t *planScreen) about() string {
-	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you like; nothing is in the book before it is logged."
+	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you " +
+		"like; nothing is in the book before it is logged."
 }
 
 func (t *planScreen) title() (name, what, right string) {
-	right = t.of.reckoningMark()
-	if right == "" {
-		right = fmt.Sprintf("pass %d", t.of.reckoned.advice.Pass)
-	}
-	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", right
+	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", t.of.asOf()
 }
 
 func (t *planScreen) idle() string {
@@ -162,27 +160,26 @@ func (t *planScreen) idle() string {
 	return "Nothing of the plan is in the book before it is logged."
 }
 
-func (t *planScreen) leave() error { return nil }
-
 func (t *planScreen) returned() error { return t.of.returned() }
 
-// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent of its stiffness.
+// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent
+// of its stiffness.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.String() != "d" {
 		t.asked = false
 	}
-	switch {
+	switch text := string(msg.Runes); {
 	case msg.Type == tea.KeyBackspace && t.typed != "":
-		return t.type1(t.typed[:len(t.typed)-1]), true
-	case msg.Type == tea.KeyRunes && len(msg.Runes) == 1 && (msg.Runes[0] >= '0' && msg.Runes[0] <= '9' || msg.Runes[0] == '.'):
-		return t.type1(t.typed + string(msg.Runes)), true
+		return t.enter(t.typed[:len(t.typed)-1]), true
+	case msg.Type == tea.KeyRunes && len(text) == 1 && strings.Contains("0123456789.", text):
+		return t.enter(t.typed + text), true
 	}
 	t.typed = ""
 	return move{}, false
 }
 
-// type1 takes what is typed so far; nothing typed is as planned.
-func (t *planScreen) type1(text string) move {
+// enter takes what is typed so far; nothing typed is as planned.
+func (t *planScreen) enter(text string) move {
 	j := t.chosen()
 	if j < 0 {
 		return move{}
@@ -191,13 +188,9 @@ func (t *planScreen) type1(text string) move {
 		t.typed = ""
 		return t.set(t.planned[j])
 	}
-	number := text
-	if number == "." {
-		number = "0"
-	}
-	v, err := strconv.ParseFloat(number, 64)
+	v, err := strconv.ParseFloat("0"+text, 64)
 	if err != nil || len(text) > 6 {
-		return move{say: notice{warning, fmt.Sprintf("%q is no number of per cent; backspace takes back what was typed.", text)}}
+		return warned("%q is no number of per cent; backspace takes back what was typed.", text)
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -209,42 +202,34 @@ func (t *planScreen) type1(text string) move {
 // set lets a fraction of the stiffness come off the chosen stretch.
 func (t *planScreen) set(stiffness float64) move {
 	j := t.chosen()
-	if j < 0 {
+	switch {
+	case j < 0:
 		return move{}
-	}
-	if stiffness > advice.MostStiffness {
-		return move{say: notice{warning, fmt.Sprintf("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)}}
+	case stiffness > advice.MostStiffness:
+		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
 	return move{}
 }
 
-// more changes the chosen stretch by a whole per cent, to the next whole one.
+// more changes the chosen stretch to the next whole per cent, up or down.
 func (t *planScreen) more(by float64) move {
 	j := t.chosen()
 	if j < 0 {
 		return move{}
 	}
-	now := 100 * t.take[j]
-	next := float64(int(now+1e-9)) + by
-	if by < 0 && now > next-by+1e-9 {
-		next -= by // down to the whole per cent below
+	const noise = 1e-9
+	next := math.Floor(100*t.take[j]+noise) + 1
+	if by < 0 {
+		next = math.Ceil(100*t.take[j]-noise) - 1
 	}
 	return t.set(next / 100)
 }
 
-// go1 chooses another row, or the nearest that the limb has.
-func (t *planScreen) go1(by int) {
-	if len(t.rows) == 0 {
-		return
-	}
+// step chooses another row, or the nearest that the limb has.
+func (t *planScreen) step(by int) {
 	t.row = max(0, min(t.row+by, len(t.rows)-1))
-	t.nearest(by)
-}
-
-// nearest goes on to where the limb has a stretch.
-func (t *planScreen) nearest(by int) {
 	for _, step := range []int{max(-1, min(by, 1)), -1, 1} {
 		for i := t.row; step != 0 && i >= 0 && i < len(t.rows); i += step {
 			if t.rows[i].at[t.side] >= 0 {
@@ -255,50 +240,52 @@ func (t *planScreen) nearest(by int) {
 	}
 }
 
-func (t *planScreen) toLimb(side model.Side) {
-	t.side = side
-	t.nearest(0)
-}
-
 func (t *planScreen) actions() []action {
-	has := func() string {
-		if t.chosen() < 0 {
-			return "there is no plan"
-		}
-		return ""
-	}
-	write := func() string { return cmp.Or(has(), t.desk.mayWrite()) }
-	step := func(by int) func() move { return func() move { t.go1(by); return move{} } }
-	limb := func(side model.Side) func() move { return func() move { t.toLimb(side); return move{} } }
+	has := t.mayChange
+	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
 	return []action{
-		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, long: "Choose the stretch before.", do: step(-1)},
-		{keys: []string{"down", "j"}, name: "stretch after", long: "Choose the stretch after.", do: step(1)},
-		{keys: []string{"left", "h"}, name: "lower limb", long: "Choose the lower limb.", do: limb(model.Lower)},
-		{keys: []string{"right", "l"}, name: "upper limb", long: "Choose the upper limb.", do: limb(model.Upper)},
-		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there.",
-			do: func() move { return t.more(1) }},
-		{keys: []string{"-"}, name: "less", off: has, long: "Take a per cent less there.", do: func() move { return t.more(-1) }},
+		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, do: by(-1, t.step),
+			long: "Choose the stretch before."},
+		{keys: []string{"down", "j"}, name: "stretch after", do: by(1, t.step),
+			long: "Choose the stretch after."},
+		{keys: []string{"left", "h"}, name: "lower limb", do: limb(model.Lower),
+			long: "Choose the lower limb."},
+		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
+			long: "Choose the upper limb."},
+		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
+			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there."},
+		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
+			long: "Take a per cent less there."},
 		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
 			do: func() move { return t.set(t.planned[t.chosen()]) }},
 		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",
-			do: func() move { copy(t.take, t.planned); t.try(); return move{} }},
-		{keys: []string{"s"}, name: "scrape", main: true, off: func() string {
-			if why := write(); why != "" {
-				return why
-			}
-			return t.mayScrape()
-		},
-			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off.", do: t.scrape},
-		{keys: []string{"d"}, name: "log all done", main: true, off: write,
-			long: "Log all stretches from which wood is to come off as done so. It is asked about once.", do: t.logAll},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-5)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(5)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the bench; what was changed of the plan is dropped.", do: func() move { return move{back: true} }},
+			do: then(func() { copy(t.take, t.planned); t.try() })},
+		{keys: []string{"s"}, name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
+			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
+		{keys: []string{"d"}, name: "log all done", main: true, off: t.mayLog, do: t.logAll,
+			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(5, t.step)},
+		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
 }
 
+// mayChange says why nothing can be changed of the plan.
+func (t *planScreen) mayChange() string {
+	if t.chosen() < 0 {
+		return "there is no plan"
+	}
+	return ""
+}
+
+// mayLog says why nothing of the plan can be logged.
+func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.desk.mayWrite()) }
+
 // mayScrape says why a form can't be filled in from the plan.
 func (t *planScreen) mayScrape() string {
+	if why := t.mayLog(); why != "" {
+		return why
+	}
 	if t.take[t.chosen()] == 0 {
 		return "nothing is to come off there"
 	}
@@ -316,7 +303,8 @@ func (t *planScreen) scrape() move {
 	if err != nil {
 		return failed(err)
 	}
-	return openForm(entryForm(t.desk, t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), t.of.reckoned.advice.ScrapeOf(c))))
+	event := t.of.reckoned.advice.ScrapeOf(c)
+	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.
@@ -335,19 +323,19 @@ func (t *planScreen) logAll() move {
 	events := t.unlogged(p)
 	switch {
 	case !t.of.fresh():
-		return move{say: notice{warning, "The plan is still being reckoned."}}
+		return warned("The plan is still being reckoned.")
 	case len(events) == 0:
-		return move{say: notice{warning, "There is nothing to log: nothing is to come off, or all of it is logged."}}
+		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
 	case !t.asked:
 		t.asked = true
-		return move{say: notice{warning, plain.Plural(len(events), "Log %d stretch as scraped so with the %s? d again logs it, any other key does not.",
-			"Log %d stretches as scraped so with the %s? d again logs them, any other key does not.", len(events), t.of.reckoned.advice.Tool())}}
+		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
+		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.reckoned.advice.Tool())
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return move{say: notice{saying, plain.Plural(len(events), "Saved: %d scraping. Exercise the bow, then read it.", "Saved: %d scrapings. Exercise the bow, then read it.", len(events))}}
+	return said("Saved: %s. Exercise the bow, then read it.", plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
 }
 
 // sayPlanned is what was planned for a stretch: 28 %.

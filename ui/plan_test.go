@@ -59,6 +59,7 @@ func (h *hands) scrapes() []model.Scrape {
 
 // The bench says where to take wood and the plan shows it, with what the bow would then be.
 func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "wren", "enter")
 	// Its upper limb was made too stiff from 13 to 23 in (session/demo).
@@ -76,6 +77,7 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 
 // In the least window no figure after the plan, and nothing of what is wanted, is cut.
 func TestThePlanIsToldWholeInTheLeastWindow(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	h.resize(leastWidth, leastHeight)
 	h.see("41.5 to 43.0", "42 lb on the tree = marked 40 + settling 1 + sanding 1", "now", "after", "aim")
@@ -89,6 +91,7 @@ func TestThePlanIsToldWholeInTheLeastWindow(t *testing.T) {
 
 // Less off leaves more weight and more off less, key by key; what was planned comes back exactly.
 func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	planned := h.app.View()
 	before := h.plannedWeight()
@@ -117,6 +120,7 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 
 // More than half of the stiffness in one scraping is refused and changes nothing; so is what is no number.
 func TestTooMuchIsRefused(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	h.press("4", "5")
 	w := h.plannedWeight()
@@ -131,6 +135,7 @@ func TestTooMuchIsRefused(t *testing.T) {
 
 // A plan that could bring the bow under weight is warned of as it is typed.
 func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	h.miss("Too much")
 	for range 16 {
@@ -144,6 +149,7 @@ func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
 
 // Logging all is asked once; then the cuts are in the book as they stand, and the bow is to be read before more comes off.
 func TestLoggingThePlan(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
 	h.press("left", "0", "d")
@@ -185,6 +191,7 @@ func TestLoggingThePlan(t *testing.T) {
 
 // The form of a stretch is filled in: Enter alone takes what was planned.
 func TestAScrapeFormFromThePlan(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	screen := h.app.top().(*planScreen)
 	p, _ := screen.plan.Get()
@@ -214,6 +221,7 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 
 // A book that is open to read only lets the plan be tried and not be logged.
 func TestThePlanInABookToReadOnly(t *testing.T) {
+	t.Parallel()
 	h := atThePlan(t)
 	h.book.Locked = "another Bendbook has it"
 	before := h.plannedWeight()
@@ -229,6 +237,7 @@ func TestThePlanInABookToReadOnly(t *testing.T) {
 
 // The plan waits for what is being reckoned, and a bow without one says why.
 func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter", "g")

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -15,84 +16,82 @@ import (
 
 // What stands under the plan: what the bow is and would be, in numbers.
 
-// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is made up of. Where there is little
-// room, what it is has no bands.
+// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
+// made up of. Where there is little room, what it is has no bands.
 func (t *planScreen) outcome(p advice.Plan, width int) []string {
 	if t.err != nil {
-		return lengthen(wrapped(fmt.Sprintf("What the bow would be can't be told: %s", t.err.Error()), width, planFoot-1), planFoot-1)
+		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
+		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
-	s := t.desk.Styles
 	cells := t.outcomeCells(p)
-	widths := make([]int, 4)
-	fill := func() (sum int) {
-		clear(widths)
-		for _, line := range cells {
-			for i, cell := range line {
-				widths[i] = max(widths[i], ansi.StringWidth(cell))
-			}
-		}
-		for _, w := range widths {
-			sum += w + 2
-		}
-		return sum - 2
-	}
-	if fill() > width {
+	lines := inColumnsOf(cells)
+	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
 		for _, line := range cells {
 			line[1], _, _ = strings.Cut(line[1], " (")
 			line[3] = strings.TrimSuffix(line[3], " "+t.of.atWork.Story().Bow().Units.Force.Symbol())
 		}
-		fill()
+		lines = inColumnsOf(cells)
 	}
-	var lines []string
-	for i, line := range cells {
-		lines = append(lines, strings.TrimRight(ansi.Truncate(row(widths, line...), width, "~"), " "))
-		if i == 0 {
-			lines[i] = s.Quiet.Render(lines[i])
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
+	}
+	lines[0] = t.desk.Styles.Quiet.Render(lines[0])
+	return append(lines, t.warning(p, width))
+}
+
+// inColumnsOf are lines of cells, each column as wide as its widest cell.
+func inColumnsOf(cells [][]string) []string {
+	widths := make([]int, len(cells[0]))
+	for _, line := range cells {
+		for i, cell := range line {
+			widths[i] = max(widths[i], ansi.StringWidth(cell))
 		}
 	}
-	return append(lines, t.warning(p, width))
+	var lines []string
+	for _, line := range cells {
+		lines = append(lines, row(widths, line...))
+	}
+	return lines
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
 func (t *planScreen) outcomeCells(p advice.Plan) [][]string {
 	bow := t.of.atWork.Story().Bow()
-	scale := bow.Weigher()
-	rule := measure.Rule{Unit: bow.Units.Length, Step: bow.Units.Length.DefaultStep() / 2}
-	weight := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", scale.WithUnit(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+	scale, unit := bow.Weigher(), bow.Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+	force := func(v float64) string { return scale.Print(measure.Force(v)) }
+	length := func(v float64) string { return rule.PrintSigned(measure.Length(v)) }
+	share := func(v float64) string { return fmt.Sprintf("%.0f", 100*v) }
+	banded := func(f estimate.Figure, print func(float64) string, unit string) string {
+		return fmt.Sprintf("%s%s (%s to %s)", print(f.Estimate), unit, print(f.Low), print(f.High))
 	}
-	tiller := func(f estimate.Figure) string {
-		return fmt.Sprintf("%s (%s to %s)", rule.PrintSigned(measure.Length(f.Estimate)), rule.PrintSigned(measure.Length(f.Low)), rule.PrintSigned(measure.Length(f.High)))
-	}
-	uneven := func(f estimate.Figure) string {
-		if f == (estimate.Figure{}) {
-			return "-"
-		}
-		return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*f.Estimate, 100*f.Low, 100*f.High)
-	}
-	place := func(at float64) string {
-		return bow.Ruler().Short(measure.Length(at)) + " " + string(bow.Units.Length)
-	}
+	place := func(at float64) string { return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit) }
+	pounds := " " + bow.Units.Force.Symbol()
 	cells := [][]string{
 		{"", "now", "after", "wanted"},
-		{fmt.Sprintf("at %s", place(p.Wanted.Draw)), weight(t.now.Weight), weight(t.after.Weight),
-			fmt.Sprintf("%s to %s", scale.Print(measure.Force(p.Wanted.Least())), scale.WithUnit(measure.Force(p.Wanted.Most())))},
-		{fmt.Sprintf("u-l at %s", place(p.Wanted.TillerAt)), tiller(t.now.Tiller), tiller(t.after.Tiller), rule.PrintSigned(measure.Length(p.Wanted.Tiller))},
+		{place(p.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
+			force(p.Wanted.Least()) + " to " + force(p.Wanted.Most()) + pounds},
+		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""), banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		cells = append(cells, []string{fmt.Sprintf("uneven, %s", side), uneven(t.now.Uneven[side]), uneven(t.after.Uneven[side]), "little"})
+		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}
+		for i, f := range []estimate.Figure{t.now.Uneven[side], t.after.Uneven[side]} {
+			if f != (estimate.Figure{}) {
+				line[1+i] = banded(f, share, " %")
+			}
+		}
+		cells = append(cells, line)
 	}
 	return cells
 }
 
 // warning says where too much is to come off; else of what the weight wanted is made up.
 func (t *planScreen) warning(p advice.Plan, width int) string {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	least := bow.Weigher().WithUnit(measure.Force(p.Wanted.Least()))
-	switch chance := t.after.ChanceUnder; {
-	case chance > plan.MostChance && len(t.cuts(p)) > 0:
-		return s.Bad.Render(ansi.Truncate(fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.", least, 100*chance), width, "~"))
+	s, bow := t.desk.Styles, t.of.atWork.Story().Bow()
+	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
+		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
+			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
+		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}
 	text := t.of.reckoned.advice.SayWanted(false)
 	if ansi.StringWidth(text) > width {

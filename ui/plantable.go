@@ -11,8 +11,9 @@ import (
 	"bendbook/session/advice"
 )
 
-// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth, strokes where they are known.
-// The chosen one has a sign before it, one that was changed a star behind it, one that was logged an x.
+// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth,
+// strokes where they are known. The chosen one has a sign before it, one that was changed a star behind it,
+// one that was logged an x.
 type planTable struct {
 	of       *planScreen
 	plan     advice.Plan
@@ -98,7 +99,7 @@ func (t planTable) cell(row int, side model.Side, width int) string {
 	return text
 }
 
-// wood is what comes off a stretch as a depth or a share of it, and in strokes; - where nothing does, or nobody knows.
+// wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
 func (t planTable) wood(j int) (depth, strokes string) {
 	depth, strokes = "-", "-"
 	c, err := advice.CutOf(t.plan.Stretches[j], t.of.take[j])

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -16,8 +17,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off under them; the stretches in
-// numbers; and what the bow is and would be.
+// How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off
+// under them; the stretches in numbers; and what the bow is and would be.
 
 // planLines are the plan on the bench, in two lines at most.
 func planLines(s look.Styles, a advice.Advice, width int) []string {
@@ -30,16 +31,11 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 	if ansi.StringWidth(text) > width {
 		text = fmt.Sprintf("%s; g: plan", line)
 	}
-	lines := wrapped(text, width, 2)
-	style := verdictStyle(s, p)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
-	return lines
+	return styled(verdictStyle(s, p), text, width, 2)
 }
 
 // verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) string } {
+func verdictStyle(s look.Styles, p advice.Plan) lipgloss.Style {
 	switch {
 	case p.Halt != "":
 		return s.Caution
@@ -51,8 +47,7 @@ func verdictStyle(s look.Styles, p advice.Plan) interface{ Render(...string) str
 	return s.Strong
 }
 
-// fit implements scroller: what was reckoned meanwhile is taken up here, after each key and message. Where the rows are more than there is room for,
-// those about the chosen one are shown.
+// fit implements screen: what was worked out meanwhile is taken up here, after each key and message.
 func (t *planScreen) fit(int, int) { t.refresh() }
 
 // planFoot is how many lines stand under the picture.
@@ -66,11 +61,7 @@ func (t *planScreen) view(width, height int) string {
 		if !t.of.fresh() {
 			text = "The plan is being reckoned."
 		}
-		var lines []string
-		for _, line := range wrapped(text, max(10, width-4), 6) {
-			lines = append(lines, "  "+line)
-		}
-		return "\n" + strings.Join(lines, "\n")
+		return "\n  " + strings.Join(wrapped(text, max(10, width-4), 6), "\n  ")
 	}
 	lines := t.head(p, width, height)
 	middle := height - len(lines) - planFoot
@@ -87,11 +78,7 @@ func (t *planScreen) view(width, height int) string {
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
 func (t *planScreen) head(p advice.Plan, width, height int) []string {
-	style := verdictStyle(t.desk.Styles, p)
-	lines := wrapped(p.Says[0], width, 2)
-	for i, line := range lines {
-		lines[i] = style.Render(line)
-	}
+	lines := styled(verdictStyle(t.desk.Styles, p), p.Says[0], width, 2)
 	if height < 30 {
 		return lines
 	}
@@ -104,100 +91,70 @@ func (t *planScreen) head(p advice.Plan, width, height int) []string {
 	return lines
 }
 
-// placed is where a place of a limb stands on the horizontal axis, mirrored about the handle.
-func placed(bow model.Bow, side model.Side, at float64) float64 {
-	return curves{}.place(bow, side, measure.Length(at))
-}
-
 // picture is the bend over what comes off.
 func (t *planScreen) picture(p advice.Plan, width, height int) []string {
 	s := t.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
 	}
-	bow := t.of.atWork.Story().Bow()
-	caption := planLegend(s, "  ")
+	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"), key(s, bare(s.Pass(1)), "aim")}
+	caption := strings.Join(names, "  ")
 	if ansi.StringWidth(caption) > width {
-		caption = planLegend(s, " ")
+		caption = strings.Join(names, " ")
 	}
-	if unit := "  " + fmt.Sprintf("bend, 1/1000 per %s", bendLength(bow)); ansi.StringWidth(caption+unit) <= width {
+	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.atWork.Story().Bow()))
+	if ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
 	off := t.offPlot(p, width, max(4, (height-1)*2/5))
 	bend := t.bendPlot(width, height-1-off.Height)
-	labels := 4
-	off.LabelWidth, bend.LabelWidth = labels, labels
+	off.LabelWidth, bend.LabelWidth = 4, 4
 	lines := append([]string{ansi.Truncate(caption, width, "~")}, strings.Split(bend.Render(), "\n")...)
 	return append(lines, strings.Split(off.Render(), "\n")...)
 }
 
-// pens are those of the bend after, wanted and now.
-func planPens(s look.Styles) (after, aim, now look.Pen) {
-	after, aim, now = s.Pass(0), s.Pass(1), s.Pass(2)
-	after.Point, aim.Point, now.Point = 0, 0, 0
-	return after, aim, now
-}
-
-func planLegend(s look.Styles, between string) string {
-	after, aim, now := planPens(s)
-	return strings.Join([]string{
-		fmt.Sprintf("%s now", drawn(now).Key(s.ASCII)), fmt.Sprintf("%s after", drawn(after).Key(s.ASCII)), fmt.Sprintf("%s aim", drawn(aim).Key(s.ASCII)),
-	}, between)
-}
-
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	c := curves{story: t.of.atWork.Story(), bend: true}
-	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow)}
-	p.YLabel, p.YSteps = c.scale(bow)
-	after, aim, now := planPens(s)
+	s, c := t.desk.Styles, curves{story: t.of.atWork.Story(), bend: true}
+	p := c.axes(s, width, height)
+	p.XTicks = nil
 	draw := func(pen look.Pen, o advice.Outcome, value func(estimate.Bending, int) float64) {
 		for _, side := range model.Sides {
-			series := drawn(pen)
-			for i, at := range o.Limbs[side].At {
-				series.X = append(series.X, placed(bow, side, at))
-				series.Y = append(series.Y, value(o.Limbs[side], i))
-			}
-			p.Series = append(p.Series, series)
+			limb := o.Limbs[side]
+			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
 		}
 	}
 	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
-	draw(now, t.now, bent)
-	draw(aim, t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
-	draw(after, t.after, bent)
+	draw(s.Pass(2), t.now, bent)
+	draw(s.Pass(1), t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
+	draw(s.Pass(0), t.after, bent)
 	return p
 }
 
-// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen stretch is marked.
+// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
+// stretch is marked.
 func (t *planScreen) offPlot(p advice.Plan, width, height int) graph.Plot {
-	s := t.desk.Styles
-	bow := t.of.atWork.Story().Bow()
-	c := curves{story: t.of.atWork.Story()}
-	plot := graph.Plot{
-		Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet, X: c.across(bow), XTicks: c.ticks(bow), YDown: true,
-		Y: graph.Range{Min: 0, Max: 10}, YSteps: []float64{5, 10, 20, 50},
-		YLabel: func(v float64) string { return fmt.Sprintf("%.0f %%", v) },
-	}
+	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
+	plot := c.axes(s, width, height)
+	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
+	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
 	for _, side := range model.Sides {
-		series := drawn(look.Pen{Stroke: graph.Solid, Style: s.Plain})
+		var at, off []float64
 		for j, stretch := range p.Stretches {
 			if stretch.Side == side {
-				series.X = append(series.X, placed(bow, side, stretch.From), placed(bow, side, stretch.To))
-				series.Y = append(series.Y, 100*t.take[j], 100*t.take[j])
+				at, off = append(at, stretch.From, stretch.To), append(off, 100*t.take[j], 100*t.take[j])
 			}
 		}
-		if n := len(series.X); n > 0 {
-			series.X, series.Y = append(series.X, series.X[n-1]), append(series.Y, 0)
+		if n := len(at); n > 0 {
+			at, off = append(at, at[n-1]), append(off, 0)
 		}
-		plot.Series = append(plot.Series, series)
+		pen := look.Pen{Stroke: graph.Solid, Style: s.Plain}
+		plot.Series = append(plot.Series, c.line(pen, side, lengths(at), func(i int) float64 { return off[i] }))
 	}
 	if j := t.chosen(); j >= 0 {
 		stretch := p.Stretches[j]
-		plot.Series = append(plot.Series, graph.Series{
-			X: []float64{placed(bow, stretch.Side, (stretch.From+stretch.To)/2)}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent,
-		})
+		at := c.place(stretch.Side, measure.Length(stretch.From+stretch.To)/2)
+		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent})
 	}
 	return plot
 }
@@ -243,18 +200,18 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.reckoned.advice
 		depth := says.SayDepth(says.RemovalOf(c))
-		off, brief = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth), fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
+		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
+		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)
 	}
 	planned := ""
 	switch {
 	case p.Logged[j]:
-		planned = "; " + "logged"
+		planned = "; logged"
 	case t.take[j] != t.planned[j]:
-		planned = "; " + fmt.Sprintf("planned %s", t.sayPlanned(j))
+		planned = "; planned " + t.sayPlanned(j)
 	}
-	where := place + " " + off + planned
-	if ansi.StringWidth(where) > width {
-		where = place + " " + brief + planned
+	if where := place + " " + off + planned; ansi.StringWidth(where) <= width {
+		return where
 	}
-	return where
+	return place + " " + brief + planned
 }

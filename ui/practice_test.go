@@ -12,6 +12,7 @@ import (
 // The weight wanted on the tree follows from what the shop's own bows lost: sanding 1.33 lb and first use 0.81 lb for ash make 37.1 lb of an order of 35
 // (see TestABowFromTheOrderToTheHandover), where common practice would make 37.
 func TestTheWeightWantedOnTheTreeIsLearnt(t *testing.T) {
+	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
 	if err := h.shop.Import(strings.NewReader(finishedAsh), func(session.Imported) {}); err != nil {

@@ -14,6 +14,7 @@ import (
 
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
+	base
 	desk    *Desk
 	rows    []session.Row
 	inHand  int
@@ -102,10 +103,6 @@ func (r *rack) row(at int) session.Row {
 	return row
 }
 
-func (r *rack) leave() error { return nil }
-
-func (r *rack) idle() string { return "" }
-
 func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	if !r.seeking {
 		return move{}, false
@@ -146,12 +143,12 @@ func (r *rack) actions() []action {
 		do: r.open}
 	if r.empty() {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
-		first.do = func() move { return openForm(newBowForm(r.desk)) }
+		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
 	}
 	return []action{
 		first,
 		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
-			do: func() move { return openForm(newBowForm(r.desk)) }},
+			do: func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }},
 		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
 			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
 		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
@@ -235,7 +232,7 @@ func (r *rack) another() move {
 	if err != nil {
 		return failed(err)
 	}
-	return openLike(r.desk, story)
+	return r.desk.newBow(sheet.LikeForm(r.desk.Shop, story))
 }
 
 func (r *rack) describe() move {
@@ -244,7 +241,7 @@ func (r *rack) describe() move {
 	if err != nil {
 		return failed(err)
 	}
-	return openForm(editForm(r.desk, atWork))
+	return r.desk.describe(atWork)
 }
 
 func (r *rack) aside() move {
@@ -254,7 +251,7 @@ func (r *rack) aside() move {
 		return failed(err)
 	}
 	if row.InHand {
-		return openForm(entryForm(r.desk, atWork, sheet.Aside()))
+		return r.desk.enter(atWork, sheet.Aside())
 	}
 	if err := atWork.SetAside(false, ""); err != nil {
 		return failed(err)

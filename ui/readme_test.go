@@ -15,6 +15,7 @@ import (
 // The README's pictures of screens and its table of keys are made by the program itself: between a pair of marks
 // such as <!-- screen: bench --> and <!-- end --> stands what the program shows. -update writes them anew.
 func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join("..", "README.md")
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -27,7 +28,7 @@ func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
 		match := marked.FindStringSubmatch(part)
 		var content string
 		if match[2] != "" {
-			content = "```text\n" + picture(t, match[2]) + "```\n"
+			content = "```text\n" + trimmed(show(t, views[match[2]]).app.View()) + "```\n"
 		} else {
 			content = keyTables(t)
 		}
@@ -45,25 +46,6 @@ func TestTheReadmeShowsTheRealScreensAndKeys(t *testing.T) {
 	if made != string(data) {
 		t.Error("the README shows other screens or keys than the program; go test ./ui -run Readme -update writes them anew")
 	}
-}
-
-// picture is a view of the golden files at 80 by 24 without blanks at the ends of lines.
-func picture(t *testing.T, name string) string {
-	t.Helper()
-	for _, view := range views {
-		if view.name != name {
-			continue
-		}
-		h := sit(t, look.NoColour, !view.empty, 80, 24)
-		h.press(view.keys...)
-		var b strings.Builder
-		for line := range strings.Lines(h.app.View() + "\n") {
-			b.WriteString(strings.TrimRight(line, " \n") + "\n")
-		}
-		return b.String()
-	}
-	t.Fatalf("there is no view %q", name)
-	return ""
 }
 
 // A keyTable is a screen with the keys that lead to others of which there is a table.
@@ -94,11 +76,7 @@ func keyTables(t *testing.T) string {
 	from(atBench, " ", "The hold clock")
 	h.press("esc")
 	open := h.app.top().(*bench)
-	f, err := entryForm(h.app.desk, open.atWork, sheet.Note(open.atWork.Story()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	table("A form", f)
+	table("A form", h.app.desk.enter(open.atWork, sheet.Note(open.atWork.Story())).open)
 	for _, s := range []struct{ heading, key string }{{"What the readings say", "a"}, {"Where to take wood", "g"}, {"The story", "t"}, {"The entries", "e"}, {"The summary", "w"}} {
 		from(atBench, s.key, s.heading)
 		h.press("esc")
@@ -119,18 +97,12 @@ func keyTables(t *testing.T) string {
 	for _, table := range tables {
 		fmt.Fprintf(&b, "\n**%s**\n\n| key | what it does |\n| --- | --- |\n", table.heading)
 		for _, action := range table.keys {
-			keys := make([]string, len(action.keys))
-			for i, key := range action.keys {
-				if key == " " {
-					key = "space"
-				}
-				keys[i] = "`" + key + "`"
-			}
-			what := action.explained()
+			keys := "`" + strings.Join(action.names(), "`, `") + "`"
+			what := action.long
 			if heading := table.leads[action.keys[0]]; heading != "" {
 				what = "**" + heading + "** (" + action.name + "): " + what
 			}
-			fmt.Fprintf(&b, "| %s | %s |\n", strings.Join(keys, ", "), what)
+			fmt.Fprintf(&b, "| %s | %s |\n", keys, what)
 		}
 	}
 	return b.String() + "\n"

@@ -10,6 +10,7 @@ import (
 
 // A pull is saved and told before anything is worked out from it; until then the figures are marked as of before it.
 func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.see("forecast at 28 in: 51.3 lb")
 	h.hold = true
@@ -22,24 +23,26 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	h.miss("reckoning")
 }
 
-// What was worked out before a later entry is dropped, whichever comes last.
-func TestAStaleReckoningIsDropped(t *testing.T) {
-	for _, order := range [][]int{{0, 1}, {1, 0}} {
-		h := atTheBench(t)
-		h.hold = true
-		h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s", "u")
-		if len(h.held) != 2 {
-			t.Fatalf("%d things were begun, want one for each entry", len(h.held))
-		}
-		h.settle(order...)
-		h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
-		h.miss("more than the 42.0 lb wanted")
-		h.miss("reckoning")
+// What was worked out before a later entry is marked as of before it, and the last entry is worked out next.
+func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
+	t.Parallel()
+	h := atTheBench(t)
+	h.hold = true
+	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s", "u")
+	if len(h.held) != 1 {
+		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
+	h.settleAll(1)
+	h.see("more than the 42.0 lb wanted", "of before the last entry; reckoning...")
+	h.settleAll(1)
+	h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
+	h.miss("more than the 42.0 lb wanted")
+	h.miss("reckoning")
 }
 
 // A form that is opened meanwhile waits for what is expected, and shows it when it is there.
 func TestAFormWaitsForWhatIsExpected(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.hold = true
 	h.press("x", "30", "enter")
@@ -55,6 +58,7 @@ func TestAFormWaitsForWhatIsExpected(t *testing.T) {
 
 // The bench is there before anything is worked out, and so is the screen that tells it.
 func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter")
@@ -69,6 +73,7 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 
 // Nothing is begun again while nothing is entered.
 func TestAnEntryIsReckonedOnce(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.hold = true
 	h.press("v", "t", "esc", "left", "right", "e", "esc", "?", "?")

@@ -37,6 +37,7 @@ func (h *hands) wholePull() {
 }
 
 func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
+	t.Parallel()
 	for name, text := range map[string]string{
 		"blanks": strings.Join(walk, " "), "lines": strings.Join(walk, "\r\n") + "\n", "a unit": walk[0] + " in\t" + strings.Join(walk[1:], "; "),
 	} {
@@ -56,6 +57,7 @@ func TestAPasteOfSeveralValuesGoesFieldByField(t *testing.T) {
 }
 
 func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9")
 	before := h.app.View()
@@ -81,6 +83,7 @@ func TestAPasteThatHasNoRoomIsToldOfAndChangesNothing(t *testing.T) {
 
 // A doubtful value of a paste is asked about; those after it wait in their fields, and none is lost.
 func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	values := slices.Clone(walk)
 	values[9] = "8 1/4" // at 32 in it was 9 1/4
@@ -96,6 +99,7 @@ func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
 }
 
 func TestAPasteWhereNothingIsTypedIsToldOf(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("t")
 	before := h.app.View()
@@ -109,6 +113,7 @@ func TestAPasteWhereNothingIsTypedIsToldOf(t *testing.T) {
 
 // A paste of a terminal that does not mark it, and keys faster than the program reads, come as bursts of keys.
 func TestABurstOfAWholePullLosesNothing(t *testing.T) {
+	t.Parallel()
 	for name, enter := range map[string]tea.KeyType{"carriage returns": tea.KeyEnter, "line feeds": tea.KeyCtrlJ} {
 		t.Run(name, func(t *testing.T) {
 			h := atTheBench(t)
@@ -131,7 +136,7 @@ func TestABurstOfAWholePullLosesNothing(t *testing.T) {
 // an O with Alt, and the letter, which may be glued to what follows.
 func application(text string) []tea.KeyMsg {
 	letters := map[rune]string{'\r': "M", ' ': " "}
-	for letter, r := range keypadKeys {
+	for letter, r := range keypadKeys() {
 		letters[r] = string(letter)
 	}
 	var keys []tea.KeyMsg
@@ -146,6 +151,7 @@ func application(text string) []tea.KeyMsg {
 }
 
 func TestANumberKeypadTypesAWholePull(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	for _, value := range walk {
 		// Many a keypad has a comma where others have the point.
@@ -164,6 +170,7 @@ func TestANumberKeypadTypesAWholePull(t *testing.T) {
 
 // What was typed over because it was asked about comes back.
 func TestWhatWasTypedOverComesBack(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "45")
 	h.see("SURE? ")
@@ -177,6 +184,7 @@ func TestWhatWasTypedOverComesBack(t *testing.T) {
 
 // A pull with the same four stations each time, as many read it: the keys are the digits, and an Enter for each field that is passed.
 func TestAReadingPatternIsRepeatedWithoutLoss(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	for n := range 3 {
 		h.answers("20", "32.9", "", "5/8", "", "2 1/2").press("pgdown").answers("", "1/2", "", "2 1/16").press("ctrl+s")
@@ -189,6 +197,7 @@ func TestAReadingPatternIsRepeatedWithoutLoss(t *testing.T) {
 
 // However one goes about in a form, back to an earlier field, over a limb, out of it and in again, each field keeps what was typed last.
 func TestGoingAboutInAFormLosesNothing(t *testing.T) {
+	t.Parallel()
 	values := []string{"", "1/4", "3/8", "2 1/2"}
 	rapid.Check(t, func(r *rapid.T) {
 		var clock time.Time

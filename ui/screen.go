@@ -8,31 +8,34 @@ import (
 
 // screen is one of the app's pictures.
 type screen interface {
-	// title is the first line: which bow, what of it, and at the right where one is. Of these the bow's name is cut first.
+	// title is the first line: the bow's name, which is cut first, what of it, and where one is.
 	title() (name, what, right string)
-	// idle is what the notice line says where there is no notice: what is saved.
+	// idle is what the notice line says where there is no notice.
 	idle() string
+	// fit is called after each message with the room for the view; what is scrolled is brought into it.
+	fit(width, height int)
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
 	// about says in a sentence or two what the screen is for; the help begins with it.
 	about() string
 	// actions are the screen's keys.
 	actions() []action
-	// typing takes a key before the actions do, where a field is being typed; taken says whether it was one for the field.
+	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
 	typing(msg tea.KeyMsg) (next move, taken bool)
 	// leave keeps what is half typed; the screen may be shown again afterwards.
 	leave() error
-	// returned is told that the screen on top was closed.
+	// returned is called when the screen on top was closed.
 	returned() error
 }
 
-// keysOnly is embedded in screens whose keys are all actions: nothing is typed on them, and nothing is to be kept.
-type keysOnly struct{}
+// base is embedded in screens for what they have no use for.
+type base struct{}
 
-func (keysOnly) idle() string                   { return "" }
-func (keysOnly) typing(tea.KeyMsg) (move, bool) { return move{}, false }
-func (keysOnly) leave() error                   { return nil }
-func (keysOnly) returned() error                { return nil }
+func (base) idle() string                   { return "" }
+func (base) fit(int, int)                   {}
+func (base) typing(tea.KeyMsg) (move, bool) { return move{}, false }
+func (base) leave() error                   { return nil }
+func (base) returned() error                { return nil }
 
 // move is what a screen wants after a key. The zero value stays.
 type move struct {
@@ -41,7 +44,7 @@ type move struct {
 	swap bool   // open takes this one's place
 	// begin is the first key of a form that is opened; nil for none.
 	begin *tea.KeyMsg
-	// enlarge turns to the screens as they are read from across the shop, and back.
+	// enlarge turns the view across the shop on and off.
 	enlarge bool
 	say     notice
 }
@@ -56,7 +59,7 @@ type noticeKind int
 
 const (
 	saying  noticeKind = iota // something was done
-	warning                   // something is asked or to be heeded
+	warning                   // something is asked
 	failing                   // something could not be done
 )
 
@@ -64,10 +67,15 @@ func said(format string, args ...any) move {
 	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
-func failed(err error) move { return move{say: notice{failing, err.Error()}} }
-
-// A scroller is a screen that is longer than some windows.
-type scroller interface {
-	// fit brings what is scrolled back to where the window has something to show.
-	fit(width, height int)
+// done is said of what closes the screen.
+func done(format string, args ...any) move {
+	next := said(format, args...)
+	next.back = true
+	return next
 }
+
+func warned(format string, args ...any) move {
+	return move{say: notice{warning, fmt.Sprintf(format, args...)}}
+}
+
+func failed(err error) move { return move{say: notice{failing, err.Error()}} }

@@ -3,23 +3,20 @@ package ui
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
-
-	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session/sheet"
 )
 
-// settingsScreen shows how the shop works, setting by setting: how it stands, what it is, and where comes from what it is to begin with.
+// settingsScreen shows how the shop works, setting by setting, and what each means.
 type settingsScreen struct {
-	keysOnly
+	base
+	list
 	desk *Desk
 	kept finish.Settings
 	all  []sheet.Setting
-	at   int
 }
 
 func openSettings(desk *Desk) move {
@@ -36,11 +33,10 @@ func (d *settingsScreen) returned() (err error) {
 	}
 	d.desk.heed(d.kept)
 	d.all = sheet.Settings(d.kept)
+	d.count = len(d.all)
 	d.step(0)
 	return nil
 }
-
-func (d *settingsScreen) step(by int) { d.at = max(0, min(d.at+by, len(d.all)-1)) }
 
 func (d *settingsScreen) chosen() sheet.Setting { return d.all[d.at] }
 
@@ -65,39 +61,42 @@ func (d *settingsScreen) actions() []action {
 		}
 		return d.desk.mayWrite()
 	}
-	step := func(by int) func() move { return func() move { d.step(by); return move{} } }
-	return []action{
-		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite, long: "Change the chosen setting. What cannot be is refused with the reason.",
-			do: func() move { return d.ask(d.chosen().Change) }},
-		{keys: []string{"u"}, name: "as usual", main: true, off: func() string {
-			switch {
-			case d.chosen().List != "":
-				return "a stage or a line of the card is changed, added or left out"
-			case d.chosen().Usual:
-				return "it is as usual"
-			}
-			return d.desk.mayWrite()
-		}, long: "Set the chosen setting to what it is to begin with.", do: func() move { return d.keep(d.chosen().AsUsual) }},
-		{keys: []string{"i"}, name: "add", main: true, off: listed, long: "Add a stage, or a line of the card, after the chosen one.",
-			do: func() move { return d.ask(d.chosen().List.Insert(d.kept, d.chosen().Place+1)) }},
-		{keys: []string{"x"}, name: "leave out", main: true, off: listed, long: "Leave out the chosen stage or line.", do: d.leaveOut},
-		{keys: []string{"+"}, name: "later", off: listed, long: "Set the chosen stage or line one place later.", do: func() move { return d.shift(1) }},
-		{keys: []string{"-"}, name: "earlier", off: listed, long: "Set the chosen stage or line one place earlier.", do: func() move { return d.shift(-1) }},
-		{keys: []string{"w"}, name: "write to a file", long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set.", do: d.write},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the setting above.", do: step(-1)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the setting below.", do: step(1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the rack.", do: func() move { return move{back: true} }},
+	usual := func() string {
+		switch {
+		case d.chosen().List != "":
+			return "a stage or a line of the card is changed, added or left out"
+		case d.chosen().Usual:
+			return "it is as usual"
+		}
+		return d.desk.mayWrite()
 	}
+	shift := func(by int) func() move { return func() move { return d.shift(by) } }
+	all := []action{
+		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite,
+			long: "Change the chosen setting.",
+			do:   func() move { return d.ask(d.chosen().Change) }},
+		{keys: []string{"u"}, name: "as usual", main: true, off: usual,
+			long: "Set the chosen setting to what it is to begin with.",
+			do:   func() move { return d.keep(d.chosen().AsUsual) }},
+		{keys: []string{"i"}, name: "add", main: true, off: listed,
+			long: "Add a stage, or a line of the card, after the chosen one.",
+			do:   func() move { return d.ask(d.chosen().List.Insert(d.kept, d.chosen().Place+1)) }},
+		{keys: []string{"x"}, name: "leave out", main: true, off: listed, do: d.leaveOut,
+			long: "Leave out the chosen stage or line."},
+		{keys: []string{"+"}, name: "later", off: listed, do: shift(1),
+			long: "Set the chosen stage or line one place later."},
+		{keys: []string{"-"}, name: "earlier", off: listed, do: shift(-1),
+			long: "Set the chosen stage or line one place earlier."},
+		{keys: []string{"w"}, name: "write to a file", do: d.write,
+			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set."},
+	}
+	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 
 // ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return openForm(showForm(d.desk, filling, err, func(sheet.Kept) move {
-		return move{back: true, say: notice{saying, "Saved. The settings before stay in the book."}}
-	}))
+	return d.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. The settings before stay in the book.") })
 }
 
 func (d *settingsScreen) keep(s finish.Settings) move {
@@ -114,7 +113,7 @@ func (d *settingsScreen) leaveOut() move {
 	c := d.chosen()
 	s, err := c.List.Remove(d.kept, c.Place)
 	if err != nil {
-		return move{say: notice{warning, fmt.Sprintf("It stays: %s.", err.Error())}}
+		return warned("It stays: %v.", err)
 	}
 	return d.keep(s)
 }
@@ -123,7 +122,7 @@ func (d *settingsScreen) shift(by int) move {
 	c := d.chosen()
 	s, err := c.List.Move(d.kept, c.Place, c.Place+by)
 	if err != nil {
-		return move{say: notice{warning, fmt.Sprintf("It stays: %s.", err.Error())}}
+		return warned("It stays: %v.", err)
 	}
 	next := d.keep(s)
 	if to := d.at + by; to >= 0 && to < len(d.all) && d.all[to].List == c.List {
@@ -134,18 +133,8 @@ func (d *settingsScreen) shift(by int) move {
 
 func (d *settingsScreen) write() move {
 	doc, err := d.desk.Shop.SettingsDocument()
-	if err != nil {
-		return failed(err)
-	}
-	path, err := d.desk.Save("shop.json", doc)
-	if err != nil {
-		return failed(fmt.Errorf("not written: %w", err))
-	}
-	return said("Written to %s.", path)
+	return move{say: d.desk.write("shop.json", "shop.json", doc, err)}
 }
-
-// settingLines is how many lines explain the chosen setting at most.
-const settingLines = 4
 
 func (d *settingsScreen) view(width, height int) string {
 	s := d.desk.Styles
@@ -164,26 +153,23 @@ func (d *settingsScreen) view(width, height int) string {
 		if setting.Usual {
 			sign = " "
 		}
-		lines = append(lines, mark(s, i == d.at, sign+row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value))))
+		text := row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value))
+		lines = append(lines, mark(s, i == d.at, sign+text))
 	}
 	room := height - len(foot)
-	first := max(0, min(current-room/2, len(lines)-room))
-	return strings.Join(append(lengthen(lines[first:], room), foot...), "\n")
+	from, to := around(current, len(lines), room)
+	return strings.Join(append(lengthen(lines[from:to], room), foot...), "\n")
 }
 
 // explained tells what the chosen setting is, as it stands and to begin with.
 func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}
-	value := wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)
-	means := wrapped(c.Means, width, settingLines)
 	begin := fmt.Sprintf("To begin with: %s.", c.Source)
 	if !c.Usual {
 		begin = fmt.Sprintf("* the shop's own; to begin with: %s.", c.Source)
 	}
-	lines = append(lines, value...)
-	for _, line := range slices.Concat(means, []string{ansi.Truncate(begin, width, "~")}) {
-		lines = append(lines, s.Quiet.Render(line))
-	}
-	return lines
+	lines = append(lines, wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)...)
+	lines = append(lines, styled(s.Quiet, c.Means, width, 4)...)
+	return append(lines, styled(s.Quiet, begin, width, 1)...)
 }

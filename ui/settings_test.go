@@ -37,6 +37,7 @@ func (h *hands) change(label, answer string) *hands {
 // A shop in centimetres that writes the day first: its new bows, its rack and its forms follow at once, and still do after the book is
 // opened anew.
 func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 120, 24)
 	h.see("2027-03-05")
 	h.press("s").change("lengths", "cm")
@@ -66,6 +67,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 
 // What the settings say of the screen holds at once; the terminal's own limits stay.
 func TestTheScreenFollowsItsSettings(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	ascii := false
 	h.app.desk.Dress = func(screen finish.Screen) look.Styles { return look.For(io.Discard, look.TrueColour, ascii, screen) }
@@ -86,6 +88,7 @@ func TestTheScreenFollowsItsSettings(t *testing.T) {
 
 // Settings that cannot be are refused with the reason, a book that cannot be written says so, and nothing is changed.
 func TestSettingsThatCannotBeKept(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("s").goTo("handed over").press("x")
 	h.see("It stays:", "by it a bow leaves the shop")
@@ -109,6 +112,7 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 
 // Stages are moved, left out and added, the mark stays on the one that was moved, and the file says the same.
 func TestStagesAreArrangedOnTheScreen(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("s").goTo("filed").press("+")
 	h.see(">  filed")
@@ -132,7 +136,7 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 		t.Error(names())
 	}
 	h.press("w")
-	h.see("Written to /shop/shop.json")
+	h.see("Written: shop.json in /shop")
 	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
 		t.Error(doc)
 	}

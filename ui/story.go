@@ -2,6 +2,8 @@ package ui
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -15,7 +17,8 @@ import (
 
 // storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
 type storyScreen struct {
-	keysOnly
+	base
+	of    *bench
 	desk  *Desk
 	story session.Story
 	at    int                              // the pass that is read
@@ -27,17 +30,16 @@ type storyScreen struct {
 	row   int // the first row of the numbers that is shown
 }
 
-func newStoryScreen(desk *Desk, story session.Story) *storyScreen {
-	t := &storyScreen{desk: desk, story: story, at: story.Pass().Number}
+func newStoryScreen(of *bench) *storyScreen {
+	story := of.atWork.Story()
+	t := &storyScreen{of: of, desk: of.desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
-	if draw, ok := t.commonDraw(); ok {
-		t.draw = measure.Some(draw)
-	}
+	t.draw = t.commonDraw()
 	t.look()
 	return t
 }
 
-// look finds the poses that can be compared: those of the pass that is read, those that both passes have first.
+// look finds the poses that can be compared: of the pass that is read, those of both passes first.
 func (t *storyScreen) look() {
 	var both, one []session.Pose
 	for _, pose := range t.story.Passes[t.at].Poses() {
@@ -60,43 +62,36 @@ func (t *storyScreen) title() (name, what, right string) {
 }
 
 func (t *storyScreen) actions() []action {
-	read := func(by int) func() move {
-		return func() move {
-			t.at = max(0, min(t.at+by, len(t.story.Passes)-1))
-			t.with = max(0, t.at-1)
-			t.look()
-			return move{}
-		}
+	within := func(n int) int { return max(0, min(n, len(t.story.Passes)-1)) }
+	read := func(by int) {
+		t.at = within(t.at + by)
+		t.with = within(t.at - 1)
+		t.look()
 	}
-	beside := func(by int) func() move {
-		return func() move {
-			t.with = max(0, min(t.with+by, len(t.story.Passes)-1))
-			t.look()
-			return move{}
-		}
+	beside := func(by int) { t.with = within(t.with + by); t.look() }
+	all := []action{
+		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, do: by(-1, read),
+			long: "Choose the pass that is read; the one before it stands beside it."},
+		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: by(1, read)},
+		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, do: by(-1, beside),
+			long: "Choose the pass that stands beside it."},
+		{keys: []string{"right", "l"}, name: "beside it, after", do: by(1, beside),
+			long: "Choose the pass after to stand beside it."},
+		{keys: []string{"tab"}, name: "next reading", main: true,
+			long: "Compare the next reading: relaxed, braced, each draw.",
+			do:   then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
+		{keys: []string{"v"}, name: "bend", main: true,
+			long: "Show the bend at the stations, and the readings again.",
+			do:   then(func() { t.bend = !t.bend })},
 	}
-	return []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, long: "Choose the pass that is read; the one before it stands beside it.", do: read(-1)},
-		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: read(1)},
-		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, long: "Choose the pass that stands beside it.", do: beside(-1)},
-		{keys: []string{"right", "l"}, name: "beside it, after", long: "Choose the pass after to stand beside it.", do: beside(1)},
-		{keys: []string{"tab"}, name: "next reading", main: true, long: "Compare the next reading: relaxed, braced, each draw.", do: func() move {
-			if len(t.poses) > 0 {
-				t.pose = (t.pose + 1) % len(t.poses)
-			}
-			return move{}
-		}},
-		{keys: []string{"v"}, name: "bend", main: true, long: "Show the bend at the stations, and the readings again.",
-			do: func() move { t.bend = !t.bend; return move{} }},
-		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: func() move { t.row += 5; return move{} }},
-		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: func() move { t.row -= 5; return move{} }},
-		{keys: []string{"w"}, name: "summary", main: true, long: "Read the summary and write it to a file.",
-			do: func() move { return move{open: newSummaryScreen(t.desk, t.story)} }},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back.", do: func() move { return move{back: true} }},
-	}
+	return append(append(all, numberKeys(&t.row)...),
+		action{keys: []string{"w"}, name: "summary", main: true,
+			long: "Read the summary and write it to a file.",
+			do:   func() move { return move{open: newSummaryScreen(t.of)} }},
+		back("Go back."))
 }
 
-// fit implements scroller.
+// fit implements screen.
 func (t *storyScreen) fit(width, height int) {
 	if len(t.poses) > 0 {
 		t.row = inRows(t.row, 1+len(session.Stations(t.story.Bow())), height-len(t.above(width, height)))
@@ -120,7 +115,8 @@ func (t *storyScreen) above(width, height int) []string {
 	return append(lines, s.Rule(width))
 }
 
-// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what the pass weighed at the same draw.
+// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what
+// the pass weighed at the same draw.
 func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -166,27 +162,18 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 }
 
 // commonDraw is the draw at which most passes were weighed, the longer where two are alike.
-func (t *storyScreen) commonDraw() (measure.Length, bool) {
-	best, most := measure.Length(0), 0
-	counted := make(map[measure.Length]bool)
+func (t *storyScreen) commonDraw() (common measure.Optional[measure.Length]) {
+	most := 0
+	counted := make(map[measure.Length]int)
 	for _, pass := range t.story.Passes {
 		for _, pull := range pass.Peaks() {
-			if counted[pull.Draw] {
-				continue
-			}
-			counted[pull.Draw] = true
-			n := 0
-			for _, other := range t.story.Passes {
-				if other.Peak(pull.Draw).Known() {
-					n++
-				}
-			}
-			if n > most || (n == most && pull.Draw > best) {
-				best, most = pull.Draw, n
+			counted[pull.Draw]++
+			if n := counted[pull.Draw]; n > most || n == most && pull.Draw > common.Or(0) {
+				common, most = measure.Some(pull.Draw), n
 			}
 		}
 	}
-	return best, most > 0
+	return common
 }
 
 // sayTaken is where a pass took wood, in a few words.
@@ -205,8 +192,8 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 	return strings.Join(parts, ", ")
 }
 
-// told is what was done in the pass that is read: all that was taken off, then what was written; the end is cut where
-// there is no room.
+// told is what was done in the pass that is read: all that was taken off, then what was written; the end is
+// cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -248,10 +235,18 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	}
 	each := (width - table.width - 2*len(passes)) / len(passes)
 	c := curves{story: t.story, pose: pose, bend: t.bend}
-	joint := span(c.values(t.with, model.Upper), c.values(t.with, model.Lower), c.values(t.at, model.Upper), c.values(t.at, model.Lower))
+	var joint graph.Range // both are drawn to one scale
+	for _, pass := range passes {
+		for _, v := range slices.Concat(c.values(pass, model.Upper), c.values(pass, model.Lower)) {
+			if !math.IsNaN(v) {
+				joint.Min, joint.Max = min(joint.Min, v), max(joint.Max, v)
+			}
+		}
+	}
 	var blocks []block
 	for _, pass := range passes {
-		p := t.picture(pass, pose, each, height-1)
+		c.passes = []int{pass}
+		p := c.plot(s, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
@@ -259,53 +254,23 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
 }
 
-func (t *storyScreen) picture(pass int, pose session.Pose, width, height int) graph.Plot {
-	c := curves{story: t.story, pose: pose, passes: []int{pass}, bend: t.bend}
-	return c.plot(t.desk.Styles, width, height)
-}
-
-// span is the range of all numbers that are any.
-func span(rows ...[]float64) graph.Range {
-	var r graph.Range
-	for _, row := range rows {
-		for _, v := range row {
-			if v == v {
-				r.Min, r.Max = min(r.Min, v), max(r.Max, v)
-			}
-		}
-	}
-	return r
-}
-
-// numbers are the readings of the pass that is read, station by station, each with what it changed by from the other pass.
+// numbers are the readings of the pass that is read, each with its change from the other pass.
 func (t *storyScreen) numbers(pose session.Pose, height int) block {
-	s := t.desk.Styles
 	bow := t.story.Bow()
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)
-	changeOf := func(side model.Side, i int) string {
-		before, hadOne := was.At(side, i).Get()
-		if after, known := now.At(side, i).Get(); known && hadOne && t.with != t.at {
-			return bow.Ruler().PrintSigned(after - before)
-		}
-		return ""
+	var columns []column
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side), false},
+			column{"change", 7, func(at session.Station) string {
+				before, hadOne := was.At(side, at.Index[side]).Get()
+				if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {
+					return bow.Ruler().PrintSigned(after - before)
+				}
+				return ""
+			}, true})
 	}
-	first, reading, step := stationsWidth(bow), 9, 7
-	for _, at := range session.Stations(bow) {
-		for _, side := range model.Sides {
-			step = max(step, 1+ansi.StringWidth(changeOf(side, at.Index[side]))) // +2 13/16 and a blank
-		}
-	}
-	head := right("at", first) + right("lower", reading) + right("change", step) + right("upper", reading) + right("change", step)
-	b := block{width: ansi.StringWidth(head), lines: []string{s.Quiet.Render(head)}}
-	for _, at := range session.Stations(bow) {
-		line := right(bow.Ruler().Short(at.At), first)
-		for _, side := range []model.Side{model.Lower, model.Upper} {
-			here := now.At(side, at.Index[side])
-			line += right(session.SayReading(bow, here), reading) + s.Quiet.Render(right(changeOf(side, at.Index[side]), step))
-		}
-		b.lines = append(b.lines, line)
-	}
+	b := stationTable(t.desk.Styles, bow, columns...)
 	b.lines = scrolled(b.lines, t.row, height)
 	return b
 }

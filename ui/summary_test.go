@@ -9,6 +9,7 @@ import (
 
 // TestEveryFormOfASummaryIsWrittenFromTheScreen, in the order in which m shows them.
 func TestEveryFormOfASummaryIsWrittenFromTheScreen(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("down", "enter", "w", "right") // behind the last session comes the whole bow
 	for _, c := range []struct{ says, file, begins string }{

@@ -3,10 +3,9 @@ package ui
 import (
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
-	"bendbook/session"
 	"bendbook/ui/look"
 )
 
@@ -80,16 +79,8 @@ type block struct {
 	lines []string
 }
 
-// mark is a line of a list, with a sign before it where it is the chosen one.
-func mark(s look.Styles, chosen bool, line string) string {
-	if chosen {
-		return s.Chosen.Render("> " + line)
-	}
-	return "  " + line
-}
-
-// wrapped is text broken into at most n lines of width cells, between words and within one that no line can hold;
-// where it needs more, the last is cut.
+// wrapped is text broken into at most n lines of width cells, between words and within one that no line can
+// hold; where it needs more, the last is cut.
 func wrapped(text string, width, n int) []string {
 	lines := strings.Split(ansi.Wrap(text, width, ""), "\n")
 	if len(lines) > n {
@@ -98,8 +89,17 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line of dots says that more
-// follow.
+// styled is text wrapped so, each line in a style.
+func styled(style lipgloss.Style, text string, width, n int) []string {
+	lines := wrapped(text, width, n)
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line
+// of dots says that more follow.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]
@@ -112,7 +112,7 @@ func scrolled(lines []string, first, n int) []string {
 	return shown
 }
 
-// inRows is a first row brought back to where a table of so many lines, its head included, has rows for a window of n.
+// inRows brings a first row back to where a table of so many lines, with its head, fills a window of n.
 func inRows(first, lines, n int) int {
 	if lines <= n || n < 3 {
 		return 0
@@ -120,11 +120,11 @@ func inRows(first, lines, n int) int {
 	return max(0, min(first, lines-n))
 }
 
-// stationsWidth is the width of a column that names stations.
-func stationsWidth(bow model.Bow) int {
-	width := 3
-	for _, at := range session.Stations(bow) {
-		width = max(width, ansi.StringWidth(bow.Ruler().Short(at.At)))
+// numberKeys scroll a table beside a picture.
+func numberKeys(row *int) []action {
+	scroll := func(by int) { *row += by }
+	return []action{
+		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
+		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 	}
-	return width
 }

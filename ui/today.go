@@ -13,7 +13,7 @@ import (
 // todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the
 // earliest day on which each can go.
 type todayScreen struct {
-	keysOnly
+	base
 	desk *Desk
 	rows []session.Row
 	at   int

@@ -24,6 +24,7 @@ func atTheBench(t *testing.T) *hands {
 }
 
 func TestAPullTakesOneEnterForEachValueAndNothingElse(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	before := h.entries()
 	values := []string{"20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4", "9 1/4", "1/4", "1/2", "1 1/16", "2 1/16", "3 7/16", "5 3/16", "7 3/16", "9 3/8"}
@@ -43,6 +44,7 @@ func TestAPullTakesOneEnterForEachValueAndNothingElse(t *testing.T) {
 }
 
 func TestEnterAloneLeavesAReadingOut(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9")
 	for range 16 {
@@ -52,6 +54,7 @@ func TestEnterAloneLeavesAReadingOut(t *testing.T) {
 }
 
 func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ at, text, says string }{
 		{"draw", "abc", "not a measure"},
 		{"draw", "-3", "a draw is above 0"},
@@ -78,6 +81,7 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 }
 
 func TestAFarValueIsAskedAboutOnceAndKept(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4")
 	h.answers("8 1/4") // at 32 in it was 9 1/4: a whole inch off
@@ -89,6 +93,7 @@ func TestAFarValueIsAskedAboutOnceAndKept(t *testing.T) {
 }
 
 func TestGoingBackLosesNothing(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9", "3/8")
 	h.press("5/", "up", "up")
@@ -101,6 +106,7 @@ func TestGoingBackLosesNothing(t *testing.T) {
 }
 
 func TestUndoAndVoidStayInTheStory(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("x", "30", "enter")
 	h.see("Saved 09:00: exercised, 30 pulls.")
@@ -113,6 +119,7 @@ func TestUndoAndVoidStayInTheStory(t *testing.T) {
 }
 
 func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.book.Locked = "another Bendbook has it"
 	h.open(look.NoColour, 80, 24)
@@ -125,6 +132,7 @@ func TestAReadOnlyBookSaysWhyNothingIsWritten(t *testing.T) {
 }
 
 func TestTheRackFindsByTyping(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "tam")
 	h.see("Hickory for Tamsin")
@@ -137,6 +145,7 @@ func TestTheRackFindsByTyping(t *testing.T) {
 
 // TestTheChosenBowIsInSightAmongMany, also where the heading of those not in hand takes a line of the list.
 func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	for i := range 40 {
 		id, err := h.shop.NewBow(model.Bow{
@@ -161,6 +170,7 @@ func TestTheChosenBowIsInSightAmongMany(t *testing.T) {
 }
 
 func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("a", "horn ordered", "enter")
 	h.see("2 in hand, 5 in the book")
@@ -171,6 +181,7 @@ func TestABowIsSetAsideAndTakenInHandAgain(t *testing.T) {
 }
 
 func TestTheSummaryIsWrittenAndSaysWhere(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("w", "w")
 	h.see("Written: ash-for-wren-session-4.txt in /shop")
@@ -182,6 +193,7 @@ func TestTheSummaryIsWrittenAndSaysWhere(t *testing.T) {
 }
 
 func TestFastKeysAreNotLost(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	// As one message, the way a slow line delivers what fast hands typed.
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("20")})
@@ -190,6 +202,7 @@ func TestFastKeysAreNotLost(t *testing.T) {
 }
 
 func TestAPasteGoesIntoTheFieldWhole(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("n")
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("two\nlines? yes"), Paste: true})
@@ -199,6 +212,7 @@ func TestAPasteGoesIntoTheFieldWhole(t *testing.T) {
 
 // The keys of every screen are told apart, and each does something that is explained.
 func TestKeysAreDistinctAndExplained(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	for name, keys := range map[string][]string{"bench": nil, "story": {"t"}, "entries": {"esc", "e"}, "summary": {"esc", "w"}, "form": {"esc", "n"}} {
 		h.press(keys...)
@@ -218,6 +232,7 @@ func TestKeysAreDistinctAndExplained(t *testing.T) {
 }
 
 func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n")
 	h.answers("Rowan", "", "rowan", "", "Finch", "28", "", "40lb", "2", "2027-03-01", "", "", "", "34", "33", "", "ellipse", "1/4", "8", "", "1/16", "0.1", "", "")
@@ -247,6 +262,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 
 // Hands that did not see the question go on with the next value.
 func TestTheNextValueIsNotGluedToOneThatWasNotTaken(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "45")
 	h.see("SURE? ")
@@ -259,6 +275,7 @@ func TestTheNextValueIsNotGluedToOneThatWasNotTaken(t *testing.T) {
 }
 
 func TestWhatWasUndoneIsBroughtBack(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("x", "30", "enter", "u")
 	h.see("Undone")
@@ -270,6 +287,7 @@ func TestWhatWasUndoneIsBroughtBack(t *testing.T) {
 
 // One wrong reading among eighteen is put right without typing the others again.
 func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9", "3/8", "5/8", "1 3/8")
 	h.press("ctrl+s", "e")
@@ -285,6 +303,7 @@ func TestOneWrongReadingIsCorrectedInItsEntry(t *testing.T) {
 }
 
 func TestManyStationsAreScrolled(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n", "Thirty", "enter")
 	for range 12 {
@@ -304,6 +323,7 @@ func TestManyStationsAreScrolled(t *testing.T) {
 }
 
 func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20")
 	h.press("esc")
@@ -323,6 +343,7 @@ func TestTheRackSaysWhatIsHalfTypedAndWhatIsDamaged(t *testing.T) {
 
 // What went wrong is told whole: its end says what to do.
 func TestALongFailureIsToldWhole(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.answers("20", "32.9")
 	h.book.Fail = errors.New("adding to bow 01JHYEX0000000000000000000 in /home/somebody/.local/share/bendbook/bows.book: " +
@@ -336,6 +357,7 @@ func TestALongFailureIsToldWhole(t *testing.T) {
 }
 
 func TestAChangeOfTheDescriptionIsUndoneByTheSameKey(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("d", "x", "enter", "ctrl+s")
 	h.see("Ash for Wrenx")
@@ -345,6 +367,7 @@ func TestAChangeOfTheDescriptionIsUndoneByTheSameKey(t *testing.T) {
 }
 
 func TestTheBendOfAMetricBowIsToldPerCentimetre(t *testing.T) {
+	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.press("/", "odile", "enter", "v")
 	h.see("bend at 71.0 cm, 1/1000 per cm")
@@ -352,6 +375,7 @@ func TestTheBendOfAMetricBowIsToldPerCentimetre(t *testing.T) {
 }
 
 func TestAPasteThatIsTooLongSaysSo(t *testing.T) {
+	t.Parallel()
 	h := atTheBench(t)
 	h.press("n")
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("word ", 10_000)), Paste: true})

@@ -14,10 +14,14 @@ type Practice struct {
 	Settings Settings
 	// Shape is that of the bow that this one is to bend like; nil for the bow's own aim.
 	Shape *aim.Aim
+	// Before is what was said of the bow before, from which Of goes on; the zero value begins anew.
+	Before Advice
 }
 
 // Of is [Of] by this practice.
-func (p Practice) Of(story session.Story) (Advice, error) { return Of(story, p.Settings, p.Shape) }
+func (p Practice) Of(story session.Story) (Advice, error) {
+	return p.Before.Again(story, p.Settings, p.Shape)
+}
 
 // PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
 func PracticeFor(shop *session.Shop, bow model.Bow) Practice {

@@ -2,79 +2,70 @@ package digits
 
 import "strings"
 
-// picture returns the dots of a character, if it has any. The figures are three
-// dots wide and fill the height, so that a row of them stands still while it
-// counts; a sign is as wide as it must be.
+// picture returns the dots of a character, if it has any. The figures are three dots wide and fill the
+// height, so that a row of them stands still while it counts; a sign is as wide as it must be. Where a letter
+// and a figure are alike in print, the letter is rounder.
 func picture(r rune) (rows [dots]string, ok bool) {
-	drawn := drawing(r)
-	if drawn == "" {
-		return rows, false
-	}
+	drawn, ok := font[r]
 	copy(rows[:], strings.Split(drawn, "|"))
-	return rows, true
+	return rows, ok
 }
 
-// drawing returns a character's rows from top to bottom, divided by '|'.
-func drawing(r rune) string {
-	switch r {
-	case ' ':
-		return "  |  |  |  |  "
-	case '0':
-		return "###|# #|# #|# #|###"
-	case '1':
-		return " # |## | # | # |###"
-	case '2':
-		return "###|  #|###|#  |###"
-	case '3':
-		return "###|  #|###|  #|###"
-	case '4':
-		return "# #|# #|###|  #|  #"
-	case '5':
-		return "###|#  |###|  #|###"
-	case '6':
-		return "###|#  |###|# #|###"
-	case '7':
-		return "###|  #|  #|  #|  #"
-	case '8':
-		return "###|# #|###|# #|###"
-	case '9':
-		return "###|# #|###|  #|###"
-	case '.':
-		return " | | | |#"
-	case ',':
-		return " | | |#|#"
-	case ':':
-		return " |#| |#| "
-	case '/':
-		return "   #|  # |  # | #  |#   "
-	case '-':
-		return "   |   |###|   |   "
-	case '+':
-		return "   | # |###| # |   "
-	case '_':
-		return "   |   |   |   |###"
-	case '"':
-		return "# #|# #|   |   |   "
-	case '\'':
-		return "#|#| | | "
-	case '?':
-		return "###|  #| ##|   | # "
-	case 'b':
-		return "#  |#  |###|# #|###"
-	case 'c':
-		return "   |   |###|#  |###"
-	case 'g':
-		return "   |###|# #|###|  #"
-	case 'i':
-		return "#| |#|#|#"
-	case 'k':
-		return "#  |# #|## |## |# #"
-	case 'l':
-		return "#|#|#|#|#"
-	case 'm':
-		return "     |     |#####|# # #|# # #"
-	case 'n':
-		return "   |   |###|# #|# #"
-	}
-	return letter(r)
+// font has each character's rows from top to bottom, divided by '|'. It is never written to.
+var font = map[rune]string{
+	' ':  "  |  |  |  |  ",
+	'0':  "###|# #|# #|# #|###",
+	'1':  " # |## | # | # |###",
+	'2':  "###|  #|###|#  |###",
+	'3':  "###|  #|###|  #|###",
+	'4':  "# #|# #|###|  #|  #",
+	'5':  "###|#  |###|  #|###",
+	'6':  "###|#  |###|# #|###",
+	'7':  "###|  #|  #|  #|  #",
+	'8':  "###|# #|###|# #|###",
+	'9':  "###|# #|###|  #|###",
+	'.':  " | | | |#",
+	',':  " | | |#|#",
+	':':  " |#| |#| ",
+	'/':  "   #|  # |  # | #  |#   ",
+	'-':  "   |   |###|   |   ",
+	'+':  "   | # |###| # |   ",
+	'_':  "   |   |   |   |###",
+	'"':  "# #|# #|   |   |   ",
+	'\'': "#|#| | | ",
+	'?':  "###|  #| ##|   | # ",
+	'b':  "#  |#  |###|# #|###",
+	'c':  "   |   |###|#  |###",
+	'g':  "   |###|# #|###|  #",
+	'i':  "#| |#|#|#",
+	'k':  "#  |# #|## |## |# #",
+	'l':  "#|#|#|#|#",
+	'm':  "     |     |#####|# # #|# # #",
+	'n':  "   |   |###|# #|# #",
+	'A':  " # |# #|###|# #|# #",
+	'B':  "## |# #|## |# #|## ",
+	'C':  " ##|#  |#  |#  | ##",
+	'D':  "## |# #|# #|# #|## ",
+	'E':  "###|#  |## |#  |###",
+	'F':  "###|#  |## |#  |#  ",
+	'G':  " ##|#  |# #|# #| ##",
+	'H':  "# #|# #|###|# #|# #",
+	'I':  "###| # | # | # |###",
+	'J':  "  #|  #|  #|# #| # ",
+	'K':  "# #|# #|## |# #|# #",
+	'L':  "#  |#  |#  |#  |###",
+	'M':  "#   #|## ##|# # #|#   #|#   #",
+	'N':  "#  #|## #|# ##|#  #|#  #",
+	'O':  " # |# #|# #|# #| # ",
+	'P':  "## |# #|## |#  |#  ",
+	'Q':  " # |# #|# #| ##|  #",
+	'R':  "## |# #|## |# #|# #",
+	'S':  " ##|#  | # |  #|## ",
+	'T':  "###| # | # | # | # ",
+	'U':  "# #|# #|# #|# #|###",
+	'V':  "# #|# #|# #|# #| # ",
+	'W':  "#   #|#   #|# # #|# # #| # # ",
+	'X':  "# #|# #| # |# #|# #",
+	'Y':  "# #|# #| # | # | # ",
+	'Z':  "###|  #| # |#  |###",
 }

@@ -113,18 +113,21 @@ func scenes() map[string]graph.Plot {
 }
 
 func TestGolden(t *testing.T) {
-	for name, plot := range scenes() {
-		for _, size := range [][2]int{{26, 11}, {46, 13}, {74, 20}} {
-			for _, ascii := range []bool{false, true} {
-				p := plot
-				p.Width, p.Height, p.ASCII = size[0], size[1], ascii
-				file := fmt.Sprintf("%s-%dx%d", name, p.Width, p.Height)
-				if ascii {
-					file += "-ascii"
-				}
-				t.Run(file, func(t *testing.T) { compare(t, file+".txt", p.Render()+"\n") })
-			}
+	for _, of := range []struct {
+		scene         string
+		width, height int
+		ascii         bool
+	}{
+		{"passes", 46, 13, false}, {"passes", 46, 13, true}, {"passes", 74, 20, false}, {"gaps", 46, 13, false},
+		{"jagged", 46, 13, false}, {"point", 26, 11, false},
+	} {
+		p := scenes()[of.scene]
+		p.Width, p.Height, p.ASCII = of.width, of.height, of.ascii
+		file := fmt.Sprintf("%s-%dx%d", of.scene, of.width, of.height)
+		if of.ascii {
+			file += "-ascii"
 		}
+		t.Run(file, func(t *testing.T) { compare(t, file+".txt", p.Render()+"\n") })
 	}
 }
 

@@ -1,5 +1,5 @@
-// Package look is how the screen looks: the few styles that everything is drawn with. No other package makes colours;
-// this one must not know what is drawn with them.
+// Package look is how the screen looks: the few styles that everything is drawn with. No other package makes
+// colours; this one must not know what is drawn with them.
 package look
 
 import (
@@ -13,8 +13,8 @@ import (
 	"bendbook/ui/graph"
 )
 
-// Styles are the styles of one screen. What must be read is in the terminal's own foreground; a colour only adds
-// to what a word, a sign or a shape says already.
+// Styles are the styles of one screen. What must be read is in the terminal's own foreground; a colour only
+// adds to what a word, a sign or a shape says already.
 type Styles struct {
 	Plain   lipgloss.Style
 	Strong  lipgloss.Style // headings, what is chosen
@@ -30,9 +30,10 @@ type Styles struct {
 	limbs  [2]lipgloss.Style
 }
 
-// The palette. The terminal's background is not known, so each colour stands out by 3:1 or more on black and on white (WCAG 2
-// contrast ratio). The first 16 colours are the terminal's own; there only those are used that stand out with the usual values of
-// xterm and of VGA text mode, and what none of them fits is left in the terminal's foreground.
+// The palette. The terminal's background is not known, so each colour stands out by 3:1 or more on black and
+// on white (WCAG 2 contrast ratio). The first 16 colours are the terminal's own; there only those are used
+// that stand out with the usual values of xterm and of VGA text mode, and what none of them fits is left in
+// the terminal's foreground.
 var (
 	teal   = lipgloss.CompleteColor{TrueColor: "#1B8A8A", ANSI256: "30", ANSI: "12"}
 	amber  = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136", ANSI: "5"}
@@ -72,7 +73,8 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 	}
 }
 
-// For makes the styles for a terminal of the given profile, as far as the shop's settings let it show what it can.
+// For makes the styles for a terminal of the given profile, as far as the shop's settings let it show what it
+// can.
 func For(w io.Writer, profile Profile, ascii bool, screen finish.Screen) Styles {
 	switch screen.Colours {
 	case finish.Colours16:

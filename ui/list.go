@@ -1,0 +1,36 @@
+package ui
+
+import "bendbook/ui/look"
+
+// list knows which of a number of things is chosen.
+type list struct{ at, count int }
+
+// step chooses another one.
+func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
+
+// choosing are the keys that choose; what is one of the things.
+func (l *list) choosing(what string) []action {
+	go1 := func(by int) func() move { return then(func() { l.step(by) }) }
+	return []action{
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the " + what + " above.", do: go1(-1)},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the " + what + " below.", do: go1(1)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: go1(-10)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: go1(10)},
+		{keys: []string{"home"}, name: "first", long: "Choose the first " + what + ".", do: go1(-l.count)},
+		{keys: []string{"end"}, name: "last", long: "Choose the last " + what + ".", do: go1(l.count)},
+	}
+}
+
+// around is which of n lines are shown where there is room for some: those about line at.
+func around(at, n, room int) (from, to int) {
+	from = max(0, min(at-room/2, n-room))
+	return from, min(from+max(0, room), n)
+}
+
+// mark is a line of a list, with a sign before it where it is the chosen one.
+func mark(s look.Styles, chosen bool, line string) string {
+	if chosen {
+		return s.Chosen.Render("> " + line)
+	}
+	return "  " + line
+}

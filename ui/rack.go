@@ -145,7 +145,7 @@ func (r *rack) actions() []action {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
 	}
-	return []action{
+	all := []action{
 		first,
 		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }},
@@ -172,12 +172,9 @@ func (r *rack) actions() []action {
 			do: r.aside},
 		{keys: []string{"s"}, name: "settings", long: "Show the shop's settings, each with what it means, and change them.",
 			do: func() move { return openSettings(r.desk) }},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: func() move { r.move(-1); return move{} }},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: func() move { r.move(1); return move{} }},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { r.move(-10); return move{} }},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: func() move { r.move(10); return move{} }},
-		{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: func() move { return move{back: true} }},
 	}
+	return append(append(all, choosing("bow", len(r.shown), r.move)...),
+		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
 // empty says that the book has no bow.

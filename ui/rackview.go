@@ -64,9 +64,9 @@ func (r *rack) view(width, height int) string {
 	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
 		room-- // for the heading of those not in hand, which come last
 	}
-	first := max(0, min(r.at-room/2, len(r.shown)-room))
+	from, to := around(r.at, len(r.shown), room)
 	headed := false
-	for i := first; i < min(first+room, len(r.shown)); i++ {
+	for i := from; i < to; i++ {
 		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true

@@ -69,21 +69,15 @@ func (d *todayScreen) actions() []action {
 			return show(d.desk, atWork)
 		}
 	}
-	step := func(by int) func() move {
-		return func() move { d.at = max(0, min(d.at+by, len(d.rows)-1)); return move{} }
-	}
-	return []action{
+	step := func(by int) { d.at = max(0, min(d.at+by, len(d.rows)-1)) }
+	all := []action{
 		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(openFinish)},
 		{keys: []string{"x"}, name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
 			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped.", do: d.done},
 		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
 			do: func() move { return openBench(d.desk, d.rows[d.at].Bow.ID) }},
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the bow above.", do: step(-1)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the bow below.", do: step(1)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: step(-10)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: step(10)},
-		{keys: []string{"esc", "q"}, name: "back", main: true, long: "Go back to the rack.", do: func() move { return move{back: true} }},
 	}
+	return append(append(all, choosing("bow", len(d.rows), step)...), back("Go back to the rack."))
 }
 
 // done logs what the chosen bow waits for. What would be asked about is seen on its own screen.
@@ -93,14 +87,15 @@ func (d *todayScreen) done() move {
 	if err != nil {
 		return failed(err)
 	}
-	f := &finishScreen{desk: d.desk, atWork: atWork, lines: -1}
-	if err := f.returned(); err != nil {
-		return failed(err)
+	next := openFinish(d.desk, atWork)
+	f, ok := next.open.(*finishScreen)
+	if !ok {
+		return next
 	}
 	if f.f.Progress.At < 0 || f.f.Doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
-		return move{open: f}
+		return next
 	}
-	next := f.done()
+	next = f.done()
 	if next.open != nil {
 		return next
 	}
@@ -137,26 +132,26 @@ func (d *todayScreen) view(width, height int) string {
 	}
 	lines := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
 	room := height - 2
-	first := max(0, min(d.at-room/2, len(d.rows)-room))
+	from, to := around(d.at, len(d.rows), room)
 	waiting := false
-	for i := first; i < min(first+room, len(d.rows)); i++ {
+	for i := from; i < to; i++ {
 		r := d.rows[i]
 		if !r.Today && !waiting {
 			waiting = true
 			lines = append(lines, s.Quiet.Render("  "+"not today"))
 		}
-		from := "now"
+		since := "now"
 		if r.From.After(now) {
-			from = session.SayUntil(r.From, now, d.desk.dates())
+			since = session.SayUntil(r.From, now, d.desk.dates())
 		}
 		if r.Next == "" {
-			from = ""
+			since = ""
 		}
 		due := d.desk.dates().ReprintShort(string(r.Bow.Order.Due))
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), from, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), since, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

@@ -18,9 +18,6 @@ import (
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
 type leaveMsg struct{}
 
-// drawnMsg comes once the first screen is shown. What takes longer begins only then.
-type drawnMsg struct{}
-
 // toldMsg brings what was worked out in the background; calling it hands it to the screen that asked.
 type toldMsg func() notice
 

@@ -37,8 +37,8 @@ type World struct {
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())
 	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own
-	// book. A book that does not exist is made for one that writes. It may be handed out before it is known
-	// to be whole: Whole waits for that. close must be called and its error told.
+	// book. A book that does not exist is made for one that writes. close must be
+	// called and its error told.
 	OpenBook func(path string, readOnly bool) (book session.Book, close func() error, err error)
 	// OpenScratchBook makes a throw-away book.
 	OpenScratchBook func() (book session.Book, close func() error, err error)
@@ -125,6 +125,7 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
 		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
 		versionCommand(world))
+	addTopics(root)
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultCompletionCmd()
 	if shells, _, err := root.Find([]string{"completion"}); err == nil {

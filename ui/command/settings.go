@@ -17,8 +17,7 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "settings",
 		Short: "Print the shop's settings, or set others",
-		Long: `Print how the shop works, as JSON to read and change: stages, coats, stamp, numbers, what finishing and
-first use take, the words of the card. --set takes it back; what it leaves out is as usual.`,
+		Long:  topic("settings"),
 		Example: "  bendbook settings -o shop.json\n" +
 			"  bendbook settings --set shop.json",
 		Args: takes(0, 0, noArgument),

@@ -52,8 +52,8 @@ func noCommand(cmd *cobra.Command, args []string) error {
 
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "help [COMMAND]",
-		Short: "Explain a command",
+		Use:   "help [COMMAND | TOPIC]",
+		Short: "Explain a command or a topic",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			about, rest, err := cmd.Root().Find(args)
 			if err != nil || len(rest) > 0 {

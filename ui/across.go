@@ -159,7 +159,7 @@ func (b *bench) across(width, height int) string {
 	case known:
 		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
 	}
-	if wanted, ok := advice.WantedOn(bow, b.reckoned.settings).Get(); ok {
+	if wanted, ok := advice.WantedOn(bow, b.advised.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
 	if pull, ok := story.LastPull(); ok {

@@ -20,7 +20,7 @@ func newAdviceScreen(of *bench) *adviceScreen {
 	d := &adviceScreen{of: of}
 	d.lay = func(width int) string {
 		s := of.desk.Styles
-		lines := append(partLines(s, of.reckoned.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
+		lines := append(partLines(s, of.advised.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
 		return strings.Join(lines, "\n")
 	}
 	return d
@@ -41,7 +41,7 @@ func (d *adviceScreen) actions() []action {
 
 // asOf says of which pass the advice is, or that it is out of date.
 func (b *bench) asOf() string {
-	return cmp.Or(b.reckoningMark(), fmt.Sprintf("pass %d", b.reckoned.advice.Pass))
+	return cmp.Or(b.staleMark(), fmt.Sprintf("pass %d", b.advised.advice.Pass))
 }
 
 // partLines are headings and points, wrapped to the width.

@@ -53,7 +53,7 @@ func New(desk Desk) (*App, error) {
 	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they can't be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
-	a.desk.heed(settings)
+	a.desk.follow(settings)
 	rack, err := newRack(a.desk)
 	if err != nil {
 		return nil, err

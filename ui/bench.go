@@ -30,7 +30,7 @@ type bench struct {
 	lines  int             // how many entries the story had when the pose was chosen
 	drafts []session.Draft // half-typed forms, the newest first
 
-	reckoned reckoning // what the readings say
+	advised advised // what the readings say
 }
 
 func openBench(desk *Desk, id string) move {
@@ -38,7 +38,7 @@ func openBench(desk *Desk, id string) move {
 	if err != nil {
 		return failed(err)
 	}
-	b := &bench{desk: desk, atWork: atWork, reckoned: reckoning{settings: advice.Usual(), shop: new(advice.Experience)}}
+	b := &bench{desk: desk, atWork: atWork, advised: advised{settings: advice.Usual(), shop: new(advice.Experience)}}
 	if err := b.returned(); err != nil {
 		return failed(err)
 	}
@@ -301,7 +301,7 @@ func (b *bench) shown() curves {
 // figures are the numbers beside the picture.
 func (b *bench) figures(c curves, width int) block {
 	if b.foretold() {
-		return deviations(b.desk.Styles, b.reckoned.advice)
+		return deviations(b.desk.Styles, b.advised.advice)
 	}
 	return numbers(b.desk.Styles, c, width >= 100)
 }
@@ -333,7 +333,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && b.reckoned.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
+	return b.bend && b.hasAdvice() && b.advised.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
 }
 
 // drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
@@ -341,7 +341,7 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	s := b.desk.Styles
 	switch {
 	case b.foretold():
-		return strings.Split(bendPlot(s, c, b.reckoned.advice, width, height).Render(), "\n")
+		return strings.Split(bendPlot(s, c, b.advised.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
 		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the limb root " +
 			"where it is read to the line."
@@ -357,7 +357,7 @@ func (b *bench) caption(c curves, width int) string {
 	what := b.pose.Label(rule) + ", " + b.pose.Datum()
 	switch {
 	case b.foretold():
-		draw := rule.WithUnit(measure.Length(b.reckoned.advice.Draw))
+		draw := rule.WithUnit(measure.Length(b.advised.advice.Draw))
 		what, legend = fmt.Sprintf("bend at %s, 1/1000 per %s", draw, unit), bendLegend(s)
 	case b.bend:
 		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", unit, b.pose.Label(rule))
@@ -378,7 +378,7 @@ func (b *bench) foot(width, height int) []string {
 		rows = 5
 	}
 	if b.foretold() {
-		lines = append(lines, findingLines(s, b.reckoned.advice, width, rows)...)
+		lines = append(lines, findingLines(s, b.advised.advice, width, rows)...)
 	} else {
 		lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, rows)...)
 	}

@@ -35,8 +35,8 @@ type Desk struct {
 	practice finish.Settings // the shop's settings as they were last looked at
 }
 
-// heed follows the shop's settings, as far as they say how screens look.
-func (d *Desk) heed(s finish.Settings) {
+// follow takes up the shop's settings, as far as they say how screens look.
+func (d *Desk) follow(s finish.Settings) {
 	if d.Dress != nil {
 		d.Styles = d.Dress(s.Screen)
 	}

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -12,8 +11,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session"
-	"bendbook/session/booktest"
 	"bendbook/ui/look"
 )
 
@@ -60,8 +57,7 @@ var worldly = []struct{ name, whose, wood string }{
 func abroad(t testing.TB) *hands {
 	t.Helper()
 	clock := morning
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return clock }, Entropy: rand.NewChaCha8([32]byte{2})})
+	h := handsOn(t, 2, &clock)
 	stations := []measure.Length{6, 8, 12, 16, 20, 24, 28, 32}
 	for i, of := range worldly {
 		id, err := h.shop.NewBow(model.Bow{

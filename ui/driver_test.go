@@ -106,11 +106,20 @@ var demoRecords = sync.OnceValue(func() []byte {
 	return data
 })
 
+// handsOn are hands on a shop with an empty book, not opened yet, whose clock stands still until it is set.
+func handsOn(t testing.TB, seed byte, clock *time.Time) *hands {
+	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
+	h.shop = session.Open(h.book, session.Options{
+		Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed}),
+	})
+	return h
+}
+
 // sit opens an app of a size on a book: the demo shop, or an empty one.
 func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *hands {
 	t.Helper()
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return morning }, Entropy: rand.NewChaCha8([32]byte{1})})
+	clock := morning
+	h := handsOn(t, 1, &clock)
 	if demoShop {
 		if err := h.shop.Import(bytes.NewReader(demoRecords()), func(session.Imported) {}); err != nil {
 			t.Fatal(err)

@@ -107,7 +107,7 @@ func (b *bench) nextLines(width int) []string {
 	var lines []string
 	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
 	told := err == nil && says.Read
-	mark := b.reckoningMark()
+	mark := b.staleMark()
 	if told {
 		// The mark is never cut.
 		room := width
@@ -126,7 +126,7 @@ func (b *bench) nextLines(width int) []string {
 		lines = append(lines, s.Quiet.Render(mark), "")
 	}
 	cautions := []string{"stand clear"}
-	if wanted, known := advice.WantedOn(story.Bow(), b.reckoned.settings).Get(); known {
+	if wanted, known := advice.WantedOn(story.Bow(), b.advised.settings).Get(); known {
 		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
 	}
 	if waits := story.Waits(); waits != "" {
@@ -142,7 +142,7 @@ func (b *bench) nextLines(width int) []string {
 
 // forecast is what the bow will weigh, with how many uneven places there are, where there is room.
 func (b *bench) forecast(width int) string {
-	says := b.reckoned.advice
+	says := b.advised.advice
 	said := says.SayForecast()
 	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
 		return fmt.Sprintf("the newest pass, %d: %s", newest, said)

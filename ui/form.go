@@ -29,10 +29,10 @@ type form struct {
 	verdict sheet.Verdict
 	// after says where to go when the outcome is kept, and that it is.
 	after func(sheet.Kept) move
-	// reckoning says whether what is expected is still being worked out; nil where nothing is.
-	reckoning func() bool
-	instead   string // what was refused or asked about, and typed over
-	unsaved   bool   // the book did not take what was typed
+	// waiting says whether what is expected is still being worked out; nil where nothing is.
+	waiting func() bool
+	instead string // what was refused or asked about, and typed over
+	unsaved bool   // the book did not take what was typed
 }
 
 // mostTyped is how many letters a field holds.

@@ -2,17 +2,14 @@ package ui
 
 import (
 	"maps"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/booktest"
 	"bendbook/ui/look"
 )
 
@@ -83,8 +80,8 @@ func FuzzKeys(f *testing.F) {
 // oneBow is an app on a book with one bow, which opens quickly.
 func oneBow(t testing.TB) *hands {
 	t.Helper()
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return morning }, Entropy: rand.NewChaCha8([32]byte{1})})
+	clock := morning
+	h := handsOn(t, 1, &clock)
 	if err := h.shop.Import(strings.NewReader(measuredAsh), func(session.Imported) {}); err != nil {
 		t.Fatal(err)
 	}

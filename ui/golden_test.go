@@ -130,13 +130,26 @@ func TestScreensLookAsTheyDid(t *testing.T) {
 	}
 }
 
-// Colours change no text, and where the terminal wants plain ASCII there is nothing else.
-func TestColoursAndSpellingChangeNothingElse(t *testing.T) {
+// On every screen each key does one thing, which is explained; colours change no text, and where the terminal wants
+// plain ASCII there is nothing else.
+func TestEveryScreenHasDistinctKeysAndTheSameTextInColours(t *testing.T) {
 	t.Parallel()
 	for name, v := range views {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			h := show(t, v)
+			seen := make(map[string]bool)
+			for _, a := range h.app.top().actions() {
+				for _, key := range a.keys {
+					if seen[key] {
+						t.Errorf("the key %s does two things", key)
+					}
+					seen[key] = true
+				}
+				if _, help := h.app.top().(*helpScreen); !help && (!strings.HasSuffix(a.long, ".") || a.name == "" || a.do == nil) {
+					t.Errorf("the key %v is not explained", a.keys)
+				}
+			}
 			want := h.drawn(look.NoColour, false)
 			for _, profile := range []look.Profile{look.Colours16, look.Colours256, look.TrueColour} {
 				sent := h.drawn(profile, false)

@@ -3,7 +3,6 @@ package ui
 import (
 	"bytes"
 	"math"
-	"math/rand/v2"
 	"regexp"
 	"strings"
 	"testing"
@@ -16,14 +15,12 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/booktest"
 	"bendbook/ui/look"
 )
 
 // shopOf is an app on an empty book whose clock stands still until it is set.
 func shopOf(t testing.TB, seed byte, clock *time.Time) *hands {
-	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.shop = session.Open(h.book, session.Options{Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed})})
+	h := handsOn(t, seed, clock)
 	h.open(look.NoColour, 80, 24)
 	return h
 }

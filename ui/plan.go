@@ -52,7 +52,7 @@ func newPlanScreen(of *bench) *planScreen {
 	return t
 }
 
-// mayPlan says why there is no plan to show; "" where there is one, or may be when it is reckoned.
+// mayPlan says why there is no plan to show; "" where there is one, or may be when it is worked out.
 func (b *bench) mayPlan() string {
 	says, err := b.says()
 	switch {
@@ -67,10 +67,10 @@ func (b *bench) mayPlan() string {
 // refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
 func (t *planScreen) refresh() {
 	says, err := t.of.says()
-	if err != nil || t.told == t.of.reckoned.told {
+	if err != nil || t.told == t.of.advised.told {
 		return
 	}
-	t.told = t.of.reckoned.told
+	t.told = t.of.advised.told
 	p, ok := says.Plan.Get()
 	old, had := t.plan.Get()
 	t.plan = says.Plan
@@ -303,7 +303,7 @@ func (t *planScreen) scrape() move {
 	if err != nil {
 		return failed(err)
 	}
-	event := t.of.reckoned.advice.ScrapeOf(c)
+	event := t.of.advised.advice.ScrapeOf(c)
 	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
 }
 
@@ -311,7 +311,7 @@ func (t *planScreen) scrape() move {
 func (t *planScreen) unlogged(p advice.Plan) (events []model.Event) {
 	for j, s := range p.Stretches {
 		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
-			events = append(events, t.of.reckoned.advice.ScrapeOf(c))
+			events = append(events, t.of.advised.advice.ScrapeOf(c))
 		}
 	}
 	return events
@@ -329,7 +329,7 @@ func (t *planScreen) logAll() move {
 	case !t.asked:
 		t.asked = true
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.reckoned.advice.Tool())
+		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.advised.advice.Tool())
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {

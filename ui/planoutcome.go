@@ -93,9 +93,9 @@ func (t *planScreen) warning(p advice.Plan, width int) string {
 			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
 		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}
-	text := t.of.reckoned.advice.SayWanted(false)
+	text := t.of.advised.advice.SayWanted(false)
 	if ansi.StringWidth(text) > width {
-		text = t.of.reckoned.advice.SayWanted(true)
+		text = t.of.advised.advice.SayWanted(true)
 	}
 	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

@@ -29,7 +29,7 @@ const cutCells, depthCells, strokeCells = 9, 7, 5
 func (t *planScreen) table(p advice.Plan, width int) block {
 	table := planTable{of: t, plan: p}
 	for _, c := range t.cuts(p) {
-		r := t.of.reckoned.advice.RemovalOf(c)
+		r := t.of.advised.advice.RemovalOf(c)
 		table.strokes, table.measured = table.strokes || r.Strokes.Known(), table.measured || r.Depth.Known()
 	}
 	table.wide = width >= 70 && (!table.strokes || width >= 90)
@@ -107,7 +107,7 @@ func (t planTable) wood(j int) (depth, strokes string) {
 		return depth, strokes
 	}
 	bench := t.of.of
-	r := bench.reckoned.advice.RemovalOf(c)
+	r := bench.advised.advice.RemovalOf(c)
 	depth = fmt.Sprintf("%.1f", 100*r.DepthShare)
 	if d, known := r.Depth.Get(); known {
 		depth = bench.atWork.Story().Bow().Calliper().Print(measure.Length(d))

@@ -57,7 +57,7 @@ func (t *planScreen) view(width, height int) string {
 	s := t.desk.Styles
 	p, ok := t.plan.Get()
 	if !ok {
-		text := t.of.reckoned.advice.NoPlan
+		text := t.of.advised.advice.NoPlan
 		if !t.of.fresh() {
 			text = "The plan is being reckoned."
 		}
@@ -83,7 +83,7 @@ func (t *planScreen) head(p advice.Plan, width, height int) []string {
 		return lines
 	}
 	// What the weight wanted is made up of stands at the foot.
-	for _, text := range append(slices.Clone(p.Says[1:]), t.of.reckoned.advice.SaysCameOff()...) {
+	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advised.advice.SaysCameOff()...) {
 		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
 			lines = append(lines, more...)
 		}
@@ -198,7 +198,7 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
-		says := t.of.reckoned.advice
+		says := t.of.advised.advice
 		depth := says.SayDepth(says.RemovalOf(c))
 		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
 		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)

@@ -31,7 +31,7 @@ func (d *settingsScreen) returned() (err error) {
 	if d.kept, err = d.desk.Shop.Settings(); err != nil {
 		return err
 	}
-	d.desk.heed(d.kept)
+	d.desk.follow(d.kept)
 	d.all = sheet.Settings(d.kept)
 	d.count = len(d.all)
 	d.step(0)

@@ -3,7 +3,6 @@ package ui
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -208,27 +207,6 @@ func TestAPasteGoesIntoTheFieldWhole(t *testing.T) {
 	h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("two\nlines? yes"), Paste: true})
 	h.press("enter")
 	h.see("Saved 09:00: note: two lines? yes.")
-}
-
-// The keys of every screen are told apart, and each does something that is explained.
-func TestKeysAreDistinctAndExplained(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	for name, keys := range map[string][]string{"bench": nil, "story": {"t"}, "entries": {"esc", "e"}, "summary": {"esc", "w"}, "form": {"esc", "n"}} {
-		h.press(keys...)
-		var seen []string
-		for _, action := range h.app.top().actions() {
-			for _, key := range action.keys {
-				if slices.Contains(seen, key) {
-					t.Errorf("%s: the key %s does two things", name, key)
-				}
-				seen = append(seen, key)
-			}
-			if !strings.HasSuffix(action.long, ".") || action.name == "" || action.do == nil {
-				t.Errorf("%s: the key %v is not explained", name, action.keys)
-			}
-		}
-	}
 }
 
 func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {

@@ -14,8 +14,8 @@ import (
 // that never changes, and writes nothing; until it is there the bench shows what was said before the last
 // entry.
 
-// reckoning is what a bench knows of what its readings say.
-type reckoning struct {
+// advised is the advice of a bench, worked out in the background.
+type advised struct {
 	advice   advice.Advice
 	err      error           // why there is no advice; nil where there is
 	settings advice.Settings // that it was worked out by; common practice before
@@ -25,15 +25,15 @@ type reckoning struct {
 	shop     *advice.Experience
 }
 
-// fresh says whether what is told is of the last entry.
+// fresh says whether the advice is of the last entry.
 func (b *bench) fresh() bool {
-	return b.reckoned.told > 0 && b.reckoned.lines == len(b.atWork.Story().Lines)
+	return b.advised.told > 0 && b.advised.lines == len(b.atWork.Story().Lines)
 }
 
 // background implements backgrounder. What the shop's other bows tell is read in the background too. Of
 // several entries at once only the first and the last are worked out.
 func (b *bench) background() tea.Cmd {
-	r := &b.reckoned
+	r := &b.advised
 	if r.running || b.fresh() {
 		return nil
 	}
@@ -52,7 +52,7 @@ func (b *bench) background() tea.Cmd {
 
 // practice is what the shop goes by for this bow, with what was worked out so far.
 func (b *bench) practice() func() advice.Practice {
-	shop, experience, story, says := b.desk.Shop, b.reckoned.shop, b.atWork.Story(), b.reckoned.advice
+	shop, experience, story, says := b.desk.Shop, b.advised.shop, b.atWork.Story(), b.advised.advice
 	return sync.OnceValue(func() advice.Practice {
 		practice := experience.PracticeFor(shop, story.Bow())
 		practice.Before = says
@@ -62,17 +62,17 @@ func (b *bench) practice() func() advice.Practice {
 
 // says is what the readings say as far as it is known, with what keeps it from being told; it may be of
 // before the last entry.
-func (b *bench) says() (advice.Advice, error) { return b.reckoned.advice, b.reckoned.err }
+func (b *bench) says() (advice.Advice, error) { return b.advised.advice, b.advised.err }
 
 // hasAdvice says whether the readings say anything yet.
-func (b *bench) hasAdvice() bool { return b.reckoned.err == nil && b.reckoned.advice.Read }
+func (b *bench) hasAdvice() bool { return b.advised.err == nil && b.advised.advice.Read }
 
-// reckoningMark is what stands beside figures that are of before the last entry.
-func (b *bench) reckoningMark() string {
+// staleMark stands beside figures of before the last entry.
+func (b *bench) staleMark() string {
 	switch {
 	case b.fresh():
 		return ""
-	case b.reckoned.told == 0:
+	case b.advised.told == 0:
 		return "reckoning..."
 	}
 	return "of before the last entry; reckoning..."
@@ -88,7 +88,7 @@ func (b *bench) entry(sh *sheet.Sheet) move {
 	}
 	next := b.desk.enter(b.atWork, sh)
 	if f, ok := next.open.(*form); ok {
-		f.reckoning = func() bool { return !b.fresh() }
+		f.waiting = func() bool { return !b.fresh() }
 	}
 	return next
 }

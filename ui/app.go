@@ -69,6 +69,9 @@ func New(desk Desk) (*App, error) {
 	return a, nil
 }
 
+// framesPerSecond is the most that bubbletea takes: at its usual 60 a key waits up to 17 ms for its frame.
+const framesPerSecond = 120
+
 // Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with
 // what is half typed kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
@@ -82,7 +85,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	}
 	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
-		tea.WithoutCatchPanics(), tea.WithoutSignalHandler())
+		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond))
 	done := make(chan struct{})
 	defer close(done)
 	go func() {

@@ -10,8 +10,8 @@ import (
 	"bendbook/session"
 	"bendbook/session/advice"
 	"bendbook/session/page"
+	"bendbook/session/report/table"
 	"bendbook/session/summary"
-	"bendbook/session/table"
 )
 
 // Form is a way in which a summary is written.

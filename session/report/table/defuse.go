@@ -12,8 +12,8 @@ import (
 // and their wide forms.
 const formula = "=+-@|%\t\r＝＋－＠"
 
-// changes says whether a spreadsheet could take text for a formula and run it, or for a number or a day and write it
-// otherwise, such as 00123, 1e5 or 3/4; behind blanks and apostrophes too.
+// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such as 00123,
+// 1e5 or 3/4; behind blanks and apostrophes too.
 func changes(text string) bool {
 	text = strings.TrimLeft(text, "'")
 	if strings.Trim(text, "0123456789.,:/-+eE% \n") == "" && strings.ContainsAny(text, "0123456789") {
@@ -26,10 +26,10 @@ func changes(text string) bool {
 	return size > 0 && strings.ContainsRune(formula, first)
 }
 
-// defuse is text as a cell that every spreadsheet leaves as it is: with an apostrophe before what it could run or change,
-// and with control characters spelled out. restore takes both back.
+// defuse turns text into a cell that every spreadsheet leaves as it is: an apostrophe goes before what it could run or
+// change, and control characters are spelled out. restore takes both back.
 func defuse(text string) string {
-	// The apostrophe is decided by the text as it was, so that it is found again by the text as it will be.
+	// restore finds the apostrophe by the text as spelled, so it is set by that.
 	spelled := spell(text)
 	if changes(spelled) {
 		return "'" + spelled
@@ -37,8 +37,8 @@ func defuse(text string) string {
 	return spelled
 }
 
-// restore is the text of a cell that defuse wrote. A cell typed by hand stays as it is, but for backslashes that look
-// like those of defuse.
+// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for backslashes that
+// look like defuse's.
 func restore(cell string) string {
 	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
 		cell = rest
@@ -46,11 +46,9 @@ func restore(cell string) string {
 	return unspell(cell)
 }
 
-// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, and a backslash twice. Line feeds stay.
+// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, and a backslash twice. Line
+// feeds stay.
 func spell(text string) string {
-	if !strings.ContainsFunc(text, spelled) {
-		return text
-	}
 	var b strings.Builder
 	for _, r := range text {
 		switch {
@@ -60,7 +58,7 @@ func spell(text string) string {
 			b.WriteString(`\r`)
 		case r == '\t':
 			b.WriteString(`\t`)
-		case spelled(r):
+		case r != '\n' && unicode.Is(unicode.Cc, r):
 			fmt.Fprintf(&b, `\x%02x`, r)
 		default:
 			b.WriteRune(r)
@@ -69,42 +67,30 @@ func spell(text string) string {
 	return b.String()
 }
 
-func spelled(r rune) bool { return r == '\\' || (r != '\n' && unicode.Is(unicode.Cc, r)) }
-
 func unspell(cell string) string {
-	if !strings.Contains(cell, `\`) {
-		return cell
-	}
 	var b strings.Builder
-	for cell != "" {
+	for {
 		before, after, found := strings.Cut(cell, `\`)
 		b.WriteString(before)
 		if !found {
-			break
+			return b.String()
 		}
-		cell = after
+		char, length := '\\', 0
 		switch {
 		case strings.HasPrefix(after, `\`):
-			b.WriteByte('\\')
-			cell = after[1:]
+			length = 1
 		case strings.HasPrefix(after, "r"):
-			b.WriteByte('\r')
-			cell = after[1:]
+			char, length = '\r', 1
 		case strings.HasPrefix(after, "t"):
-			b.WriteByte('\t')
-			cell = after[1:]
+			char, length = '\t', 1
 		case len(after) >= 3 && after[0] == 'x':
 			if code, err := strconv.ParseUint(after[1:3], 16, 8); err == nil {
-				b.WriteRune(rune(code))
-				cell = after[3:]
-				continue
+				char, length = rune(code), 3
 			}
-			b.WriteByte('\\')
-		default:
-			b.WriteByte('\\')
 		}
+		b.WriteRune(char)
+		cell = after[length:]
 	}
-	return b.String()
 }
 
 // decimal is a number as a cell, exactly.

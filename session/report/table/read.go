@@ -11,15 +11,13 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/plain"
 	"bendbook/session"
 )
 
 // Understood is what a table was taken for, before anything of it is kept.
 type Understood struct {
-	Rows []Row
-	// Unused are headings that mean nothing here; their cells are not looked at.
-	Unused []string
+	Rows   []Row
+	Unused []string // headings that mean nothing here; their cells are not read
 }
 
 // Row is one row of a table and what it was taken for.
@@ -33,7 +31,7 @@ type Row struct {
 	Fault error        // why the row cannot be taken; nil where it can
 }
 
-// Faults is how many rows cannot be taken.
+// Faults counts the rows that cannot be taken.
 func (u Understood) Faults() int {
 	faults := 0
 	for _, r := range u.Rows {
@@ -58,24 +56,23 @@ func (u Understood) Entries() []model.Entry {
 	return entries
 }
 
-// mostRows is how many rows a table may have: one bow's life has some hundreds.
-const mostRows = 200_000
-
-// mostColumns is how many columns a table may have: a bow has some dozens of stations.
-const mostColumns = 1000
+// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
+const (
+	mostRows    = 200_000
+	mostColumns = 1000
+)
 
 // Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given place. The
-// error says what in the file makes no table; what is wrong with a single row is told with that row.
+// error says why the file is no table; what is wrong with a single row is told with that row.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
 	buffered := bufio.NewReader(in)
 	if start, err := buffered.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
-		// The mark was just seen, so passing it cannot fail.
+		// The mark was just seen, so skipping it cannot fail.
 		_, _ = buffered.Discard(len(byteOrderMark))
 	}
 	from := csv.NewReader(buffered)
 	from.Comma = separator(buffered)
 	from.FieldsPerRecord = -1
-	from.TrimLeadingSpace = false
 	head, err := from.Read()
 	switch {
 	case errors.Is(err, io.EOF):
@@ -88,7 +85,7 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error)
 		return Understood{}, err
 	}
 	for {
-		cells, err := from.Read()
+		record, err := from.Read()
 		if errors.Is(err, io.EOF) {
 			break
 		}
@@ -96,31 +93,27 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error)
 			return Understood{}, noTable(err)
 		}
 		line, _ := from.FieldPos(0)
-		if strings.TrimSpace(strings.Join(cells, "")) == "" {
+		if strings.TrimSpace(strings.Join(record, "")) == "" {
 			continue
 		}
 		if len(r.out.Rows) == mostRows {
 			return Understood{}, fmt.Errorf("it has more than %d rows", mostRows)
 		}
-		r.row(line, cells)
+		r.row(line, record)
 	}
-	for i := range r.out.Rows {
-		r.out.Rows[i].Says = session.Say(bow, what(r.out.Rows[i].Entry))
+	for i, row := range r.out.Rows {
+		what := row.Entry.What
+		if what == nil {
+			what = model.Unknown{}
+		}
+		r.out.Rows[i].Says = session.Say(bow, what)
 	}
 	return r.out, nil
 }
 
-// what is an entry's event, or one that says nothing where the row could not be taken.
-func what(e model.Entry) model.Event {
-	if e.What == nil {
-		return model.Unknown{}
-	}
-	return e.What
-}
-
-// separator is what stands between the cells: the one of comma, semicolon and tab that the first row has most.
+// separator is the one of comma, semicolon and tab that the first row has most.
 func separator(in *bufio.Reader) rune {
-	// A file may be shorter than what is peeked at.
+	// A file may be shorter than this.
 	start, _ := in.Peek(4096)
 	head, _, _ := bytes.Cut(start, []byte("\n"))
 	best, most := ',', bytes.Count(head, []byte(","))
@@ -138,43 +131,4 @@ func noTable(err error) error {
 		return fmt.Errorf("line %d: %w; expected a table (CSV)", parse.Line, parse.Err)
 	}
 	return fmt.Errorf("reading the table: %w", err)
-}
-
-// reader turns rows into entries.
-type reader struct {
-	bow     model.Bow
-	place   *time.Location
-	columns []column
-	named   []string       // the columns as the file names them
-	entries map[string]int // by id, the index of the row that an entry began with
-	out     Understood
-}
-
-func (r *reader) headings(head []string) error {
-	if len(head) > mostColumns {
-		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
-	}
-	seen := make(map[column]string)
-	useful := false
-	for _, text := range head {
-		c, known := parseHeading(r.bow, text)
-		said := plain.Line(text)
-		if !known && said != "" {
-			r.out.Unused = append(r.out.Unused, short(said))
-		}
-		same := c
-		same.length, same.force = "", ""
-		if other, twice := seen[same]; known && twice {
-			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once", short(other), short(said), strings.TrimSpace(heading(r.bow, same)))
-		}
-		if known {
-			seen[same] = said
-		}
-		useful = useful || known && (c.station || c.name != fieldTime && c.name != fieldDate && c.name != fieldEntry && c.name != fieldPass)
-		r.columns, r.named = append(r.columns, c), append(r.named, said)
-	}
-	if !useful {
-		return errors.New("its first row names no column of readings; expected headings such as time, kind, draw, peak, upper 6, lower 6")
-	}
-	return nil
 }

@@ -10,12 +10,10 @@ import (
 	"bendbook/model/measure"
 )
 
-func newUnits() measure.Units { return measure.Imperial() }
-
 // longbow is read at 6, 8 and 12 in on both limbs.
 func longbow() model.Bow {
 	limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12}}
-	return model.Bow{ID: "b", Units: newUnits(), Handle: 4, Limbs: [2]model.Limb{limb, limb}, Rule: 1.0 / 16, Scale: 0.1}
+	return model.Bow{ID: "b", Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb}, Rule: 1.0 / 16, Scale: 0.1}
 }
 
 // told says what a table was taken for, a line a row.

@@ -10,10 +10,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/card"
-	"bendbook/session/filename"
-	"bendbook/session/paper"
-	"bendbook/session/summary"
+	"bendbook/session/report"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -21,8 +18,8 @@ type cardScreen struct {
 	keysOnly
 	desk *Desk
 	name string
-	doc  summary.Document
-	form int // of paper.Cards
+	doc  report.Document
+	form int // of report.CardFormats
 	page viewport.Model
 }
 
@@ -31,18 +28,18 @@ func openCard(desk *Desk, atWork *session.Bench) move {
 	if err != nil {
 		return failed(err)
 	}
-	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: card.Of(atWork.Story(), f), page: viewport.New(80, 20)}
+	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(atWork.Story(), f), page: viewport.New(80, 20)}
 	c.fit(80)
 	return move{open: c}
 }
 
 // as is the form in which the card is shown and written.
-func (c *cardScreen) as() paper.CardForm { return paper.Cards()[c.form] }
+func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
 
 func (c *cardScreen) fit(width int) {
 	c.page.Width = width
 	if c.as().Name == "markdown" {
-		c.page.SetContent(ansi.Wrap(c.as().Shown(c.doc), width, ""))
+		c.page.SetContent(ansi.Wrap(c.doc.Markdown(), width, ""))
 		return
 	}
 	c.page.SetContent(c.doc.TextIn(min(width, 72)))
@@ -61,7 +58,7 @@ func (c *cardScreen) actions() []action {
 	return []action{
 		{keys: []string{"w"}, name: "write to a file", main: true, long: "Write the card to a file in the folder where Bendbook was started.", do: c.write},
 		{keys: []string{"m"}, name: "form", main: true, long: "Change between text, Markdown and a web page, which is shown as text.",
-			do: func() move { c.form = (c.form + 1) % len(paper.Cards()); c.fit(c.page.Width); return move{} }},
+			do: func() move { c.form = (c.form + 1) % len(report.CardFormats()); c.fit(c.page.Width); return move{} }},
 		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.", do: scroll(c.page.ScrollUp)},
 		{keys: []string{"down", "j"}, name: "scroll down", long: "Scroll down.", do: scroll(c.page.ScrollDown)},
 		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: func() move { c.page.PageUp(); return move{} }},
@@ -72,10 +69,10 @@ func (c *cardScreen) actions() []action {
 
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
-	if err := c.as().Write(&text, c.doc); err != nil {
+	if err := c.as().WriteCard(&text, c.doc); err != nil {
 		return failed(fmt.Errorf("the card was not written: %w", err))
 	}
-	path, err := c.desk.Save(filename.Of(c.name, "bow")+c.as().Part(), text.Bytes())
+	path, err := c.desk.Save(report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes())
 	if err != nil {
 		return failed(fmt.Errorf("the card was not written: %w", err))
 	}

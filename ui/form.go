@@ -12,8 +12,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/checks"
-	"bendbook/session/filename"
+	"bendbook/session/report"
 	"bendbook/session/sheet"
 )
 
@@ -84,7 +83,7 @@ func toNewBow(desk *Desk, kept sheet.Kept) move {
 
 // orderNotice says that a description is saved, and what is to be thought of with its order, where there is anything.
 func orderNotice(desk *Desk, bow model.Bow, saved string) notice {
-	found, err := checks.Warnings(desk.Shop, bow)
+	found, err := report.Warnings(desk.Shop, bow)
 	if err != nil {
 		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
@@ -272,7 +271,7 @@ func (f *form) toFile() move {
 	if err := record.Write(&text, *rec); err != nil {
 		return failed(err)
 	}
-	path, err := f.desk.Save(filename.Of(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
+	path, err := f.desk.Save(report.Filename(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}

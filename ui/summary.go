@@ -13,10 +13,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/filename"
-	"bendbook/session/page"
-	"bendbook/session/paper"
-	"bendbook/session/summary"
+	"bendbook/session/report"
 )
 
 // summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a file. What the readings say
@@ -26,10 +23,10 @@ type summaryScreen struct {
 	desk   *Desk
 	story  session.Story
 	number int // of the session; 0 is the whole bow
-	form   int // among the forms of package paper; behind the last the tally sheet
-	forms  []paper.Form
-	doc    summary.Document // as text tells it
-	raw    string           // what is shown of a form that is not text; "" for text
+	form   int // among the formats of package report; behind the last the tally sheet
+	forms  []report.Format
+	doc    report.Document // as text tells it
+	raw    string          // what is shown of a form that is not text; "" for text
 	page   viewport.Model
 	// practice is what the shop goes by, asked for beside the keys' way, and looked up once.
 	practice func() advice.Practice
@@ -42,7 +39,7 @@ type summaryScreen struct {
 
 func newSummaryScreen(desk *Desk, story session.Story) *summaryScreen {
 	return &summaryScreen{
-		desk: desk, story: story, number: len(story.Sessions), forms: paper.Forms(), page: viewport.New(80, 20), asked: 1,
+		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(), page: viewport.New(80, 20), asked: 1,
 		practice: sync.OnceValue(func() advice.Practice { return advice.PracticeFor(desk.Shop, story.Bow()) }),
 	}
 }
@@ -72,7 +69,7 @@ func (m *summaryScreen) reckon() tea.Cmd {
 }
 
 // take shows a summary from its top, unless another was asked for meanwhile.
-func (m *summaryScreen) take(which int, doc summary.Document, raw string) {
+func (m *summaryScreen) take(which int, doc report.Document, raw string) {
 	if which != m.asked {
 		return
 	}
@@ -82,11 +79,11 @@ func (m *summaryScreen) take(which int, doc summary.Document, raw string) {
 }
 
 // load is the summary as text tells it, and what is shown of it in another form; "" for text.
-func (m *summaryScreen) load() (doc summary.Document, raw string) {
+func (m *summaryScreen) load() (doc report.Document, raw string) {
 	doc = m.document()
 	switch {
 	case m.tally():
-		raw = page.TallySheet + "\n\n" + "w writes it, as a page for A4 or Letter."
+		raw = report.TallySheet + "\n\n" + "w writes it, as a page for A4 or Letter."
 	case m.forms[m.form].Name == "html":
 		raw = fmt.Sprintf("One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n%s", doc.TextIn(min(m.page.Width, 72)))
 	case m.forms[m.form].Name != "text":
@@ -106,23 +103,22 @@ func (m *summaryScreen) load() (doc summary.Document, raw string) {
 }
 
 // of is what is told.
-func (m *summaryScreen) of() paper.Subject {
-	return paper.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
+func (m *summaryScreen) of() report.Subject {
+	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
 }
 
 // document is it as a document.
-func (m *summaryScreen) document() summary.Document {
-	if doc, err := paper.Document(m.of()); err == nil {
-		return doc
-	}
-	return summary.Whole(m.story, m.desk.Place)
+func (m *summaryScreen) document() report.Document {
+	// The session is one of the story's, so it is always found.
+	doc, _ := report.Of(m.of())
+	return doc
 }
 
 // text is what is written to a file.
 func (m *summaryScreen) text() (string, error) {
 	var b strings.Builder
 	if m.tally() {
-		err := page.Tally(&b, m.story)
+		err := report.Tally(&b, m.story)
 		return b.String(), err
 	}
 	err := m.forms[m.form].Write(&b, m.of())
@@ -193,11 +189,11 @@ func (m *summaryScreen) save(text string, err error) notice {
 	if err != nil {
 		return fail(err)
 	}
-	part := paper.TallyPart
+	part := report.TallyPart
 	if !m.tally() {
 		part = m.forms[m.form].Part(m.number)
 	}
-	path, err := m.desk.Save(filename.Of(session.NameOf(m.story.Bow()), "bow")+part, []byte(text))
+	path, err := m.desk.Save(report.Filename(session.NameOf(m.story.Bow()), "bow")+part, []byte(text))
 	if err != nil {
 		return fail(err)
 	}

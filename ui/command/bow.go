@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
-	"bendbook/session/filename"
+	"bendbook/session/report"
 )
 
 // writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
@@ -36,7 +36,7 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command, of func(*session.S
 			if err != nil {
 				return err
 			}
-			return out.write(world, o, filename.Of(session.NameOf(story.Bow()), "bow")+s.named, s.write)
+			return out.write(world, o, report.Filename(session.NameOf(story.Bow()), "bow")+s.named, s.write)
 		})
 	}
 	out.add(cmd)

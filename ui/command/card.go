@@ -6,12 +6,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
-	"bendbook/session/card"
-	"bendbook/session/paper"
+	"bendbook/session/report"
 )
 
 func cardCommand(world *World, o *options) *cobra.Command {
-	as := formOf(paper.Cards(), paper.CardNames())
+	as := formOf(report.CardFormats())
 	cmd := writeOfBow(world, o, &cobra.Command{
 		Use:   "card BOW",
 		Short: "Write the card that goes with a bow",
@@ -23,8 +22,8 @@ func cardCommand(world *World, o *options) *cobra.Command {
 		if err != nil {
 			return writing{}, err
 		}
-		what, _ := paper.FindCard(as.name)
-		return writing{what.Part(), func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
+		what, _ := report.Find(as.name)
+		return writing{what.CardPart(), func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }}, nil
 	})
 	as.add(cmd)
 	return cmd

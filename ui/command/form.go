@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/spf13/cobra"
+
+	"bendbook/session/report"
 )
 
 // form is the flag --as: the name of a form in which something is written.
@@ -16,10 +18,10 @@ type form struct {
 }
 
 // formOf is the flag for some forms, set to the usual one.
-func formOf[T interface{ Called() string }](all []T, words string) form {
-	f := form{words: words}
+func formOf(all []report.Format) form {
+	f := form{words: report.Names(all)}
 	for _, one := range all {
-		f.names = append(f.names, one.Called())
+		f.names = append(f.names, one.Name)
 	}
 	f.name = f.names[0]
 	return f

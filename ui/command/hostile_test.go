@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"bendbook/model/plain"
-	"bendbook/session/paper"
+	"bendbook/session/report"
 )
 
 // nasty is text that would steer a terminal, turn the direction of writing, run as a formula, close a page's tag or lead
@@ -86,10 +86,10 @@ func TestNoCommandGivesStrangersTextRawToATerminal(t *testing.T) {
 		}
 	}
 	good := [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"tally", "1"}, {"settings"}, {"version"}, {"help"}}
-	for _, form := range paper.Forms() {
+	for _, form := range report.Formats() {
 		good = append(good, []string{"summary", "1", "--as", form.Name}, []string{"summary", "1", "--as", form.Name, "--session", "1"})
 	}
-	for _, form := range paper.Cards() {
+	for _, form := range report.CardFormats() {
 		good = append(good, []string{"card", "1", "--as", form.Name})
 	}
 	for _, args := range good {

@@ -10,11 +10,11 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/paper"
+	"bendbook/session/report"
 )
 
 func summaryCommand(world *World, o *options) *cobra.Command {
-	which, as := whichSession{whole: true}, formOf(paper.Forms(), paper.Names())
+	which, as := whichSession{whole: true}, formOf(report.Formats())
 	cmd := writeOfBow(world, o, &cobra.Command{
 		Use:   "summary BOW",
 		Short: "Write the summary of a bow's sessions",
@@ -30,8 +30,8 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 		if err != nil {
 			return writing{}, err
 		}
-		what, _ := paper.Find(as.name)
-		of := paper.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
+		what, _ := report.Find(as.name)
+		of := report.Subject{Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(paperFor(world, what, w), of) }}, nil
 	})
 	cmd.Flags().Var(&which, "session", "which `session`: last, all or its number")
@@ -41,7 +41,7 @@ func summaryCommand(world *World, o *options) *cobra.Command {
 }
 
 // paperFor is where a form is written to: on a terminal, what could steer it is spelled out.
-func paperFor(world *World, what paper.Form, w io.Writer) io.Writer {
+func paperFor(world *World, what report.Format, w io.Writer) io.Writer {
 	if world.OutTerminal && what.Name != "text" && what.Name != "markdown" {
 		return asciiJSON{w}
 	}

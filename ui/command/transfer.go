@@ -12,7 +12,7 @@ import (
 
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/filename"
+	"bendbook/session/report"
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
@@ -168,7 +168,7 @@ func exportCommand(world *World, o *options) *cobra.Command {
 					if err != nil {
 						return err
 					}
-					named = filename.Of(session.NameOf(rec.Bow), "bow") + ".json"
+					named = report.Filename(session.NameOf(rec.Bow), "bow") + ".json"
 					write = func(w io.Writer) error { return record.Write(w, rec) }
 				}
 				return out.write(world, o, named, func(w io.Writer) error {

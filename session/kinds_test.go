@@ -101,7 +101,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 		}
 		story := session.Fold(desc, []record.Item{item})
 		var csv bytes.Buffer
-		if err := table.Write(&csv, story, 0, time.UTC); err != nil {
+		if err := table.Write(&csv, bow, story.Lines, time.UTC); err != nil {
 			t.Fatal(err)
 		}
 		told, err := table.Read(&csv, bow, time.UTC)

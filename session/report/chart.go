@@ -84,18 +84,7 @@ func (b *band) add(x, low, high float64) {
 	b.x, b.low, b.high = append(b.x, x), append(b.low, low), append(b.high, high)
 }
 
-// fitX and fitY make room for all that was added so far, and for zero where it is asked for.
-func (c *chart) fitX(zero bool) {
-	var all []float64
-	for _, s := range c.series {
-		all = append(all, s.x...)
-	}
-	for _, b := range c.bands {
-		all = append(all, b.x...)
-	}
-	c.x.min, c.x.max = around(zero, all)
-}
-
+// fitY makes room for all that was added so far, and for zero where that is asked for.
 func (c *chart) fitY(zero bool) {
 	var all []float64
 	for _, s := range c.series {

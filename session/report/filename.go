@@ -1,7 +1,7 @@
 package report
 
 import (
-	"slices"
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -11,12 +11,8 @@ import (
 // longestName is the most bytes of a name, without what stands behind it.
 const longestName = 40
 
-// devices are names that Windows keeps for itself, with any ending ("Naming Files, Paths, and Namespaces", Microsoft).
-var devices = []string{
-	"con", "prn", "aux", "nul", "conin", "conout",
-	"com0", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9",
-	"lpt0", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9",
-}
+// device matches names that Windows keeps for itself, with any ending ("Naming Files, Paths, and Namespaces", Microsoft).
+var device = regexp.MustCompile(`^(con|prn|aux|nul|conin|conout|com[0-9]|lpt[0-9])$`)
 
 // Filename turns a name into part of a file's name that every system takes: letters without their accents, digits, and
 // dashes for all others; other where nothing is left.
@@ -38,7 +34,7 @@ func Filename(name, other string) string {
 	switch {
 	case safe == "":
 		return other
-	case slices.Contains(devices, safe):
+	case device.MatchString(safe):
 		return safe + "-" + other
 	}
 	return safe

@@ -9,7 +9,6 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/report/table"
 )
 
 // Format is a way to write a report.
@@ -28,7 +27,7 @@ func Formats() []Format {
 		{"text", "text", ".txt", written(Document.Text), rendered(Document.Text)},
 		{"markdown", "Markdown", ".md", written(Document.Markdown), rendered(Document.Markdown)},
 		{"html", "web page", ".html", writePage, writeCardPage},
-		{"csv", "table (CSV)", ".csv", writeTable, nil},
+		{"csv", "table (CSV)", ".csv", writeCSV, nil},
 		{"json", "JSON", ".json", writeJSON, nil},
 	}
 }
@@ -126,5 +125,3 @@ func rendered(render func(Document) string) func(io.Writer, Document) error {
 		return err
 	}
 }
-
-func writeTable(w io.Writer, of Subject) error { return table.Write(w, of.Story, of.Session, of.Place) }

@@ -1,22 +1,20 @@
 package report
 
 import (
-	"embed"
+	_ "embed" // the page and its style sheet
 	"html/template"
 	"io"
 	"strings"
 )
 
-//go:embed page.html style.css
-var files embed.FS
+//go:embed page.html
+var pageHTML string
 
-var pages = template.Must(template.New("page.html").Funcs(template.FuncMap{"style": style}).ParseFS(files, "page.html"))
+//go:embed style.css
+var styleCSS template.CSS
 
-// style is the style sheet. It is part of this program and needs no escaping.
-func style() (template.CSS, error) {
-	css, err := files.ReadFile("style.css")
-	return template.CSS(css), err
-}
+var pages = template.Must(template.New("page").
+	Funcs(template.FuncMap{"style": func() template.CSS { return styleCSS }}).Parse(pageHTML))
 
 // page is what the template writes.
 type page struct {

@@ -11,11 +11,8 @@ import (
 	"bendbook/session"
 )
 
-// What stands at the head of a story in JSON.
-const (
-	jsonFormat  = "bendbook/summary"
-	jsonVersion = 1
-)
+// jsonFormat stands at the head of a story in JSON, with its version.
+const jsonFormat = "bendbook/summary"
 
 // document is a story as JSON: the bow and its entries as the record has them, with what follows from them in the bow's
 // units. A book reads the record itself, which export writes.
@@ -59,7 +56,7 @@ func writeJSON(w io.Writer, of Subject) error {
 		return err
 	}
 	d := document{
-		Format: jsonFormat, Version: jsonVersion, Units: of.Story.Bow().Units,
+		Format: jsonFormat, Version: 1, Units: of.Story.Bow().Units,
 		Bow: of.Story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{},
 	}
 	if pull, pass, ok := then.Weight(); ok {

@@ -51,7 +51,11 @@ func forcePicture(story session.Story, a advice.Advice) (p Picture, ok bool) {
 		ordered.add(inch(draw), weight.In(bow.Units.Force))
 		c.series = append(c.series, ordered)
 	}
-	c.fitX(true)
+	var draws []float64
+	for _, s := range c.series {
+		draws = append(draws, s.x...)
+	}
+	c.x.min, c.x.max = around(true, draws)
 	c.fitY(true)
 	return Picture{
 		Name: "force", Title: "Force over draw", Says: sayForce(bow, a, peaks), Table: forceTable(bow, a, peaks), chart: c,

@@ -37,7 +37,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 		rec := reread(t, g.record())
 		place := rapid.SampledFrom(clocks).Draw(t, "place")
 		var file bytes.Buffer
-		if err := Write(&file, session.Fold(rec.Description, rec.Items), 0, place); err != nil {
+		if err := Write(&file, rec.Bow, session.Fold(rec.Description, rec.Items).Lines, place); err != nil {
 			t.Fatal(err)
 		}
 		text := file.String()

@@ -47,7 +47,7 @@ func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 	rec := record.Record{Description: desc, Items: items}
 	folder := t.TempDir()
 	var file bytes.Buffer
-	if err := Write(&file, session.Fold(rec.Description, rec.Items), 0, time.UTC); err != nil {
+	if err := Write(&file, bow, session.Fold(rec.Description, rec.Items).Lines, time.UTC); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(filepath.Join(folder, "bow.csv"), file.Bytes(), 0o600); err != nil {

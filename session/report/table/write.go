@@ -16,17 +16,9 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes a story as a table: all of it where number is 0, else one session by its number from 1. Times are told in
-// the given place's time. The error is the writer's, or says that there is no such session.
-func Write(w io.Writer, story session.Story, number int, place *time.Location) error {
-	lines := story.Lines
-	if number != 0 {
-		if number < 1 || number > len(story.Sessions) {
-			return fmt.Errorf("there is no session %d; %s has %d", number, session.NameOf(story.Bow()), len(story.Sessions))
-		}
-		lines = story.LinesIn(story.Sessions[number-1])
-	}
-	bow := story.Bow().AsKept()
+// Write writes lines of a bow's story as a table. Times are told in the given place's time. The error is the writer's.
+func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
+	bow = bow.AsKept()
 	var rows []*cells
 	for _, line := range lines {
 		if !line.Counts() {

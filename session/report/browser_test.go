@@ -90,7 +90,8 @@ type view struct {
 
 var views = []view{{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"}, {"wide-light", 1280, "light"}, {"wide-dark", 1280, "dark"}}
 
-// open shows a page; it fails on anything that the browser complains of and on anything it loads beside the page.
+// open shows a page; it fails on anything that the browser complains of and on anything it loads beside the
+// page.
 func (b *browser) open(t *testing.T, file string, v view) {
 	t.Helper()
 	address := (&url.URL{Scheme: "file", Path: file}).String()
@@ -215,8 +216,8 @@ func saved(t *testing.T, name, html string) string {
 	return file
 }
 
-// TestTheDemoShopsPagesInABrowser opens each bow's summary and tally sheet as a customer and a bowyer would: on a phone and
-// on a wide screen, light and dark, and on paper.
+// TestTheDemoShopsPagesInABrowser opens each bow's summary and tally sheet as a customer and a bowyer would:
+// on a phone and on a wide screen, light and dark, and on paper.
 func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 	b := openBrowser(t)
 	for i, story := range demoStories(t) {
@@ -250,8 +251,8 @@ func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 	}
 }
 
-// judge holds what is seen against what can be read: nothing wider than the window, letters of 9 px and more, contrast of 4.5:1 for
-// text and 3:1 for lines (WCAG 2.2, 1.4.3 and 1.4.11).
+// judge holds what is seen against what can be read: nothing wider than the window, letters of 9 px and more,
+// contrast of 4.5:1 for text and 3:1 for lines (WCAG 2.2, 1.4.3 and 1.4.11).
 func judge(t *testing.T, where string, v view, s seen, pictures bool) {
 	t.Helper()
 	if s.Width > float64(v.width) {

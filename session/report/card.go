@@ -13,8 +13,8 @@ import (
 	"bendbook/session"
 )
 
-// Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording is the shop's
-// own, from its settings. A line with a place that cannot be filled is left out.
+// Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
+// is the shop's own, from its settings. A line with a place that cannot be filled is left out.
 func Card(story session.Story, f session.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Title: session.NameOf(story.Bow())}
@@ -86,8 +86,8 @@ func braceHeight(story session.Story) measure.Optional[measure.Length] {
 	return measure.Optional[measure.Length]{}
 }
 
-// stringLength is the string's as measured, unless that was the long string of the first tillering; else by the trade
-// standard, about.
+// stringLength is the string's as measured, unless that was the long string of the first tillering; else by
+// the trade standard, about.
 func stringLength(story session.Story) measure.Length {
 	if l, known := story.StringLength().Get(); known && l < story.Bow().Length() {
 		return l

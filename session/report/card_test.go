@@ -58,8 +58,8 @@ func at28(peak measure.Force) model.Pull {
 	return model.Pull{Draw: 28, Peak: measure.Some(peak), From: model.FromLine}
 }
 
-// finished is a bow's life to the handing over. It weighs 41.2 lb when it is finished, of which a pound or so goes in first use (common
-// practice): 40 is stamped, rounded down.
+// finished is a bow's life to the handing over. It weighs 41.2 lb when it is finished, of which a pound or so
+// goes in first use (common practice): 40 is stamped, rounded down.
 func finished() []model.Event {
 	return []model.Event{
 		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString}, at28(42), model.Finish{Step: "sanded"}, at28(41.2),

@@ -11,13 +11,13 @@ import (
 	"bendbook/session"
 )
 
-// changes say what a session changed of what was known before it: the weight at the same draws, the tiller, how the
-// limbs read, and in how many places wood came off.
+// changes say what a session changed of what was known before it: the weight at the same draws, the tiller,
+// how the limbs read, and in how many places wood came off.
 func changes(story session.Story, sitting session.Session) []Block {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	before, during := story.Lines[:sitting.First], story.LinesIn(sitting)
-	var points []string
+	var points sentences
 	earlier := session.Peaks(counting[model.Pull](before))
 	for _, pull := range session.Peaks(counting[model.Pull](during)) {
 		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return session.SameDraw(was.Draw, pull.Draw) })
@@ -25,14 +25,14 @@ func changes(story session.Story, sitting session.Session) []Block {
 			continue
 		}
 		was, now := earlier[i].Peak.Or(0), pull.Peak.Or(0)
-		points = append(points, fmt.Sprintf("Weight at %s: was %s, now %s (%s).",
-			rule.WithUnit(pull.Draw), scale.Print(was), scale.WithUnit(now), scale.PrintSigned(now-was)))
+		points.addf("Weight at %s: was %s, now %s (%s).",
+			rule.WithUnit(pull.Draw), scale.Print(was), scale.WithUnit(now), scale.PrintSigned(now-was))
 	}
 	was, wasKnown := lastTiller(bow, before)
 	now, nowKnown := lastTiller(bow, during)
 	if wasKnown && nowKnown {
-		points = append(points, fmt.Sprintf("Braced, upper gap less lower gap at %s: was %s, now %s.",
-			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference)))
+		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
+			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
 	if moved := movedReadings(bow, before, during); moved != "" {
 		points = append(points, moved)
@@ -42,7 +42,7 @@ func changes(story session.Story, sitting session.Session) []Block {
 	case 1:
 		points = append(points, "Wood came off in one place.")
 	default:
-		points = append(points, fmt.Sprintf("Wood came off in %d places.", scrapes))
+		points.addf("Wood came off in %d places.", scrapes)
 	}
 	if len(points) == 0 {
 		return nil
@@ -61,8 +61,8 @@ func counting[E model.Event](lines []session.Line) []E {
 	return all
 }
 
-// movedReadings says how the limbs changed at the longest draw that was read before and now: of each limb the station
-// that moved most. It is "" where no draw was read twice.
+// movedReadings says how the limbs changed at the longest draw that was read before and now: of each limb the
+// station that moved most. It is "" where no draw was read twice.
 func movedReadings(bow model.Bow, before, during []session.Line) string {
 	rule := bow.Ruler()
 	was := lastReadings(before)
@@ -71,14 +71,14 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 		if i < 0 {
 			continue
 		}
-		var parts []string
+		var parts sentences
 		for _, side := range model.Sides {
 			at, moved, ok := mostMoved(bow.Limbs[side].Stations, was[i].Readings[side], pull.Readings[side])
 			switch {
 			case ok && rule.Round(moved) != 0:
-				parts = append(parts, fmt.Sprintf("the %s limb %s at %s", side, signed(rule, moved), rule.WithUnit(at)))
+				parts.addf("the %s limb %s at %s", side, signed(rule, moved), rule.WithUnit(at))
 			case ok:
-				parts = append(parts, fmt.Sprintf("the %s limb as before", side))
+				parts.addf("the %s limb as before", side)
 			}
 		}
 		if len(parts) == 0 {
@@ -92,7 +92,8 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 
 func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
 
-// mostMoved is the station at which two rows differ most, and by how much; ok is false where none was read in both.
+// mostMoved is the station at which two rows differ most, and by how much; ok is false where none was read in
+// both.
 func mostMoved(
 	stations []measure.Length, was, now []measure.Optional[measure.Length],
 ) (at, most measure.Length, ok bool) {

@@ -31,7 +31,8 @@ func TestChangesOfAPassThatWentOnOverTwoSessions(t *testing.T) {
 	}
 }
 
-// TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet: after the last pull of the day there was one more scraping.
+// TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet: after the last pull of the day there was one more
+// scraping.
 func TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet(t *testing.T) {
 	s := newWorkshop(t, ash())
 	s.add(t, pull(18, 31, nil, nil))

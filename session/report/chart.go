@@ -96,7 +96,8 @@ func (c *chart) fitY(zero bool) {
 	c.y.min, c.y.max = around(zero, all)
 }
 
-// around is a range that holds all of the values and a little more, and starts at zero where that is asked for.
+// around is a range that holds all of the values and a little more, and starts at zero where that is asked
+// for.
 func around(zero bool, values []float64) (least, most float64) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for _, v := range values {
@@ -156,8 +157,8 @@ func roundStep(v float64) float64 {
 	return 10 * power
 }
 
-// along is where a distance from the root of a limb lies on the horizontal axis: from the middle of the handle, with the
-// lower limb to the left, as on the bench.
+// along is where a distance from the root of a limb lies on the horizontal axis: from the middle of the
+// handle, with the lower limb to the left, as on the bench.
 func along(bow model.Bow, side model.Side, from measure.Length) float64 {
 	x := (bow.Handle/2 + from).In(bow.Units.Length)
 	if side == model.Lower {

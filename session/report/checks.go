@@ -13,8 +13,9 @@ import (
 	"bendbook/session/advice"
 )
 
-// Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood stands, and
-// how damp it is; a is what its readings say. The error says why the shop's settings cannot be read.
+// Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood
+// stands, and how damp it is; a is what its readings say. The error says why the shop's settings cannot be
+// read.
 func Checks(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part, error) {
 	return checks(shop, story, strainLines(story, a))
 }
@@ -44,8 +45,8 @@ func checks(shop *session.Shop, story session.Story, strain []string) ([]advice.
 	return parts, nil
 }
 
-// Warnings say what to think of with a bow's order: what the rules say, and that its day is past. The error says why the
-// shop's settings cannot be read.
+// Warnings say what to think of with a bow's order: what the rules say, and that its day is past. The error
+// says why the shop's settings cannot be read.
 func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 	settings, err := shop.Settings()
 	if err != nil {
@@ -66,7 +67,7 @@ func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
 func orderLines(story session.Story, dates date.Order) []string {
 	bow := story.Bow()
 	rule := bow.Ruler()
-	var lines []string
+	var lines sentences
 	if said := session.SayOrder(bow, dates); said != "" {
 		lines = append(lines, said)
 	}
@@ -82,10 +83,10 @@ func orderLines(story session.Story, dates date.Order) []string {
 		ways = append(ways, rule.WithUnit(draw)+" published trade length (pivot + 1 3/4 in)")
 	}
 	if len(ways) > 0 {
-		lines = append(lines, fmt.Sprintf("Draw: %s.", strings.Join(ways, "; ")))
+		lines.addf("Draw: %s.", strings.Join(ways, "; "))
 	}
 	if bow.Order.Hand != "" {
-		lines = append(lines, fmt.Sprintf("Drawn with the %s hand.", bow.Order.Hand))
+		lines.addf("Drawn with the %s hand.", bow.Order.Hand)
 	}
 	text := fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)",
 		rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
@@ -107,7 +108,7 @@ func strainLines(story session.Story, a advice.Advice) []string {
 	}
 	kind, found := wood.Find(bow.Wood)
 	found = found && kind.StrainHigh > 0
-	var lines []string
+	var lines sentences
 	most := 0.0
 	for _, side := range model.Sides {
 		var cells []string
@@ -123,7 +124,7 @@ func strainLines(story session.Story, a advice.Advice) []string {
 			cells = append(cells, cell)
 		}
 		if len(cells) > 0 {
-			lines = append(lines, fmt.Sprintf("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  ")))
+			lines.addf("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  "))
 		}
 	}
 	if len(lines) == 0 {

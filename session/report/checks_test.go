@@ -38,7 +38,8 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	}
 	for _, want := range []string{
 		"The day that it was promised for, 2027-01-30, is 2 days past.",
-		// The back lies 1 1/4 in behind the belly, the published length is the draw from the pivot and 1 3/4 in.
+		// The back lies 1 1/4 in behind the belly, the published length is the draw from the pivot and 1 3/4
+		// in.
 		"28 in to the belly, as the tree shows it; 29 1/4 in to the back",
 		"String: 69 in between the loops for 72 in nock to nock",
 		"No strain can be told before the bow was read.",
@@ -49,8 +50,9 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	}
 }
 
-// The rule of the target longbow, in a coach's manual (read): nock to nock not shorter than 5 ft for arrows to 26 in, else 5 ft 6 in, and the depth 5/8 of
-// the width at least. The rule of the target flatbow, in a rule book (read): 150 cm at least, 160 cm for men.
+// The rule of the target longbow, in a coach's manual (read): nock to nock not shorter than 5 ft for arrows
+// to 26 in, else 5 ft 6 in, and the depth 5/8 of the width at least. The rule of the target flatbow, in a
+// rule book (read): 150 cm at least, 160 cm for men.
 func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 	const tooShort, tooShortForThem = "The rule of the target longbow asks for 5 ft at least", "The rule of the target longbow asks for 5 ft 6 in at least for arrows over 26 in"
 	for _, c := range []struct {
@@ -91,7 +93,8 @@ func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 	}
 }
 
-// Strain is told where it was reckoned, and marked where it is more than the wood is surely said to stand: for white ash 0.8 to 1 % (see model/wood).
+// Strain is told where it was reckoned, and marked where it is more than the wood is surely said to stand:
+// for white ash 0.8 to 1 % (see model/wood).
 func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	bow := model.Bow{Name: "Ash", Wood: "ash", Units: measure.Imperial(), Handle: 4}
 	for _, side := range model.Sides {

@@ -77,8 +77,8 @@ func bowFigures(shop *session.Shop, settings finish.Settings, story session.Stor
 		"number", plain.Line(bow.Number), "wood", plain.Line(bow.Wood), "section", string(bow.Section),
 		"length", rule.WithUnit(bow.Length()), "limbs", limbs, "order", known(bow.Order.Weight, ordered),
 		"draw", known(bow.Order.Draw, draw), "stage", story.Stage(), "passes", strconv.Itoa(story.Pass().Number),
-		"scrapes", some(len(counting[model.Scrape](story.Lines))), "strokes", some(story.Strokes()), "exercise", some(pulls),
-		"set taken", known(story.SetTaken(), rule.WithUnit),
+		"scrapes", some(len(counting[model.Scrape](story.Lines))), "strokes", some(story.Strokes()),
+		"exercise", some(pulls), "set taken", known(story.SetTaken(), rule.WithUnit),
 		"on the tree", known(first.Tree, scale.WithUnit), "finished", known(first.Finished, scale.WithUnit),
 		"after use", known(first.Used, scale.WithUnit), "finishing took", known(first.Sanding(), scale.WithUnit),
 		"use took", known(first.Settling(), scale.WithUnit), "stamped", plain.Line(f.Stamped),
@@ -112,9 +112,9 @@ func SayKind(k session.Kind) string {
 	if k.Section != "" {
 		name += fmt.Sprintf(", section %s", k.Section)
 	}
-	parts := []string{fmt.Sprintf("%s: %d finished, %d passes", name, k.Count, k.Passes)}
+	parts := sentences{fmt.Sprintf("%s: %d finished, %d passes", name, k.Count, k.Passes)}
 	if k.Strokes > 0 {
-		parts = append(parts, fmt.Sprintf("%d strokes", k.Strokes))
+		parts.addf("%d strokes", k.Strokes)
 	}
 	if set, known := k.Set.Get(); known {
 		parts = append(parts, measure.Rule{Unit: k.Units.Length}.WithUnit(set)+" of set")

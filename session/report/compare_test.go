@@ -64,7 +64,8 @@ func shopWith(t *testing.T) (*session.Shop, []session.Story) {
 	return shop, stories
 }
 
-// What finishing took is the weight on the tree less the finished bow's, and what use took the finished bow's less that of the bow that came back: 42, 41 and 40 lb.
+// What finishing took is the weight on the tree less the finished bow's, and what use took the finished bow's
+// less that of the bow that came back: 42, 41 and 40 lb.
 func TestBowsStandSideBySide(t *testing.T) {
 	shop, stories := shopWith(t)
 	for _, c := range []struct {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strings"
 
 	"bendbook/session"
@@ -56,6 +57,11 @@ func (d *Document) add(blocks ...Block) {
 	last.Blocks = append(last.Blocks, blocks...)
 }
 
+// sentences are the points of a list.
+type sentences []string
+
+func (s *sentences) addf(format string, args ...any) { *s = append(*s, fmt.Sprintf(format, args...)) }
+
 // lines are the facts as points of a list: "Wood: ash".
 func lines(facts []Fact) []string {
 	var all []string
@@ -65,8 +71,8 @@ func lines(facts []Fact) []string {
 	return all
 }
 
-// Of is the document of a story, or of one session and the bow as it stood then. The error says that there is no such
-// session.
+// Of is the document of a story, or of one session and the bow as it stood then. The error says that there is
+// no such session.
 func Of(of Subject) (Document, error) {
 	then, err := of.then()
 	if err != nil {

@@ -8,8 +8,8 @@ import (
 	"unicode/utf8"
 )
 
-// A chart's measures, in the units of its viewBox. It is as wide as a phone's page, so its letters come out at about
-// their own size.
+// A chart's measures, in the units of its viewBox. It is as wide as a phone's page, so its letters come out
+// at about their own size.
 const (
 	chartWidth  = 440
 	plotHeight  = 224
@@ -80,7 +80,8 @@ func xy(x, y float64) string { return n(x) + " " + n(y) }
 func (d *drawing) axes() {
 	for _, t := range d.chart.y.marks() {
 		y := d.py(t.at)
-		d.Paths = append(d.Paths, path{Class: "grid", D: "M" + xy(plotLeft, y) + "H" + n(plotRight), Width: "0.6", Faint: true})
+		line := "M" + xy(plotLeft, y) + "H" + n(plotRight)
+		d.Paths = append(d.Paths, path{Class: "grid", D: line, Width: "0.6", Faint: true})
 		d.Texts = append(d.Texts, text{X: n(plotLeft - 5), Y: n(y + 4), Anchor: "end", Text: t.label})
 	}
 	end := math.Inf(-1) // of the label before
@@ -94,9 +95,10 @@ func (d *drawing) axes() {
 	}
 	frame := "M" + xy(plotLeft, plotTop) + "V" + n(plotBottom) + "H" + n(plotRight)
 	d.Paths = append(d.Paths, path{Class: "axis", D: frame, Width: "0.8"})
+	foot := n(plotBottom + tickRoom + 12)
 	d.Texts = append(d.Texts,
 		text{X: "2", Y: "13", Class: "label", Text: d.chart.y.label},
-		text{X: n(plotRight), Y: n(plotBottom + tickRoom + 12), Anchor: "end", Class: "label", Text: d.chart.x.label})
+		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
 }
 
 // band fills what lies between two lines; a gap parts it.
@@ -157,7 +159,8 @@ func (d *drawing) stroke(l look, line, marks string) {
 		d.Paths = append(d.Paths, path{Class: l.class, D: line, Width: n(l.width), Dash: l.dash})
 	}
 	if marks != "" {
-		d.Paths = append(d.Paths, path{Class: l.class, D: marks, Width: "1.2", Solid: l.mark != ring && l.mark != cross})
+		solid := l.mark != ring && l.mark != cross
+		d.Paths = append(d.Paths, path{Class: l.class, D: marks, Width: "1.2", Solid: solid})
 	}
 }
 
@@ -184,7 +187,8 @@ func (d *drawing) span(s span) {
 	const foot = topMargin + plotHeight
 	sides := fmt.Sprintf("M%s %dV%dM%s %dV%d", n(from), topMargin+6, foot, n(to), topMargin+6, foot)
 	d.Paths = append(d.Paths,
-		path{Class: "finding", D: bracket, Width: "1.6"}, path{Class: "finding", D: sides, Width: "0.8", Dash: "2 5"})
+		path{Class: "finding", D: bracket, Width: "1.6"},
+		path{Class: "finding", D: sides, Width: "0.8", Dash: "2 5"})
 	d.Texts = append(d.Texts,
 		text{X: n((from + to) / 2), Y: n(plotTop - 6), Anchor: "middle", Class: "finding", Text: s.letter})
 }

@@ -47,8 +47,8 @@ func (s *workshop) add(t *testing.T, events ...model.Event) {
 
 func (s *workshop) story() session.Story { return s.bench.Story() }
 
-// ash is a longbow read at 6, 8 and 12 in, its upper limb wanted weaker by 1/4 in at 8 in, braced: common practice, no
-// published source.
+// ash is a longbow read at 6, 8 and 12 in, its upper limb wanted weaker by 1/4 in at 8 in, braced: common
+// practice, no published source.
 func ash() model.Bow {
 	stations := []measure.Length{6, 8, 12}
 	return model.Bow{
@@ -79,8 +79,8 @@ func pull(draw measure.Length, peak measure.Force, upper, lower []measure.Option
 	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine, Readings: model.Readings{upper, lower}}
 }
 
-// twoSessions is a bow with two sittings: pulls, a scrape, braced readings of which the second shows the wanted tiller,
-// an entry that was struck out, and a hostile note.
+// twoSessions is a bow with two sittings: pulls, a scrape, braced readings of which the second shows the
+// wanted tiller, an entry that was struck out, and a hostile note.
 func twoSessions(t *testing.T) session.Story {
 	t.Helper()
 	s := newWorkshop(t, ash())

@@ -63,7 +63,8 @@ func (f Format) Write(w io.Writer, of Subject) error { return f.story(w, of) }
 // WriteCard writes a card. The error is the writer's.
 func (f Format) WriteCard(w io.Writer, card Document) error { return f.card(w, card) }
 
-// Part is the end of a story's file name, behind the bow's: of a session by its number, 0 for the whole story.
+// Part is the end of a story's file name, behind the bow's: of a session by its number, 0 for the whole
+// story.
 func (f Format) Part(session int) string {
 	if session == 0 {
 		return "-story" + f.Ending
@@ -106,7 +107,8 @@ func (s Subject) then() (session.Story, error) {
 	case 1:
 		has = "one session"
 	}
-	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, session.NameOf(s.Story.Bow()), has)
+	name := session.NameOf(s.Story.Bow())
+	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
 func written(render func(Document) string) func(io.Writer, Subject) error {

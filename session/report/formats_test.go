@@ -96,8 +96,8 @@ func compact(t *testing.T, doc []byte) string {
 	return b.String()
 }
 
-// TestTheTextTellsWhoeverNeverSawTheScreen what its figures are and what they say: the demo shop's Ash for Wren, whose upper limb was
-// made too stiff between 13 and 23 in.
+// TestTheTextTellsWhoeverNeverSawTheScreen what its figures are and what they say: the demo shop's Ash for
+// Wren, whose upper limb was made too stiff between 13 and 23 in.
 func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 	for _, story := range demoStories(t) {
 		var b bytes.Buffer

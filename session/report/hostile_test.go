@@ -9,8 +9,9 @@ import (
 	"testing"
 )
 
-// hostile are texts that would be run, or break a page, where they were taken for more than text: the usual ways into
-// elements, attributes, styles, scripts and addresses (after OWASP's "XSS Filter Evasion Cheat Sheet").
+// hostile are texts that would be run, or break a page, where they were taken for more than text: the usual
+// ways into elements, attributes, styles, scripts and addresses (after OWASP's "XSS Filter Evasion Cheat
+// Sheet").
 var hostile = []string{
 	`<script>alert(1)</script>`, `"><script>alert(1)</script>`, `'><img src=x onerror=alert(1)>`, `<img src="http://203.0.113.1/x.png">`,
 	`<svg onload=alert(1)>`, `</title><script>alert(1)</script>`, `</style><script>alert(1)</script>`, `</svg><script>alert(1)</script>`,
@@ -62,8 +63,8 @@ func bowOf(t testing.TB, text string) []byte {
 
 var tag = regexp.MustCompile(`<[!/a-zA-Z][^>]*>`)
 
-// TestHostileTextIsTextOnThePage puts each text into every field of a bow. The page must have just the elements, with
-// just the attributes, that it has with a harmless one.
+// TestHostileTextIsTextOnThePage puts each text into every field of a bow. The page must have just the
+// elements, with just the attributes, that it has with a harmless one.
 func TestHostileTextIsTextOnThePage(t *testing.T) {
 	pages := func(text string) []string {
 		story := storyOf(t, bowOf(t, text))
@@ -89,7 +90,8 @@ func TestHostileTextIsTextOnThePage(t *testing.T) {
 	}
 }
 
-// TestHostileTextInABrowser opens bows with such texts in every field: no script runs, nothing is loaded, nothing is broken.
+// TestHostileTextInABrowser opens bows with such texts in every field: no script runs, nothing is loaded,
+// nothing is broken.
 func TestHostileTextInABrowser(t *testing.T) {
 	b := openBrowser(t)
 	for i := range hostile {

@@ -14,8 +14,8 @@ import (
 // jsonFormat stands at the head of a story in JSON, with its version.
 const jsonFormat = "bendbook/summary"
 
-// document is a story as JSON: the bow and its entries as the record has them, with what follows from them in the bow's
-// units. A book reads the record itself, which export writes.
+// document is a story as JSON: the bow and its entries as the record has them, with what follows from them in
+// the bow's units. A book reads the record itself, which export writes.
 type document struct {
 	Format   string          `json:"format"`
 	Version  int             `json:"version"`
@@ -24,7 +24,7 @@ type document struct {
 	Stage    string          `json:"stage"`
 	Weight   *weight         `json:"weight"`
 	Sessions []sitting       `json:"sessions"`
-	Advice   json.RawMessage `json:"advice"` // of the format bendbook/advice; null where the readings make no bow
+	Advice   json.RawMessage `json:"advice"` // null where the readings make no bow
 }
 
 type weight struct {

@@ -11,8 +11,8 @@ import (
 	"bendbook/session/advice"
 )
 
-// bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where the readings
-// don't tell it yet.
+// bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
+// the readings don't tell it yet.
 func bendPicture(_ session.Story, a advice.Advice) (p Picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return Picture{}, false
@@ -86,11 +86,12 @@ func letter(i int) string {
 }
 
 func sayBend(a advice.Advice, at string) string {
-	says := []string{fmt.Sprintf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
-		"nine times in ten, against the aim (dashed).", at)}
+	var says sentences
+	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
+		"nine times in ten, against the aim (dashed).", at)
 	if off, side, place, ok := farthest(a); ok {
-		says = append(says, fmt.Sprintf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
-			side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off))
+		says.addf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
+			side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off)
 	}
 	for i, f := range a.Findings {
 		says = append(says, letter(i)+": "+f.Says)

@@ -10,8 +10,8 @@ import (
 	"bendbook/session/advice"
 )
 
-// changesPicture is what the picture of the limbs is too small to show: by how much each place hangs otherwise than in
-// the oldest pass that is drawn there. ok is false where no pose was read in two passes.
+// changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
+// otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
 func changesPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	pose, _ := hanging(story)
 	passes := passesIn(story, pose)
@@ -31,11 +31,9 @@ func changesPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	c.series = append(c.series, none)
 	c.fitY(false)
 	return Picture{
-		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())), chart: c,
-		Says: sayChanges(story, pose, since, newer[0], change),
-		Table: passesTable(story, pose, newer, "%s, pass %d", func(now model.Readings, at session.Station, side model.Side) string {
-			return or(change(now, side, at.Index[side]), bow.Ruler().PrintSigned)
-		}),
+		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())),
+		Says:  sayChanges(story, pose, since, newer[0], change),
+		Table: passesTable(story, pose, newer, change, bow.Ruler().PrintSigned), chart: c,
 	}, true
 }
 
@@ -43,7 +41,7 @@ func sayChanges(story session.Story, pose session.Pose, since, newest int, chang
 	bow := story.Bow()
 	rule := bow.Ruler()
 	now, _ := story.Passes[newest].Reading(pose)
-	var parts []string
+	var parts sentences
 	for _, side := range model.Sides {
 		var most measure.Optional[measure.Length]
 		var at measure.Length
@@ -55,16 +53,17 @@ func sayChanges(story session.Story, pose session.Pose, since, newest int, chang
 		switch change, known := most.Get(); {
 		case !known:
 		case rule.Round(change) == 0:
-			parts = append(parts, fmt.Sprintf("the %s limb hangs as it did", side))
+			parts.addf("the %s limb hangs as it did", side)
 		default:
-			parts = append(parts, fmt.Sprintf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change)))
+			parts.addf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change))
 		}
 	}
 	sameDraw := ""
 	if pose.Kind == model.KindPull {
 		sameDraw = "at the same draw "
 	}
-	said := fmt.Sprintf("How the distances %s changed %sfrom pass %d to pass %d", pose.Datum(), sameDraw, since, newest)
+	said := fmt.Sprintf("How the distances %s changed %sfrom pass %d to pass %d",
+		pose.Datum(), sameDraw, since, newest)
 	if len(parts) > 0 {
 		said += ": " + strings.Join(parts, "; ")
 	}

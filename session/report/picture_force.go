@@ -11,8 +11,8 @@ import (
 	"bendbook/session/advice"
 )
 
-// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is false before
-// the first peak.
+// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is
+// false before the first peak.
 func forcePicture(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
@@ -58,7 +58,8 @@ func forcePicture(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	c.x.min, c.x.max = around(true, draws)
 	c.fitY(true)
 	return Picture{
-		Name: "force", Title: "Force over draw", Says: sayForce(bow, a, peaks), Table: forceTable(bow, a, peaks), chart: c,
+		Name: "force", Title: "Force over draw",
+		Says: sayForce(bow, a, peaks), Table: forceTable(bow, a, peaks), chart: c,
 	}, true
 }
 
@@ -93,17 +94,17 @@ func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
 
 func sayForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
 	rule, scale := bow.Ruler(), bow.Weigher()
-	var says []string
+	var says sentences
 	if n := len(peaks); n > 0 {
-		says = append(says, fmt.Sprintf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1])))
+		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))
 	}
 	if f, ok := a.Weight.Get(); ok {
-		says = append(says, fmt.Sprintf("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.",
+		says.addf("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.",
 			rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))))
+			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
-		says = append(says, fmt.Sprintf("Ordered: %s.", wanted))
+		says.addf("Ordered: %s.", wanted)
 	}
 	return strings.Join(says, " ")
 }

@@ -11,8 +11,8 @@ import (
 	"bendbook/session/advice"
 )
 
-// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where no station
-// was read.
+// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
+// no station was read.
 func limbsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	pose, ok := hanging(story)
 	if !ok {
@@ -22,29 +22,26 @@ func limbsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	passes := passesIn(story, pose)
 	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
 	c.y.label = fmt.Sprintf("distance %s (%s)", pose.Datum(), bow.Units.Length)
-	c.addPasses(story, pose, passes,
-		func(rows model.Readings, side model.Side, i int) measure.Optional[measure.Length] {
-			return rows.At(side, i)
-		})
+	c.addPasses(story, pose, passes, model.Readings.At)
 	if half := (bow.Handle / 2).In(bow.Units.Length); pose.From == model.FromLine && half > 0 {
-		handle := series{name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4}}
-		c.series = append(c.series, handle)
+		c.series = append(c.series, series{
+			name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4},
+		})
 	}
 	c.fitY(true)
 	return Picture{
-		Name: "limbs", Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum()),
-		Says: sayHanging(story, pose, passes, c), chart: c,
-		Table: passesTable(story, pose, passes, "%s, pass %d", func(rows model.Readings, at session.Station, side model.Side) string {
-			return session.SayReading(bow, rows.At(side, at.Index[side]))
-		}),
+		Name:  "limbs",
+		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum()),
+		Says:  sayHanging(story, pose, passes, c),
+		Table: passesTable(story, pose, passes, model.Readings.At, bow.Ruler().Print), chart: c,
 	}, true
 }
 
 func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) string {
 	bow := story.Bow()
 	rule := bow.Ruler()
-	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle and the upper to the right, "+
-		"pass %d in the boldest line", pose.Label(rule), passes[0])
+	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
+		"and the upper to the right, pass %d in the boldest line", pose.Label(rule), passes[0])
 	if len(passes) > 1 {
 		says += " over " + passList(passes[1:])
 	}

@@ -94,8 +94,8 @@ func TestTheDemoShopsPictures(t *testing.T) {
 	}
 }
 
-// TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its upper limb was
-// made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
+// TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its
+// upper limb was made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	ash := shop(t)["Ash for Wren"]
 	for _, p := range pictures(ash.story, ash.advice) {
@@ -108,7 +108,8 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 			t.Errorf("%s does not say %q: %s", p.Name, want, p.Says)
 		}
 	}
-	// The bow hangs: its tips lie lower than its roots, on either side, and a reading lies where a ruler would put it.
+	// The bow hangs: its tips lie lower than its roots, on either side, and a reading lies where a ruler
+	// would put it.
 	p, _ := limbsPicture(ash.story, ash.advice)
 	l := drawing{Picture: p}
 	newest := p.chart.series[len(p.chart.series)-3 : len(p.chart.series)-1]
@@ -122,14 +123,16 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 			t.Errorf("limb %d goes %.1f to the right", side, outward)
 		}
 	}
-	// 71 in of bow on the width of the plot: 32 in on the upper limb lie 34 in right of the middle of the handle.
+	// 71 in of bow on the width of the plot: 32 in on the upper limb lie 34 in right of the middle of the
+	// handle.
 	plot := float64(chartWidth - leftMargin - rightMargin)
 	if got, want := l.px(newest[0].x[7]), leftMargin+plot*(2+33+34.0)/71; math.Abs(got-want) > 1e-9 {
 		t.Errorf("the station at 32 in lies at %.3f, want %.3f", got, want)
 	}
 }
 
-// TestLinesAreToldApartWithoutColour compares every two lines of a picture by dash and mark, as on a black and white print.
+// TestLinesAreToldApartWithoutColour compares every two lines of a picture by dash and mark, as on a black
+// and white print.
 func TestLinesAreToldApartWithoutColour(t *testing.T) {
 	for name, bow := range shop(t) {
 		for _, p := range pictures(bow.story, bow.advice) {

@@ -29,7 +29,7 @@ func weightsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 		c.x.ticks = append(c.x.ticks, tick{float64(n), fmt.Sprint(n)})
 		t.Rows[n] = []string{fmt.Sprint(n)}
 	}
-	var says []string
+	var says sentences
 	for i, draw := range draws {
 		at := "at " + bow.Ruler().WithUnit(draw)
 		s := series{name: at, look: looks[i]}
@@ -49,15 +49,16 @@ func weightsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 		if len(peaks) == 1 {
 			says = append(says, at+" it weighed "+last)
 		} else {
-			says = append(says, fmt.Sprintf("%s it went from %s to %s in %d passes",
-				at, bow.Weigher().Print(peaks[0]), last, len(peaks)))
+			says.addf("%s it went from %s to %s in %d passes",
+				at, bow.Weigher().Print(peaks[0]), last, len(peaks))
 		}
 	}
 	c.fitY(true)
 	if weight, known := bow.Order.Weight.Get(); known && weight.In(unit) <= 1.3*c.y.max {
 		y := weight.In(unit)
 		c.series = append(c.series, series{
-			name: "ordered", x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look{class: "aim", width: 1, dash: "2 3"},
+			name: "ordered", x: []float64{c.x.min, c.x.max}, y: []float64{y, y},
+			look: look{class: "aim", width: 1, dash: "2 3"},
 		})
 		c.fitY(true)
 	}
@@ -67,7 +68,8 @@ func weightsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	}, true
 }
 
-// followed are the draws that were weighed in most passes, by draw; the longer of those weighed equally often.
+// followed are the draws that were weighed in most passes, by draw; the longer of those weighed equally
+// often.
 func followed(story session.Story) []measure.Length {
 	type weighed struct {
 		draw   measure.Length

@@ -21,7 +21,8 @@ type Picture struct {
 	chart chart
 }
 
-// pictures are those that a story and its advice have something for, in the order in which they are looked at.
+// pictures are those that a story and its advice have something for, in the order in which they are looked
+// at.
 func pictures(story session.Story, a advice.Advice) []Picture {
 	var all []Picture
 	for _, draw := range []func(session.Story, advice.Advice) (Picture, bool){
@@ -35,11 +36,12 @@ func pictures(story session.Story, a advice.Advice) []Picture {
 	return all
 }
 
-// mostPasses is how many passes are drawn over each other: the newest ones, and the first for where it all began.
+// mostPasses is how many passes are drawn over each other: the newest ones, and the first for where it all
+// began.
 const mostPasses = 5
 
-// hanging is the pose to draw: of those that the newest pass with readings was read in, the one that most passes share;
-// to the line before to the string, drawn before braced, and the longer draw first.
+// hanging is the pose to draw: of those that the newest pass with readings was read in, the one that most
+// passes share; to the line before to the string, drawn before braced, and the longer draw first.
 func hanging(story session.Story) (best session.Pose, ok bool) {
 	for _, pass := range slices.Backward(story.Passes) {
 		poses := pass.Poses()
@@ -100,9 +102,9 @@ func (c *chart) addPasses(story session.Story, pose session.Pose, passes []int, 
 	}
 }
 
-// passesTable has a row for each station, and a column for each limb and pass, headed by head.
-func passesTable(story session.Story, pose session.Pose, passes []int, head string, cell func(
-	rows model.Readings, at session.Station, side model.Side) string,
+// passesTable has a row for each station, and a column for each limb and pass.
+func passesTable(
+	story session.Story, pose session.Pose, passes []int, shown reading, say func(measure.Length) string,
 ) Table {
 	bow := story.Bow()
 	t := Table{Head: []string{fmt.Sprintf("out from the handle (%s)", bow.Units.Length)}}
@@ -112,9 +114,9 @@ func passesTable(story session.Story, pose session.Pose, passes []int, head stri
 	for _, pass := range passes {
 		rows, _ := story.Passes[pass].Reading(pose)
 		for _, side := range []model.Side{model.Lower, model.Upper} {
-			t.Head = append(t.Head, fmt.Sprintf(head, side, pass))
+			t.Head = append(t.Head, fmt.Sprintf("%s, pass %d", side, pass))
 			for i, at := range session.Stations(bow) {
-				t.Rows[i] = append(t.Rows[i], cell(rows, at, side))
+				t.Rows[i] = append(t.Rows[i], or(shown(rows, side, at.Index[side]), say))
 			}
 		}
 	}

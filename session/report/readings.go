@@ -35,7 +35,8 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []Block, told bool) {
 	return nil, false
 }
 
-// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid on.
+// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid
+// on.
 func bracedBlocks(bow model.Bow, e model.Braced) []Block {
 	rule := bow.Ruler()
 	caption, gap := "Braced", "Gap"
@@ -60,10 +61,9 @@ func bracedBlocks(bow model.Bow, e model.Braced) []Block {
 	if !hasBlock {
 		return blocks
 	}
-	table := Table{
-		Caption: fmt.Sprintf("%s under a block of %s (%s):", gap, rule.WithUnit(e.Block.Length), bow.Calliper().Unit),
-		Head:    []string{"out", "upper", "lower"},
-	}
+	table := Table{Head: []string{"out", "upper", "lower"}}
+	table.Caption = fmt.Sprintf("%s under a block of %s (%s):",
+		gap, rule.WithUnit(e.Block.Length), bow.Calliper().Unit)
 	for i, at := range e.Block.At {
 		row := []string{rule.WithUnit(at)}
 		for _, side := range model.Sides {
@@ -74,7 +74,8 @@ func bracedBlocks(bow model.Bow, e model.Braced) []Block {
 	return append(blocks, Block{Table: &table})
 }
 
-// sayTiller holds the difference between the limbs at the aim's station against the aim; "" where either is missing.
+// sayTiller holds the difference between the limbs at the aim's station against the aim; "" where either is
+// missing.
 func sayTiller(bow model.Bow, rows model.Readings) string {
 	rule := bow.Ruler()
 	aim, known := bow.Aim.Tiller.Get()
@@ -96,7 +97,8 @@ func sayTiller(bow model.Bow, rows model.Readings) string {
 
 // readingsTable is one walk round the bow, a row a station.
 func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Block {
-	table := Table{Caption: fmt.Sprintf("%s (%s):", caption, bow.Units.Length), Head: []string{"out", "upper", "lower"}}
+	caption = fmt.Sprintf("%s (%s):", caption, bow.Units.Length)
+	table := Table{Caption: caption, Head: []string{"out", "upper", "lower"}}
 	if difference {
 		table.Head = append(table.Head, "upper - lower")
 	}

@@ -18,22 +18,23 @@ func (d *Document) say(story session.Story, a advice.Advice) {
 		d.Findings = append(d.Findings, f.Says)
 	}
 	d.Cautions = a.Cautions
-	if points := sentences(story, a); a.Read && len(points) > 0 {
-		d.Parts = append(d.Parts, Part{Heading: "What the readings say", Blocks: []Block{{List: points}}, Figured: true})
+	if points := sayReadings(story, a); a.Read && len(points) > 0 {
+		blocks := []Block{{List: points}}
+		d.Parts = append(d.Parts, Part{Heading: "What the readings say", Blocks: blocks, Figured: true})
 	}
 }
 
-// sentences say the weight to come, how the limbs bend, the next pull of a bow in hand, and what to take care of.
-func sentences(story session.Story, a advice.Advice) []string {
+// sayReadings says the weight to come, how the limbs bend, the next pull of a bow in hand, and the cautions.
+func sayReadings(story session.Story, a advice.Advice) []string {
 	rule, scale := a.Bow.Ruler(), a.Bow.Weigher()
-	var points []string
+	var points sentences
 	if peak, known := a.Weighed.Get(); known {
-		points = append(points, fmt.Sprintf("Drawn %s it weighed %s when it was finished.",
-			rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak)))
+		points.addf("Drawn %s it weighed %s when it was finished.",
+			rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak))
 	} else if f, ok := a.Weight.Get(); ok {
-		points = append(points, fmt.Sprintf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.",
+		points.addf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.",
 			rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High))))
+			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))
 	}
 	if text := a.SayAim(); text != "" {
 		points = append(points, text)
@@ -45,8 +46,8 @@ func sentences(story session.Story, a advice.Advice) []string {
 		points = append(points, "No flat spot and no hinge shows.")
 	}
 	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {
-		points = append(points, fmt.Sprintf("Next pull: no farther than %s (%s).",
-			rule.WithUnit(measure.Length(next.Draw)), next.Because))
+		points.addf("Next pull: no farther than %s (%s).",
+			rule.WithUnit(measure.Length(next.Draw)), next.Because)
 	}
 	if p, planned := a.Plan.Get(); planned && story.InHand && !a.Weighed.Known() && p.Line != "" {
 		points = append(points, strings.TrimSuffix(p.Line, ".")+".")
@@ -65,9 +66,10 @@ func figures(story session.Story, a advice.Advice) []Fact {
 		all = append(all, Fact{"Weighed", scale.WithUnit(pull.Peak.Or(0)), beside})
 	}
 	if f, ok := a.Weight.Get(); ok {
+		low, high := scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))
 		all = append(all, Fact{
-			"Forecast at " + rule.Short(measure.Length(f.Draw)) + unit, scale.WithUnit(measure.Force(f.Force.Estimate)),
-			fmt.Sprintf("nine times in ten %s to %s", scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))),
+			"Forecast at " + rule.Short(measure.Length(f.Draw)) + unit,
+			scale.WithUnit(measure.Force(f.Force.Estimate)), fmt.Sprintf("nine times in ten %s to %s", low, high),
 		})
 	}
 	if weight, known := bow.Order.Weight.Get(); known {
@@ -83,7 +85,8 @@ func figures(story session.Story, a advice.Advice) []Fact {
 		if aim, known := tiller.Aim.Get(); known {
 			beside += "; wanted " + rule.PrintSigned(aim)
 		}
-		all = append(all, Fact{"Tiller at " + rule.Short(tiller.AimAt) + unit, signed(rule, gap.Difference), beside})
+		at := "Tiller at " + rule.Short(tiller.AimAt) + unit
+		all = append(all, Fact{at, signed(rule, gap.Difference), beside})
 	}
 	return all
 }

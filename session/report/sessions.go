@@ -16,11 +16,12 @@ import (
 )
 
 // howToRead explains the figures to somebody who never saw the bow at the tree.
-const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the handle, along the limb. " +
-	"At such a place it is read how far the belly, the side of the bow that faces the string, is from the straight line " +
-	"through the handle, or from the string; below nothing it stands on the other side of the line. Pass 0 is the bow as it " +
-	"first came to the tree; each scraping after a reading begins the next. The peak is the greatest weight that the scale " +
-	"showed in a pull."
+const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the " +
+	"handle, along the limb. At such a place it is read how far the belly, the side of the " +
+	"bow that faces the string, is from the straight line through the handle, or from the " +
+	"string; below nothing it stands on the other side of the line. Pass 0 is the bow as it " +
+	"first came to the tree; each scraping after a reading begins the next. The peak is the " +
+	"greatest weight that the scale showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
 func facts(story session.Story) []Fact {
@@ -36,7 +37,8 @@ func facts(story session.Story) []Fact {
 	}
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
-		weight = fmt.Sprintf("%s, drawn %s (pass %d)", bow.Weigher().WithUnit(pull.Peak.Or(0)), rule.WithUnit(pull.Draw), pass)
+		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
+		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
 	}
 	all := []Fact{
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
@@ -64,7 +66,8 @@ func wasRead(story session.Story) bool {
 
 // session adds a part with what was done and read in one session, pass by pass.
 func (d *Document) session(story session.Story, sitting session.Session, place *time.Location) {
-	d.Parts = append(d.Parts, Part{Heading: fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))})
+	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))
+	d.Parts = append(d.Parts, Part{Heading: heading})
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
 	}

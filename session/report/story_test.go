@@ -52,12 +52,13 @@ func TestSummaryReadsAsItShould(t *testing.T) {
 	golden(t, "second.md", read(2).Markdown())
 }
 
-// TestSummaryGivesTheFiguresThatWereEntered looks for each reading in the fractions of the rule, beside its station.
+// TestSummaryGivesTheFiguresThatWereEntered looks for each reading in the fractions of the rule, beside its
+// station.
 func TestSummaryGivesTheFiguresThatWereEntered(t *testing.T) {
 	text := documentOf(t, twoSessions(t), 2).Text()
 	for _, want := range []string{
-		// Braced: the same difference is looked for at 6, 8 and 12 in; at 8 in the upper limb is weaker by 1/4 in (common
-		// practice, no published source).
+		// Braced: the same difference is looked for at 6, 8 and 12 in; at 8 in the upper limb is weaker by
+		// 1/4 in (common practice, no published source).
 		`(?m)^Braced at 5 3/4 in, from the belly to the string \(in\):$`,
 		`(?m)^ +6 +6 3/16 +6 +\+3/16$`, `(?m)^ +8 +5 5/8 +5 3/8 +\+1/4$`, `(?m)^ +12 +5 1/4 +4 15/16 +\+5/16$`,
 		`(?m)^Tiller at 8 in: upper gap less lower gap \+1/4 in, as wanted\.$`,

@@ -11,8 +11,8 @@ import (
 )
 
 // TallySheet says what the tally sheet is.
-const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order in which the " +
-	"forms ask, so that it is typed from top to bottom afterwards."
+const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order " +
+	"in which the forms ask, so that it is typed from top to bottom afterwards."
 
 // TallyPart is the end of a tally sheet's file name, behind the bow's.
 const TallyPart = "-tally.html"
@@ -31,7 +31,8 @@ type grid struct {
 	Groups  []group
 }
 
-// group is a run of questions under one heading, such as the upper limb, with the unit of all where they share one.
+// group is a run of questions under one heading, such as the upper limb, with the unit of all where they
+// share one.
 type group struct {
 	Name string
 	Unit string
@@ -63,7 +64,8 @@ func Tally(w io.Writer, story session.Story) error {
 		pulls = append(pulls, fmt.Sprintf("pull %d", n+1))
 	}
 	return page{Document: d, Kind: "tally", Tally: &tally{Grids: []grid{
-		gridOf(sheet.Pull(story), pulls...), gridOf(sheet.Braced(story), "braced"), gridOf(sheet.Block(story), "block gap"),
+		gridOf(sheet.Pull(story), pulls...), gridOf(sheet.Braced(story), "braced"),
+		gridOf(sheet.Block(story), "block gap"),
 	}}}.write(w)
 }
 

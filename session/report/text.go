@@ -46,7 +46,8 @@ func (d Document) TextIn(columns int) string {
 
 // standsApart reports whether an empty line lies between two blocks.
 func standsApart(before, block Block) bool {
-	return block.Heading != "" || block.Table != nil || before.Table != nil || block.Text != "" && before.List != nil
+	return block.Heading != "" || block.Table != nil || before.Table != nil ||
+		block.Text != "" && before.List != nil
 }
 
 func writeList(b *strings.Builder, columns int, points []string) {
@@ -56,11 +57,12 @@ func writeList(b *strings.Builder, columns int, points []string) {
 }
 
 func underline(b *strings.Builder, columns int, text, with string) {
-	b.WriteString(wrap(columns, text, "", "") + strings.Repeat(with, min(uniseg.StringWidth(text), columns)) + "\n")
+	line := strings.Repeat(with, min(uniseg.StringWidth(text), columns))
+	b.WriteString(wrap(columns, text, "", "") + line + "\n")
 }
 
-// wrap breaks text between words, and within one that no line can hold; first stands before the first line and rest
-// before the others.
+// wrap breaks text between words, and within one that no line can hold; first stands before the first line
+// and rest before the others.
 func wrap(columns int, text, first, rest string) string {
 	var b strings.Builder
 	line, width := first, uniseg.StringWidth(first)

@@ -12,8 +12,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// cells are those of one row. A kind's exchange passes each value through one of the methods here, which writes it into
-// its cell or reads it from there. The first fault is kept.
+// cells are those of one row. A kind's exchange passes each value through one of the methods here, which
+// writes it into its cell or reads it from there. The first fault is kept.
 type cells struct {
 	bow      model.Bow
 	writing  bool
@@ -174,7 +174,9 @@ func (c *cells) parseLength(in column, cell string) (measure.Length, error) {
 }
 
 // number reads plain numbers exactly, and what people write by parse.
-func number[T, U any](cell string, unit U, plain func(float64) T, parse func(string, U) (T, error)) (T, error) {
+func number[T, U any](
+	cell string, unit U, plain func(float64) T, parse func(string, U) (T, error),
+) (T, error) {
 	cell = strings.TrimSpace(restore(cell))
 	if strings.Trim(cell, "0123456789.+-eE") == "" { // e of a power of ten, as spreadsheets write it
 		if v, err := strconv.ParseFloat(cell, 64); err == nil {

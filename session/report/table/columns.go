@@ -8,8 +8,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// kind is a kind of row: its columns, and how an event and a row's cells turn into each other. A new kind of entry is
-// one more of these.
+// kind is a kind of row: its columns, and how an event and a row's cells turn into each other. A new kind of
+// entry is one more of these.
 type kind struct {
 	name    string
 	signs   []string // columns that tell the kind of a row that doesn't name it
@@ -125,8 +125,9 @@ var kinds = []kind{
 	{
 		name: "scrape", signs: []string{"strokes", "from"},
 		columns: []column{
-			{name: "limb", also: "side"}, {name: "from", in: lengths}, {name: "to", in: lengths}, {name: "tool", words: true},
-			{name: "strokes", also: "stroke"}, {name: "depth", in: lengths}, {name: "depth share"},
+			{name: "limb", also: "side"}, {name: "from", in: lengths}, {name: "to", in: lengths},
+			{name: "tool", words: true}, {name: "strokes", also: "stroke"}, {name: "depth", in: lengths},
+			{name: "depth share"},
 		},
 		exchange: both(func(c *cells, e *model.Scrape) {
 			c.mustLength("from", &e.From)

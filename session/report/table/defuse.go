@@ -8,12 +8,12 @@ import (
 	"unicode/utf8"
 )
 
-// formula are the characters with which a cell begins that some spreadsheet runs: those of OWASP's "CSV Injection"
-// and their wide forms.
+// formula are the characters with which a cell begins that some spreadsheet runs: those of OWASP's "CSV
+// Injection" and their wide forms.
 const formula = "=+-@|%\t\r＝＋－＠"
 
-// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such as 00123,
-// 1e5 or 3/4; behind blanks and apostrophes too.
+// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such
+// as 00123, 1e5 or 3/4; behind blanks and apostrophes too.
 func changes(text string) bool {
 	text = strings.TrimLeft(text, "'")
 	if strings.Trim(text, "0123456789.,:/-+eE% \n") == "" && strings.ContainsAny(text, "0123456789") {
@@ -26,8 +26,8 @@ func changes(text string) bool {
 	return size > 0 && strings.ContainsRune(formula, first)
 }
 
-// defuse turns text into a cell that every spreadsheet leaves as it is: an apostrophe goes before what it could run or
-// change, and control characters are spelled out. restore takes both back.
+// defuse turns text into a cell that every spreadsheet leaves as it is: an apostrophe goes before what it
+// could run or change, and control characters are spelled out. restore takes both back.
 func defuse(text string) string {
 	// restore finds the apostrophe by the text as spelled, so it is set by that.
 	spelled := spell(text)
@@ -37,8 +37,8 @@ func defuse(text string) string {
 	return spelled
 }
 
-// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for backslashes that
-// look like defuse's.
+// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for
+// backslashes that look like defuse's.
 func restore(cell string) string {
 	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
 		cell = rest
@@ -46,8 +46,8 @@ func restore(cell string) string {
 	return unspell(cell)
 }
 
-// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, and a backslash twice. Line
-// feeds stay.
+// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, and a backslash
+// twice. Line feeds stay.
 func spell(text string) string {
 	var b strings.Builder
 	for _, r := range text {
@@ -93,5 +93,5 @@ func unspell(cell string) string {
 	}
 }
 
-// decimal is a number as a cell, exactly.
-func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) } // + 0 takes the sign off a zero
+// decimal is a number as a cell, exactly; adding 0 takes the sign off a zero.
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }

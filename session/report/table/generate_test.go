@@ -12,7 +12,8 @@ import (
 	"bendbook/model/record"
 )
 
-// formulas are cells that a spreadsheet would run (OWASP, "CSV Injection"), and text that looks like what defuse writes.
+// formulas are cells that a spreadsheet would run (OWASP, "CSV Injection"), and text that looks like what
+// defuse writes.
 var formulas = []string{
 	"=1+1", "=HYPERLINK(\"http://203.0.113.1\",\"x\")", "=cmd|' /C calc'!A0", "+1+1", "-1+1", "@SUM(1,1)", "\t=1+1", "\r=1+1", "\n=1+1", " =1+1", "  +1", "＝1+1", "＋1", "－1", "＠x",
 	"'=1+1", "''=1+1", "'", "''", "'twas dry", "=", "-", "- a list", "|calc", "%0A=1", "\u00a0=1+1", "\ufeff=1", "\x00=1+1", "\x1b[2J=1", `\=1`, `=\r`, `\\`, `\x41`, `\r\n`, "a\r\nb", "\"=1+1\"", "\";=1+1;\"",

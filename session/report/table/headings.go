@@ -3,6 +3,7 @@ package table
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -14,10 +15,10 @@ var (
 		"cm": measure.Centimetre, "mm": measure.Millimetre,
 	}
 	forceUnits = map[string]measure.ForceUnit{
-		"lb": measure.PoundForce, "lbs": measure.PoundForce, "lbf": measure.PoundForce, "pounds": measure.PoundForce,
-		"#": measure.PoundForce, "kg": measure.KilogramForce, "kgf": measure.KilogramForce, "n": measure.Newton,
+		"lb": measure.PoundForce, "lbs": measure.PoundForce, "lbf": measure.PoundForce, "#": measure.PoundForce,
+		"pounds": measure.PoundForce, "kg": measure.KilogramForce, "kgf": measure.KilogramForce,
+		"n": measure.Newton,
 	}
-	punctuation = strings.NewReplacer("(", " ", ")", " ", "[", " ", "]", " ", ",", " ", "_", " ", "@", " ", ":", " ")
 )
 
 // heading is how a column is headed in a bow's table.
@@ -37,7 +38,9 @@ func heading(bow model.Bow, c column) string {
 
 // parseHeading finds the column that a heading means; known is false where it means none.
 func parseHeading(bow model.Bow, text string) (c column, known bool) {
-	words := strings.Fields(strings.ToLower(punctuation.Replace(restore(text))))
+	words := strings.FieldsFunc(strings.ToLower(restore(text)), func(r rune) bool {
+		return unicode.IsSpace(r) || strings.ContainsRune("()[],_@:", r)
+	})
 	words = slices.DeleteFunc(words, func(w string) bool {
 		return w == "limb" && len(words) > 1 || w == "at" && len(words) > 1 || w == "station"
 	})

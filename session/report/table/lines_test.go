@@ -12,8 +12,8 @@ import (
 	"bendbook/session/booktest"
 )
 
-// TestABookReadsBackEqualFromJSONLines brings random books, of bows with random texts, out as JSON Lines and into another
-// book, which then writes the same to the letter.
+// TestABookReadsBackEqualFromJSONLines brings random books, of bows with random texts, out as JSON Lines and
+// into another book, which then writes the same to the letter.
 func TestABookReadsBackEqualFromJSONLines(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var file bytes.Buffer

@@ -23,7 +23,8 @@ type Understood struct {
 // Row is one row of a table and what it was taken for.
 type Row struct {
 	Line int // of the file, from 1
-	// Entry is what the row says; an entry that stands in several rows is that of the first, with what the others add.
+	// Entry is what the row says; an entry that stands in several rows is that of the first, with what the
+	// others add.
 	Entry model.Entry
 	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
 	Says  string       // the same in words
@@ -62,8 +63,8 @@ const (
 	mostColumns = 1000
 )
 
-// Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given place. The
-// error says why the file is no table; what is wrong with a single row is told with that row.
+// Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given
+// place. The error says why the file is no table; what is wrong with a single row is told with that row.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
 	buffered := bufio.NewReader(in)
 	if start, err := buffered.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {

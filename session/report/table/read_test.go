@@ -70,7 +70,8 @@ func readingsOf(what model.Event) string {
 	return strings.Join(all, " ")
 }
 
-// TestTablesAsSpreadsheetUsersMakeThem: other names, other units, other separators, fractions, no kinds, remarks beside.
+// TestTablesAsSpreadsheetUsersMakeThem: other names, other units, other separators, fractions, no kinds,
+// remarks beside.
 func TestTablesAsSpreadsheetUsersMakeThem(t *testing.T) {
 	for _, c := range []struct{ name, table, want string }{
 		{"short", "draw,peak,upper 6,lower 6\n18,31.4,3/8,0.5\n20,35,,\n",

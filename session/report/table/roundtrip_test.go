@@ -28,8 +28,8 @@ func places(t testing.TB) []*time.Location {
 	return []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}
 }
 
-// TestATableReadsBackEqual writes any story as a table and brings it into another book: what has a place in a table is
-// there then, each entry as it was; and a second time it brings nothing.
+// TestATableReadsBackEqual writes any story as a table and brings it into another book: what has a place in a
+// table is there then, each entry as it was; and a second time it brings nothing.
 func TestATableReadsBackEqual(t *testing.T) {
 	clocks := places(t)
 	rapid.Check(t, func(t *rapid.T) {
@@ -141,7 +141,8 @@ func meaning(t *rapid.T, rec record.Record, items []record.Item) map[string]stri
 	return all
 }
 
-// TestNoTextRunsInASpreadsheet puts every formula, and any text, into a table and looks at the cell as a spreadsheet gets it.
+// TestNoTextRunsInASpreadsheet puts every formula, and any text, into a table and looks at the cell as a
+// spreadsheet gets it.
 func TestNoTextRunsInASpreadsheet(t *testing.T) {
 	check := func(t interface {
 		Fatalf(string, ...any)

@@ -139,7 +139,8 @@ func (c *cells) failUnknown(kind string) {
 		names = append(names, k.name)
 	}
 	last := len(names) - 1
-	c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), strings.Join(names[:last], ", "), names[last])
+	some := strings.Join(names[:last], ", ")
+	c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), some, names[last])
 }
 
 // leftOver finds fault with cells that this kind of row has no place for.

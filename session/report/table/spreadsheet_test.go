@@ -16,8 +16,9 @@ import (
 	"bendbook/session"
 )
 
-// TestASpreadsheetShowsAndKeepsWhatWasSaid opens a table with every formula in every text in LibreOffice without a window: it
-// finds no formula to run, and what it saves says the same. It is skipped where there is no LibreOffice.
+// TestASpreadsheetShowsAndKeepsWhatWasSaid opens a table with every formula in every text in LibreOffice
+// without a window: it finds no formula to run, and what it saves says the same. It is skipped where there is
+// no LibreOffice.
 func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 	office, err := exec.LookPath("soffice")
 	if err != nil {

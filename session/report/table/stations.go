@@ -23,7 +23,8 @@ func (c *cells) stations(v *model.Readings) {
 	for _, r := range c.readings {
 		i, ok := stationAt(c.bow, r.side, r.at)
 		if !ok {
-			c.failf("%s: the %s limb has no station there; it is read at %s", r.named, r.side, sayStations(c.bow, r.side))
+			c.failf("%s: the %s limb has no station there; it is read at %s",
+				r.named, r.side, sayStations(c.bow, r.side))
 			continue
 		}
 		if v.At(r.side, i).Known() {

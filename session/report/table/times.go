@@ -8,8 +8,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Times are those of the clock on the wall, as spreadsheets show them. The offset from Greenwich stands behind them only
-// where the clock shows the same hour twice, as on the night when it is put back.
+// Times are those of the clock on the wall, as spreadsheets show them. The offset from Greenwich stands
+// behind them only where the clock shows the same hour twice, as on the night when it is put back.
 const (
 	wallTime   = "2006-01-02 15:04:05.999999999"
 	offsetTime = "2006-01-02 15:04:05.999999999-07:00"

@@ -16,7 +16,8 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table. Times are told in the given place's time. The error is the writer's.
+// Write writes lines of a bow's story as a table. Times are told in the given place's time. The error is the
+// writer's.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
 	var rows []*cells
@@ -42,15 +43,16 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// rowsOf are the rows of an entry; none for a kind that has no place in a table. The gaps under a block are rows of
-// their own.
+// rowsOf are the rows of an entry; none for a kind that has no place in a table. The gaps under a block are
+// rows of their own.
 func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 	first, known := kindNamed(string(entry.What.Kind()))
 	if !known {
 		return nil
 	}
 	row := func(k kind, what model.Event) *cells {
-		c := &cells{bow: bow, writing: true, fields: map[string]string{columnKind: k.name, columnEntry: defuse(entry.ID)}}
+		fields := map[string]string{columnKind: k.name, columnEntry: defuse(entry.ID)}
+		c := &cells{bow: bow, writing: true, fields: fields}
 		if !entry.At.IsZero() {
 			c.fields[columnTime] = writeTime(entry.At, place)
 		}
@@ -115,6 +117,8 @@ func stationColumns(bow model.Bow, rows []*cells) []column {
 			all = append(all, r.column)
 		}
 	}
-	slices.SortFunc(all, func(a, b column) int { return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at)) })
+	slices.SortFunc(all, func(a, b column) int {
+		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
+	})
 	return slices.Compact(all)
 }

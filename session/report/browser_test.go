@@ -2,15 +2,12 @@ package report
 
 import (
 	"context"
-	"flag"
 	"fmt"
-	"maps"
 	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -23,8 +20,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
-
-var shots = flag.String("shots", "", "write pictures and PDFs of the pages into this folder")
 
 // browser is a browser without a window, with an ear for what it complains of and asks for.
 type browser struct {
@@ -88,7 +83,8 @@ type view struct {
 	scheme string
 }
 
-var views = []view{{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"}, {"wide-light", 1280, "light"}, {"wide-dark", 1280, "dark"}}
+var views = []view{{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"}, {"wide-light", 1280,
+	"light"}, {"wide-dark", 1280, "dark"}}
 
 // open shows a page; it fails on anything that the browser complains of and on anything it loads beside the
 // page.
@@ -99,7 +95,8 @@ func (b *browser) open(t *testing.T, file string, v view) {
 	b.said, b.asked = nil, nil
 	b.mu.Unlock()
 	err := chromedp.Run(b,
-		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: v.scheme}}),
+		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme",
+			Value: v.scheme}}),
 		emulation.SetDeviceMetricsOverride(v.width, 800, 1, v.width < 600),
 		chromedp.Navigate(address))
 	if err != nil {
@@ -166,28 +163,13 @@ func (b *browser) look(t *testing.T) seen {
 	return s
 }
 
-// shoot writes a picture of the page where the flag asks for it.
-func (b *browser) shoot(t *testing.T, name string) {
-	t.Helper()
-	if *shots == "" {
-		return
-	}
-	var png []byte
-	if err := chromedp.Run(b, chromedp.FullScreenshot(&png, 100)); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(*shots, name+".png"), png, 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // papers are the sizes that a page is printed on, in inches (ISO 216; ANSI/ASME Y14.1).
 var papers = map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}}
 
 var pdfPage = regexp.MustCompile(`/Type\s*/Page[^s]`)
 
 // sheets prints the page and counts its sheets.
-func (b *browser) sheets(t *testing.T, name, paper string) int {
+func (b *browser) sheets(t *testing.T, paper string) int {
 	t.Helper()
 	var pdf []byte
 	err := chromedp.Run(b, chromedp.ActionFunc(func(ctx context.Context) (err error) {
@@ -197,11 +179,6 @@ func (b *browser) sheets(t *testing.T, name, paper string) int {
 	}))
 	if err != nil {
 		t.Fatalf("printing: %v", err)
-	}
-	if *shots != "" {
-		if err := os.WriteFile(filepath.Join(*shots, name+"-"+paper+".pdf"), pdf, 0o644); err != nil {
-			t.Fatal(err)
-		}
 	}
 	return len(pdfPage.FindAll(pdf, -1))
 }
@@ -233,19 +210,12 @@ func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 		} {
 			file := saved(t, name+"-"+sight.kind, sight.html)
 			where := name + "-" + sight.kind
-			printed := []string{sight.paper}
-			if *shots != "" { // all of it takes a minute
-				sight.views, printed = views, slices.Sorted(maps.Keys(papers))
-			}
 			for _, v := range sight.views {
 				b.open(t, file, v)
 				judge(t, where+"-"+v.name, v, b.look(t), sight.kind != "tally")
-				b.shoot(t, where+"-"+v.name)
 			}
-			for _, paper := range printed {
-				if n := b.sheets(t, where, paper); n < 1 || n > 3 {
-					t.Errorf("%s: %d sheets of %s; want one to three", where, n, paper)
-				}
+			if n := b.sheets(t, sight.paper); n < 1 || n > 3 {
+				t.Errorf("%s: %d sheets of %s; want one to three", where, n, sight.paper)
 			}
 		}
 	}
@@ -265,7 +235,8 @@ func judge(t *testing.T, where string, v view, s seen, pictures bool) {
 		t.Errorf("%s: no pictures", where)
 	}
 	for _, p := range s.Pictures {
-		if p.Width < 300 || p.Height < 150 || p.Role != "img" || p.Title == "" || len(p.Says) < 40 || p.Letters < 9 || p.Outside > 0 {
+		if p.Width < 300 || p.Height < 150 || p.Role != "img" || p.Title == "" || len(p.Says) < 40 ||
+			p.Letters < 9 || p.Outside > 0 {
 			t.Errorf("%s: a picture like %+v", where, p)
 		}
 	}

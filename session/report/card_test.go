@@ -14,14 +14,16 @@ import (
 )
 
 // linesOf are the lines of a bow's card after what happened to it, in a shop of such settings.
-func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...model.Event) (facts, care []string) {
+func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...model.Event) (facts,
+	care []string) {
 	t.Helper()
 	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
 	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
 	bow, settings := model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
-		Order: model.Order{For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly, Weight: measure.Some[measure.Force](40)},
+		Order: model.Order{For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly,
+			Weight: measure.Some[measure.Force](40)},
 	}, finish.Usual()
 	change(&bow, &settings)
 	if err := shop.KeepSettings(settings); err != nil {
@@ -62,8 +64,10 @@ func at28(peak measure.Force) model.Pull {
 // goes in first use (common practice): 40 is stamped, rounded down.
 func finished() []model.Event {
 	return []model.Event{
-		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString}, at28(42), model.Finish{Step: "sanded"}, at28(41.2),
-		model.Finish{Step: "marked", Text: "40 lb @ 28 in 72 in"}, model.Finish{Step: model.HandedOver, On: "2027-01-30"},
+		model.Braced{Height: measure.Some[measure.Length](6),
+			From: model.FromString}, at28(42), model.Finish{Step: "sanded"}, at28(41.2),
+		model.Finish{Step: "marked", Text: "40 lb @ 28 in 72 in"}, model.Finish{Step: model.HandedOver,
+			On: "2027-01-30"},
 	}
 }
 
@@ -76,16 +80,23 @@ func TestACardTellsWhatIsKnown(t *testing.T) {
 	}{
 		// A string is 3 in shorter than the bow that it braces, by the trade standard for bow length.
 		"a bow that was only described": {asIs, nil,
-			[]string{"Bow: Ash for Wren", "For: Wren", "Wood: ash", "Length: 72 in nock to nock", "String: 69 in between the loops", "Handed over: 2027-02-01"},
+			[]string{"Bow: Ash for Wren", "For: Wren", "Wood: ash", "Length: 72 in nock to nock",
+				"String: 69 in between the loops", "Handed over: 2027-02-01"},
 			[]string{"Number:", "Draw weight:", "Stamped:", "Brace height:", "Made by"}},
 		"a finished one": {asIs, finished(),
-			[]string{"Draw weight: 40 lb at 28 in to the belly", "Stamped: 40 lb @ 28 in 72 in", "Brace height: 6 in", "Handed over: 2027-01-30"}, []string{"Made by"}},
+			[]string{"Draw weight: 40 lb at 28 in to the belly", "Stamped: 40 lb @ 28 in 72 in",
+				"Brace height: 6 in", "Handed over: 2027-01-30"}, []string{"Made by"}},
 		// What a bow weighs on the tree is not yet what its shooter will draw.
 		"one that is still on the tree": {asIs, finished()[:2], nil, []string{"Draw weight:", "Stamped:"}},
 		// A string longer than the bow is the long string of the first tillering.
-		"on a long string":        {asIs, []model.Event{model.StringLength{Length: 75}}, []string{"String: 69 in between the loops"}, nil},
-		"with its own string":     {asIs, []model.Event{model.StringLength{Length: 68.5}}, []string{"String: 68 1/2 in between the loops"}, nil},
-		"with a mark of its shop": {func(b *model.Bow, s *finish.Settings) { b.Number, s.Card.Maker = "12", "the oak leaf" }, nil, []string{"Number: 12", "Made by the oak leaf"}, nil},
+		"on a long string": {asIs, []model.Event{model.StringLength{Length: 75}},
+			[]string{"String: 69 in between the loops"}, nil},
+		"with its own string": {asIs, []model.Event{model.StringLength{Length: 68.5}},
+			[]string{"String: 68 1/2 in between the loops"}, nil},
+		"with a mark of its shop": {func(b *model.Bow, s *finish.Settings) {
+			b.Number, s.Card.Maker = "12",
+				"the oak leaf"
+		}, nil, []string{"Number: 12", "Made by the oak leaf"}, nil},
 		"in a shop's own words": {func(_ *model.Bow, s *finish.Settings) {
 			s.Card.Facts = []string{"{wood}, {nothing}", "A bow of {wood}."}
 		}, nil,
@@ -98,7 +109,10 @@ func TestACardTellsWhatIsKnown(t *testing.T) {
 			}
 		}
 		for _, line := range facts {
-			if i := slices.IndexFunc(c.lacks, func(begin string) bool { return strings.HasPrefix(line, begin) }); i >= 0 {
+			if i := slices.IndexFunc(c.lacks, func(begin string) bool {
+				return strings.HasPrefix(line,
+					begin)
+			}); i >= 0 {
 				t.Errorf("%s: it says %q", name, line)
 			}
 		}
@@ -113,7 +127,8 @@ func TestALineThatCannotBeFilledIsLeftOut(t *testing.T) {
 	facts, care := linesOf(t, func(b *model.Bow, _ *finish.Settings) {
 		b.Order.Draw, b.Order.Weight = measure.Optional[measure.Length]{}, measure.Optional[measure.Force]{}
 	})
-	if strings.Contains(strings.Join(slices.Concat(facts, care), ""), "{") || strings.Contains(care[0], "farther") {
+	if strings.Contains(strings.Join(slices.Concat(facts, care), ""), "{") || strings.Contains(care[0],
+		"farther") {
 		t.Errorf("%q, %q", facts, care)
 	}
 }

@@ -20,7 +20,8 @@ func TestChangesOfAPassThatWentOnOverTwoSessions(t *testing.T) {
 	s.add(t, pull(18, 29.5, nil, nil), braced(5.4375))
 	text := documentOf(t, s.story(), 2).Text()
 	for _, want := range []string{
-		"- Weight at 18 in: was 30.5, now 29.5 lb (-1.0).\n", "- Braced, upper gap less lower gap at 8 in: was +1/8, now +1/16 in.\n",
+		"- Weight at 18 in: was 30.5, now 29.5 lb (-1.0).\n", "- Braced, upper gap less lower gap at 8 in: was " +
+			"+1/8, now +1/16 in.\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
@@ -39,7 +40,8 @@ func TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet(t *testing.T) {
 	s.now = s.now.Add(24 * time.Hour)
 	cut := model.Scrape{Limb: model.Lower, From: 4, To: 12}
 	s.add(t, cut, pull(18, 29.5, nil, nil), cut)
-	if text := documentOf(t, s.story(), 2).Text(); !strings.Contains(text, "- Weight at 18 in: was 31.0, now 29.5 lb (-1.5).\n- Wood came off in 2 places.\n") {
+	if text := documentOf(t, s.story(), 2).Text(); !strings.Contains(text,
+		"- Weight at 18 in: was 31.0, now 29.5 lb (-1.5).\n- Wood came off in 2 places.\n") {
 		t.Errorf("the changes are missing in\n%s", text)
 	}
 }

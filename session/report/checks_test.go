@@ -15,8 +15,9 @@ import (
 func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return now }})
-	bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, HandleDepth: measure.Some(measure.Length(1.25)),
-		Order: model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
+	bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4,
+		HandleDepth: measure.Some(measure.Length(1.25)),
+		Order:       model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
 	for _, side := range model.Sides {
 		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	}
@@ -54,7 +55,8 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 // to 26 in, else 5 ft 6 in, and the depth 5/8 of the width at least. The rule of the target flatbow, in a
 // rule book (read): 150 cm at least, 160 cm for men.
 func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
-	const tooShort, tooShortForThem = "The rule of the target longbow asks for 5 ft at least", "The rule of the target longbow asks for 5 ft 6 in at least for arrows over 26 in"
+	const tooShort, tooShortForThem = "The rule of the target longbow asks for 5 ft at least", "The rule of " +
+		"the target longbow asks for 5 ft 6 in at least for arrows over 26 in"
 	for _, c := range []struct {
 		name     string
 		section  model.Section
@@ -70,13 +72,20 @@ func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 		{"5 ft, 24 in", model.SectionD, 28, 24, 0.7, ""},
 		{"4 ft 11 in, 24 in", model.SectionD, 27.5, 24, 0.7, tooShort},
 		{"5/8 deep", model.SectionD, 34, 28, 0.625, ""},
-		{"shallower", model.SectionD, 34, 28, 0.6, "The rule of the target longbow asks for a depth of 5/8 of the width at least; the upper limb at 6 in has 0.60 of it"},
+		{"shallower", model.SectionD, 34, 28, 0.6, "The rule of the target longbow asks for a depth of 5/8 of the " +
+			"width at least; the upper limb at 6 in has 0.60 of it"},
 		{"a flatbow of 163 cm", model.SectionRectangle, 30, 28, 0.3, ""},
-		{"a flatbow of 157 cm", model.SectionRectangle, 29, 28, 0.3, "The rule of the target flatbow asks for 160 cm nock to nock for men; this one has 157 cm."},
-		{"a flatbow of 147 cm", model.SectionRectangle, 27, 28, 0.3, "The rule of the target flatbow asks for 150 cm nock to nock at least; this one has 147 cm."},
+		{"a flatbow of 157 cm", model.SectionRectangle, 29, 28, 0.3,
+			"The rule of the target flatbow asks for 160 cm nock to nock for men; this one has 157 cm."},
+		{"a flatbow of 147 cm", model.SectionRectangle, 27, 28, 0.3,
+			"The rule of the target flatbow asks for 150 cm nock to nock at least; this one has 147 cm."},
 	} {
-		shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC) }})
-		bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, HandleDepth: measure.Some[measure.Length](1.25), Section: c.section,
+		shop := session.Open(booktest.New(), session.Options{Now: func() time.Time {
+			return time.Date(2027, 2, 1,
+				9, 0, 0, 0, time.UTC)
+		}})
+		bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4,
+			HandleDepth: measure.Some[measure.Length](1.25), Section: c.section,
 			Order: model.Order{Draw: measure.Some(c.draw), DrawTo: model.ToBelly}}
 		for _, side := range model.Sides {
 			bow.Limbs[side] = model.Limb{Length: c.limb, Stations: []measure.Length{6}}
@@ -100,7 +109,10 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	for _, side := range model.Sides {
 		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	}
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC) }})
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time {
+		return time.Date(2027, 2, 1,
+			9, 0, 0, 0, time.UTC)
+	}})
 	says := func(wood string, upper ...float64) string {
 		bow.Name, bow.Wood = wood, wood
 		id, err := shop.NewBow(bow, "")
@@ -119,7 +131,8 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 		said string
 		want []string
 	}{
-		{says("ash", 0.0075, 0.0085), []string{"6: 0.75  8: 0.85!", "It comes to 0.85 %, where marked (!) more than that is sure.", "stand 0.80 to 1.00 %"}},
+		{says("ash", 0.0075, 0.0085), []string{"6: 0.75  8: 0.85!",
+			"It comes to 0.85 %, where marked (!) more than that is sure.", "stand 0.80 to 1.00 %"}},
 		{says("white ash", 0.0075), []string{"6: 0.75\n", "a caution, never a licence."}},
 		{says("plum", 0.0075), []string{"What this wood stands is not known here."}},
 		{says("ash"), []string{"It is told where width and depth were measured at the stations; none were."}},

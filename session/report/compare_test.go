@@ -16,8 +16,9 @@ func longbow(name, number string) model.Bow {
 	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
 	return model.Bow{
 		Name: name, Wood: "ash", Number: number, Section: model.SectionD, Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
-		Order: model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly, Weight: measure.Some[measure.Force](40)},
-		Aim:   model.Aim{TillerAt: measure.Some[measure.Length](8), Tiller: measure.Some[measure.Length](0.25)},
+		Order: model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly,
+			Weight: measure.Some[measure.Force](40)},
+		Aim: model.Aim{TillerAt: measure.Some[measure.Length](8), Tiller: measure.Some[measure.Length](0.25)},
 	}
 }
 
@@ -30,8 +31,10 @@ func shopWith(t *testing.T) (*session.Shop, []session.Story) {
 		return model.Scrape{Limb: model.Upper, From: 8, To: 16, Tool: "scraper", Strokes: measure.Some(strokes)}
 	}
 	lives := [][]model.Event{{
-		model.Braced{Height: measure.Some[measure.Length](5.5), From: model.FromString}, at28(46), scrape(20), model.Exercise{Pulls: 15},
-		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString}, at28(42), model.StringLength{Length: 69},
+		model.Braced{Height: measure.Some[measure.Length](5.5),
+			From: model.FromString}, at28(46), scrape(20), model.Exercise{Pulls: 15},
+		model.Braced{Height: measure.Some[measure.Length](6),
+			From: model.FromString}, at28(42), model.StringLength{Length: 69},
 		model.Finish{Step: "horn nocks fitted"}, model.Finish{Step: "sanded"}, at28(41),
 		model.Finish{Step: model.HandedOver}, model.Rack{InHand: true}, at28(40),
 	}, nil}
@@ -73,10 +76,14 @@ func TestBowsStandSideBySide(t *testing.T) {
 		want  map[string][2]string
 	}{
 		{measure.Imperial(), map[string][2]string{
-			"number": {"7", ""}, "wood": {"ash", "ash"}, "section": {"D", "D"}, "length": {"72 in", "72 in"}, "limbs": {"34, 34", "34, 34"},
-			"order": {"40 lb", "40 lb"}, "draw": {"28 in belly", "28 in belly"}, "stage": {"came back", "new"}, "passes": {"1", "0"}, "scrapes": {"1", ""},
-			"strokes": {"20", ""}, "exercise": {"15", ""}, "set taken": {"", ""}, "on the tree": {"42.0 lb", ""}, "finished": {"41.0 lb", ""}, "after use": {"40.0 lb", ""},
-			"finishing took": {"1.0 lb", ""}, "use took": {"1.0 lb", ""}, "stamped": {"", ""}, "tiller": {"+1/4 at 8", "+1/4 at 8"}, "brace height": {"6 in", ""}, "string": {"69 in", ""},
+			"number": {"7", ""}, "wood": {"ash", "ash"}, "section": {"D", "D"}, "length": {"72 in",
+				"72 in"}, "limbs": {"34, 34", "34, 34"},
+			"order": {"40 lb", "40 lb"}, "draw": {"28 in belly", "28 in belly"}, "stage": {"came back",
+				"new"}, "passes": {"1", "0"}, "scrapes": {"1", ""},
+			"strokes": {"20", ""}, "exercise": {"15", ""}, "set taken": {"", ""}, "on the tree": {"42.0 lb",
+				""}, "finished": {"41.0 lb", ""}, "after use": {"40.0 lb", ""},
+			"finishing took": {"1.0 lb", ""}, "use took": {"1.0 lb", ""}, "stamped": {"",
+				""}, "tiller": {"+1/4 at 8", "+1/4 at 8"}, "brace height": {"6 in", ""}, "string": {"69 in", ""},
 		}},
 		// 72 in are 182.9 cm and 42 lb are 19.05 kg, shown to 0.1, whatever the record is kept in.
 		{measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}, map[string][2]string{
@@ -117,7 +124,8 @@ func TestAKindOfBowIsSaidInASentence(t *testing.T) {
 		Wood: "yew", Section: model.SectionD, Count: 3, Passes: 6, Strokes: 230, Set: measure.Some[measure.Length](0.5), Units: measure.Imperial(),
 		Takes: finish.Allowances{Sanding: took(1.2, -0.1, 2.5, 3), Settling: took(0.8, 0.4, 1.2, 2)},
 	}
-	const want = "yew, section D: 3 finished, 6 passes, 230 strokes, 1/2 in of set (the middle one of each); finishing takes 1.2 lb (0.0 to 2.5, from 3), first use 0.8 lb (0.4 to 1.2, from 2)"
+	const want = "yew, section D: 3 finished, 6 passes, 230 strokes, 1/2 in of set (the middle one of each); " +
+		"finishing takes 1.2 lb (0.0 to 2.5, from 3), first use 0.8 lb (0.4 to 1.2, from 2)"
 	if got := SayKind(kind); got != want {
 		t.Errorf("said\n%q, want\n%q", got, want)
 	}

@@ -51,7 +51,8 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 }
 
 func subject(story session.Story, number int) Subject {
-	return Subject{Story: story, Session: number, Practice: advice.Practice{Settings: advice.Usual()}, Place: place}
+	return Subject{Story: story, Session: number, Practice: advice.Practice{Settings: advice.Usual()},
+		Place: place}
 }
 
 // documentOf is the whole story where number is 0, else one session.

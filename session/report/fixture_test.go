@@ -12,7 +12,8 @@ import (
 )
 
 // hostileNote is a note that tries to be Markdown, HTML, a terminal's command and writing from right to left.
-const hostileNote = "# 1. <script>alert(1)</script> **bold** [link](http://x) | cell\n- item `code` ![i](j) &amp; \\ ~~x~~ \x1b[31mred\x07 \u202eabc\u202c\x00"
+const hostileNote = "# 1. <script>alert(1)</script> **bold** [link](http://x) | cell\n- item `code` ![i](j) " +
+	"&amp; \\ ~~x~~ \x1b[31mred\x07 \u202eabc\u202c\x00"
 
 // workshop tells stories to which events happen at times of the clock.
 type workshop struct {
@@ -23,7 +24,8 @@ type workshop struct {
 func newWorkshop(t *testing.T, bow model.Bow) *workshop {
 	t.Helper()
 	s := &workshop{now: time.Date(2027, 1, 11, 8, 0, 0, 0, time.UTC)}
-	open := session.Open(booktest.New(), session.Options{Now: func() time.Time { return s.now }, Entropy: rand.New(rand.NewSource(1))})
+	open := session.Open(booktest.New(), session.Options{Now: func() time.Time { return s.now },
+		Entropy: rand.New(rand.NewSource(1))})
 	id, err := open.NewBow(bow, "")
 	if err != nil {
 		t.Fatal(err)
@@ -75,8 +77,10 @@ func row(readings ...measure.Length) []measure.Optional[measure.Length] {
 	return out
 }
 
-func pull(draw measure.Length, peak measure.Force, upper, lower []measure.Optional[measure.Length]) model.Pull {
-	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine, Readings: model.Readings{upper, lower}}
+func pull(draw measure.Length, peak measure.Force, upper,
+	lower []measure.Optional[measure.Length]) model.Pull {
+	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine,
+		Readings: model.Readings{upper, lower}}
 }
 
 // twoSessions is a bow with two sittings: pulls, a scrape, braced readings of which the second shows the
@@ -87,7 +91,8 @@ func twoSessions(t *testing.T) session.Story {
 	s.add(t,
 		model.Note{Text: hostileNote},
 		model.StringLength{Length: 69.75},
-		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString, Readings: model.Readings{row(6.125, 5.5, 5.0625), row(6.0625, 5.4375, 5)}},
+		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString,
+			Readings: model.Readings{row(6.125, 5.5, 5.0625), row(6.0625, 5.4375, 5)}},
 		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
 		pull(20, 85, nil, nil),
 	)
@@ -95,11 +100,14 @@ func twoSessions(t *testing.T) session.Story {
 		t.Fatal(err)
 	}
 	s.now = s.now.Add(5 * time.Hour)
-	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105), row(0.1, unread)}}
+	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105),
+		row(0.1, unread)}}
 	s.add(t,
-		model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24), Depth: measure.Some[measure.Length](0.03)},
+		model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
+			Depth: measure.Some[measure.Length](0.03)},
 		model.Exercise{Pulls: 20},
-		model.Braced{Height: measure.Some[measure.Length](5.75), From: model.FromString, Readings: model.Readings{row(6.1875, 5.625, 5.25), row(6, 5.375, 4.9375)}, Block: block},
+		model.Braced{Height: measure.Some[measure.Length](5.75), From: model.FromString,
+			Readings: model.Readings{row(6.1875, 5.625, 5.25), row(6, 5.375, 4.9375)}, Block: block},
 		pull(18, 28.1, row(0.4375, 0.875, 1.875), row(0.375, 0.75, 1.625)),
 		pull(20, 32, nil, nil),
 		model.Relaxed{Readings: model.Readings{row(0, 0.0625, unread), row(-0.0625, 0, 0.125)}},

@@ -27,7 +27,8 @@ func TestEveryFormTellsTheBow(t *testing.T) {
 			if err := write(&last, len(story.Sessions)); err != nil {
 				t.Fatal(err)
 			}
-			if err := write(&none, len(story.Sessions)+1); err == nil || !strings.Contains(err.Error(), "there is no session") || none.Len() > 0 {
+			if err := write(&none, len(story.Sessions)+1); err == nil || !strings.Contains(err.Error(),
+				"there is no session") || none.Len() > 0 {
 				t.Errorf("%s of a session that is not: %v", form.Name, err)
 			}
 			if last.Len() == 0 || last.Len() >= whole.Len() {
@@ -65,13 +66,16 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 		if err := json.Unmarshal(b.Bytes(), &d); err != nil {
 			t.Fatal(err)
 		}
-		if d.Format != jsonFormat || d.Advice.Format != "bendbook/advice" || len(d.Sessions) != len(story.Sessions) {
-			t.Errorf("%s: format %q, advice %q, %d sessions", story.Bow().Name, d.Format, d.Advice.Format, len(d.Sessions))
+		if d.Format != jsonFormat || d.Advice.Format != "bendbook/advice" ||
+			len(d.Sessions) != len(story.Sessions) {
+			t.Errorf("%s: format %q, advice %q, %d sessions", story.Bow().Name, d.Format, d.Advice.Format,
+				len(d.Sessions))
 		}
 		n := 0
 		for _, s := range d.Sessions {
 			for _, e := range s.Entries {
-				if compact(t, e.Entry) != compact(t, story.Lines[n].Doc) || e.Says == "" || (e.Void == nil) != story.Lines[n].Counts() {
+				if compact(t, e.Entry) != compact(t, story.Lines[n].Doc) || e.Says == "" ||
+					(e.Void == nil) != story.Lines[n].Counts() {
 					t.Errorf("%s: entry %d is %s", story.Bow().Name, n, e.Entry)
 				}
 				n++
@@ -81,7 +85,8 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 			t.Errorf("%s: %d entries of %d", story.Bow().Name, n, len(story.Lines))
 		}
 		pull, _, _ := story.Weight()
-		if d.Weight.Draw != pull.Draw.In(story.Bow().Units.Length) || d.Weight.Peak != pull.Peak.Or(0).In(story.Bow().Units.Force) {
+		if d.Weight.Draw != pull.Draw.In(story.Bow().Units.Length) ||
+			d.Weight.Peak != pull.Peak.Or(0).In(story.Bow().Units.Force) {
 			t.Errorf("%s: it weighs %v", story.Bow().Name, d.Weight)
 		}
 	}
@@ -106,16 +111,19 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 		}
 		said := strings.Join(strings.Fields(b.String()), " ")
 		wants := []string{
-			"How to read the figures: a place on a limb is named by how far out it is from the handle", "What the readings say",
+			"How to read the figures: a place on a limb is named by how far out it is from the handle", "What the " +
+				"readings say",
 			"The aim is to bend in a full compass", "Session 1, ",
 		}
 		if story.Bow().Name == "Hickory for Tamsin" {
-			wants = append(wants, "Drawn 28 in it weighed 36.2 lb when it was finished.") // no forecast goes before a weighing
+			wants = append(wants, "Drawn 28 in it weighed 36.2 lb when it was "+
+				"finished.") // no forecast goes before a weighing
 		} else {
 			wants = append(wants, "it is expected to weigh", "nine times in ten between")
 		}
 		if story.Bow().Name == "Ash for Wren" {
-			wants = append(wants, "Upper limb, 17 to 25 in: bends 20 % less than the aim (99 % sure it is less).", "Next pull: no farther than 24 in (at most 2 in beyond the longest so far).",
+			wants = append(wants, "Upper limb, 17 to 25 in: bends 20 % less than the aim (99 % sure it is less).",
+				"Next pull: no farther than 24 in (at most 2 in beyond the longest so far).",
 				"Take 27 % off the upper limb, 18 to 28 in")
 		}
 		for _, want := range wants {

@@ -88,7 +88,8 @@ func TestTheDemoShopsPictures(t *testing.T) {
 				t.Errorf("%s: %s has no figures", name, p.Name)
 			}
 		}
-		if got := strings.Join(names, " "); got != "limbs changes bend force weights" && (name != "Locust for Bram" || got != "limbs bend force weights") {
+		if got := strings.Join(names, " "); got != "limbs changes bend force weights" &&
+			(name != "Locust for Bram" || got != "limbs bend force weights") {
 			t.Errorf("%s has the pictures %q", name, got)
 		}
 	}
@@ -100,8 +101,10 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	ash := shop(t)["Ash for Wren"]
 	for _, p := range pictures(ash.story, ash.advice) {
 		want := map[string]string{
-			"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1", "bend": "Upper limb, 17 to 25 in: bends 20 % less than the aim",
-			"force": "The longest pull with a peak weighed 36.9 lb at 22 in.", "weights": "at 20 in it went from 33.1 to 32.7 lb in 2 passes",
+			"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1", "bend": "Upper limb, 17 to 25 in: bends " +
+				"20 % less than the aim",
+			"force": "The longest pull with a peak weighed 36.9 lb at 22 in.", "weights": "at 20 in it went from " +
+				"33.1 to 32.7 lb in 2 passes",
 			"changes": "from pass 1 to pass 5: the upper limb's most at ",
 		}[p.Name]
 		if !strings.Contains(p.Says, want) {
@@ -156,10 +159,12 @@ var figure = regexp.MustCompile(`-?\d+(\.\d+)?`)
 // TestAnyChartStaysOnItsPaper draws lines of any figures, with gaps and infinities in them.
 func TestAnyChartStaysOnItsPaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		value := rapid.OneOf(rapid.Float64Range(-1e9, 1e9), rapid.Float64Range(-1, 1), rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 5}))
+		value := rapid.OneOf(rapid.Float64Range(-1e9, 1e9), rapid.Float64Range(-1, 1),
+			rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 5}))
 		n := rapid.IntRange(0, 6).Draw(t, "points")
 		values := rapid.SliceOfN(value, n, n)
-		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), x: values.Draw(t, "x"), y: values.Draw(t, "y"), look: rapid.SampledFrom(looks).Draw(t, "look")}
+		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), x: values.Draw(t, "x"), y: values.Draw(t,
+			"y"), look: rapid.SampledFrom(looks).Draw(t, "look")}
 		b := band{name: "band", x: s.x, low: values.Draw(t, "low"), high: values.Draw(t, "high")}
 		c := chart{series: []series{s}, bands: []band{b}, yDown: rapid.Bool().Draw(t, "down")}
 		zero := rapid.Bool().Draw(t, "from zero")
@@ -194,7 +199,8 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 		min, max float64
 		want     string
 	}{
-		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"}, {-1.2, 1.2, "-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
+		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"}, {-1.2, 1.2,
+			"-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
 	} {
 		var got []string
 		for _, tick := range (axis{min: c.min, max: c.max}).marks() {

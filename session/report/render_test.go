@@ -15,12 +15,16 @@ func TestMarkdownTakesTextForText(t *testing.T) {
 		{"**bold** _it_ ~~gone~~", `\*\*bold\*\* \_it\_ \~\~gone\~\~`, `\*\*bold\*\* \_it\_ \~\~gone\~\~`},
 		{"<b>&amp;</b>", `\<b\>\&amp;\</b\>`, `\<b\>\&amp;\</b\>`},
 		{"[x](y) ![z](w)", `\[x\](y) !\[z\](w)`, `\[x\](y) !\[z\](w)`},
-		{"a|b", `a\|b`, `a\|b`}, {"`x` \\", "\\`x\\` \\\\", "\\`x\\` \\\\"}, {"# head", `\# head`, `\# head`}, {"> said", `\> said`, `\> said`},
-		{"- item", `\- item`, "- item"}, {"+1/4", `\+1/4`, "+1/4"}, {"===", `\===`, "==="}, {"---", `\---`, "---"}, {"* * *", `\* \* \*`, `\* \* \*`},
-		{"1. first", `1\. first`, "1. first"}, {"12) first", `12\) first`, "12) first"}, {"1.5 in", "1.5 in", "1.5 in"}, {"3/4", "3/4", "3/4"},
+		{"a|b", `a\|b`, `a\|b`}, {"`x` \\", "\\`x\\` \\\\", "\\`x\\` \\\\"}, {"# head", `\# head`,
+			`\# head`}, {"> said", `\> said`, `\> said`},
+		{"- item", `\- item`, "- item"}, {"+1/4", `\+1/4`, "+1/4"}, {"===", `\===`, "==="}, {"---", `\---`,
+			"---"}, {"* * *", `\* \* \*`, `\* \* \*`},
+		{"1. first", `1\. first`, "1. first"}, {"12) first", `12\) first`, "12) first"}, {"1.5 in", "1.5 in",
+			"1.5 in"}, {"3/4", "3/4", "3/4"},
 	} {
 		table := &Table{Head: []string{c.text}, Rows: [][]string{{c.text}}}
-		d := Document{Title: "t", Parts: []Part{{Blocks: []Block{{List: []string{c.text}}, {Text: c.text}, {Table: table}}}}}
+		d := Document{Title: "t", Parts: []Part{{Blocks: []Block{{List: []string{c.text}}, {Text: c.text},
+			{Table: table}}}}}
 		want := "# t\n\n- " + c.point + "\n\n" + c.point + "\n\n| " + c.cell + " |\n| :--- |\n| " + c.cell + " |\n"
 		if got := d.Markdown(); got != want {
 			t.Errorf("%q becomes\n%s\nwant\n%s", c.text, got, want)
@@ -53,7 +57,8 @@ func TestMarkdownLosesNoText(t *testing.T) {
 
 func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := strings.Join(rapid.SliceOf(rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)).Draw(t, "words"), " ")
+		text := strings.Join(rapid.SliceOf(rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)).Draw(t,
+			"words"), " ")
 		wrapped := wrap(paperWidth, text, "- ", "  ")
 		for line := range strings.Lines(wrapped) {
 			if w := len([]rune(line)); w > 0 && columns(strings.TrimSuffix(line, "\n")) > paperWidth {
@@ -69,7 +74,8 @@ func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 
 func TestSentence(t *testing.T) {
 	for said, want := range map[string]string{
-		"": "", "scraped upper limb": "Scraped upper limb.", "öl, coat 1": "Öl, coat 1.", "note: Cracked!": "Note: Cracked!", "note: dry.": "Note: dry.",
+		"": "", "scraped upper limb": "Scraped upper limb.", "öl, coat 1": "Öl, coat 1.", "note: " +
+			"Cracked!": "Note: Cracked!", "note: dry.": "Note: dry.",
 		"弓": "弓.", "note: is it dry?": "Note: is it dry?",
 	} {
 		if got := sentence(said); got != want {

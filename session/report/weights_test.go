@@ -51,7 +51,8 @@ func linesIn(svg, class string) (all [][]string) {
 // The weight ordered is a level line right across the weights, which the bow meets in the pass in which it
 // weighs just that, and the legend says what it is. Without an order there is none.
 func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
-	p, ok := weightsPicture(scrapedTo40(t, model.Order{Weight: measure.Some[measure.Force](40)}), advice.Advice{})
+	p, ok := weightsPicture(scrapedTo40(t, model.Order{Weight: measure.Some[measure.Force](40)}),
+		advice.Advice{})
 	if !ok {
 		t.Fatal("a bow that was weighed twice has no picture")
 	}

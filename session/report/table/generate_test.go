@@ -15,8 +15,11 @@ import (
 // formulas are cells that a spreadsheet would run (OWASP, "CSV Injection"), and text that looks like what
 // defuse writes.
 var formulas = []string{
-	"=1+1", "=HYPERLINK(\"http://203.0.113.1\",\"x\")", "=cmd|' /C calc'!A0", "+1+1", "-1+1", "@SUM(1,1)", "\t=1+1", "\r=1+1", "\n=1+1", " =1+1", "  +1", "＝1+1", "＋1", "－1", "＠x",
-	"'=1+1", "''=1+1", "'", "''", "'twas dry", "=", "-", "- a list", "|calc", "%0A=1", "\u00a0=1+1", "\ufeff=1", "\x00=1+1", "\x1b[2J=1", `\=1`, `=\r`, `\\`, `\x41`, `\r\n`, "a\r\nb", "\"=1+1\"", "\";=1+1;\"",
+	"=1+1", "=HYPERLINK(\"http://203.0.113.1\",\"x\")", "=cmd|' /C " +
+		"calc'!A0", "+1+1", "-1+1", "@SUM(1,1)", "\t=1+1", "\r=1+1", "\n=1+1", " =1+1", "  " +
+		"+1", "＝1+1", "＋1", "－1", "＠x",
+	"'=1+1", "''=1+1", "'", "''", "'twas dry", "=", "-", "- a " +
+		"list", "|calc", "%0A=1", "\u00a0=1+1", "\ufeff=1", "\x00=1+1", "\x1b[2J=1", `\=1`, `=\r`, `\\`, `\x41`, `\r\n`, "a\r\nb", "\"=1+1\"", "\";=1+1;\"",
 	"=1+1\r\n=2+2", ",=1+1", ";=1+1", "1;=1", "'\u200b=1+1", "plain", "", "00123", "1e5", "2027-01-10", "TRUE", "3/4", "ärger", "弓", "🏹 bow",
 }
 
@@ -29,8 +32,10 @@ type generator struct {
 func newGenerator(t *rapid.T) generator {
 	g := generator{t: t}
 	g.bow = model.Bow{ID: "the bow", Name: "any", Units: measure.Units{
-		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length unit"),
-		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force unit"),
+		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre,
+			measure.Millimetre}).Draw(t, "length unit"),
+		Force: rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce,
+			measure.Newton}).Draw(t, "force unit"),
 	}}
 	g.bow.Handle = g.length("handle", 0, 8)
 	for _, side := range model.Sides {
@@ -56,7 +61,8 @@ func (g generator) length(label string, least, most float64) measure.Length {
 func (g generator) chance(label string) bool { return rapid.IntRange(0, 2).Draw(g.t, label) > 0 }
 
 func (g generator) text(label string) string {
-	return rapid.OneOf(rapid.SampledFrom(formulas), rapid.StringN(0, 12, 100), rapid.StringOfN(rapid.SampledFrom([]rune("'\\=+- \t\r\n\x00rx41a,;\"")), 0, 8, -1)).Draw(g.t, label)
+	return rapid.OneOf(rapid.SampledFrom(formulas), rapid.StringN(0, 12, 100),
+		rapid.StringOfN(rapid.SampledFrom([]rune("'\\=+- \t\r\n\x00rx41a,;\"")), 0, 8, -1)).Draw(g.t, label)
 }
 
 func maybe[T any](g generator, label string, draw func() T) measure.Optional[T] {
@@ -75,7 +81,8 @@ func (g generator) row(label string, n int, least, most float64) []measure.Optio
 }
 
 func (g generator) readings(least float64) model.Readings {
-	return model.Readings{g.row("upper", len(g.bow.Limbs[0].Stations), least, 6), g.row("lower", len(g.bow.Limbs[1].Stations), least, 6)}
+	return model.Readings{g.row("upper", len(g.bow.Limbs[0].Stations), least, 6), g.row("lower",
+		len(g.bow.Limbs[1].Stations), least, 6)}
 }
 
 func (g generator) event() model.Event {
@@ -87,7 +94,8 @@ func (g generator) event() model.Event {
 	case 2, 3:
 		b := model.Braced{
 			Height: maybe(g, "height", func() measure.Length { return g.length("height", 4, 8) }),
-			From:   rapid.SampledFrom([]model.Datum{model.FromLine, model.FromString}).Draw(g.t, "from"), Readings: g.readings(0),
+			From: rapid.SampledFrom([]model.Datum{model.FromLine, model.FromString}).Draw(g.t,
+				"from"), Readings: g.readings(0),
 		}
 		if g.chance("block") {
 			block := &model.Block{Length: g.length("block", 5, 7)}
@@ -103,7 +111,8 @@ func (g generator) event() model.Event {
 		return b
 	case 4, 5:
 		return model.Pull{
-			Draw: g.length("draw", 8, 30), From: rapid.SampledFrom([]model.Datum{model.FromLine, model.FromString}).Draw(g.t, "from"), Readings: g.readings(0),
+			Draw: g.length("draw", 8, 30), From: rapid.SampledFrom([]model.Datum{model.FromLine,
+				model.FromString}).Draw(g.t, "from"), Readings: g.readings(0),
 			Peak: maybe(g, "peak", func() measure.Force {
 				unit := g.bow.Units.Force
 				return unit.Force(g.number("peak", unit.PerPound(), 3, 120))
@@ -115,7 +124,8 @@ func (g generator) event() model.Event {
 	case 6:
 		count := func() int { return rapid.IntRange(0, 99).Draw(g.t, "strokes") }
 		return model.Scrape{
-			Limb: rapid.SampledFrom(model.Sides[:]).Draw(g.t, "limb"), From: g.length("from", 0, 10), To: g.length("to", 11, 29), Tool: g.text("tool"), Strokes: maybe(g, "strokes", count),
+			Limb: rapid.SampledFrom(model.Sides[:]).Draw(g.t, "limb"), From: g.length("from", 0,
+				10), To: g.length("to", 11, 29), Tool: g.text("tool"), Strokes: maybe(g, "strokes", count),
 			Depth:      maybe(g, "depth", func() measure.Length { return g.length("depth", 0, .05) }),
 			DepthShare: maybe(g, "share", func() float64 { return rapid.Float64Range(0, .5).Draw(g.t, "share") }),
 		}
@@ -129,9 +139,12 @@ func (g generator) event() model.Event {
 		}
 	case 9:
 		return model.Moisture{
-			Where:    rapid.SampledFrom([]model.Air{model.ShopAir, model.HomeAir}).Draw(g.t, "where"),
-			Content:  measure.Some(rapid.Float64Range(0.02, .3).Draw(g.t, "content")),
-			Celsius:  maybe(g, "celsius", func() float64 { return rapid.Float64Range(-10, 40).Draw(g.t, "celsius") + 0 }),
+			Where:   rapid.SampledFrom([]model.Air{model.ShopAir, model.HomeAir}).Draw(g.t, "where"),
+			Content: measure.Some(rapid.Float64Range(0.02, .3).Draw(g.t, "content")),
+			Celsius: maybe(g, "celsius", func() float64 {
+				return rapid.Float64Range(-10, 40).Draw(g.t,
+					"celsius") + 0
+			}),
 			Humidity: maybe(g, "humidity", func() float64 { return rapid.Float64Range(.1, .9).Draw(g.t, "humidity") }),
 		}
 	}

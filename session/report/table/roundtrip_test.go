@@ -71,7 +71,8 @@ func TestATableReadsBackEqual(t *testing.T) {
 				t.Fatalf("%v\n%s", err, text)
 			}
 			if arrivals.Differ() || again == 0 && arrivals.New != len(rec.Items) || again == 1 && arrivals.New != 0 {
-				t.Fatalf("coming the %d. time %d entries of %d are new, %v\n%s", again+1, arrivals.New, len(rec.Items), arrivals.Are, text)
+				t.Fatalf("coming the %d. time %d entries of %d are new, %v\n%s", again+1, arrivals.New, len(rec.Items),
+					arrivals.Are, text)
 			}
 			if err := bench.Keep(arrivals); err != nil {
 				t.Fatal(err)
@@ -100,7 +101,8 @@ func TestATableReadsBackEqual(t *testing.T) {
 			t.Fatal(err)
 		}
 		if arrivals, err := bench.Look(told.Entries()); err != nil || arrivals.New > 0 || arrivals.Differ() {
-			t.Fatalf("the book that it came from sees %d new entries and %v (%v)\n%s", arrivals.New, arrivals.Are, err, text)
+			t.Fatalf("the book that it came from sees %d new entries and %v (%v)\n%s", arrivals.New, arrivals.Are,
+				err, text)
 		}
 	})
 }
@@ -166,7 +168,8 @@ func TestNoTextRunsInASpreadsheet(t *testing.T) {
 				t.Fatalf("%v", err)
 			}
 			for _, cell := range record {
-				if trimmed := strings.TrimLeft(cell, " \u00a0\n"); trimmed != "" && strings.ContainsAny(trimmed[:1], "=+-@\t\r|%") {
+				if trimmed := strings.TrimLeft(cell, " \u00a0\n"); trimmed != "" && strings.ContainsAny(trimmed[:1],
+					"=+-@\t\r|%") {
 					t.Fatalf("%q stands in a cell as %q", text, cell)
 				}
 				if strings.ContainsAny(cell, "\r\x00\x1b\t") {

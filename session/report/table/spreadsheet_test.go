@@ -32,14 +32,16 @@ func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 	}
 	var items []record.Item
 	add := func(what model.Event, id string) {
-		item, err := record.NewItem(model.Entry{ID: id, At: time.Date(2027, 1, 10, 9, len(items), 0, 0, time.UTC), What: what}, bow.Units)
+		item, err := record.NewItem(model.Entry{ID: id, At: time.Date(2027, 1, 10, 9, len(items), 0, 0, time.UTC),
+			What: what}, bow.Units)
 		if err != nil {
 			t.Fatal(err)
 		}
 		items = append(items, item)
 	}
 	third := measure.Some(measure.Length(1.0 / 3))
-	add(model.Pull{Draw: 18.0625, Peak: measure.Some[measure.Force](31.4), From: model.FromLine, Readings: model.Readings{{third, {}, third}, {third}}}, "p")
+	add(model.Pull{Draw: 18.0625, Peak: measure.Some[measure.Force](31.4), From: model.FromLine,
+		Readings: model.Readings{{third, {}, third}, {third}}}, "p")
 	add(model.Relaxed{Readings: model.Readings{{measure.Some[measure.Length](-0.0625)}, {}}}, "r")
 	for _, text := range formulas {
 		add(model.Note{Text: text}, "n"+text)
@@ -97,9 +99,11 @@ func TestASpreadsheetShowsAndKeepsWhatWasSaid(t *testing.T) {
 	}
 	if len(told.Entries()) != len(items) || told.Faults() > 0 {
 		i := slices.IndexFunc(told.Rows, func(r Row) bool { return r.Fault != nil })
-		t.Errorf("%d entries came back of %d; line %d: %v", len(told.Entries()), len(items), told.Rows[max(i, 0)].Line, told.Rows[max(i, 0)].Fault)
+		t.Errorf("%d entries came back of %d; line %d: %v", len(told.Entries()), len(items), told.Rows[max(i,
+			0)].Line, told.Rows[max(i, 0)].Fault)
 	}
-	if pull, isPull := told.Entries()[0].What.(model.Pull); !isPull || pull.Draw != 18.0625 || pull.Peak.Or(0) != 31.4 ||
+	if pull, isPull := told.Entries()[0].What.(model.Pull); !isPull || pull.Draw != 18.0625 ||
+		pull.Peak.Or(0) != 31.4 ||
 		!strings.HasPrefix(decimal(float64(pull.Readings.At(0, 0).Or(0))), "0.333") {
 		t.Errorf("the pull came back as %+v", told.Entries()[0].What)
 	}

@@ -23,10 +23,10 @@ func Card(story session.Story, f session.Finishing) Document {
 		if !isPair {
 			name, value = "", line
 		}
-		d.Facts = append(d.Facts, Fact{Name: name, Value: value})
+		d.Facts = append(d.Facts, fact{Name: name, Value: value})
 	}
 	if care := fill(f.Settings.Card.Care, places); len(care) > 0 {
-		d.Parts = []Part{{Heading: "Keeping and shooting it", Blocks: []Block{{List: care}}}}
+		d.Parts = []part{{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}}}
 	}
 	return d
 }

@@ -13,7 +13,7 @@ import (
 
 // changes say what a session changed of what was known before it: the weight at the same draws, the tiller,
 // how the limbs read, and in how many places wood came off.
-func changes(story session.Story, sitting session.Session) []Block {
+func changes(story session.Story, sitting session.Session) []block {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	before, during := story.Lines[:sitting.First], story.LinesIn(sitting)
@@ -47,7 +47,7 @@ func changes(story session.Story, sitting session.Session) []Block {
 	if len(points) == 0 {
 		return nil
 	}
-	return []Block{{Text: "Since the session before:"}, {List: points}}
+	return []block{{Text: "Since the session before:"}, {List: points}}
 }
 
 // counting are the events of one kind that were not struck out.

@@ -41,7 +41,7 @@ func Compare(shop *session.Shop, bows []session.Story) ([]Line, error) {
 }
 
 // bowFigures are the figures of one bow, in the order in which they are shown.
-func bowFigures(shop *session.Shop, settings finish.Settings, story session.Story) ([]Fact, error) {
+func bowFigures(shop *session.Shop, settings finish.Settings, story session.Story) ([]fact, error) {
 	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
 	f, err := shop.Finishing(story)
@@ -67,9 +67,9 @@ func bowFigures(shop *session.Shop, settings finish.Settings, story session.Stor
 		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
-	facts := func(pairs ...string) (all []Fact) {
+	facts := func(pairs ...string) (all []fact) {
 		for i := 0; i < len(pairs); i += 2 {
-			all = append(all, Fact{Name: pairs[i], Value: pairs[i+1]})
+			all = append(all, fact{Name: pairs[i], Value: pairs[i+1]})
 		}
 		return all
 	}

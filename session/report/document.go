@@ -10,31 +10,31 @@ import (
 // Document is a report before it has a look.
 type Document struct {
 	Title string
-	Facts []Fact
-	Parts []Part
+	Facts []fact
+	Parts []part
 
 	// What a page has beside that.
 	Lead               string // a line under the title
-	Figures            []Fact // those that are written large
+	Figures            []fact // those that are written large
 	Findings, Cautions []string
-	Pictures           []Picture
+	Pictures           []picture
 	Passes             *Table
 	Foot               string
 	Open               bool // show the parts at once, not on a click
 }
 
-// Fact is a name with its value; a name may be missing.
-type Fact struct{ Name, Value, Beside string }
+// fact is a name with its value; a name may be missing.
+type fact struct{ Name, Value, Beside string }
 
-// Part is a run of blocks under a heading; the first may have none.
-type Part struct {
+// part is a run of blocks under a heading; the first may have none.
+type part struct {
 	Heading string
-	Blocks  []Block
+	Blocks  []block
 	Figured bool // a page leaves it out, for its figures, findings and cautions tell it
 }
 
-// Block has one of its fields set.
-type Block struct {
+// block has one of its fields set.
+type block struct {
 	Heading string
 	Text    string
 	List    []string
@@ -49,9 +49,9 @@ type Table struct {
 }
 
 // add puts blocks behind the last part.
-func (d *Document) add(blocks ...Block) {
+func (d *Document) add(blocks ...block) {
 	if len(d.Parts) == 0 {
-		d.Parts = append(d.Parts, Part{})
+		d.Parts = append(d.Parts, part{})
 	}
 	last := &d.Parts[len(d.Parts)-1]
 	last.Blocks = append(last.Blocks, blocks...)
@@ -63,7 +63,7 @@ type sentences []string
 func (s *sentences) addf(format string, args ...any) { *s = append(*s, fmt.Sprintf(format, args...)) }
 
 // lines are the facts as points of a list: "Wood: ash".
-func lines(facts []Fact) []string {
+func lines(facts []fact) []string {
 	var all []string
 	for _, f := range facts {
 		all = append(all, strings.TrimPrefix(f.Name+": "+f.Value, ": "))
@@ -83,7 +83,7 @@ func Of(of Subject) (Document, error) {
 		Open: of.Session != 0,
 	}
 	if wasRead(of.Story) {
-		d.add(Block{Text: howToRead})
+		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)
 	if err == nil {
@@ -96,7 +96,7 @@ func Of(of Subject) (Document, error) {
 		d.session(of.Story, sitting, of.Place)
 	}
 	if len(of.sessions()) == 0 {
-		d.add(Block{Text: "Nothing has been entered yet."})
+		d.add(block{Text: "Nothing has been entered yet."})
 	}
 	d.Pictures = pictures(then, a)
 	d.Passes = passTable(then)

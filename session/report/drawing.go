@@ -27,7 +27,7 @@ const (
 
 // drawing is a chart laid out: what the template writes, from back to front.
 type drawing struct {
-	Picture
+	picture
 	Width, Height int
 	Areas         []string
 	Paths         []path
@@ -42,8 +42,8 @@ type path struct {
 type text struct{ X, Y, Anchor, Class, Text string }
 
 // Drawing lays the picture out.
-func (p Picture) Drawing() drawing {
-	d := drawing{Picture: p, Width: chartWidth}
+func (p picture) Drawing() drawing {
+	d := drawing{picture: p, Width: chartWidth}
 	d.axes()
 	for _, b := range p.chart.bands {
 		d.band(b)

@@ -10,10 +10,10 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 	card := func(text string) string {
 		var b strings.Builder
 		table := &Table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
-		err := writeCardPage(&b, Document{Title: text, Facts: []Fact{{Name: "Wood", Value: text}, {Value: text}},
-			Parts: []Part{
-				{Blocks: []Block{{Text: text}}},
-				{Heading: text, Blocks: []Block{{List: []string{text}}, {Heading: text}, {Table: table}}},
+		err := writeCardPage(&b, Document{Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
+			Parts: []part{
+				{Blocks: []block{{Text: text}}},
+				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},
 			}})
 		if err != nil {
 			t.Fatal(err)

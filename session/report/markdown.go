@@ -6,7 +6,7 @@ import "strings"
 func (d Document) Markdown() string {
 	var b strings.Builder
 	b.WriteString("# " + escape(d.Title) + "\n")
-	writeMarkdown(&b, Block{List: lines(d.Facts)})
+	writeMarkdown(&b, block{List: lines(d.Facts)})
 	for _, part := range d.Parts {
 		if part.Heading != "" {
 			b.WriteString("\n## " + escape(part.Heading) + "\n")
@@ -18,7 +18,7 @@ func (d Document) Markdown() string {
 	return b.String()
 }
 
-func writeMarkdown(b *strings.Builder, block Block) {
+func writeMarkdown(b *strings.Builder, block block) {
 	switch {
 	case block.Heading != "":
 		b.WriteString("\n### " + escape(block.Heading) + "\n")

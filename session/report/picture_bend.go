@@ -13,9 +13,9 @@ import (
 
 // bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
 // the readings don't tell it yet.
-func bendPicture(_ session.Story, a advice.Advice) (p Picture, ok bool) {
+func bendPicture(_ session.Story, a advice.Advice) (p picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
-		return Picture{}, false
+		return picture{}, false
 	}
 	bow := a.Bow
 	unit := bendUnit(bow)
@@ -43,7 +43,7 @@ func bendPicture(_ session.Story, a advice.Advice) (p Picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
-	return Picture{
+	return picture{
 		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", at), Says: sayBend(a, at), chart: c,
 		Table: bendTable(a, told),
 	}, true

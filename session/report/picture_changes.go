@@ -12,11 +12,11 @@ import (
 
 // changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
 // otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
-func changesPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
+func changesPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
 	pose, _ := hanging(story)
 	passes := passesIn(story, pose)
 	if len(passes) < 2 {
-		return Picture{}, false
+		return picture{}, false
 	}
 	bow := story.Bow()
 	since, newer := passes[len(passes)-1], passes[:len(passes)-1]
@@ -30,7 +30,7 @@ func changesPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 	none := series{x: []float64{c.x.min, c.x.max}, y: []float64{0, 0}, look: look{class: "axis", width: 0.8}}
 	c.series = append(c.series, none)
 	c.fitY(false)
-	return Picture{
+	return picture{
 		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())),
 		Says:  sayChanges(story, pose, since, newer[0], change),
 		Table: passesTable(story, pose, newer, change, bow.Ruler().PrintSigned), chart: c,

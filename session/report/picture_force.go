@@ -13,14 +13,14 @@ import (
 
 // forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is
 // false before the first peak.
-func forcePicture(story session.Story, a advice.Advice) (p Picture, ok bool) {
+func forcePicture(story session.Story, a advice.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
 	if _, pass, ok := story.Weight(); ok {
 		peaks = story.Passes[pass].Peaks()
 	}
 	if len(a.Curve) == 0 && len(peaks) == 0 {
-		return Picture{}, false
+		return picture{}, false
 	}
 	c := chart{
 		x: axis{label: fmt.Sprintf("draw from the belly (%s)", bow.Units.Length)},
@@ -57,7 +57,7 @@ func forcePicture(story session.Story, a advice.Advice) (p Picture, ok bool) {
 	}
 	c.x.min, c.x.max = around(true, draws)
 	c.fitY(true)
-	return Picture{
+	return picture{
 		Name: "force", Title: "Force over draw",
 		Says: sayForce(bow, a, peaks), Table: forceTable(bow, a, peaks), chart: c,
 	}, true

@@ -13,10 +13,10 @@ import (
 
 // limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
 // no station was read.
-func limbsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
+func limbsPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
 	pose, ok := hanging(story)
 	if !ok {
-		return Picture{}, false
+		return picture{}, false
 	}
 	bow := story.Bow()
 	passes := passesIn(story, pose)
@@ -29,7 +29,7 @@ func limbsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 		})
 	}
 	c.fitY(true)
-	return Picture{
+	return picture{
 		Name:  "limbs",
 		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum()),
 		Says:  sayHanging(story, pose, passes, c),

@@ -38,7 +38,7 @@ func shop(t testing.TB) map[string]advised {
 	return all
 }
 
-func svgOf(t testing.TB, p Picture) string {
+func svgOf(t testing.TB, p picture) string {
 	t.Helper()
 	var b strings.Builder
 	if err := pages.ExecuteTemplate(&b, "svg", p.Drawing()); err != nil {
@@ -114,7 +114,7 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	// The bow hangs: its tips lie lower than its roots, on either side, and a reading lies where a ruler
 	// would put it.
 	p, _ := limbsPicture(ash.story, ash.advice)
-	l := drawing{Picture: p}
+	l := drawing{picture: p}
 	newest := p.chart.series[len(p.chart.series)-3 : len(p.chart.series)-1]
 	for side, s := range newest {
 		root, tip := l.py(s.y[0]), l.py(s.y[len(s.y)-1])
@@ -170,7 +170,7 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 		zero := rapid.Bool().Draw(t, "from zero")
 		c.x.min, c.x.max = around(zero, s.x)
 		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
-		p := Picture{Name: "any", Title: "t", Says: "s", chart: c}
+		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
 		var out strings.Builder
 		if err := pages.ExecuteTemplate(&out, "svg", p.Drawing()); err != nil {
 			t.Fatal(err)

@@ -15,11 +15,11 @@ import (
 const mostDraws = 4
 
 // weightsPicture is the peaks at the same draws, pass over pass. ok is false before the first peak.
-func weightsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
+func weightsPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	draws := followed(story)
 	if len(draws) == 0 {
-		return Picture{}, false
+		return picture{}, false
 	}
 	unit := bow.Units.Force
 	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(story.Passes)) - 0.6}}
@@ -62,7 +62,7 @@ func weightsPicture(story session.Story, _ advice.Advice) (p Picture, ok bool) {
 		})
 		c.fitY(true)
 	}
-	return Picture{
+	return picture{
 		Name: "weights", Title: "Weight over the passes", Table: t, chart: c,
 		Says: fmt.Sprintf("What the bow weighed as wood came off: %s.", strings.Join(says, "; ")),
 	}, true

@@ -11,8 +11,8 @@ import (
 	"bendbook/session/advice"
 )
 
-// Picture is a chart with what it shows in words and figures.
-type Picture struct {
+// picture is a chart with what it shows in words and figures.
+type picture struct {
 	Name  string // a word without blanks, different for each picture of a page
 	Title string
 	Says  string // in sentences
@@ -23,9 +23,9 @@ type Picture struct {
 
 // pictures are those that a story and its advice have something for, in the order in which they are looked
 // at.
-func pictures(story session.Story, a advice.Advice) []Picture {
-	var all []Picture
-	for _, draw := range []func(session.Story, advice.Advice) (Picture, bool){
+func pictures(story session.Story, a advice.Advice) []picture {
+	var all []picture
+	for _, draw := range []func(session.Story, advice.Advice) (picture, bool){
 		limbsPicture, changesPicture, bendPicture, forcePicture, weightsPicture,
 	} {
 		if p, ok := draw(story, a); ok {

@@ -10,14 +10,14 @@ import (
 )
 
 // readBlocks are the tables of what an event read; told is false for one that a sentence has to tell.
-func readBlocks(bow model.Bow, what model.Event) (blocks []Block, told bool) {
+func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 	rule := bow.Ruler()
 	switch e := what.(type) {
 	case model.Edit, model.Unknown:
 		return nil, true
 	case model.Relaxed:
 		if e.Readings.Any() {
-			return []Block{readingsTable(bow, "Relaxed, from the belly to the line", e.Readings, false)}, true
+			return []block{readingsTable(bow, "Relaxed, from the belly to the line", e.Readings, false)}, true
 		}
 	case model.Braced:
 		return bracedBlocks(bow, e), true
@@ -30,20 +30,20 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []Block, told bool) {
 			caption = fmt.Sprintf("Drawn %s, held %s, from the belly to the %s",
 				rule.WithUnit(e.Draw), session.SayHeld(held), e.From)
 		}
-		return []Block{readingsTable(bow, caption, e.Readings, false)}, true
+		return []block{readingsTable(bow, caption, e.Readings, false)}, true
 	}
 	return nil, false
 }
 
 // bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid
 // on.
-func bracedBlocks(bow model.Bow, e model.Braced) []Block {
+func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	rule := bow.Ruler()
 	caption, gap := "Braced", "Gap"
 	if height, known := e.Height.Get(); known {
 		caption = "Braced at " + rule.WithUnit(height)
 	}
-	var blocks []Block
+	var blocks []block
 	hasBlock := e.Block != nil && e.Block.Gaps.Any()
 	toString := e.From == model.FromString
 	switch {
@@ -51,12 +51,12 @@ func bracedBlocks(bow model.Bow, e model.Braced) []Block {
 		caption = fmt.Sprintf("%s, from the belly to the %s", caption, e.From)
 		blocks = append(blocks, readingsTable(bow, caption, e.Readings, toString))
 		if tiller := sayTiller(bow, e.Readings); toString && tiller != "" {
-			blocks = append(blocks, Block{Text: tiller})
+			blocks = append(blocks, block{Text: tiller})
 		}
 	case hasBlock && !e.Height.Known():
 		gap = "Braced, gap"
 	default:
-		blocks = append(blocks, Block{Text: caption + "."})
+		blocks = append(blocks, block{Text: caption + "."})
 	}
 	if !hasBlock {
 		return blocks
@@ -71,7 +71,7 @@ func bracedBlocks(bow model.Bow, e model.Braced) []Block {
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	return append(blocks, Block{Table: &table})
+	return append(blocks, block{Table: &table})
 }
 
 // sayTiller holds the difference between the limbs at the aim's station against the aim; "" where either is
@@ -96,7 +96,7 @@ func sayTiller(bow model.Bow, rows model.Readings) string {
 }
 
 // readingsTable is one walk round the bow, a row a station.
-func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) Block {
+func readingsTable(bow model.Bow, caption string, rows model.Readings, difference bool) block {
 	caption = fmt.Sprintf("%s (%s):", caption, bow.Units.Length)
 	table := Table{Caption: caption, Head: []string{"out", "upper", "lower"}}
 	if difference {
@@ -113,11 +113,11 @@ func readingsTable(bow model.Bow, caption string, rows model.Readings, differenc
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	return Block{Table: &table}
+	return block{Table: &table}
 }
 
 // peaksTable sets the pass's peaks beside those at the same draws in the pass before.
-func peaksTable(story session.Story, pass int, peaks []model.Pull) Block {
+func peaksTable(story session.Story, pass int, peaks []model.Pull) block {
 	bow := story.Bow()
 	scale := bow.Weigher()
 	table := Table{Caption: fmt.Sprintf("Peaks (%s):", bow.Units.Force.Symbol()), Head: []string{"draw", "peak"}}
@@ -144,7 +144,7 @@ func peaksTable(story session.Story, pass int, peaks []model.Pull) Block {
 		}
 		table.Rows = append(table.Rows, row)
 	}
-	return Block{Table: &table}
+	return block{Table: &table}
 }
 
 // or says a value, or "-" where it isn't known.

@@ -23,7 +23,7 @@ func TestMarkdownTakesTextForText(t *testing.T) {
 			"1.5 in"}, {"3/4", "3/4", "3/4"},
 	} {
 		table := &Table{Head: []string{c.text}, Rows: [][]string{{c.text}}}
-		d := Document{Title: "t", Parts: []Part{{Blocks: []Block{{List: []string{c.text}}, {Text: c.text},
+		d := Document{Title: "t", Parts: []part{{Blocks: []block{{List: []string{c.text}}, {Text: c.text},
 			{Table: table}}}}}
 		want := "# t\n\n- " + c.point + "\n\n" + c.point + "\n\n| " + c.cell + " |\n| :--- |\n| " + c.cell + " |\n"
 		if got := d.Markdown(); got != want {

@@ -19,8 +19,8 @@ func (d *Document) say(story session.Story, a advice.Advice) {
 	}
 	d.Cautions = a.Cautions
 	if points := sayReadings(story, a); a.Read && len(points) > 0 {
-		blocks := []Block{{List: points}}
-		d.Parts = append(d.Parts, Part{Heading: "What the readings say", Blocks: blocks, Figured: true})
+		blocks := []block{{List: points}}
+		d.Parts = append(d.Parts, part{Heading: "What the readings say", Blocks: blocks, Figured: true})
 	}
 }
 
@@ -56,18 +56,18 @@ func sayReadings(story session.Story, a advice.Advice) []string {
 }
 
 // figures are those that a page writes large.
-func figures(story session.Story, a advice.Advice) []Fact {
+func figures(story session.Story, a advice.Advice) []fact {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	unit := " " + string(rule.Unit)
-	var all []Fact
+	var all []fact
 	if pull, pass, ok := story.Weight(); ok {
 		beside := fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass)
-		all = append(all, Fact{"Weighed", scale.WithUnit(pull.Peak.Or(0)), beside})
+		all = append(all, fact{"Weighed", scale.WithUnit(pull.Peak.Or(0)), beside})
 	}
 	if f, ok := a.Weight.Get(); ok {
 		low, high := scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))
-		all = append(all, Fact{
+		all = append(all, fact{
 			"Forecast at " + rule.Short(measure.Length(f.Draw)) + unit,
 			scale.WithUnit(measure.Force(f.Force.Estimate)), fmt.Sprintf("nine times in ten %s to %s", low, high),
 		})
@@ -77,7 +77,7 @@ func figures(story session.Story, a advice.Advice) []Fact {
 		if draw, known := bow.Order.Draw.Get(); known {
 			beside = "at " + rule.Short(draw) + unit + " " + session.SayDrawTo(bow.Order.DrawTo)
 		}
-		all = append(all, Fact{"Ordered", session.SayOrdered(bow, weight), beside})
+		all = append(all, fact{"Ordered", session.SayOrdered(bow, weight), beside})
 	}
 	tiller, _ := story.TillerOf(len(story.Passes) - 1)
 	if gap, ok := tiller.AtAim(); ok {
@@ -86,7 +86,7 @@ func figures(story session.Story, a advice.Advice) []Fact {
 			beside += "; wanted " + rule.PrintSigned(aim)
 		}
 		at := "Tiller at " + rule.Short(tiller.AimAt) + unit
-		all = append(all, Fact{at, signed(rule, gap.Difference), beside})
+		all = append(all, fact{at, signed(rule, gap.Difference), beside})
 	}
 	return all
 }

@@ -24,7 +24,7 @@ const howToRead = "How to read the figures: a place on a limb is named by how fa
 	"greatest weight that the scale showed in a pull."
 
 // facts say which bow it is and what is wanted of it.
-func facts(story session.Story) []Fact {
+func facts(story session.Story) []fact {
 	bow := story.Bow()
 	rule := bow.Ruler()
 	limbs := fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
@@ -40,12 +40,12 @@ func facts(story session.Story) []Fact {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
 		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
 	}
-	all := []Fact{
+	all := []fact{
 		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
 		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
 		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
 	}
-	return slices.DeleteFunc(all, func(f Fact) bool { return f.Value == "" })
+	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }
 
 // sayAim compares the upper limb's wanted gap with the lower's.
@@ -67,7 +67,7 @@ func wasRead(story session.Story) bool {
 // session adds a part with what was done and read in one session, pass by pass.
 func (d *Document) session(story session.Story, sitting session.Session, place *time.Location) {
 	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))
-	d.Parts = append(d.Parts, Part{Heading: heading})
+	d.Parts = append(d.Parts, part{Heading: heading})
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
 	}
@@ -101,7 +101,7 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 }
 
 // passBlocks are what was done and read in the part of a pass that lies in one session.
-func passBlocks(story session.Story, number int, lines []session.Line) []Block {
+func passBlocks(story session.Story, number int, lines []session.Line) []block {
 	heading := fmt.Sprintf("Pass %d", number)
 	if number == 0 {
 		heading = "Pass 0, the bow as it first came to the tree"
@@ -109,7 +109,7 @@ func passBlocks(story session.Story, number int, lines []session.Line) []Block {
 	bow := story.Bow()
 	var done, void []string
 	var peaks []model.Pull
-	var tables []Block
+	var tables []block
 	for _, line := range lines {
 		said := sentence(session.Say(bow, line.Entry.What))
 		if _, isVoid := line.Entry.What.(model.Void); isVoid {
@@ -129,16 +129,16 @@ func passBlocks(story session.Story, number int, lines []session.Line) []Block {
 			done = append(done, said)
 		}
 	}
-	blocks := []Block{{Heading: heading}}
+	blocks := []block{{Heading: heading}}
 	if len(done) > 0 {
-		blocks = append(blocks, Block{List: done})
+		blocks = append(blocks, block{List: done})
 	}
 	blocks = append(blocks, tables...)
 	if len(peaks) > 0 {
 		blocks = append(blocks, peaksTable(story, number, peaks))
 	}
 	if len(void) > 0 {
-		blocks = append(blocks, Block{Text: "Struck out and not counted:"}, Block{List: void})
+		blocks = append(blocks, block{Text: "Struck out and not counted:"}, block{List: void})
 	}
 	return blocks
 }

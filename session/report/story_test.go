@@ -45,7 +45,7 @@ func golden(t *testing.T, name, got string) {
 func TestSummaryReadsAsItShould(t *testing.T) {
 	read := func(number int) Document {
 		d := documentOf(t, twoSessions(t), number)
-		d.Parts = slices.DeleteFunc(d.Parts, func(p Part) bool { return p.Figured })
+		d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return p.Figured })
 		return d
 	}
 	golden(t, "whole.txt", read(0).Text())

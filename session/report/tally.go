@@ -57,9 +57,9 @@ func Tally(w io.Writer, story session.Story) error {
 		Lead:  fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
 	}
 	if order := session.SayOrder(bow, date.ISO); order != "" {
-		d.Facts = append(d.Facts, Fact{Name: "Order", Value: order})
+		d.Facts = append(d.Facts, fact{Name: "Order", Value: order})
 	}
-	d.Facts = append(d.Facts, Fact{Name: "Date"}, Fact{Name: "Weather"})
+	d.Facts = append(d.Facts, fact{Name: "Date"}, fact{Name: "Weather"})
 	var pulls []string
 	for n := range tallyPulls {
 		pulls = append(pulls, fmt.Sprintf("pull %d", n+1))

@@ -17,7 +17,7 @@ func (d Document) TextIn(columns int) string {
 	var b strings.Builder
 	underline(&b, columns, d.Title, "=")
 	top := b.Len()
-	before := Block{List: lines(d.Facts)}
+	before := block{List: lines(d.Facts)}
 	writeList(&b, columns, before.List)
 	for _, part := range d.Parts {
 		if part.Heading != "" {
@@ -25,7 +25,7 @@ func (d Document) TextIn(columns int) string {
 				b.WriteByte('\n')
 			}
 			underline(&b, columns, part.Heading, "-")
-			before = Block{}
+			before = block{}
 		}
 		for _, block := range part.Blocks {
 			if b.Len() > top && standsApart(before, block) {
@@ -45,7 +45,7 @@ func (d Document) TextIn(columns int) string {
 }
 
 // standsApart reports whether an empty line lies between two blocks.
-func standsApart(before, block Block) bool {
+func standsApart(before, block block) bool {
 	return block.Heading != "" || block.Table != nil || before.Table != nil ||
 		block.Text != "" && before.List != nil
 }

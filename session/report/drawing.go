@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -101,29 +102,22 @@ func (d *drawing) axes() {
 		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
 }
 
-// band fills what lies between two lines; a gap parts it.
+// band fills what lies between two lines: along the upper one, and back along the lower.
 func (d *drawing) band(b band) {
-	var area strings.Builder
-	var back []string // the lower line of this part, still to be drawn backwards
-	flush := func() {
-		for i := len(back) - 1; i >= 0; i-- {
-			area.WriteString("L" + back[i])
-		}
-		if len(back) > 0 {
-			area.WriteString("Z")
-		}
-		back = nil
-	}
+	var area string
 	for i, x := range b.x {
-		if !drawable(x, b.low[i], b.high[i]) {
-			flush()
-			continue
+		if drawable(x, b.low[i], b.high[i]) {
+			area += penTo(area != "") + xy(d.px(x), d.py(b.high[i]))
 		}
-		area.WriteString(penTo(len(back) > 0) + xy(d.px(x), d.py(b.high[i])))
-		back = append(back, xy(d.px(x), d.py(b.low[i])))
 	}
-	flush()
-	d.Areas = append(d.Areas, area.String())
+	for i, x := range slices.Backward(b.x) {
+		if drawable(x, b.low[i], b.high[i]) {
+			area += penTo(true) + xy(d.px(x), d.py(b.low[i]))
+		}
+	}
+	if area != "" {
+		d.Areas = append(d.Areas, area+"Z")
+	}
 	edge := look{class: "edge", width: 0.8, dash: "1 3"}
 	d.line(series{x: b.x, y: b.low, look: edge})
 	d.line(series{x: b.x, y: b.high, look: edge})

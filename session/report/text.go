@@ -85,21 +85,15 @@ func wrap(columns int, text, first, rest string) string {
 func words(text string, most int) []string {
 	var all []string
 	for _, word := range strings.Fields(text) {
-		var piece strings.Builder
-		width := 0
-		for state := -1; word != ""; {
-			var char string
-			var w int
-			char, word, w, state = uniseg.FirstGraphemeClusterInString(word, state)
-			if width+w > most && width > 0 {
-				all = append(all, piece.String())
-				piece.Reset()
-				width = 0
+		piece, width := "", 0
+		for chars := uniseg.NewGraphemes(word); chars.Next(); {
+			if width > 0 && width+chars.Width() > most {
+				all = append(all, piece)
+				piece, width = "", 0
 			}
-			piece.WriteString(char)
-			width += w
+			piece, width = piece+chars.Str(), width+chars.Width()
 		}
-		all = append(all, piece.String())
+		all = append(all, piece)
 	}
 	return all
 }

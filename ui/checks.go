@@ -23,7 +23,7 @@ type checksScreen struct {
 
 func openChecks(desk *Desk, atWork *session.Bench) move {
 	story := atWork.Story()
-	parts, err := report.ChecksMeanwhile(desk.Shop, story)
+	parts, err := report.Checks(desk.Shop, story, nil)
 	if err != nil {
 		return failed(err)
 	}
@@ -43,7 +43,7 @@ func (c *checksScreen) reckon() tea.Cmd {
 		if err != nil {
 			says.Read = false
 		}
-		parts, err := report.Checks(shop, story, says)
+		parts, err := report.Checks(shop, story, &says)
 		return toldMsg(func() notice {
 			if err != nil {
 				return notice{failing, err.Error()}

@@ -76,11 +76,9 @@ func placesOf(story session.Story, f session.Finishing) map[string]string {
 
 // braceHeight is that of the last reading of the braced bow.
 func braceHeight(story session.Story) measure.Optional[measure.Length] {
-	for _, pass := range slices.Backward(story.Passes) {
-		for _, braced := range slices.Backward(pass.Braced) {
-			if braced.Height.Known() {
-				return braced.Height
-			}
+	for _, braced := range slices.Backward(counting[model.Braced](story.Lines)) {
+		if braced.Height.Known() {
+			return braced.Height
 		}
 	}
 	return measure.Optional[measure.Length]{}

@@ -14,18 +14,13 @@ import (
 )
 
 // Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood
-// stands, and how damp it is; a is what its readings say. The error says why the shop's settings cannot be
-// read.
-func Checks(shop *session.Shop, story session.Story, a advice.Advice) ([]advice.Part, error) {
-	return checks(shop, story, strainLines(story, a))
-}
-
-// ChecksMeanwhile are the checks while the advice is still being worked out.
-func ChecksMeanwhile(shop *session.Shop, story session.Story) ([]advice.Part, error) {
-	return checks(shop, story, []string{"Reckoning..."})
-}
-
-func checks(shop *session.Shop, story session.Story, strain []string) ([]advice.Part, error) {
+// stands, and how damp it is; a is what its readings say, nil while that is still being worked out. The error
+// says why the shop's settings cannot be read.
+func Checks(shop *session.Shop, story session.Story, a *advice.Advice) ([]advice.Part, error) {
+	strain := []string{"Reckoning..."}
+	if a != nil {
+		strain = strainLines(story, *a)
+	}
 	bow := story.Bow()
 	warnings, err := Warnings(shop, bow)
 	if err != nil {

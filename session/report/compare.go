@@ -53,12 +53,6 @@ func bowFigures(shop *session.Shop, settings finish.Settings, story session.Stor
 	for _, e := range counting[model.Exercise](story.Lines) {
 		pulls += e.Pulls
 	}
-	var brace measure.Optional[measure.Length]
-	for _, e := range counting[model.Braced](story.Lines) {
-		if e.Height.Known() {
-			brace = e.Height
-		}
-	}
 	ordered := func(w measure.Force) string { return session.SayOrdered(bow, w) }
 	draw := func(d measure.Length) string {
 		return rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
@@ -82,7 +76,7 @@ func bowFigures(shop *session.Shop, settings finish.Settings, story session.Stor
 		"on the tree", known(first.Tree, scale.WithUnit), "finished", known(first.Finished, scale.WithUnit),
 		"after use", known(first.Used, scale.WithUnit), "finishing took", known(first.Sanding(), scale.WithUnit),
 		"use took", known(first.Settling(), scale.WithUnit), "stamped", plain.Line(f.Stamped),
-		"tiller", known(bow.Aim.Tiller, tiller), "brace height", known(brace, rule.WithUnit),
+		"tiller", known(bow.Aim.Tiller, tiller), "brace height", known(braceHeight(story), rule.WithUnit),
 		"string", known(story.StringLength(), rule.WithUnit),
 	), nil
 }

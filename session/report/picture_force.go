@@ -93,15 +93,13 @@ func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
 }
 
 func sayForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
-	rule, scale := bow.Ruler(), bow.Weigher()
 	var says sentences
 	if n := len(peaks); n > 0 {
 		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))
 	}
 	if f, ok := a.Weight.Get(); ok {
 		says.addf("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.",
-			rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))
+			forecast(bow, f)...)
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
 		says.addf("Ordered: %s.", wanted)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/advice"
@@ -33,8 +34,7 @@ func sayReadings(story session.Story, a advice.Advice) []string {
 			rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak))
 	} else if f, ok := a.Weight.Get(); ok {
 		points.addf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.",
-			rule.WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-			scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)))
+			forecast(a.Bow, f)...)
 	}
 	if text := a.SayAim(); text != "" {
 		points = append(points, text)
@@ -53,6 +53,15 @@ func sayReadings(story session.Story, a advice.Advice) []string {
 		points = append(points, strings.TrimSuffix(p.Line, ".")+".")
 	}
 	return append(points, a.Cautions...)
+}
+
+// forecast has a weight to come for a sentence: the draw, the weight, and between what it lies.
+func forecast(bow model.Bow, f estimate.Forecast) []any {
+	scale := bow.Weigher()
+	return []any{
+		bow.Ruler().WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
+		scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)),
+	}
 }
 
 // figures are those that a page writes large.

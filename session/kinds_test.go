@@ -17,8 +17,8 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/report/table"
 	"bendbook/session/sheet"
-	"bendbook/session/table"
 )
 
 // namedKinds are the kinds of entries by the constants of model/entry.go, so that none can be forgotten here.
@@ -93,15 +93,17 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 		}
 		story := session.Fold(desc, []record.Item{item})
 		var csv bytes.Buffer
-		must(t, table.Write(&csv, story, 0, time.UTC))
+		if err := table.Write(&csv, bow, story.Lines, time.UTC); err != nil {
+			t.Fatal(err)
+		}
 		told, err := table.Read(&csv, bow, time.UTC)
 		must(t, err)
 		if slices.Contains(noRow, kind) {
 			if len(told.Rows) > 0 {
-				t.Errorf("%s: a table has it, against what this test, session/table/doc.go and the README say", kind)
+				t.Errorf("%s: a table has it, against what this test, session/report/table/doc.go and the README say", kind)
 			}
 		} else if len(told.Rows) != 1 || !reflect.DeepEqual(told.Rows[0].Entry.What, entry.What) {
-			t.Errorf("%s: session/table reads %+v, want one row of %#v", kind, told.Rows, entry.What)
+			t.Errorf("%s: session/report/table reads %+v, want one row of %#v", kind, told.Rows, entry.What)
 		}
 		if _, ok := sheet.Correct(session.Fold(desc, nil), entry); ok == slices.Contains(noCorrection, kind) {
 			t.Errorf("%s: session/sheet/correct.go has a form for it: %v, against what this test says", kind, ok)

@@ -6,10 +6,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/session"
-	"bendbook/session/card"
-	"bendbook/session/filename"
-	"bendbook/session/paper"
-	"bendbook/session/summary"
+	"bendbook/session/report"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -17,7 +14,7 @@ type cardScreen struct {
 	reader
 	desk *Desk
 	name string
-	doc  summary.Document
+	doc  report.Document
 	form int // of paper.Cards
 }
 
@@ -26,10 +23,10 @@ func openCard(desk *Desk, atWork *session.Bench) move {
 	if err != nil {
 		return failed(err)
 	}
-	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: card.Of(atWork.Story(), f)}
+	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(atWork.Story(), f)}
 	c.lay = func(width int) string {
 		if c.as().Name == "markdown" {
-			return ansi.Wrap(c.as().Shown(c.doc), width, "")
+			return ansi.Wrap(c.doc.Markdown(), width, "")
 		}
 		return c.doc.TextIn(min(width, 72))
 	}
@@ -37,7 +34,7 @@ func openCard(desk *Desk, atWork *session.Bench) move {
 }
 
 // as is the form in which the card is shown and written.
-func (c *cardScreen) as() paper.CardForm { return paper.Cards()[c.form] }
+func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
 
 func (c *cardScreen) about() string {
 	return "The card that goes with the bow to its owner: what it is, and how it is kept and shot."
@@ -53,13 +50,13 @@ func (c *cardScreen) actions() []action {
 			long: "Write the card to a file in the folder where Bendbook was started.", do: c.write},
 		{keys: []string{"m"}, name: "form", main: true,
 			long: "Change between text, Markdown and a web page, which is shown as text.",
-			do:   then(func() { c.form = (c.form + 1) % len(paper.Cards()) })},
+			do:   then(func() { c.form = (c.form + 1) % len(report.CardFormats()) })},
 	}
 	return append(append(all, c.scrolling()...), back("Go back."))
 }
 
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
-	err := c.as().Write(&text, c.doc)
-	return move{say: c.desk.write("the card", filename.Of(c.name, "bow")+c.as().Part(), text.Bytes(), err)}
+	err := c.as().WriteCard(&text, c.doc)
+	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(), err)}
 }

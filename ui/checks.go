@@ -7,7 +7,7 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/checks"
+	"bendbook/session/report"
 )
 
 // checksScreen holds the bow against its order: the draw in each way of measuring, the string, published
@@ -22,7 +22,7 @@ type checksScreen struct {
 
 func openChecks(desk *Desk, atWork *session.Bench) move {
 	story := atWork.Story()
-	parts, err := checks.Meanwhile(desk.Shop, story)
+	parts, err := report.Checks(desk.Shop, story, nil)
 	if err != nil {
 		return failed(err)
 	}
@@ -44,7 +44,7 @@ func (c *checksScreen) background() tea.Cmd {
 		if err != nil {
 			says.Read = false
 		}
-		parts, err := checks.Of(shop, story, says)
+		parts, err := report.Checks(shop, story, &says)
 		return toldMsg(func() notice {
 			if err != nil {
 				return notice{failing, err.Error()}

@@ -6,7 +6,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/compare"
+	"bendbook/session/report"
 	"bendbook/session/sheet"
 )
 
@@ -15,7 +15,7 @@ type compareScreen struct {
 	reader
 	desk  *Desk
 	bows  []session.Story
-	lines []compare.Line
+	lines []report.Line
 	kinds []session.Kind
 	left  int // the first bow that is shown
 }
@@ -31,7 +31,7 @@ func openCompare(desk *Desk, ids []string) move {
 		c.bows = append(c.bows, story)
 	}
 	var err error
-	if c.lines, err = compare.Of(desk.Shop, c.bows); err != nil {
+	if c.lines, err = report.Compare(desk.Shop, c.bows); err != nil {
 		return failed(err)
 	}
 	if c.kinds, err = desk.Shop.Kinds(); err != nil && len(c.kinds) == 0 {
@@ -99,7 +99,7 @@ func (c *compareScreen) body(width int) string {
 	if len(c.kinds) > 0 {
 		var texts []string
 		for _, kind := range c.kinds {
-			texts = append(texts, compare.SayKind(kind))
+			texts = append(texts, report.SayKind(kind))
 		}
 		body = append(body, "")
 		body = append(body, partLines(c.desk.Styles, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)

@@ -11,10 +11,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
+	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/checks"
-	"bendbook/session/filename"
+	"bendbook/session/report"
 	"bendbook/session/sheet"
 )
 
@@ -91,7 +91,7 @@ func (d *Desk) enter(atWork *session.Bench, sh *sheet.Sheet) move {
 
 // orderNotice says that a description is saved, and what one should think of with its order.
 func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
-	found, err := checks.Warnings(d.Shop, bow)
+	found, err := report.Warnings(d.Shop, bow)
 	if err != nil {
 		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
 	}
@@ -299,10 +299,10 @@ func (f *form) toFile() move {
 		return move{}
 	}
 	var text bytes.Buffer
-	if err := record.Write(&text, *rec); err != nil {
+	if err := record.Write(plain.JSONWriter{To: &text}, *rec); err != nil {
 		return failed(err)
 	}
-	path, err := f.desk.Save(filename.Of(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
+	path, err := f.desk.Save(report.Filename(session.NameOf(rec.Bow), "bow")+"-unsaved.json", text.Bytes())
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}

@@ -11,10 +11,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/filename"
-	"bendbook/session/page"
-	"bendbook/session/paper"
-	"bendbook/session/summary"
+	"bendbook/session/report"
 )
 
 // summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a
@@ -25,7 +22,7 @@ type summaryScreen struct {
 	story    session.Story
 	number   int // of the session; 0 is the whole bow
 	form     int // among forms; behind the last the tally sheet
-	forms    []paper.Form
+	forms    []report.Format
 	practice func() advice.Practice
 
 	asked, begun, told int  // which summary was asked for last, is being worked out, is shown
@@ -35,7 +32,7 @@ type summaryScreen struct {
 func newSummaryScreen(of *bench) *summaryScreen {
 	story := of.atWork.Story()
 	return &summaryScreen{
-		desk: of.desk, story: story, number: len(story.Sessions), forms: paper.Forms(), practice: of.practice(), asked: 1,
+		desk: of.desk, story: story, number: len(story.Sessions), forms: report.Formats(), practice: of.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "\n  Working it out..." }},
 	}
 }
@@ -85,12 +82,9 @@ func (m *summaryScreen) load() func(width int) string {
 	text := ""
 	switch {
 	case m.tally():
-		text = page.TallySheet + "\n\nw writes it, as a page for A4 or Letter."
+		text = report.TallySheet + "\n\nw writes it, as a page for A4 or Letter."
 	case m.forms[m.form].Name == "text" || m.forms[m.form].Name == "html":
-		doc, err := paper.Document(m.of())
-		if err != nil {
-			doc = summary.Whole(m.story, m.desk.Place)
-		}
+		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
 		intro := ""
 		if m.forms[m.form].Name == "html" {
 			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to " +
@@ -114,15 +108,15 @@ func (m *summaryScreen) load() func(width int) string {
 }
 
 // of is what is told.
-func (m *summaryScreen) of() paper.Subject {
-	return paper.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
+func (m *summaryScreen) of() report.Subject {
+	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
 }
 
 // written is what goes into a file.
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
 	if m.tally() {
-		err := page.Tally(&b, m.story)
+		err := report.Tally(&b, m.story)
 		return b.Bytes(), err
 	}
 	err := m.forms[m.form].Write(&b, m.of())
@@ -130,11 +124,11 @@ func (m *summaryScreen) written() ([]byte, error) {
 }
 
 func (m *summaryScreen) save(text []byte, err error) notice {
-	part := paper.TallyPart
+	part := report.TallyPart
 	if !m.tally() {
 		part = m.forms[m.form].Part(m.number)
 	}
-	return m.desk.write("the summary", filename.Of(session.NameOf(m.story.Bow()), "bow")+part, text, err)
+	return m.desk.write("the summary", report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
 }
 
 func (m *summaryScreen) about() string {

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"bendbook/model/plain"
-	"bendbook/session/paper"
+	"bendbook/session/report"
 )
 
 // nasty is text that would steer a terminal, turn the direction of writing, run as a formula, close a page's
@@ -90,10 +90,10 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 	good := [][]string{{"list"}, {"list", "--json"}, {"export"}, {"export", "1"}, {"export", "--all"}, {"tally", "1"}, {"settings"}, {"version"}, {"help"},
 		{"log", "1", "undo"}, {"log", "1", "redo"}, {"log", "1", "back"}, {"log", "1", "note", nasty}, {"log", "1", "aside", nasty},
 		{"log", "1", "back"}, {"log", "1", "scrape", "upper", "4-6", "tool", "knife\u009b31m\u202e"}, {"log", "1", "pull", "18", "21.4"}}
-	for _, form := range paper.Forms() {
+	for _, form := range report.Formats() {
 		good = append(good, []string{"summary", "1", "--as", form.Name}, []string{"summary", "1", "--as", form.Name, "--session", "1"})
 	}
-	for _, form := range paper.Cards() {
+	for _, form := range report.CardFormats() {
 		good = append(good, []string{"card", "1", "--as", form.Name})
 	}
 	for _, args := range good {

@@ -11,10 +11,7 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/advice"
-	"bendbook/session/card"
-	"bendbook/session/filename"
-	"bendbook/session/page"
-	"bendbook/session/paper"
+	"bendbook/session/report"
 )
 
 // writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
@@ -44,20 +41,20 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command,
 			if err != nil {
 				return err
 			}
-			return out.write(world, o, filename.Of(session.NameOf(story.Bow()), "bow")+made.named, made.write)
+			return out.write(world, o, report.Filename(session.NameOf(story.Bow()), "bow")+made.named, made.write)
 		})
 	}
 	out.add(cmd)
 	return cmd
 }
 
-// asFlag gives a command the flag --as with the names of forms, of which words tells.
-func asFlag[T interface{ Called() string }](cmd *cobra.Command, forms []T, words string) *string {
+// asFlag gives a command the flag --as with the names of formats, the usual one first.
+func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 	var names []string
-	for _, form := range forms {
-		names = append(names, form.Called())
+	for _, format := range formats {
+		names = append(names, format.Name)
 	}
-	as := cmd.Flags().String("as", names[0], "the `form` to write: "+words)
+	as := cmd.Flags().String("as", names[0], "the `format` to write: "+report.Names(formats))
 	offer(cmd, "as", names...)
 	return as
 }
@@ -75,9 +72,9 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
 	}, func(shop *session.Shop, story session.Story) (writing, error) {
-		what, ok := paper.Find(*as)
+		what, ok := report.Find(report.Formats(), *as)
 		if !ok {
-			return writing{}, misused(cmd, "--as %q: expected %s", *as, paper.Names())
+			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.Formats()))
 		}
 		number, err := strconv.Atoi(*which)
 		switch {
@@ -90,14 +87,14 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 		case err != nil || number < 1:
 			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
 		}
-		of := paper.Subject{
+		of := report.Subject{
 			Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place,
 		}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")
 	offer(cmd, "session", "all", "last")
-	as = asFlag(cmd, paper.Forms(), paper.Names())
+	as = asFlag(cmd, report.Formats())
 	return cmd
 }
 
@@ -111,17 +108,17 @@ func cardCommand(world *World, o *options) *cobra.Command {
 are the shop's own: see bendbook help settings.`,
 		Example: "  bendbook card ash --as markdown -o card.md",
 	}, func(shop *session.Shop, story session.Story) (writing, error) {
-		what, ok := paper.FindCard(*as)
+		what, ok := report.Find(report.CardFormats(), *as)
 		if !ok {
-			return writing{}, misused(cmd, "--as %q: expected %s", *as, paper.CardNames())
+			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.CardFormats()))
 		}
 		f, err := shop.Finishing(story)
 		if err != nil {
 			return writing{}, err
 		}
-		return writing{what.Part(), func(w io.Writer) error { return what.Write(w, card.Of(story, f)) }}, nil
+		return writing{what.CardPart(), func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }}, nil
 	})
-	as = asFlag(cmd, paper.Cards(), paper.CardNames())
+	as = asFlag(cmd, report.CardFormats())
 	return cmd
 }
 
@@ -129,9 +126,9 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 	return writeOfBow(world, o, &cobra.Command{
 		Use:     "tally BOW",
 		Short:   "Write a tally sheet to print and fill in at the tree",
-		Long:    ansi.Wordwrap(page.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
+		Long:    ansi.Wordwrap(report.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
 	}, func(_ *session.Shop, story session.Story) (writing, error) {
-		return writing{paper.TallyPart, func(w io.Writer) error { return page.Tally(w, story) }}, nil
+		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, story) }}, nil
 	})
 }

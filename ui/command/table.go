@@ -13,7 +13,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/table"
+	"bendbook/session/report/table"
 )
 
 // tableFlags say how a table is imported.

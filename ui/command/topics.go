@@ -11,7 +11,6 @@ import (
 //go:embed topics/*.md
 var topicFiles embed.FS
 
-
 // addTopics makes each topic a help topic of cobra's: a command that does nothing and is listed apart.
 func addTopics(root *cobra.Command) {
 	for _, name := range []string{

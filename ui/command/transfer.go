@@ -13,7 +13,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/filename"
+	"bendbook/session/report"
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
@@ -150,7 +150,7 @@ or where no bow is named. BOW is a number, an id or the start of a name.`,
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, filename.Of(session.NameOf(rec.Bow), "bow")+".json", func(w io.Writer) error {
+				return out.write(world, o, report.Filename(session.NameOf(rec.Bow), "bow")+".json", func(w io.Writer) error {
 					return record.Write(plain.JSONWriter{To: w}, rec)
 				})
 			})

@@ -1,0 +1,261 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	cdplog "github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// browser is a browser without a window, with an ear for what it complains of and asks for.
+type browser struct {
+	context.Context
+	mu    sync.Mutex
+	said  []string // on the console, exceptions, breaches of the policy
+	asked []string // addresses that were asked for
+}
+
+// openBrowser finds a browser; the test is skipped where there is none.
+func openBrowser(t *testing.T) *browser {
+	t.Helper()
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		t.Skip("there is no chromium here to open the pages in; .ci/run installs it where it can")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path))
+	if os.Geteuid() == 0 {
+		options = append(options, chromedp.NoSandbox) // which chromium cannot have as root
+	}
+	start, stop := chromedp.NewExecAllocator(t.Context(), options...)
+	t.Cleanup(stop)
+	tab, closeTab := chromedp.NewContext(start)
+	t.Cleanup(closeTab)
+	b := &browser{}
+	var cancel context.CancelFunc
+	b.Context, cancel = context.WithTimeout(tab, 2*time.Minute)
+	t.Cleanup(cancel)
+	chromedp.ListenTarget(b.Context, func(event any) {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		switch e := event.(type) {
+		case *cdplog.EventEntryAdded:
+			b.said = append(b.said, e.Entry.Text)
+		case *runtime.EventConsoleAPICalled:
+			b.said = append(b.said, fmt.Sprint(e.Type))
+		case *runtime.EventExceptionThrown:
+			b.said = append(b.said, e.ExceptionDetails.Error())
+		case *cdppage.EventJavascriptDialogOpening:
+			b.said = append(b.said, "dialog: "+e.Message)
+		case *network.EventRequestWillBeSent:
+			b.asked = append(b.asked, e.Request.URL)
+		}
+	})
+	if err := chromedp.Run(b, cdplog.Enable(), network.Enable(), runtime.Enable()); err != nil {
+		t.Fatalf("starting %s: %v", path, err)
+	}
+	return b
+}
+
+// view is a way to look at a page.
+type view struct {
+	name   string
+	width  int64
+	scheme string
+}
+
+var views = []view{{"phone-light", 390, "light"}, {"phone-dark", 390, "dark"}, {"wide-light", 1280,
+	"light"}, {"wide-dark", 1280, "dark"}}
+
+// open shows a page; it fails on anything that the browser complains of and on anything it loads beside the
+// page.
+func (b *browser) open(t *testing.T, file string, v view) {
+	t.Helper()
+	address := (&url.URL{Scheme: "file", Path: file}).String()
+	b.mu.Lock()
+	b.said, b.asked = nil, nil
+	b.mu.Unlock()
+	err := chromedp.Run(b,
+		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme",
+			Value: v.scheme}}),
+		emulation.SetDeviceMetricsOverride(v.width, 800, 1, v.width < 600),
+		chromedp.Navigate(address))
+	if err != nil {
+		t.Fatalf("opening %s: %v", file, err)
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if len(b.said) > 0 {
+		t.Errorf("%s: the browser complains: %q", v.name, b.said)
+	}
+	if len(b.asked) != 1 || b.asked[0] != address {
+		t.Errorf("%s: it asked for %q, want the page alone", v.name, b.asked)
+	}
+}
+
+// seen is what a page looks like in the browser.
+type seen struct {
+	Width    float64 // of the page with all that sticks out of it
+	Scripts  int
+	Pictures []struct {
+		Width, Height float64
+		Role          string
+		Title, Says   string
+		Letters       float64 // the smallest size of its letters, in CSS pixels
+		Outside       int     // labels that stick out of it
+	}
+	Contrast []struct {
+		What  string
+		Ratio float64
+	}
+	Children int // of the body
+}
+
+// lookScript is the script by which the test, not the page, looks.
+const lookScript = `(() => {
+  const rgb = c => c.match(/[\d.]+/g).slice(0, 3).map(Number);
+  const lum = c => { const [r, g, b] = rgb(c).map(v => { v /= 255; return v <= 0.04045 ? v / 12.92 : Math.pow((v + 0.055) / 1.055, 2.4) }); return 0.2126 * r + 0.7152 * g + 0.0722 * b };
+  const ratio = (a, b) => { const [x, y] = [lum(a), lum(b)].sort((p, q) => q - p); return (x + 0.05) / (y + 0.05) };
+  const paper = getComputedStyle(document.body).backgroundColor;
+  const contrast = [];
+  for (const what of ['h1', '.lead', '.words', '.figures .name', '.figures .value', 'dt', 'dd', 'th', 'td', 'summary', 'footer'])
+    for (const e of [...document.querySelectorAll(what)].slice(0, 1)) contrast.push({What: what, Ratio: ratio(getComputedStyle(e).color, paper)});
+  for (const line of ['s0', 's1', 's2', 's3', 's4', 'aim', 'finding'])
+    for (const e of [...document.querySelectorAll('.picture path.' + line)].slice(0, 1)) contrast.push({What: 'line ' + line, Ratio: ratio(getComputedStyle(e).color, paper) * 1.5});
+  return {
+    Width: document.documentElement.scrollWidth,
+    Scripts: document.scripts.length + document.querySelectorAll('iframe, object, embed, link, img, form, base').length +
+      [...document.querySelectorAll('*')].filter(e => [...e.attributes].some(a => a.name.startsWith('on') || /^\s*javascript:/i.test(a.value))).length,
+    Pictures: [...document.querySelectorAll('svg')].map(s => { const r = s.getBoundingClientRect(); return {
+      Width: r.width, Height: r.height, Role: s.getAttribute('role'), Title: s.querySelector('title').textContent, Says: s.querySelector('desc').textContent,
+      Letters: 12 * r.width / s.viewBox.baseVal.width,
+      Outside: [...s.querySelectorAll('text')].filter(e => { const b = e.getBoundingClientRect(); return b.left < r.left - 1 || b.right > r.right + 1 || b.top < r.top - 1 || b.bottom > r.bottom + 1 }).length,
+    }}),
+    Contrast: contrast, Children: document.body.children.length,
+  };
+})()`
+
+func (b *browser) look(t *testing.T) seen {
+	t.Helper()
+	var s seen
+	if err := chromedp.Run(b, chromedp.Evaluate(lookScript, &s)); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// papers are the sizes that a page is printed on, in inches (ISO 216; ANSI/ASME Y14.1).
+var papers = map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}}
+
+var pdfPage = regexp.MustCompile(`/Type\s*/Page[^s]`)
+
+// sheets prints the page and counts its sheets.
+func (b *browser) sheets(t *testing.T, paper string) int {
+	t.Helper()
+	var pdf []byte
+	err := chromedp.Run(b, chromedp.ActionFunc(func(ctx context.Context) (err error) {
+		pdf, _, err = cdppage.PrintToPDF().WithPaperWidth(papers[paper][0]).WithPaperHeight(papers[paper][1]).WithPreferCSSPageSize(false).
+			WithMarginTop(0.5).WithMarginBottom(0.5).WithMarginLeft(0.55).WithMarginRight(0.55).Do(ctx)
+		return err
+	}))
+	if err != nil {
+		t.Fatalf("printing: %v", err)
+	}
+	return len(pdfPage.FindAll(pdf, -1))
+}
+
+// written puts a page into a file.
+func saved(t *testing.T, name, html string) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), name+".html")
+	if err := os.WriteFile(file, []byte(html), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// TestTheDemoShopsPagesInABrowser opens each bow's summary and tally sheet as a customer and a bowyer would:
+// on a phone and on a wide screen, light and dark, and on paper.
+func TestTheDemoShopsPagesInABrowser(t *testing.T) {
+	b := openBrowser(t)
+	for i, story := range demoStories(t) {
+		name := Filename(story.Bow().Name, "bow")
+		for _, sight := range []struct {
+			kind, html string
+			views      []view
+			paper      string
+		}{
+			{"story", pageOf(t, story, 0), []view{views[i%4], views[(i+3)%4]}, "A4"},
+			{"last", pageOf(t, story, len(story.Sessions)), []view{views[(i+1)%4]}, "Letter"},
+			{"tally", tallyOf(t, story), []view{views[(i+2)%4]}, []string{"A4", "Letter"}[i%2]},
+		} {
+			file := saved(t, name+"-"+sight.kind, sight.html)
+			where := name + "-" + sight.kind
+			for _, v := range sight.views {
+				b.open(t, file, v)
+				judge(t, where+"-"+v.name, v, b.look(t), sight.kind != "tally")
+			}
+			if n := b.sheets(t, sight.paper); n < 1 || n > 3 {
+				t.Errorf("%s: %d sheets of %s; want one to three", where, n, sight.paper)
+			}
+		}
+	}
+}
+
+// judge holds what is seen against what can be read: nothing wider than the window, letters of 9 px and more,
+// contrast of 4.5:1 for text and 3:1 for lines (WCAG 2.2, 1.4.3 and 1.4.11).
+func judge(t *testing.T, where string, v view, s seen, pictures bool) {
+	t.Helper()
+	if s.Width > float64(v.width) {
+		t.Errorf("%s: the page is %.0f px wide", where, s.Width)
+	}
+	if s.Scripts > 0 {
+		t.Errorf("%s: %d elements that a page must not have", where, s.Scripts)
+	}
+	if pictures && len(s.Pictures) == 0 {
+		t.Errorf("%s: no pictures", where)
+	}
+	for _, p := range s.Pictures {
+		if p.Width < 300 || p.Height < 150 || p.Role != "img" || p.Title == "" || len(p.Says) < 40 ||
+			p.Letters < 9 || p.Outside > 0 {
+			t.Errorf("%s: a picture like %+v", where, p)
+		}
+	}
+	for _, c := range s.Contrast {
+		if c.Ratio < 4.5 {
+			t.Errorf("%s: the contrast of %s is %.2f", where, c.What, c.Ratio)
+		}
+	}
+}
+
+// TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
+func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(out)) {
+		if strings.Contains(line, "chromedp") || strings.Contains(line, "gonum.org/v1/plot") {
+			t.Errorf("the program holds %s", strings.TrimSpace(line))
+		}
+	}
+}

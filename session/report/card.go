@@ -1,0 +1,104 @@
+package report
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/order"
+	"bendbook/model/plain"
+	"bendbook/session"
+)
+
+// Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
+// is the shop's own, from its settings. A line with a place that cannot be filled is left out.
+func Card(story session.Story, f session.Finishing) Document {
+	places := placesOf(story, f)
+	d := Document{Title: session.NameOf(story.Bow())}
+	for _, line := range fill(f.Settings.Card.Facts, places) {
+		name, value, isPair := strings.Cut(line, ": ")
+		if !isPair {
+			name, value = "", line
+		}
+		d.Facts = append(d.Facts, fact{Name: name, Value: value})
+	}
+	if care := fill(f.Settings.Card.Care, places); len(care) > 0 {
+		d.Parts = []part{{Heading: "Keeping and shooting it", Blocks: []block{{List: care}}}}
+	}
+	return d
+}
+
+var cardPlace = regexp.MustCompile(`\{[a-z_]+\}`)
+
+// fill puts values into lines and leaves out those with a place that has none.
+func fill(lines []string, places map[string]string) []string {
+	var filled []string
+	for _, line := range lines {
+		whole := true
+		text := cardPlace.ReplaceAllStringFunc(line, func(found string) string {
+			value := places[strings.Trim(found, "{}")]
+			whole = whole && value != ""
+			return value
+		})
+		if text = plain.Line(text); whole && text != "" {
+			filled = append(filled, text)
+		}
+	}
+	return filled
+}
+
+// placesOf are the values that a card may name.
+func placesOf(story session.Story, f session.Finishing) map[string]string {
+	bow := story.Bow()
+	ruler := bow.Ruler()
+	places := map[string]string{
+		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For),
+		"wood": plain.Line(bow.Wood), "maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped),
+		"bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
+		"string": ruler.WithUnit(stringLength(story)), "day": day(f),
+	}
+	if brace, known := braceHeight(story).Get(); known {
+		places["brace"] = ruler.WithUnit(brace)
+	}
+	if draw, known := bow.Order.Draw.Get(); known {
+		places["draw"] = ruler.Short(draw) + " " + string(ruler.Unit)
+		places["draw_to"] = session.SayDrawTo(bow.Order.DrawTo)
+	}
+	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
+		scale := measure.Scale{Unit: bow.Units.Force, Step: bow.Units.Force.Force(f.Settings.Mark.Step)}
+		places["weight"] = scale.Short(mark.Weight) + " " + bow.Units.Force.Symbol()
+	}
+	return places
+}
+
+// braceHeight is that of the last reading of the braced bow.
+func braceHeight(story session.Story) measure.Optional[measure.Length] {
+	for _, braced := range slices.Backward(counting[model.Braced](story.Lines)) {
+		if braced.Height.Known() {
+			return braced.Height
+		}
+	}
+	return measure.Optional[measure.Length]{}
+}
+
+// stringLength is the string's as measured, unless that was the long string of the first tillering; else by
+// the trade standard, about.
+func stringLength(story session.Story) measure.Length {
+	if l, known := story.StringLength().Get(); known && l < story.Bow().Length() {
+		return l
+	}
+	return order.StringFor(story.Bow().Length())
+}
+
+// day is when the bow was handed over, or today.
+func day(f session.Finishing) string {
+	for _, stage := range f.Progress.Stages {
+		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
+			return stage.Done[n-1].At.In(f.Now.Location()).Format(time.DateOnly)
+		}
+	}
+	return f.Now.Format(time.DateOnly)
+}

@@ -1,0 +1,134 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+// linesOf are the lines of a bow's card after what happened to it, in a shop of such settings.
+func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...model.Event) (facts,
+	care []string) {
+	t.Helper()
+	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
+	bow, settings := model.Bow{
+		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
+		Order: model.Order{For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly,
+			Weight: measure.Some[measure.Force](40)},
+	}, finish.Usual()
+	change(&bow, &settings)
+	if err := shop.KeepSettings(settings); err != nil {
+		t.Fatal(err)
+	}
+	id, err := shop.NewBow(bow, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench, err := shop.Bench(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, event := range events {
+		if err := bench.Add(event, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f, err := bench.Finishing()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := Card(bench.Story(), f)
+	if len(doc.Facts) == 0 || len(doc.Parts) != 1 {
+		t.Fatalf("the card is %+v", doc)
+	}
+	return lines(doc.Facts), doc.Parts[0].Blocks[0].List
+}
+
+func asIs(*model.Bow, *finish.Settings) {}
+
+// at28 weighs the bow at the ordered draw.
+func at28(peak measure.Force) model.Pull {
+	return model.Pull{Draw: 28, Peak: measure.Some(peak), From: model.FromLine}
+}
+
+// finished is a bow's life to the handing over. It weighs 41.2 lb when it is finished, of which a pound or so
+// goes in first use (common practice): 40 is stamped, rounded down.
+func finished() []model.Event {
+	return []model.Event{
+		model.Braced{Height: measure.Some[measure.Length](6),
+			From: model.FromString}, at28(42), model.Finish{Step: "sanded"}, at28(41.2),
+		model.Finish{Step: "marked", Text: "40 lb @ 28 in 72 in"}, model.Finish{Step: model.HandedOver,
+			On: "2027-01-30"},
+	}
+}
+
+func TestACardTellsWhatIsKnown(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*model.Bow, *finish.Settings)
+		events []model.Event
+		has    []string
+		lacks  []string // beginnings
+	}{
+		// A string is 3 in shorter than the bow that it braces, by the trade standard for bow length.
+		"a bow that was only described": {asIs, nil,
+			[]string{"Bow: Ash for Wren", "For: Wren", "Wood: ash", "Length: 72 in nock to nock",
+				"String: 69 in between the loops", "Handed over: 2027-02-01"},
+			[]string{"Number:", "Draw weight:", "Stamped:", "Brace height:", "Made by"}},
+		"a finished one": {asIs, finished(),
+			[]string{"Draw weight: 40 lb at 28 in to the belly", "Stamped: 40 lb @ 28 in 72 in",
+				"Brace height: 6 in", "Handed over: 2027-01-30"}, []string{"Made by"}},
+		// What a bow weighs on the tree is not yet what its shooter will draw.
+		"one that is still on the tree": {asIs, finished()[:2], nil, []string{"Draw weight:", "Stamped:"}},
+		// A string longer than the bow is the long string of the first tillering.
+		"on a long string": {asIs, []model.Event{model.StringLength{Length: 75}},
+			[]string{"String: 69 in between the loops"}, nil},
+		"with its own string": {asIs, []model.Event{model.StringLength{Length: 68.5}},
+			[]string{"String: 68 1/2 in between the loops"}, nil},
+		"with a mark of its shop": {func(b *model.Bow, s *finish.Settings) {
+			b.Number, s.Card.Maker = "12",
+				"the oak leaf"
+		}, nil, []string{"Number: 12", "Made by the oak leaf"}, nil},
+		"in a shop's own words": {func(_ *model.Bow, s *finish.Settings) {
+			s.Card.Facts = []string{"{wood}, {nothing}", "A bow of {wood}."}
+		}, nil,
+			[]string{"A bow of ash."}, []string{"ash,", ", ", "{"}},
+	} {
+		facts, care := linesOf(t, c.change, c.events...)
+		for _, want := range c.has {
+			if !slices.Contains(facts, want) {
+				t.Errorf("%s: no %q in %q", name, want, facts)
+			}
+		}
+		for _, line := range facts {
+			if i := slices.IndexFunc(c.lacks, func(begin string) bool {
+				return strings.HasPrefix(line,
+					begin)
+			}); i >= 0 {
+				t.Errorf("%s: it says %q", name, line)
+			}
+		}
+		if care[0] != "Never draw it farther than 28 in to the belly: it was made for that draw and no other." {
+			t.Errorf("%s: the first care is %q", name, care[0])
+		}
+	}
+}
+
+// No place is left open on a card, and a bow without a draw is told no draw that it may not pass.
+func TestALineThatCannotBeFilledIsLeftOut(t *testing.T) {
+	facts, care := linesOf(t, func(b *model.Bow, _ *finish.Settings) {
+		b.Order.Draw, b.Order.Weight = measure.Optional[measure.Length]{}, measure.Optional[measure.Force]{}
+	})
+	if strings.Contains(strings.Join(slices.Concat(facts, care), ""), "{") || strings.Contains(care[0],
+		"farther") {
+		t.Errorf("%q, %q", facts, care)
+	}
+}

@@ -1,0 +1,140 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// changes say what a session changed of what was known before it: the weight at the same draws, the tiller,
+// how the limbs read, and in how many places wood came off.
+func changes(story session.Story, sitting session.Session) []block {
+	bow := story.Bow()
+	rule, scale := bow.Ruler(), bow.Weigher()
+	before, during := story.Lines[:sitting.First], story.LinesIn(sitting)
+	var points sentences
+	earlier := session.Peaks(counting[model.Pull](before))
+	for _, pull := range session.Peaks(counting[model.Pull](during)) {
+		i := slices.IndexFunc(earlier, func(was model.Pull) bool { return session.SameDraw(was.Draw, pull.Draw) })
+		if i < 0 {
+			continue
+		}
+		was, now := earlier[i].Peak.Or(0), pull.Peak.Or(0)
+		points.addf("Weight at %s: was %s, now %s (%s).",
+			rule.WithUnit(pull.Draw), scale.Print(was), scale.WithUnit(now), scale.PrintSigned(now-was))
+	}
+	was, wasKnown := lastTiller(bow, before)
+	now, nowKnown := lastTiller(bow, during)
+	if wasKnown && nowKnown {
+		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
+			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
+	}
+	if moved := movedReadings(bow, before, during); moved != "" {
+		points = append(points, moved)
+	}
+	switch scrapes := len(counting[model.Scrape](during)); scrapes {
+	case 0:
+	case 1:
+		points = append(points, "Wood came off in one place.")
+	default:
+		points.addf("Wood came off in %d places.", scrapes)
+	}
+	if len(points) == 0 {
+		return nil
+	}
+	return []block{{Text: "Since the session before:"}, {List: points}}
+}
+
+// counting are the events of one kind that were not struck out.
+func counting[E model.Event](lines []session.Line) []E {
+	var all []E
+	for _, line := range lines {
+		if e, is := line.Entry.What.(E); is && line.Counts() {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
+// movedReadings says how the limbs changed at the longest draw that was read before and now: of each limb the
+// station that moved most. It is "" where no draw was read twice.
+func movedReadings(bow model.Bow, before, during []session.Line) string {
+	rule := bow.Ruler()
+	was := lastReadings(before)
+	for _, pull := range slices.Backward(lastReadings(during)) {
+		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, pull) })
+		if i < 0 {
+			continue
+		}
+		var parts sentences
+		for _, side := range model.Sides {
+			at, moved, ok := mostMoved(bow.Limbs[side].Stations, was[i].Readings[side], pull.Readings[side])
+			switch {
+			case ok && rule.Round(moved) != 0:
+				parts.addf("the %s limb %s at %s", side, signed(rule, moved), rule.WithUnit(at))
+			case ok:
+				parts.addf("the %s limb as before", side)
+			}
+		}
+		if len(parts) == 0 {
+			return ""
+		}
+		return fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
+			rule.WithUnit(pull.Draw), pull.From, strings.Join(parts, ", "))
+	}
+	return ""
+}
+
+func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
+
+// mostMoved is the station at which two rows differ most, and by how much; ok is false where none was read in
+// both.
+func mostMoved(
+	stations []measure.Length, was, now []measure.Optional[measure.Length],
+) (at, most measure.Length, ok bool) {
+	for i := range min(len(stations), len(was), len(now)) {
+		if change, known := moved(was[i], now[i]).Get(); known && (!ok || max(change, -change) > max(most, -most)) {
+			at, most, ok = stations[i], change, true
+		}
+	}
+	return at, most, ok
+}
+
+// moved is by how much a reading is greater now; unknown where either is.
+func moved(before, now measure.Optional[measure.Length]) measure.Optional[measure.Length] {
+	if !before.Known() || !now.Known() {
+		return measure.Optional[measure.Length]{}
+	}
+	return measure.Some(now.Or(0) - before.Or(0))
+}
+
+// lastReadings are the pulls at which stations were read, the last at each draw, by draw.
+func lastReadings(lines []session.Line) []model.Pull {
+	var pulls []model.Pull
+	for _, pull := range slices.Backward(counting[model.Pull](lines)) {
+		again := slices.ContainsFunc(pulls, func(other model.Pull) bool { return samePose(other, pull) })
+		if pull.Readings.Any() && !again {
+			pulls = append(pulls, pull)
+		}
+	}
+	slices.SortStableFunc(pulls, func(a, b model.Pull) int { return cmp.Compare(a.Draw, b.Draw) })
+	return pulls
+}
+
+// lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.
+func lastTiller(bow model.Bow, lines []session.Line) (gap session.Gap, ok bool) {
+	for _, braced := range slices.Backward(counting[model.Braced](lines)) {
+		if braced.From != model.FromString {
+			continue
+		}
+		if gap, ok := session.TillerIn(bow, braced.Readings).AtAim(); ok {
+			return gap, true
+		}
+	}
+	return session.Gap{}, false
+}

@@ -1,0 +1,185 @@
+package report
+
+import (
+	"math"
+	"strconv"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+)
+
+// chart is what is drawn, in the figures' own units.
+type chart struct {
+	x, y   axis
+	yDown  bool
+	series []series
+	bands  []band
+	spans  []span
+}
+
+// axis is one direction of a chart.
+type axis struct {
+	min, max float64
+	label    string
+	ticks    []tick // chosen at round figures where there are none
+}
+
+type tick struct {
+	at    float64
+	label string
+}
+
+// series is a line of points. A NaN is a gap.
+type series struct {
+	name string // in the legend; "" leaves it out
+	x, y []float64
+	look look
+}
+
+// band is the area between two lines.
+type band struct {
+	name         string
+	x, low, high []float64
+}
+
+// span marks a stretch of the horizontal axis with a letter, at the top.
+type span struct {
+	from, to float64
+	letter   string
+}
+
+// look tells a line from others, without colour too.
+type look struct {
+	class string // for a page's colours
+	width float64
+	dash  string
+	mark  mark
+	bare  bool // only the marks, no line
+}
+
+type mark int
+
+const (
+	noMark mark = iota
+	disc
+	ring
+	square
+	diamond
+	cross
+)
+
+// looks are the ways to draw lines beside each other, the most prominent first.
+var looks = []look{
+	{class: "s0", width: 2.4, mark: disc},
+	{class: "s1", width: 1.6, dash: "7 4", mark: square},
+	{class: "s2", width: 1.6, dash: "1.5 4", mark: diamond},
+	{class: "s3", width: 1.4, dash: "9 4 2 4", mark: ring},
+	{class: "s4", width: 1.2, dash: "14 4", mark: cross},
+	{class: "s5", width: 1, dash: "3 2"},
+}
+
+func (s *series) add(x, y float64) { s.x, s.y = append(s.x, x), append(s.y, y) }
+
+func (b *band) add(x, low, high float64) {
+	b.x, b.low, b.high = append(b.x, x), append(b.low, low), append(b.high, high)
+}
+
+// fitY makes room for all that was added so far, and for zero where that is asked for.
+func (c *chart) fitY(zero bool) {
+	var all []float64
+	for _, s := range c.series {
+		all = append(all, s.y...)
+	}
+	for _, b := range c.bands {
+		all = append(append(all, b.low...), b.high...)
+	}
+	c.y.min, c.y.max = around(zero, all)
+}
+
+// around is a range that holds all of the values and a little more, and starts at zero where that is asked
+// for.
+func around(zero bool, values []float64) (least, most float64) {
+	least, most = math.Inf(1), math.Inf(-1)
+	for _, v := range values {
+		if drawable(v) {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	if zero {
+		least, most = min(least, 0), max(most, 0)
+	}
+	if !(least < most) {
+		if math.IsInf(least, 0) {
+			return 0, 1
+		}
+		return least - 1, most + 1
+	}
+	more := 0.06 * (most - least)
+	if least != 0 || !zero {
+		least -= more
+	}
+	return least, most + more
+}
+
+func drawable(values ...float64) bool {
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// marks are an axis's ticks: its own, or four to eight at round figures.
+func (a axis) marks() []tick {
+	if a.ticks != nil {
+		return a.ticks
+	}
+	step := roundStep((a.max - a.min) / 6)
+	var ticks []tick
+	for i := math.Ceil(a.min/step - 1e-9); i*step <= a.max+1e-9*step && len(ticks) < 50; i++ {
+		ticks = append(ticks, tick{i * step, strconv.FormatFloat(math.Round(i*step*1e6)/1e6+0, 'f', -1, 64)})
+	}
+	return ticks
+}
+
+// roundStep is 1, 2 or 5 times a power of ten, at least v.
+func roundStep(v float64) float64 {
+	if !(v > 0) || math.IsInf(v, 0) {
+		return 1
+	}
+	power := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, times := range []float64{1, 2, 5} {
+		if times*power >= v*(1-1e-9) {
+			return times * power
+		}
+	}
+	return 10 * power
+}
+
+// along is where a distance from the root of a limb lies on the horizontal axis: from the middle of the
+// handle, with the lower limb to the left, as on the bench.
+func along(bow model.Bow, side model.Side, from measure.Length) float64 {
+	x := (bow.Handle/2 + from).In(bow.Units.Length)
+	if side == model.Lower {
+		return -x
+	}
+	return x
+}
+
+// alongAxis reaches from nock to nock and names the stations, from the left to the right.
+func alongAxis(bow model.Bow) axis {
+	lower, upper := bow.Limbs[model.Lower], bow.Limbs[model.Upper]
+	ax := axis{
+		min: along(bow, model.Lower, lower.Length), max: along(bow, model.Upper, upper.Length), ticks: []tick{},
+		label: "lower limb, out from the handle (" + string(bow.Units.Length) + "), upper limb",
+	}
+	for i := len(lower.Stations) - 1; i >= 0; i-- {
+		at := lower.Stations[i]
+		ax.ticks = append(ax.ticks, tick{along(bow, model.Lower, at), bow.Ruler().Short(at)})
+	}
+	for _, at := range upper.Stations {
+		ax.ticks = append(ax.ticks, tick{along(bow, model.Upper, at), bow.Ruler().Short(at)})
+	}
+	return ax
+}

@@ -1,0 +1,137 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/order"
+	"bendbook/model/plain"
+	"bendbook/model/wood"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood
+// stands, and how damp it is; a is what its readings say, nil while that is still being worked out. The error
+// says why the shop's settings cannot be read.
+func Checks(shop *session.Shop, story session.Story, a *advice.Advice) ([]advice.Part, error) {
+	strain := []string{"Reckoning..."}
+	if a != nil {
+		strain = strainLines(story, *a)
+	}
+	bow := story.Bow()
+	warnings, err := Warnings(shop, bow)
+	if err != nil {
+		return nil, err
+	}
+	var parts []advice.Part
+	for _, p := range []advice.Part{
+		{Heading: "To think of", Texts: warnings},
+		{Heading: "The order", Texts: orderLines(story, shop.Dates())},
+		{Heading: "Strain at the surface at the ordered draw", Texts: strain},
+		{Heading: "Moisture", Texts: story.Weather().Say(bow)},
+	} {
+		if len(p.Texts) > 0 {
+			parts = append(parts, p)
+		}
+	}
+	return parts, nil
+}
+
+// Warnings say what to think of with a bow's order: what the rules say, and that its day is past. The error
+// says why the shop's settings cannot be read.
+func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
+	settings, err := shop.Settings()
+	if err != nil {
+		return nil, err
+	}
+	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
+	if days, promised := (session.Row{Bow: bow}).DaysLeft(shop.Here()); promised && days < 0 {
+		due := shop.DatesOf(settings).Reprint(string(bow.Order.Due))
+		past := plain.Plural(-days, "%d day", "%d days", -days)
+		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %s past", due, past))
+	}
+	for i, text := range all {
+		all[i] = session.Capital(text) + "."
+	}
+	return all, nil
+}
+
+func orderLines(story session.Story, dates date.Order) []string {
+	bow := story.Bow()
+	rule := bow.Ruler()
+	var lines sentences
+	if said := session.SayOrder(bow, dates); said != "" {
+		lines = append(lines, said)
+	}
+	draws := order.DrawsOf(bow)
+	var ways []string
+	if draw, known := draws.Belly.Get(); known {
+		ways = append(ways, rule.WithUnit(draw)+" to the belly, as the tree shows it")
+	}
+	if draw, known := draws.Back.Get(); known {
+		ways = append(ways, rule.WithUnit(draw)+" to the back")
+	}
+	if draw, known := draws.Trade.Get(); known {
+		ways = append(ways, rule.WithUnit(draw)+" published trade length (pivot + 1 3/4 in)")
+	}
+	if len(ways) > 0 {
+		lines.addf("Draw: %s.", strings.Join(ways, "; "))
+	}
+	if bow.Order.Hand != "" {
+		lines.addf("Drawn with the %s hand.", bow.Order.Hand)
+	}
+	text := fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)",
+		rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
+	if l, known := story.StringLength().Get(); known {
+		text += "; measured " + rule.WithUnit(l)
+	}
+	lines = append(lines, text+".")
+	if notes := session.SayNotes(bow); notes != "" {
+		lines = append(lines, notes)
+	}
+	return lines
+}
+
+// strainLines are a line for each limb with the strain at the stations, and what the wood stands.
+func strainLines(story session.Story, a advice.Advice) []string {
+	bow := story.Bow()
+	if !a.Read {
+		return []string{"No strain can be told before the bow was read."}
+	}
+	kind, found := wood.Find(bow.Wood)
+	found = found && kind.StrainHigh > 0
+	var lines sentences
+	most := 0.0
+	for _, side := range model.Sides {
+		var cells []string
+		for i, strain := range a.Limbs[side].Strain {
+			if i >= len(bow.Limbs[side].Stations) || !(strain > 0) {
+				continue
+			}
+			most = max(most, strain)
+			cell := fmt.Sprintf("%s: %.2f", bow.Ruler().Short(bow.Limbs[side].Stations[i]), 100*strain)
+			if found && strain > kind.StrainLow {
+				cell += "!"
+			}
+			cells = append(cells, cell)
+		}
+		if len(cells) > 0 {
+			lines.addf("%s limb, %% at %s: %s", side, bow.Ruler().Unit, strings.Join(cells, "  "))
+		}
+	}
+	if len(lines) == 0 {
+		return []string{"It is told where width and depth were measured at the stations; none were."}
+	}
+	if !found {
+		return append(lines, "What this wood stands is not known here.")
+	}
+	text := fmt.Sprintf("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.",
+		kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
+	if most > kind.StrainLow {
+		text = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure. %s", 100*most, text)
+	}
+	return append(lines, text)
+}

@@ -1,0 +1,116 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/booktest"
+)
+
+func TestABowIsHeldAgainstItsOrder(t *testing.T) {
+	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return now }})
+	bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4,
+		HandleDepth: measure.Some(measure.Length(1.25)),
+		Order:       model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
+	for _, side := range model.Sides {
+		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
+	}
+	id, err := shop.NewBow(bow, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	story, err := shop.Story(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts, err := Checks(shop, story, &advice.Advice{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := ""
+	for _, p := range parts {
+		all += p.Heading + "\n" + strings.Join(p.Texts, "\n") + "\n"
+	}
+	for _, want := range []string{
+		"The day that it was promised for, 2027-01-30, is 2 days past.",
+		// The back lies 1 1/4 in behind the belly, the published length is the draw from the pivot and 1 3/4
+		// in.
+		"28 in to the belly, as the tree shows it; 29 1/4 in to the back",
+		"String: 69 in between the loops for 72 in nock to nock",
+		"No strain can be told before the bow was read.",
+	} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no %q in\n%s", want, all)
+		}
+	}
+}
+
+// The rule of the target flatbow, in a rule book (read): 150 cm at least, 160 cm for men. model/order tries that of the
+// longbow.
+func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
+	shop := session.Open(booktest.New(), session.Options{})
+	for limb, want := range map[measure.Length]string{
+		30: "", // and 4 in of handle: 163 cm
+		29: "The rule of the target flatbow asks for 160 cm nock to nock for men; this one has 157 cm.",
+		27: "The rule of the target flatbow asks for 150 cm nock to nock at least; this one has 147 cm.",
+	} {
+		bow := model.Bow{
+			Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionRectangle,
+			HandleDepth: measure.Some[measure.Length](1.25), Limbs: [2]model.Limb{{Length: limb}, {Length: limb}},
+			Order: model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly},
+		}
+		got, err := Warnings(shop, bow)
+		if err != nil || strings.Join(got, "\n") != want {
+			t.Errorf("limbs of %v in: %q (%v), want %q", limb, got, err, want)
+		}
+	}
+}
+
+// Strain is told where it was reckoned, and marked where it is more than the wood is surely said to stand:
+// for white ash 0.8 to 1 % (see model/wood).
+func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
+	bow := model.Bow{Name: "Ash", Wood: "ash", Units: measure.Imperial(), Handle: 4}
+	for _, side := range model.Sides {
+		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
+	}
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time {
+		return time.Date(2027, 2, 1,
+			9, 0, 0, 0, time.UTC)
+	}})
+	says := func(wood string, upper ...float64) string {
+		bow.Name, bow.Wood = wood, wood
+		id, err := shop.NewBow(bow, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		story, err := shop.Story(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := advice.Advice{Read: true}
+		a.Limbs[model.Upper].Strain = upper
+		return strings.Join(strainLines(story, a), "\n")
+	}
+	for _, c := range []struct {
+		said string
+		want []string
+	}{
+		{says("ash", 0.0075, 0.0085), []string{"6: 0.75  8: 0.85!",
+			"It comes to 0.85 %, where marked (!) more than that is sure.", "stand 0.80 to 1.00 %"}},
+		{says("white ash", 0.0075), []string{"6: 0.75\n", "a caution, never a licence."}},
+		{says("plum", 0.0075), []string{"What this wood stands is not known here."}},
+		{says("ash"), []string{"It is told where width and depth were measured at the stations; none were."}},
+	} {
+		for _, want := range c.want {
+			if !strings.Contains(c.said, want) {
+				t.Errorf("no %q in %q", want, c.said)
+			}
+		}
+	}
+}

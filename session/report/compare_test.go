@@ -1,0 +1,135 @@
+package report
+
+import (
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+// longbow is 68 in + 4 in of handle = 72 in nock to nock, ordered 40 lb at 28 in.
+func longbow(name, number string) model.Bow {
+	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
+	return model.Bow{
+		Name: name, Wood: "ash", Number: number, Section: model.SectionD, Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
+		Order: model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly,
+			Weight: measure.Some[measure.Force](40)},
+		Aim: model.Aim{TillerAt: measure.Some[measure.Length](8), Tiller: measure.Some[measure.Length](0.25)},
+	}
+}
+
+// shopWith has a bow of a whole life, of which one scraping was voided, and one that was only described.
+func shopWith(t *testing.T) (*session.Shop, []session.Story) {
+	t.Helper()
+	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	scrape := func(strokes int) model.Scrape {
+		return model.Scrape{Limb: model.Upper, From: 8, To: 16, Tool: "scraper", Strokes: measure.Some(strokes)}
+	}
+	lives := [][]model.Event{{
+		model.Braced{Height: measure.Some[measure.Length](5.5),
+			From: model.FromString}, at28(46), scrape(20), model.Exercise{Pulls: 15},
+		model.Braced{Height: measure.Some[measure.Length](6),
+			From: model.FromString}, at28(42), model.StringLength{Length: 69},
+		model.Finish{Step: "horn nocks fitted"}, model.Finish{Step: "sanded"}, at28(41),
+		model.Finish{Step: model.HandedOver}, model.Rack{InHand: true}, at28(40),
+	}, nil}
+	var stories []session.Story
+	for i, life := range lives {
+		id, err := shop.NewBow(longbow([]string{"Ash", "Elm"}[i], []string{"7", ""}[i]), "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		bench, err := shop.Bench(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, event := range life {
+			if err := bench.Add(event, ""); err != nil {
+				t.Fatal(err)
+			}
+			// A scraping that was never done is typed, and undone.
+			if event.Kind() == model.KindExercise {
+				if err := bench.Add(scrape(500), ""); err != nil {
+					t.Fatal(err)
+				}
+				if _, err := bench.Undo(); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		stories = append(stories, bench.Story())
+	}
+	return shop, stories
+}
+
+// What finishing took is the weight on the tree less the finished bow's, and what use took the finished bow's
+// less that of the bow that came back: 42, 41 and 40 lb.
+func TestBowsStandSideBySide(t *testing.T) {
+	shop, stories := shopWith(t)
+	for _, c := range []struct {
+		units measure.Units
+		want  map[string][2]string
+	}{
+		{measure.Imperial(), map[string][2]string{
+			"number": {"7", ""}, "wood": {"ash", "ash"}, "section": {"D", "D"}, "length": {"72 in",
+				"72 in"}, "limbs": {"34, 34", "34, 34"},
+			"order": {"40 lb", "40 lb"}, "draw": {"28 in belly", "28 in belly"}, "stage": {"came back",
+				"new"}, "passes": {"1", "0"}, "scrapes": {"1", ""},
+			"strokes": {"20", ""}, "exercise": {"15", ""}, "set taken": {"", ""}, "on the tree": {"42.0 lb",
+				""}, "finished": {"41.0 lb", ""}, "after use": {"40.0 lb", ""},
+			"finishing took": {"1.0 lb", ""}, "use took": {"1.0 lb", ""}, "stamped": {"",
+				""}, "tiller": {"+1/4 at 8", "+1/4 at 8"}, "brace height": {"6 in", ""}, "string": {"69 in", ""},
+		}},
+		// 72 in are 182.9 cm and 42 lb are 19.05 kg, shown to 0.1, whatever the record is kept in.
+		{measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}, map[string][2]string{
+			"length": {"182.9 cm", "182.9 cm"}, "on the tree": {"19.1 kg", ""}, "strokes": {"20", ""},
+		}},
+	} {
+		settings := finish.Usual()
+		settings.Units = c.units
+		if err := shop.KeepSettings(settings); err != nil {
+			t.Fatal(err)
+		}
+		lines, err := Compare(shop, stories)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, line := range lines {
+			want, asked := c.want[line.Name]
+			if !asked {
+				continue
+			}
+			found++
+			if len(line.Cells) != 2 || line.Cells[0] != want[0] || line.Cells[1] != want[1] {
+				t.Errorf("in %s: %s is %q, want %q", c.units.Length, line.Name, line.Cells, want)
+			}
+		}
+		if found != len(c.want) {
+			t.Errorf("in %s: %d of %d figures are shown", c.units.Length, found, len(c.want))
+		}
+	}
+}
+
+func TestAKindOfBowIsSaidInASentence(t *testing.T) {
+	took := func(mean, low, high measure.Force, count int) finish.Allowance {
+		return finish.Allowance{Mean: mean, Low: low, High: high, Count: count}
+	}
+	kind := session.Kind{
+		Wood: "yew", Section: model.SectionD, Count: 3, Passes: 6, Strokes: 230, Set: measure.Some[measure.Length](0.5), Units: measure.Imperial(),
+		Takes: finish.Allowances{Sanding: took(1.2, -0.1, 2.5, 3), Settling: took(0.8, 0.4, 1.2, 2)},
+	}
+	const want = "yew, section D: 3 finished, 6 passes, 230 strokes, 1/2 in of set (the middle one of each); " +
+		"finishing takes 1.2 lb (0.0 to 2.5, from 3), first use 0.8 lb (0.4 to 1.2, from 2)"
+	if got := SayKind(kind); got != want {
+		t.Errorf("said\n%q, want\n%q", got, want)
+	}
+	if got := SayKind(session.Kind{Units: measure.Imperial()}); len(got) < 15 || got[:15] != "wood not named:" {
+		t.Errorf("of no wood: %q", got)
+	}
+}

@@ -1,0 +1,84 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/advice"
+	"bendbook/session/booktest"
+	"bendbook/session/demo"
+)
+
+// place is where the tests' clock hangs: an hour before Greenwich.
+var place = time.FixedZone("CET", 3600)
+
+// today is the day on which the demo shop is looked at.
+var today = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
+
+// demoStories are the stories of the demo shop's bows.
+func demoStories(t testing.TB) []session.Story {
+	t.Helper()
+	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return today }})
+	if err := shop.Import(demo.Records(today), func(session.Imported) {}); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := shop.Rack()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var stories []session.Story
+	for _, row := range rows {
+		story, err := shop.Story(row.Bow.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stories = append(stories, story)
+	}
+	return stories
+}
+
+// storyOf is the story that a record tells.
+func storyOf(t testing.TB, doc []byte) session.Story {
+	t.Helper()
+	rec, err := record.Parse(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return session.Fold(rec.Description, rec.Items)
+}
+
+func subject(story session.Story, number int) Subject {
+	return Subject{Story: story, Session: number, Practice: advice.Practice{Settings: advice.Usual()},
+		Place: place}
+}
+
+// documentOf is the whole story where number is 0, else one session.
+func documentOf(t testing.TB, story session.Story, number int) Document {
+	t.Helper()
+	d, err := Of(subject(story, number))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func pageOf(t testing.TB, story session.Story, number int) string {
+	t.Helper()
+	var b strings.Builder
+	if err := writePage(&b, subject(story, number)); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func tallyOf(t testing.TB, story session.Story) string {
+	t.Helper()
+	var b strings.Builder
+	if err := Tally(&b, story); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}

@@ -1,0 +1,216 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// A chart's measures, in the units of its viewBox. It is as wide as a phone's page, so its letters come out
+// at about their own size.
+const (
+	chartWidth  = 440
+	plotHeight  = 224
+	leftMargin  = 42
+	rightMargin = 12
+	topMargin   = 36
+	tickRoom    = 18
+	labelRoom   = 16
+	legendLine  = 18
+	letterWidth = 6.6 // of most letters at this size; a legend that guesses wide only wraps early
+
+	plotLeft, plotRight = float64(leftMargin), float64(chartWidth - rightMargin)
+	plotTop, plotBottom = float64(topMargin), float64(topMargin + plotHeight)
+)
+
+// drawing is a chart laid out: what the template writes, from back to front.
+type drawing struct {
+	picture
+	Width, Height int
+	Areas         []string
+	Paths         []path
+	Texts         []text
+}
+
+type path struct {
+	Class, D, Width, Dash string
+	Solid, Faint          bool // filled; a line of the grid
+}
+
+type text struct{ X, Y, Anchor, Class, Text string }
+
+// Drawing lays the picture out.
+func (p picture) Drawing() drawing {
+	d := drawing{picture: p, Width: chartWidth}
+	d.axes()
+	for _, b := range p.chart.bands {
+		d.band(b)
+	}
+	for _, s := range p.chart.series {
+		d.line(s)
+	}
+	for _, s := range p.chart.spans {
+		d.span(s)
+	}
+	d.Height = int(math.Ceil(d.legend(plotBottom + tickRoom + labelRoom)))
+	return d
+}
+
+func (d *drawing) px(x float64) float64 {
+	return plotLeft + (plotRight-plotLeft)*(x-d.chart.x.min)/(d.chart.x.max-d.chart.x.min)
+}
+
+func (d *drawing) py(y float64) float64 {
+	share := (y - d.chart.y.min) / (d.chart.y.max - d.chart.y.min)
+	if !d.chart.yDown {
+		share = 1 - share
+	}
+	return plotTop + plotHeight*share
+}
+
+// n is a number as an attribute, to a tenth of a unit: no eye sees finer.
+func n(v float64) string {
+	return strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64)
+}
+
+func xy(x, y float64) string { return n(x) + " " + n(y) }
+
+func (d *drawing) axes() {
+	for _, t := range d.chart.y.marks() {
+		y := d.py(t.at)
+		line := "M" + xy(plotLeft, y) + "H" + n(plotRight)
+		d.Paths = append(d.Paths, path{Class: "grid", D: line, Width: "0.6", Faint: true})
+		d.Texts = append(d.Texts, text{X: n(plotLeft - 5), Y: n(y + 4), Anchor: "end", Text: t.label})
+	}
+	end := math.Inf(-1) // of the label before
+	for _, t := range d.chart.x.marks() {
+		x, half := d.px(t.at), letterWidth*float64(utf8.RuneCountInString(t.label))/2
+		d.Paths = append(d.Paths, path{Class: "axis", D: "M" + xy(x, plotBottom) + "v4", Width: "0.8"})
+		if x-half > end+2 {
+			d.Texts = append(d.Texts, text{X: n(x), Y: n(plotBottom + 15), Anchor: "middle", Text: t.label})
+			end = x + half
+		}
+	}
+	frame := "M" + xy(plotLeft, plotTop) + "V" + n(plotBottom) + "H" + n(plotRight)
+	d.Paths = append(d.Paths, path{Class: "axis", D: frame, Width: "0.8"})
+	foot := n(plotBottom + tickRoom + 12)
+	d.Texts = append(d.Texts,
+		text{X: "2", Y: "13", Class: "label", Text: d.chart.y.label},
+		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
+}
+
+// band fills what lies between two lines: along the upper one, and back along the lower.
+func (d *drawing) band(b band) {
+	var area string
+	for i, x := range b.x {
+		if drawable(x, b.low[i], b.high[i]) {
+			area += penTo(area != "") + xy(d.px(x), d.py(b.high[i]))
+		}
+	}
+	for i, x := range slices.Backward(b.x) {
+		if drawable(x, b.low[i], b.high[i]) {
+			area += penTo(true) + xy(d.px(x), d.py(b.low[i]))
+		}
+	}
+	if area != "" {
+		d.Areas = append(d.Areas, area+"Z")
+	}
+	edge := look{class: "edge", width: 0.8, dash: "1 3"}
+	d.line(series{x: b.x, y: b.low, look: edge})
+	d.line(series{x: b.x, y: b.high, look: edge})
+}
+
+// penTo draws on to a point, or begins there.
+func penTo(down bool) string {
+	if down {
+		return "L"
+	}
+	return "M"
+}
+
+func (d *drawing) line(s series) {
+	var line, marks strings.Builder
+	down := false
+	for i, x := range s.x {
+		if !drawable(x, s.y[i]) {
+			down = false
+			continue
+		}
+		px, py := d.px(x), d.py(s.y[i])
+		line.WriteString(penTo(down) + xy(px, py))
+		down = true
+		marks.WriteString(s.look.mark.at(px, py))
+	}
+	d.stroke(s.look, line.String(), marks.String())
+}
+
+// stroke draws a line and the marks on it.
+func (d *drawing) stroke(l look, line, marks string) {
+	if line != "" && !l.bare {
+		d.Paths = append(d.Paths, path{Class: l.class, D: line, Width: n(l.width), Dash: l.dash})
+	}
+	if marks != "" {
+		solid := l.mark != ring && l.mark != cross
+		d.Paths = append(d.Paths, path{Class: l.class, D: marks, Width: "1.2", Solid: solid})
+	}
+}
+
+// at is the mark as a path about a point.
+func (m mark) at(x, y float64) string {
+	at := "M" + xy(x, y)
+	switch m {
+	case disc, ring:
+		return at + "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"
+	case square:
+		return at + "m-2.5-2.5h5v5h-5z"
+	case diamond:
+		return at + "m0-3.4l3.4 3.4l-3.4 3.4l-3.4-3.4z"
+	case cross:
+		return at + "m-3-3l6 6m0-6l-6 6"
+	}
+	return ""
+}
+
+// span draws a bracket over the plot, with its letter.
+func (d *drawing) span(s span) {
+	from, to := min(d.px(s.from), d.px(s.to)), max(d.px(s.from), d.px(s.to))
+	bracket := fmt.Sprintf("M%s %dv-6H%sv6", n(from), topMargin+4, n(to))
+	const foot = topMargin + plotHeight
+	sides := fmt.Sprintf("M%s %dV%dM%s %dV%d", n(from), topMargin+6, foot, n(to), topMargin+6, foot)
+	d.Paths = append(d.Paths,
+		path{Class: "finding", D: bracket, Width: "1.6"},
+		path{Class: "finding", D: sides, Width: "0.8", Dash: "2 5"})
+	d.Texts = append(d.Texts,
+		text{X: n((from + to) / 2), Y: n(plotTop - 6), Anchor: "middle", Class: "finding", Text: s.letter})
+}
+
+// legend names the lines, from y downwards, and returns where it ends.
+func (d *drawing) legend(y float64) float64 {
+	x := plotLeft
+	place := func(name string, draw func(x, y float64)) {
+		if name == "" {
+			return
+		}
+		wide := 36 + letterWidth*float64(utf8.RuneCountInString(name)) + 14
+		if x > plotLeft && x+wide > chartWidth {
+			x, y = plotLeft, y+legendLine
+		}
+		draw(x, y+legendLine-6)
+		d.Texts = append(d.Texts, text{X: n(x + 36), Y: n(y + legendLine - 2), Text: name})
+		x += wide
+	}
+	for _, s := range d.chart.series {
+		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", s.look.mark.at(x+15, y)) })
+	}
+	for _, b := range d.chart.bands {
+		place(b.name, func(x, y float64) {
+			d.Areas = append(d.Areas, "M"+xy(x, y-4)+"h30v8h-30z")
+			edges := "M" + xy(x, y-4) + "h30M" + xy(x, y+4) + "h30"
+			d.Paths = append(d.Paths, path{Class: "edge", D: edges, Width: "0.8", Dash: "1 3"})
+		})
+	}
+	return y + legendLine + 6
+}

@@ -1,0 +1,117 @@
+package report
+
+import (
+	"math/rand"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/booktest"
+)
+
+// hostileNote is a note that tries to be Markdown, HTML, a terminal's command and writing from right to left.
+const hostileNote = "# 1. <script>alert(1)</script> **bold** [link](http://x) | cell\n- item `code` ![i](j) " +
+	"&amp; \\ ~~x~~ \x1b[31mred\x07 \u202eabc\u202c\x00"
+
+// workshop tells stories to which events happen at times of the clock.
+type workshop struct {
+	bench *session.Bench
+	now   time.Time
+}
+
+func newWorkshop(t *testing.T, bow model.Bow) *workshop {
+	t.Helper()
+	s := &workshop{now: time.Date(2027, 1, 11, 8, 0, 0, 0, time.UTC)}
+	open := session.Open(booktest.New(), session.Options{Now: func() time.Time { return s.now },
+		Entropy: rand.New(rand.NewSource(1))})
+	id, err := open.NewBow(bow, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.bench, err = open.Bench(id); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// add adds events, five minutes after each other.
+func (s *workshop) add(t *testing.T, events ...model.Event) {
+	t.Helper()
+	for _, event := range events {
+		s.now = s.now.Add(5 * time.Minute)
+		if err := s.bench.Add(event, ""); err != nil {
+			t.Fatalf("%#v: %v", event, err)
+		}
+	}
+}
+
+func (s *workshop) story() session.Story { return s.bench.Story() }
+
+// ash is a longbow read at 6, 8 and 12 in, its upper limb wanted weaker by 1/4 in at 8 in, braced: common
+// practice, no published source.
+func ash() model.Bow {
+	stations := []measure.Length{6, 8, 12}
+	return model.Bow{
+		Name: "Ash for Wren", Wood: "ash", Number: "27/1", Units: measure.Imperial(), Handle: 4,
+		Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33.5, Stations: stations}},
+		Order: model.Order{
+			For: "Wren", Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly, Weight: measure.Some[measure.Force](40),
+			Allow: measure.Some[measure.Force](2), Due: "2027-02-01",
+		},
+		Aim:  model.Aim{TillerAt: measure.Some[measure.Length](8), Tiller: measure.Some[measure.Length](0.25)},
+		Rule: 1.0 / 16, Scale: 0.1,
+	}
+}
+
+const unread measure.Length = -99
+
+func row(readings ...measure.Length) []measure.Optional[measure.Length] {
+	out := make([]measure.Optional[measure.Length], len(readings))
+	for i, l := range readings {
+		if l != unread {
+			out[i] = measure.Some(l)
+		}
+	}
+	return out
+}
+
+func pull(draw measure.Length, peak measure.Force, upper,
+	lower []measure.Optional[measure.Length]) model.Pull {
+	return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine,
+		Readings: model.Readings{upper, lower}}
+}
+
+// twoSessions is a bow with two sittings: pulls, a scrape, braced readings of which the second shows the
+// wanted tiller, an entry that was struck out, and a hostile note.
+func twoSessions(t *testing.T) session.Story {
+	t.Helper()
+	s := newWorkshop(t, ash())
+	s.add(t,
+		model.Note{Text: hostileNote},
+		model.StringLength{Length: 69.75},
+		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString,
+			Readings: model.Readings{row(6.125, 5.5, 5.0625), row(6.0625, 5.4375, 5)}},
+		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
+		pull(20, 85, nil, nil),
+	)
+	if err := s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"); err != nil {
+		t.Fatal(err)
+	}
+	s.now = s.now.Add(5 * time.Hour)
+	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105),
+		row(0.1, unread)}}
+	s.add(t,
+		model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
+			Depth: measure.Some[measure.Length](0.03)},
+		model.Exercise{Pulls: 20},
+		model.Braced{Height: measure.Some[measure.Length](5.75), From: model.FromString,
+			Readings: model.Readings{row(6.1875, 5.625, 5.25), row(6, 5.375, 4.9375)}, Block: block},
+		pull(18, 28.1, row(0.4375, 0.875, 1.875), row(0.375, 0.75, 1.625)),
+		pull(20, 32, nil, nil),
+		model.Relaxed{Readings: model.Readings{row(0, 0.0625, unread), row(-0.0625, 0, 0.125)}},
+		model.Finish{Step: "österreichischer Lack", Coat: measure.Some(1)},
+	)
+	return s.story()
+}

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
+// the readings don't tell it yet.
+func bendPicture(_ session.Story, a advice.Advice) (p picture, ok bool) {
+	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
+		return picture{}, false
+	}
+	bow := a.Bow
+	unit := bendUnit(bow)
+	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
+	c := chart{x: alongAxis(bow), y: axis{label: fmt.Sprintf("bend, 1/1000 per %s", unit)}}
+	told := func(v float64) float64 { return 1000 * v / unit.PerInch() }
+	for _, side := range model.Sides {
+		limb := a.Limbs[side]
+		bend, aim := series{look: looks[0]}, series{look: look{class: "aim", width: 1.4, dash: "7 4"}}
+		var edge band
+		if side == model.Lower {
+			bend.name, aim.name, edge.name = "bend", "aim", "90 % band"
+		}
+		for i, s := range limb.At {
+			x, b := along(bow, side, measure.Length(s)), limb.Bend[i]
+			bend.add(x, told(b.Estimate))
+			aim.add(x, told(limb.Aim[i]))
+			edge.add(x, told(b.Low), told(b.High))
+		}
+		c.series = append(c.series, aim, bend)
+		c.bands = append(c.bands, edge)
+	}
+	c.fitY(true)
+	for i, f := range a.Findings {
+		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
+		c.spans = append(c.spans, span{from, to, letter(i)})
+	}
+	return picture{
+		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", at), Says: sayBend(a, at), chart: c,
+		Table: bendTable(a, told),
+	}, true
+}
+
+// bendUnit is the length over which bend is told, as on the bench.
+func bendUnit(bow model.Bow) measure.LengthUnit {
+	if bow.Units.Length == measure.Inch {
+		return measure.Inch
+	}
+	return measure.Centimetre
+}
+
+func bendTable(a advice.Advice, told func(float64) float64) Table {
+	out := fmt.Sprintf("out from the handle (%s)", a.Bow.Units.Length)
+	t := Table{Head: []string{"limb", out, "bend", "90 % band", "aim", "off the aim"}}
+	for _, side := range model.Sides {
+		limb := a.Limbs[side]
+		for i, s := range limb.At {
+			b, off := limb.Bend[i], "not compared"
+			if limb.Compared[i] {
+				d := limb.Deviation[i]
+				off = fmt.Sprintf("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
+			}
+			t.Rows = append(t.Rows, []string{
+				side.String(), a.Bow.Ruler().Print(measure.Length(s)), fmt.Sprintf("%.1f", told(b.Estimate)),
+				fmt.Sprintf("%.1f to %.1f", told(b.Low), told(b.High)), fmt.Sprintf("%.1f", told(limb.Aim[i])), off,
+			})
+		}
+	}
+	return t
+}
+
+// letter names a finding in the picture and beside it.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return fmt.Sprint(i + 1)
+}
+
+func sayBend(a advice.Advice, at string) string {
+	var says sentences
+	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
+		"nine times in ten, against the aim (dashed).", at)
+	if off, side, place, ok := farthest(a); ok {
+		says.addf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
+			side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off)
+	}
+	for i, f := range a.Findings {
+		says = append(says, letter(i)+": "+f.Says)
+	}
+	switch {
+	case len(a.Findings) > 0:
+	case len(a.Unsure) > 0:
+		says = append(says, "The readings cannot show an uneven place everywhere yet.")
+	default:
+		says = append(says, "No flat spot and no hinge shows.")
+	}
+	return strings.Join(says, " ")
+}
+
+// farthest is the station farthest off the aim.
+func farthest(a advice.Advice) (off float64, side model.Side, at float64, ok bool) {
+	for _, s := range model.Sides {
+		limb := a.Limbs[s]
+		for i := range limb.At {
+			if d := limb.Deviation[i].Estimate; limb.Compared[i] && (!ok || math.Abs(d) > math.Abs(off)) {
+				off, side, at, ok = d, s, limb.At[i], true
+			}
+		}
+	}
+	return off, side, at, ok
+}

@@ -1,0 +1,79 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
+// no station was read.
+func limbsPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
+	pose, ok := hanging(story)
+	if !ok {
+		return picture{}, false
+	}
+	bow := story.Bow()
+	passes := passesIn(story, pose)
+	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
+	c.y.label = fmt.Sprintf("distance %s (%s)", pose.Datum(), bow.Units.Length)
+	c.addPasses(story, pose, passes, model.Readings.At)
+	if half := (bow.Handle / 2).In(bow.Units.Length); pose.From == model.FromLine && half > 0 {
+		c.series = append(c.series, series{
+			name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4},
+		})
+	}
+	c.fitY(true)
+	return picture{
+		Name:  "limbs",
+		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum()),
+		Says:  sayHanging(story, pose, passes, c),
+		Table: passesTable(story, pose, passes, model.Readings.At, bow.Ruler().Print), chart: c,
+	}, true
+}
+
+func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) string {
+	bow := story.Bow()
+	rule := bow.Ruler()
+	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
+		"and the upper to the right, pass %d in the boldest line", pose.Label(rule), passes[0])
+	if len(passes) > 1 {
+		says += " over " + passList(passes[1:])
+	}
+	says += ". "
+	across := (c.x.max - c.x.min) / (plotRight - plotLeft)
+	if stretch := across * plotHeight / (c.y.max - c.y.min); stretch > 1.2 {
+		says += fmt.Sprintf("Distances from the line are drawn about %.0f times as large as those along the bow. ",
+			math.Max(2, math.Round(stretch)))
+	}
+	rows, _ := story.Passes[passes[0]].Reading(pose)
+	var apart, at measure.Length
+	for _, station := range session.Stations(bow) {
+		if d := station.Difference(rows); size(d) > max(apart, -apart) {
+			apart, at = d.Or(0), station.At
+		}
+	}
+	if rule.Round(apart) == 0 {
+		return says + "Wherever both limbs were read, they stand alike."
+	}
+	return says + fmt.Sprintf("The upper limb's reading less the lower's is widest at %s: %s.",
+		rule.WithUnit(at), signed(rule, apart))
+}
+
+// passList is "pass 0", or "passes 4, 3 and 0".
+func passList(passes []int) string {
+	said := make([]string, len(passes))
+	for i, pass := range passes {
+		said[i] = fmt.Sprint(pass)
+	}
+	last := len(said) - 1
+	if last == 0 {
+		return "pass " + said[0]
+	}
+	return fmt.Sprintf("passes %s and %s", strings.Join(said[:last], ", "), said[last])
+}

@@ -1,0 +1,213 @@
+package report
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"bendbook/session"
+	"bendbook/session/advice"
+)
+
+// advised is a story with what its readings say.
+type advised struct {
+	story  session.Story
+	advice advice.Advice
+}
+
+// shop is the demo shop's stories with what their readings say, by the bow's name.
+func shop(t testing.TB) map[string]advised {
+	t.Helper()
+	all := make(map[string]advised)
+	for _, story := range demoStories(t) {
+		a, err := advice.Of(story, advice.Usual(), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all[story.Bow().Name] = advised{story, a}
+	}
+	return all
+}
+
+func svgOf(t testing.TB, p picture) string {
+	t.Helper()
+	var b strings.Builder
+	if err := pages.ExecuteTemplate(&b, "svg", p.Drawing()); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// texts are the words of a drawing, and whether it is whole XML.
+func texts(t testing.TB, svg string) []string {
+	t.Helper()
+	var all []string
+	dec := xml.NewDecoder(strings.NewReader(svg))
+	for {
+		token, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			return all
+		}
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, svg)
+		}
+		if text, isText := token.(xml.CharData); isText && strings.TrimSpace(string(text)) != "" {
+			all = append(all, strings.TrimSpace(string(text)))
+		}
+	}
+}
+
+// TestTheDemoShopsPictures: every tillered bow has all four, each named, told in a sentence and in a table.
+func TestTheDemoShopsPictures(t *testing.T) {
+	for name, bow := range shop(t) {
+		var names []string
+		for _, p := range pictures(bow.story, bow.advice) {
+			names = append(names, p.Name)
+			said := texts(t, svgOf(t, p))
+			if said[0] != p.Title || said[1] != p.Says {
+				t.Errorf("%s: %s does not begin with its title and its words: %q", name, p.Name, said[:2])
+			}
+			if len(p.Says) < 40 || !strings.HasSuffix(p.Says, ".") || strings.Contains(p.Says, "NaN") {
+				t.Errorf("%s: %s is told as %q", name, p.Name, p.Says)
+			}
+			for _, row := range p.Table.Rows {
+				if len(row) != len(p.Table.Head) {
+					t.Errorf("%s: %s has a row %q under %q", name, p.Name, row, p.Table.Head)
+				}
+			}
+			if len(p.Table.Rows) == 0 {
+				t.Errorf("%s: %s has no figures", name, p.Name)
+			}
+		}
+		if got := strings.Join(names, " "); got != "limbs changes bend force weights" &&
+			(name != "Locust for Bram" || got != "limbs bend force weights") {
+			t.Errorf("%s has the pictures %q", name, got)
+		}
+	}
+}
+
+// TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its
+// upper limb was made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
+func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
+	ash := shop(t)["Ash for Wren"]
+	for _, p := range pictures(ash.story, ash.advice) {
+		want := map[string]string{
+			"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1", "bend": "Upper limb, 17 to 25 in: bends " +
+				"20 % less than the aim",
+			"force": "The longest pull with a peak weighed 36.9 lb at 22 in.", "weights": "at 20 in it went from " +
+				"33.1 to 32.7 lb in 2 passes",
+			"changes": "from pass 1 to pass 5: the upper limb's most at ",
+		}[p.Name]
+		if !strings.Contains(p.Says, want) {
+			t.Errorf("%s does not say %q: %s", p.Name, want, p.Says)
+		}
+	}
+	// The bow hangs: its tips lie lower than its roots, on either side, and a reading lies where a ruler
+	// would put it.
+	p, _ := limbsPicture(ash.story, ash.advice)
+	l := drawing{picture: p}
+	newest := p.chart.series[len(p.chart.series)-3 : len(p.chart.series)-1]
+	for side, s := range newest {
+		root, tip := l.py(s.y[0]), l.py(s.y[len(s.y)-1])
+		if tip < root+100 {
+			t.Errorf("limb %d hangs from %.1f to %.1f", side, root, tip)
+		}
+		outward := l.px(s.x[len(s.x)-1]) - l.px(s.x[0])
+		if side == 0 && outward < 100 || side == 1 && outward > -100 {
+			t.Errorf("limb %d goes %.1f to the right", side, outward)
+		}
+	}
+	// 71 in of bow on the width of the plot: 32 in on the upper limb lie 34 in right of the middle of the
+	// handle.
+	plot := float64(chartWidth - leftMargin - rightMargin)
+	if got, want := l.px(newest[0].x[7]), leftMargin+plot*(2+33+34.0)/71; math.Abs(got-want) > 1e-9 {
+		t.Errorf("the station at 32 in lies at %.3f, want %.3f", got, want)
+	}
+}
+
+// TestLinesAreToldApartWithoutColour compares every two lines of a picture by dash and mark, as on a black
+// and white print.
+func TestLinesAreToldApartWithoutColour(t *testing.T) {
+	for name, bow := range shop(t) {
+		for _, p := range pictures(bow.story, bow.advice) {
+			seen := make(map[string]string)
+			for _, s := range p.chart.series {
+				if s.name == "" {
+					continue
+				}
+				look := fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
+				if other, taken := seen[look]; taken {
+					t.Errorf("%s: in %s %q looks like %q", name, p.Name, s.name, other)
+				}
+				seen[look] = s.name
+			}
+		}
+	}
+}
+
+var figure = regexp.MustCompile(`-?\d+(\.\d+)?`)
+
+// TestAnyChartStaysOnItsPaper draws lines of any figures, with gaps and infinities in them.
+func TestAnyChartStaysOnItsPaper(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		value := rapid.OneOf(rapid.Float64Range(-1e9, 1e9), rapid.Float64Range(-1, 1),
+			rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 5}))
+		n := rapid.IntRange(0, 6).Draw(t, "points")
+		values := rapid.SliceOfN(value, n, n)
+		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), x: values.Draw(t, "x"), y: values.Draw(t,
+			"y"), look: rapid.SampledFrom(looks).Draw(t, "look")}
+		b := band{name: "band", x: s.x, low: values.Draw(t, "low"), high: values.Draw(t, "high")}
+		c := chart{series: []series{s}, bands: []band{b}, yDown: rapid.Bool().Draw(t, "down")}
+		zero := rapid.Bool().Draw(t, "from zero")
+		c.x.min, c.x.max = around(zero, s.x)
+		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
+		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
+		var out strings.Builder
+		if err := pages.ExecuteTemplate(&out, "svg", p.Drawing()); err != nil {
+			t.Fatal(err)
+		}
+		svg := out.String()
+		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {
+			t.Fatalf("it holds what is no number:\n%s", svg)
+		}
+		d := p.Drawing()
+		for _, path := range d.Paths {
+			for i, at := range regexp.MustCompile(`[ML]-?[\d.]+ -?[\d.]+`).FindAllString(path.D, -1) {
+				xy := figure.FindAllString(at, -1)
+				x, _ := strconv.ParseFloat(xy[0], 64)
+				y, _ := strconv.ParseFloat(xy[1], 64)
+				if x < 0 || x > chartWidth || y < 0 || y > float64(d.Height) {
+					t.Fatalf("point %d lies at %s, off the paper of %d by %d:\n%s", i, at, chartWidth, d.Height, svg)
+				}
+			}
+		}
+	})
+}
+
+// TestTicksStandAtRoundFigures within the axis.
+func TestTicksStandAtRoundFigures(t *testing.T) {
+	for _, c := range []struct {
+		min, max float64
+		want     string
+	}{
+		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"}, {-1.2, 1.2,
+			"-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
+	} {
+		var got []string
+		for _, tick := range (axis{min: c.min, max: c.max}).marks() {
+			got = append(got, tick.label)
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("from %v to %v: %q, want %q", c.min, c.max, got, c.want)
+		}
+	}
+}

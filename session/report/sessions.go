@@ -1,0 +1,157 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session"
+)
+
+// howToRead explains the figures to somebody who never saw the bow at the tree.
+const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the " +
+	"handle, along the limb. At such a place it is read how far the belly, the side of the " +
+	"bow that faces the string, is from the straight line through the handle, or from the " +
+	"string; below nothing it stands on the other side of the line. Pass 0 is the bow as it " +
+	"first came to the tree; each scraping after a reading begins the next. The peak is the " +
+	"greatest weight that the scale showed in a pull."
+
+// facts say which bow it is and what is wanted of it.
+func facts(story session.Story) []fact {
+	bow := story.Bow()
+	rule := bow.Ruler()
+	limbs := fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
+		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length),
+		rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length()))
+	aim := ""
+	if tiller, known := bow.Aim.Tiller.Get(); known {
+		aim = fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
+			sayAim(rule, tiller), rule.WithUnit(session.TillerAt(bow)))
+	}
+	weight := ""
+	if pull, pass, ok := story.Weight(); ok {
+		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
+		weight = fmt.Sprintf("%s, drawn %s (pass %d)", peak, rule.WithUnit(pull.Draw), pass)
+	}
+	all := []fact{
+		{Name: "Number", Value: plain.Line(bow.Number)}, {Name: "Order", Value: session.SayOrder(bow, date.ISO)},
+		{Name: "Wood", Value: plain.Line(bow.Wood)}, {Name: "Limbs", Value: limbs}, {Name: "Aim", Value: aim},
+		{Name: "Stage", Value: story.Stage()}, {Name: "Weight so far", Value: weight},
+	}
+	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
+}
+
+// sayAim compares the upper limb's wanted gap with the lower's.
+func sayAim(rule measure.Rule, aim measure.Length) string {
+	switch {
+	case rule.Round(aim) == 0:
+		return "the same as the lower's"
+	case aim > 0:
+		return rule.WithUnit(aim) + " more than the lower's"
+	}
+	return rule.WithUnit(-aim) + " less than the lower's"
+}
+
+// wasRead reports whether any place of the limbs was read.
+func wasRead(story session.Story) bool {
+	return slices.ContainsFunc(story.Passes, func(p session.Pass) bool { return len(p.Poses()) > 0 })
+}
+
+// session adds a part with what was done and read in one session, pass by pass.
+func (d *Document) session(story session.Story, sitting session.Session, place *time.Location) {
+	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))
+	d.Parts = append(d.Parts, part{Heading: heading})
+	if sitting.Number > 1 {
+		d.add(changes(story, sitting)...)
+	}
+	rest := story.LinesIn(sitting)
+	for len(rest) > 0 {
+		pass := rest[0].Pass
+		end := slices.IndexFunc(rest, func(l session.Line) bool { return l.Pass != pass })
+		if end < 0 {
+			end = len(rest)
+		}
+		d.add(passBlocks(story, pass, rest[:end])...)
+		rest = rest[end:]
+	}
+}
+
+// sayTimes is the day and the hours of a session; "" where its entries have no time.
+func sayTimes(sitting session.Session, place *time.Location) string {
+	if sitting.From.IsZero() {
+		return ""
+	}
+	const minute = "2006-01-02 15:04"
+	from, to := sitting.From.In(place), sitting.To.In(place)
+	said := ", " + from.Format(minute)
+	switch {
+	case from.Format(time.DateOnly) != to.Format(time.DateOnly):
+		said += " to " + to.Format(minute)
+	case from.Format("15:04") != to.Format("15:04"):
+		said += " to " + to.Format("15:04")
+	}
+	return said
+}
+
+// passBlocks are what was done and read in the part of a pass that lies in one session.
+func passBlocks(story session.Story, number int, lines []session.Line) []block {
+	heading := fmt.Sprintf("Pass %d", number)
+	if number == 0 {
+		heading = "Pass 0, the bow as it first came to the tree"
+	}
+	bow := story.Bow()
+	var done, void []string
+	var peaks []model.Pull
+	var tables []block
+	for _, line := range lines {
+		said := sentence(session.Say(bow, line.Entry.What))
+		if _, isVoid := line.Entry.What.(model.Void); isVoid {
+			continue
+		}
+		if !line.Counts() {
+			why := session.SayReason(line.Voided.Why)
+			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
+			continue
+		}
+		if pull, isPull := line.Entry.What.(model.Pull); isPull && pull.Peak.Known() {
+			peaks = append(peaks, pull)
+		}
+		blocks, told := readBlocks(bow, line.Entry.What)
+		tables = append(tables, blocks...)
+		if !told {
+			done = append(done, said)
+		}
+	}
+	blocks := []block{{Heading: heading}}
+	if len(done) > 0 {
+		blocks = append(blocks, block{List: done})
+	}
+	blocks = append(blocks, tables...)
+	if len(peaks) > 0 {
+		blocks = append(blocks, peaksTable(story, number, peaks))
+	}
+	if len(void) > 0 {
+		blocks = append(blocks, block{Text: "Struck out and not counted:"}, block{List: void})
+	}
+	return blocks
+}
+
+// sentence gives what was said a capital and a full stop.
+func sentence(said string) string {
+	first, size := utf8.DecodeRuneInString(said)
+	if size == 0 {
+		return ""
+	}
+	said = string(unicode.ToUpper(first)) + said[size:]
+	if strings.ContainsAny(said[len(said)-1:], ".!?") {
+		return said
+	}
+	return said + "."
+}

@@ -1,0 +1,134 @@
+package report
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"github.com/rivo/uniseg"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(want, []byte(got)) {
+		t.Errorf("%s: got\n%s\nwant\n%s", name, got, want)
+	}
+}
+
+// Without what the readings say, which is the advice's own to test.
+func TestSummaryReadsAsItShould(t *testing.T) {
+	read := func(number int) Document {
+		d := documentOf(t, twoSessions(t), number)
+		d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return p.Figured })
+		return d
+	}
+	golden(t, "whole.txt", read(0).Text())
+	golden(t, "second.md", read(2).Markdown())
+}
+
+// TestSummaryTellsWhatWasStruckOutAndWhy keeps it apart from what counts.
+func TestSummaryTellsWhatWasStruckOutAndWhy(t *testing.T) {
+	text := documentOf(t, twoSessions(t), 1).Text()
+	if !strings.Contains(text, "Struck out and not counted:\n- Pull to 20 in: 85.0 lb (void: read the other "+
+		"scale[2J).\n") {
+		t.Errorf("the entry that was struck out is missing in\n%s", text)
+	}
+	if strings.Contains(text, "20 in   85.0") {
+		t.Errorf("its peak stands among those that count:\n%s", text)
+	}
+}
+
+// TestSummaryCanBeShownAnywhere: no line but a table's is wider than paper, and nothing steers a terminal.
+func TestSummaryCanBeShownAnywhere(t *testing.T) {
+	bow := ash()
+	bow.Name = strings.Repeat("弓", 100) + " \x1b[2J" + strings.Repeat("x", 90)
+	bow.Order.For = strings.Repeat("W", 100)
+	bow.Wood = "עץ\u202e אש"
+	s := newWorkshop(t, bow)
+	s.add(t, twoSessions(t).Lines[0].Entry.What)
+	for _, story := range []session.Story{twoSessions(t), s.story()} {
+		for name, text := range map[string]string{"text": documentOf(t, story, 0).Text(),
+			"Markdown": documentOf(t, story, 0).Markdown()} {
+			for line := range strings.Lines(text) {
+				line = strings.TrimSuffix(line, "\n")
+				if name == "text" && uniseg.StringWidth(line) > 72 && !strings.HasPrefix(line, "  ") {
+					t.Errorf("%d columns: %q", uniseg.StringWidth(line), line)
+				}
+				if name == "text" && strings.TrimRight(line, " ") != line {
+					t.Errorf("blanks at the end of %q", line)
+				}
+				for _, r := range line {
+					if unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) {
+						t.Errorf("%s holds %U in %q", name, r, line)
+					}
+				}
+			}
+			if strings.Contains(text, "\n\n\n") || strings.HasSuffix(text, "\n\n") || !strings.HasSuffix(text, "\n") {
+				t.Errorf("%s has empty lines in a row, or at its end:\n%q", name, text)
+			}
+		}
+	}
+}
+
+func TestSummaryOfASessionThatIsNot(t *testing.T) {
+	empty := newWorkshop(t, ash())
+	if got := documentOf(t, empty.story(), 0).Text(); !strings.HasSuffix(got,
+		"\nNothing has been entered yet.\n") {
+		t.Errorf("a bow without entries reads\n%s", got)
+	}
+	for _, c := range []struct {
+		story  session.Story
+		number int
+		says   string
+	}{
+		{empty.story(), 1, "there is no session 1; Ash for Wren has no session yet"},
+		{twoSessions(t), 3, "there is no session 3; Ash for Wren has sessions 1 to 2"},
+		{twoSessions(t), -1, "there is no session -1"},
+	} {
+		if _, err := Of(subject(c.story, c.number)); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("session %d: %v, want %q", c.number, err, c.says)
+		}
+	}
+}
+
+// How long a pull was held stands beside its peak, in a column of its own where any was timed.
+func TestSummaryTellsHowLongAPullWasHeld(t *testing.T) {
+	s := newWorkshop(t, ash())
+	held := model.Pull{Draw: 18, Peak: measure.Some[measure.Force](31.4),
+		Held: measure.Some(3200 * time.Millisecond), From: model.FromLine}
+	s.add(t, held)
+	s.add(t, model.Pull{Draw: 20, Peak: measure.Some[measure.Force](35), From: model.FromLine})
+	text := documentOf(t, s.story(), 0).Text()
+	for _, want := range []string{`(?m)^ +draw +peak +held$`, `(?m)^ +18 in +31\.4 +3\.2 s$`,
+		`(?m)^ +20 in +35\.0 +-$`} {
+		if !regexp.MustCompile(want).MatchString(text) {
+			t.Errorf("nothing matches %s in\n%s", want, text)
+		}
+	}
+}

@@ -1,0 +1,99 @@
+package table
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// formula are the characters with which a cell begins that some spreadsheet runs: those of OWASP's "CSV
+// Injection" and their wide forms.
+const formula = "=+-@|%\t\r＝＋－＠"
+
+// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such
+// as 00123, 1e5 or 3/4; behind blanks and apostrophes too.
+func changes(text string) bool {
+	text = strings.TrimLeft(text, "'")
+	if strings.Trim(text, "0123456789.,:/-+eE% \n") == "" && strings.ContainsAny(text, "0123456789") {
+		return true
+	}
+	trimmed := strings.TrimLeftFunc(text, func(r rune) bool {
+		return r != '\t' && r != '\r' && (unicode.IsSpace(r) || unicode.In(r, unicode.Cf, unicode.Cc))
+	})
+	first, size := utf8.DecodeRuneInString(trimmed)
+	return size > 0 && strings.ContainsRune(formula, first)
+}
+
+// defuse turns text into a cell that every spreadsheet leaves as it is: an apostrophe goes before what it
+// could run or change, and control characters are spelled out. restore takes both back.
+func defuse(text string) string {
+	// restore finds the apostrophe by the text as spelled, so it is set by that.
+	spelled := spell(text)
+	if changes(spelled) {
+		return "'" + spelled
+	}
+	return spelled
+}
+
+// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for
+// backslashes that look like defuse's.
+func restore(cell string) string {
+	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
+		cell = rest
+	}
+	return unspell(cell)
+}
+
+// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, those that steer the
+// direction of writing or are not seen as \u202e or \U000e0041, and a backslash twice. Line feeds stay.
+func spell(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case r == '\\':
+			b.WriteString(`\\`)
+		case r == '\r':
+			b.WriteString(`\r`)
+		case r == '\t':
+			b.WriteString(`\t`)
+		case !spelled(r):
+			b.WriteRune(r)
+		case r <= 0xff:
+			fmt.Fprintf(&b, `\x%02x`, r)
+		case r <= 0xffff:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		default:
+			fmt.Fprintf(&b, `\U%08x`, r)
+		}
+	}
+	return b.String()
+}
+
+func spelled(r rune) bool {
+	return r == '\\' || r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
+}
+
+// unspell takes back what spell wrote, and nothing else that stands behind a backslash.
+func unspell(cell string) string {
+	var b strings.Builder
+	for {
+		before, after, found := strings.Cut(cell, `\`)
+		b.WriteString(before)
+		if !found {
+			return b.String()
+		}
+		char, rest := '\\', after
+		if after != "" && strings.ContainsRune(`\rtxuU`, rune(after[0])) {
+			if r, _, tail, err := strconv.UnquoteChar(`\`+after, 0); err == nil && spelled(r) {
+				char, rest = r, tail
+			}
+		}
+		b.WriteRune(char)
+		cell = rest
+	}
+}
+
+// decimal is a number as a cell, exactly; adding 0 takes the sign off a zero.
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }

@@ -1,0 +1,135 @@
+package table
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/session"
+)
+
+// Understood is what a table was taken for, before anything of it is kept.
+type Understood struct {
+	Rows   []Row
+	Unused []string // headings that mean nothing here; their cells are not read
+}
+
+// Row is one row of a table and what it was taken for.
+type Row struct {
+	Line int // of the file, from 1
+	// Entry is what the row says; an entry that stands in several rows is that of the first, with what the
+	// others add.
+	Entry model.Entry
+	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
+	Says  string       // the same in words
+	Of    int          // line of the row whose entry this one adds to; 0 for a row of its own
+	Fault error        // why the row cannot be taken; nil where it can
+}
+
+// Faults counts the rows that cannot be taken.
+func (u Understood) Faults() int {
+	faults := 0
+	for _, r := range u.Rows {
+		if r.Fault != nil {
+			faults++
+		}
+	}
+	return faults
+}
+
+// Entries are the entries of the rows, in the order of the table.
+func (u Understood) Entries() []model.Entry {
+	var entries []model.Entry
+	for _, r := range u.Rows {
+		if r.Of == 0 && r.Fault == nil {
+			entries = append(entries, r.Entry)
+		}
+		if r.Note != nil && r.Fault == nil {
+			entries = append(entries, *r.Note)
+		}
+	}
+	return entries
+}
+
+// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
+const (
+	mostRows    = 200_000
+	mostColumns = 1000
+)
+
+// Read finds out what a table (CSV, in UTF-8) says of a bow. Times without an offset are those of the given
+// place. The error says why the file is no table; what is wrong with a single row is told with that row.
+func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
+	buffered := bufio.NewReader(in)
+	if start, err := buffered.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
+		// The mark was just seen, so skipping it cannot fail.
+		_, _ = buffered.Discard(len(byteOrderMark))
+	}
+	from := csv.NewReader(buffered)
+	from.Comma = separator(buffered)
+	from.FieldsPerRecord = -1
+	head, err := from.Read()
+	switch {
+	case errors.Is(err, io.EOF):
+		return Understood{}, errors.New("it is empty; expected a table (CSV) whose first row names the columns")
+	case err != nil:
+		return Understood{}, noTable(err)
+	}
+	r := reader{bow: bow, place: place, entries: make(map[string]int)}
+	if err := r.headings(head); err != nil {
+		return Understood{}, err
+	}
+	for {
+		record, err := from.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return Understood{}, noTable(err)
+		}
+		line, _ := from.FieldPos(0)
+		if strings.TrimSpace(strings.Join(record, "")) == "" {
+			continue
+		}
+		if len(r.out.Rows) == mostRows {
+			return Understood{}, fmt.Errorf("it has more than %d rows", mostRows)
+		}
+		r.row(line, record)
+	}
+	for i, row := range r.out.Rows {
+		what := row.Entry.What
+		if what == nil {
+			what = model.Unknown{}
+		}
+		r.out.Rows[i].Says = session.Say(bow, what)
+	}
+	return r.out, nil
+}
+
+// separator is the one of comma, semicolon and tab that the first row has most.
+func separator(in *bufio.Reader) rune {
+	// A file may be shorter than this.
+	start, _ := in.Peek(4096)
+	head, _, _ := bytes.Cut(start, []byte("\n"))
+	best, most := ',', bytes.Count(head, []byte(","))
+	for _, other := range ";\t" {
+		if n := bytes.Count(head, []byte(string(other))); n > most {
+			best, most = other, n
+		}
+	}
+	return best
+}
+
+func noTable(err error) error {
+	var parse *csv.ParseError
+	if errors.As(err, &parse) {
+		return fmt.Errorf("line %d: %w; expected a table (CSV)", parse.Line, parse.Err)
+	}
+	return fmt.Errorf("reading the table: %w", err)
+}

@@ -1,0 +1,134 @@
+package table
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// stations passes one walk round the bow.
+func (c *cells) stations(v *model.Readings) {
+	if c.writing {
+		for _, side := range model.Sides {
+			for i, at := range c.bow.Limbs[side].Stations {
+				c.add(side, at, v.At(side, i))
+			}
+		}
+		return
+	}
+	for _, r := range c.readings {
+		i, ok := stationAt(c.bow, r.side, r.at)
+		if !ok {
+			c.failf("%s: the %s limb has no station there; it is read at %s",
+				r.named, r.side, sayStations(c.bow, r.side))
+			continue
+		}
+		if v.At(r.side, i).Known() {
+			c.failf("%s: that station stands in two columns", r.named)
+		}
+		put(&v[r.side], i, r.l)
+	}
+	c.readings = nil
+}
+
+// block passes the gaps under a block; their places need be no stations.
+func (c *cells) block(e *model.Braced) {
+	if c.writing {
+		c.mustLength("block", &e.Block.Length)
+		for i, at := range e.Block.At {
+			for _, side := range model.Sides {
+				c.add(side, at, e.Block.Gaps.At(side, i))
+			}
+		}
+		return
+	}
+	c.take(columnMeasured)
+	e.From, e.Block = model.FromString, &model.Block{}
+	c.mustLength("block", &e.Block.Length)
+	for _, r := range c.readings {
+		if !slices.Contains(e.Block.At, r.at) {
+			e.Block.At = append(e.Block.At, r.at)
+		}
+	}
+	slices.Sort(e.Block.At)
+	for _, r := range c.readings {
+		put(&e.Block.Gaps[r.side], slices.Index(e.Block.At, r.at), r.l)
+	}
+	c.readings = nil
+}
+
+// add writes a reading that was taken.
+func (c *cells) add(side model.Side, at measure.Length, l measure.Optional[measure.Length]) {
+	if v, known := l.Get(); known {
+		c.readings = append(c.readings, reading{column: column{station: true, side: side, at: at}, l: v})
+	}
+}
+
+// put sets the reading at an index of a row that may still be shorter.
+func put(row *[]measure.Optional[measure.Length], i int, l measure.Length) {
+	for len(*row) <= i {
+		*row = append(*row, measure.Optional[measure.Length]{})
+	}
+	(*row)[i] = measure.Some(l)
+}
+
+// partsOf are blocks that name no place twice, as one may in a record: a row has one cell for a place.
+func partsOf(b model.Block) []model.Block {
+	var parts []model.Block
+	for i, at := range b.At {
+		n := slices.IndexFunc(parts, func(p model.Block) bool { return !slices.Contains(p.At, at) })
+		if n < 0 {
+			parts = append(parts, model.Block{Length: b.Length})
+			n = len(parts) - 1
+		}
+		part := &parts[n]
+		part.At = append(part.At, at)
+		for _, side := range model.Sides {
+			part.Gaps[side] = append(part.Gaps[side], b.Gaps.At(side, i))
+		}
+	}
+	if parts == nil {
+		return []model.Block{b}
+	}
+	return parts
+}
+
+// joined is a block with the gaps of another behind its own.
+func joined(b, more model.Block) model.Block {
+	all := model.Block{Length: b.Length, At: slices.Concat(b.At, more.At)}
+	for _, side := range model.Sides {
+		for i := range b.At {
+			all.Gaps[side] = append(all.Gaps[side], b.Gaps.At(side, i))
+		}
+		for i := range more.At {
+			all.Gaps[side] = append(all.Gaps[side], more.Gaps.At(side, i))
+		}
+	}
+	return all
+}
+
+// stationAt is the index of the station of a limb at a place.
+func stationAt(bow model.Bow, side model.Side, at measure.Length) (i int, ok bool) {
+	best := math.Inf(1)
+	for n, s := range bow.Limbs[side].Stations {
+		if off := math.Abs(float64(s - at)); off < best {
+			i, best = n, off
+		}
+	}
+	return i, best < math.Inf(1) && session.SameStation(bow.Limbs[side].Stations[i], at)
+}
+
+func sayStations(bow model.Bow, side model.Side) string {
+	var said []string
+	for _, at := range bow.Limbs[side].Stations {
+		said = append(said, bow.Ruler().Short(at))
+	}
+	if len(said) == 0 {
+		return "none yet"
+	}
+	return strings.Join(said, ", ") + " " + string(bow.Units.Length)
+}

@@ -1,0 +1,66 @@
+package table
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bendbook/model/plain"
+)
+
+// Times are those of the clock on the wall, as spreadsheets show them. The offset from Greenwich stands
+// behind them only where the clock shows the same hour twice, as on the night when it is put back.
+const (
+	wallTime   = "2006-01-02 15:04:05.999999999"
+	offsetTime = "2006-01-02 15:04:05.999999999-07:00"
+)
+
+func writeTime(at time.Time, place *time.Location) string {
+	local := at.In(place)
+	text := local.Format(wallTime)
+	if back, err := time.ParseInLocation(wallTime, text, place); err == nil && back.Equal(at) {
+		return text
+	}
+	return local.Format(offsetTime)
+}
+
+// time is the row's time; zero where it has none.
+func (c *cells) time(place *time.Location) time.Time {
+	day, hour := strings.TrimSpace(c.take(columnDate)), strings.TrimSpace(c.take(columnTime))
+	text := strings.TrimSpace(day + " " + hour)
+	if text == "" {
+		return time.Time{}
+	}
+	if day == "" && len(hour) < len("2006-01-02") {
+		c.failf("time: %q names no day; expected one like 2027-01-10 09:30", short(plain.Line(hour)))
+		return time.Time{}
+	}
+	at, err := parseTime(text, place)
+	if err != nil {
+		c.failf("time: %w", err)
+	}
+	return at.UTC()
+}
+
+// parseTime reads a time as writeTime writes it, and as spreadsheets and people write a day and an hour.
+func parseTime(text string, place *time.Location) (time.Time, error) {
+	for _, layout := range []string{
+		wallTime, "2006-01-02 15:04", "2006-01-02", "2006-01-02T15:04:05.999999999", "2006-01-02T15:04", "20060102",
+		"2006/01/02", "2006/01/02 15:04", "2006/01/02 15:04:05", "02.01.2006", "02.01.2006 15:04",
+		"02.01.2006 15:04:05", offsetTime, time.RFC3339Nano, "2006-01-02 15:04:05Z07:00",
+	} {
+		if at, err := time.ParseInLocation(layout, text, place); err == nil {
+			return at, nil
+		}
+	}
+	return time.Time{}, fmt.Errorf("%q is no time here; expected one like 2027-01-10 09:30", short(text))
+}
+
+// short keeps a stranger's text from filling a message.
+func short(text string) string {
+	const most = 40
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "..."
+	}
+	return text
+}

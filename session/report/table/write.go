@@ -1,0 +1,124 @@
+package table
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"time"
+
+	"bendbook/model"
+	"bendbook/session"
+)
+
+// byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
+const byteOrderMark = "\ufeff"
+
+// Write writes lines of a bow's story as a table. Times are told in the given place's time. The error is the
+// writer's.
+func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
+	bow = bow.AsKept()
+	var rows []*cells
+	for _, line := range lines {
+		if !line.Counts() {
+			continue
+		}
+		for _, row := range rowsOf(bow, line.Entry, place) {
+			row.fields[columnPass] = fmt.Sprint(line.Pass)
+			rows = append(rows, row)
+		}
+	}
+	var b bytes.Buffer
+	if err := csv.NewWriter(&b).WriteAll(records(bow, rows)); err != nil {
+		return fmt.Errorf("writing the table: %w", err)
+	}
+	if bytes.ContainsFunc(b.Bytes(), func(r rune) bool { return r > 0x7f }) {
+		if _, err := io.WriteString(w, byteOrderMark); err != nil {
+			return err
+		}
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// rowsOf are the rows of an entry; none for a kind that has no place in a table. The gaps under a block are
+// rows of their own.
+func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
+	first, known := kindNamed(string(entry.What.Kind()))
+	if !known {
+		return nil
+	}
+	row := func(k kind, what model.Event) *cells {
+		fields := map[string]string{columnKind: k.name, columnEntry: defuse(entry.ID)}
+		c := &cells{bow: bow, writing: true, fields: fields}
+		if !entry.At.IsZero() {
+			c.fields[columnTime] = writeTime(entry.At, place)
+		}
+		k.exchange(c, what)
+		return c
+	}
+	rows := []*cells{row(first, entry.What)}
+	if braced, isBraced := entry.What.(model.Braced); isBraced && braced.Block != nil {
+		block, _ := kindNamed(kindBlock)
+		for _, part := range partsOf(*braced.Block) {
+			rows = append(rows, row(block, model.Braced{Block: &part}))
+		}
+	}
+	return rows
+}
+
+// records are rows under their headings.
+func records(bow model.Bow, rows []*cells) [][]string {
+	filled := filledColumns(bow, rows)
+	head := make([]string, len(filled))
+	for i, c := range filled {
+		head[i] = heading(bow, c)
+	}
+	all := [][]string{head}
+	for _, row := range rows {
+		record := make([]string, len(filled))
+		for i, c := range filled {
+			record[i] = row.fields[c.name]
+		}
+		for _, r := range row.readings {
+			record[slices.Index(filled, r.column)] = decimal(r.l.In(bow.Units.Length))
+		}
+		all = append(all, record)
+	}
+	return all
+}
+
+// filledColumns are the columns that some row fills, those that every table has, and the bow's stations.
+func filledColumns(bow model.Bow, rows []*cells) []column {
+	var filled []column
+	for _, c := range columns {
+		hasCell := func(row *cells) bool { return row.fields[c.name] != "" }
+		switch {
+		case c.station:
+			filled = append(filled, stationColumns(bow, rows)...)
+		case c.always || slices.ContainsFunc(rows, hasCell):
+			filled = append(filled, c)
+		}
+	}
+	return filled
+}
+
+func stationColumns(bow model.Bow, rows []*cells) []column {
+	var all []column
+	for _, side := range model.Sides {
+		for _, at := range bow.Limbs[side].Stations {
+			all = append(all, column{station: true, side: side, at: at})
+		}
+	}
+	for _, row := range rows {
+		for _, r := range row.readings {
+			all = append(all, r.column)
+		}
+	}
+	slices.SortFunc(all, func(a, b column) int {
+		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
+	})
+	return slices.Compact(all)
+}

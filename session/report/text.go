@@ -1,0 +1,123 @@
+package report
+
+import (
+	"strings"
+
+	"github.com/rivo/uniseg"
+)
+
+// paperWidth is how wide a line of text is at the most: a page's and an e-mail's usual measure.
+const paperWidth = 72
+
+// Text is the document as plain text, wrapped at 72 columns.
+func (d Document) Text() string { return d.TextIn(paperWidth) }
+
+// TextIn is the document as plain text, wrapped at columns; tables keep their width.
+func (d Document) TextIn(columns int) string {
+	var b strings.Builder
+	underline(&b, columns, d.Title, "=")
+	top := b.Len()
+	before := block{List: lines(d.Facts)}
+	writeList(&b, columns, before.List)
+	for _, part := range d.Parts {
+		if part.Heading != "" {
+			if b.Len() > top {
+				b.WriteByte('\n')
+			}
+			underline(&b, columns, part.Heading, "-")
+			before = block{}
+		}
+		for _, block := range part.Blocks {
+			if b.Len() > top && standsApart(before, block) {
+				b.WriteByte('\n')
+			}
+			if words := block.Heading + block.Text; words != "" {
+				b.WriteString(wrap(columns, words, "", ""))
+			}
+			writeList(&b, columns, block.List)
+			if block.Table != nil {
+				writeTextTable(&b, columns, *block.Table)
+			}
+			before = block
+		}
+	}
+	return b.String()
+}
+
+// standsApart reports whether an empty line lies between two blocks.
+func standsApart(before, block block) bool {
+	return block.Heading != "" || block.Table != nil || before.Table != nil ||
+		block.Text != "" && before.List != nil
+}
+
+func writeList(b *strings.Builder, columns int, points []string) {
+	for _, point := range points {
+		b.WriteString(wrap(columns, point, "- ", "  "))
+	}
+}
+
+func underline(b *strings.Builder, columns int, text, with string) {
+	line := strings.Repeat(with, min(uniseg.StringWidth(text), columns))
+	b.WriteString(wrap(columns, text, "", "") + line + "\n")
+}
+
+// wrap breaks text between words, and within one that no line can hold; first stands before the first line
+// and rest before the others.
+func wrap(columns int, text, first, rest string) string {
+	var b strings.Builder
+	line, width := first, uniseg.StringWidth(first)
+	empty := true
+	for _, word := range words(text, columns-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
+		w := uniseg.StringWidth(word)
+		if !empty && width+1+w > columns {
+			b.WriteString(line + "\n")
+			line, width, empty = rest, uniseg.StringWidth(rest), true
+		}
+		if !empty {
+			line, width = line+" ", width+1
+		}
+		line, width, empty = line+word, width+w, false
+	}
+	return b.String() + line + "\n"
+}
+
+// words are the text's words; those wider than most are broken between characters.
+func words(text string, most int) []string {
+	var all []string
+	for _, word := range strings.Fields(text) {
+		piece, width := "", 0
+		for chars := uniseg.NewGraphemes(word); chars.Next(); {
+			if width > 0 && width+chars.Width() > most {
+				all = append(all, piece)
+				piece, width = "", 0
+			}
+			piece, width = piece+chars.Str(), width+chars.Width()
+		}
+		all = append(all, piece)
+	}
+	return all
+}
+
+func writeTextTable(b *strings.Builder, columns int, t Table) {
+	if t.Caption != "" {
+		b.WriteString(wrap(columns, t.Caption, "", ""))
+	}
+	widths := make([]int, len(t.Head))
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		for i, cell := range row {
+			widths[i] = max(widths[i], uniseg.StringWidth(cell))
+		}
+	}
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		var line strings.Builder
+		for i, cell := range row {
+			pad := strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell))
+			if i == 0 {
+				line.WriteString("  " + cell + pad)
+			} else {
+				line.WriteString("   " + pad + cell)
+			}
+		}
+		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+	}
+}

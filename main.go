@@ -24,8 +24,8 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/session"
 	"bendbook/session/demo"
+	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui"
 	_ "bendbook/ui/background" // before bubbletea asks the terminal
@@ -34,7 +34,7 @@ import (
 )
 
 // The book that storage keeps is the one that session asks for.
-var _ session.Book = (*storage.Book)(nil)
+var _ shop.Book = (*storage.Book)(nil)
 
 func main() {
 	// A closed pipe is told of like any other output that cannot be written.
@@ -98,7 +98,7 @@ func bookPath(asked string) (string, error) {
 	return filepath.Join(xdg.DataHome, "bendbook", "bows.book"), nil
 }
 
-func openBook(asked string, readOnly bool) (session.Book, func() error, error) {
+func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 	path, err := bookPath(asked)
 	if err != nil {
 		return nil, nil, err
@@ -160,7 +160,7 @@ func onBook(asked string, do func(path string) (storage.Report, error)) (command
 }
 
 // openScratchBook makes a book in a folder of its own, which closing removes.
-func openScratchBook() (session.Book, func() error, error) {
+func openScratchBook() (shop.Book, func() error, error) {
 	folder, err := os.MkdirTemp("", "bendbook-demo-")
 	if err != nil {
 		return nil, nil, fmt.Errorf("making a folder for the demo's book: %w", err)
@@ -174,7 +174,7 @@ func openScratchBook() (session.Book, func() error, error) {
 
 // showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. Signals that come
 // while it is leaving already change nothing, so the handler stays until the program ends.
-func showScreen(shop *session.Shop) error {
+func showScreen(s *shop.Shop) error {
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	leave := make(chan struct{})
@@ -184,7 +184,7 @@ func showScreen(shop *session.Shop) error {
 	}()
 	profile, ascii := look.Detect(os.Stdout), os.Getenv("BENDBOOK_ASCII") != "" || !speaksUTF8()
 	return ui.Run(ui.Desk{
-		Shop: shop, Place: time.Local, Save: saveFile,
+		Shop: s, Place: time.Local, Save: saveFile,
 		Dress: func(screen finish.Screen) look.Styles { return look.For(os.Stdout, profile, ascii, screen) },
 	}, os.Stdin, os.Stdout, leave)
 }

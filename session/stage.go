@@ -43,6 +43,9 @@ func (s *Story) rack(move model.Rack) {
 	}
 }
 
+// HandedOver says whether the bow has left the shop.
+func (s Story) HandedOver() bool { return s.doing == away }
+
 // Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step.
 func (s Story) Stage() string {
 	switch {
@@ -74,9 +77,9 @@ const stageTillering = "tillering, pass %d"
 
 // What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
 const (
-	waitsFinishing = "finishing"
-	waitsNextStep  = "the next step of finishing"
-	waitsLonger    = "a longer pull, or the scraper"
+	WaitsFinishing = "finishing"
+	WaitsNextStep  = "the next step of finishing"
+	WaitsLonger    = "a longer pull, or the scraper"
 )
 
 // Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is nothing or not known.
@@ -93,15 +96,15 @@ func (s Story) Waits() string {
 	case s.doing == cameBack:
 		return "handing over again, or the scraper"
 	case s.doing == finishing:
-		return waitsNextStep
+		return WaitsNextStep
 	case unread && len(pass.Scrapes) > 0 && pass.Exercised == 0:
 		return "exercise, then a reading"
 	case unread:
 		return "a reading"
 	case s.atWeight():
-		return waitsFinishing
+		return WaitsFinishing
 	}
-	return waitsLonger
+	return WaitsLonger
 }
 
 // Turn is whose turn it is at the tree, in a word.

@@ -1,6 +1,3 @@
-// Package session is one bow's work: its entries folded into a story of passes and sessions, and the bench at
-// which new entries are added. It reaches the book through the small interface Book and tells what a screen, a
-// summary or a script may show; it knows no screen, no file and no storage.
 package session
 
 import (
@@ -95,9 +92,9 @@ func Fold(first record.Description, items []record.Item) Story {
 	return s
 }
 
-// with is the story with one entry more, of a later key than all others: what Fold makes of all of them, without telling the thousands before it
+// With is the story with one entry more, of a later key than all others: what Fold makes of all of them, without telling the thousands before it
 // again. Only a void reaches back; ok is false for one.
-func (s Story) with(item record.Item) (longer Story, ok bool) {
+func (s Story) With(item record.Item) (longer Story, ok bool) {
 	if _, isVoid := item.Entry.What.(model.Void); isVoid {
 		return Story{}, false
 	}
@@ -236,4 +233,39 @@ func (s Story) ScrapedSince(since time.Time) bool {
 		}
 	}
 	return false
+}
+
+// MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new one, so that it
+// counts where the story stands now: past a scrape it would count for another pass.
+func (s Story) MayCorrect(line Line) string {
+	switch what := line.Entry.What.(type) {
+	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
+	case model.Braced:
+		if what.From != model.FromString && what.Readings.Any() {
+			return "the form asks for gaps to the string, and these are to the line"
+		}
+	case model.Scrape:
+		if len(s.Pass().readings) > 0 || len(s.Pass().Pulls) > 0 {
+			return "the bow was read since; void it, with a reason"
+		}
+	default:
+		return "such an entry is voided, and entered anew"
+	}
+	switch {
+	case !line.Counts():
+		return "it is void"
+	case line.Pass != s.Pass().Number:
+		return "wood was taken since; void it, with a reason"
+	}
+	return ""
+}
+
+// Without is the story as it would be without one entry, to compare what is read anew with what was read before.
+func (s Story) Without(id string) Story {
+	items := make([]record.Item, 0, len(s.Lines)+1)
+	for _, line := range s.Lines {
+		items = append(items, line.Item)
+	}
+	items = append(items, record.Item{Entry: model.Entry{What: model.Void{Entry: id}}})
+	return Fold(s.first, items).ShownIn(s.shown)
 }

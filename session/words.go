@@ -326,3 +326,15 @@ func SayAim(name string) (called string, how string) {
 	name = plain.Line(name)
 	return name, name
 }
+
+// NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
+func NameOf(bow model.Bow) string {
+	if name := plain.Line(bow.Name); name != "" {
+		return name
+	}
+	if number := plain.Line(bow.Number); number != "" {
+		return fmt.Sprintf("number %s", number)
+	}
+	id := []rune(plain.Line(bow.ID))
+	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
+}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -63,4 +64,14 @@ func (s Story) NocksOn() bool {
 		}
 	}
 	return false
+}
+
+// Stamped is the text that the bow was marked with last.
+func (s Story) Stamped() string {
+	for _, line := range slices.Backward(s.Lines) {
+		if step, isStep := line.Entry.What.(model.Finish); isStep && line.Counts() && step.Text != "" {
+			return step.Text
+		}
+	}
+	return ""
 }

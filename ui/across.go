@@ -12,8 +12,8 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
+	"bendbook/session/verdict"
 	"bendbook/ui/digits"
 	"bendbook/ui/look"
 )
@@ -159,7 +159,7 @@ func (b *bench) across(width, height int) string {
 	case known:
 		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
 	}
-	if wanted, ok := advice.WantedOn(bow, b.advised.settings).Get(); ok {
+	if wanted, ok := verdict.WantedOn(bow, b.advised.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
 	if pull, ok := story.LastPull(); ok {
@@ -168,7 +168,7 @@ func (b *bench) across(width, height int) string {
 		}
 	}
 	to := story.Turn()
-	far := measure.Length(says.Next.Or(advice.NextPull{}).Draw) > story.LongestDraw()
+	far := measure.Length(says.Next.Or(verdict.NextPull{}).Draw) > story.LongestDraw()
 	switch {
 	case to == session.TurnPull && known && len(says.Removal) > 0 && !far:
 		to = session.TurnScrape

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 	"bendbook/ui/look"
 )
 
@@ -20,7 +20,7 @@ func newAdviceScreen(of *bench) *adviceScreen {
 	d := &adviceScreen{of: of}
 	d.lay = func(width int) string {
 		s := of.desk.Styles
-		lines := append(partLines(s, of.advised.advice.Parts(), width), "", s.Quiet.Render(advice.BandsSay))
+		lines := append(partLines(s, of.advised.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
 		return strings.Join(lines, "\n")
 	}
 	return d
@@ -45,7 +45,7 @@ func (b *bench) asOf() string {
 }
 
 // partLines are headings and points, wrapped to the width.
-func partLines(s look.Styles, parts []advice.Part, width int) []string {
+func partLines(s look.Styles, parts []verdict.Part, width int) []string {
 	var lines []string
 	for _, p := range parts {
 		if len(lines) > 0 {

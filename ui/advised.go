@@ -6,8 +6,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/estimate"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
+	"bendbook/session/verdict"
 )
 
 // What the readings say takes a tenth of a second and more. It is worked out in the background, from a story
@@ -16,13 +16,13 @@ import (
 
 // advised is the advice of a bench, worked out in the background.
 type advised struct {
-	advice   advice.Advice
-	err      error           // why there is no advice; nil where there is
-	settings advice.Settings // that it was worked out by; common practice before
-	told     int             // how often it was worked out
-	lines    int             // how many entries the story had then
+	advice   verdict.Advice
+	err      error            // why there is no advice; nil where there is
+	settings verdict.Settings // that it was worked out by; common practice before
+	told     int              // how often it was worked out
+	lines    int              // how many entries the story had then
 	running  bool
-	shop     *advice.Experience
+	shop     *verdict.Experience
 }
 
 // fresh says whether the advice is of the last entry.
@@ -51,9 +51,9 @@ func (b *bench) background() tea.Cmd {
 }
 
 // practice is what the shop goes by for this bow, with what was worked out so far.
-func (b *bench) practice() func() advice.Practice {
+func (b *bench) practice() func() verdict.Practice {
 	shop, experience, story, says := b.desk.Shop, b.advised.shop, b.atWork.Story(), b.advised.advice
-	return sync.OnceValue(func() advice.Practice {
+	return sync.OnceValue(func() verdict.Practice {
 		practice := experience.PracticeFor(shop, story.Bow())
 		practice.Before = says
 		return practice
@@ -62,7 +62,7 @@ func (b *bench) practice() func() advice.Practice {
 
 // says is what the readings say as far as it is known, with what keeps it from being told; it may be of
 // before the last entry.
-func (b *bench) says() (advice.Advice, error) { return b.advised.advice, b.advised.err }
+func (b *bench) says() (verdict.Advice, error) { return b.advised.advice, b.advised.err }
 
 // hasAdvice says whether the readings say anything yet.
 func (b *bench) hasAdvice() bool { return b.advised.err == nil && b.advised.advice.Read }

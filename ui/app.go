@@ -12,7 +12,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
@@ -48,7 +48,7 @@ func New(desk Desk) (*App, error) {
 		}
 	}
 	if desk.advise == nil {
-		desk.advise = advice.Advice.Again
+		desk.advise = verdict.Advice.Again
 	}
 	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they can't be read, common practice holds, and whoever needs them says so.

@@ -12,23 +12,24 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
 	base
 	desk   *Desk
-	atWork *session.Bench
+	atWork *shop.Bench
 	pass   int          // the pass that is looked at
 	pose   session.Pose // the pose that is looked at, where posed
 	posed  bool
 	bend   bool
 	laid   bool
-	row    int             // the first row of the numbers that is shown
-	lines  int             // how many entries the story had when the pose was chosen
-	drafts []session.Draft // half-typed forms, the newest first
+	row    int          // the first row of the numbers that is shown
+	lines  int          // how many entries the story had when the pose was chosen
+	drafts []shop.Draft // half-typed forms, the newest first
 
 	advised advised // what the readings say
 }
@@ -38,7 +39,7 @@ func openBench(desk *Desk, id string) move {
 	if err != nil {
 		return failed(err)
 	}
-	b := &bench{desk: desk, atWork: atWork, advised: advised{settings: advice.Usual(), shop: new(advice.Experience)}}
+	b := &bench{desk: desk, atWork: atWork, advised: advised{settings: verdict.Usual(), shop: new(verdict.Experience)}}
 	if err := b.returned(); err != nil {
 		return failed(err)
 	}

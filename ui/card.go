@@ -7,6 +7,7 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/report"
+	"bendbook/session/shop"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -18,7 +19,7 @@ type cardScreen struct {
 	form int // of paper.Cards
 }
 
-func openCard(desk *Desk, atWork *session.Bench) move {
+func openCard(desk *Desk, atWork *shop.Bench) move {
 	f, err := atWork.Finishing()
 	if err != nil {
 		return failed(err)

@@ -6,8 +6,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/report"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // checksScreen holds the bow against its order: the draw in each way of measuring, the string, published
@@ -16,11 +17,11 @@ type checksScreen struct {
 	reader
 	desk  *Desk
 	story session.Story
-	parts []advice.Part
+	parts []verdict.Part
 	begun bool // what the readings say is being worked out, or told
 }
 
-func openChecks(desk *Desk, atWork *session.Bench) move {
+func openChecks(desk *Desk, atWork *shop.Bench) move {
 	story := atWork.Story()
 	parts, err := report.Checks(desk.Shop, story, nil)
 	if err != nil {
@@ -37,14 +38,14 @@ func (c *checksScreen) background() tea.Cmd {
 		return nil
 	}
 	c.begun = true
-	shop, story, advise := c.desk.Shop, c.story, c.desk.advise
+	s, story, advise := c.desk.Shop, c.story, c.desk.advise
 	return func() tea.Msg {
-		practice := advice.PracticeFor(shop, story.Bow())
-		says, err := advise(advice.Advice{}, story, practice.Settings, practice.Shape)
+		practice := verdict.PracticeFor(s, story.Bow())
+		says, err := advise(verdict.Advice{}, story, practice.Settings, practice.Shape)
 		if err != nil {
 			says.Read = false
 		}
-		parts, err := report.Checks(shop, story, &says)
+		parts, err := report.Checks(s, story, &says)
 		return toldMsg(func() notice {
 			if err != nil {
 				return notice{failing, err.Error()}

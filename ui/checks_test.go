@@ -7,7 +7,7 @@ import (
 	"testing"
 	"time"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // measuredAsh is a bow whose widths and depths are known at its stations, 1.5 in wide and from 0.9 in deep at the root; under 5/8 of the width at the last.
@@ -20,7 +20,7 @@ func TestStrainStandsBesideTheWoodsLimit(t *testing.T) {
 	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
-	if err := h.shop.Import(strings.NewReader(measuredAsh), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(measuredAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	h.app.top().(*rack).returned()

@@ -5,9 +5,10 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/report"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // compareScreen sets bows side by side, and tells what the shop's finished bows of each kind come to.
@@ -16,7 +17,7 @@ type compareScreen struct {
 	desk  *Desk
 	bows  []session.Story
 	lines []report.Line
-	kinds []session.Kind
+	kinds []shop.Kind
 	left  int // the first bow that is shown
 }
 
@@ -102,7 +103,7 @@ func (c *compareScreen) body(width int) string {
 			texts = append(texts, report.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk.Styles, []advice.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk.Styles, []verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
 	return strings.Join(body, "\n")
 }

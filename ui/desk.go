@@ -12,13 +12,14 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 	"bendbook/ui/look"
 )
 
 // Desk is what the screens take from outside.
 type Desk struct {
-	Shop   *session.Shop
+	Shop   *shop.Shop
 	Styles look.Styles
 	// Dress makes the styles anew where the settings of the screen change; nil keeps them.
 	Dress func(finish.Screen) look.Styles
@@ -30,7 +31,7 @@ type Desk struct {
 	// readings of a story say, going on from what was said before; Run and New set them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
-	advise func(advice.Advice, session.Story, advice.Settings, *aim.Aim) (advice.Advice, error)
+	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)
 
 	practice finish.Settings // the shop's settings as they were last looked at
 }

@@ -13,9 +13,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
 	"bendbook/session/demo"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -27,7 +27,7 @@ type hands struct {
 	t     testing.TB
 	app   *App
 	book  *booktest.Memory
-	shop  *session.Shop
+	shop  *shop.Shop
 	saved map[string]string // files that were written, by name
 	// elsewhere: the files lie on another disk than the book, and fail not with it.
 	elsewhere bool
@@ -109,7 +109,7 @@ var demoRecords = sync.OnceValue(func() []byte {
 // handsOn are hands on a shop with an empty book, not opened yet, whose clock stands still until it is set.
 func handsOn(t testing.TB, seed byte, clock *time.Time) *hands {
 	h := &hands{t: t, book: booktest.New(), saved: make(map[string]string)}
-	h.shop = session.Open(h.book, session.Options{
+	h.shop = shop.Open(h.book, shop.Options{
 		Now: func() time.Time { return *clock }, Entropy: rand.NewChaCha8([32]byte{seed}),
 	})
 	return h
@@ -121,7 +121,7 @@ func sit(t testing.TB, profile look.Profile, demoShop bool, width, height int) *
 	clock := morning
 	h := handsOn(t, 1, &clock)
 	if demoShop {
-		if err := h.shop.Import(bytes.NewReader(demoRecords()), func(session.Imported) {}); err != nil {
+		if err := h.shop.Import(bytes.NewReader(demoRecords()), func(shop.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 )
 
 // entries lists what was entered on a bow, the newest first, and corrects an entry or voids it with a reason.
@@ -18,10 +19,10 @@ type entries struct {
 	base
 	list   // 0 is the newest
 	desk   *Desk
-	atWork *session.Bench
+	atWork *shop.Bench
 }
 
-func newEntries(desk *Desk, atWork *session.Bench) *entries {
+func newEntries(desk *Desk, atWork *shop.Bench) *entries {
 	return &entries{desk: desk, atWork: atWork, list: list{count: len(atWork.Story().Lines)}}
 }
 
@@ -82,7 +83,7 @@ func (e *entries) correct() move {
 }
 
 // correct puts an entry right.
-func (d *Desk) correct(atWork *session.Bench, line session.Line) move {
+func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
 	bow := atWork.Story().Bow()
 	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
 	if !ok {

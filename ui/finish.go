@@ -12,6 +12,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 )
 
 // finishScreen shows a bow on its way to the customer: what is done, what dries, what gets stamped.
@@ -19,13 +20,13 @@ type finishScreen struct {
 	base
 	list   // the stages
 	desk   *Desk
-	atWork *session.Bench
-	f      session.Finishing
+	atWork *shop.Bench
+	f      shop.Finishing
 	asked  int // the stage that was asked about, and one; 0 for none
 	lines  int // entries of the story when it was looked at
 }
 
-func openFinish(desk *Desk, atWork *session.Bench) move {
+func openFinish(desk *Desk, atWork *shop.Bench) move {
 	d := &finishScreen{desk: desk, atWork: atWork, lines: -1}
 	if err := d.returned(); err != nil {
 		return failed(err)
@@ -182,7 +183,7 @@ func (d *finishScreen) view(width, height int) string {
 	from, to := around(d.at, len(d.f.Progress.Stages), room)
 	for i := from; i < to; i++ {
 		stage := d.f.Progress.Stages[i]
-		text := row(widths, stage.Name, session.SayState(d.f.Progress, i), d.f.SayDone(stage))
+		text := row(widths, stage.Name, shop.SayState(d.f.Progress, i), d.f.SayDone(stage))
 		lines = append(lines, mark(s, i == d.at, text))
 	}
 	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -49,7 +49,7 @@ func TestAShopOfAnotherPractice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := h.shop.Import(strings.NewReader(finishedAsh), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(finishedAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	h.press("n").answers("Yew for Jo", "", "yew", "", "Jo", "28", "1", "40", "", "2027-02-05", "4", "1.25", "1", "36", "36").press("ctrl+s")

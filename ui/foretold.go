@@ -13,7 +13,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
 )
@@ -22,7 +22,7 @@ import (
 
 // findingLines are the findings in plain words, in n lines, or two more where they are too long for the
 // width; what nobody can know yet where there are none.
-func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
+func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
 	var lines []string
 	for _, finding := range a.Findings {
 		lines = append(lines, styled(s.Strong, finding.Says, width, 2)...)
@@ -49,20 +49,20 @@ func findingLines(s look.Styles, a advice.Advice, width, n int) []string {
 }
 
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
-func bendPlot(s look.Styles, c curves, a advice.Advice, width, height int) graph.Plot {
+func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
-	draw := func(pen look.Pen, side model.Side, value func(limb advice.Limb, i int) float64) {
+	draw := func(pen look.Pen, side model.Side, value func(limb verdict.Limb, i int) float64) {
 		limb := a.Limbs[side]
 		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
 	}
 	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
 	for _, side := range model.Sides {
-		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Low })
-		draw(band, side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].High })
-		draw(aim, side, func(limb advice.Limb, i int) float64 { return limb.Aim[i] })
+		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Low })
+		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].High })
+		draw(aim, side, func(limb verdict.Limb, i int) float64 { return limb.Aim[i] })
 	}
 	for _, side := range model.Sides {
-		draw(s.Pass(0), side, func(limb advice.Limb, i int) float64 { return limb.Bend[i].Estimate })
+		draw(s.Pass(0), side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Estimate })
 	}
 	return p
 }
@@ -83,7 +83,7 @@ func bendLegend(s look.Styles) string {
 
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's
 // width; stations out of the comparison show a dash.
-func deviations(s look.Styles, a advice.Advice) block {
+func deviations(s look.Styles, a verdict.Advice) block {
 	var columns []column
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		limb := a.Limbs[side]
@@ -126,7 +126,7 @@ func (b *bench) nextLines(width int) []string {
 		lines = append(lines, s.Quiet.Render(mark), "")
 	}
 	cautions := []string{"stand clear"}
-	if wanted, known := advice.WantedOn(story.Bow(), b.advised.settings).Get(); known {
+	if wanted, known := verdict.WantedOn(story.Bow(), b.advised.settings).Get(); known {
 		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
 	}
 	if waits := story.Waits(); waits != "" {

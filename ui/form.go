@@ -16,6 +16,7 @@ import (
 	"bendbook/session"
 	"bendbook/session/report"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 )
 
 // form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
@@ -73,7 +74,7 @@ func (d *Desk) newBow(filling *sheet.Form, err error) move {
 }
 
 // describe changes a bow's description.
-func (d *Desk) describe(atWork *session.Bench) move {
+func (d *Desk) describe(atWork *shop.Bench) move {
 	filling, err := sheet.EditForm(d.Shop, atWork)
 	return d.form(filling, err, func(kept sheet.Kept) move {
 		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
@@ -81,7 +82,7 @@ func (d *Desk) describe(atWork *session.Bench) move {
 }
 
 // enter adds an entry to a bow.
-func (d *Desk) enter(atWork *session.Bench, sh *sheet.Sheet) move {
+func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
 	bow := atWork.Story().Bow()
 	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
 	return d.form(filling, err, func(kept sheet.Kept) move {

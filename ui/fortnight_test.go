@@ -12,7 +12,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -99,7 +99,7 @@ func (h *hands) workAtTheList() {
 	h.t.Helper()
 	for range 200 {
 		list := h.app.top().(*todayScreen)
-		at := slices.IndexFunc(list.rows, func(row session.Row) bool {
+		at := slices.IndexFunc(list.rows, func(row shop.Row) bool {
 			return row.Today && !row.From.After(h.shop.Now()) && row.Next != "" && !slices.Contains([]string{"floor tiller", "braced", "tillered"}, row.Next)
 		})
 		if at < 0 {
@@ -148,7 +148,7 @@ func (h *hands) holdsTheRules() {
 		if len(coats) != 2 || coats[1].Sub(coats[0]) < 24*time.Hour || gone.Sub(coats[1]) < 24*time.Hour {
 			t.Errorf("%s: coats %v, handed over %v", row.Bow.Name, coats, gone)
 		}
-		w := session.FirstWeighings(story, finish.Usual())
+		w := shop.FirstWeighings(story, finish.Usual())
 		if took, known := w.Sanding().Get(); !known || took != 1 {
 			t.Errorf("%s: %+v", row.Bow.Name, w)
 		}

@@ -9,7 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/record"
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -82,7 +82,7 @@ func oneBow(t testing.TB) *hands {
 	t.Helper()
 	clock := morning
 	h := handsOn(t, 1, &clock)
-	if err := h.shop.Import(strings.NewReader(measuredAsh), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(measuredAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	h.open(look.NoColour, 80, 24)

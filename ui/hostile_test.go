@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"bendbook/model/plain"
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -37,7 +37,7 @@ func TestNoScreenShowsStrangersTextRaw(t *testing.T) {
 		{"n", nasty, "enter"}, {"n", nasty, "enter", "enter", "x", "enter"}, {"enter", "p", nasty, "enter"},
 	} {
 		h := sit(t, look.NoColour, false, 120, 40)
-		if err := h.shop.Import(strings.NewReader(doc), func(session.Imported) {}); err != nil {
+		if err := h.shop.Import(strings.NewReader(doc), func(shop.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
 		h.open(look.NoColour, 120, 40)

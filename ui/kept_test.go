@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -117,7 +117,7 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	h.see("Written: /shop/", "-unsaved.json", "what you typed is still here", "32.9")
 	h.book.Fail = nil
 	for name, text := range h.saved {
-		if err := h.shop.Import(strings.NewReader(text), func(done session.Imported) {
+		if err := h.shop.Import(strings.NewReader(text), func(done shop.Imported) {
 			if done.New || done.Entries != 1 || done.DescribedElse {
 				t.Errorf("%s brings %s", name, done)
 			}
@@ -143,7 +143,7 @@ func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	h.press("ctrl+o")
 	h.see("Written: /shop/rowan-unsaved.json")
 	h.book.Fail = nil
-	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	if n, err := h.shop.Count(); err != nil || n != 1 {

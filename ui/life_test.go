@@ -14,7 +14,7 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -69,7 +69,7 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	at := func(day, hour int) { clock = time.Date(2027, 2, day, hour, 0, 0, 0, time.UTC) }
 	at(1, 9)
 	h := shopOf(t, 1, &clock)
-	if err := h.shop.Import(strings.NewReader(finishedAsh), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(finishedAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	h.open(look.NoColour, 80, 24)
@@ -212,7 +212,7 @@ func (h *hands) exportsWhole(number string, clock *time.Time) {
 		strings.ToLower(number) + `","limbs":{"upper":{"length":34,"stations":[6]},"lower":{"length":33,"stations":[6]}}}}`
 	var told []string
 	for _, in := range []string{stranger, file.String()} {
-		if err := other.shop.Import(strings.NewReader(in), func(done session.Imported) { told = append(told, done.String()) }); err != nil {
+		if err := other.shop.Import(strings.NewReader(in), func(done shop.Imported) { told = append(told, done.String()) }); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -223,16 +223,16 @@ func (h *hands) exportsWhole(number string, clock *time.Time) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, shop := range []*session.Shop{h.shop, other.shop} {
-		story, err := shop.Story(mine.ID)
+	for _, s := range []*shop.Shop{h.shop, other.shop} {
+		story, err := s.Story(mine.ID)
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := shop.Finishing(story)
+		f, err := s.Finishing(story)
 		if err != nil {
 			t.Fatal(err)
 		}
-		w := session.FirstWeighings(story, f.Settings)
+		w := shop.FirstWeighings(story, f.Settings)
 		if w.Tree.Or(0) != 37.1 || w.Finished.Or(0) != 36 || w.Used.Or(0) != 35.2 || f.Stamped != "35 lb @ 28 in "+number || story.Bow().Order.Due != model.Day("2027-02-05") {
 			t.Errorf("weighed %+v, stamped %q", w, f.Stamped)
 		}

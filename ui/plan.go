@@ -15,8 +15,8 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
+	"bendbook/session/verdict"
 )
 
 // planScreen shows where to take wood, stretch by stretch, and what the bow would then be. The maker changes
@@ -27,7 +27,7 @@ type planScreen struct {
 	of   *bench
 	told int // generation of the advice that is shown
 
-	plan    measure.Optional[advice.Plan]
+	plan    measure.Optional[verdict.Plan]
 	planned []float64 // by stretch, the fraction of stiffness that the plan takes
 	take    []float64 // and what the maker makes of it
 	rows    []planRow
@@ -36,7 +36,7 @@ type planScreen struct {
 	typed   string // what is being typed at the chosen stretch
 	asked   bool   // whether to log all was asked
 
-	now, after advice.Outcome
+	now, after verdict.Outcome
 	err        error // why the outcome can't be told
 }
 
@@ -94,7 +94,7 @@ func (t *planScreen) refresh() {
 }
 
 // layRows sets the stretches of both limbs side by side, and chooses the one from which most comes off.
-func (t *planScreen) layRows(p advice.Plan) {
+func (t *planScreen) layRows(p verdict.Plan) {
 	t.rows, t.typed = nil, ""
 	for j, s := range p.Stretches {
 		near := func(a, b float64) bool { return session.SameStation(measure.Length(a), measure.Length(b)) }
@@ -118,11 +118,11 @@ func (t *planScreen) layRows(p advice.Plan) {
 }
 
 // cuts are what comes off as the maker has it.
-func (t *planScreen) cuts(p advice.Plan) []plan.Cut {
+func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
 	var all []plan.Cut
 	for j, s := range p.Stretches {
 		// What can't be cut is refused where it is typed.
-		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 {
+		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 {
 			all = append(all, c)
 		}
 	}
@@ -205,8 +205,8 @@ func (t *planScreen) set(stiffness float64) move {
 	switch {
 	case j < 0:
 		return move{}
-	case stiffness > advice.MostStiffness:
-		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*advice.MostStiffness)
+	case stiffness > verdict.MostStiffness:
+		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*verdict.MostStiffness)
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
@@ -299,7 +299,7 @@ func (t *planScreen) mayScrape() string {
 
 func (t *planScreen) scrape() move {
 	p, _ := t.plan.Get()
-	c, err := advice.CutOf(p.Stretches[t.chosen()], t.take[t.chosen()])
+	c, err := verdict.CutOf(p.Stretches[t.chosen()], t.take[t.chosen()])
 	if err != nil {
 		return failed(err)
 	}
@@ -308,9 +308,9 @@ func (t *planScreen) scrape() move {
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.
-func (t *planScreen) unlogged(p advice.Plan) (events []model.Event) {
+func (t *planScreen) unlogged(p verdict.Plan) (events []model.Event) {
 	for j, s := range p.Stretches {
-		if c, err := advice.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
+		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
 			events = append(events, t.of.advised.advice.ScrapeOf(c))
 		}
 	}

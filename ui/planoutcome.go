@@ -11,14 +11,14 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // What stands under the plan: what the bow is and would be, in numbers.
 
 // outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
 // made up of. Where there is little room, what it is has no bands.
-func (t *planScreen) outcome(p advice.Plan, width int) []string {
+func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 	if t.err != nil {
 		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
@@ -55,7 +55,7 @@ func inColumnsOf(cells [][]string) []string {
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
-func (t *planScreen) outcomeCells(p advice.Plan) [][]string {
+func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 	bow := t.of.atWork.Story().Bow()
 	scale, unit := bow.Weigher(), bow.Units.Length
 	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
@@ -86,7 +86,7 @@ func (t *planScreen) outcomeCells(p advice.Plan) [][]string {
 }
 
 // warning says where too much is to come off; else of what the weight wanted is made up.
-func (t *planScreen) warning(p advice.Plan, width int) string {
+func (t *planScreen) warning(p verdict.Plan, width int) string {
 	s, bow := t.desk.Styles, t.of.atWork.Story().Bow()
 	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
 		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",

@@ -8,7 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth,
@@ -16,7 +16,7 @@ import (
 // one that was logged an x.
 type planTable struct {
 	of       *planScreen
-	plan     advice.Plan
+	plan     verdict.Plan
 	strokes  bool // of some stretch it is known how many take it off
 	measured bool // the wood's depth is known somewhere
 	wide     bool // there is room for a column of depths
@@ -26,7 +26,7 @@ type planTable struct {
 const cutCells, depthCells, strokeCells = 9, 7, 5
 
 // table is the plan's table in a window of a width.
-func (t *planScreen) table(p advice.Plan, width int) block {
+func (t *planScreen) table(p verdict.Plan, width int) block {
 	table := planTable{of: t, plan: p}
 	for _, c := range t.cuts(p) {
 		r := t.of.advised.advice.RemovalOf(c)
@@ -102,7 +102,7 @@ func (t planTable) cell(row int, side model.Side, width int) string {
 // wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
 func (t planTable) wood(j int) (depth, strokes string) {
 	depth, strokes = "-", "-"
-	c, err := advice.CutOf(t.plan.Stretches[j], t.of.take[j])
+	c, err := verdict.CutOf(t.plan.Stretches[j], t.of.take[j])
 	if err != nil || c.Loss <= 0 {
 		return depth, strokes
 	}

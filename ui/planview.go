@@ -12,7 +12,7 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/model/plan"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
 )
@@ -21,7 +21,7 @@ import (
 // under them; the stretches in numbers; and what the bow is and would be.
 
 // planLines are the plan on the bench, in two lines at most.
-func planLines(s look.Styles, a advice.Advice, width int) []string {
+func planLines(s look.Styles, a verdict.Advice, width int) []string {
 	p, ok := a.Plan.Get()
 	if !ok {
 		return nil
@@ -35,7 +35,7 @@ func planLines(s look.Styles, a advice.Advice, width int) []string {
 }
 
 // verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p advice.Plan) lipgloss.Style {
+func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
 	switch {
 	case p.Halt != "":
 		return s.Caution
@@ -77,7 +77,7 @@ func (t *planScreen) view(width, height int) string {
 }
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
-func (t *planScreen) head(p advice.Plan, width, height int) []string {
+func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 	lines := styled(verdictStyle(t.desk.Styles, p), p.Says[0], width, 2)
 	if height < 30 {
 		return lines
@@ -92,7 +92,7 @@ func (t *planScreen) head(p advice.Plan, width, height int) []string {
 }
 
 // picture is the bend over what comes off.
-func (t *planScreen) picture(p advice.Plan, width, height int) []string {
+func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	s := t.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
@@ -118,7 +118,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 	s, c := t.desk.Styles, curves{story: t.of.atWork.Story(), bend: true}
 	p := c.axes(s, width, height)
 	p.XTicks = nil
-	draw := func(pen look.Pen, o advice.Outcome, value func(estimate.Bending, int) float64) {
+	draw := func(pen look.Pen, o verdict.Outcome, value func(estimate.Bending, int) float64) {
 		for _, side := range model.Sides {
 			limb := o.Limbs[side]
 			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
@@ -133,7 +133,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 
 // offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
 // stretch is marked.
-func (t *planScreen) offPlot(p advice.Plan, width, height int) graph.Plot {
+func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
@@ -189,7 +189,7 @@ func (t *planScreen) between(from, to float64) string {
 }
 
 // detail tells the chosen stretch in words, in fewer where there is little room.
-func (t *planScreen) detail(p advice.Plan, width int) string {
+func (t *planScreen) detail(p verdict.Plan, width int) string {
 	j := t.chosen()
 	if j < 0 {
 		return ""
@@ -197,7 +197,7 @@ func (t *planScreen) detail(p advice.Plan, width int) string {
 	stretch := p.Stretches[j]
 	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
-	if c, err := advice.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
+	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.advised.advice
 		depth := says.SayDepth(says.RemovalOf(c))
 		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -15,7 +15,7 @@ func TestTheWeightWantedOnTheTreeIsLearnt(t *testing.T) {
 	t.Parallel()
 	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 	h := shopOf(t, 1, &clock)
-	if err := h.shop.Import(strings.NewReader(finishedAsh), func(session.Imported) {}); err != nil {
+	if err := h.shop.Import(strings.NewReader(finishedAsh), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
 	h.open(look.NoColour, 80, 24)

@@ -10,13 +10,14 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 )
 
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
 	base
 	desk    *Desk
-	rows    []session.Row
+	rows    []shop.Row
 	inHand  int
 	late    int
 	missing int   // bows that cannot be ready on the day that they were promised for, though that is still to come
@@ -89,15 +90,15 @@ func (r *rack) chosenID() string {
 	return row.Bow.ID
 }
 
-func (r *rack) chosen() (session.Row, bool) {
+func (r *rack) chosen() (shop.Row, bool) {
 	if r.at < 0 || r.at >= len(r.shown) {
-		return session.Row{}, false
+		return shop.Row{}, false
 	}
 	return r.row(r.shown[r.at]), true
 }
 
 // row is the row at a place, its bow in the shop's units.
-func (r *rack) row(at int) session.Row {
+func (r *rack) row(at int) shop.Row {
 	row := r.rows[at]
 	row.Bow = inList(row.Bow, r.desk.practice.Units)
 	return row

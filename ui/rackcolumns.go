@@ -8,13 +8,14 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // rackColumn is a column of the rack.
 type rackColumn struct {
 	head  string
 	width int
-	cell  func(*rack, session.Row) string
+	cell  func(*rack, shop.Row) string
 }
 
 type rackTable []rackColumn
@@ -31,13 +32,13 @@ func (t rackTable) row(text func(rackColumn) string) string {
 func rackColumns(width int) rackTable {
 	const leastName = 18
 	all := rackTable{
-		{"bow", leastName, func(_ *rack, row session.Row) string { return session.NameOf(row.Bow) }},
+		{"bow", leastName, func(_ *rack, row shop.Row) string { return session.NameOf(row.Bow) }},
 		{"due", 10, (*rack).sayDue},
-		{"stage", 17, func(_ *rack, row session.Row) string { return row.Stage }},
-		{"so far", 14, func(_ *rack, row session.Row) string { return soFar(row) }},
-		{"order", orderWidth, func(_ *rack, row session.Row) string { return ordered(row.Bow) }},
-		{"last", 10, func(r *rack, row session.Row) string { return r.sayDay(row.Last) }},
-		{"waits for", 24, func(_ *rack, row session.Row) string { return row.Waits }},
+		{"stage", 17, func(_ *rack, row shop.Row) string { return row.Stage }},
+		{"so far", 14, func(_ *rack, row shop.Row) string { return soFar(row) }},
+		{"order", orderWidth, func(_ *rack, row shop.Row) string { return ordered(row.Bow) }},
+		{"last", 10, func(r *rack, row shop.Row) string { return r.sayDay(row.Last) }},
+		{"waits for", 24, func(_ *rack, row shop.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
 	shown := all[:1]
@@ -52,7 +53,7 @@ func rackColumns(width int) rackTable {
 }
 
 // soFar is what the bow weighs at its longest pull of the last pass that has a peak.
-func soFar(row session.Row) string {
+func soFar(row shop.Row) string {
 	pull, ok := row.Pull.Get()
 	if !ok {
 		return ""
@@ -95,7 +96,7 @@ func inList(bow model.Bow, units measure.Units) model.Bow {
 }
 
 // sayDue is the day the bow is promised for, or how late it is.
-func (r *rack) sayDue(row session.Row) string {
+func (r *rack) sayDue(row shop.Row) string {
 	days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place))
 	switch {
 	case !ok:

@@ -8,6 +8,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 )
 
 // What the rack says and shows; its keys are in rack.go.
@@ -86,7 +87,7 @@ func (r *rack) view(width, height int) string {
 }
 
 // footing says in full what the chosen bow is and what it waits for, in two lines.
-func (r *rack) footing(chosen session.Row) []string {
+func (r *rack) footing(chosen shop.Row) []string {
 	what := session.NameOf(chosen.Bow)
 	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
@@ -97,7 +98,7 @@ func (r *rack) footing(chosen session.Row) []string {
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", session.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
 		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())

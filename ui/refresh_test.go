@@ -3,7 +3,7 @@ package ui
 import (
 	"testing"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -12,7 +12,7 @@ import (
 func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	holder := h.shop
-	h.shop = session.Open(h.book, session.Options{Now: holder.Now})
+	h.shop = shop.Open(h.book, shop.Options{Now: holder.Now})
 	h.book.Locked = "another has it"
 	h.open(look.NoColour, 80, 24)
 	look := func() {

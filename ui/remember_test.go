@@ -7,7 +7,7 @@ import (
 
 	"bendbook/model/aim"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // answers are what the readings of the demo's bows say, worked out once for all tests: it depends on nothing but the
@@ -15,14 +15,14 @@ import (
 var answers sync.Map
 
 // remembered works out what the readings of a story say, unless that is known from another test.
-func remembered(_ advice.Advice, story session.Story, settings advice.Settings, shape *aim.Aim) (advice.Advice, error) {
+func remembered(_ verdict.Advice, story session.Story, settings verdict.Settings, shape *aim.Aim) (verdict.Advice, error) {
 	var key strings.Builder
 	fmt.Fprintf(&key, "%+v|%+v|%+v|%v", story.Bow(), settings, shape, story.InHand)
 	for _, line := range story.Lines {
 		fmt.Fprintf(&key, "|%s %v %s", line.Entry.ID, line.Counts(), line.Doc)
 	}
-	work, _ := answers.LoadOrStore(key.String(), sync.OnceValues(func() (advice.Advice, error) {
-		return advice.Of(story, settings, shape)
+	work, _ := answers.LoadOrStore(key.String(), sync.OnceValues(func() (verdict.Advice, error) {
+		return verdict.Of(story, settings, shape)
 	}))
-	return work.(func() (advice.Advice, error))()
+	return work.(func() (verdict.Advice, error))()
 }

@@ -5,8 +5,8 @@ import (
 	"testing"
 	"time"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -16,7 +16,7 @@ const manyBows, entriesEach, manyEntries = 1000, 60, 2000
 // BenchmarkKeys takes keys on the promised load, each with the frame that shows what it brings: 16 ms is wanted. What is
 // worked out in the background is left out.
 func BenchmarkKeys(b *testing.B) {
-	shop := shopIn(large(b, manyBows, entriesEach, manyEntries))
+	s := shopIn(large(b, manyBows, entriesEach, manyEntries))
 	for _, c := range []struct {
 		name, to string   // the keys that lead there from the rack, with blanks between them
 		keys     []string // what is measured, and brings back to there
@@ -36,7 +36,7 @@ func BenchmarkKeys(b *testing.B) {
 		{"finish", "f", []string{"down", "up"}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
-			h := &hands{t: b, shop: shop}
+			h := &hands{t: b, shop: s}
 			h.open(look.TrueColour, 80, 24)
 			h.press(strings.Fields(c.to)...)
 			h.hold = true
@@ -91,6 +91,6 @@ func large(tb testing.TB, bows, each, more int) *booktest.Memory {
 	return book
 }
 
-func shopIn(book session.Book) *session.Shop {
-	return session.Open(book, session.Options{Now: func() time.Time { return morning }})
+func shopIn(book shop.Book) *shop.Shop {
+	return shop.Open(book, shop.Options{Now: func() time.Time { return morning }})
 }

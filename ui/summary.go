@@ -10,8 +10,8 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/report"
+	"bendbook/session/verdict"
 )
 
 // summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a
@@ -23,7 +23,7 @@ type summaryScreen struct {
 	number   int // of the session; 0 is the whole bow
 	form     int // among forms; behind the last the tally sheet
 	forms    []report.Format
-	practice func() advice.Practice
+	practice func() verdict.Practice
 
 	asked, begun, told int  // which summary was asked for last, is being worked out, is shown
 	writing            bool // it is to be written to a file

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the
@@ -15,7 +16,7 @@ import (
 type todayScreen struct {
 	base
 	desk *Desk
-	rows []session.Row
+	rows []shop.Row
 	at   int
 }
 
@@ -60,7 +61,7 @@ func (d *todayScreen) actions() []action {
 		}
 		return ""
 	}
-	open := func(show func(*Desk, *session.Bench) move) func() move {
+	open := func(show func(*Desk, *shop.Bench) move) func() move {
 		return func() move {
 			atWork, err := d.desk.Shop.Bench(d.rows[d.at].Bow.ID)
 			if err != nil {
@@ -102,7 +103,7 @@ func (d *todayScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	if i := slices.IndexFunc(d.rows, func(row session.Row) bool { return row.Bow.ID == id }); i >= 0 {
+	if i := slices.IndexFunc(d.rows, func(row shop.Row) bool { return row.Bow.ID == id }); i >= 0 {
 		d.at = i
 	}
 	if next.say.kind == saying {
@@ -142,7 +143,7 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		since := "now"
 		if r.From.After(now) {
-			since = session.SayUntil(r.From, now, d.desk.dates())
+			since = shop.SayUntil(r.From, now, d.desk.dates())
 		}
 		if r.Next == "" {
 			since = ""
@@ -151,14 +152,14 @@ func (d *todayScreen) view(width, height int) string {
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), since, session.SayEarliest(r.Handover, now, d.desk.dates()), due)))
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), since, shop.SayEarliest(r.Handover, now, d.desk.dates()), due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }
 
 // untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the
 // tree.
-func untilDry(r session.Row) string {
+func untilDry(r shop.Row) string {
 	if r.Next != "" && strings.HasPrefix(r.Waits, r.Next) {
 		return r.Next
 	}

@@ -10,7 +10,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session"
+	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
 
@@ -224,12 +224,12 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	}
 	h.press("38", "ctrl+s")
 	h.see("38 lb ± 2 at 28 in")
-	shop := session.Open(h.book, session.Options{})
-	rows, err := shop.Rack()
+	s := shop.Open(h.book, shop.Options{})
+	rows, err := s.Rack()
 	if err != nil || len(rows) != 1 {
 		t.Fatal(rows, err)
 	}
-	story, err := shop.Story(rows[0].Bow.ID)
+	story, err := s.Story(rows[0].Bow.ID)
 	if err != nil {
 		t.Fatal(err)
 	}

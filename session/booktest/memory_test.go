@@ -7,11 +7,11 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
-var _ session.Book = booktest.New()
+var _ shop.Book = booktest.New()
 
 func note(t *testing.T, key byte) record.Item {
 	t.Helper()

@@ -11,11 +11,12 @@ import (
 	"bendbook/model/order"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
 // is the shop's own, from its settings. A line with a place that cannot be filled is left out.
-func Card(story session.Story, f session.Finishing) Document {
+func Card(story session.Story, f shop.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Title: session.NameOf(story.Bow())}
 	for _, line := range fill(f.Settings.Card.Facts, places) {
@@ -51,7 +52,7 @@ func fill(lines []string, places map[string]string) []string {
 }
 
 // placesOf are the values that a card may name.
-func placesOf(story session.Story, f session.Finishing) map[string]string {
+func placesOf(story session.Story, f shop.Finishing) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
 	places := map[string]string{
@@ -94,7 +95,7 @@ func stringLength(story session.Story) measure.Length {
 }
 
 // day is when the bow was handed over, or today.
-func day(f session.Finishing) string {
+func day(f shop.Finishing) string {
 	for _, stage := range f.Progress.Stages {
 		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
 			return stage.Done[n-1].At.In(f.Now.Location()).Format(time.DateOnly)

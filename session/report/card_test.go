@@ -9,8 +9,8 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // linesOf are the lines of a bow's card after what happened to it, in a shop of such settings.
@@ -18,7 +18,7 @@ func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...
 	care []string) {
 	t.Helper()
 	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
 	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
 	bow, settings := model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
@@ -26,14 +26,14 @@ func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...
 			Weight: measure.Some[measure.Force](40)},
 	}, finish.Usual()
 	change(&bow, &settings)
-	if err := shop.KeepSettings(settings); err != nil {
+	if err := s.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
-	id, err := shop.NewBow(bow, "")
+	id, err := s.NewBow(bow, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	bench, err := shop.Bench(id)
+	bench, err := s.Bench(id)
 	if err != nil {
 		t.Fatal(err)
 	}

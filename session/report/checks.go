@@ -10,26 +10,27 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/wood"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood
 // stands, and how damp it is; a is what its readings say, nil while that is still being worked out. The error
 // says why the shop's settings cannot be read.
-func Checks(shop *session.Shop, story session.Story, a *advice.Advice) ([]advice.Part, error) {
+func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Part, error) {
 	strain := []string{"Reckoning..."}
 	if a != nil {
 		strain = strainLines(story, *a)
 	}
 	bow := story.Bow()
-	warnings, err := Warnings(shop, bow)
+	warnings, err := Warnings(s, bow)
 	if err != nil {
 		return nil, err
 	}
-	var parts []advice.Part
-	for _, p := range []advice.Part{
+	var parts []verdict.Part
+	for _, p := range []verdict.Part{
 		{Heading: "To think of", Texts: warnings},
-		{Heading: "The order", Texts: orderLines(story, shop.Dates())},
+		{Heading: "The order", Texts: orderLines(story, s.Dates())},
 		{Heading: "Strain at the surface at the ordered draw", Texts: strain},
 		{Heading: "Moisture", Texts: story.Weather().Say(bow)},
 	} {
@@ -42,14 +43,14 @@ func Checks(shop *session.Shop, story session.Story, a *advice.Advice) ([]advice
 
 // Warnings say what to think of with a bow's order: what the rules say, and that its day is past. The error
 // says why the shop's settings cannot be read.
-func Warnings(shop *session.Shop, bow model.Bow) ([]string, error) {
-	settings, err := shop.Settings()
+func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
+	settings, err := s.Settings()
 	if err != nil {
 		return nil, err
 	}
 	all := order.Warnings(bow, order.Longbow{ArrowLimit: settings.ArrowLimit})
-	if days, promised := (session.Row{Bow: bow}).DaysLeft(shop.Here()); promised && days < 0 {
-		due := shop.DatesOf(settings).Reprint(string(bow.Order.Due))
+	if days, promised := (shop.Row{Bow: bow}).DaysLeft(s.Here()); promised && days < 0 {
+		due := s.DatesOf(settings).Reprint(string(bow.Order.Due))
 		past := plain.Plural(-days, "%d day", "%d days", -days)
 		all = append(all, fmt.Sprintf("the day that it was promised for, %s, is %s past", due, past))
 	}
@@ -96,7 +97,7 @@ func orderLines(story session.Story, dates date.Order) []string {
 }
 
 // strainLines are a line for each limb with the strain at the stations, and what the wood stands.
-func strainLines(story session.Story, a advice.Advice) []string {
+func strainLines(story session.Story, a verdict.Advice) []string {
 	bow := story.Bow()
 	if !a.Read {
 		return []string{"No strain can be told before the bow was read."}

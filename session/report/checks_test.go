@@ -7,29 +7,29 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return now }})
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return now }})
 	bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4,
 		HandleDepth: measure.Some(measure.Length(1.25)),
 		Order:       model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
 	for _, side := range model.Sides {
 		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	}
-	id, err := shop.NewBow(bow, "")
+	id, err := s.NewBow(bow, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	story, err := shop.Story(id)
+	story, err := s.Story(id)
 	if err != nil {
 		t.Fatal(err)
 	}
-	parts, err := Checks(shop, story, &advice.Advice{})
+	parts, err := Checks(s, story, &verdict.Advice{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 // The rule of the target flatbow, in a rule book (read): 150 cm at least, 160 cm for men. model/order tries that of the
 // longbow.
 func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
-	shop := session.Open(booktest.New(), session.Options{})
+	s := shop.Open(booktest.New(), shop.Options{})
 	for limb, want := range map[measure.Length]string{
 		30: "", // and 4 in of handle: 163 cm
 		29: "The rule of the target flatbow asks for 160 cm nock to nock for men; this one has 157 cm.",
@@ -65,7 +65,7 @@ func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 			HandleDepth: measure.Some[measure.Length](1.25), Limbs: [2]model.Limb{{Length: limb}, {Length: limb}},
 			Order: model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBelly},
 		}
-		got, err := Warnings(shop, bow)
+		got, err := Warnings(s, bow)
 		if err != nil || strings.Join(got, "\n") != want {
 			t.Errorf("limbs of %v in: %q (%v), want %q", limb, got, err, want)
 		}
@@ -79,21 +79,21 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	for _, side := range model.Sides {
 		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	}
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time {
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time {
 		return time.Date(2027, 2, 1,
 			9, 0, 0, 0, time.UTC)
 	}})
 	says := func(wood string, upper ...float64) string {
 		bow.Name, bow.Wood = wood, wood
-		id, err := shop.NewBow(bow, "")
+		id, err := s.NewBow(bow, "")
 		if err != nil {
 			t.Fatal(err)
 		}
-		story, err := shop.Story(id)
+		story, err := s.Story(id)
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := advice.Advice{Read: true}
+		a := verdict.Advice{Read: true}
 		a.Limbs[model.Upper].Strain = upper
 		return strings.Join(strainLines(story, a), "\n")
 	}

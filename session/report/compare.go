@@ -10,6 +10,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // Line is one figure of every bow, for bows that are set side by side.
@@ -19,14 +20,14 @@ type Line struct {
 }
 
 // Compare sets bows side by side, in the shop's units: what was ordered, what it took, and what came of it.
-func Compare(shop *session.Shop, bows []session.Story) ([]Line, error) {
-	settings, err := shop.Settings()
+func Compare(s *shop.Shop, bows []session.Story) ([]Line, error) {
+	settings, err := s.Settings()
 	if err != nil {
 		return nil, err
 	}
 	var lines []Line
 	for i, story := range bows {
-		all, err := bowFigures(shop, settings, story)
+		all, err := bowFigures(s, settings, story)
 		if err != nil {
 			return nil, err
 		}
@@ -41,14 +42,14 @@ func Compare(shop *session.Shop, bows []session.Story) ([]Line, error) {
 }
 
 // bowFigures are the figures of one bow, in the order in which they are shown.
-func bowFigures(shop *session.Shop, settings finish.Settings, story session.Story) ([]fact, error) {
+func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]fact, error) {
 	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
-	f, err := shop.Finishing(story)
+	f, err := s.Finishing(story)
 	if err != nil {
 		return nil, err
 	}
-	first := session.FirstWeighings(story, settings)
+	first := shop.FirstWeighings(story, settings)
 	pulls := 0
 	for _, e := range counting[model.Exercise](story.Lines) {
 		pulls += e.Pulls
@@ -97,7 +98,7 @@ func some(n int) string {
 }
 
 // SayKind says what the shop's finished bows of a kind come to.
-func SayKind(k session.Kind) string {
+func SayKind(k shop.Kind) string {
 	scale := measure.Scale{Unit: k.Units.Force}
 	name := plain.Line(k.Wood)
 	if name == "" {

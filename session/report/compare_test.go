@@ -9,6 +9,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // longbow is 68 in + 4 in of handle = 72 in nock to nock, ordered 40 lb at 28 in.
@@ -23,10 +24,10 @@ func longbow(name, number string) model.Bow {
 }
 
 // shopWith has a bow of a whole life, of which one scraping was voided, and one that was only described.
-func shopWith(t *testing.T) (*session.Shop, []session.Story) {
+func shopWith(t *testing.T) (*shop.Shop, []session.Story) {
 	t.Helper()
 	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
 	scrape := func(strokes int) model.Scrape {
 		return model.Scrape{Limb: model.Upper, From: 8, To: 16, Tool: "scraper", Strokes: measure.Some(strokes)}
 	}
@@ -40,11 +41,11 @@ func shopWith(t *testing.T) (*session.Shop, []session.Story) {
 	}, nil}
 	var stories []session.Story
 	for i, life := range lives {
-		id, err := shop.NewBow(longbow([]string{"Ash", "Elm"}[i], []string{"7", ""}[i]), "")
+		id, err := s.NewBow(longbow([]string{"Ash", "Elm"}[i], []string{"7", ""}[i]), "")
 		if err != nil {
 			t.Fatal(err)
 		}
-		bench, err := shop.Bench(id)
+		bench, err := s.Bench(id)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -64,13 +65,13 @@ func shopWith(t *testing.T) (*session.Shop, []session.Story) {
 		}
 		stories = append(stories, bench.Story())
 	}
-	return shop, stories
+	return s, stories
 }
 
 // What finishing took is the weight on the tree less the finished bow's, and what use took the finished bow's
 // less that of the bow that came back: 42, 41 and 40 lb.
 func TestBowsStandSideBySide(t *testing.T) {
-	shop, stories := shopWith(t)
+	s, stories := shopWith(t)
 	for _, c := range []struct {
 		units measure.Units
 		want  map[string][2]string
@@ -92,10 +93,10 @@ func TestBowsStandSideBySide(t *testing.T) {
 	} {
 		settings := finish.Usual()
 		settings.Units = c.units
-		if err := shop.KeepSettings(settings); err != nil {
+		if err := s.KeepSettings(settings); err != nil {
 			t.Fatal(err)
 		}
-		lines, err := Compare(shop, stories)
+		lines, err := Compare(s, stories)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -120,7 +121,7 @@ func TestAKindOfBowIsSaidInASentence(t *testing.T) {
 	took := func(mean, low, high measure.Force, count int) finish.Allowance {
 		return finish.Allowance{Mean: mean, Low: low, High: high, Count: count}
 	}
-	kind := session.Kind{
+	kind := shop.Kind{
 		Wood: "yew", Section: model.SectionD, Count: 3, Passes: 6, Strokes: 230, Set: measure.Some[measure.Length](0.5), Units: measure.Imperial(),
 		Takes: finish.Allowances{Sanding: took(1.2, -0.1, 2.5, 3), Settling: took(0.8, 0.4, 1.2, 2)},
 	}
@@ -129,7 +130,7 @@ func TestAKindOfBowIsSaidInASentence(t *testing.T) {
 	if got := SayKind(kind); got != want {
 		t.Errorf("said\n%q, want\n%q", got, want)
 	}
-	if got := SayKind(session.Kind{Units: measure.Imperial()}); len(got) < 15 || got[:15] != "wood not named:" {
+	if got := SayKind(shop.Kind{Units: measure.Imperial()}); len(got) < 15 || got[:15] != "wood not named:" {
 		t.Errorf("of no wood: %q", got)
 	}
 }

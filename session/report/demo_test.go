@@ -7,9 +7,10 @@ import (
 
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/booktest"
 	"bendbook/session/demo"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // place is where the tests' clock hangs: an hour before Greenwich.
@@ -21,17 +22,17 @@ var today = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
 // demoStories are the stories of the demo shop's bows.
 func demoStories(t testing.TB) []session.Story {
 	t.Helper()
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { return today }})
-	if err := shop.Import(demo.Records(today), func(session.Imported) {}); err != nil {
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return today }})
+	if err := s.Import(demo.Records(today), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
-	rows, err := shop.Rack()
+	rows, err := s.Rack()
 	if err != nil {
 		t.Fatal(err)
 	}
 	var stories []session.Story
 	for _, row := range rows {
-		story, err := shop.Story(row.Bow.ID)
+		story, err := s.Story(row.Bow.ID)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +52,7 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 }
 
 func subject(story session.Story, number int) Subject {
-	return Subject{Story: story, Session: number, Practice: advice.Practice{Settings: advice.Usual()},
+	return Subject{Story: story, Session: number, Practice: verdict.Practice{Settings: verdict.Usual()},
 		Place: place}
 }
 

@@ -9,6 +9,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // hostileNote is a note that tries to be Markdown, HTML, a terminal's command and writing from right to left.
@@ -17,14 +18,14 @@ const hostileNote = "# 1. <script>alert(1)</script> **bold** [link](http://x) | 
 
 // workshop tells stories to which events happen at times of the clock.
 type workshop struct {
-	bench *session.Bench
+	bench *shop.Bench
 	now   time.Time
 }
 
 func newWorkshop(t *testing.T, bow model.Bow) *workshop {
 	t.Helper()
 	s := &workshop{now: time.Date(2027, 1, 11, 8, 0, 0, 0, time.UTC)}
-	open := session.Open(booktest.New(), session.Options{Now: func() time.Time { return s.now },
+	open := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return s.now },
 		Entropy: rand.New(rand.NewSource(1))})
 	id, err := open.NewBow(bow, "")
 	if err != nil {

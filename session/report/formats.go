@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // Format is a way to write a report.
@@ -77,9 +77,9 @@ func (f Format) CardPart() string { return "-card" + f.Ending }
 // Subject is what a report tells.
 type Subject struct {
 	Story    session.Story
-	Session  int             // the number of the session, from 1; 0 is the whole story
-	Practice advice.Practice // what the shop goes by
-	Place    *time.Location  // in which times are told
+	Session  int              // the number of the session, from 1; 0 is the whole story
+	Practice verdict.Practice // what the shop goes by
+	Place    *time.Location   // in which times are told
 }
 
 // sessions are those that are told.

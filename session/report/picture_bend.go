@@ -8,12 +8,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
 // the readings don't tell it yet.
-func bendPicture(_ session.Story, a advice.Advice) (p picture, ok bool) {
+func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return picture{}, false
 	}
@@ -57,7 +57,7 @@ func bendUnit(bow model.Bow) measure.LengthUnit {
 	return measure.Centimetre
 }
 
-func bendTable(a advice.Advice, told func(float64) float64) Table {
+func bendTable(a verdict.Advice, told func(float64) float64) Table {
 	out := fmt.Sprintf("out from the handle (%s)", a.Bow.Units.Length)
 	t := Table{Head: []string{"limb", out, "bend", "90 % band", "aim", "off the aim"}}
 	for _, side := range model.Sides {
@@ -85,7 +85,7 @@ func letter(i int) string {
 	return fmt.Sprint(i + 1)
 }
 
-func sayBend(a advice.Advice, at string) string {
+func sayBend(a verdict.Advice, at string) string {
 	var says sentences
 	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
 		"nine times in ten, against the aim (dashed).", at)
@@ -107,7 +107,7 @@ func sayBend(a advice.Advice, at string) string {
 }
 
 // farthest is the station farthest off the aim.
-func farthest(a advice.Advice) (off float64, side model.Side, at float64, ok bool) {
+func farthest(a verdict.Advice) (off float64, side model.Side, at float64, ok bool) {
 	for _, s := range model.Sides {
 		limb := a.Limbs[s]
 		for i := range limb.At {

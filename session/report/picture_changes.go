@@ -7,12 +7,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
 // otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
-func changesPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
+func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, _ := hanging(story)
 	passes := passesIn(story, pose)
 	if len(passes) < 2 {

@@ -8,12 +8,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is
 // false before the first peak.
-func forcePicture(story session.Story, a advice.Advice) (p picture, ok bool) {
+func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
 	if _, pass, ok := story.Weight(); ok {
@@ -64,7 +64,7 @@ func forcePicture(story session.Story, a advice.Advice) (p picture, ok bool) {
 }
 
 // forceTable has the estimate with the peak that was read there, or the peaks alone.
-func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
+func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) Table {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	t := Table{Head: []string{
 		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()),
@@ -92,7 +92,7 @@ func forceTable(bow model.Bow, a advice.Advice, peaks []model.Pull) Table {
 	return t
 }
 
-func sayForce(bow model.Bow, a advice.Advice, peaks []model.Pull) string {
+func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 	var says sentences
 	if n := len(peaks); n > 0 {
 		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))

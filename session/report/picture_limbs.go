@@ -8,12 +8,12 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
 // no station was read.
-func limbsPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
+func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, ok := hanging(story)
 	if !ok {
 		return picture{}, false

@@ -15,21 +15,21 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // advised is a story with what its readings say.
 type advised struct {
 	story  session.Story
-	advice advice.Advice
+	advice verdict.Advice
 }
 
-// shop is the demo shop's stories with what their readings say, by the bow's name.
-func shop(t testing.TB) map[string]advised {
+// demoShop is the demo shop's stories with what their readings say, by the bow's name.
+func demoShop(t testing.TB) map[string]advised {
 	t.Helper()
 	all := make(map[string]advised)
 	for _, story := range demoStories(t) {
-		a, err := advice.Of(story, advice.Usual(), nil)
+		a, err := verdict.Of(story, verdict.Usual(), nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func texts(t testing.TB, svg string) []string {
 
 // TestTheDemoShopsPictures: every tillered bow has all four, each named, told in a sentence and in a table.
 func TestTheDemoShopsPictures(t *testing.T) {
-	for name, bow := range shop(t) {
+	for name, bow := range demoShop(t) {
 		var names []string
 		for _, p := range pictures(bow.story, bow.advice) {
 			names = append(names, p.Name)
@@ -98,7 +98,7 @@ func TestTheDemoShopsPictures(t *testing.T) {
 // TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its
 // upper limb was made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
-	ash := shop(t)["Ash for Wren"]
+	ash := demoShop(t)["Ash for Wren"]
 	for _, p := range pictures(ash.story, ash.advice) {
 		want := map[string]string{
 			"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1", "bend": "Upper limb, 17 to 25 in: bends " +
@@ -137,7 +137,7 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 // TestLinesAreToldApartWithoutColour compares every two lines of a picture by dash and mark, as on a black
 // and white print.
 func TestLinesAreToldApartWithoutColour(t *testing.T) {
-	for name, bow := range shop(t) {
+	for name, bow := range demoShop(t) {
 		for _, p := range pictures(bow.story, bow.advice) {
 			seen := make(map[string]string)
 			for _, s := range p.chart.series {

@@ -8,14 +8,14 @@ import (
 
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // mostDraws is how many draws are followed over the passes.
 const mostDraws = 4
 
 // weightsPicture is the peaks at the same draws, pass over pass. ok is false before the first peak.
-func weightsPicture(story session.Story, _ advice.Advice) (p picture, ok bool) {
+func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	draws := followed(story)
 	if len(draws) == 0 {

@@ -8,7 +8,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // picture is a chart with what it shows in words and figures.
@@ -23,9 +23,9 @@ type picture struct {
 
 // pictures are those that a story and its advice have something for, in the order in which they are looked
 // at.
-func pictures(story session.Story, a advice.Advice) []picture {
+func pictures(story session.Story, a verdict.Advice) []picture {
 	var all []picture
-	for _, draw := range []func(session.Story, advice.Advice) (picture, bool){
+	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
 		limbsPicture, changesPicture, bendPicture, forcePicture, weightsPicture,
 	} {
 		if p, ok := draw(story, a); ok {

@@ -9,11 +9,11 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // say adds what the readings say: as sentences, and as a page's figures, findings and cautions.
-func (d *Document) say(story session.Story, a advice.Advice) {
+func (d *Document) say(story session.Story, a verdict.Advice) {
 	d.Figures = figures(story, a)
 	for _, f := range a.Findings {
 		d.Findings = append(d.Findings, f.Says)
@@ -26,7 +26,7 @@ func (d *Document) say(story session.Story, a advice.Advice) {
 }
 
 // sayReadings says the weight to come, how the limbs bend, the next pull of a bow in hand, and the cautions.
-func sayReadings(story session.Story, a advice.Advice) []string {
+func sayReadings(story session.Story, a verdict.Advice) []string {
 	rule, scale := a.Bow.Ruler(), a.Bow.Weigher()
 	var points sentences
 	if peak, known := a.Weighed.Get(); known {
@@ -65,7 +65,7 @@ func forecast(bow model.Bow, f estimate.Forecast) []any {
 }
 
 // figures are those that a page writes large.
-func figures(story session.Story, a advice.Advice) []fact {
+func figures(story session.Story, a verdict.Advice) []fact {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	unit := " " + string(rule.Unit)

@@ -9,7 +9,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/verdict"
 )
 
 // scrapedTo40 is a bow that weighed 46 lb at 28 in, and 40 lb once it was scraped.
@@ -52,7 +52,7 @@ func linesIn(svg, class string) (all [][]string) {
 // weighs just that, and the legend says what it is. Without an order there is none.
 func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
 	p, ok := weightsPicture(scrapedTo40(t, model.Order{Weight: measure.Some[measure.Force](40)}),
-		advice.Advice{})
+		verdict.Advice{})
 	if !ok {
 		t.Fatal("a bow that was weighed twice has no picture")
 	}
@@ -72,7 +72,7 @@ func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
 	if !slices.Contains(texts(t, svg), "ordered") {
 		t.Errorf("the legend does not name the weight ordered in\n%s", svg)
 	}
-	p, ok = weightsPicture(scrapedTo40(t, model.Order{}), advice.Advice{})
+	p, ok = weightsPicture(scrapedTo40(t, model.Order{}), verdict.Advice{})
 	if svg := svgOf(t, p); !ok || len(linesIn(svg, "aim")) > 0 || slices.Contains(texts(t, svg), "ordered") {
 		t.Errorf("nothing was ordered, and yet there is a line in\n%s", svg)
 	}

@@ -10,6 +10,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // readAt18 is a bow of which the upper limb was read at 18 in.
@@ -80,7 +81,7 @@ func TestADoubtThatWasLookedAtIsNotAskedAgainAfterACrash(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var draft session.Draft
+	var draft shop.Draft
 	if err := json.Unmarshal(doc, &draft); err != nil {
 		t.Fatal(err)
 	}

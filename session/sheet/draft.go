@@ -5,16 +5,16 @@ import (
 	"time"
 
 	"bendbook/model/measure"
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // Draft is the sheet as it may be kept: what was answered otherwise than it was filled in, and which doubts were
 // looked at.
-func (s *Sheet) Draft(now time.Time) session.Draft {
+func (s *Sheet) Draft(now time.Time) shop.Draft {
 	if s.begun.IsZero() {
 		s.begun = now
 	}
-	d := session.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units, Answers: make(map[string]string, len(s.answers)), Asked: maps.Clone(s.asked)}
+	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units, Answers: make(map[string]string, len(s.answers)), Asked: maps.Clone(s.asked)}
 	for name, text := range s.answers {
 		if s.changed(name) {
 			d.Answers[name] = text
@@ -28,7 +28,7 @@ func (s *Sheet) Draft(now time.Time) session.Draft {
 
 // Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that was not come
 // to. Answers to questions that the sheet does not ask are dropped.
-func (s *Sheet) Restore(d session.Draft) {
+func (s *Sheet) Restore(d shop.Draft) {
 	s.begun = d.Begun
 	if text := d.Answers[heldName]; text != "" {
 		s.fillHeld(text)
@@ -58,7 +58,7 @@ func (s *Sheet) Restore(d session.Draft) {
 
 // restore fills in the questions as they stand, and says at which the draft stood and which is the first that was not come to; -1 is none.
 // What was typed while bare numbers had other units than now gets its unit.
-func (s *Sheet) restore(d session.Draft) (at, open int) {
+func (s *Sheet) restore(d shop.Draft) (at, open int) {
 	units := d.Units
 	switch {
 	case s.of.Units == (measure.Units{}):

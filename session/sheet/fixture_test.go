@@ -12,6 +12,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // ash is a longbow that is read at 6, 8 and 12 in.
@@ -37,15 +38,15 @@ func storyOf(t testing.TB, bow model.Bow, events ...model.Event) session.Story {
 
 func tell(bow model.Bow, events ...model.Event) (session.Story, error) {
 	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
-	shop := session.Open(booktest.New(), session.Options{
+	s := shop.Open(booktest.New(), shop.Options{
 		Now:     func() time.Time { now = now.Add(time.Minute); return now },
 		Entropy: rand.New(rand.NewSource(1)),
 	})
-	id, err := shop.NewBow(bow, "")
+	id, err := s.NewBow(bow, "")
 	if err != nil {
 		return session.Story{}, err
 	}
-	bench, err := shop.Bench(id)
+	bench, err := s.Bench(id)
 	if err != nil {
 		return session.Story{}, err
 	}

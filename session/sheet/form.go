@@ -7,6 +7,7 @@ import (
 
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on disk as part of a
@@ -17,7 +18,7 @@ type Form struct {
 	Resumed bool   // the sheet was taken up from a draft
 	Stale   bool   // wood was taken since that was begun
 
-	shop  *session.Shop
+	shop  *shop.Shop
 	draft string // key of the draft; "" for a form that keeps none
 	keep  func(Outcome) (Kept, error)
 	apart func(Outcome) (record.Record, error) // what keep would have written, as a record; nil where it is of no bow
@@ -36,12 +37,12 @@ type Kept struct {
 var ErrNotSaved = errors.New("not saved")
 
 // newForm is the form of a sheet, taken up from its draft where there is one.
-func newForm(shop *session.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
-	f := &Form{Sheet: sh, Of: of, shop: shop, draft: draft, keep: keep, apart: apart}
+func newForm(s *shop.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
+	f := &Form{Sheet: sh, Of: of, shop: s, draft: draft, keep: keep, apart: apart}
 	if draft == "" {
 		return f, nil
 	}
-	kept, ok, err := shop.Draft(draft)
+	kept, ok, err := s.Draft(draft)
 	if err != nil {
 		return nil, err
 	}
@@ -190,9 +191,9 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 }
 
 // practiceOf is the shop's practice. Where its settings cannot be read common practice holds; who asks for them is told.
-func practiceOf(shop *session.Shop) Practice {
-	settings, _ := shop.Settings()
-	return Practice{Units: settings.Units, Dates: shop.DatesOf(settings), Now: shop.Now(), Finished: shop.Finished()}
+func practiceOf(s *shop.Shop) Practice {
+	settings, _ := s.Settings()
+	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
 }
 
 // Names of forms in drafts, of those that are no kind of entry; a correction's is followed by the entry's id.
@@ -204,44 +205,44 @@ const (
 )
 
 // NewBowForm asks for a new bow.
-func NewBowForm(shop *session.Shop) (*Form, error) {
-	draft := session.DraftKey("", "bow")
-	return newForm(shop, "Bendbook", draft, NewBow(practiceOf(shop)), newBow(shop, draft), newBowApart(shop))
+func NewBowForm(s *shop.Shop) (*Form, error) {
+	draft := shop.DraftKey("", "bow")
+	return newForm(s, "Bendbook", draft, NewBow(practiceOf(s)), newBow(s, draft), newBowApart(s))
 }
 
 // LikeForm asks for a new bow, filled in with what another was.
-func LikeForm(shop *session.Shop, story session.Story) (*Form, error) {
-	pattern, err := shop.Another(story)
+func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
+	pattern, err := s.Another(story)
 	if err != nil {
 		return nil, err
 	}
-	name, draft := session.NameOf(story.Bow()), session.DraftKey(story.Bow().ID, likeForm)
-	return newForm(shop, name, draft, Like(pattern, name, practiceOf(shop)), newBow(shop, draft), newBowApart(shop))
+	name, draft := session.NameOf(story.Bow()), shop.DraftKey(story.Bow().ID, likeForm)
+	return newForm(s, name, draft, Like(pattern, name, practiceOf(s)), newBow(s, draft), newBowApart(s))
 }
 
-func newBowApart(shop *session.Shop) func(Outcome) (record.Record, error) {
-	return func(o Outcome) (record.Record, error) { return shop.NewBowApart(o.Bow) }
+func newBowApart(s *shop.Shop) func(Outcome) (record.Record, error) {
+	return func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }
 }
 
-func newBow(shop *session.Shop, draft string) func(Outcome) (Kept, error) {
+func newBow(s *shop.Shop, draft string) func(Outcome) (Kept, error) {
 	return func(o Outcome) (Kept, error) {
-		id, err := shop.NewBow(o.Bow, draft)
+		id, err := s.NewBow(o.Bow, draft)
 		return Kept{o, id}, err
 	}
 }
 
 // EditForm changes a bow's description.
-func EditForm(shop *session.Shop, atWork *session.Bench) (*Form, error) {
+func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
-	draft := session.DraftKey(bow.ID, editForm)
-	return newForm(shop, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(shop)), func(o Outcome) (Kept, error) {
+	draft := shop.DraftKey(bow.ID, editForm)
+	return newForm(s, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(s)), func(o Outcome) (Kept, error) {
 		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })
 }
 
 // EntryForm adds an entry to the bow on the bench.
-func EntryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, error) {
-	f, err := entryForm(shop, atWork, sh, session.DraftKey(atWork.Story().Bow().ID, sh.Form))
+func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	f, err := entryForm(s, atWork, sh, shop.DraftKey(atWork.Story().Bow().ID, sh.Form))
 	if err == nil && f.Resumed {
 		f.Stale = atWork.Story().ScrapedSince(sh.Begun())
 	}
@@ -249,35 +250,35 @@ func EntryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, err
 }
 
 // ShortForm adds an entry to the bow on the bench, by a sheet so short that nothing half typed is kept of it.
-func ShortForm(shop *session.Shop, atWork *session.Bench, sh *Sheet) (*Form, error) {
-	return entryForm(shop, atWork, sh, "")
+func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	return entryForm(s, atWork, sh, "")
 }
 
-func entryForm(shop *session.Shop, atWork *session.Bench, sh *Sheet, draft string) (*Form, error) {
+func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
-	return newForm(shop, session.NameOf(sh.of), draft, sh, func(o Outcome) (Kept, error) {
+	return newForm(s, session.NameOf(sh.of), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Add(o.Event, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) })
 }
 
 // CorrectForm puts an entry right. ok is false for an entry that has no form.
-func CorrectForm(shop *session.Shop, atWork *session.Bench, line session.Line) (f *Form, ok bool, err error) {
+func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, ok bool, err error) {
 	story := atWork.Story()
 	sh, ok := Correct(story.Without(line.Entry.ID), line.Entry)
 	if !ok {
 		return nil, false, nil
 	}
 	sh.of = story.Bow()
-	draft := session.DraftKey(sh.of.ID, sh.Form)
-	f, err = newForm(shop, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
+	draft := shop.DraftKey(sh.of.ID, sh.Form)
+	f, err = newForm(s, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
 		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
 	}, func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(line.Entry.ID, o.Event) })
 	return f, true, err
 }
 
 // SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
-func SettingForm(shop *session.Shop, sh *Sheet) (*Form, error) {
-	return newForm(shop, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, shop.KeepSettings(o.Settings) }, nil)
+func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
+	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }, nil)
 }
 
 // Current is the text at the question that is being answered.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
@@ -57,15 +58,15 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T, ok bool)
 }
 
 // HalfTyped are the half-typed forms of a bow that can be taken up again, the newest first.
-func HalfTyped(shop *session.Shop, story session.Story) ([]session.Draft, error) {
-	drafts, err := shop.Drafts(story.Bow().ID)
+func HalfTyped(s *shop.Shop, story session.Story) ([]shop.Draft, error) {
+	drafts, err := s.Drafts(story.Bow().ID)
 	var known Opening[bool]
 	known.Entry, known.Edit, known.Like = func(*Sheet) bool { return true }, func() bool { return true }, func() bool { return true }
 	known.Correct = func(line session.Line) bool {
 		_, ok := Correct(story, line.Entry)
 		return ok
 	}
-	return slices.DeleteFunc(slices.Clone(drafts), func(d session.Draft) bool {
+	return slices.DeleteFunc(slices.Clone(drafts), func(d shop.Draft) bool {
 		is, ok := known.TakeUp(story, d.Form)
 		return !is || !ok
 	}), err

@@ -9,17 +9,18 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // Whatever form of a bow was left half typed, it is told of in words, and opened again where it was begun.
 func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	shop := session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
-	id, err := shop.NewBow(ash(), "")
+	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	id, err := s.NewBow(ash(), "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	bench, err := shop.Bench(id)
+	bench, err := s.Bench(id)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,13 +28,13 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	story := bench.Story()
-	entry := func(sh *Sheet) *Form { return must(t)(EntryForm(shop, bench, sh)) }
+	entry := func(sh *Sheet) *Form { return must(t)(EntryForm(s, bench, sh)) }
 	opening := Opening[*Form]{
 		Entry: entry,
-		Edit:  func() *Form { return must(t)(EditForm(shop, bench)) },
-		Like:  func() *Form { return must(t)(LikeForm(shop, story)) },
+		Edit:  func() *Form { return must(t)(EditForm(s, bench)) },
+		Like:  func() *Form { return must(t)(LikeForm(s, story)) },
 		Correct: func(line session.Line) *Form {
-			f, ok, err := CorrectForm(shop, bench, line)
+			f, ok, err := CorrectForm(s, bench, line)
 			if !ok {
 				t.Fatal("no form")
 			}
@@ -49,7 +50,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 			t.Fatalf("%s keeps no draft (%v)", f.Sheet.Form, err)
 		}
 	}
-	drafts, err := HalfTyped(shop, story)
+	drafts, err := HalfTyped(s, story)
 	if err != nil || len(drafts) != len(begun) {
 		t.Fatalf("%d of %d half-typed forms are told of (%v)", len(drafts), len(begun), err)
 	}
@@ -62,11 +63,11 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 	}
 	// What this version does not know, and what is corrected on no entry, is told of nowhere.
 	for _, form := range []string{"lathe", "correct nothing"} {
-		if err := shop.SaveDraft(session.DraftKey(id, form), session.Draft{Form: form, Begun: now}); err != nil {
+		if err := s.SaveDraft(shop.DraftKey(id, form), shop.Draft{Form: form, Begun: now}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if more, err := HalfTyped(shop, story); err != nil || !slices.EqualFunc(more, drafts, func(a, b session.Draft) bool { return a.Form == b.Form }) {
+	if more, err := HalfTyped(s, story); err != nil || !slices.EqualFunc(more, drafts, func(a, b shop.Draft) bool { return a.Form == b.Form }) {
 		t.Errorf("%+v (%v), want only what can be taken up", more, err)
 	}
 }

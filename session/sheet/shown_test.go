@@ -15,6 +15,7 @@ import (
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 var (
@@ -24,41 +25,41 @@ var (
 )
 
 // shopIn is a shop in which every bow is shown in the given units, and a bow in it that is kept in others.
-func shopIn(t testing.TB, shown, kept measure.Units) (shop *session.Shop, id string) {
+func shopIn(t testing.TB, shown, kept measure.Units) (s *shop.Shop, id string) {
 	t.Helper()
 	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
-	shop = session.Open(booktest.New(), session.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
-	showIn(t, shop, shown)
+	s = shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
+	showIn(t, s, shown)
 	bow := ash()
 	bow.Units = kept
-	id, err := shop.NewBow(bow, "")
+	id, err := s.NewBow(bow, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return shop, id
+	return s, id
 }
 
-func showIn(t testing.TB, shop *session.Shop, shown measure.Units) {
+func showIn(t testing.TB, s *shop.Shop, shown measure.Units) {
 	t.Helper()
 	settings := finish.Usual()
 	settings.Units, settings.Every = shown, finish.Every{Length: true, Force: true}
-	if err := shop.KeepSettings(settings); err != nil {
+	if err := s.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
 }
 
-func benchOf(t testing.TB, shop *session.Shop, id string) *session.Bench {
+func benchOf(t testing.TB, s *shop.Shop, id string) *shop.Bench {
 	t.Helper()
-	bench, err := shop.Bench(id)
+	bench, err := s.Bench(id)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return bench
 }
 
-func exported(t testing.TB, shop *session.Shop, id string) string {
+func exported(t testing.TB, s *shop.Shop, id string) string {
 	t.Helper()
-	rec, err := shop.Export(id)
+	rec, err := s.Export(id)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,9 +90,9 @@ func enter(t testing.TB, f *Form, answers ...string) {
 
 // A pull typed in centimetres and kilograms on a record in inches and pounds is written in these.
 func TestAPullTypedInOtherUnitsIsKeptInThoseOfTheRecord(t *testing.T) {
-	shop, id := shopIn(t, metric, imperial)
-	bench := benchOf(t, shop, id)
-	f, err := EntryForm(shop, bench, Pull(bench.Story()))
+	s, id := shopIn(t, metric, imperial)
+	bench := benchOf(t, s, id)
+	f, err := EntryForm(s, bench, Pull(bench.Story()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,13 +101,13 @@ func TestAPullTypedInOtherUnitsIsKeptInThoseOfTheRecord(t *testing.T) {
 		t.Errorf("the draw is asked for in %q: %s", q.Unit, q.Hint)
 	}
 	enter(t, f, "50.8", "12.5", "1.27", "2")
-	got := exported(t, shop, id)
+	got := exported(t, s, id)
 	for _, want := range []string{`"units": {"length":"in","force":"lbf"}`, `"draw":20,"peak":27.557782773`, `"upper":[0.5,0.787401574803`} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the record lacks %s:\n%s", want, got)
 		}
 	}
-	story, err := shop.Story(id)
+	story, err := s.Story(id)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,21 +125,21 @@ func TestWhatWasTypedComesBackInAnyUnit(t *testing.T) {
 			v := rapid.IntRange(1, int(most*100)).Draw(r, name)
 			return strconv.FormatFloat(float64(v)/100, 'f', places, 64)
 		}
-		shop, id := shopIn(t, shown, kept)
-		bench := benchOf(t, shop, id)
+		s, id := shopIn(t, shown, kept)
+		bench := benchOf(t, s, id)
 		draw, peak := number("draw", shown.Length.PerInch()*30, 2), number("peak", shown.Force.PerPound()*60, 2)
 		if v, _ := strconv.ParseFloat(draw, 64); v < 8*shown.Length.PerInch() {
 			draw = strconv.FormatFloat(v+8*shown.Length.PerInch(), 'f', 1, 64)
 		}
 		near := number("near", shown.Length.PerInch()*3, 2)
-		f, err := EntryForm(shop, bench, Pull(bench.Story()))
+		f, err := EntryForm(s, bench, Pull(bench.Story()))
 		if err != nil {
 			t.Fatal(err)
 		}
 		enter(t, f, draw, peak, near)
-		bench = benchOf(t, shop, id)
+		bench = benchOf(t, s, id)
 		before := bench.Story().Lines[0]
-		again, ok, err := CorrectForm(shop, bench, before)
+		again, ok, err := CorrectForm(s, bench, before)
 		if err != nil || !ok {
 			t.Fatalf("no correction: %v", err)
 		}
@@ -173,25 +174,25 @@ func TestWhatWasTypedComesBackInAnyUnit(t *testing.T) {
 func TestADescriptionShownInOtherUnitsStays(t *testing.T) {
 	for _, shown := range []measure.Units{imperial, metric, newtons} {
 		for _, kept := range []measure.Units{imperial, metric, newtons} {
-			shop, id := shopIn(t, shown, kept)
-			before := exported(t, shop, id)
-			f, err := EditForm(shop, benchOf(t, shop, id))
+			s, id := shopIn(t, shown, kept)
+			before := exported(t, s, id)
+			f, err := EditForm(s, benchOf(t, s, id))
 			if err != nil {
 				t.Fatal(err)
 			}
 			enter(t, f)
-			if got := exported(t, shop, id); got != before {
+			if got := exported(t, s, id); got != before {
 				t.Errorf("kept in %v, confirmed in %v the record is\n%s\nwant\n%s", kept, shown, got, before)
 			}
-			bench := benchOf(t, shop, id)
-			if f, err = EditForm(shop, bench); err != nil {
+			bench := benchOf(t, s, id)
+			if f, err = EditForm(s, bench); err != nil {
 				t.Fatal(err)
 			}
 			for q, _ := f.Sheet.Current(); q.Name != "wood"; q, _ = f.Sheet.Current() {
 				f.Step(1, f.Current())
 			}
 			enter(t, f, "yew")
-			story := benchOf(t, shop, id).Story()
+			story := benchOf(t, s, id).Story()
 			if got := string(story.Lines[0].Entry.What.(model.Edit).Set); got != `{"wood":"yew"}` {
 				t.Errorf("kept in %v, shown in %v: a change of the wood sets %s", kept, shown, got)
 			}
@@ -201,9 +202,9 @@ func TestADescriptionShownInOtherUnitsStays(t *testing.T) {
 
 // What was half typed in one unit is not read in another.
 func TestADraftKeepsTheUnitsThatItWasTypedIn(t *testing.T) {
-	shop, id := shopIn(t, imperial, imperial)
-	bench := benchOf(t, shop, id)
-	f, err := EntryForm(shop, bench, Block(bench.Story()))
+	s, id := shopIn(t, imperial, imperial)
+	bench := benchOf(t, s, id)
+	f, err := EntryForm(s, bench, Block(bench.Story()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -212,9 +213,9 @@ func TestADraftKeepsTheUnitsThatItWasTypedIn(t *testing.T) {
 			t.Fatalf("%q: %+v %v", text, v, err)
 		}
 	}
-	showIn(t, shop, metric)
-	bench = benchOf(t, shop, id)
-	if f, err = EntryForm(shop, bench, Block(bench.Story())); err != nil || !f.Resumed {
+	showIn(t, s, metric)
+	bench = benchOf(t, s, id)
+	if f, err = EntryForm(s, bench, Block(bench.Story())); err != nil || !f.Resumed {
 		t.Fatalf("the draft is not taken up: %v", err)
 	}
 	for i, want := range []string{"6in", "4in, 6 1/2in", "0.1in"} {
@@ -232,9 +233,9 @@ func TestADraftKeepsTheUnitsThatItWasTypedIn(t *testing.T) {
 // What is offered is taken whole by Enter alone, in whatever unit it stands there.
 func TestAPresetSaysAllOfItsValue(t *testing.T) {
 	for _, shown := range []measure.Units{imperial, metric, newtons} {
-		shop, id := shopIn(t, shown, imperial)
-		bench := benchOf(t, shop, id)
-		f, err := EntryForm(shop, bench, Weigh(bench.Story()))
+		s, id := shopIn(t, shown, imperial)
+		bench := benchOf(t, s, id)
+		f, err := EntryForm(s, bench, Weigh(bench.Story()))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -265,9 +266,9 @@ func TestAValueInAnotherUnitIsTold(t *testing.T) {
 		{metric, 1, "160N", "160N is 16.3 kg"},
 		{metric, 1, "18", ""},
 	} {
-		shop, id := shopIn(t, c.shown, imperial)
-		bench := benchOf(t, shop, id)
-		f, err := EntryForm(shop, bench, Pull(bench.Story()))
+		s, id := shopIn(t, c.shown, imperial)
+		bench := benchOf(t, s, id)
+		f, err := EntryForm(s, bench, Pull(bench.Story()))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,7 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // paper is what a sheet should hold: where the pencil is, and what stands where.
@@ -78,7 +78,7 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				var draft session.Draft
+				var draft shop.Draft
 				if err := json.Unmarshal(doc, &draft); err != nil {
 					t.Fatal(err)
 				}
@@ -117,7 +117,7 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 
 func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 	s := Pull(storyOf(t, ash()))
-	s.Restore(session.Draft{At: "upper.9", Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}, Begun: time.Unix(7, 0)})
+	s.Restore(shop.Draft{At: "upper.9", Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}, Begun: time.Unix(7, 0)})
 	if q, _ := s.Current(); q.Name != "upper.0" {
 		t.Errorf("the sheet stands at %q, want the first that was not come to", q.Name)
 	}

@@ -9,6 +9,7 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // DustCaution stands where wood or horn is worked; local rules and qualified teaching come first.
@@ -33,7 +34,7 @@ func StageCaution(stage finish.Standing) string {
 // Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
 func Scrape(story session.Story) *Sheet {
 	bow := story.Bow()
-	tool := session.UsualTool
+	tool := shop.UsualTool
 	if last, ok := lastScrape(story); ok && last.Tool != "" {
 		tool = last.Tool
 	}

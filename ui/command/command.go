@@ -13,7 +13,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/model/plain"
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // The ways in which a command ends, as exit codes.
@@ -39,11 +39,11 @@ type World struct {
 	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own
 	// book. A book that does not exist is made for one that writes. close must be
 	// called and its error told.
-	OpenBook func(path string, readOnly bool) (book session.Book, close func() error, err error)
+	OpenBook func(path string, readOnly bool) (book shop.Book, close func() error, err error)
 	// OpenScratchBook makes a throw-away book.
-	OpenScratchBook func() (book session.Book, close func() error, err error)
+	OpenScratchBook func() (book shop.Book, close func() error, err error)
 	// Screen shows the shop on the terminal until the maker leaves.
-	Screen func(shop *session.Shop) error
+	Screen func(s *shop.Shop) error
 	// ReadFile opens a file to read.
 	ReadFile func(name string) (io.ReadCloser, error)
 	// WriteFile makes a file of what write writes: all of it or nothing.

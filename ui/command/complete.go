@@ -9,6 +9,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // offer makes a shell complete the values of a flag.
@@ -25,10 +26,10 @@ func completeBow(world *World, o *options) cobra.CompletionFunc {
 		if len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		var rows []session.Row
+		var rows []shop.Row
 		// Completion has no place for an error: without a book it offers nothing.
-		_ = withShop(world, *o, true, func(_ context.Context, shop *session.Shop) (err error) {
-			rows, err = shop.Rack()
+		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) (err error) {
+			rows, err = s.Rack()
 			return err
 		})
 		return bowsFrom(rows, start), cobra.ShellCompDirectiveNoFileComp
@@ -37,8 +38,8 @@ func completeBow(world *World, o *options) cobra.CompletionFunc {
 
 // bowsFrom is, for each bow, the first of its name, number and id that begins with start and means no other
 // bow.
-func bowsFrom(rows []session.Row, start string) (offered []cobra.Completion) {
-	calls := func(row session.Row) []string { return []string{row.Bow.Name, row.Bow.Number, row.Bow.ID} }
+func bowsFrom(rows []shop.Row, start string) (offered []cobra.Completion) {
+	calls := func(row shop.Row) []string { return []string{row.Bow.Name, row.Bow.Number, row.Bow.ID} }
 	means := make(map[string]int) // how many bows a word could mean
 	for _, row := range rows {
 		for _, call := range calls(row) {
@@ -63,7 +64,7 @@ func typable(call string) bool {
 }
 
 // describe says what bow is offered as call, beside it.
-func describe(row session.Row, call string) string {
+func describe(row shop.Row, call string) string {
 	var parts []string
 	if name := session.NameOf(row.Bow); name != call {
 		parts = append(parts, name)

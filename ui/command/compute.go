@@ -12,8 +12,8 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/record"
 	"bendbook/model/stave"
-	"bendbook/session"
-	"bendbook/session/advice"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 func adviseCommand(world *World, o *options) *cobra.Command {
@@ -41,7 +41,7 @@ stroke take is common practice here; summary goes by the shop's own.`,
 			}); err != nil {
 				return err
 			}
-			if err := advice.Write(world.Out, rec, shapeFor(world, *o, rec.Bow)); err != nil {
+			if err := verdict.Write(world.Out, rec, shapeFor(world, *o, rec.Bow)); err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)
 			}
 			return nil
@@ -53,8 +53,8 @@ stroke take is common practice here; summary goes by the shop's own.`,
 // none. A book that cannot be had is no failure: the advice says that the bow is not there.
 func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
 	if _, like := aim.LikeBow(bow.Aim.Bend); like {
-		_ = withShop(world, o, true, func(_ context.Context, shop *session.Shop) error {
-			shape = advice.ShapeFor(shop, bow)
+		_ = withShop(world, o, true, func(_ context.Context, s *shop.Shop) error {
+			shape = verdict.ShapeFor(s, bow)
 			return nil
 		})
 	}

@@ -13,6 +13,7 @@ import (
 	"bendbook/model/date"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 func listCommand(world *World, o *options) *cobra.Command {
@@ -23,8 +24,8 @@ func listCommand(world *World, o *options) *cobra.Command {
 		Long:  "List the bows of the book: those in hand first, by the day they are due.",
 		Args:  takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
-			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-				rows, err := shop.Rack()
+			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+				rows, err := s.Rack()
 				if err != nil {
 					return err
 				}
@@ -39,7 +40,7 @@ func listCommand(world *World, o *options) *cobra.Command {
 	return cmd
 }
 
-func listText(w io.Writer, rows []session.Row, place *time.Location) error {
+func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 	if len(rows) == 0 {
 		_, err := fmt.Fprintln(w, "There is no bow in the book yet.")
 		return err
@@ -98,7 +99,7 @@ type listedBow struct {
 	Sessions int        `json:"sessions"`
 }
 
-func listJSON(w io.Writer, rows []session.Row, place *time.Location) error {
+func listJSON(w io.Writer, rows []shop.Row, place *time.Location) error {
 	list := struct {
 		Format  string      `json:"format"`
 		Version int         `json:"version"`

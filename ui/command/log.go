@@ -16,8 +16,9 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 func logCommand(world *World, o *options) *cobra.Command {
@@ -72,8 +73,8 @@ says why, and the others go on. Flags stand before BOW; --sure may also stand at
 			if at := slices.Index(args, "--sure"); at >= 0 {
 				sure, args = true, slices.Delete(slices.Clone(args), at, at+1)
 			}
-			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
-				l := &logger{world: world, shop: shop, sure: sure, bows: make(map[string]*atWork)}
+			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) error {
+				l := &logger{world: world, shop: s, sure: sure, bows: make(map[string]*atWork)}
 				last := len(args) - 1
 				if args[last] == "-" && last <= 1 {
 					return l.lines(ctx, strings.Join(args[:last], " "))
@@ -93,17 +94,17 @@ says why, and the others go on. Flags stand before BOW; --sure may also stand at
 // logger adds entries to bows, each in one line.
 type logger struct {
 	world *World
-	shop  *session.Shop
+	shop  *shop.Shop
 	sure  bool
 	bows  map[string]*atWork // by id, those that were added to
 	order []*atWork          // the same, in the order in which they were
-	takes advice.Experience
+	takes verdict.Experience
 }
 
 // atWork is a bow with what its readings say.
 type atWork struct {
-	*session.Bench
-	advice advice.Advice
+	*shop.Bench
+	advice verdict.Advice
 	told   int // how many entries the advice is of, and one
 	err    error
 }
@@ -220,7 +221,7 @@ func (l *logger) next() error {
 }
 
 // nextOf is what to do next with a bow, with the first caution before it.
-func (l *logger) nextOf(b *atWork, f session.Finishing) string {
+func (l *logger) nextOf(b *atWork, f shop.Finishing) string {
 	story := b.Story()
 	if p := f.Progress; story.Turn() == session.TurnFinish && p.At >= 0 {
 		return strings.Join(append([]string{"next: " + p.Waits()}, f.SayWhen()...), "; ") + "."
@@ -243,7 +244,7 @@ func (l *logger) nextOf(b *atWork, f session.Finishing) string {
 }
 
 // says is what the bow's readings say now.
-func (l *logger) says(b *atWork) (advice.Advice, error) {
+func (l *logger) says(b *atWork) (verdict.Advice, error) {
 	if story := b.Story(); b.told != len(story.Lines)+1 {
 		practice := l.takes.PracticeFor(l.shop, story.Bow())
 		b.advice, b.err = b.advice.Again(story, practice.Settings, practice.Shape)
@@ -286,7 +287,7 @@ type deed struct {
 
 // deeds are all that can be logged of a bow: the kinds of entry, what is done without a form, and the shop's
 // stages of finishing.
-func deeds(f session.Finishing) []deed {
+func deeds(f shop.Finishing) []deed {
 	var all []deed
 	form := func(name string, of func(session.Story) *sheet.Sheet) {
 		all = append(all, deed{name, of, func(l *logger, b *atWork, rest string) (string, error) {
@@ -357,7 +358,7 @@ func stamp(_ *logger, b *atWork) (string, error) {
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of
 // the entry.
-func deedOf(f session.Finishing, entry string) (found deed, rest string, err error) {
+func deedOf(f shop.Finishing, entry string) (found deed, rest string, err error) {
 	first, behind, _ := strings.Cut(entry, " ")
 	var could []string
 	for _, d := range deeds(f) {
@@ -379,7 +380,7 @@ func deedOf(f session.Finishing, entry string) (found deed, rest string, err err
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
 }
 
-func deedNames(f session.Finishing) (names []string) {
+func deedNames(f shop.Finishing) (names []string) {
 	for _, d := range deeds(f) {
 		names = append(names, d.name)
 	}
@@ -395,12 +396,12 @@ func completeEntry(world *World, o *options) cobra.CompletionFunc {
 		}
 		var words []string
 		// Completion has no place for an error: where nothing is known it offers nothing.
-		_ = withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-			bow, err := shop.Find(args[0])
+		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			bow, err := s.Find(args[0])
 			if err != nil {
 				return err
 			}
-			bench, err := shop.Bench(bow.ID)
+			bench, err := s.Bench(bow.ID)
 			if err != nil {
 				return err
 			}

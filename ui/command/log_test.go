@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 const ash = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash",` +
@@ -16,7 +16,7 @@ const ash = `{"format":"bendbook/record","version":1,"units":{"length":"in","for
 func withAsh(t *testing.T) (d *desk, book *booktest.Memory) {
 	t.Helper()
 	d, book = newDesk(), booktest.New()
-	d.OpenBook = func(string, bool) (session.Book, func() error, error) { return book, func() error { return nil }, nil }
+	d.OpenBook = func(string, bool) (shop.Book, func() error, error) { return book, func() error { return nil }, nil }
 	d.In = strings.NewReader(ash)
 	if code := Run(d.World, []string{"import", "-"}); code != Done {
 		t.Fatal(code, d.err.String())

@@ -10,8 +10,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/session"
-	"bendbook/session/advice"
 	"bendbook/session/report"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
@@ -22,22 +23,22 @@ type writing struct {
 
 // writeOfBow makes cmd one that takes a BOW and writes of its story what of makes ready, to where -o says.
 func writeOfBow(world *World, o *options, cmd *cobra.Command,
-	of func(*session.Shop, session.Story) (writing, error)) *cobra.Command {
+	of func(*shop.Shop, session.Story) (writing, error)) *cobra.Command {
 	var out outFlags
 	cmd.Args = takes(1, 1, oneBow)
 	cmd.ValidArgsFunction = completeBow(world, o)
 	cmd.Long += "\nBOW is a number, an id or the start of a name."
 	cmd.RunE = func(_ *cobra.Command, args []string) error {
-		return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-			bow, err := shop.Find(args[0])
+		return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+			bow, err := s.Find(args[0])
 			if err != nil {
 				return err
 			}
-			story, err := shop.Story(bow.ID)
+			story, err := s.Story(bow.ID)
 			if err != nil {
 				return err
 			}
-			made, err := of(shop, story)
+			made, err := of(s, story)
 			if err != nil {
 				return err
 			}
@@ -71,7 +72,7 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 		Example: "  bendbook summary ash\n" +
 			"  bendbook summary ash --as html -o ash.html\n" +
 			"  bendbook summary 47 --session last --as markdown -o wren.md",
-	}, func(shop *session.Shop, story session.Story) (writing, error) {
+	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.Formats(), *as)
 		if !ok {
 			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.Formats()))
@@ -88,7 +89,7 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
 		}
 		of := report.Subject{
-			Story: story, Session: number, Practice: advice.PracticeFor(shop, story.Bow()), Place: world.Place,
+			Story: story, Session: number, Practice: verdict.PracticeFor(s, story.Bow()), Place: world.Place,
 		}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
@@ -107,12 +108,12 @@ func cardCommand(world *World, o *options) *cobra.Command {
 		Long: `Write what the customer should know of a bow: its number and mark, how to keep and shoot it. The words
 are the shop's own: see bendbook help settings.`,
 		Example: "  bendbook card ash --as markdown -o card.md",
-	}, func(shop *session.Shop, story session.Story) (writing, error) {
+	}, func(s *shop.Shop, story session.Story) (writing, error) {
 		what, ok := report.Find(report.CardFormats(), *as)
 		if !ok {
 			return writing{}, misused(cmd, "--as %q: expected %s", *as, report.Names(report.CardFormats()))
 		}
-		f, err := shop.Finishing(story)
+		f, err := s.Finishing(story)
 		if err != nil {
 			return writing{}, err
 		}
@@ -128,7 +129,7 @@ func tallyCommand(world *World, o *options) *cobra.Command {
 		Short:   "Write a tally sheet to print and fill in at the tree",
 		Long:    ansi.Wordwrap(report.TallySheet+" It is a page (HTML) for A4 or Letter.", 110, ""),
 		Example: "  bendbook tally ash -o ash-tally.html",
-	}, func(_ *session.Shop, story session.Story) (writing, error) {
+	}, func(_ *shop.Shop, story session.Story) (writing, error) {
 		return writing{report.TallyPart, func(w io.Writer) error { return report.Tally(w, story) }}, nil
 	})
 }

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 var errNoTerminal = errors.New("the screen needs a terminal; bendbook help lists commands that do without")
@@ -15,13 +15,13 @@ func showScreen(world *World, o options) error {
 	if !world.Terminal {
 		return errNoTerminal
 	}
-	return withBook(world, o, o.readOnly, func(book session.Book) error {
+	return withBook(world, o, o.readOnly, func(book shop.Book) error {
 		return world.Screen(openShop(world, book))
 	})
 }
 
-func openShop(world *World, book session.Book) *session.Shop {
-	return session.Open(book, session.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
+func openShop(world *World, book shop.Book) *shop.Shop {
+	return shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 }
 
 func demoCommand(world *World) *cobra.Command {
@@ -38,11 +38,11 @@ func demoCommand(world *World) *cobra.Command {
 				return err
 			}
 			defer func() { err = besides(err, closeBook()) }()
-			shop := openShop(world, book)
-			if err := shop.Import(world.Demo(), func(session.Imported) {}); err != nil {
+			s := openShop(world, book)
+			if err := s.Import(world.Demo(), func(shop.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}
-			return world.Screen(shop)
+			return world.Screen(s)
 		},
 	}
 }

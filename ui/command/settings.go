@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/plain"
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 func settingsCommand(world *World, o *options) *cobra.Command {
@@ -25,8 +25,8 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 			if from != "" {
 				return setSettings(world, o, string(from))
 			}
-			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
-				doc, err := shop.SettingsDocument()
+			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
+				doc, err := s.SettingsDocument()
 				if err != nil {
 					return err
 				}
@@ -51,8 +51,8 @@ func setSettings(world *World, o *options, name string) error {
 	if err != nil {
 		return err
 	}
-	return withShop(world, *o, false, func(_ context.Context, shop *session.Shop) error {
-		if err := shop.SetSettings(doc); err != nil {
+	return withShop(world, *o, false, func(_ context.Context, s *shop.Shop) error {
+		if err := s.SetSettings(doc); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		printMessage(world, "the shop's settings are kept; those before stay in the book")

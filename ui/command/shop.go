@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"io"
 
-	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // errInterrupted is what a command ends with that was broken off.
@@ -14,16 +14,16 @@ var errInterrupted = errors.New("interrupted")
 
 // withShop opens the book for a command without a screen, does the work and closes the book. Work that waits
 // for input breaks off when the context is done.
-func withShop(world *World, o options, readOnly bool, work func(context.Context, *session.Shop) error) error {
+func withShop(world *World, o options, readOnly bool, work func(context.Context, *shop.Shop) error) error {
 	ctx, stop := world.Watch()
 	defer stop()
-	return withBook(world, o, readOnly, func(book session.Book) error {
-		return work(ctx, session.Open(book, session.Options{Now: world.Now, Place: world.Place}))
+	return withBook(world, o, readOnly, func(book shop.Book) error {
+		return work(ctx, shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
 	})
 }
 
 // withBook opens the book, does the work and closes the book.
-func withBook(world *World, o options, readOnly bool, work func(session.Book) error) (err error) {
+func withBook(world *World, o options, readOnly bool, work func(shop.Book) error) (err error) {
 	book, closeBook, err := world.OpenBook(string(o.book), readOnly)
 	if err != nil {
 		return err

@@ -14,6 +14,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/report/table"
+	"bendbook/session/shop"
 )
 
 // tableFlags say how a table is imported.
@@ -51,12 +52,12 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 }
 
 // importTable brings a table's rows into the book: all of them or none.
-func importTable(ctx context.Context, world *World, shop *session.Shop, name string, f tableFlags) error {
-	bow, err := shop.Find(f.bow)
+func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f tableFlags) error {
+	bow, err := s.Find(f.bow)
 	if err != nil {
 		return err
 	}
-	bench, err := shop.Bench(bow.ID)
+	bench, err := s.Bench(bow.ID)
 	if err != nil {
 		return err
 	}
@@ -110,9 +111,9 @@ func importTable(ctx context.Context, world *World, shop *session.Shop, name str
 func newEntries(n int) string { return plain.Plural(n, "%d new entry", "%d new entries", n) }
 
 // refusedOf counts the rows that the book has with other figures.
-func refusedOf(arrivals session.Arrivals) (n int) {
+func refusedOf(arrivals shop.Arrivals) (n int) {
 	for _, is := range arrivals.Are {
-		if is == session.ArrivesDiffer {
+		if is == shop.ArrivesDiffer {
 			n++
 		}
 	}
@@ -129,7 +130,7 @@ func agreed(ctx context.Context, world *World, entries int, bow string) error {
 }
 
 // tellRows shows what each row was taken for and what would become of it.
-func tellRows(world *World, told table.Understood, arrivals session.Arrivals) error {
+func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error {
 	var b strings.Builder
 	next := 0
 	state := func() string {

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 const bare = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
@@ -17,7 +17,7 @@ func atTable(t *testing.T, answer string) (d *desk, book *booktest.Memory) {
 	t.Helper()
 	d = newDesk()
 	book = booktest.New()
-	d.OpenBook = func(string, bool) (session.Book, func() error, error) { return book, func() error { return nil }, nil }
+	d.OpenBook = func(string, bool) (shop.Book, func() error, error) { return book, func() error { return nil }, nil }
 	d.In = strings.NewReader(bare)
 	if code := Run(d.World, []string{"import", "-"}); code != Done {
 		t.Fatal(code, d.err.String())

@@ -14,6 +14,7 @@ import (
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/report"
+	"bendbook/session/shop"
 )
 
 func importCommand(world *World, o *options) *cobra.Command {
@@ -45,13 +46,13 @@ them or none.`,
 				}
 			}
 			if asTable.bow != "" {
-				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, shop *session.Shop) error {
-					return importTable(ctx, world, shop, names[0], asTable)
+				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, s *shop.Shop) error {
+					return importTable(ctx, world, s, names[0], asTable)
 				})
 			}
-			return withShop(world, *o, false, func(ctx context.Context, shop *session.Shop) error {
+			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) error {
 				for _, name := range names {
-					if err := importFile(ctx, world, shop, name); err != nil {
+					if err := importFile(ctx, world, s, name); err != nil {
 						return err
 					}
 				}
@@ -63,9 +64,9 @@ them or none.`,
 	return cmd
 }
 
-func importFile(ctx context.Context, world *World, shop *session.Shop, name string) error {
+func importFile(ctx context.Context, world *World, s *shop.Shop, name string) error {
 	return withInput(world, name, func(in io.Reader) error {
-		err := shop.Import(watchedReader{in, ctx}, func(done session.Imported) {
+		err := s.Import(watchedReader{in, ctx}, func(done shop.Imported) {
 			printMessage(world, done.String())
 		})
 		if errors.Is(err, errInterrupted) {
@@ -134,19 +135,19 @@ or where no bow is named. BOW is a number, an id or the start of a name.`,
 		},
 		ValidArgsFunction: completeBow(world, o),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return withShop(world, *o, true, func(_ context.Context, shop *session.Shop) error {
+			return withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
 				if len(args) == 0 {
 					return out.write(world, o, "bows.jsonl", func(w io.Writer) error {
-						return shop.ExportAll(func(rec record.Record) error {
+						return s.ExportAll(func(rec record.Record) error {
 							return record.WriteLine(plain.JSONWriter{To: w}, rec)
 						})
 					})
 				}
-				bow, err := shop.Find(args[0])
+				bow, err := s.Find(args[0])
 				if err != nil {
 					return err
 				}
-				rec, err := shop.Export(bow.ID)
+				rec, err := s.Export(bow.ID)
 				if err != nil {
 					return err
 				}

@@ -12,8 +12,8 @@ import (
 	"time"
 	"unicode/utf16"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // desk is a world in memory: one book, no files and no terminal.
@@ -31,7 +31,7 @@ func newDesk() *desk {
 	d.World = World{
 		Out: &d.out, Err: &d.err, Version: "v1", Now: time.Now, Place: time.UTC,
 		Watch: func() (context.Context, func()) { return ctx, func() {} },
-		OpenBook: func(string, bool) (session.Book, func() error, error) {
+		OpenBook: func(string, bool) (shop.Book, func() error, error) {
 			return book, func() error { return nil }, nil
 		},
 	}
@@ -70,7 +70,7 @@ func TestACommandThatWaitsForInputCanBeInterrupted(t *testing.T) {
 func TestWhatClosingTheBookSaysIsTold(t *testing.T) {
 	d := newDesk()
 	open := d.OpenBook
-	d.OpenBook = func(path string, readOnly bool) (session.Book, func() error, error) {
+	d.OpenBook = func(path string, readOnly bool) (shop.Book, func() error, error) {
 		book, _, err := open(path, readOnly)
 		return book, func() error { return errors.New("closing: the disk is gone") }, err
 	}
@@ -88,7 +88,7 @@ func TestTheScreenGetsTheBookOnATerminal(t *testing.T) {
 	d := newDesk()
 	d.Terminal = true
 	shown := 0
-	d.Screen = func(shop *session.Shop) error { shown++; return errors.New("the screen is broken") }
+	d.Screen = func(s *shop.Shop) error { shown++; return errors.New("the screen is broken") }
 	if code := Run(d.World, nil); code != Failed || shown != 1 || d.err.String() != "bendbook: the screen is broken\n" {
 		t.Errorf("ended with %d, shown %d times: %s", code, shown, d.err.String())
 	}

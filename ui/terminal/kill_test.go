@@ -14,8 +14,8 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/session"
 	"bendbook/session/sheet"
+	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui/terminal"
 )
@@ -94,8 +94,8 @@ type killed struct {
 func newKilled(t *testing.T, r *rand.Rand, done *tally) *killed {
 	t.Helper()
 	k := &killed{path: filepath.Join(t.TempDir(), "a.book"), r: r, done: done}
-	k.shop(t, func(shop *session.Shop) {
-		if err := shop.Import(strings.NewReader(killedBow), func(session.Imported) {}); err != nil {
+	k.shop(t, func(s *shop.Shop) {
+		if err := s.Import(strings.NewReader(killedBow), func(shop.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
 	})
@@ -103,7 +103,7 @@ func newKilled(t *testing.T, r *rand.Rand, done *tally) *killed {
 }
 
 // shop opens the book in this process, where it is checked whole.
-func (k *killed) shop(t *testing.T, use func(*session.Shop)) {
+func (k *killed) shop(t *testing.T, use func(*shop.Shop)) {
 	t.Helper()
 	book, err := storage.Open(k.path, storage.Options{})
 	if err != nil {
@@ -112,7 +112,7 @@ func (k *killed) shop(t *testing.T, use func(*session.Shop)) {
 	if report, err := storage.Check(k.path, storage.Options{}); err != nil || !report.Whole() {
 		t.Errorf("check: %v, %v", report.Lines(), err)
 	}
-	use(session.Open(book, session.Options{}))
+	use(shop.Open(book, shop.Options{}))
 	if err := book.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -243,7 +243,7 @@ func (k *killed) look(t *testing.T, said *confirmed, screen string) {
 	k.done.values.Add(int64(said.pulls-k.pulls)*8 + int64(max(0, said.values-k.values)))
 	k.done.entries.Add(int64(said.pulls - k.pulls))
 	var has confirmed
-	k.shop(t, func(shop *session.Shop) { has = k.read(t, shop) })
+	k.shop(t, func(s *shop.Shop) { has = k.read(t, s) })
 	if has.pulls < said.pulls || has.pulls == said.pulls && has.values < said.values {
 		t.Errorf("the screen had confirmed %d pulls and %d values of the next, the book has %d and %d. The last screen:\n%s",
 			said.pulls, said.values, has.pulls, has.values, screen)
@@ -255,9 +255,9 @@ func (k *killed) look(t *testing.T, said *confirmed, screen string) {
 }
 
 // read is what the book has: each pull that was typed, and of the next one the values that were typed first.
-func (k *killed) read(t *testing.T, shop *session.Shop) confirmed {
+func (k *killed) read(t *testing.T, s *shop.Shop) confirmed {
 	t.Helper()
-	bench, err := shop.Bench("b1")
+	bench, err := s.Bench("b1")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -281,7 +281,7 @@ func (k *killed) read(t *testing.T, shop *session.Shop) confirmed {
 		}
 	}
 	has := confirmed{pulls: len(story.Lines)}
-	draft, ok, err := shop.Draft(session.DraftKey("b1", "pull"))
+	draft, ok, err := s.Draft(shop.DraftKey("b1", "pull"))
 	if err != nil {
 		t.Fatal(err)
 	}

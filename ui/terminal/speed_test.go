@@ -11,8 +11,8 @@ import (
 	"testing"
 	"time"
 
-	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui/terminal"
 )
@@ -40,7 +40,7 @@ func promisedBook(b *testing.B) (path string) {
 		}
 	}
 	// The rack is looked at once, as the program leaves it.
-	if _, err := session.Open(book, session.Options{}).Rack(); err != nil {
+	if _, err := shop.Open(book, shop.Options{}).Rack(); err != nil {
 		b.Fatal(err)
 	}
 	if err := book.Close(); err != nil {

@@ -16,6 +16,7 @@ import (
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/booktest"
+	"bendbook/session/shop"
 )
 
 // places are clocks, with one whose hours are put back and on.
@@ -53,15 +54,15 @@ func TestATableReadsBackEqual(t *testing.T) {
 		if len(told.Unused) > 0 {
 			t.Fatalf("the columns %q are not known\n%s", told.Unused, text)
 		}
-		shop := session.Open(booktest.New(), session.Options{})
+		s := shop.Open(booktest.New(), shop.Options{})
 		var empty bytes.Buffer
 		if err := record.WriteLine(&empty, record.Record{Description: rec.Description}); err != nil {
 			t.Fatal(err)
 		}
-		if err := shop.Import(&empty, func(session.Imported) {}); err != nil {
+		if err := s.Import(&empty, func(shop.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
-		bench, err := shop.Bench(rec.Bow.ID)
+		bench, err := s.Bench(rec.Bow.ID)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -88,12 +89,12 @@ func TestATableReadsBackEqual(t *testing.T) {
 			t.Fatalf("%d entries came back of %d", len(have), len(want))
 		}
 		// A book that has the bow already knows every entry again, those without an id of their own too.
-		full := session.Open(booktest.New(), session.Options{})
+		full := shop.Open(booktest.New(), shop.Options{})
 		var all bytes.Buffer
 		if err := record.WriteLine(&all, rec); err != nil {
 			t.Fatal(err)
 		}
-		if err := full.Import(&all, func(session.Imported) {}); err != nil {
+		if err := full.Import(&all, func(shop.Imported) {}); err != nil {
 			t.Fatal(err)
 		}
 		bench, err = full.Bench(rec.Bow.ID)
@@ -133,7 +134,7 @@ func meaning(t *rapid.T, rec record.Record, items []record.Item) map[string]stri
 	all := make(map[string]string)
 	for _, item := range items {
 		entry := item.Entry
-		entry.What = session.Bare(entry.What)
+		entry.What = shop.Bare(entry.What)
 		bare, err := record.NewItem(entry, rec.Bow.Units)
 		if err != nil {
 			t.Fatal(err)

@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"os"
 
-	_ "bendbook/ui/background" // before bubbletea asks the terminal
-
 	tea "github.com/charmbracelet/bubbletea"
+
+	_ "bendbook/ui/background" // before bubbletea asks the terminal
 )
 
 type keys int

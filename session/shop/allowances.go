@@ -1,0 +1,103 @@
+package shop
+
+import (
+	"reflect"
+	"strings"
+
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/model/wood"
+)
+
+// Allowances are what finishing and first use take off a bow of this wood, learnt from the shop's own
+// finished bows and begun from common practice.
+func (s *Shop) Allowances(wood string) (finish.Allowances, error) {
+	settings, err := s.Settings()
+	if err != nil {
+		return finish.Allowances{}, err
+	}
+	rows, err := s.rows()
+	if len(rows) == 0 && err != nil {
+		return finish.Allowances{}, err
+	}
+	return s.losses(settings, rows).allowances(wood), nil
+}
+
+// losses are what the bows lost, learnt once as long as neither the rows nor the settings change.
+func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if l := s.rack.learnt; l == nil || !reflect.DeepEqual(l.settings, settings) {
+		s.rack.learnt = lossesOf(settings, rows)
+	}
+	return s.rack.learnt
+}
+
+// losses are what finished bows lost, by the kind of their wood. They never change.
+type losses struct {
+	settings finish.Settings
+	of       map[string]loss
+	takes    map[string]finish.Allowances // by the wood as the maker writes it: looking up its kind takes longer
+}
+
+type loss struct{ sanding, settling []measure.Force }
+
+// KindOfWood is by what two woods are one: the name under which it is known, or the one that the maker uses.
+func KindOfWood(name string) string {
+	if known, ok := wood.Find(name); ok {
+		return known.Name
+	}
+	return strings.ToLower(strings.Join(strings.Fields(name), " "))
+}
+
+// lossesOf finds what was weighed before and after. Damaged bows teach nothing.
+func lossesOf(settings finish.Settings, rows []*Row) *losses {
+	all := &losses{settings: settings, of: make(map[string]loss), takes: make(map[string]finish.Allowances)}
+	for _, row := range rows {
+		if row.Damage != nil {
+			continue
+		}
+		first, _ := settings.Weighings(logOf(row.Facts, row.Last.Location()))
+		sanding, sanded := first.Sanding().Get()
+		settling, settled := first.Settling().Get()
+		if !sanded && !settled {
+			continue
+		}
+		kind := KindOfWood(row.Bow.Wood)
+		lost := all.of[kind]
+		if sanded {
+			lost.sanding = append(lost.sanding, sanding)
+		}
+		if settled {
+			lost.settling = append(lost.settling, settling)
+		}
+		all.of[kind] = lost
+	}
+	for _, row := range rows {
+		if _, known := all.takes[row.Bow.Wood]; !known {
+			all.takes[row.Bow.Wood] = all.learn(row.Bow.Wood)
+		}
+	}
+	return all
+}
+
+// allowances are those of a wood.
+func (l *losses) allowances(wood string) finish.Allowances {
+	if known, ok := l.takes[wood]; ok {
+		return known
+	}
+	return l.learn(wood)
+}
+
+func (l *losses) learn(wood string) finish.Allowances {
+	var seen loss
+	if strings.TrimSpace(wood) != "" {
+		seen = l.of[KindOfWood(wood)]
+	}
+	of := func(n int) string { return strings.TrimSpace(plain.Plural(n, "%s bow", "%s bows", wood)) }
+	return finish.Allowances{
+		Sanding:  finish.Learn(l.settings.Sanding, seen.sanding, of(len(seen.sanding))),
+		Settling: finish.Learn(l.settings.Settling, seen.settling, of(len(seen.settling))),
+	}
+}

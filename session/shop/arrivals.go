@@ -1,0 +1,186 @@
+package shop
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// Arrival says what an entry that comes from a file would be in the book.
+type Arrival int
+
+// The ways in which an entry arrives.
+const (
+	ArrivesNew    Arrival = iota // the book lacks it
+	ArrivesKnown                 // the book has it
+	ArrivesDiffer                // the book has an entry of its id that says something else, and keeps its own
+)
+
+// Arrivals are entries from a file, looked at and not kept yet.
+type Arrivals struct {
+	Are []Arrival // of each entry, in their order
+	New int       // how many the book lacks
+
+	add []record.Item
+}
+
+// Differ is whether any entry would contradict the book.
+func (a Arrivals) Differ() bool { return slices.Contains(a.Are, ArrivesDiffer) }
+
+// Look finds out what entries from a file would be in the bow's book. An entry without an id is known again by what it
+// says, so that the same file adds nothing when it comes a second time. One without a time follows the one before it,
+// and the first ones without a time follow what is in the book. The error says what keeps an entry from being one
+// of this bow.
+func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
+	// Where rows were sorted otherwise in a spreadsheet, their times say in which order things happened.
+	anonymous := func(e model.Entry) bool { return e.ID == "" && !e.At.IsZero() }
+	order := make([]int, len(entries))
+	for i := range order {
+		order[i] = i
+	}
+	if !slices.ContainsFunc(entries, func(e model.Entry) bool { return !anonymous(e) }) {
+		slices.SortStableFunc(order, func(i, j int) int { return entries[i].At.Compare(entries[j].At) })
+	}
+	come, err := b.asItems(entries, order)
+	if err != nil {
+		return Arrivals{}, err
+	}
+	have := make(map[string]record.Item, len(b.items))
+	for _, item := range b.items {
+		have[item.Entry.ID] = item
+	}
+	arrivals := Arrivals{Are: make([]Arrival, len(entries))}
+	fresh := make([]record.Item, 0, len(come)+1)
+	if n := len(b.items); n > 0 && len(come) > 0 && come[0].Entry.At.IsZero() {
+		if _, isULID := record.KeyOf(come[0].Entry.ID); !isULID {
+			fresh = append(fresh, b.items[n-1])
+		}
+	}
+	for i, item := range come {
+		mine, known := have[item.Entry.ID]
+		switch {
+		case !known:
+			arrivals.New++
+		case b.sameEntry(mine.Entry, item.Entry):
+			arrivals.Are[order[i]] = ArrivesKnown
+			item = mine
+		default:
+			arrivals.Are[order[i]] = ArrivesDiffer
+			item = mine
+		}
+		fresh = append(fresh, item)
+	}
+	arrivals.add = record.Merge(b.items, fresh).Add
+	return arrivals, nil
+}
+
+// asItems are the entries as items of this bow, in the given order, each with an id.
+func (b *Bench) asItems(entries []model.Entry, order []int) ([]record.Item, error) {
+	rec := record.Record{Description: b.story.Desc}
+	for _, i := range order {
+		item, err := record.NewItem(entries[i], b.story.Bow().Units)
+		if err != nil {
+			return nil, err
+		}
+		rec.Items = append(rec.Items, item)
+	}
+	var doc bytes.Buffer
+	if err := record.WriteLine(&doc, rec); err != nil {
+		return nil, err
+	}
+	// Reading it gives the ids, and holds every entry against the bow.
+	read, err := record.Parse(doc.Bytes())
+	return read.Items, err
+}
+
+// Keep writes the new ones of the entries that Look looked at into the book: all of them or none.
+func (b *Bench) Keep(a Arrivals) error {
+	if len(a.add) == 0 {
+		return nil
+	}
+	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
+		return fmt.Errorf("keeping the entries: %w", err)
+	}
+	b.items = append(b.items, a.add...)
+	record.SortItems(b.items)
+	b.story = session.Fold(b.first, b.items)
+	b.shop.retold(b.story)
+	return nil
+}
+
+// sameEntry says whether two entries say the same, whatever else their documents hold.
+func (b *Bench) sameEntry(one, other model.Entry) bool {
+	units := b.story.Bow().Units
+	one.What, other.What = Bare(one.What), Bare(other.What)
+	x, err := record.NewItem(one, units)
+	if err != nil {
+		return false
+	}
+	y, err := record.NewItem(other, units)
+	return err == nil && bytes.Equal(x.Doc, y.Doc)
+}
+
+// Bare is an event without what says nothing: stations at the end of a row that were not read, and places of a block
+// without a gap, in the order of their distance from the root.
+func Bare(what model.Event) model.Event {
+	switch e := what.(type) {
+	case model.Relaxed:
+		e.Readings = bareRows(e.Readings)
+		return e
+	case model.Pull:
+		e.Readings = bareRows(e.Readings)
+		return e
+	case model.Braced:
+		e.Readings = bareRows(e.Readings)
+		if e.Block != nil {
+			e.Block = bareBlock(*e.Block)
+		}
+		return e
+	}
+	return what
+}
+
+func bareRows(rows model.Readings) model.Readings {
+	for side, row := range rows {
+		for len(row) > 0 && !row[len(row)-1].Known() {
+			row = row[:len(row)-1]
+		}
+		rows[side] = slices.Clone(row)
+		for i, reading := range row {
+			if l, known := reading.Get(); known {
+				rows[side][i] = measure.Some(l + 0) // without the sign of a zero
+			}
+		}
+	}
+	return rows
+}
+
+func bareBlock(block model.Block) *model.Block {
+	type place struct {
+		at   measure.Length
+		gaps [2]measure.Optional[measure.Length]
+	}
+	var places []place
+	for i, at := range block.At {
+		p := place{at, [2]measure.Optional[measure.Length]{block.Gaps.At(model.Upper, i), block.Gaps.At(model.Lower, i)}}
+		if p.gaps[0].Known() || p.gaps[1].Known() {
+			places = append(places, p)
+		}
+	}
+	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	bare := model.Block{Length: block.Length}
+	for _, p := range places {
+		bare.At = append(bare.At, p.at)
+		for side := range p.gaps {
+			bare.Gaps[side] = append(bare.Gaps[side], p.gaps[side])
+		}
+	}
+	bare.Gaps = bareRows(bare.Gaps)
+	return &bare
+}

@@ -1,0 +1,175 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// ErrNothingToUndo is returned by Undo where no entry is left to undo.
+var ErrNothingToUndo = errors.New("there is no entry to undo")
+
+// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story tells it.
+type Bench struct {
+	shop  *Shop
+	first record.Description // before any edit
+	items []record.Item      // in order of their keys
+	story session.Story      // in the units of its record
+	shown measure.Units      // in which it is handed out
+	came  int                // how many times something had come to a read-only book when the bow was read
+}
+
+// Story is the bow's story as it stands, in the units in which the shop has its bows shown.
+func (b *Bench) Story() session.Story { return b.story.ShownIn(b.shown) }
+
+// Refresh reads the bow again where something came to a read-only book since.
+func (b *Bench) Refresh() error {
+	if b.came == b.shop.refreshed() {
+		return nil
+	}
+	now, err := b.shop.Bench(b.story.Bow().ID)
+	if err == nil {
+		*b = *now
+	}
+	return err
+}
+
+// Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
+// The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
+func (b *Bench) Add(what model.Event, draft string) error { return b.add(draft, what) }
+
+// AddAll writes events into the book as new entries, all or none of them; see Add.
+func (b *Bench) AddAll(events ...model.Event) error { return b.add("", events...) }
+
+// add writes events as new entries, all or none of them.
+func (b *Bench) add(draft string, events ...model.Event) error {
+	items, err := b.made(events...)
+	if err != nil {
+		return err
+	}
+	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
+		return fmt.Errorf("keeping the entry: %w", err)
+	}
+	b.items = append(b.items, items...)
+	b.story = b.toldOn(items)
+	b.shop.retold(b.story)
+	return nil
+}
+
+// made are events as entries that come behind all others; they are not in the book yet.
+func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
+	var last record.Key
+	if n := len(b.items); n > 0 {
+		last = b.items[n-1].Key
+	}
+	items := make([]record.Item, len(events))
+	for i, what := range events {
+		if err := b.check(what); err != nil {
+			return nil, err
+		}
+		key, err := b.shop.nextKey(last)
+		if err != nil {
+			return nil, err
+		}
+		if items[i], err = b.item(key, what); err != nil {
+			return nil, err
+		}
+		last = key
+	}
+	return items, nil
+}
+
+// toldOn is the story with the last entries of the book, which were added just now.
+func (b *Bench) toldOn(added []record.Item) session.Story {
+	story := b.story
+	for _, item := range added {
+		longer, ok := story.With(item)
+		if !ok {
+			return session.Fold(b.first, b.items)
+		}
+		story = longer
+	}
+	return story
+}
+
+// item is the entry as its document tells it, so that the story is the same now and when the book is opened again.
+// The time is the clock's on the wall, without the reading of a clock that stands still while the machine sleeps.
+func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
+	units := b.story.Bow().Units
+	made, err := record.NewItem(model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}, units)
+	if err != nil {
+		return record.Item{}, err
+	}
+	item, err := record.ParseItem(made.Doc, units)
+	if err != nil {
+		return record.Item{}, err
+	}
+	item.Key = key
+	// What was left to be understood, such as from where a braced bow is measured, stands there now.
+	return item, b.Story().Bow().CheckEvent(item.Entry.What)
+}
+
+// check says whether the event can be added to the story. A void or a change that would have no effect is refused.
+func (b *Bench) check(what model.Event) error {
+	switch what := what.(type) {
+	case model.Void:
+		line, ok := b.story.Line(what.Entry)
+		if !ok {
+			return &model.FieldError{Field: "entry", Want: fmt.Sprintf("there is no entry %q on this bow", what.Entry)}
+		}
+		if why := line.MayVoid(); why != "" {
+			return &model.FieldError{Field: "entry", Want: why}
+		}
+	case model.Finish:
+		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.Here())) {
+			return &model.FieldError{Field: "on", Want: fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)}
+		}
+	case model.Edit:
+		if _, err := b.story.Desc.Edited(what); err != nil {
+			return err
+		}
+	}
+	return b.Story().Bow().CheckEvent(what)
+}
+
+// Void takes an entry out of account, for a reason in the maker's words.
+func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
+
+// Undo voids the last entry that counts and returns it.
+func (b *Bench) Undo() (session.Line, error) {
+	line, ok := b.story.LastUndoable()
+	if !ok {
+		return session.Line{}, ErrNothingToUndo
+	}
+	return line, b.Void(line.Entry.ID, undone)
+}
+
+// Redescribe changes the bow's description and drops the draft that the change came from; nothing is written
+// where nothing changes but the draft.
+func (b *Bench) Redescribe(bow model.Bow, draft string) error {
+	if bow.Number != b.story.Bow().Number {
+		bow.ID = b.story.Bow().ID
+		if err := b.shop.checkNumber(bow); err != nil {
+			return err
+		}
+	}
+	edit, changes, err := b.story.Desc.EditTo(bow)
+	switch {
+	case err != nil:
+		return err
+	case changes:
+		return b.Add(edit, draft)
+	case draft != "":
+		return b.shop.book.DropDraft(draft)
+	}
+	return nil
+}
+
+// SetAside puts the bow aside or takes it in hand again.
+func (b *Bench) SetAside(aside bool, why string) error {
+	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
+}

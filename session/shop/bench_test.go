@@ -1,0 +1,186 @@
+package shop_test
+
+import (
+	"errors"
+	"math"
+	"reflect"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session/shop"
+)
+
+func TestAddRefusesWhatCannotBe(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	for _, c := range []struct {
+		what  model.Event
+		field string
+	}{
+		{pull(0, 20), "draw"}, {pull(72, 20), "draw"}, {pull(18, 400), "peak"}, {pull(18, -1), "peak"}, {pull(measure.Length(math.NaN()), 20), "draw"},
+		{pullRead(18, 7), "upper[0]"}, {pullRead(18, 1, 2, 3, 4), "upper"},
+		{braced(row(-1), nil), "upper[0]"}, {braced(nil, row(1, 40)), "lower[1]"},
+		{model.Braced{Height: measure.Some[measure.Length](40), From: model.FromString}, "height"},
+		{scrape(model.Lower, 33, 34), "from"}, {scrape(model.Upper, 12, 12), "to"}, {scrape(model.Upper, 12, 40), "to"},
+		{model.StringLength{Length: 0}, "length"}, {model.Exercise{Pulls: -1}, "pulls"},
+		{model.Edit{Set: []byte(`{"handle":-1}`)}, "handle"}, {model.Edit{Set: []byte(`{"id":"other"}`)}, "id"},
+	} {
+		before := bench.Story()
+		err := bench.Add(c.what, "")
+		var field *model.FieldError
+		if !errors.As(err, &field) || field.Field != c.field || field.Want == "" {
+			t.Errorf("Add(%#v) gives %v, want a *model.FieldError of %s", c.what, err, c.field)
+		}
+		if kept, _ := w.book.Items(bench.Story().Bow().ID); len(kept) != 1 || !reflect.DeepEqual(bench.Story(), before) {
+			t.Errorf("Add(%#v) was refused and left %d entries", c.what, len(kept))
+		}
+	}
+}
+
+func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), pull(20, 25))
+	id, other := bench.Story().Bow().ID, ash()
+	other.Name = "Elm"
+	draft := shop.DraftKey(id, "pull")
+	must(t, w.SaveDraft(draft, shop.Draft{Form: "pull", Answers: map[string]string{"draw": "22"}}))
+	full := errors.New("the disk is full")
+	for _, breaking := range []struct {
+		name string
+		set  func(why error)
+	}{
+		{"failing", func(why error) { w.book.Fail = why }},
+		{"locked", func(why error) {
+			if w.book.Locked = ""; why != nil {
+				w.book.Locked = why.Error()
+			}
+		}},
+	} {
+		before := bench.Story()
+		breaking.set(full)
+		for name, try := range map[string]func() error{
+			"Add": func() error { return bench.Add(pull(22, 28), draft) },
+			"Undo": func() error {
+				_, err := bench.Undo()
+				return err
+			},
+			"Void":       func() error { return bench.Void(before.Lines[0].Entry.ID, "why") },
+			"Redescribe": func() error { return bench.Redescribe(other, draft) },
+			"SetAside":   func() error { return bench.SetAside(true, "") },
+			"SaveDraft":  func() error { return w.SaveDraft(draft, shop.Draft{}) },
+			"NewBow": func() error {
+				_, err := w.NewBow(other, "")
+				return err
+			},
+		} {
+			if err := try(); err == nil || !errors.Is(err, full) && w.book.Fail != nil {
+				t.Errorf("%s on a %s book gives %v, want what the book said", name, breaking.name, err)
+			}
+		}
+		breaking.set(nil)
+		kept, _ := w.book.Items(id)
+		again, err := w.Story(id)
+		if err != nil || len(kept) != 2 || !reflect.DeepEqual(bench.Story(), before) || !reflect.DeepEqual(again, before) {
+			t.Errorf("after failures the book has %d entries (%v), want 2, and the story as it was", len(kept), err)
+		}
+		if got, ok, err := w.Draft(draft); err != nil || !ok || got.Answers["draw"] != "22" {
+			t.Errorf("the draft is %+v, %t, %v", got, ok, err)
+		}
+	}
+	must(t, bench.Add(pull(22, 28), draft))
+	if _, ok, _ := w.Draft(draft); ok {
+		t.Error("the draft stayed after its entry was kept")
+	}
+}
+
+func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	for n := range 30 {
+		w.wait([]time.Duration{time.Minute, -3 * time.Hour, 0, -24 * time.Hour, 0}[n%5])
+		must(t, bench.Add(pull(10+measure.Length(n)/4, 12), ""))
+	}
+	again, err := w.Story(bench.Story().Bow().ID)
+	must(t, err)
+	if !reflect.DeepEqual(again, bench.Story()) {
+		t.Error("the reopened book tells another story")
+	}
+	var last record.Key
+	for n, line := range again.Lines {
+		if line.Key.Compare(last) <= 0 || line.Key.String() != line.Entry.ID {
+			t.Errorf("entry %d has the key %s after %s and the id %s", n, line.Key, last, line.Entry.ID)
+		}
+		if got := line.Entry.What.(model.Pull).Draw; got != 10+measure.Length(n)/4 {
+			t.Errorf("entry %d is the pull to %v", n, got)
+		}
+		last = line.Key
+	}
+}
+
+func TestEntryHasTheWallClocksTime(t *testing.T) {
+	w := newWorkshop(1)
+	w.time = time.Now() // with the reading of a clock that stands still while the machine sleeps
+	bench := w.bench(t, ash())
+	must(t, bench.Add(pull(18, 22), ""))
+	if got := bench.Story().LastAt(); got != got.Round(0) || got.Location() != time.UTC || !got.Equal(w.time) {
+		t.Errorf("the entry's time is %#v", got)
+	}
+}
+
+func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	draft := shop.DraftKey(bench.Story().Bow().ID, "edit")
+	must(t, w.SaveDraft(draft, shop.Draft{}))
+	if err := bench.Redescribe(bench.Story().Bow(), draft); err != nil || len(bench.Story().Lines) != 0 {
+		t.Errorf("describing the bow as it is gives %v and %d entries", err, len(bench.Story().Lines))
+	}
+	if _, ok, _ := w.Draft(draft); ok {
+		t.Error("the draft stayed")
+	}
+	bow := bench.Story().Bow()
+	bow.Order.Weight, bow.Limbs[model.Upper].Length = measure.Some[measure.Force](45), 33.5
+	must(t, bench.Redescribe(bow, ""))
+	if got := bench.Story(); !reflect.DeepEqual(got.Bow(), bow) || len(got.Lines) != 1 {
+		t.Errorf("the bow is %+v, want %+v", got.Bow(), bow)
+	}
+	bow.Limbs[model.Lower].Length = 0
+	if err := bench.Redescribe(bow, ""); err == nil {
+		t.Error("a bow without a lower limb was taken")
+	}
+}
+
+func TestDraftOfAnotherVersionIsTakenForNone(t *testing.T) {
+	w := newWorkshop(1)
+	must(t, w.book.SaveDraft("k", []byte(`{"answers":7}`)))
+	if got, ok, err := w.Draft("k"); ok || err != nil {
+		t.Errorf("the draft is %+v, %t, %v", got, ok, err)
+	}
+	if _, err := w.Bench("nobody's"); !errors.Is(err, shop.ErrNoBow) {
+		t.Errorf("a bow that is not there gives %v", err)
+	}
+}
+
+// Several entries are in the book together or not at all.
+func TestAddAllIsAllOrNothing(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 90)); err == nil || len(bench.Story().Lines) != 0 {
+		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
+	}
+	w.book.Fail = errFull
+	if err := bench.AddAll(scrape(model.Upper, 6, 12)); !errors.Is(err, errFull) || len(bench.Story().Lines) != 0 {
+		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
+	}
+	w.book.Fail = nil
+	must(t, bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 20)))
+	again, err := w.Bench(bench.Story().Bow().ID)
+	if err != nil || len(again.Story().Lines) != 2 || len(again.Story().Pass().Scrapes) != 2 || again.Story().Pass().Scrapes[0].Limb != model.Upper {
+		t.Errorf("opened again it tells %+v, %v", again.Story().Lines, err)
+	}
+}

@@ -1,0 +1,47 @@
+package shop
+
+import (
+	"bendbook/model/record"
+)
+
+// Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
+// without an error. Errors say in plain words what is wrong with the book and what to do.
+type Book interface {
+	// Bows calls visit for each bow as it was first described, in order of ids, until visit fails.
+	Bows(visit func(record.Description) error) error
+	// Bow is one bow as it was first described; ok is false where the book has no such bow.
+	Bow(id string) (desc record.Description, ok bool, err error)
+	// Items are a bow's entries in order of their keys. Any damage in them is an error.
+	Items(bow string) ([]record.Item, error)
+	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of
+	// it or nothing.
+	AddBow(rec record.Record, draft string) error
+	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is
+	// none): all of it or nothing. An entry whose key is taken is refused.
+	AddItems(bow string, items []record.Item, draft string) error
+	// Draft is the half-typed form kept under key; ok is false where there is none.
+	Draft(key string) (doc []byte, ok bool, err error)
+	// Drafts are the keys of all half-typed forms.
+	Drafts() ([]string, error)
+	// SaveDraft keeps a half-typed form under key, in place of what was there.
+	SaveDraft(key string, doc []byte) error
+	// DropDraft forgets the half-typed form under key, if there is one.
+	DropDraft(key string) error
+	// Settings are the shop's settings as they were kept last; ok is false where none were.
+	Settings() (doc []byte, ok bool, err error)
+	// KeepSettings keeps the shop's settings; those before stay in the book and are not asked for again.
+	KeepSettings(doc []byte) error
+	// Rows calls visit for each bow, in order of ids, with how many entries the book has of it and the rack
+	// row that was cached last (nil where none was), until visit fails.
+	Rows(visit func(bow string, entries int, row []byte) error) error
+	// KeepRows caches rack rows by the ids of their bows; those of unknown bows are left out. A row says
+	// itself which layout it has and of how many entries it was made; the book never drops one.
+	KeepRows(rows map[string][]byte) error
+	// Refresh brings a read-only book up to what its holder has written since, and says whether anything
+	// came. A book that is open for writing never changes by itself.
+	Refresh() (changed bool, err error)
+	// ReadOnly says why nothing can be written; "" where writing is possible.
+	ReadOnly() string
+	// Notice says what opening the book had to mend, for the maker to read; "" for nothing.
+	Notice() string
+}

@@ -1,0 +1,91 @@
+package shop
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/model/measure"
+)
+
+// Draft is a half-typed form as it is kept until it is finished or dropped.
+type Draft struct {
+	Form    string            `json:"form"`           // which form
+	Begun   time.Time         `json:"begun"`          // when its first value was confirmed
+	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; none where the draft is of a program that knew only the record's
+	At      string            `json:"at"`             // name of the question that was being answered
+	Answers map[string]string `json:"answers"`        // by name of the question, as typed
+	// Asked are answers that were asked about, by name of the question; the same again keeps them.
+	Asked map[string]string `json:"asked,omitempty"`
+}
+
+// DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.
+func DraftKey(bow, form string) string { return bow + "/" + form }
+
+// halfTyped are the forms that are half typed, by the bow's id; of each bow the newest first.
+func (s *Shop) halfTyped() (map[string][]Draft, error) {
+	keys, err := s.book.Drafts()
+	if err != nil {
+		return nil, fmt.Errorf("looking for half-typed forms: %w", err)
+	}
+	drafts := make(map[string][]Draft)
+	for _, key := range keys {
+		draft, ok, err := s.Draft(key)
+		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
+		if !isOf || draft.Form == "" {
+			// One that does not say which form it is of, or that cannot be read: who takes it up is told why. A bow's id may hold a slash.
+			at := strings.LastIndexByte(key, '/')
+			if at < 0 || !ok && err == nil {
+				continue
+			}
+			bow, draft.Form = key[:at], key[at+1:]
+		}
+		drafts[bow] = append(drafts[bow], draft)
+	}
+	for _, of := range drafts {
+		slices.SortStableFunc(of, func(a, b Draft) int { return b.Begun.Compare(a.Begun) })
+	}
+	return drafts, nil
+}
+
+// HalfTyped says whether any form of a bow is half typed; bow "" stands for one that is yet to be described.
+func (s *Shop) HalfTyped(bow string) (bool, error) {
+	drafts, err := s.Drafts(bow)
+	return len(drafts) > 0, err
+}
+
+// Drafts are the half-typed forms of a bow, the newest first.
+func (s *Shop) Drafts(bow string) ([]Draft, error) {
+	drafts, err := s.halfTyped()
+	return drafts[bow], err
+}
+
+// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is
+// taken for none: it was made by another version.
+func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
+	doc, ok, err := s.book.Draft(key)
+	if err != nil || !ok {
+		return Draft{}, false, err
+	}
+	if json.Unmarshal(doc, &draft) != nil {
+		return Draft{}, false, nil
+	}
+	return draft, true, nil
+}
+
+// SaveDraft keeps a half-typed form under key: on disk when it returns.
+func (s *Shop) SaveDraft(key string, draft Draft) error {
+	doc, err := json.Marshal(draft)
+	if err != nil {
+		return fmt.Errorf("writing the draft: %w", err)
+	}
+	if err := s.book.SaveDraft(key, doc); err != nil {
+		return fmt.Errorf("keeping the draft: %w", err)
+	}
+	return nil
+}
+
+// DropDraft forgets the half-typed form under key.
+func (s *Shop) DropDraft(key string) error { return s.book.DropDraft(key) }

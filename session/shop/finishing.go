@@ -1,0 +1,195 @@
+package shop
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/date"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// Finishing is how far a bow is on its way to the customer, by the shop's own practice.
+type Finishing struct {
+	Bow      model.Bow
+	Settings finish.Settings
+	Progress finish.Progress
+	// Weighings are those of the bow's present life; Takes what finishing and first use are going to take.
+	Weighings finish.Weighings
+	Takes     finish.Allowances
+	Mark      measure.Optional[finish.Mark] // what is to be stamped; unread where nothing tells
+	Stamped   string                        // what was stamped last; "" where nothing was
+	Now       time.Time                     // where the shop is
+	Dates     date.Order                    // in which days are told
+}
+
+// Finishing tells how far the bow on the bench is.
+func (b *Bench) Finishing() (Finishing, error) { return b.shop.Finishing(b.Story()) }
+
+// Finishing tells how far a bow is.
+func (s *Shop) Finishing(story session.Story) (Finishing, error) {
+	settings, err := s.Settings()
+	if err != nil {
+		return Finishing{}, err
+	}
+	takes, err := s.Allowances(story.Bow().Wood)
+	if err != nil {
+		return Finishing{}, err
+	}
+	log := logOf(story.Facts(), s.place)
+	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Dates: s.DatesOf(settings), Stamped: story.Stamped()}
+	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
+	_, f.Weighings = settings.Weighings(log)
+	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {
+		f.Mark = measure.Some(mark)
+	}
+	return f, nil
+}
+
+// Misses says by how many days the bow cannot be ready on the day that it was promised for; 0 where it can.
+func (f Finishing) Misses() int {
+	return Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}.Misses(f.Now.Location())
+}
+
+// StepOf is the step that logs a stage of the shop's list now: its next coat or grit, where it has such.
+func (f Finishing) StepOf(stage int) model.Finish {
+	standing := f.Progress.Stages[stage]
+	step := model.Finish{Step: standing.Step()}
+	switch {
+	case standing.Coats > 0:
+		step.Coat = measure.Some(len(standing.Done) + 1)
+	case len(standing.Grits) > 0:
+		if grit := standing.NextGrit(); grit > 0 {
+			step.Grit = measure.Some(grit)
+		}
+	}
+	return step
+}
+
+// MayStamp says why a bow cannot be marked now; "" where it can.
+func (f Finishing) MayStamp() string {
+	mark, known := f.Mark.Get()
+	switch {
+	case !f.Bow.Order.Draw.Known():
+		return "no draw was ordered: describe the order first"
+	case !f.Bow.DrawToBelly().Known():
+		return "the draw is ordered to the back, and the depth of the handle is not known: describe it first"
+	case !known:
+		return "it was not weighed at the ordered draw: weigh it first"
+	case mark.Foretold():
+		return "it was not weighed since wood came off in finishing: weigh it first"
+	case f.Progress.Away:
+		return "it was handed over"
+	}
+	return ""
+}
+
+// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or neither. It
+// returns that text.
+func (b *Bench) Stamp() (string, error) {
+	f, err := b.Finishing()
+	if err != nil {
+		return "", err
+	}
+	if why := f.MayStamp(); why != "" {
+		return "", fmt.Errorf("not marked: %s", why)
+	}
+	var events []model.Event
+	bow := f.Bow
+	if strings.TrimSpace(bow.Number) == "" {
+		if bow.Number, err = b.shop.nextNumber(f.Settings); err != nil {
+			return "", err
+		}
+		edit, _, err := b.story.Desc.EditTo(bow)
+		if err != nil {
+			return "", err
+		}
+		events = append(events, edit)
+	}
+	mark, _ := f.Settings.MarkOf(bow, f.Weighings, f.Takes)
+	step := "marked"
+	for _, stage := range f.Settings.Stages {
+		if stage.Seen == finish.SignMarked {
+			step = stage.Name
+		}
+	}
+	events = append(events, model.Finish{Step: step, Text: mark.Text})
+	return mark.Text, b.add("", events...)
+}
+
+// nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
+func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
+	rows, err := s.rows()
+	var given []string
+	for _, row := range rows {
+		err = cmp.Or(err, row.Damage)
+		given = append(given, row.Numbers...)
+	}
+	if err != nil {
+		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
+	}
+	return settings.Number.Next(given, s.Here(), s.entropy)
+}
+
+// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had it. Of
+// bows that cannot be read nothing is known.
+func (s *Shop) numbered(numbers []string, except string) []model.Bow {
+	numbers = slices.DeleteFunc(slices.Clone(numbers), func(number string) bool { return strings.TrimSpace(number) == "" })
+	if len(numbers) == 0 {
+		return nil
+	}
+	had := func(number string) bool {
+		return slices.ContainsFunc(numbers, func(other string) bool { return finish.SameNumber(number, other) })
+	}
+	var bows []model.Bow
+	rows, _ := s.rows()
+	for _, row := range rows {
+		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
+			bows = append(bows, row.Bow)
+		}
+	}
+	return bows
+}
+
+// checkNumber refuses a number by hand that another bow has or had.
+func (s *Shop) checkNumber(bow model.Bow) error {
+	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
+		want := fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, session.NameOf(by[0]))
+		return &model.FieldError{Field: "number", Want: want}
+	}
+	return nil
+}
+
+// FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
+func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighings {
+	first, _ := settings.Weighings(logOf(story.Facts(), time.UTC))
+	return first
+}
+
+// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its size, stations and
+// tools, and its shape as the aim. What is the other's alone is left out: its name, number, customer and day, and the widths and depths of its stave.
+func (s *Shop) Another(story session.Story) (model.Bow, error) {
+	f, err := s.Finishing(story)
+	if err != nil {
+		return model.Bow{}, err
+	}
+	bow := story.Bow()
+	bow.Name = fmt.Sprintf("Another like %s", session.NameOf(bow))
+	bow.ID, bow.Number, bow.Order.For, bow.Order.Due, bow.Order.Notes = "", "", "", "", ""
+	if mark, known := f.Mark.Get(); known && !mark.Foretold() {
+		bow.Order.Weight = measure.Some(mark.Weight)
+	}
+	if story.LongestDraw() > 0 {
+		bow.Aim.Bend = aim.Like(story.Bow().ID)
+	}
+	for _, side := range model.Sides {
+		bow.Limbs[side].Widths, bow.Limbs[side].Depths = nil, nil
+	}
+	return bow, nil
+}

@@ -1,0 +1,140 @@
+package shop
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// Kind is what the shop's finished bows of one wood and design come to.
+type Kind struct {
+	Wood    string
+	Section model.Section
+	Count   int // of finished bows: handed over
+	// The middle ones (medians) of those of which they are known.
+	Passes  int
+	Strokes int
+	Set     measure.Optional[measure.Length]
+	Takes   finish.Allowances // of the wood, whatever the design
+	Units   measure.Units     // the shop's
+}
+
+// Kinds are the shop's finished bows by wood and design, those of the most bows first.
+func (s *Shop) Kinds() ([]Kind, error) {
+	settings, err := s.Settings()
+	if err != nil {
+		return nil, err
+	}
+	rows, err := s.rows()
+	learnt := s.losses(settings, rows)
+	type key struct {
+		wood    string
+		section model.Section
+	}
+	found := make(map[key][]*Row)
+	for _, row := range rows {
+		if row.HandedOver && row.Damage == nil {
+			k := key{KindOfWood(row.Bow.Wood), row.Bow.Section}
+			found[k] = append(found[k], row)
+		}
+	}
+	var kinds []Kind
+	for k, of := range found {
+		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Takes: learnt.allowances(of[0].Bow.Wood), Units: settings.Units}
+		var passes, strokes []int
+		var sets []measure.Length
+		for _, row := range of {
+			passes = append(passes, row.Pass)
+			if row.Strokes > 0 {
+				strokes = append(strokes, row.Strokes)
+			}
+			if set, known := row.Set.Get(); known {
+				sets = append(sets, set)
+			}
+		}
+		kind.Passes, kind.Strokes = middle(passes), middle(strokes)
+		if len(sets) > 0 {
+			kind.Set = measure.Some(middle(sets))
+		}
+		kinds = append(kinds, kind)
+	}
+	slices.SortFunc(kinds, func(a, b Kind) int {
+		return cmp.Or(cmp.Compare(b.Count, a.Count), strings.Compare(a.Wood, b.Wood), strings.Compare(string(a.Section), string(b.Section)))
+	})
+	return kinds, err
+}
+
+// middle is the lower median; 0 of none.
+func middle[T cmp.Ordered](all []T) T {
+	var none T
+	if len(all) == 0 {
+		return none
+	}
+	slices.Sort(all)
+	return all[(len(all)-1)/2]
+}
+
+// Finished are the bows of the book that another may be made like: those with a pull that were handed over or
+// are being finished, by name, described as in their rows. A bow that cannot be read is not among them, and
+// keeps no other from being described.
+func (s *Shop) Finished() []model.Bow {
+	var bows []model.Bow
+	rows, _ := s.rows()
+	for _, row := range rows {
+		step := func(f session.Fact) bool { return f.What == finish.Step }
+		if row.Damage == nil && row.Drawn && slices.ContainsFunc(row.Facts, step) {
+			bows = append(bows, row.Bow)
+		}
+	}
+	slices.SortStableFunc(bows, func(a, b model.Bow) int { return strings.Compare(session.NameOf(a), session.NameOf(b)) })
+	return bows
+}
+
+// Like is the story of the bow whose shape is a bow's aim; named is false where its aim is no other bow's
+// shape. The error says why that bow's story cannot be told.
+func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) {
+	called, named := aim.LikeBow(bow.Aim.Bend)
+	if !named {
+		return session.Story{}, false, nil
+	}
+	other, err := s.Find(called)
+	if err == nil && other.ID == bow.ID {
+		err = fmt.Errorf("%w but itself to be made like", ErrNoBow)
+	}
+	if err != nil {
+		return session.Story{}, true, err
+	}
+	story, err = s.Story(other.ID)
+	return story, true, err
+}
+
+// UsualTool is what is taken for the tool before any was named, as a record has it.
+const UsualTool = "scraper"
+
+// Scraped are the stories of bows of a wood on which strokes were counted, the last worked on first, most of
+// them at the most. Damaged bows are left out; the error comes only where nothing can be read.
+func (s *Shop) Scraped(wood string, most int) ([]session.Story, error) {
+	rows, err := s.rows()
+	if len(rows) == 0 && err != nil {
+		return nil, err
+	}
+	kind := KindOfWood(wood)
+	rows = slices.DeleteFunc(rows, func(row *Row) bool {
+		return row.Damage != nil || row.Strokes == 0 || row.Pass == 0 || KindOfWood(row.Bow.Wood) != kind
+	})
+	slices.SortStableFunc(rows, func(a, b *Row) int { return b.Last.Compare(a.Last) })
+	var all []session.Story
+	for _, row := range rows[:min(most, len(rows))] {
+		if story, err := s.Story(row.Bow.ID); err == nil {
+			all = append(all, story)
+		}
+	}
+	return all, nil
+}

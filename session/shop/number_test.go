@@ -1,0 +1,209 @@
+package shop_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session/shop"
+)
+
+// readyToMark is a bow that was weighed after sanding.
+func (w *workshop) readyToMark(t testing.TB, name string) *shop.Bench {
+	t.Helper()
+	bow := ash()
+	bow.Name = name
+	bench := w.bench(t, bow)
+	w.add(t, bench, pull(28, 42), finish("sanded"), pull(28, 41))
+	return bench
+}
+
+func stamped(t testing.TB, bench *shop.Bench) string {
+	t.Helper()
+	text, err := bench.Stamp()
+	must(t, err)
+	if number := bench.Story().Bow().Number; number == "" || !strings.HasSuffix(text, number) {
+		t.Fatalf("stamped %q, number %q", text, number)
+	}
+	return bench.Story().Bow().Number
+}
+
+// Two books count on from the same bow on the same day, and are merged: no number stands on two bows. Numbers that were taken away again, and
+// those of bows whose marking was undone, are not given again.
+func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
+	one, other := newWorkshop(1), newWorkshop(2)
+	start := one.readyToMark(t, "First")
+	if number := stamped(t, start); !strings.HasPrefix(number, "270111-1-") {
+		t.Errorf("the first bow of 11 January 2027 is numbered %q", number)
+	}
+	other.imported(t, one.exported(t))
+	seen := map[string]string{}
+	for round := range 5 {
+		for k, w := range []*workshop{one, other} {
+			bench := w.readyToMark(t, "Bow "+string(rune('A'+2*round+k)))
+			number := stamped(t, bench)
+			if by := seen[number]; by != "" {
+				t.Fatalf("%q is %s's already", number, by)
+			}
+			seen[number] = bench.Story().Bow().Name
+			if round == 2 {
+				for range 2 { // the mark, and the number with it as far as that goes
+					if _, err := bench.Undo(); err != nil {
+						t.Fatal(err)
+					}
+				}
+				bow := bench.Story().Bow()
+				bow.Number = ""
+				must(t, bench.Redescribe(bow, ""))
+			}
+		}
+		if round%2 == 1 {
+			for _, done := range append(one.imported(t, other.exported(t)), other.imported(t, one.exported(t))...) {
+				if len(done.SameNumber) > 0 {
+					t.Errorf("%+v", done)
+				}
+			}
+		}
+		one.wait(time.Hour)
+		other.wait(time.Hour)
+	}
+	// Each counts on from the highest that either gave.
+	if number := stamped(t, one.readyToMark(t, "Last")); !strings.HasPrefix(number, "270111-7-") {
+		t.Errorf("after six rounds comes %q", number)
+	}
+}
+
+func TestANumberThatAnotherBowHasOrHadIsRefused(t *testing.T) {
+	w := newWorkshop(1)
+	bow := ash()
+	bow.Number = "47"
+	first := w.bench(t, bow)
+	second := w.bench(t, ash())
+	typed := second.Story().Bow()
+	typed.Number = " 47"
+	err := second.Redescribe(typed, "")
+	if err == nil || !strings.Contains(err.Error(), "number: ") || !strings.Contains(err.Error(), "the number of Ash for Wren") {
+		t.Errorf("got %v", err)
+	}
+	bow.Number = "48"
+	must(t, first.Redescribe(bow, ""))
+	typed.Number = "47"
+	if err := second.Redescribe(typed, ""); err == nil {
+		t.Error("a number was given again that another bow had")
+	}
+	bow.ID, bow.Number = "", "48"
+	if _, err := w.NewBow(bow, ""); err == nil {
+		t.Error("a new bow took another's number")
+	}
+}
+
+func TestTwoBowsOfOneNumberAreToldOfOnMerging(t *testing.T) {
+	w, other := newWorkshop(1), newWorkshop(2)
+	for _, s := range []*workshop{w, other} {
+		bow := ash()
+		bow.Name, bow.Number = "Ash of book "+string(rune('0'+len(s.exported(t)))), "47"
+		if s == other {
+			bow.Name = "Ash of the other book"
+		}
+		s.bench(t, bow)
+	}
+	done := w.imported(t, other.exported(t))
+	if len(done) != 1 || len(done[0].SameNumber) != 1 || !strings.Contains(done[0].String(), "it has the number of Ash of book 0: both are kept") {
+		t.Errorf("%+v", done)
+	}
+	if rows, err := w.Rack(); err != nil || len(rows) != 2 {
+		t.Errorf("%d bows (%v); nothing may be lost", len(rows), err)
+	}
+}
+
+func TestWhatCannotBeMarkedIsNot(t *testing.T) {
+	w := newWorkshop(1)
+	for _, c := range []struct {
+		name   string
+		change func(*model.Bow)
+		events []model.Event
+		says   string
+	}{
+		{"without an order", func(b *model.Bow) { b.Order = model.Order{} }, nil, "no draw was ordered"},
+		{"to the back of an unknown handle", func(b *model.Bow) { b.Order.DrawTo, b.HandleDepth = model.ToBack, measure.Optional[measure.Length]{} }, nil, "depth of the handle"},
+		{"not weighed", func(*model.Bow) {}, []model.Event{pull(20, 30)}, "not weighed at the ordered draw"},
+		{"not weighed since it was sanded", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded")}, "since wood came off"},
+		{"away", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded"), pull(28, 41), finish(model.HandedOver)}, "handed over"},
+	} {
+		bow := ash()
+		c.change(&bow)
+		bench := w.bench(t, bow)
+		w.add(t, bench, c.events...)
+		before := len(bench.Story().Lines)
+		if _, err := bench.Stamp(); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+		if bench.Story().Bow().Number != "" || len(bench.Story().Lines) != before {
+			t.Errorf("%s: something was written", c.name)
+		}
+	}
+	full := w.readyToMark(t, "Full")
+	w.book.Fail = errFull
+	if _, err := full.Stamp(); err == nil || full.Story().Bow().Number != "" {
+		t.Error("a number stands on a bow though the disk was full")
+	}
+}
+
+// Weights of 0 and 400 lb are refused, and a step's day that is still to come.
+func TestWhatCannotBeIsRefused(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	for says, event := range map[string]model.Event{
+		"peak: ":                 pull(28, 0),
+		"under 400":              pull(28, 400),
+		"2027-01-12 is still to": model.Finish{Step: "varnish", On: "2027-01-12"},
+		"on: expected a day":     model.Finish{Step: "varnish", On: "2027-02-31"},
+	} {
+		if err := bench.Add(event, ""); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%+v: %v", event, err)
+		}
+	}
+	w.add(t, bench, model.Finish{Step: "varnish", On: "2027-01-11"})
+	for _, change := range []func(*model.Order){
+		func(o *model.Order) { o.Weight = measure.Some[measure.Force](0) }, func(o *model.Order) { o.Weight = measure.Some[measure.Force](400) },
+		func(o *model.Order) { o.Due = "2027-13-01" }, func(o *model.Order) { o.Draw = measure.Some[measure.Length](0) }, func(o *model.Order) { o.Hand = "both" },
+	} {
+		bow := ash()
+		change(&bow.Order)
+		if _, err := w.NewBow(bow, ""); err == nil {
+			t.Errorf("%+v was taken", bow.Order)
+		}
+	}
+}
+
+// Settings are checked before they are kept, and those of the book survive what is refused.
+func TestTheShopsSettings(t *testing.T) {
+	w := newWorkshop(1)
+	mine := `{"format":"bendbook/shop","version":1,"number":{"pattern":"{count:3}","start":48,"alone":true},"allowances":{"sanding":2,"settling":0.5}}`
+	must(t, w.SetSettings([]byte(mine)))
+	for _, bad := range []string{``, `{"format":"bendbook/shop","version":1,"number":{"pattern":"{year}"}}`} {
+		if err := w.SetSettings([]byte(bad)); err == nil {
+			t.Errorf("%q was taken", bad)
+		}
+	}
+	if doc, err := w.SettingsDocument(); err != nil || strings.Join(strings.Fields(string(doc)), "") != mine {
+		t.Errorf("%s, %v", doc, err)
+	}
+	// The count begins where the shop's own record stands, and a pattern without letters is the maker's own risk: a number is still given once.
+	if number := stamped(t, w.readyToMark(t, "A")); number != "048" {
+		t.Errorf("%q", number)
+	}
+	if number := stamped(t, w.readyToMark(t, "B")); number != "049" {
+		t.Errorf("%q", number)
+	}
+	// Both bows lost a pound in sanding: of 2 lb to begin with, the shop's own bows take it down.
+	takes, err := w.Allowances("white ash")
+	if err != nil || takes.Sanding.Count != 2 || !(takes.Sanding.Mean > 1 && takes.Sanding.Mean < 1.5) || takes.Settling.Mean != 0.5 || takes.Settling.Count != 0 {
+		t.Errorf("%+v, %v", takes, err)
+	}
+	if takes, err := w.Allowances("yew"); err != nil || takes.Sanding.Mean != 2 || takes.Sanding.Count != 0 {
+		t.Errorf("of another wood: %+v, %v", takes, err)
+	}
+}

@@ -1,0 +1,155 @@
+package shop_test
+
+import (
+	"reflect"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"bendbook/model"
+	"bendbook/session/shop"
+)
+
+// TestRackLaysWhatIsInHandFirstByTheDayItIsDue: then by the last entry, newest first.
+func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
+	w := newWorkshop(1)
+	for _, c := range []struct {
+		name   string
+		due    model.Day
+		events []model.Event
+	}{
+		{"handed over", "2027-01-01", []model.Event{finish(model.HandedOver)}},
+		{"older", "", []model.Event{pull(10, 12)}},
+		{"newer", "", []model.Event{pull(10, 12), scrape(model.Upper, 4, 12), pull(12, 14)}},
+		{"due late", "2027-05-01", nil},
+		{"due soon", "2027-02-01", []model.Event{pull(10, 12)}},
+		{"set aside", "2027-01-15", []model.Event{model.Rack{}}},
+	} {
+		bow := ash()
+		bow.Name, bow.Order.Due = c.name, c.due
+		w.add(t, w.bench(t, bow), c.events...)
+		w.wait(time.Hour)
+	}
+	rows, err := w.Rack()
+	must(t, err)
+	var names []string
+	for _, row := range rows {
+		names = append(names, row.Bow.Name)
+	}
+	if want := []string{"due soon", "due late", "newer", "older", "handed over", "set aside"}; !reflect.DeepEqual(names, want) {
+		t.Errorf("the rack is %q, want %q", names, want)
+	}
+	row := rows[2]
+	if got, ok := row.Pull.Get(); !ok || got.Draw != 12 || row.Pass != 1 || row.Sessions != 1 || row.Stage != "tillering, pass 1" || row.Last.IsZero() {
+		t.Errorf("the row of %s is %+v", row.Bow.Name, row)
+	}
+}
+
+func TestDaysLeftCountCalendarDays(t *testing.T) {
+	for _, c := range []struct {
+		due        model.Day
+		now        time.Time
+		handedOver bool
+		days       int
+		ok         bool
+	}{
+		{"2027-02-01", time.Date(2027, 2, 1, 23, 59, 0, 0, time.UTC), false, 0, true},
+		{"2027-02-01", time.Date(2027, 1, 31, 23, 59, 0, 0, time.UTC), false, 1, true},
+		{"2027-02-01", time.Date(2027, 2, 2, 0, 1, 0, 0, time.FixedZone("east", 12*3600)), false, -1, true},
+		{"2027-03-01", time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC), false, 28, true},
+		{"2027-02-01", time.Date(2027, 2, 2, 9, 0, 0, 0, time.UTC), true, 0, false},
+		{"", monday, false, 0, false},
+	} {
+		row := shop.Row{Bow: model.Bow{Order: model.Order{Due: c.due}}, HandedOver: c.handedOver}
+		if days, ok := row.DaysLeft(c.now); days != c.days || ok != c.ok {
+			t.Errorf("due %s, at %v: %d days (%t), want %d (%t)", c.due, c.now, days, ok, c.days, c.ok)
+		}
+	}
+}
+
+// TestTheRackHangsAsIfItWereOpenedAnew works on several bows in turn. After each entry the rack is as one
+// that is read anew, and so is one that has nothing but the cached rows.
+func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := newWorkshop(9)
+		due := rapid.SampledFrom([]model.Day{"", "2027-02-01", "2027-03-01"})
+		var ids []string
+		for n := range rapid.IntRange(1, 6).Draw(t, "bows") {
+			bow := ash()
+			bow.Name, bow.Order.Due = []string{"ash", "elm"}[n%2], due.Draw(t, "due")
+			id, err := w.NewBow(bow, "")
+			must(t, err)
+			ids = append(ids, id)
+		}
+		for range rapid.IntRange(1, 10).Draw(t, "entries") {
+			bench, err := w.Bench(rapid.SampledFrom(ids).Draw(t, "bow"))
+			must(t, err)
+			w.wait(time.Duration(rapid.IntRange(0, 2).Draw(t, "minutes")) * time.Minute)
+			switch rapid.IntRange(0, 3).Draw(t, "what") {
+			case 0:
+				err = bench.SetAside(bench.Story().InHand, "")
+			case 1:
+				bow := bench.Story().Bow()
+				bow.Order.Due = due.Draw(t, "due")
+				err = bench.Redescribe(bow, "")
+			default:
+				err = bench.Add(pull(20, 30), "")
+			}
+			must(t, err)
+			hangs, err := w.Rack()
+			must(t, err)
+			open := func() []shop.Row {
+				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
+				must(t, err)
+				return rows
+			}
+			if anew := open(); !reflect.DeepEqual(hangs, anew) {
+				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)
+			}
+			w.KeepRows()
+			w.book.Damage = make(map[string]error)
+			for _, id := range ids {
+				w.book.Damage[id] = errDamaged
+			}
+			if cached := open(); !reflect.DeepEqual(hangs, cached) {
+				t.Fatalf("the rack hangs\n%+v, cached\n%+v", hangs, cached)
+			}
+			w.book.Damage = nil
+		}
+	})
+}
+
+// A read-only shop shows what the book's holder has written, on the rack and at the bench, once it looks
+// again.
+func TestARefreshedShopShowsWhatCame(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	other := shop.Open(w.book, shop.Options{})
+	theirs, err := other.Bench(bench.Story().Bow().ID)
+	must(t, err)
+	shown := func() (passes, lines int) {
+		t.Helper()
+		rows, err := other.Rack()
+		if err != nil || len(rows) != 1 {
+			t.Fatal(rows, err)
+		}
+		must(t, theirs.Refresh())
+		return rows[0].Pass, len(theirs.Story().Lines)
+	}
+	shown()
+	w.add(t, bench, pull(10, 12), scrape(model.Upper, 4, 12))
+	if changed, err := other.Refresh(); changed || err != nil {
+		t.Errorf("nothing is said to have come: %v, %v", changed, err)
+	}
+	if passes, lines := shown(); passes != 0 || lines != 0 {
+		t.Errorf("before it looks again: %d passes, %d entries", passes, lines)
+	}
+	w.book.Came = true
+	if changed, err := other.Refresh(); !changed || err != nil {
+		t.Errorf("what came is not said: %v", err)
+	}
+	if passes, lines := shown(); passes != 1 || lines != 2 {
+		t.Errorf("afterwards: %d passes, %d entries", passes, lines)
+	}
+}

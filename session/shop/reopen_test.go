@@ -1,0 +1,264 @@
+package shop_test
+
+import (
+	"bytes"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// drawUnits are a random bow's units.
+func drawUnits(t *rapid.T) measure.Units {
+	return measure.Units{
+		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length unit"),
+		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force unit"),
+	}
+}
+
+// drawLength is a length as typed: on the rule, or at any place between its marks.
+func drawLength(t *rapid.T, least, most float64, what string) measure.Length {
+	l := rapid.Float64Range(least, most).Draw(t, what)
+	if rapid.Bool().Draw(t, what+" on the rule") {
+		l = float64(int(l*16)) / 16
+	}
+	return measure.Length(l)
+}
+
+func drawRow(t *rapid.T, what string) []measure.Optional[measure.Length] {
+	var out []measure.Optional[measure.Length]
+	for range rapid.IntRange(0, 3).Draw(t, what) {
+		if rapid.IntRange(0, 3).Draw(t, "read") == 0 {
+			out = append(out, measure.Optional[measure.Length]{})
+		} else {
+			out = append(out, measure.Some(drawLength(t, -0.5, 7, "reading")))
+		}
+	}
+	return out
+}
+
+func drawReadings(t *rapid.T) model.Readings {
+	return model.Readings{drawRow(t, "upper"), drawRow(t, "lower")}
+}
+
+func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
+	if rapid.Bool().Draw(t, what+" known") {
+		return measure.Some(v)
+	}
+	return measure.Optional[T]{}
+}
+
+// drawEvent is what may happen to ash; some of it cannot be.
+func drawEvent(t *rapid.T) model.Event {
+	datum := rapid.SampledFrom([]model.Datum{model.FromLine, model.FromString, ""})
+	text := rapid.OneOf(rapid.SampledFrom([]string{"", "scraper", model.HandedOver, "\x1b[2J\u202e", "עץ"}), rapid.String())
+	side := rapid.SampledFrom(model.Sides[:])
+	switch rapid.IntRange(0, 9).Draw(t, "kind") {
+	case 0, 1:
+		return model.Pull{
+			Draw: drawLength(t, -1, 75, "draw"), Peak: maybe(t, "peak", measure.Force(rapid.Float64Range(-1, 401).Draw(t, "peak"))),
+			From: datum.Draw(t, "from"), Readings: drawReadings(t),
+		}
+	case 2:
+		return model.Braced{Height: maybe(t, "height", drawLength(t, 0, 40, "height")), From: datum.Draw(t, "from"), Readings: drawReadings(t)}
+	case 3:
+		return model.Relaxed{Readings: drawReadings(t)}
+	case 4, 5:
+		return model.Scrape{
+			Limb: side.Draw(t, "limb"), From: drawLength(t, -1, 35, "from"), To: drawLength(t, -1, 35, "to"), Tool: text.Draw(t, "tool"),
+			Strokes: maybe(t, "strokes", rapid.IntRange(0, 90).Draw(t, "strokes")), Depth: maybe(t, "depth", drawLength(t, 0, 0.1, "depth")),
+		}
+	case 6:
+		return model.Exercise{Pulls: rapid.IntRange(-1, 30).Draw(t, "pulls")}
+	case 7:
+		return model.Finish{
+			Step: text.Draw(t, "step"), Coat: maybe(t, "coat", rapid.IntRange(1, 3).Draw(t, "coat")), Grit: maybe(t, "grit", rapid.IntRange(0, 400).Draw(t, "grit")),
+			On: rapid.SampledFrom([]model.Day{"", "2027-01-10", "2027-02-30"}).Draw(t, "on"), Text: text.Draw(t, "stamped"),
+		}
+	case 8:
+		return model.StringLength{Length: drawLength(t, 0, 150, "string")}
+	}
+	return model.Note{Text: text.Draw(t, "note")}
+}
+
+// drawEdit is another description of the bow; some are none.
+func drawEdit(t *rapid.T, bow model.Bow) model.Bow {
+	bow.Name = rapid.OneOf(rapid.Just(bow.Name), rapid.String()).Draw(t, "name")
+	bow.Order.Weight = maybe(t, "weight", measure.Force(rapid.Float64Range(0, 90).Draw(t, "weight")))
+	bow.Handle = drawLength(t, 0, 6, "handle")
+	bow.Limbs[model.Upper].Length = drawLength(t, 11, 40, "upper")
+	if rapid.Bool().Draw(t, "a station more") {
+		for _, side := range model.Sides {
+			limb := &bow.Limbs[side]
+			limb.Stations = append(slices.Clone(limb.Stations), limb.Length-1)
+		}
+	}
+	return bow
+}
+
+// drawWork does one thing at the bench, or lets time pass.
+func drawWork(t *rapid.T, w *workshop, bench *shop.Bench) error {
+	w.wait(time.Duration(rapid.IntRange(-3600, 20000).Draw(t, "seconds")) * time.Second)
+	lines := bench.Story().Lines
+	switch what := rapid.IntRange(0, 9).Draw(t, "work"); {
+	case what == 0:
+		_, err := bench.Undo()
+		return err
+	case what == 1 && len(lines) > 0:
+		return bench.Void(lines[rapid.IntRange(0, len(lines)-1).Draw(t, "entry")].Entry.ID, "why")
+	case what == 2:
+		return bench.Redescribe(drawEdit(t, bench.Story().Bow()), "")
+	case what == 3:
+		return bench.SetAside(rapid.Bool().Draw(t, "aside"), "horn")
+	}
+	return bench.Add(drawEvent(t), "")
+}
+
+// reread is the story as another program would tell it, from the documents alone.
+func reread(t *rapid.T, w *workshop, id string) session.Story {
+	desc, _, err := w.book.Bow(id)
+	must(t, err)
+	first, err := record.ParseDescription(desc.Doc, desc.Bow.Units)
+	must(t, err)
+	kept, err := w.book.Items(id)
+	must(t, err)
+	items := make([]record.Item, len(kept))
+	for i, item := range kept {
+		items[i], err = record.ParseItem(item.Doc, desc.Bow.Units)
+		must(t, err)
+		items[i].Key = item.Key
+	}
+	return session.Fold(first, items)
+}
+
+// TestStoryIsTheSameBuiltUpOrReopened works at random and compares the bench with the book after each step. What was
+// refused must have changed nothing.
+func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := newWorkshop(7)
+		bow := ash()
+		bow.Units = drawUnits(t)
+		id, err := w.NewBow(bow, "")
+		must(t, err)
+		bench, err := w.Bench(id)
+		must(t, err)
+		for range rapid.IntRange(1, 25).Draw(t, "steps") {
+			before, broken := bench.Story(), rapid.IntRange(0, 9).Draw(t, "book") == 0
+			if broken {
+				w.book.Fail = errFull
+			}
+			if err := drawWork(t, w, bench); err != nil && !reflect.DeepEqual(bench.Story(), before) {
+				t.Fatalf("%v, and yet the story changed", err)
+			}
+			if w.book.Fail = nil; broken && len(bench.Story().Lines) != len(before.Lines) {
+				t.Fatal("an entry was told of that the book does not have")
+			}
+			live := bench.Story()
+			again, err := w.Story(id)
+			must(t, err)
+			if !reflect.DeepEqual(again, live) {
+				t.Fatalf("the reopened book tells another story:\n%+v\nnot\n%+v", again, live)
+			}
+			if read := reread(t, w, id); !reflect.DeepEqual(read, live) {
+				t.Fatalf("the documents tell another story:\n%+v\nnot\n%+v", read, live)
+			}
+			soundness(t, live)
+			hangsTogether(t, w, live)
+		}
+	})
+}
+
+// hangsTogether looks at the rack twice, with the row made from the story and with one made anew: both say what the
+// story says.
+func hangsTogether(t *rapid.T, w *workshop, live session.Story) {
+	made, err := w.Rack()
+	must(t, err)
+	anew, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
+	must(t, err)
+	if !reflect.DeepEqual(made, anew) {
+		t.Fatalf("the row made anew says %+v, the one in use %+v", anew, made)
+	}
+	row, bow := made[0], live.Bow()
+	if row.Stage != live.Stage() || row.InHand != live.InHand || !row.Last.Equal(live.LastAt()) || row.Pass != live.Pass().Number ||
+		row.Bow.Name != bow.Name || row.Bow.Number != bow.Number || row.Bow.Order.Weight != bow.Order.Weight {
+		t.Fatalf("the rack says %+v of %+v", row, live)
+	}
+}
+
+// soundness checks what holds of every story.
+func soundness(t *rapid.T, s session.Story) {
+	lines := 0
+	for n, pass := range s.Passes {
+		if pass.Number != n {
+			t.Fatalf("pass %d stands at %d", pass.Number, n)
+		}
+		for _, line := range s.LinesOf(pass) {
+			if lines++; line.Pass != n {
+				t.Fatalf("pass %d holds a line of pass %d", n, line.Pass)
+			}
+		}
+		if n > 0 && len(pass.Scrapes) == 0 {
+			t.Fatalf("pass %d begins without a scrape", n)
+		}
+	}
+	for i, sitting := range s.Sessions {
+		if sitting.Number != i+1 || sitting.First > sitting.Last {
+			t.Fatalf("session %+v stands at %d", sitting, i)
+		}
+	}
+	if lines != len(s.Lines) {
+		t.Fatalf("the passes hold %d lines of %d", lines, len(s.Lines))
+	}
+	if err := s.Bow().Check(); err != nil {
+		t.Fatalf("the edits left no bow: %v", err)
+	}
+}
+
+// TestRoundTripChangesNothing exports the bow that random work left and imports it into an empty book and into its own.
+func TestRoundTripChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, other := newWorkshop(7), newWorkshop(8)
+		bow := ash()
+		bow.Units = drawUnits(t)
+		id, err := w.NewBow(bow, "")
+		must(t, err)
+		bench, err := w.Bench(id)
+		must(t, err)
+		for range rapid.IntRange(1, 25).Draw(t, "steps") {
+			_ = drawWork(t, w, bench) // what is refused is of no account here
+		}
+		file := exported(t, w, id)
+		for range 2 {
+			must(t, other.Import(bytes.NewReader(file), func(shop.Imported) {}))
+			if again := exported(t, other, id); !bytes.Equal(again, file) {
+				t.Fatalf("the record went in as\n%s\nand came out as\n%s", file, again)
+			}
+		}
+		story, err := other.Story(id)
+		must(t, err)
+		if !reflect.DeepEqual(story.Bow(), bench.Story().Bow()) || len(story.Lines) != len(bench.Story().Lines) {
+			t.Fatalf("the bow is now %+v, not %+v", story.Bow(), bench.Story().Bow())
+		}
+		must(t, w.Import(bytes.NewReader(file), func(done shop.Imported) {
+			if done.New || done.Entries != 0 || len(done.Differ) != 0 {
+				t.Fatalf("a book's own record brings it %+v", done)
+			}
+		}))
+	})
+}
+
+func exported(t *rapid.T, w *workshop, id string) []byte {
+	rec, err := w.Export(id)
+	must(t, err)
+	var file bytes.Buffer
+	must(t, record.Write(&file, rec))
+	return file.Bytes()
+}

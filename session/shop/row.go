@@ -1,0 +1,126 @@
+package shop
+
+import (
+	"cmp"
+	"encoding/json"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// rowLayout is the layout of the rows that this program makes. Raise it whenever a row says other things, or
+// a story comes to other ones: cached rows of another layout are made anew.
+const rowLayout = 1
+
+// Row is what the rack and the shop's lists need of one bow, worked out once from its entries. What the book
+// caches holds nothing that follows from the shop's settings or from the time; that is filled in when the
+// rack is read.
+type Row struct {
+	Layout  int `json:"layout"`
+	Entries int `json:"entries"` // of which it was made
+	// Bow is described without what only the bench needs: limbs, stations, aim and the order's notes.
+	Bow   model.Bow `json:"bow"`
+	Stage string    `json:"stage"`
+	// Waits is what the bow waits for: as Story.Waits says, or the shop's next stage.
+	Waits      string                           `json:"waits"`
+	InHand     bool                             `json:"in_hand"`
+	HandedOver bool                             `json:"handed_over"`
+	Drawn      bool                             `json:"drawn"` // it was pulled at least once
+	Last       time.Time                        `json:"last,omitzero"`
+	Sessions   int                              `json:"sessions"`
+	Pass       int                              `json:"pass"`
+	Strokes    int                              `json:"strokes"` // all that were counted
+	Set        measure.Optional[measure.Length] `json:"set,omitzero"`
+	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
+	Numbers    []string                         `json:"numbers"`       // every number that it ever had
+	Facts      []session.Fact                   `json:"facts"`         // what its stages follow from
+
+	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
+	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
+
+	// Of a bow in hand:
+	Next     string    `json:"-"` // the shop's next stage, "varnish, coat 2"; "" where there is none
+	From     time.Time `json:"-"` // when that can be done, where it must dry until then; else zero
+	Today    bool      `json:"-"` // it can be done today
+	Handover time.Time `json:"-"` // the earliest that it can be handed over
+	Coats    int       `json:"-"` // still to come
+}
+
+// rowOf is the row of a story.
+func rowOf(s session.Story) Row {
+	bow := s.Desc.Bow
+	bow.Handle, bow.Limbs, bow.Aim, bow.Cradle, bow.Order.Notes = 0, [2]model.Limb{}, model.Aim{}, "", ""
+	row := Row{
+		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand,
+		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
+		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
+	}
+	if pull, _, ok := s.Weight(); ok {
+		row.Pull = measure.Some(model.Pull{Draw: pull.Draw, Peak: pull.Peak})
+	}
+	return row
+}
+
+// rowIn is the row in a cached document; ok is false for one of another layout, of another bow, or made
+// before the bow's last entry.
+func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
+	err := json.Unmarshal(doc, &row)
+	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
+}
+
+// order is that of the rack: bows in hand first, by the day they are due, then by their last entry, newest
+// first.
+func (r Row) order(other Row) int {
+	if r.InHand != other.InHand {
+		if r.InHand {
+			return -1
+		}
+		return 1
+	}
+	const never = model.Day("9999-99-99")
+	return cmp.Or(
+		cmp.Compare(cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)),
+		other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name), cmp.Compare(r.Bow.ID, other.Bow.ID),
+	)
+}
+
+// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is
+// false where no day was promised, or the bow was handed over.
+func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
+	due, promised := r.Bow.Order.Due.Time()
+	if r.HandedOver || !promised {
+		return 0, false
+	}
+	return int(due.Sub(dayOf(now)).Hours() / 24), true
+}
+
+// Misses says by how many days the earliest handover comes after the day that was promised; 0 where it does
+// not.
+func (r Row) Misses(place *time.Location) int {
+	due, promised := r.Bow.Order.Due.Time()
+	if r.Handover.IsZero() || r.HandedOver || !promised {
+		return 0
+	}
+	return max(0, int(dayOf(r.Handover.In(place)).Sub(due).Hours()/24))
+}
+
+// dayOf is the first moment of a time's day, where the time is, as if it were in UTC: so days are counted.
+func dayOf(at time.Time) time.Time {
+	year, month, day := at.Date()
+	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
+}
+
+// logOf are facts as package finish takes them, with days reckoned in the given place.
+func logOf(facts []session.Fact, place *time.Location) finish.Log {
+	log := make(finish.Log, len(facts))
+	for i, f := range facts {
+		log[i] = finish.Fact{What: f.What, At: f.At, Step: f.Step, Coat: f.Coat, Grit: f.Grit, Weight: f.Weight}
+		if f.On != "" {
+			log[i].At = model.Finish{On: f.On}.Time(f.At.In(place))
+		}
+	}
+	return log
+}

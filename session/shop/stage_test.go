@@ -1,0 +1,138 @@
+package shop_test
+
+import (
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+func finish(step string) model.Finish { return model.Finish{Step: step} }
+
+// TestStagesOfABowsLife walks a bow from the stave to the year after it was handed over.
+func TestStagesOfABowsLife(t *testing.T) {
+	w := newWorkshop(1)
+	bow := ash()
+	bow.Order.Draw = measure.Some[measure.Length](20)
+	bench := w.bench(t, bow)
+	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
+		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
+	}
+	coat := model.Finish{Step: "varnish", Coat: measure.Some(2)}
+	for _, step := range []struct {
+		event        model.Event
+		stage, waits string
+		inHand       bool
+	}{
+		{model.Note{Text: "dry nine years"}, "on the tree", "a reading", true},
+		{pull(10, 20), "long string", "a longer pull, or the scraper", true},
+		{braced(row(6, 5, 4), row(6, 5, 4)), "braced", "a longer pull, or the scraper", true},
+		{scrape(model.Upper, 4, 12), "tillering, pass 1", "exercise, then a reading", true},
+		{model.Exercise{Pulls: 20}, "tillering, pass 1", "a reading", true},
+		{pull(20, 43), "tillering, pass 1", "a longer pull, or the scraper", true}, // more than 40 ± 2
+		{scrape(model.Lower, 4, 12), "tillering, pass 2", "exercise, then a reading", true},
+		{pull(20, 42), "tillering, pass 2", "finishing", true},
+		{finish("horn nocks fitted"), "horn nocks fitted", "the next step of finishing", true},
+		// With the nocks on, the last foot of each limb is tillered too (common practice).
+		{scrape(model.Upper, 22, 33), "tillering, pass 3", "exercise, then a reading", true},
+		{pull(20, 41), "tillering, pass 3", "finishing", true},
+		{model.Rack{InHand: false, Why: "the customer is away"}, "set aside", "the customer is away", false},
+		{model.Rack{InHand: true}, "tillering, pass 3", "finishing", true},
+		{coat, "varnish, coat 2", "the next step of finishing", true},
+		{finish(model.HandedOver), model.HandedOver, "", false},
+		{model.Note{Text: "wrote: shoots well"}, model.HandedOver, "", false},
+		{model.Rack{InHand: true}, "came back", "a look and a weighing", true},
+		{model.Rack{InHand: true}, "came back", "a look and a weighing", true}, // said twice, as two books may
+		{model.Rack{InHand: false, Why: "waits for a string"}, "set aside", "waits for a string", false},
+		{model.Rack{InHand: true}, "came back", "a look and a weighing", true},
+		{pull(20, 40), "came back", "handing over again, or the scraper", true},
+		{scrape(model.Upper, 4, 12), "tillering, pass 4", "exercise, then a reading", true},
+		{finish("sanded"), "sanded", "the next step of finishing", true},
+		{finish(model.HandedOver), model.HandedOver, "", false},
+	} {
+		w.add(t, bench, step.event)
+		story := bench.Story()
+		if story.Stage() != step.stage || story.Waits() != step.waits || story.InHand != step.inHand {
+			t.Errorf("after %#v the bow is %q, waits for %q, in hand %t; want %q, %q, %t", step.event,
+				story.Stage(), story.Waits(), story.InHand, step.stage, step.waits, step.inHand)
+		}
+	}
+	if _, err := bench.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
+		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
+	}
+}
+
+// Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
+// is read. When the further scrape is undone, the exercise before it counts again.
+func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	asked := func(after string, want bool) {
+		t.Helper()
+		story := bench.Story()
+		if got := story.Waits() == "exercise, then a reading"; got != want {
+			t.Errorf("%s the bow waits for %q", after, story.Waits())
+		}
+		if got := story.Turn() == session.TurnExercise; got != want {
+			t.Errorf("%s it is the turn of %q", after, story.Turn())
+		}
+	}
+	w.add(t, bench, braced(row(6, 5, 4), row(6, 5, 4)), scrape(model.Upper, 4, 12))
+	asked("scraped", true)
+	w.add(t, bench, model.Exercise{Pulls: 20})
+	asked("exercised", false)
+	w.add(t, bench, scrape(model.Lower, 4, 12))
+	asked("scraped further", true)
+	if _, err := bench.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	asked("with the further scrape undone", false)
+	w.add(t, bench, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20})
+	asked("exercised again", false)
+}
+
+// TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured judges the weight at the draw from the belly that is ordered.
+func TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		to      model.DrawTo
+		depth   measure.Optional[measure.Length]
+		draw    measure.Length // on the tree, from the belly
+		reached bool
+	}{
+		{"to the belly", model.ToBelly, measure.Some[measure.Length](1.25), 28, true},
+		{"to the belly, short of it", model.ToBelly, measure.Some[measure.Length](1.25), 26.25, false},
+		{"to the back of a handle 1 1/4 deep", model.ToBack, measure.Some[measure.Length](1.25), 26.75, true},
+		{"to the back, pulled that far from the belly", model.ToBack, measure.Some[measure.Length](1.25), 28, false},
+		{"to the back of a handle of unknown depth", model.ToBack, measure.Optional[measure.Length]{}, 28, false},
+		// Published trade standard for draw length: 26 1/4 in to the pivot point is a 28 in draw.
+		{"by the published standard", model.ToPivot, measure.Optional[measure.Length]{}, 26.25, true},
+		{"by the published standard, 1 3/4 in too far", model.ToPivot, measure.Optional[measure.Length]{}, 28, false},
+	} {
+		w := newWorkshop(1)
+		bow := ash()
+		bow.Order.DrawTo, bow.HandleDepth = c.to, c.depth
+		bench := w.bench(t, bow)
+		w.add(t, bench, pull(c.draw, 40))
+		if got := bench.Story().Waits() == "finishing"; got != c.reached {
+			t.Errorf("%s: pulled to %v the bow waits for %q", c.name, c.draw, bench.Story().Waits())
+		}
+	}
+}
+
+func TestStageAndWaitsCanBeShown(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, finish("polished \x1b[31mred\u202e"))
+	if got := bench.Story().Stage(); got != "polished [31mred" {
+		t.Errorf("the stage is %q", got)
+	}
+	w.add(t, bench, model.Rack{Why: "horn\x07\nordered"})
+	if got := bench.Story().Waits(); got != "horn ordered" {
+		t.Errorf("the bow waits for %q", got)
+	}
+}

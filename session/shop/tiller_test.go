@@ -1,0 +1,111 @@
+package shop_test
+
+import (
+	"reflect"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// TestTillerOfCommonPractice takes the upper limb weaker by 1/4 in, gap to the string at 8 in, with the same difference
+// looked for at 6, 8 and 12 in: common practice, no published source.
+func TestTillerOfCommonPractice(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, braced(row(6.0625, 5.625, 5.0625), row(5.875, 5.375, 4.75)))
+	tiller, ok := bench.Story().TillerOf(0)
+	if !ok {
+		t.Fatal("there is no tiller")
+	}
+	want := []session.Gap{{At: 6, Difference: 0.1875}, {At: 8, Difference: 0.25}, {At: 12, Difference: 0.3125}}
+	if !reflect.DeepEqual(tiller.Gaps, want) {
+		t.Errorf("gaps are %v, want %v", tiller.Gaps, want)
+	}
+	if off, ok := tiller.OffAim(); !ok || off != 0 {
+		t.Errorf("the tiller is %v off the aim (%t), want the wanted 1/4 in", off, ok)
+	}
+	w.add(t, bench, scrape(model.Lower, 4, 12), braced(row(6, 5.5, 5), row(6, 5.5, 5)))
+	tiller, _ = bench.Story().TillerOf(1)
+	if off, ok := tiller.OffAim(); !ok || off != -0.25 || tiller.Pass != 1 {
+		t.Errorf("limbs that bend alike are %v off the aim in pass %d, want -1/4 in pass 1: the upper is too stiff", off, tiller.Pass)
+	}
+	if tiller, ok = bench.Story().TillerOf(0); !ok || tiller.Pass != 0 || len(tiller.Gaps) != 3 {
+		t.Errorf("the tiller up to pass 0 is %+v", tiller)
+	}
+}
+
+func TestTillerNeedsBothLimbsAndTheString(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		event  model.Event
+		ok     bool
+		offAim bool
+	}{
+		{"both limbs", braced(row(6, 5), row(6, 5)), true, true},
+		{"upper only", braced(row(6, 5), nil), false, false},
+		{"not at the aim's station", braced(row(6, unread, 5), row(6, 5, 5)), true, false},
+		{"to the line", model.Braced{From: model.FromLine, Readings: model.Readings{row(6, 5), row(6, 5)}}, false, false},
+		{"drawn", pullRead(20, 6, 5), false, false},
+	} {
+		w := newWorkshop(1)
+		bench := w.bench(t, ash())
+		w.add(t, bench, c.event)
+		tiller, ok := bench.Story().TillerOf(0)
+		if _, off := tiller.OffAim(); ok != c.ok || off != c.offAim {
+			t.Errorf("%s: tiller %t, off the aim %t; want %t, %t", c.name, ok, off, c.ok, c.offAim)
+		}
+	}
+	w := newWorkshop(1)
+	bow := ash()
+	bow.Aim.Tiller = measure.Optional[measure.Length]{}
+	bench := w.bench(t, bow)
+	w.add(t, bench, braced(row(6, 5), row(6, 5)))
+	if tiller, ok := bench.Story().TillerOf(0); !ok {
+		t.Error("a bow without an aim has no tiller")
+	} else if _, off := tiller.OffAim(); off {
+		t.Error("a bow without an aim is off it")
+	}
+}
+
+func TestTillerStationIsTheAimsOrTheSharedOneNearestToEight(t *testing.T) {
+	cm := measure.Centimetre.Length
+	for _, c := range []struct {
+		name         string
+		at           measure.Optional[measure.Length]
+		upper, lower []measure.Length
+		want         measure.Length
+	}{
+		{"the aim's own", measure.Some[measure.Length](10), []measure.Length{6, 8, 10}, []measure.Length{6, 8, 10}, 10},
+		{"inches", measure.Optional[measure.Length]{}, []measure.Length{6, 8, 12}, []measure.Length{6, 8, 12}, 8},
+		{"centimetres", measure.Optional[measure.Length]{}, []measure.Length{cm(15), cm(20), cm(30)}, []measure.Length{cm(15), cm(20), cm(30)}, cm(20)},
+		{"on one limb only", measure.Optional[measure.Length]{}, []measure.Length{6, 8, 8.5}, []measure.Length{6, 8.5}, 8.5},
+		{"none near", measure.Optional[measure.Length]{}, []measure.Length{4, 12}, []measure.Length{4, 12}, 8},
+	} {
+		bow := ash()
+		bow.Aim.TillerAt = c.at
+		bow.Limbs[model.Upper].Stations, bow.Limbs[model.Lower].Stations = c.upper, c.lower
+		if got := session.TillerAt(bow); got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+func TestStationsOfBothLimbsTogether(t *testing.T) {
+	bow := ash()
+	bow.Limbs[model.Upper].Stations = []measure.Length{4, 8, 8.02, 16}
+	bow.Limbs[model.Lower].Stations = []measure.Length{6, 8.01, 12, 16, 20}
+	want := []session.Station{
+		{At: 4, Index: [2]int{0, -1}},
+		{At: 6, Index: [2]int{-1, 0}},
+		{At: 8, Index: [2]int{1, 1}},
+		{At: 8.02, Index: [2]int{2, -1}},
+		{At: 12, Index: [2]int{-1, 2}},
+		{At: 16, Index: [2]int{3, 3}},
+		{At: 20, Index: [2]int{-1, 4}},
+	}
+	if got := session.Stations(bow); !reflect.DeepEqual(got, want) {
+		t.Errorf("stations are %v, want %v", got, want)
+	}
+}

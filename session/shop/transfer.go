@@ -1,0 +1,174 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/plain"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// Imported says what one record brought into the book.
+type Imported struct {
+	Name    string
+	New     bool // the bow was not in the book
+	Entries int  // entries that were added
+	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why;
+	// the book's own description stayed.
+	DescribedElse bool
+	Differ        []string // ids of entries that the book has with other text; the book's own stayed
+	// SameNumber are the bows of the book that have its number, or had it.
+	SameNumber []string
+}
+
+// String says it in a line.
+func (i Imported) String() string {
+	parts := []string{plain.Plural(i.Entries, "%d new entry", "%d new entries", i.Entries)}
+	if i.New {
+		parts[0] = plain.Plural(i.Entries, "new bow, %d entry", "new bow, %d entries", i.Entries)
+	}
+	if i.DescribedElse {
+		parts = append(parts, "it is described otherwise than in the book: the book's own stayed")
+	}
+	if n := len(i.Differ); n > 0 {
+		parts = append(parts, plain.Plural(n, "%d entry is in the book with other text: the book's own stayed", "%d entries are in the book with other text: the book's own stayed", n))
+	}
+	if len(i.SameNumber) > 0 {
+		others := i.SameNumber[0]
+		for _, other := range i.SameNumber[1:] {
+			others = fmt.Sprintf("%s and of %s", others, other)
+		}
+		parts = append(parts, fmt.Sprintf("it has the number of %s: both are kept, look at what is stamped and describe one anew", others))
+	}
+	return i.Name + ": " + strings.Join(parts, "; ")
+}
+
+// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
+// book has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
+// The error names the record and the field at fault; the records before it are kept.
+func (s *Shop) Import(r io.Reader, told func(Imported)) error {
+	defer s.KeepRows()
+	records := record.NewReader(r)
+	for {
+		rec, err := records.Next()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		done, err := s.importRecord(rec)
+		if err != nil {
+			return err
+		}
+		told(done)
+	}
+}
+
+func (s *Shop) importRecord(rec record.Record) (Imported, error) {
+	done := Imported{Name: session.NameOf(rec.Bow)}
+	if rec.Bow.ID == "" {
+		return done, errors.New("bow.id: missing; expected the bow's own id, by which a book knows it again")
+	}
+	mine, known, err := s.book.Bow(rec.Bow.ID)
+	if err != nil {
+		return done, fmt.Errorf("looking for %s in the book: %w", done.Name, err)
+	}
+	if !known {
+		rec = session.AsFirst(rec)
+		rec.Items = record.Merge(nil, rec.Items).Add
+		done.New, done.Entries = true, len(rec.Items)
+		if err := s.book.AddBow(rec, ""); err != nil {
+			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
+		}
+		done.SameNumber = s.arrived(session.Fold(rec.Description, rec.Items))
+		return done, nil
+	}
+	if mine.Bow.Units != rec.Bow.Units {
+		return done, fmt.Errorf("units: the book keeps %s in %s and %s; expected a record in these",
+			done.Name, mine.Bow.Units.Length, mine.Bow.Units.Force)
+	}
+	have, err := s.book.Items(rec.Bow.ID)
+	if err != nil {
+		return done, unreadable(rec.Bow, err)
+	}
+	merged := record.Merge(have, rec.Items)
+	add := merged.Add
+	done.Entries, done.Differ = len(add), merged.Differ
+	all := append(have, add...)
+	record.SortItems(all)
+	story := session.Fold(mine, all)
+	done.DescribedElse = describedElse(story, rec)
+	if len(add) == 0 {
+		return done, nil
+	}
+	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
+		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
+	}
+	done.SameNumber = s.arrived(story)
+	return done, nil
+}
+
+// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or
+// had it.
+func (s *Shop) arrived(story session.Story) (sameNumber []string) {
+	s.retold(story)
+	for _, bow := range s.numbered(story.Numbers(), story.Desc.Bow.ID) {
+		sameNumber = append(sameNumber, session.NameOf(bow))
+	}
+	return sameNumber
+}
+
+// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
+// it. Where the book has changes that the record lacks, the record is simply older.
+func describedElse(story session.Story, rec record.Record) bool {
+	known := make(map[string]bool, len(rec.Items))
+	for _, item := range rec.Items {
+		known[item.Entry.ID] = true
+	}
+	for _, line := range story.Lines {
+		switch line.Entry.What.(type) {
+		case model.Edit, model.Void:
+			if !known[line.Entry.ID] {
+				return false
+			}
+		}
+	}
+	_, changes, err := story.Desc.EditTo(rec.Bow)
+	return changes || err != nil
+}
+
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among
+// them.
+func (s *Shop) Export(id string) (record.Record, error) {
+	story, err := s.Story(id)
+	if err != nil {
+		return record.Record{}, err
+	}
+	return story.Record(), nil
+}
+
+// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from
+// being exported; the error tells of all such at the end.
+func (s *Shop) ExportAll(visit func(record.Record) error) error {
+	var unread []error
+	err := s.stories(func(story session.Story, damage error) error {
+		if damage != nil {
+			unread = append(unread, damage)
+			return nil
+		}
+		return visit(story.Record())
+	})
+	return errors.Join(append(unread, err)...)
+}
+
+// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the
+// others.
+func (s *Shop) Count() (n int, err error) {
+	err = s.book.Bows(func(record.Description) error { n++; return nil })
+	return n, err
+}

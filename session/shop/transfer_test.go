@@ -1,0 +1,268 @@
+package shop_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/record"
+	"bendbook/session/booktest"
+	"bendbook/session/shop"
+)
+
+// unknown is a record with fields and a kind of entry that this version does not know, and entries without ids.
+const unknown = `{"format":"bendbook/record","version":1,"units":{"length":"cm","force":"kgf"},` +
+	`"bow":{"id":"a","name":"Hasel","limbs":{"upper":{"length":86.0,"stations":[15,20]},"lower":{"length":84,"stations":[15,20]}},"glue":"hide"},` +
+	`"entries":[{"kind":"pull","draw":40.50,"peak":9.1,"wind":"none"},{"kind":"steamed","minutes":30},{"kind":"note","text":"x"},{"kind":"note","text":"x"}],` +
+	`"shop":{"name":"<b>"}}` + "\n"
+
+// imported brings a file into the shop and tells what came.
+func (w *workshop) imported(t testing.TB, file string) []shop.Imported {
+	t.Helper()
+	var all []shop.Imported
+	if err := w.Import(strings.NewReader(file), func(done shop.Imported) { all = append(all, done) }); err != nil {
+		t.Fatalf("Import: %v", err)
+	}
+	return all
+}
+
+// exported is every bow of the shop as JSON Lines.
+func (w *workshop) exported(t testing.TB) string {
+	t.Helper()
+	var file bytes.Buffer
+	if err := w.ExportAll(func(rec record.Record) error { return record.WriteLine(&file, rec) }); err != nil {
+		t.Fatalf("ExportAll: %v", err)
+	}
+	return file.String()
+}
+
+func TestImportAndExportKeepWhatTheyDoNotKnow(t *testing.T) {
+	w := newWorkshop(1)
+	if got := w.imported(t, unknown); len(got) != 1 || !got[0].New || got[0].Entries != 4 || got[0].Name != "Hasel" {
+		t.Errorf("the import tells %+v", got)
+	}
+	if got := w.exported(t); got != unknown {
+		t.Errorf("the record comes out as\n%s\nwant\n%s", got, unknown)
+	}
+	if got := w.imported(t, unknown); got[0].New || got[0].Entries != 0 || len(got[0].Differ) != 0 {
+		t.Errorf("the second import tells %+v", got)
+	}
+	if got := w.exported(t); got != unknown {
+		t.Errorf("after the second import the record is\n%s", got)
+	}
+}
+
+func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
+	w := newWorkshop(1)
+	const file = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b","name":"Elm\u001b[2J",` +
+		`"limbs":{"upper":{"length":34,"stations":[6]},"lower":{"length":33,"stations":[6]}}},"entries":[{"id":"n","kind":"note","text":"%s"}]}`
+	w.imported(t, fmt.Sprintf(file, "mine"))
+	got := w.imported(t, fmt.Sprintf(file, "theirs"))
+	if len(got) != 1 || !reflect.DeepEqual(got[0].Differ, []string{"n"}) || got[0].Entries != 0 {
+		t.Fatalf("the import tells %+v", got)
+	}
+	if said := got[0].String(); said != "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed" {
+		t.Errorf("it says %q", said)
+	}
+	if !strings.Contains(w.exported(t), "mine") {
+		t.Error("the book's own entry did not stay")
+	}
+}
+
+func TestImportRefusesAndKeepsTheRecordsBefore(t *testing.T) {
+	other := strings.NewReplacer(`"cm"`, `"in"`, `"id":"a"`, `"id":"b"`).Replace(unknown)
+	for _, c := range []struct{ name, second, says string }{
+		{"other units", strings.Replace(unknown, `"kgf"`, `"N"`, 1), "units: the book keeps Hasel in cm and kgf"},
+		{"no id", strings.Replace(other, `"id":"b",`, "", 1), "bow.id"},
+		{"a pull beyond the bow", strings.Replace(other, "40.50", "999", 1), "record 2: entries[0].draw"},
+		{"no JSON", "{", "middle"},
+		{"a newer version", strings.Replace(other, `"version":1`, `"version":2`, 1), "newer"},
+	} {
+		w := newWorkshop(1)
+		var told []shop.Imported
+		err := w.Import(strings.NewReader(unknown+c.second), func(done shop.Imported) { told = append(told, done) })
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: the error is %v, want one that says %q", c.name, err, c.says)
+		}
+		if got := w.exported(t); len(told) != 1 || got != unknown {
+			t.Errorf("%s: told of %d records, and the book holds\n%s", c.name, len(told), got)
+		}
+	}
+}
+
+func TestImportIsAllOfARecordOrNothingOfIt(t *testing.T) {
+	w := newWorkshop(1)
+	w.book.Fail = errFull
+	if err := w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow that was not kept") }); !errors.Is(err, errFull) {
+		t.Errorf("the error is %v", err)
+	}
+	w.book.Fail = nil
+	if got := w.exported(t); got != "" {
+		t.Errorf("the book holds %s", got)
+	}
+}
+
+// TestExportOfABowThatWasCutShorterGoesBackIn: what was done beyond the new end was done all the same.
+func TestExportOfABowThatWasCutShorterGoesBackIn(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, scrape(model.Upper, 22, 34), pull(70, 30))
+	bow := bench.Story().Bow()
+	bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length, bow.Name = 31, 30, "Shorter"
+	must(t, bench.Redescribe(bow, ""))
+	file := w.exported(t)
+	var now struct{ Bow struct{ Name string } }
+	if err := json.Unmarshal([]byte(file), &now); err != nil || now.Bow.Name != "Shorter" {
+		t.Errorf("the record describes %q (%v), want the bow as it is now", now.Bow.Name, err)
+	}
+	other := newWorkshop(2)
+	other.imported(t, file)
+	got, err := other.Story(bow.ID)
+	if err != nil || !reflect.DeepEqual(got, bench.Story()) {
+		t.Errorf("the bow came back as %+v (%v)", got.Bow(), err)
+	}
+}
+
+// TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
+func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	bow := bench.Story().Bow()
+	bow.Name = "Elm"
+	must(t, bench.Redescribe(bow, ""))
+	file := strings.Replace(w.exported(t), `"wood":"ash"`, `"wood":"yew"`, 1)
+	other := newWorkshop(2)
+	other.imported(t, file)
+	if got, err := other.Story(bow.ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
+		t.Errorf("the bow is %+v (%v)", got.Bow(), err)
+	}
+	if got := other.exported(t); got != file {
+		t.Errorf("the record comes out as\n%s\nwant\n%s", got, file)
+	}
+}
+
+// A record that describes a bow of the book otherwise, with no entry that says why, changes nothing and is told of.
+func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	file := w.exported(t)
+	imported := func(file string) string { return w.imported(t, file)[0].String() }
+	if said := imported(file); strings.Contains(said, "otherwise") {
+		t.Errorf("its own record: %q", said)
+	}
+	renamed := strings.Replace(file, ash().Name, "Renamed by hand", 1)
+	if said := imported(renamed); !strings.Contains(said, "described otherwise than in the book: the book's own stayed") {
+		t.Errorf("a renamed record: %q", said)
+	}
+	// An older record lacks a change that the book has: nothing to tell.
+	bow := bench.Story().Bow()
+	bow.Name = "Ash for Lark"
+	must(t, bench.Redescribe(bow, ""))
+	if said := imported(file); strings.Contains(said, "otherwise") {
+		t.Errorf("an older record: %q", said)
+	}
+	if story, err := w.Story(bow.ID); err != nil || story.Bow().Name != "Ash for Lark" {
+		t.Errorf("the bow is %q (%v)", story.Bow().Name, err)
+	}
+}
+
+// TestBooksThatGoOnFromOneEntryGiveDifferentIDs lets the clocks of two books stand behind the last entry of the bow.
+func TestBooksThatGoOnFromOneEntryGiveDifferentIDs(t *testing.T) {
+	books := [2]*workshop{newWorkshop(1), newWorkshop(2)}
+	first := books[0].bench(t, ash())
+	books[0].add(t, first, pull(18, 22))
+	id := first.Story().Bow().ID
+	books[1].imported(t, books[0].exported(t))
+	ids := make(map[string]bool)
+	for i, w := range books {
+		w.time = monday.Add(-24 * time.Hour)
+		bench, err := w.Bench(id)
+		must(t, err)
+		for range 20 {
+			must(t, bench.Add(model.Note{Text: []string{"left", "right"}[i]}, ""))
+			if ids[lastID(bench)] {
+				t.Fatalf("the id %s was given twice", lastID(bench))
+			}
+			ids[lastID(bench)] = true
+		}
+	}
+}
+
+// TestWhatTheBookDoesNotTakeIsKeptApart keeps an entry as a record, which brings it into the book later, once.
+func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
+	s := newWorkshop(1)
+	bench := s.bench(t, ash())
+	s.add(t, bench, pull(18, 22))
+	id := bench.Story().Bow().ID
+	rec, err := bench.Apart(pull(20, 25))
+	must(t, err)
+	bow := bench.Story().Bow()
+	bow.Name = "Ash, renamed"
+	renamed, err := bench.RedescribedApart(bow)
+	must(t, err)
+	if n := len(bench.Story().Lines); n != 1 {
+		t.Errorf("the story has %d entries", n)
+	}
+	for range 2 {
+		for _, rec := range []record.Record{rec, renamed} {
+			for _, done := range s.imported(t, booktest.Written(t, rec)) {
+				if done.New || done.DescribedElse || len(done.Differ) > 0 {
+					t.Errorf("importing says %s", done)
+				}
+			}
+		}
+	}
+	story, err := s.Story(id)
+	must(t, err)
+	if n := len(story.Lines); n != 3 || story.Bow().Name != "Ash, renamed" {
+		t.Errorf("there are %d entries of %s", n, story.Bow().Name)
+	}
+	made, err := s.NewBowApart(model.Bow{Name: "Elm", Units: bow.Units, Limbs: bow.Limbs})
+	if err != nil || made.Bow.ID == "" || made.Bow.Name != "Elm" {
+		t.Errorf("a new bow apart is %+v, %v", made.Bow, err)
+	}
+}
+
+// Entries of a record keep their order, whatever their ids and times say, and those of a second record of the same bow
+// come behind the ones that they follow; what is entered at the bench afterwards stands last.
+func TestEntriesFromElsewhereKeepTheirOrder(t *testing.T) {
+	const bow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b","name":"Elm",` +
+		`"limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[%s]}`
+	const one = `{"kind":"note","text":"a"},{"at":"1970-01-01T00:00:00+05:00","kind":"note","text":"b"},{"kind":"note","text":"c"},` +
+		`{"id":"7ZZZZZZZZZZZZZZZZZZZZZZZZZ","kind":"note","text":"d"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"e"},` +
+		`{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},{"at":"2026-01-01T09:00:00Z","kind":"note","text":"g"}`
+	const other = `{"kind":"note","text":"a"},{"kind":"note","text":"x"},{"kind":"note","text":"y"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},` +
+		`{"kind":"note","text":"z"}`
+	w := newWorkshop(1)
+	for i, added := range []int{7, 3, 0, 0} {
+		if got := w.imported(t, fmt.Sprintf(bow, []string{one, other}[i%2])); got[0].Entries != added {
+			t.Errorf("import %d brings %d entries, want %d", i+1, got[0].Entries, added)
+		}
+	}
+	bench, err := w.Bench("b")
+	must(t, err)
+	w.add(t, bench, model.Note{Text: "last"})
+	order := ""
+	for _, line := range bench.Story().Lines {
+		order += line.Entry.What.(model.Note).Text
+	}
+	for _, kept := range []string{"abcdefg", "axyfz"} {
+		rest := order
+		for _, letter := range strings.Split(kept, "") {
+			_, after, found := strings.Cut(rest, letter)
+			if rest = after; !found {
+				t.Errorf("%q does not keep the order of %q at %s", order, kept, letter)
+			}
+		}
+	}
+	if !strings.HasSuffix(order, "last") {
+		t.Errorf("%q does not end with the entry from the bench", order)
+	}
+}

@@ -1,0 +1,154 @@
+package shop_test
+
+import (
+	"errors"
+	"reflect"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/session/shop"
+)
+
+func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), pull(20, 62))
+	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
+	story := bench.Story()
+	if got, _, _ := story.Weight(); got.Draw != 18 {
+		t.Errorf("the bow weighs %v, want the pull that counts", got)
+	}
+	if len(story.Lines) != 3 || story.Lines[1].Counts() || story.Lines[1].Voided.Why != "rule held at the wrong mark" {
+		t.Errorf("the voided line is %+v; it must stay, with its reason", story.Lines[1])
+	}
+	if story.Lines[1].Voided.By != story.Lines[2].Entry.ID {
+		t.Error("the line does not say which entry voided it")
+	}
+}
+
+func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12))
+	wrong := lastID(bench)
+	w.add(t, bench, pull(18, 21))
+	must(t, bench.Void(wrong, "that was the other bow"))
+	if story := bench.Story(); story.Pass().Number != 0 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
+		t.Errorf("pass %d has %d pulls and %d scrapes, want pass 0 with both pulls", story.Pass().Number, len(story.Pass().Pulls), len(story.Pass().Scrapes))
+	}
+}
+
+func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	entry := lastID(bench)
+	counts := func() bool {
+		line, _ := bench.Story().Line(entry)
+		return line.Counts()
+	}
+	var voids []string
+	for n, want := range []bool{false, true, false, true} {
+		id := entry
+		if n > 0 {
+			id = voids[n-1]
+		}
+		must(t, bench.Void(id, ""))
+		voids = append(voids, lastID(bench))
+		if counts() != want {
+			t.Errorf("after void %d the pull counts: %t, want %t", n+1, counts(), want)
+		}
+	}
+}
+
+func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), pull(20, 24))
+	void := lastID(bench)
+	must(t, bench.Void(void, "wrong"))
+	before := bench.Story()
+	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}} {
+		var field *model.FieldError
+		if err := bench.Void(c.id, "why"); !errors.As(err, &field) {
+			t.Errorf("voiding what is %s gives %v, want a *model.FieldError", c.what, err)
+		}
+		if err := bench.Add(model.Void{Entry: c.id}, ""); err == nil {
+			t.Errorf("adding a void of what is %s was taken", c.what)
+		}
+	}
+	if !reflect.DeepEqual(bench.Story(), before) {
+		t.Error("a refused void changed the story")
+	}
+}
+
+func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
+	story := told(t,
+		model.Void{Entry: "c"}, // a void reaches only what was there before it
+		model.Edit{Set: []byte(`{"name":"Yew"}`)},
+		pull(18, 22),
+		model.Void{Entry: "d"}, // itself
+		model.Void{Entry: "e"}, // itself
+		model.Void{Entry: "never heard of"},
+	)
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			t.Errorf("entry %s is void", line.Entry.ID)
+		}
+	}
+	if story.Bow().Name != "Yew" || len(story.Pass().Pulls) != 1 {
+		t.Errorf("the bow is %q with %d pulls", story.Bow().Name, len(story.Pass().Pulls))
+	}
+}
+
+func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
+	must(t, bench.SetAside(true, "horn ordered"))
+	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
+		w.wait(1)
+		line, err := bench.Undo()
+		if err != nil || !reflect.DeepEqual(line.Entry.What, want) {
+			t.Fatalf("undo took back %#v (%v), want %#v", line.Entry.What, err, want)
+		}
+	}
+	if _, err := bench.Undo(); !errors.Is(err, shop.ErrNothingToUndo) {
+		t.Errorf("undo of nothing gives %v", err)
+	}
+	if story := bench.Story(); len(story.Lines) != 8 || !story.InHand || story.LongestDraw() != 0 {
+		t.Errorf("after undoing all there are %d lines, in hand %t, longest draw %v", len(story.Lines), story.InHand, story.LongestDraw())
+	}
+}
+
+// A change of the description is an entry like any other: undo takes it back, and the bow is described as before.
+func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(18, 22))
+	edited := bench.Story().Bow()
+	edited.Name, edited.Handle = "Ash for Lark", 5
+	must(t, bench.Redescribe(edited, ""))
+	if line, err := bench.Undo(); err != nil || line.Entry.What.Kind() != model.KindEdit {
+		t.Fatalf("undo took back %v (%v)", line.Entry.What, err)
+	}
+	if story := bench.Story(); story.Bow().Name != ash().Name || story.Bow().Handle != ash().Handle || story.LongestDraw() != 18 {
+		t.Errorf("the bow is %q with a handle of %v, drawn to %v", story.Bow().Name, story.Bow().Handle, story.LongestDraw())
+	}
+	if _, err := bench.Redo(); err != nil || bench.Story().Bow().Name != "Ash for Lark" {
+		t.Errorf("brought back, the bow is %q (%v)", bench.Story().Bow().Name, err)
+	}
+}
+
+func TestEditsApplyInOrderAndOneThatLeavesNoBowHasNoEffect(t *testing.T) {
+	var edits []model.Event
+	for _, set := range []string{
+		`{"name":"Yew","order":{"weight":45}}`, `{"limbs":{"upper":{"length":-3}},"name":"none"}`, `{"name":"Elm","number":"27/1"}`, `{"number":null}`,
+	} {
+		edits = append(edits, model.Edit{Set: []byte(set)})
+	}
+	bow := told(t, edits...).Bow()
+	if bow.Name != "Elm" || bow.Order.Weight.Or(0) != 45 || bow.Limbs[model.Upper].Length != 34 || bow.Number != "" || bow.Order.For != "Wren" {
+		t.Errorf("the bow is %+v", bow)
+	}
+}

@@ -1,0 +1,153 @@
+package shop_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/date"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session"
+)
+
+func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {
+	rule := measure.Rule{Unit: measure.Inch}
+	for off, want := range map[measure.Length]string{0.375: "upper gap 3/8 too large", -0.375: "upper gap 3/8 too small", 0.01: "as wanted"} {
+		if got := session.SayOff(rule, off); got != want {
+			t.Errorf("%v is %q, want %q", off, got, want)
+		}
+	}
+}
+
+func TestSayTellsEachEventInALine(t *testing.T) {
+	share := scrape(model.Lower, 4, 12)
+	share.Tool, share.Strokes, share.DepthShare = "", measure.Some(1), measure.Some(0.042)
+	deep := scrape(model.Upper, 4, 12.5)
+	deep.Strokes, deep.Depth = measure.Some(12), measure.Some[measure.Length](0.03)
+	gaps := braced(row(6, unread), row(5.75))
+	gaps.Block = &model.Block{Length: 6, At: []measure.Length{6}, Gaps: model.Readings{row(0.1)}}
+	for _, c := range []struct {
+		what model.Event
+		want string
+	}{
+		{model.Relaxed{Readings: model.Readings{row(0, 0.25)}}, "relaxed, 2 readings to the line"},
+		{model.Relaxed{}, "relaxed, nothing read to the line"},
+		{model.StringLength{Length: 69.75}, "string 69 3/4 in between the nocks"},
+		{gaps, "braced at 6 in, 2 readings to the string, 1 reading under a block of 6 in"},
+		{pull(18.5, 21.4), "pull to 18 1/2 in: 21.4 lb"},
+		{model.Pull{Draw: 18, Peak: measure.Some[measure.Force](21), Held: measure.Some(3240 * time.Millisecond)}, "pull to 18 in: 21.0 lb, held 3.2 s"},
+		{pullRead(18, 1), "pull to 18 in, 2 readings to the line"},
+		{deep, "scraped upper limb, 4 to 12 1/2 in, scraper, 12 strokes, 0.030 in deep"},
+		{share, "scraped lower limb, 4 to 12 in, 1 stroke, 4.2 % of the depth"},
+		{model.Exercise{Pulls: 1}, "exercised, 1 pull"}, {model.Exercise{Pulls: 20}, "exercised, 20 pulls"},
+		{model.Finish{Step: "varnish\x1b[2J", Coat: measure.Some(2)}, "varnish[2J, coat 2"},
+		{model.Note{Text: "one\ntwo\u202e"}, "note: one two"},
+		{model.Void{Why: "wrong mark"}, "void: wrong mark"}, {model.Void{Why: "\u202e"}, "void: no reason given"},
+		{model.Rack{Why: "horn"}, "set aside: horn"}, {model.Rack{InHand: true}, "taken in hand again"},
+		{model.Edit{}, "description changed"},
+		{model.Unknown{Name: "steamed\x07"}, "steamed (a kind of entry that this Bendbook does not know)"},
+	} {
+		if got := session.Say(ash(), c.what); got != c.want || plain.Line(got) != got {
+			t.Errorf("%#v is told as %q, want %q", c.what, got, c.want)
+		}
+	}
+}
+
+func TestSayWhatIsOrdered(t *testing.T) {
+	for _, c := range []struct {
+		order model.Order
+		want  string
+	}{
+		{model.Order{}, ""},
+		{model.Order{For: "Wren\x1b"}, "for Wren"},
+		{model.Order{Weight: measure.Some[measure.Force](40)}, "40 lb"},
+		{model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBack}, "28 in to the back"},
+		{
+			model.Order{For: "Wren", Weight: measure.Some[measure.Force](40.5), Allow: measure.Some[measure.Force](2), Draw: measure.Some[measure.Length](28), DrawTo: model.ToPivot, Due: "2027-02-01"},
+			"for Wren, 40.5 lb ± 2 at 28 in by the published standard (pivot point + 1 3/4 in), due 2027-02-01",
+		},
+	} {
+		bow := ash()
+		bow.Order = c.order
+		if got := session.SayOrder(bow, date.ISO); got != c.want {
+			t.Errorf("%+v is told as %q, want %q", c.order, got, c.want)
+		}
+	}
+	if got := session.SayPeak(ash(), pullRead(18)); got != "pulled to 18 in" {
+		t.Errorf("a pull without a peak is told as %q", got)
+	}
+}
+
+// TestBendIsWhatTheDrawPutThere reads a limb that is drawn to a circle of 40 in and lay on one of 200 in before.
+func TestBendIsWhatTheDrawPutThere(t *testing.T) {
+	bow := ash()
+	stations := []measure.Length{4, 8, 12, 16, 20}
+	for _, side := range model.Sides {
+		bow.Limbs[side].Stations = stations
+	}
+	circle := func(radius float64) []measure.Optional[measure.Length] {
+		var out []measure.Optional[measure.Length]
+		for _, s := range stations {
+			out = append(out, measure.Some(measure.Length(radius*(1-math.Cos(float64(s)/radius)))))
+		}
+		return out
+	}
+	w := newWorkshop(1)
+	bench := w.bench(t, bow)
+	drawn := model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{circle(40), circle(40)}}
+	drawn.Readings[model.Lower][2] = measure.Optional[measure.Length]{}
+	w.add(t, bench, model.Relaxed{Readings: model.Readings{circle(200)}}, drawn)
+	at20 := session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 20}
+	bend, ok := bench.Story().BendOf(0, at20)
+	if !ok {
+		t.Fatal("there is no bend")
+	}
+	for side, want := range []float64{1.0/40 - 1.0/200, 1.0 / 40} { // the lower limb was not read relaxed
+		for i, b := range bend[side] {
+			got, known := b.Get()
+			if missing := i == 4 || side == 1 && i >= 1 && i <= 3; known == missing {
+				t.Errorf("the %s limb's bend at %v is known: %t", model.Side(side), stations[i], known)
+			} else if known && math.Abs(got-want) > 0.02*want {
+				t.Errorf("the %s limb's bend at %v is %.5f, want %.5f", model.Side(side), stations[i], got, want)
+			}
+		}
+	}
+	if _, ok := bench.Story().BendOf(0, session.Pose{Kind: model.KindBraced, From: model.FromString}); ok {
+		t.Error("there is a bend in a pose that was not read")
+	}
+	relaxed, ok := bench.Story().BendOf(0, session.Pose{Kind: model.KindRelaxed, From: model.FromLine})
+	if got := relaxed[model.Upper][1].Or(0); !ok || math.Abs(got-1.0/200) > 1e-4 {
+		t.Errorf("the relaxed bow's own bend is %v", got)
+	}
+}
+
+func TestTheWarmthOfTheAirIsToldInTheBowsOwnWay(t *testing.T) {
+	air := model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}
+	for units, want := range map[measure.Units]string{measure.Imperial(): "68 F", {Length: measure.Centimetre, Force: measure.PoundForce}: "20 C"} {
+		if got := session.Say(model.Bow{Units: units}, air); got != "moisture in the shop: air of "+want+", 50 % relative humidity" {
+			t.Errorf("%v: %s", units, got)
+		}
+	}
+}
+
+func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "", "braced": "Braced", "Braced": "Braced", "3 pulls": "3 pulls", "über 28": "Über 28", "évasé": "Évasé", "жила": "Жила", "ﬁn": "ﬁn", "ǆep": "ǅep", "弓": "弓", "\xff": "\xff",
+	} {
+		if got := session.Capital(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestEveryAimHasWords fails for an aim that SayAim forgets: its name in a record would be all that is said.
+func TestEveryAimHasWords(t *testing.T) {
+	for _, name := range aim.Names() {
+		if called, how := session.SayAim(name); called == "" || how == name {
+			t.Errorf("the aim %s is called %q, and the limbs are to bend %q", name, called, how)
+		}
+	}
+}

@@ -1,0 +1,189 @@
+package verdict
+
+import (
+	"math"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/section"
+	"bendbook/model/wood"
+	"bendbook/session"
+)
+
+// bowOf is what is known of a story's bow beside its readings.
+func bowOf(story session.Story) estimate.Bow {
+	bow, stave := story.Bow(), story.Stave()
+	b := estimate.Bow{
+		Handle: float64(bow.Handle),
+		Draw:   float64(bow.DrawToBelly().Or(0)),
+		Weight: float64(bow.Order.Weight.Or(0)),
+		Errors: estimate.UsualErrors(float64(bow.Rule), float64(bow.Scale), bow.Cradle == "rocking"),
+	}
+	if kind, err := section.ParseKind(string(bow.Section)); err == nil {
+		b.Section = kind
+	}
+	if w, known := wood.Find(bow.Wood); known && w.Modulus > 0 {
+		b.Modulus, b.ModulusError = w.Modulus, 0.15
+	}
+	for side, limb := range bow.Limbs {
+		b.Limbs[side] = estimate.Limb{Length: float64(limb.Length), Sizes: sizesOf(stave[side], limb.Length)}
+		if now := sizesOf(limb, limb.Length); !slices.Equal(now, b.Limbs[side].Sizes) {
+			b.Limbs[side].Later = now
+		}
+	}
+	return b
+}
+
+// sizesOf are the places of a limb where width and depth were measured; length is what it has now.
+func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
+	limb.Length = length
+	for i, at := range limb.Stations {
+		width, depth, place := at0(limb.Widths, i), at0(limb.Depths, i), onLimb(limb, at)
+		if n := len(sizes); width > 0 && depth > 0 && (n == 0 || place > sizes[n-1].At) {
+			sizes = append(sizes, estimate.Size{At: place, Width: width, Depth: depth})
+		}
+	}
+	return sizes
+}
+
+// onLimb is a place of a limb, which a record may put past the nock by the rule's error; there it is at the nock.
+func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
+
+// at0 is a measured size, 0 where there is none.
+func at0(sizes []measure.Optional[measure.Length], i int) float64 {
+	if i >= len(sizes) {
+		return 0
+	}
+	return float64(sizes[i].Or(0))
+}
+
+// sameBrace is how far two brace heights of one string may differ (in); beyond that it was another string, or twisted anew.
+const sameBrace = 0.25
+
+// A folder turns the lines of a story into passes.
+type folder struct {
+	bow     model.Bow
+	strokes Strokes
+	pass    estimate.Pass
+	// hang is the string that the bow hangs on; open says that the pass has it already.
+	hang estimate.Hang
+	open bool
+}
+
+// passesOf are the passes of a story, with all readings that count, in order.
+func passesOf(story session.Story, strokes Strokes) []estimate.Pass {
+	return passesBefore(story, "", strokes)
+}
+
+// passesBefore are they with the readings before an entry; "" is none.
+func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
+	f := folder{bow: story.Bow(), strokes: strokes}
+	var all []estimate.Pass
+	for _, p := range story.Passes {
+		f.pass, f.open = estimate.Pass{}, false
+		for _, line := range story.LinesOf(p) {
+			if entry != "" && line.Entry.ID == entry {
+				f.close()
+				return append(all, f.pass)
+			}
+			if line.Counts() {
+				f.add(line.Entry.What)
+			}
+		}
+		f.close()
+		all = append(all, f.pass)
+	}
+	return all
+}
+
+// close puts the hang into the pass, where something was read on it.
+func (f *folder) close() {
+	if f.open {
+		f.pass.Hangs = append(f.pass.Hangs, f.hang)
+	}
+	f.hang = estimate.Hang{Long: f.hang.Long, Length: f.hang.Length}
+	f.open = false
+}
+
+func (f *folder) add(what model.Event) {
+	switch e := what.(type) {
+	case model.Scrape:
+		if nothingOff(e) {
+			return
+		}
+		f.pass.Scrapes = append(f.pass.Scrapes, estimate.Scrape{
+			Side: e.Limb, From: float64(e.From), To: float64(e.To),
+			Share: e.DepthShare.Or(0), Depth: float64(e.Depth.Or(0)), Strokes: e.Strokes.Or(0),
+			Stroke: f.strokes.taking(e.Tool, f.bow.Wood),
+		})
+	case model.Relaxed:
+		f.pass.Relaxed = append(f.pass.Relaxed, f.row(e.Readings)...)
+	case model.StringLength:
+		f.close()
+		f.hang = estimate.Hang{Length: float64(e.Length), Long: e.Length >= f.bow.Length()}
+	case model.Braced:
+		f.braced(e)
+	case model.Pull:
+		f.open = true
+		line, gap := f.rows(e.From, e.Readings)
+		f.hang.Pulls = append(f.hang.Pulls, estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0)), Line: line, Gap: gap})
+	}
+}
+
+// nothingOff says whether a scraping is said to have taken nothing, by the surest of what is said of it.
+func nothingOff(e model.Scrape) bool {
+	if share, known := e.DepthShare.Get(); known {
+		return share == 0
+	}
+	if depth, known := e.Depth.Get(); known {
+		return depth == 0
+	}
+	strokes, known := e.Strokes.Get()
+	return known && strokes == 0
+}
+
+func (f *folder) braced(e model.Braced) {
+	height := float64(e.Height.Or(0))
+	if f.hang.Long || f.hang.Brace > 0 && height > 0 && math.Abs(height-f.hang.Brace) > sameBrace {
+		f.close()
+		f.hang = estimate.Hang{}
+	}
+	f.open = true
+	if height > 0 {
+		f.hang.Brace = height
+	}
+	line, gap := f.rows(e.From, e.Readings)
+	f.hang.Line, f.hang.Gap = append(f.hang.Line, line...), append(f.hang.Gap, gap...)
+	if b := e.Block; b != nil {
+		row := estimate.BlockRow{Block: float64(b.Length)}
+		for _, side := range model.Sides {
+			for i, at := range b.At {
+				if v, known := b.Gaps.At(side, i).Get(); known {
+					row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: float64(at), Value: float64(v)})
+				}
+			}
+		}
+		f.hang.Blocks = append(f.hang.Blocks, row)
+	}
+}
+
+func (f *folder) rows(from model.Datum, r model.Readings) (line, gap []estimate.Reading) {
+	if from == model.FromString {
+		return nil, f.row(r)
+	}
+	return f.row(r), nil
+}
+
+func (f *folder) row(r model.Readings) []estimate.Reading {
+	var all []estimate.Reading
+	for _, side := range model.Sides {
+		for i, at := range f.bow.Limbs[side].Stations {
+			if v, known := r.At(side, i).Get(); known {
+				all = append(all, estimate.Reading{Side: side, At: onLimb(f.bow.Limbs[side], at), Value: float64(v)})
+			}
+		}
+	}
+	return all
+}

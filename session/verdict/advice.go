@@ -1,0 +1,218 @@
+package verdict
+
+import (
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/wood"
+	"bendbook/session"
+)
+
+// Advice is what a bow's record says now. Bands are 90 %.
+type Advice struct {
+	Bow  model.Bow
+	Pass int
+	// Read says whether any reading counts yet; without one there is nothing but cautions.
+	Read bool
+	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull, or the usual one before the first.
+	Draw float64
+	// Wanted is the weight that the bow is to have on the tree.
+	Wanted measure.Optional[measure.Force]
+	// Weight is at Draw, Curve at each inch, or 2.5 cm, up to it; both are empty before the first peak or where the bow can't be drawn so far.
+	Weight measure.Optional[estimate.Forecast]
+	Curve  []estimate.Forecast
+	Next   measure.Optional[NextPull]
+	// Weighed is the peak at Draw that was read since finishing began, of a bow that was not scraped since: it goes before any estimate.
+	Weighed measure.Optional[measure.Force]
+	// Tiller is at 6, 8 and 12 in and where the aim is.
+	Tiller []Tiller
+	Limbs  [2]Limb // by Side
+	// Aim is the wanted bend, with the part of the limbs that is left out of the comparison for now.
+	Aim estimate.Aim
+	// Findings are the flat spots and hinges, their deviations in the terms of Limbs, against the limb as a whole; Unsure the stretches where the readings couldn't show one.
+	Findings []Finding
+	Unsure   []Unsure
+	// Follow is the string follow (in), Set its growth since the first relaxed reading.
+	Follow measure.Optional[estimate.Figure]
+	Set    measure.Optional[estimate.Figure]
+	// Wild are readings of the last pass out of place.
+	Wild []Wild
+	// Plan is where to take wood; where there is none, NoPlan says why.
+	Plan   measure.Optional[Plan]
+	NoPlan string
+	// Removal is what the plan takes now, outwards from each root; Done says that there is nothing more to take and nothing left over.
+	Removal []Removal
+	Done    bool
+	// CameOff is what the scrapings of the last pass took off, once it was read.
+	CameOff []CameOff
+	// Cautions are sentences for the moment.
+	Cautions []string
+
+	state    estimate.State
+	folded   folded
+	settings Settings
+	tool     string // that the bow was last scraped with
+	// contradiction says that the readings of the last pass contradict one another.
+	contradiction bool
+}
+
+// Limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
+type Limb struct {
+	estimate.Bending
+	// Strain is the surface strain at each station; nil where widths and depths were not measured.
+	Strain []float64
+}
+
+// Of is the advice of a story; see [Advice.Again] for what it takes.
+func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
+	return Advice{}.Again(story, settings, shape)
+}
+
+// Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeOf]), which the caller finds where the
+// aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
+func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
+	bow, known := story.Bow(), a.folded
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
+	a.Wanted = WantedOn(bow, settings)
+	wanted := a.aimOf(story, shape)
+	a.Aim = wanted
+	state, before, err := a.fold(known, bowOf(story), passesOf(story, settings.Strokes))
+	if err != nil {
+		return Advice{}, err
+	}
+	a.state = state
+	ordered := false
+	if a.Draw, ordered = drawOf(bow, state); !ordered {
+		why := "No draw was ordered"
+		if bow.Order.Draw.Known() {
+			why = "The draw was ordered to the back, and the depth of the handle is not known"
+		}
+		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
+	}
+	if !a.Read {
+		a.NoPlan = "Nothing is taken while nothing was read."
+		a.caution("Nothing was read yet.")
+		return a, nil
+	}
+	a.forecast()
+	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
+	a.next(story, before)
+	a.tiller(story)
+	a.bend(wanted)
+	a.follow(before)
+	a.wild()
+	a.plan(story, before)
+	a.cameOff(story, before)
+	a.unexercised(story)
+	return a, nil
+}
+
+// WantedOn is the weight that a bow is to have on the tree: what was ordered, and what first use and finishing take.
+func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] {
+	if weight, known := bow.Order.Weight.Get(); known {
+		return measure.Some(weight + settings.Settling + settings.Sanding)
+	}
+	return measure.Optional[measure.Force]{}
+}
+
+// isRead says whether anything was read in a pass.
+func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
+
+func (a *Advice) caution(format string, args ...any) {
+	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
+}
+
+// forecast fills in weight and curve.
+func (a *Advice) forecast() {
+	if !a.state.Weighed() {
+		a.caution("No peak was read yet, so the weight is not known.")
+		return
+	}
+	var draws []float64
+	for n := 1.0; n*curveStep(a.Bow) < a.Draw; n++ {
+		draws = append(draws, n*curveStep(a.Bow))
+	}
+	curve, err := a.state.Forecast(append(draws, a.Draw)...)
+	if err != nil {
+		a.caution("The bow as read can't be braced in the calculation: %v.", err)
+		return
+	}
+	a.Curve = curve
+	if n := len(curve); n > 0 && curve[n-1].Draw == a.Draw {
+		a.Weight = measure.Some(curve[n-1])
+	} else {
+		a.caution("The bow as read can't be drawn to %s in the calculation.", a.length(a.Draw))
+	}
+}
+
+// bend fills in the limbs, findings and what is unsure.
+func (a *Advice) bend(wanted estimate.Aim) {
+	var at [2][]float64
+	for side, limb := range a.Bow.Limbs {
+		for _, s := range limb.Stations {
+			at[side] = append(at[side], onLimb(limb, s))
+		}
+	}
+	both, err := a.state.Bending(a.Draw, wanted, at)
+	if err != nil {
+		a.caution("How the limbs bend at %s can't be calculated: %v.", a.length(a.Draw), err)
+		return
+	}
+	for side := range both {
+		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
+	}
+	if found, err := a.state.Findings(a.Draw, wanted, a.settings.Bar); err == nil {
+		for _, f := range a.ofWhole(found, wanted) {
+			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
+		}
+	}
+	if unsure, err := a.state.Unsure(a.Draw, wanted, a.settings.Bar); err == nil {
+		for _, u := range unsure {
+			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
+		}
+	}
+}
+
+// follow fills in string follow and set, and warns of what the last pass added.
+func (a *Advice) follow(before estimate.State) {
+	now, set, known, err := a.state.Follow()
+	if err != nil {
+		return
+	}
+	a.Follow = measure.Some(now)
+	if !known {
+		return
+	}
+	a.Set = measure.Some(set)
+	if then, _, known, err := before.Follow(); err == nil && known {
+		if added := now.Estimate - then.Estimate; added > float64(a.settings.Set) {
+			a.caution("This pass added %s of set.", a.length(added))
+		}
+	}
+}
+
+// strainLimit is the surface strain that the wood stands; 0 where nothing is said.
+func (a *Advice) strainLimit() float64 {
+	w, _ := wood.Find(a.Bow.Wood)
+	return w.StrainLow
+}
+
+// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was last read or, where
+// brace is not 0, braced to that height (in). ok is false where nothing can be foretold yet.
+func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
+	if !a.Read {
+		return f, false
+	}
+	state := a.state
+	if brace > 0 {
+		var err error
+		if state, err = state.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: brace}}}); err != nil {
+			return f, false
+		}
+	}
+	f, err := state.Expect(w)
+	return f, err == nil
+}

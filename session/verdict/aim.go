@@ -1,0 +1,146 @@
+package verdict
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// ErrUnread is for a bow without the readings that a question needs.
+var ErrUnread = errors.New("nothing was read of it on a string")
+
+// aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of the bow that it
+// is to be like, where the aim is one. What is not to be had is cautioned of, and the full compass stands for it.
+func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
+	wanted := estimate.Aim{StiffTips: float64(a.stiffTips(story))}
+	if _, like := aim.LikeBow(a.Bow.Aim.Bend); like || shape != nil {
+		if shape == nil {
+			a.caution("The bow that this one is to bend like is not in the book, or was not read; the full compass stands for it.")
+			return wanted
+		}
+		wanted.Bend = *shape
+		return wanted
+	}
+	named, err := aim.Named(a.Bow.Aim.Bend)
+	if err != nil {
+		a.caution("The aim %q is not known here; the full compass stands for it.", a.Bow.Aim.Bend)
+	}
+	wanted.Bend = named
+	return wanted
+}
+
+// mostStiff is the most of the shorter limb that the shop's usual stiff tips may take: 12 in are meant on limbs of 32 in and more.
+const mostStiff = 3.0 / 8
+
+// stiffTips is the last part of each limb that is out of the comparison: none once the nocks are on.
+func (a *Advice) stiffTips(story session.Story) measure.Length {
+	if story.NocksOn() {
+		return 0
+	}
+	if own, known := a.Bow.Aim.StiffTips.Get(); known {
+		return own
+	}
+	usual := a.settings.StiffTips
+	if metric(a.Bow) {
+		usual = measure.Centimetre.Length(5 * math.Floor(usual.In(measure.Centimetre)/5))
+	}
+	return min(usual, mostStiff*min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
+}
+
+// drawOf is the draw at which bend and weight are told (in): the ordered one, or where none is known a little beyond the longest
+// pull, or the usual one before the first.
+func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
+	switch draw := float64(bow.DrawToBelly().Or(0)); {
+	case draw != 0:
+		return draw, true
+	case state.Longest() > 0:
+		return state.Longest() + pullStep(bow), false
+	}
+	return state.Bow().UsualDraw(), false
+}
+
+// ShapeOf is the aim to bend as a bow does by its own record: the bend of both limbs at its draw by shares of the limb, each limb's
+// over its mean. The error wraps [ErrUnread], or says what in the record makes no bow.
+func ShapeOf(story session.Story) (aim.Aim, error) {
+	bow := story.Bow()
+	passes := passesOf(story, nil)
+	other := Advice{Bow: bow}
+	state, _, err := other.fold(folded{}, bowOf(story), passes)
+	if err != nil {
+		return aim.Aim{}, err
+	}
+	read := false
+	for _, p := range passes {
+		read = read || len(p.Hangs) > 0
+	}
+	if !read {
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), ErrUnread)
+	}
+	// Nearer the nock the bend owes more to what staves are supposed to be than to readings; there it eases to nothing.
+	const step, last = 0.05, 18
+	var shares []float64
+	var at [2][]float64
+	for i := range last {
+		shares = append(shares, step*float64(i+1))
+		for side, limb := range bow.Limbs {
+			at[side] = append(at[side], shares[i]*float64(limb.Length))
+		}
+	}
+	draw, _ := drawOf(bow, state)
+	both, err := state.Bending(draw, estimate.Aim{}, at)
+	if err != nil {
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
+	}
+	bend := make([]float64, len(shares))
+	for _, limb := range both {
+		mean := 0.0
+		for _, b := range limb.Bend {
+			mean += b.Estimate / float64(len(shares))
+		}
+		for i, b := range limb.Bend {
+			// A place that does not bend is no aim to scrape for.
+			bend[i] += max(b.Estimate/mean, leastBend) / 2
+		}
+	}
+	shape, err := aim.Shape(aim.Like(session.NameOf(bow)), shares, bend)
+	if err != nil {
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
+	}
+	return shape, nil
+}
+
+// leastBend is the least wanted bend at any place as a share of the limb's mean.
+const leastBend = 0.02
+
+// ShapeFor is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no other bow's shape, or that
+// is not to be had, of which [Of] cautions.
+func ShapeFor(s *shop.Shop, bow model.Bow) *aim.Aim {
+	story, named, err := s.Like(bow)
+	if err != nil || !named {
+		return nil
+	}
+	shape, err := ShapeOf(story)
+	if err != nil {
+		return nil
+	}
+	return &shape
+}
+
+// SayAim tells the wanted bend, and what is left out of the comparison; "" where no bend is told.
+func (a Advice) SayAim() string {
+	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
+		return ""
+	}
+	_, how := session.SayAim(a.Aim.Bend.Name())
+	if tips := a.Aim.StiffTips; tips > 0 {
+		return fmt.Sprintf("The aim is to bend %s; the last %s of each limb are left out until the nocks are on.", how, a.short(tips))
+	}
+	return fmt.Sprintf("The aim is to bend %s.", how)
+}

@@ -1,0 +1,78 @@
+package verdict
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+
+	"bendbook/model/estimate"
+)
+
+// folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
+type folded struct {
+	bow    estimate.Bow
+	passes []estimate.Pass
+	stands []stand // after none of the passes, or after the last ones, the most last
+}
+
+// stand is how matters stood after so many passes.
+type stand struct {
+	passes        int
+	state         estimate.State
+	read          bool
+	contradiction bool
+	cautions      []string
+}
+
+// standsKept is how many stands are kept: a void or a correction seldom reaches further back than the pass before the last.
+const standsKept = 3
+
+// from is the furthest stand from which these passes go on.
+func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
+	if reflect.DeepEqual(f.bow, bow) {
+		for i := len(f.stands) - 1; i >= 0; i-- {
+			n := f.stands[i].passes
+			// The last pass is folded in any case: what was before it is asked for too.
+			if n < len(passes) && n <= len(f.passes) && reflect.DeepEqual(f.passes[:n], passes[:n]) {
+				return f.stands[i], nil
+			}
+		}
+	}
+	prior, err := bow.Prior()
+	return stand{state: prior}, err
+}
+
+// fold takes all passes into account. A pass that could not be folded is told of and left out.
+func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (now, before estimate.State, err error) {
+	at, err := known.from(bow, passes)
+	if err != nil {
+		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)
+	}
+	a.folded = folded{bow: bow, passes: passes, stands: []stand{at}}
+	earlier := len(a.Cautions)
+	a.Cautions = append(a.Cautions, at.cautions...)
+	a.Read, a.contradiction = at.read, at.contradiction
+	now, before = at.state, at.state
+	for i := at.passes; i < len(passes); i++ {
+		before = now
+		next, err := now.Fold(passes[i])
+		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
+		switch {
+		case errors.Is(err, estimate.ErrUnsolved):
+			a.caution("The readings of pass %d contradict one another: no bow could be read so. At most its peaks were used.", i)
+		case err != nil:
+			a.caution("The readings of pass %d were left out: %v.", i, err)
+		}
+		now = next
+		a.Read = a.Read || isRead(passes[i])
+		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, a.Cautions[earlier:len(a.Cautions):len(a.Cautions)]})
+	}
+	return now, before, nil
+}
+
+func (f *folded) keep(s stand) {
+	if len(f.stands) == standsKept {
+		f.stands = append(f.stands[:0:0], f.stands[1:]...)
+	}
+	f.stands = append(f.stands, s)
+}

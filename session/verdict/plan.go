@@ -1,0 +1,269 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/plan"
+	"bendbook/session"
+)
+
+// Plan is where to take wood, and what the bow would then be; or why nothing more is to be taken.
+type Plan struct {
+	plan.Plan
+	Verdict plan.Verdict
+	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood came off since the last reading
+	// the plan is of that reading, to go by while it is carried out.
+	Halt string
+	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
+	Logged []bool
+	// Line is what to do in one short line, Says the same in sentences. Wish is the one of them that tells what the weight wanted is made up of.
+	Line string
+	Says []string
+	Wish string
+
+	state estimate.State // that it is a plan of
+}
+
+// Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
+type Removal struct {
+	plan.Cut
+	DepthShare float64                       // of the depth there
+	Depth      measure.Optional[float64]     // (in), where the depth of the limb was measured
+	Strokes    measure.Optional[int]         // where besides the shop knows what a stroke takes
+	Stroke     measure.Optional[plan.Stroke] // which it goes by
+}
+
+// RemovalOf tells a cut of any plan of this bow.
+func (a Advice) RemovalOf(c plan.Cut) Removal {
+	bow := a.state.Bow()
+	r := Removal{Cut: c, DepthShare: bow.DepthShare(c.Loss)}
+	depth, known := bow.Depth(c.Side, (c.From+c.To)/2)
+	if !known {
+		return r
+	}
+	r.Depth = measure.Some(depth * r.DepthShare)
+	if stroke, known := a.settings.Strokes.Of(a.tool, a.Bow.Wood); known {
+		r.Strokes, r.Stroke = measure.Some(stroke.Strokes(depth*r.DepthShare)), measure.Some(stroke)
+	}
+	return r
+}
+
+// Tool is what the bow was last scraped with.
+func (a Advice) Tool() string { return a.tool }
+
+// plan fills in the plan, what comes off by it, and whether the bow is done.
+func (a *Advice) plan(story session.Story, before estimate.State) {
+	wanted, why := a.wantedOfPlan()
+	if why != "" {
+		a.NoPlan = why
+		a.caution("%s", why)
+		return
+	}
+	if !a.state.Weighed() {
+		a.NoPlan = "Nothing is taken while no peak was read: the weight is not known."
+		return
+	}
+	p := Plan{state: a.state}
+	p.Line, p.Halt = a.halt(story)
+	if unread(story) {
+		p.state = before
+	}
+	made, err := plan.Make(p.state, wanted, a.marks(story))
+	if err != nil {
+		a.NoPlan = fmt.Sprintf("No plan of where to take wood can be made of these readings: %v.", err)
+		a.caution("%s", a.NoPlan)
+		return
+	}
+	p.Plan = made
+	var found []estimate.Finding
+	for _, f := range a.Findings {
+		found = append(found, f.Finding)
+	}
+	p.Verdict = made.Judge(found)
+	p.Logged = logged(story, made.Stretches)
+	a.Done = p.Verdict == plan.Done && !unread(story)
+	a.sayPlan(&p)
+	a.Plan = measure.Some(p)
+	if p.Halt == "" && p.Verdict == plan.Scrape {
+		for _, c := range made.Cuts {
+			a.Removal = append(a.Removal, a.RemovalOf(c))
+		}
+		a.spareHinges(made.Cuts)
+	}
+}
+
+// wantedOfPlan is what the plan makes for, or what is missing in the order.
+func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
+	draw, drawn := a.Bow.DrawToBelly().Get()
+	weight, weighed := a.Wanted.Get()
+	switch {
+	case !a.Bow.Order.Draw.Known() && !weighed:
+		return w, "No plan of where to take wood: the order names neither draw nor weight."
+	case !weighed:
+		return w, "No plan of where to take wood: the order names no weight."
+	case !a.Bow.Order.Draw.Known():
+		return w, "No plan of where to take wood: the order names no draw."
+	case !drawn:
+		return w, "No plan of where to take wood: the depth of the handle is missing, and the draw was ordered to the back."
+	}
+	w = plan.Wanted{
+		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: plan.UsualOver,
+		Aim: a.Aim, TillerAt: a.aimPlace(), Tiller: float64(a.Bow.Aim.Tiller.Or(usualTiller)),
+	}
+	if allow, known := a.Bow.Order.Allow.Get(); known {
+		w.Over = min(w.Over, max(float64(allow), plan.UsualUnder))
+	}
+	shortest := float64(min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
+	w.TillerAt = min(max(w.TillerAt, 0), shortest)
+	return w, ""
+}
+
+// usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
+const usualTiller measure.Length = 0.25
+
+// halt says, in a short line and in a sentence, why nothing is to be taken before something else is done; "" where nothing stands
+// against it.
+func (a *Advice) halt(story session.Story) (line, why string) {
+	switch {
+	case sanded(story):
+		return "Being finished: no wood is planned off.", "Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
+	case unread(story):
+		return "Read the bow before more wood comes off.", "Nothing more is taken before the bow is read again: wood came off since the last reading."
+	case a.contradiction:
+		return "Read the bow again before wood comes off.", "Nothing is taken while the readings contradict one another: read the bow again."
+	}
+	return "", ""
+}
+
+// unread says that wood came off and the bow was not read since.
+func unread(story session.Story) bool {
+	scraped := false
+	for _, line := range story.LinesOf(story.Pass()) {
+		if !line.Counts() {
+			continue
+		}
+		switch what := line.Entry.What.(type) {
+		case model.Scrape:
+			scraped = scraped || !nothingOff(what)
+		case model.Relaxed, model.Braced, model.Pull:
+			return false
+		}
+	}
+	return scraped
+}
+
+// sanded says that finishing went beyond the nocks, and no wood was scraped off since.
+func sanded(story session.Story) bool {
+	done := false
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			continue
+		}
+		switch what := line.Entry.What.(type) {
+		case model.Finish:
+			done = done || !fitsNocks(what.Step)
+		case model.Scrape:
+			done = false
+		}
+	}
+	return done
+}
+
+// fitsNocks says that a step of finishing puts the nocks on, after which a bow is tillered on.
+func fitsNocks(step string) bool {
+	step = strings.ToLower(step)
+	return strings.Contains(step, "nock") && !strings.Contains(step, "polish")
+}
+
+// marks are the places between which wood is taken: the stations, and where a block was laid on last between them.
+func (a *Advice) marks(story session.Story) (all [2][]float64) {
+	blocks := lastBlocks(story)
+	for side, limb := range a.Bow.Limbs {
+		for _, s := range limb.Stations {
+			if at := onLimb(limb, s); at > 0 {
+				all[side] = append(all[side], at)
+			}
+		}
+		for _, b := range blocks {
+			near := func(at float64) bool { return math.Abs(at-b) < leastBetween }
+			if b > 0 && b < float64(limb.Length) && !slices.ContainsFunc(all[side], near) {
+				all[side] = append(all[side], b)
+			}
+		}
+		slices.Sort(all[side])
+	}
+	return all
+}
+
+// leastBetween is how near to a station a block's place is no mark of its own (in).
+const leastBetween = 1.0
+
+// lastBlocks are the places of the last row of gaps under a block.
+func lastBlocks(story session.Story) (at []float64) {
+	for _, p := range slices.Backward(story.Passes) {
+		for _, b := range slices.Backward(p.Braced) {
+			if b.Block == nil {
+				continue
+			}
+			for _, s := range b.Block.At {
+				at = append(at, float64(s))
+			}
+			return at
+		}
+	}
+	return nil
+}
+
+// logged says of each stretch whether the most of it was scraped since the bow was read.
+func logged(story session.Story, stretches []estimate.Stretch) []bool {
+	done := make([]bool, len(stretches))
+	if !unread(story) {
+		return done
+	}
+	for _, scrape := range story.Pass().Scrapes {
+		if nothingOff(scrape) {
+			continue
+		}
+		for j, s := range stretches {
+			if s.Side == scrape.Limb && overlap(s, float64(scrape.From), float64(scrape.To)) > (s.To-s.From)/2 {
+				done[j] = true
+			}
+		}
+	}
+	return done
+}
+
+// overlap is how long a part of a stretch lies between two places (in).
+func overlap(s estimate.Stretch, from, to float64) float64 {
+	return max(min(s.To, to)-max(s.From, from), 0)
+}
+
+// spareHinges warns of hinges from which the plan takes nothing.
+func (a *Advice) spareHinges(cuts []plan.Cut) {
+	for _, f := range a.Findings {
+		if f.Hinge && meanLoss(cuts, f.Side, f.From, f.To) < sparedLoss {
+			a.caution("Take nothing off the %s limb, %s: it bends %.0f %% more than the aim.",
+				f.Side, a.places(f.From, f.To), 100*f.Deviation.Estimate)
+		}
+	}
+}
+
+// sparedLoss is so little that it is as good as nothing, of log stiffness in the mean of a hinge.
+const sparedLoss = 0.01
+
+// meanLoss is what cuts take in the mean between two places of a limb, of log stiffness.
+func meanLoss(cuts []plan.Cut, side model.Side, from, to float64) float64 {
+	sum := 0.0
+	for _, c := range cuts {
+		if c.Side == side {
+			sum += c.Loss * overlap(c.Stretch, from, to)
+		}
+	}
+	return sum / (to - from)
+}

@@ -1,0 +1,98 @@
+package verdict
+
+import (
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/plan"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// A Tool is a tool on a wood, as a shop names them; case and spaces at the ends don't count, and a wood has one of its names.
+type Tool struct{ Tool, Wood string }
+
+// ToolOn is a tool on a wood.
+func ToolOn(tool, wood string) Tool {
+	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: shop.KindOfWood(wood)}
+}
+
+// Strokes are what strokes take, as a shop's scrapings show.
+type Strokes map[Tool]plan.Stroke
+
+// Of is what a stroke takes; ok is false where no scraping says anything yet.
+func (s Strokes) Of(tool, wood string) (stroke plan.Stroke, ok bool) {
+	stroke, ok = s[ToolOn(tool, wood)]
+	return stroke, ok && stroke.Count > 0
+}
+
+// Counted is what one scraping tells of its tool.
+type Counted struct {
+	Tool Tool
+	plan.Scraped
+}
+
+// CountedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with what the readings after them show
+// came off. A pass that could not be folded tells nothing.
+func CountedIn(story session.Story) []Counted {
+	bow := story.Bow()
+	state, err := bowOf(story).Prior()
+	if err != nil {
+		return nil
+	}
+	var all []Counted
+	passes := passesOf(story, nil)
+	for i, p := range passes {
+		next, err := state.Fold(p)
+		state = next
+		if err != nil {
+			continue
+		}
+		removed := state.Removed()
+		for k, s := range scrapesOf(story, story.Passes[i]) {
+			if k >= len(removed) || s.Strokes.Or(0) <= 0 || s.Depth.Known() || s.DepthShare.Known() {
+				continue
+			}
+			if depth, known := removed[k].SeenDepth(state.Bow()); known {
+				all = append(all, Counted{Tool: ToolOn(s.Tool, bow.Wood), Scraped: plan.Scraped{Strokes: s.Strokes.Or(0), Depth: depth}})
+			}
+		}
+	}
+	return all
+}
+
+// scrapesOf are the scrapings of a pass in order, those that took wood.
+func scrapesOf(story session.Story, p session.Pass) []model.Scrape {
+	var all []model.Scrape
+	for _, line := range story.LinesOf(p) {
+		if s, ok := line.Entry.What.(model.Scrape); ok && line.Counts() && !nothingOff(s) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// LearnStrokes is what a shop's strokes take, by the stories of its bows; empty, and not nil, where they tell nothing.
+func LearnStrokes(stories []session.Story) Strokes {
+	scraped := map[Tool][]plan.Scraped{}
+	for i, story := range stories {
+		for _, c := range CountedIn(story) {
+			c.Bow = i
+			scraped[c.Tool] = append(scraped[c.Tool], c.Scraped)
+		}
+	}
+	strokes := Strokes{}
+	for tool, all := range scraped {
+		strokes[tool] = plan.Learn(all)
+	}
+	return strokes
+}
+
+// taking is the stroke of a scraping as the estimate takes it; the zero is the usual one.
+func (s Strokes) taking(tool, wood string) estimate.Stroke {
+	if stroke, ok := s.Of(tool, wood); ok {
+		return stroke.Taking()
+	}
+	return estimate.Stroke{}
+}

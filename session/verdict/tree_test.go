@@ -1,0 +1,172 @@
+package verdict_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/model/virtualtest"
+	"bendbook/session"
+	"bendbook/session/verdict"
+)
+
+// A tree is a virtual stave with its record: what is read and scraped goes through entries, as from the bench.
+type tree struct {
+	t     testing.TB
+	r     *rand.Rand
+	stave virtualtest.Stave
+	bow   model.Bow
+	items []record.Item
+}
+
+// newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves 2 lb for settling and sanding.
+func newTree(t testing.TB, seed uint64) *tree {
+	t.Helper()
+	r := rand.New(rand.NewPCG(seed, 11))
+	w := &tree{t: t, r: r, stave: virtualtest.New(r, virtualtest.Rough{Stiffness: 0.13, Width: 3, Rest: 0.0003, Follow: 0.0002, Heavy: 1.45, Unequal: 0.04})}
+	w.bow = model.Bow{
+		ID: "b", Name: "on the tree", Handle: measure.Length(w.stave.Bow.Handle), Section: model.SectionD, Rule: 1.0 / 32, Scale: 0.1, Cradle: "clamped",
+		Order: model.Order{Draw: measure.Some(measure.Length(w.stave.Draw)), Weight: measure.Some(measure.Force(w.stave.Weight - 2))},
+		Aim:   model.Aim{Tiller: measure.Some(measure.Length(0.25)), TillerAt: measure.Some(measure.Length(8)), StiffTips: measure.Some(measure.Length(0))},
+		Units: measure.Units{Length: measure.Inch, Force: measure.PoundForce},
+	}
+	for _, side := range model.Sides {
+		limb := &w.bow.Limbs[side]
+		limb.Length = measure.Length(w.stave.Limb(side).Length)
+		for at := measure.Length(4); at < limb.Length-1; at += 4 {
+			limb.Stations = append(limb.Stations, at)
+		}
+	}
+	return w
+}
+
+func (w *tree) add(events ...model.Event) {
+	w.t.Helper()
+	for _, e := range events {
+		key := record.Key{}
+		key[14], key[15] = byte(len(w.items)/256), byte(len(w.items)+1)
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: time.Unix(int64(1e9+60*len(w.items)), 0).UTC(), What: e}, w.bow.Units)
+		if err != nil {
+			w.t.Fatal(err)
+		}
+		item.Key = key
+		w.items = append(w.items, item)
+	}
+}
+
+// read reads the bow braced with a block, and drawn to some draws with rule and scale.
+func (w *tree) read(draws ...float64) {
+	w.t.Helper()
+	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Block: 6, BlockEvery: 2, Gauge: 0.003}
+	for _, at := range w.bow.Limbs[model.Upper].Stations {
+		p.Stations = append(p.Stations, float64(at))
+	}
+	hang := w.stave.Read(w.r, p).Hangs[0]
+	block := &model.Block{Length: 6}
+	for _, g := range hang.Blocks[0].Gaps {
+		if g.Side == model.Upper {
+			block.At = append(block.At, measure.Length(g.At))
+		}
+	}
+	block.Gaps = rows(hang.Blocks[0].Gaps, block.At)
+	w.add(model.Braced{Height: measure.Some(measure.Length(hang.Brace)), Block: block})
+	for _, pull := range hang.Pulls {
+		w.add(model.Pull{Draw: measure.Length(pull.Draw), Peak: measure.Some(measure.Force(pull.Peak)), From: model.FromLine,
+			Readings: rows(pull.Line, w.bow.Limbs[model.Upper].Stations)})
+	}
+}
+
+// rows are readings in the order of their places.
+func rows(all []estimate.Reading, at []measure.Length) (out model.Readings) {
+	for _, side := range model.Sides {
+		for _, place := range at {
+			var read measure.Optional[measure.Length]
+			for _, r := range all {
+				if r.Side == side && math.Abs(r.At-float64(place)) < 1e-6 {
+					read = measure.Some(measure.Length(r.Value))
+				}
+			}
+			out[side] = append(out[side], read)
+		}
+	}
+	return out
+}
+
+func (w *tree) story() session.Story {
+	w.t.Helper()
+	desc, err := record.Describe(w.bow)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return session.Fold(desc, w.items)
+}
+
+func (w *tree) says(settings verdict.Settings) verdict.Advice {
+	w.t.Helper()
+	a, err := verdict.Of(w.story(), settings, nil)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return a
+}
+
+// scrape takes off what the advice says, and logs it as shares of the depth.
+func (w *tree) scrape(removal []verdict.Removal) {
+	w.t.Helper()
+	var work []virtualtest.Scraping
+	for _, r := range removal {
+		work = append(work, virtualtest.Scraping{Side: r.Side, From: r.From, To: r.To, Loss: r.Loss})
+		w.add(model.Scrape{Limb: r.Side, From: measure.Length(r.From), To: measure.Length(r.To), Tool: "scraper", DepthShare: measure.Some(r.DepthShare)})
+	}
+	w.stave.Work(w.r, work, 0.2)
+}
+
+// along are draws up to the stop line that the advice allows, the longest last.
+func (w *tree) along() []float64 {
+	longest := w.says(verdict.Usual()).Next
+	next, ok := longest.Get()
+	if !ok {
+		w.t.Fatal("there is no stop line")
+	}
+	var draws []float64
+	for _, short := range []float64{9, 6, 3, 0} {
+		if d := math.Floor(4*(next.Draw-short)) / 4; d > w.stave.Brace+1 {
+			draws = append(draws, d)
+		}
+	}
+	return draws
+}
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := newTree(b, 40)
+	for i := range 40 {
+		if i > 0 {
+			from := float64(4 + i%5*5)
+			side := model.Sides[i%2]
+			w.stave.Scrape(side, from, from+6, 0.02)
+			w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(from + 6), Tool: "scraper", Strokes: measure.Some(8)})
+		}
+		w.read(8, 10, 12)
+	}
+	b.Run("nothing", func(b *testing.B) {
+		for b.Loop() {
+			w.says(verdict.Usual())
+		}
+	})
+	known := w.says(verdict.Usual())
+	w.add(model.Pull{Draw: 13, Peak: measure.Some(measure.Force(w.stave.Force(13))), From: model.FromLine})
+	more := w.story()
+	b.Run("one more pull", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := known.Again(more, verdict.Usual(), nil); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}

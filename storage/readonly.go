@@ -55,39 +55,28 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 // Refresh brings a read-only book up to what its holder has written since; changed says whether anything came. A book open
 // for writing never changes by itself.
 func (b *Book) Refresh() (changed bool, err error) {
-	if b.ReadOnly() == "" {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	defer func() { err = explain("reading", b.path, err) }()
+	if b.readOnly == "" || b.closed {
 		return false, nil
 	}
-	changed, err = b.refresh()
-	return changed, explain("reading", b.path, err)
-}
-
-func (b *Book) refresh() (changed bool, err error) {
 	file, err := b.opts.openFile(b.path, os.O_RDONLY, 0)
 	if err != nil {
 		return false, err
 	}
 	start, _, err := startOf(file)
-	if err = also(err, file.Close()); err != nil {
+	if err = also(err, file.Close()); err != nil || bytes.Equal(start, b.start) {
 		return false, err
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if b.closed {
-		return false, ErrClosed
-	}
-	if bytes.Equal(start, b.start) {
-		return false, nil
 	}
 	fresh, err := openCopy(b.path, b.opts)
 	if err != nil {
 		return false, err
 	}
-	var broken error
-	if found := b.broken.Swap(nil); found != nil {
-		broken = *found
+	if broken := b.broken.Swap(nil); broken != nil {
+		err = *broken
 	}
-	err = closeAfter(broken, b.db, b.file)
+	err = closeAfter(err, b.db, b.file)
 	b.cleanUp()
 	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
 	return true, err
@@ -162,26 +151,14 @@ func copySteady(path string, to *os.File, opts Options) (start []byte, err error
 func copyOnce(from, to *os.File) (start []byte, steady bool, err error) {
 	start, size, err := startOf(from)
 	if err == nil {
-		err = to.Truncate(0)
-	}
-	for _, file := range []*os.File{from, to} {
-		if err == nil {
-			_, err = file.Seek(0, io.SeekStart)
-		}
+		_, err = io.Copy(io.NewOffsetWriter(to, 0), io.NewSectionReader(from, 0, size))
 	}
 	if err == nil {
-		_, err = io.CopyN(to, from, size)
+		err = to.Truncate(size)
 	}
-	if errors.Is(err, io.EOF) { // it was cut short meanwhile
-		return nil, false, nil
-	} else if err != nil {
-		return nil, false, err
+	if err == nil { // a page may have been caught half-written that neither reading sees
+		_, err = to.WriteAt(start, 0)
 	}
-	after, _, err := startOf(from)
-	if err != nil || !bytes.Equal(start, after) {
-		return nil, false, err
-	}
-	// The copy may have caught a page half-written that neither reading saw.
-	_, err = to.WriteAt(start, 0)
-	return start, true, err
+	after, _, readErr := startOf(from)
+	return start, bytes.Equal(start, after), also(err, readErr)
 }

@@ -69,7 +69,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	undescribed := standIns(all)
 	drafts := draftsOf(path, opts)
 	if err := fill(to, slices.Collect(maps.Values(all)), drafts, opts); err != nil {
-		return also(err, removed(to), removed(journalPath(to)))
+		_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
+		return err
 	}
 	t, err := readBack(to)
 	if err != nil {
@@ -81,13 +82,6 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	}
 	for _, bow := range undescribed {
 		r.say("  %s", bow)
-	}
-	return nil
-}
-
-func removed(path string) error {
-	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
-		return err
 	}
 	return nil
 }

@@ -26,9 +26,9 @@ func (r *Report) say(format string, args ...any) {
 	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A folder gets a file
-// named after the book and the day. A file that is there is replaced only with over, and never if it is the book itself.
-// The copy was read back whole when it gets its name; where that fails, what was there is as it was.
+// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A folder gets a
+// file named after the book and the day. A file that is there is replaced only with over, and never if it is the book
+// itself. The copy was read back whole when it gets its name; where that fails, what was there is as it was.
 func Backup(path, to string, over bool, opts Options) (r Report, err error) {
 	opts = opts.withDefaults()
 	found, err := locate(path)

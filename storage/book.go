@@ -25,7 +25,7 @@ type Options struct {
 	Copies bool
 
 	maxSize  int                                                             // of the file in bytes; 0 is without limit
-	openFile func(name string, flag int, mode os.FileMode) (*os.File, error) // opens the book's file; nil is os.OpenFile
+	openFile func(name string, flag int, mode os.FileMode) (*os.File, error) // nil is os.OpenFile
 }
 
 func (o Options) withDefaults() Options {
@@ -176,8 +176,8 @@ func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
 	return err
 }
 
-// startOf reads the first two pages of a book's file. bbolt writes one of them at the end of each commit: as long as they
-// are the same, nothing was committed.
+// startOf reads the first two pages of a book's file. bbolt writes one of them at the end of each commit: as long as
+// they are the same, nothing was committed.
 func startOf(file *os.File) (start []byte, size int64, err error) {
 	info, err := file.Stat()
 	if err != nil {
@@ -208,8 +208,8 @@ func (b *Book) run(doing string, do func() error) error {
 // errPanic is what bbolt, or the memory that it mapped, threw.
 var errPanic = fmt.Errorf("%w: its pages lead nowhere", ErrDamaged)
 
-// guarded runs do and turns a panic, or a fault in mapped memory, into an error: a damaged page makes bbolt follow a wild
-// pointer, and a file that was cut short has nothing behind its mapping.
+// guarded runs do and turns a panic, or a fault in mapped memory, into an error: a damaged page makes bbolt follow a
+// wild pointer, and a file that was cut short has nothing behind its mapping.
 func guarded(do func() error) (err error) {
 	before := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(before)

@@ -9,8 +9,8 @@ import (
 	"bendbook/model/record"
 )
 
-// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged bow doesn't keep
-// the others back: the error that names it comes after the last visit. visit may read the book.
+// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged bow doesn't
+// keep the others back: the error that names it comes after the last visit. visit may read the book.
 func (b *Book) Bows(visit func(record.Description) error) error {
 	const doing = "listing the bows of"
 	var all []record.Description

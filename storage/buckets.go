@@ -72,7 +72,9 @@ func eachLine(tx *bbolt.Tx, visit func(at place, value []byte) error) error {
 	if err != nil {
 		return err
 	}
-	return bucket(tx, settingsBucket).ForEach(func(key, value []byte) error { return visit(place{"", string(key)}, value) })
+	return bucket(tx, settingsBucket).ForEach(func(key, value []byte) error {
+		return visit(place{"", string(key)}, value)
+	})
 }
 
 // keyText is the key of an entry as its line has it.

@@ -12,9 +12,9 @@ import (
 	"bendbook/model/plain"
 )
 
-// Check reads all of a book and its journal and compares them entry by entry, also a book that Open refuses. What another
-// process has open is checked as it stands at this moment. The error is for a file that is no book or can't be read, not
-// for what is wrong with it.
+// Check reads all of a book and its journal and compares them entry by entry, also a book that Open refuses. What
+// another process has open is checked as it stands at this moment. The error is for a file that is no book or can't
+// be read, not for what is wrong with it.
 func Check(path string, opts Options) (r Report, err error) {
 	const doing = "checking"
 	opts = opts.withDefaults()
@@ -45,7 +45,7 @@ func Check(path string, opts Options) (r Report, err error) {
 		return r, nil
 	}
 	r.bad = true
-	r.say("%s has %s:", path, plain.Plural(len(t.faults), "%d fault", "%d faults", len(t.faults)))
+	r.say("%s has %s:", path, counted(len(t.faults), "fault", "faults"))
 	for _, fault := range t.faults {
 		r.say("  %s", plain.Line(fault.Error()))
 	}

@@ -27,8 +27,8 @@ func copiesOf(path string) string { return path + copiesFolder }
 
 func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
-// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day it is: one that
-// is wrong would have good copies removed. Each new copy removes one at most.
+// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day it is: one
+// that is wrong would have good copies removed. Each new copy removes one at most.
 func superseded(days []string) (drop []string) {
 	weeks, years := make(map[string]bool), make(map[string]bool)
 	weekly := 0
@@ -125,7 +125,8 @@ func (c *copies) closing(b *Book) {
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told: the book itself is safe.
+// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told: the book
+// itself is safe.
 func (c *copies) make(b *Book, today string) {
 	c.made = today
 	err := guarded(func() error {

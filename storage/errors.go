@@ -22,13 +22,15 @@ func (p *Problem) Error() string { return p.what }
 
 // Errors on opening a book. The file was not touched.
 var (
-	ErrEmpty    = &Problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
-	ErrForeign  = &Problem{"it is not a book of bows", "choose another file"}
-	ErrOld      = &Problem{"an older Bendbook wrote it, in another layout", "export with the version that wrote it, then import here"}
-	ErrNewer    = &Problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
-	ErrBusy     = &Problem{"it is open in another Bendbook", "close it there first"}
-	ErrItself   = &Problem{"it is the book itself", "choose another name"}
-	ErrLost     = &Problem{"the book is gone, but its journal is there", "bring it back with bendbook restore or bendbook rescue"}
+	ErrEmpty   = &Problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
+	ErrForeign = &Problem{"it is not a book of bows", "choose another file"}
+	ErrOld     = &Problem{"an older Bendbook wrote it, in another layout",
+		"export with the version that wrote it, then import here"}
+	ErrNewer  = &Problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
+	ErrBusy   = &Problem{"it is open in another Bendbook", "close it there first"}
+	ErrItself = &Problem{"it is the book itself", "choose another name"}
+	ErrLost   = &Problem{"the book is gone, but its journal is there",
+		"bring it back with bendbook restore or bendbook rescue"}
 	ErrRestless = &Problem{"another Bendbook keeps writing to it", "try again in a moment"}
 )
 
@@ -40,15 +42,17 @@ var (
 	ErrClosed  = &Problem{"the book was closed", ""}
 )
 
-// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows what was kept.
+// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows what was
+// kept.
 var (
-	ErrReadOnly    = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
-	ErrFull        = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
-	ErrTaken       = &Problem{"already in the book", ""}
-	ErrNoBow       = &Problem{"no such bow in the book", ""}
-	ErrNoKey       = &Problem{"it has no key", ""}
-	ErrMoved       = &Problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
-	ErrReplaced    = &Problem{"another file is there now: it was taken away while open", "put this one back, then save again"}
+	ErrReadOnly = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
+	ErrFull     = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
+	ErrTaken    = &Problem{"already in the book", ""}
+	ErrNoBow    = &Problem{"no such bow in the book", ""}
+	ErrNoKey    = &Problem{"it has no key", ""}
+	ErrMoved    = &Problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
+	ErrReplaced = &Problem{"another file is there now: it was taken away while open",
+		"put this one back, then save again"}
 	ErrOverwritten = &Problem{"it was overwritten while open, and nothing was written",
 		"close it and open it again: what you saved is in the journal"}
 	ErrUnsure = &Problem{"the disk failed while saving", "close the book and open it again to see whether it was kept"}

@@ -210,7 +210,8 @@ func (w *worker) work() {
 	}
 }
 
-// after is what the maker does after an error: sets the disk right, opens the book again where the error asks for that, and looks.
+// after is what the maker does after an error: sets the disk right, opens the book again where the error asks for
+// that, and looks.
 func (w *worker) after(book *Book, failed error) *Book {
 	again := w.told(failed)
 	if errors.Is(failed, ErrUnsure) || errors.Is(failed, ErrDamaged) || !again {
@@ -239,9 +240,9 @@ func (w *worker) after(book *Book, failed error) *Book {
 	return book
 }
 
-// TestWhateverFailsOnTheDiskNothingConfirmedIsLost lets the disk fail in each way at some call, over a day's work. Each failure must be told in a
-// line; on a disk that is well again the same can be saved once more; and the book, opened again, is whole and holds all
-// that was confirmed, once.
+// TestWhateverFailsOnTheDiskNothingConfirmedIsLost lets the disk fail in each way at some call, over a day's work.
+// Each failure must be told in a line; on a disk that is well again the same can be saved once more; and the book,
+// opened again, is whole and holds all that was confirmed, once.
 func TestWhateverFailsOnTheDiskNothingConfirmedIsLost(t *testing.T) {
 	day := deeds(t)
 	want := states(t, day)

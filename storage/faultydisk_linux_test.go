@@ -93,8 +93,8 @@ func sockFilter() []unix.SockFilter {
 	return append(program, pass)
 }
 
-// onDisk runs work on a thread of its own whose calls are answered by disk. The race detector can't watch such a thread:
-// its own calls for memory come while it holds locks that whoever answers them needs as well.
+// onDisk runs work on a thread of its own whose calls are answered by disk. The race detector can't watch such a
+// thread: its own calls for memory come while it holds locks that whoever answers them needs as well.
 func onDisk(t *testing.T, disk func(call) answer, work func()) {
 	t.Helper()
 	listeners, ended := make(chan int), make(chan struct{})
@@ -189,7 +189,8 @@ func serve(listener int, disk func(call) answer) error {
 	}
 }
 
-// half does the first part of a write itself, of half its bytes; ok is false where the call is no write that can be halved.
+// half does the first part of a write itself, of half its bytes; ok is false where the call is no write that can be
+// halved.
 func (c call) half() (n int64, ok bool) {
 	switch c.number {
 	case unix.SYS_PWRITE64, unix.SYS_WRITE:

@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 )
 
-// newFile makes a file whole under another name first, with mode 0600, so path never shows a half of it. over says whether
-// a file that is there is replaced; otherwise the error wraps fs.ErrExist.
+// newFile makes a file whole under another name first, with mode 0600, so path never shows a half of it. over says
+// whether a file that is there is replaced; otherwise the error wraps fs.ErrExist.
 func newFile(path string, over bool, write func(draft *os.File) error) error {
 	folder := filepath.Dir(path)
 	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {

@@ -14,7 +14,8 @@ import (
 
 var overwrites = flag.Int("overwrites", 5, "how many times an open book is overwritten")
 
-// entriesIn opens a book, which then must be whole, and returns how many entries bow "b1" has and what Open had to mend.
+// entriesIn opens a book, which then must be whole, and returns how many entries bow "b1" has and what Open had to
+// mend.
 func entriesIn(t *testing.T, path string) (entries int, notice string) {
 	t.Helper()
 	book, err := Open(path, Options{Now: noon})
@@ -80,8 +81,8 @@ func TestAJournalThatIsMissingDamagedOrShorterIsWrittenAnew(t *testing.T) {
 	}
 }
 
-// TestASaveThatWasNotWrittenToItsEndIsCutOff cuts the journal at each byte of the last save, of three entries, while the
-// book is as it was before.
+// TestASaveThatWasNotWrittenToItsEndIsCutOff cuts the journal at each byte of the last save, of three entries, while
+// the book is as it was before.
 func TestASaveThatWasNotWrittenToItsEndIsCutOff(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)

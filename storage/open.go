@@ -170,9 +170,10 @@ func openBolt(path string, how bbolt.Options, opts Options) (db *bbolt.DB, file 
 		db, err = bbolt.Open(path, 0o600, &how)
 		return err
 	})
-	if errors.Is(err, errPanic) && file != nil {
+	switch {
+	case errors.Is(err, errPanic) && file != nil:
 		err = also(err, abandon(file))
-	} else if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
+	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum), errors.Is(err, berrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err

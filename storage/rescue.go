@@ -86,8 +86,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	return nil
 }
 
-// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any more. A value
-// lies in a book in one piece.
+// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any more. A
+// value lies in a book in one piece.
 func eachSealed(text []byte, found func(line)) {
 	for {
 		at := bytes.Index(text, []byte(sealStart))
@@ -97,7 +97,8 @@ func eachSealed(text []byte, found func(line)) {
 		text = text[at:]
 		var one json.RawMessage
 		var l line
-		if json.NewDecoder(bytes.NewReader(text)).Decode(&one) == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
+		err := json.NewDecoder(bytes.NewReader(text)).Decode(&one)
+		if err == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
 			found(l)
 		}
 		text = text[max(len(sealStart), len(one)):]

@@ -10,9 +10,10 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy must be whole.
-// The book that was there, in whatever state, is laid aside. What was saved since the copy was made comes back from the
-// journal; asItWas leaves it out, and lays the journal aside too. A book that another process has is left alone.
+// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy must be
+// whole. The book that was there, in whatever state, is laid aside. What was saved since the copy was made comes back
+// from the journal; asItWas leaves it out, and lays the journal aside too. A book that another process has is left
+// alone.
 func Restore(path, from string, asItWas bool, opts Options) (r Report, err error) {
 	opts = opts.withDefaults()
 	opts.Copies = false

@@ -19,14 +19,16 @@ type tally struct {
 
 // String is as in "2 bows, 31 entries".
 func (t tally) String() string {
-	return plain.Plural(t.bows, "%d bow", "%d bows", t.bows) + ", " + plain.Plural(t.entries, "%d entry", "%d entries", t.entries)
+	return counted(t.bows, "bow", "bows") + ", " + counted(t.entries, "entry", "entries")
 }
 
 // all is String with drafts and settings.
 func (t tally) all() string {
-	return fmt.Sprintf("%s, %s, settings kept %s", t, plain.Plural(t.drafts, "%d half-typed form", "%d half-typed forms", t.drafts),
-		plain.Plural(t.settings, "%d time", "%d times", t.settings))
+	return fmt.Sprintf("%s, %s, settings kept %s", t, counted(t.drafts, "half-typed form", "half-typed forms"),
+		counted(t.settings, "time", "times"))
 }
+
+func counted(n int, one, many string) string { return plain.Plural(n, "%d "+one, "%d "+many, n) }
 
 func (t *tally) flaw() error {
 	if len(t.faults) > 1 {
@@ -35,8 +37,8 @@ func (t *tally) flaw() error {
 	return cmp.Or(t.faults...)
 }
 
-// verify reads every page and value of a book; the caller guards it. bbolt's own check runs in a goroutine where a memory
-// fault can't be recovered, so it comes last, when all the pages that it reads were read here.
+// verify reads every page and value of a book; the caller guards it. bbolt's own check runs in a goroutine where a
+// memory fault can't be recovered, so it comes last, when all the pages that it reads were read here.
 func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) {
 	below, err := referred(tx, file)
 	for _, name := range buckets() {
@@ -57,9 +59,9 @@ func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) {
 	}
 }
 
-// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that leads
-// back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then 16 bytes for
-// each page below it, the last 8 of them its number.
+// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that
+// leads back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then
+// 16 bytes for each page below it, the last 8 of them its number.
 func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 	below := make(map[uint64]bool)
 	pages := int(tx.Size() / pageSize)
@@ -97,14 +99,16 @@ func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 func (t *tally) values(tx *bbolt.Tx, below map[uint64]bool) {
 	t.fault("its head", second(readHead(tx)))
 	t.bows = t.each(tx, bowsBucket, func(id string, value []byte) error { return sealed(value, startOfBow(id)) })
-	t.settings = t.each(tx, settingsBucket, func(key string, value []byte) error { return sealed(value, startOfSettings(key)) })
+	t.settings = t.each(tx, settingsBucket, func(key string, value []byte) error {
+		return sealed(value, startOfSettings(key))
+	})
 	for _, name := range []string{draftsBucket, rowsBucket} {
 		n := t.each(tx, name, func(key string, value []byte) error { return second(unsealText(name, key, value)) })
 		if name == draftsBucket {
 			t.drafts = n
 		}
 	}
-	counted := t.each(tx, countsBucket, func(bow string, _ []byte) error {
+	known := t.each(tx, countsBucket, func(bow string, _ []byte) error {
 		entries, err := entriesOf(tx, bow)
 		if err == nil && (below[uint64(entries.RootPage())] || bucket(tx, bowsBucket).Get([]byte(bow)) == nil) {
 			err = fmt.Errorf("%w: its entries are out of place", ErrDamaged)
@@ -115,17 +119,17 @@ func (t *tally) values(tx *bbolt.Tx, below map[uint64]bool) {
 		n, start := 0, startOfBow(bow)
 		err = entries.ForEach(func(key, value []byte) error {
 			n++
-			err := sealed(value, startOfEntry(start, keyText(key)))
-			if err == nil {
-				t.entries++
+			if err := sealed(value, startOfEntry(start, keyText(key))); err != nil {
+				t.fault(place{bow, keyText(key)}.String(), err)
+				return nil
 			}
-			t.fault(place{bow, keyText(key)}.String(), err)
+			t.entries++
 			return nil
 		})
 		return cmp.Or(err, checkCount(tx, bow, n))
 	})
-	if counted < t.bows {
-		t.fault("its entries", fmt.Errorf("%w: those of %d bows are missing", ErrDamaged, t.bows-counted))
+	if known < t.bows {
+		t.fault("its entries", fmt.Errorf("%w: those of %d bows are missing", ErrDamaged, t.bows-known))
 	}
 }
 

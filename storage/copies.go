@@ -70,32 +70,24 @@ func copyDays(folder string) (days []string, err error) {
 }
 
 // Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func Copies(path string, opts Options) (r Report, err error) {
-	const doing = "listing the copies of"
-	opts = opts.withDefaults()
-	found, err := locate(path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return r, explain(doing, path, err)
-	}
-	days, err := copyDays(copiesOf(found))
-	if err != nil {
-		return r, explain(doing, path, err)
-	}
-	for _, day := range days {
-		t, err := readBack(copyPath(copiesOf(found), day))
-		if err != nil {
-			r.bad = true
-			r.say("%s  not whole: %s", day, plain.Line(err.Error()))
-			continue
+func Copies(path string, opts Options) (Report, error) {
+	return onFile("listing the copies of", path, opts, func(r *Report, found string, _ Options) error {
+		days, err := copyDays(copiesOf(found))
+		if err == nil && len(days) == 0 {
+			r.say("there are no copies of %s yet", path)
+			return nil
 		}
-		r.say("%s  %s, whole", day, t)
-	}
-	if len(days) == 0 {
-		r.say("there are no copies of %s yet", path)
-		return r, nil
-	}
-	r.say("they are in %s", copiesOf(found))
-	return r, nil
+		for _, day := range days {
+			if t, err := readBack(copyPath(copiesOf(found), day)); err == nil {
+				r.say("%s  %s, whole", day, t)
+			} else {
+				r.bad = true
+				r.say("%s  not whole: %s", day, plain.Line(err.Error()))
+			}
+		}
+		r.say("they are in %s", copiesOf(found))
+		return err
+	})
 }
 
 // copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet; and on the

@@ -179,13 +179,12 @@ func saved(lines []placedLine) int {
 	return n
 }
 
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it isn't
-// needed.
+// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it isn't needed.
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {
 		err := b.db.View(func(tx *bbolt.Tx) (err error) {
-			at, err = writeJournal(tx, b.id, draft)
+			at, err = b.writeLines(tx, draft)
 			return err
 		})
 		if err == nil && aside != "" {
@@ -204,21 +203,20 @@ func (b *Book) renewJournal(aside string) error {
 	return b.commit(nil, func(*bbolt.Tx) error { return nil })
 }
 
-// writeJournal writes all lines of a book, and returns where they end.
-func writeJournal(tx *bbolt.Tx, id string, to io.Writer) (at position, err error) {
+// writeLines writes the first line of a journal and all lines of the book, and returns where they end.
+func (b *Book) writeLines(tx *bbolt.Tx, to io.Writer) (at position, err error) {
 	out := bufio.NewWriterSize(to, 1<<18)
-	put := func(text []byte) {
+	put := func(_ place, text []byte) error {
 		at = at.after(text)
-		_, _ = out.Write(append(text[:len(text):len(text)], '\n')) // Flush tells of errors
+		_, err := fmt.Fprintf(out, "%s\n", text)
+		return err
 	}
-	first, err := seal(journalHead{journalFormat, journalVersion, id})
-	if err != nil {
-		return at, err
+	first, err := seal(journalHead{journalFormat, journalVersion, b.id})
+	if err == nil {
+		err = put(place{}, first)
 	}
-	put(first)
-	err = eachLine(tx, func(_ place, value []byte) error {
-		put(value)
-		return nil
-	})
+	if err == nil {
+		err = eachLine(tx, put)
+	}
 	return at, also(err, out.Flush())
 }

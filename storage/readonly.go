@@ -25,10 +25,7 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	if err := inspect(path, opts); err != nil {
 		return nil, err
 	}
-	why, err := whyReadOnly(path, opts)
-	if err != nil {
-		return nil, err
-	}
+	why := whyReadOnly(path, opts)
 	to, start, err := privateCopy(path, opts)
 	if err != nil {
 		return nil, err
@@ -83,27 +80,20 @@ func (b *Book) Refresh() (changed bool, err error) {
 }
 
 // whyReadOnly finds out who or what keeps the book from being written.
-func whyReadOnly(path string, opts Options) (string, error) {
-	// A wait of next to nothing makes bbolt try the lock once.
-	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts)
-	if isLocked(err) {
-		return heldBy(path), nil
-	}
-	if err == nil {
-		err = db.Close()
-	}
-	if err != nil {
-		return "", err
+func whyReadOnly(path string, opts Options) string {
+	if errors.Is(notHeld(path, opts), ErrBusy) {
+		return heldBy(path)
 	}
 	name := plain.Line(filepath.Base(path))
 	file, err := opts.openFile(path, os.O_RDWR, 0)
 	switch {
 	case errors.Is(err, errReadOnlyDisk()):
-		return name + " is on a read-only disk", nil
+		return name + " is on a read-only disk"
 	case err != nil:
-		return name + " is write-protected", nil
+		return name + " is write-protected"
 	}
-	return name + " was opened for reading only", file.Close()
+	_ = file.Close() // nothing was written
+	return name + " was opened for reading only"
 }
 
 // privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names come to lie

@@ -18,25 +18,18 @@ import (
 
 // Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book from, in its
 // journal and in its fullest copy. from may be in any state, or gone; nothing is written to it.
-func Rescue(from, to string, opts Options) (r Report, err error) {
-	opts = opts.withDefaults()
-	opts.Copies = false
-	found, err := locate(from)
-	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		err = notHeld(found, opts)
-	}
-	for _, path := range []string{to, journalPath(to)} {
-		if _, there := os.Lstat(path); there == nil {
-			return r, explain("rescuing a book into", path, fs.ErrExist)
+func Rescue(from, to string, opts Options) (Report, error) {
+	return onFile("rescuing", from, opts, func(r *Report, found string, opts Options) error {
+		for _, path := range []string{to, journalPath(to)} {
+			if _, err := os.Lstat(path); err == nil {
+				return explain("rescuing a book into", path, fs.ErrExist)
+			}
 		}
-	}
-	if err == nil {
-		err = r.rescue(found, from, to, opts)
-	}
-	if err != nil {
-		return Report{}, explain("rescuing", from, err)
-	}
-	return r, nil
+		if err := notHeld(found, opts); err != nil {
+			return err
+		}
+		return r.rescue(found, from, to, opts)
+	})
 }
 
 func (r *Report) rescue(path, from, to string, opts Options) error {

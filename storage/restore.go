@@ -14,17 +14,10 @@ import (
 // whole. The book that was there, in whatever state, is laid aside. What was saved since the copy was made comes back
 // from the journal; asItWas leaves it out, and lays the journal aside too. A book that another process has is left
 // alone.
-func Restore(path, from string, asItWas bool, opts Options) (r Report, err error) {
-	opts = opts.withDefaults()
-	opts.Copies = false
-	found, err := locate(path)
-	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		err = r.restore(found, path, from, asItWas, opts)
-	}
-	if err != nil {
-		return Report{}, explain("restoring", path, err)
-	}
-	return r, nil
+func Restore(path, from string, asItWas bool, opts Options) (Report, error) {
+	return onFile("restoring", path, opts, func(r *Report, found string, opts Options) error {
+		return r.restore(found, path, from, asItWas, opts)
+	})
 }
 
 func (r *Report) restore(path, name, from string, asItWas bool, opts Options) error {
@@ -89,7 +82,7 @@ func copyMeant(book, from string) (string, error) {
 // notHeld refuses a book that another process has. What else is wrong with it, or whether it is there, doesn't matter.
 func notHeld(path string, opts Options) error {
 	// bbolt takes the lock before it looks at what is in the file.
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true}, opts)
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts) // tries once
 	if isLocked(err) {
 		return busy(path)
 	}

@@ -56,7 +56,6 @@ type Book struct {
 	size    int64
 	journal *journal
 	notice  string
-	came    tally // from the journal on opening
 	copies  *copies
 
 	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its own locks for
@@ -130,7 +129,10 @@ func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) e
 			err = b.renewJournal("")
 		}
 		if err == nil {
-			err = b.commit(lines, write)
+			err = guarded(func() error { return b.commit(lines, write) })
+		}
+		if errors.Is(err, errPanic) {
+			err = fmt.Errorf("%w (%w)", ErrUnsure, err)
 		}
 		if err == nil && b.copies != nil {
 			b.copies.changed(b)

@@ -124,7 +124,7 @@ func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
 	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
 	must(t, err)
 	said := strings.Join(report.Lines(), "\n")
-	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "back from the journal: 2 entries") {
+	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "2 entries came back from the journal.") {
 		t.Errorf("got %q", said)
 	}
 	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
@@ -238,4 +238,15 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 		t.Errorf("%d entries", n)
 	}
 	mode(t, to, 0o600)
+}
+
+// TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole writes a letter over the book.
+func TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
+	must(t, second(Rescue(path, path+".new", Options{Now: noon})))
+	if n, notice := entriesIn(t, path+".new"); n != 3 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
 }

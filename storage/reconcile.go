@@ -67,13 +67,14 @@ func (b *Book) addFrom(file *os.File, h head) error {
 		err = b.journal.cutTo(placed[len(placed)-1].end)
 	}
 	lacking := 0
+	var came tally
 	if err == nil {
 		err = b.commit(nil, func(tx *bbolt.Tx) (err error) {
-			b.came, lacking, err = addMissing(tx, all)
+			came, lacking, err = addMissing(tx, all)
 			return err
 		})
 	}
-	if back := b.came.back(); back != "" {
+	if back := came.back(); err == nil && back != "" {
 		b.notice = back + " came back from the journal. "
 	}
 	if why == "" && lacking > 0 {

@@ -33,9 +33,8 @@ func Rescue(from, to string, opts Options) (Report, error) {
 }
 
 func (r *Report) rescue(path, from, to string, opts Options) error {
-	// Another layout, or no book at all: nothing in it can be read.
 	_, _, flaw := look(path, opts)
-	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) || errors.Is(flaw, ErrForeign) {
+	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) {
 		return flaw
 	}
 	sources := []string{journalPath(path), path}
@@ -51,6 +50,7 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 		n := len(all)
 		eachSealed(text, func(l line) {
 			if _, ok := all[l.place()]; !ok {
+				l.Draft, l.Of, l.Left = "", 0, 0
 				all[l.place()] = l
 			}
 		})
@@ -140,9 +140,6 @@ func fill(path string, lines []line, drafts map[string][]byte, opts Options) err
 	b, err := Open(path, opts)
 	if err != nil {
 		return err
-	}
-	for i := range lines {
-		lines[i].Draft = ""
 	}
 	err = b.update("filling", lines, func(tx *bbolt.Tx) error {
 		_, _, err := addMissing(tx, lines)

@@ -53,10 +53,8 @@ func (r *Report) restore(path, name, from string, asItWas bool, opts Options) er
 		return err
 	}
 	r.say("%s is the copy %s now: %s", name, from, t)
-	if back := book.came.back(); back != "" {
-		r.say("saved since, and back from the journal: %s", back)
-	} else if !asItWas {
-		r.say("nothing was saved since")
+	if book.notice != "" && !asItWas { // as in "2 entries came back from the journal."
+		r.say("%s", book.notice)
 	}
 	if aside != "" {
 		r.say("the book that was there is %s", aside)

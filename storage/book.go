@@ -119,7 +119,7 @@ func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) e
 	b.mu.RLock()
 	defer b.mu.RUnlock()
 	if b.readOnly != "" {
-		return explain(doing, b.path, fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly))
+		return &Error{Doing: doing, Path: b.path, Err: fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly)}
 	}
 	b.writing.Lock()
 	defer b.writing.Unlock()

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -88,14 +87,11 @@ func explain(doing, path string, err error) error {
 	}
 	e := &Error{Doing: doing, Path: path, Err: err}
 	// The path is named already, and the name of the system call helps nobody.
-	switch cause := err.(type) {
-	case *fs.PathError:
-		abs, _ := filepath.Abs(path) // the name that the user gave is told already
+	if cause, ok := err.(*fs.PathError); ok {
+		abs, _ := filepath.Abs(path) // the user may have given another name of it
 		if e.Err = cause.Err; cause.Path != path && cause.Path != abs {
 			e.Err = fmt.Errorf("%s: %w", cause.Path, cause.Err)
 		}
-	case *os.LinkError:
-		e.Err = fmt.Errorf("%s: %w", cause.New, cause.Err)
 	}
 	if isFull(err) {
 		e.Err = fmt.Errorf("%w (%w)", ErrFull, e.Err)

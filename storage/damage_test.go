@@ -15,12 +15,18 @@ import (
 	"bendbook/model/record"
 )
 
-var sweep = flag.Int("sweep", 60, "how many damaged files are tried")
+var (
+	sweep    = flag.Int("sweep", 60, "how many damaged files are tried")
+	fromSeed = flag.Uint64("seed", 0, "seed of what is damaged and of when the disk fails; 0 takes one from the clock")
+)
 
-// seed is another one at each run, and printed.
+// seed is another one at each run, unless it is given, and printed.
 func seed(t *testing.T) uint64 {
 	t.Helper()
-	s := uint64(time.Now().UnixNano())
+	s := *fromSeed
+	if s == 0 {
+		s = uint64(time.Now().UnixNano())
+	}
 	t.Logf("seed %d", s)
 	return s
 }
@@ -72,6 +78,9 @@ func damage(r *rand.Rand, content []byte) []byte {
 	const sector = 512
 	content = bytes.Clone(content)
 	at := r.IntN(len(content))
+	if r.IntN(2) == 0 { // where a page says what is on it
+		at = min(at/pageSize*pageSize+r.IntN(200), len(content)-1)
+	}
 	of := func() int { return r.IntN((len(content)+sector-1)/sector) * sector }
 	switch r.IntN(5) {
 	case 0:

@@ -59,10 +59,11 @@ func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) {
 	}
 }
 
-// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that
-// leads back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then
-// 16 bytes for each page below it, the last 8 of them its number.
+// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that leads
+// back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then 16 bytes
+// for each page below it: where its first key is, how long that is, and its number. The key must lie in the page too.
 func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
+	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	below := make(map[uint64]bool)
 	pages := int(tx.Size() / pageSize)
 	for id := 0; id < pages; {
@@ -82,10 +83,11 @@ func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 			if _, err := file.ReadAt(elements, int64(id)*pageSize+16); err != nil {
 				return nil, fmt.Errorf("%w: page %d can't be read (%w)", ErrDamaged, id, err)
 			}
-			for ; len(elements) >= 16; elements = elements[16:] {
-				child := binary.LittleEndian.Uint64(elements[8:])
-				if below[child] {
-					return nil, fmt.Errorf("%w: page %d is used twice", ErrDamaged, child)
+			for at := 0; at+16 <= len(elements); at += 16 {
+				child := u64(elements[at+8:])
+				key := uint64(16+at) + uint64(u32(elements[at:])) + uint64(u32(elements[at+4:]))
+				if below[child] || key > uint64((next-id)*pageSize) {
+					return nil, fmt.Errorf("%w: page %d is out of place", ErrDamaged, child)
 				}
 				below[child] = true
 			}
@@ -127,6 +129,12 @@ func (t *tally) values(tx *bbolt.Tx, below map[uint64]bool) {
 			return nil
 		})
 		return cmp.Or(err, checkCount(tx, bow, n))
+	})
+	t.each(tx, entriesBucket, func(bow string, value []byte) error {
+		if value != nil || bucket(tx, countsBucket).Get([]byte(bow)) == nil {
+			return fmt.Errorf("%w: they were not counted", ErrDamaged)
+		}
+		return nil
 	})
 	if known < t.bows {
 		t.fault("its entries", fmt.Errorf("%w: those of %d bows are missing", ErrDamaged, t.bows-known))

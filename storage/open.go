@@ -143,13 +143,7 @@ func look(path string, opts Options) (start []byte, t tally, err error) {
 		if start, _, err = startOf(file); err != nil {
 			return err
 		}
-		return db.View(func(tx *bbolt.Tx) error {
-			if _, err := readHead(tx); err != nil && !errors.Is(err, ErrDamaged) {
-				return err
-			}
-			t.verify(tx, file)
-			return t.flaw()
-		})
+		return db.View(func(tx *bbolt.Tx) error { return t.verify(tx, file) })
 	})
 	return start, t, also(err, closeAfter(err, db, file))
 }

@@ -120,10 +120,15 @@ func draftsOf(path string, opts Options) map[string][]byte {
 	}
 	err = guarded(func() error {
 		return db.View(func(tx *bbolt.Tx) error {
-			if _, err := referred(tx, file); err != nil {
+			below, err := referred(tx, file)
+			if err != nil {
 				return err
 			}
-			return bucket(tx, draftsBucket).ForEach(func(key, value []byte) error {
+			b := bucket(tx, draftsBucket)
+			if below[uint64(b.RootPage())] {
+				return nil
+			}
+			return b.ForEach(func(key, value []byte) error {
 				if doc, err := unsealText(draftsBucket, string(key), value); err == nil {
 					drafts[string(key)] = doc
 				}

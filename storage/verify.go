@@ -3,6 +3,7 @@ package storage
 import (
 	"cmp"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 
@@ -37,26 +38,28 @@ func (t *tally) flaw() error {
 	return cmp.Or(t.faults...)
 }
 
-// verify reads every page and value of a book; the caller guards it. bbolt's own check runs in a goroutine where a
+// verify reads every page and value of a book; the caller guards it. The error is for one that isn't whole. bbolt's own check runs in a goroutine where a
 // memory fault can't be recovered, so it comes last, when all the pages that it reads were read here.
-func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) {
+func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) error {
 	below, err := referred(tx, file)
+	if err != nil {
+		return err
+	}
+	if _, err := readHead(tx); err != nil && !errors.Is(err, ErrDamaged) {
+		return err
+	}
 	for _, name := range buckets() {
-		if b := bucket(tx, name); err == nil && (b == nil || below[uint64(b.RootPage())]) {
-			err = fmt.Errorf("%w: its bucket %s can't be read", ErrDamaged, name)
+		if b := bucket(tx, name); b == nil || below[uint64(b.RootPage())] {
+			return fmt.Errorf("%w: its bucket %s can't be read", ErrDamaged, name)
 		}
 	}
-	if err != nil {
-		t.faults = append(t.faults, err)
-		return
-	}
 	t.values(tx, below)
-	if len(t.faults) > 0 {
-		return
+	if len(t.faults) == 0 {
+		for err := range tx.Check() {
+			t.faults = append(t.faults, fmt.Errorf("%w (%w)", ErrDamaged, err))
+		}
 	}
-	for err := range tx.Check() {
-		t.faults = append(t.faults, fmt.Errorf("%w (%w)", ErrDamaged, err))
-	}
+	return t.flaw()
 }
 
 // referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that leads

@@ -26,9 +26,9 @@ func (r *Report) say(format string, args ...any) {
 	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// onFile does something with a book's file, and makes an error one that names it. Where there is no file, found is where
-// it would be.
-func onFile(doing, path string, opts Options, do func(r *Report, found string, opts Options) error) (r Report, err error) {
+// onFile does something with a book's file, and makes an error one that names it. Where there is no file,
+// found is where it would be.
+func onFile(doing, path string, opts Options, do func(*Report, string, Options) error) (r Report, err error) {
 	found, err := locate(path)
 	if err == nil || errors.Is(err, fs.ErrNotExist) {
 		opts.Copies = false
@@ -40,9 +40,10 @@ func onFile(doing, path string, opts Options, do func(r *Report, found string, o
 	return r, nil
 }
 
-// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A folder gets a
-// file named after the book and the day. A file that is there is replaced only with over, and never if it is the book
-// itself. The copy was read back whole when it gets its name; where that fails, what was there is as it was.
+// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A
+// folder gets a file named after the book and the day. A file that is there is replaced only with over, and
+// never if it is the book itself. The copy was read back whole when it gets its name; where that fails,
+// what was there is as it was.
 func Backup(path, to string, over bool, opts Options) (Report, error) {
 	return onFile("copying", path, opts, func(r *Report, found string, opts Options) error {
 		if info, err := os.Stat(to); err == nil && info.IsDir() {

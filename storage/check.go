@@ -12,9 +12,9 @@ import (
 	"bendbook/model/plain"
 )
 
-// Check reads all of a book and its journal and compares them entry by entry, also a book that Open refuses. What
-// another process has open is checked as it stands at this moment. The error is for a file that is no book or can't be
-// read, not for what is wrong with it.
+// Check reads all of a book and its journal and compares them entry by entry, also a book that Open
+// refuses. What another process has open is checked as it stands at this moment. The error is for a file
+// that is no book or can't be read, not for what is wrong with it.
 func Check(path string, opts Options) (Report, error) {
 	return onFile("checking", path, opts, func(r *Report, found string, opts Options) error {
 		if err := inspect(found, opts); err != nil {

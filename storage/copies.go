@@ -13,8 +13,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the last one of
-// each of so many weeks, then the last one of each year.
+// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the
+// last one of each of so many weeks, then the last one of each year.
 const (
 	copiesFolder = ".copies"
 	copyEnding   = ".book"
@@ -27,8 +27,8 @@ func copiesOf(path string) string { return path + copiesFolder }
 
 func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
-// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day it is: one
-// that is wrong would have good copies removed. Each new copy removes one at most.
+// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day
+// it is: one that is wrong would have good copies removed. Each new copy removes one at most.
 func superseded(days []string) (drop []string) {
 	weeks, years := make(map[string]bool), make(map[string]bool)
 	weekly := 0
@@ -49,7 +49,8 @@ func superseded(days []string) (drop []string) {
 	return drop
 }
 
-// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed over.
+// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed
+// over.
 func copyDays(folder string) (days []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -87,8 +88,9 @@ func Copies(path string, opts Options) (Report, error) {
 	})
 }
 
-// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet; and on the
-// first change of a later day, since a book may stay open for weeks. That one is made again on closing.
+// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet;
+// and on the first change of a later day, since a book may stay open for weeks. That one is made again on
+// closing.
 type copies struct {
 	folder  string
 	changes string // the day of the last change
@@ -114,8 +116,8 @@ func (c *copies) closing(b *Book) {
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told: the book
-// itself is safe.
+// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told:
+// the book itself is safe.
 func (c *copies) make(b *Book, today string) {
 	c.made = today
 	err := guarded(func() error {

@@ -124,7 +124,7 @@ func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
 	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
 	must(t, err)
 	said := strings.Join(report.Lines(), "\n")
-	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "2 entries came back from the journal.") {
+	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries\n2 entries came back from the journal.") {
 		t.Errorf("got %q", said)
 	}
 	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
@@ -196,7 +196,8 @@ func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
 	}
 }
 
-// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and the drafts.
+// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and
+// the drafts.
 func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)

@@ -99,8 +99,8 @@ func damage(r *rand.Rand, content []byte) []byte {
 	return content
 }
 
-// TestDamageNeverShowsWrongValues damages the book, the journal or both. What opens shows what was saved or an error; a
-// damaged journal is mended; and rescue brings back every entry that is whole in either.
+// TestDamageNeverShowsWrongValues damages the book, the journal or both. What opens shows what was saved or
+// an error; a damaged journal is mended; and rescue brings back every entry that is whole in either.
 func TestDamageNeverShowsWrongValues(t *testing.T) {
 	t.Parallel()
 	s := makeSample(t)
@@ -145,7 +145,8 @@ func TestDamageNeverShowsWrongValues(t *testing.T) {
 	t.Logf("%d damaged, %d opened", *sweep, opened)
 }
 
-// shows fails the test where a book shows anything but what was saved. missing is called for what it can't show.
+// shows fails the test where a book shows anything but what was saved. missing is called for what it can't
+// show.
 func (s sample) shows(t *testing.T, book *Book, missing func(id string, err error)) {
 	t.Helper()
 	for id, rec := range s.records {
@@ -203,7 +204,8 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 			t.Errorf("rescued bow %s: %d entries are missing", id, len(want))
 		}
 		desc, ok, _ := book.Bow(id)
-		described := all || bytes.Contains(now.journal, s.texts[place{id, ""}][0]) || bytes.Contains(now.book, s.texts[place{id, ""}][1])
+		texts := s.texts[place{id, ""}]
+		described := all || bytes.Contains(now.journal, texts[0]) || bytes.Contains(now.book, texts[1])
 		if described && (!ok || !reflect.DeepEqual(desc, rec.Description)) {
 			t.Errorf("rescued bow %s: its description is missing", id)
 		}

@@ -41,8 +41,8 @@ var (
 	ErrClosed  = &Problem{"the book was closed", ""}
 )
 
-// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows what was
-// kept.
+// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows
+// what was kept.
 var (
 	ErrReadOnly = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
 	ErrFull     = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
@@ -54,7 +54,8 @@ var (
 		"put this one back, then save again"}
 	ErrOverwritten = &Problem{"it was overwritten while open, and nothing was written",
 		"close it and open it again: what you saved is in the journal"}
-	ErrUnsure = &Problem{"the disk failed while saving", "close the book and open it again to see whether it was kept"}
+	ErrUnsure = &Problem{"the disk failed while saving",
+		"close the book and open it again to see whether it was kept"}
 )
 
 // Error is what went wrong with a book, in one line: what was being done, what is wrong, what to do.
@@ -135,8 +136,8 @@ func also(err error, besides ...error) error {
 	return err
 }
 
-// isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of these
-// errors to text, so the text is looked at too.
+// isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of
+// these errors to text, so the text is looked at too.
 func isFull(err error) bool {
 	full := errors.Is(err, berrors.ErrMaxSizeReached)
 	for _, errno := range fullErrnos() {

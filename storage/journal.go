@@ -26,7 +26,8 @@ type journalHead struct {
 	Book    string `json:"book"` // the book's id
 }
 
-// position is a place in a journal: how many bytes are before it, and the checksum of the last line before it.
+// position is a place in a journal: how many bytes are before it, and the checksum of the last line before
+// it.
 type position struct {
 	Size int64  `json:"size"`
 	Sum  string `json:"sum"`
@@ -43,8 +44,8 @@ type journal struct {
 	at   position // of its end
 }
 
-// append adds the lines of a save and syncs them. When it fails, the journal is as before, or the error is an
-// ErrUnsure.
+// append adds the lines of a save and syncs them. When it fails, the journal is as before, or the error is
+// an ErrUnsure.
 func (j *journal) append(lines []line) error {
 	var all bytes.Buffer
 	at := j.at
@@ -96,8 +97,8 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with another
-// checksum, isn't whole.
+// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with
+// another checksum, isn't whole.
 func eachText(r io.Reader, visit func(text []byte, end position, whole bool)) error {
 	in := bufio.NewReaderSize(r, 1<<18)
 	var end position
@@ -134,9 +135,9 @@ type placedLine struct {
 	whole bool
 }
 
-// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all lines are
-// there was never confirmed: it is left out if it ends behind the position that the book knows. book is whose the
-// journal is; "" where that can't be read.
+// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all
+// lines are there was never confirmed: it is left out if it ends behind the position that the book knows.
+// book is whose the journal is; "" where that can't be read.
 func readJournal(r io.Reader, known position) (book string, lines []placedLine, damaged bool, err error) {
 	var h journalHead
 	err = eachText(r, func(text []byte, end position, whole bool) {
@@ -179,7 +180,8 @@ func saved(lines []placedLine) int {
 	return n
 }
 
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it isn't needed.
+// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it
+// isn't needed.
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {

@@ -49,8 +49,8 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	return b, nil
 }
 
-// Refresh brings a read-only book up to what its holder has written since; changed says whether anything came. A book
-// open for writing never changes by itself.
+// Refresh brings a read-only book up to what its holder has written since; changed says whether anything
+// came. A book open for writing never changes by itself.
 func (b *Book) Refresh() (changed bool, err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -96,8 +96,8 @@ func whyReadOnly(path string, opts Options) string {
 	return name + " was opened for reading only"
 }
 
-// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names come to lie
-// elsewhere, or in the system's own folder where there is no room or no right to write.
+// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names
+// come to lie elsewhere, or in the system's own folder where there is no room or no right to write.
 func privateCopy(path string, opts Options) (name string, start []byte, err error) {
 	for _, folder := range []string{filepath.Dir(path), os.TempDir()} {
 		var to *os.File
@@ -115,9 +115,9 @@ func privateCopy(path string, opts Options) (name string, start []byte, err erro
 
 // copySteady copies the book as one transaction left it, while another process may go on writing.
 //
-// bbolt ends a transaction by writing one of the first two pages, and what transaction n reaches is written over by
-// n+2 at the earliest, after n+1 ended. So as long as these pages are the same before and after, nothing that they
-// reach has changed.
+// bbolt ends a transaction by writing one of the first two pages, and what transaction n reaches is written
+// over by n+2 at the earliest, after n+1 ended. So as long as these pages are the same before and after,
+// nothing that they reach has changed.
 func copySteady(path string, to *os.File, opts Options) (start []byte, err error) {
 	from, err := opts.openFile(path, os.O_RDONLY, 0)
 	if err != nil {

@@ -14,9 +14,9 @@ import (
 	"bendbook/model/plain"
 )
 
-// reconcile compares a book that was just opened with its journal. Lines that the book lacks are added: entries are
-// only ever added, so both together are always right. A journal that is damaged, or lacks what the book has, is laid
-// aside and written anew.
+// reconcile compares a book that was just opened with its journal. Lines that the book lacks are added:
+// entries are only ever added, so both together are always right. A journal that is damaged, or lacks what
+// the book has, is laid aside and written anew.
 func (b *Book) reconcile() error {
 	var h head
 	err := b.db.View(func(tx *bbolt.Tx) (err error) {
@@ -91,8 +91,8 @@ func (b *Book) addFrom(file *os.File, h head) error {
 	return err
 }
 
-// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. An entry
-// whose bow nobody describes is left out. lacking counts what the book has and the lines have not.
+// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. An
+// entry whose bow nobody describes is left out. lacking counts what the book has and the lines have not.
 func addMissing(tx *bbolt.Tx, lines []line) (came tally, lacking int, err error) {
 	known := make(map[place]bool)
 	add := func(l line) error {

@@ -16,8 +16,9 @@ import (
 	"bendbook/model/plain"
 )
 
-// Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book from, in its
-// journal and in its fullest copy. from may be in any state, or gone; nothing is written to it.
+// Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
+// from, in its journal and in its fullest copy. from may be in any state, or gone; nothing is written to
+// it.
 func Rescue(from, to string, opts Options) (Report, error) {
 	return onFile("rescuing", from, opts, func(r *Report, found string, opts Options) error {
 		for _, path := range []string{to, journalPath(to)} {
@@ -79,8 +80,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	return nil
 }
 
-// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any more. A
-// value lies in a book in one piece.
+// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any
+// more. A value lies in a book in one piece.
 func eachSealed(text []byte, found func(line)) {
 	for {
 		at := bytes.Index(text, []byte(sealStart))

@@ -10,10 +10,10 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy must be
-// whole. The book that was there, in whatever state, is laid aside. What was saved since the copy was made comes back
-// from the journal; asItWas leaves it out, and lays the journal aside too. A book that another process has is left
-// alone.
+// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
+// must be whole. The book that was there, in whatever state, is laid aside. What was saved since the copy
+// was made comes back from the journal; asItWas leaves it out, and lays the journal aside too. A book that
+// another process has is left alone.
 func Restore(path, from string, asItWas bool, opts Options) (Report, error) {
 	return onFile("restoring", path, opts, func(r *Report, found string, opts Options) error {
 		return r.restore(found, path, from, asItWas, opts)
@@ -77,7 +77,8 @@ func copyMeant(book, from string) (string, error) {
 	return path, nil
 }
 
-// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there, doesn't matter.
+// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there,
+// doesn't matter.
 func notHeld(path string, opts Options) error {
 	// bbolt takes the lock before it looks at what is in the file.
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts) // tries once

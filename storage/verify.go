@@ -38,8 +38,9 @@ func (t *tally) flaw() error {
 	return cmp.Or(t.faults...)
 }
 
-// verify reads every page and value of a book; the caller guards it. The error is for one that isn't whole. bbolt's own check runs in a goroutine where a
-// memory fault can't be recovered, so it comes last, when all the pages that it reads were read here.
+// verify reads every page and value of a book; the caller guards it. The error is for one that isn't whole.
+// bbolt's own check runs in a goroutine where a memory fault can't be recovered, so it comes last, when all
+// the pages that it reads were read here.
 func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) error {
 	below, err := referred(tx, file)
 	if err != nil {
@@ -62,9 +63,10 @@ func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) error {
 	return t.flaw()
 }
 
-// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that leads
-// back to itself until memory runs out, and nothing can stop it. A branch page has a header of 16 bytes, then 16 bytes
-// for each page below it: where its first key is, how long that is, and its number. The key must lie in the page too.
+// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a
+// page that leads back to itself until memory runs out, and nothing can stop it. A branch page has a header
+// of 16 bytes, then 16 bytes for each page below it: where its first key is, how long that is, and its
+// number. The key must lie in the page too.
 func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	below := make(map[uint64]bool)

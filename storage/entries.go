@@ -27,6 +27,9 @@ func (b *Book) Items(bow string) (items []record.Item, err error) {
 		err = entries.ForEach(func(key, value []byte) error {
 			var l line
 			err := unseal(value, startOfEntry(start, keyText(key)), &l)
+			if n := len(found); err == nil && n > 0 && found[n-1].Key >= l.Key { // the same page twice, say
+				err = fmt.Errorf("%w: it is out of order", ErrDamaged)
+			}
 			if err != nil {
 				return fmt.Errorf("%s: %w", place{bow, keyText(key)}, err)
 			}

@@ -83,13 +83,14 @@ func (b *Book) Close() error {
 	}
 	b.closed = true
 	const doing = "closing"
-	err := b.journal.close()
+	var err error
 	if b.readOnly == "" && b.broken.Load() == nil {
-		err = also(b.inPlace(doing), err)
+		err = guarded(func() error { return b.inPlace(doing) })
 		if b.copies != nil && err == nil {
 			b.copies.closing(b)
 		}
 	}
+	err = also(err, b.journal.close())
 	if b.readOnly != "" || stillAt(b.path, b.file) {
 		b.cleanUp() // who has another file there is for that one to say
 	}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"bendbook/model/plain"
@@ -93,6 +94,7 @@ func Copies(path string, opts Options) (Report, error) {
 // closing.
 type copies struct {
 	folder  string
+	beside  sync.WaitGroup
 	changes string // the day of the last change
 	made    string // the day of the last copy of this session
 	fault   error
@@ -103,12 +105,14 @@ func (c *copies) changed(b *Book) {
 	today, before := b.opts.Now().Format(time.DateOnly), c.changes
 	c.changes = today
 	if before != "" && before != today {
-		c.make(b, today)
+		c.beside.Wait()
+		c.beside.Go(func() { c.make(b, today) }) // a save shouldn't wait for it
 	}
 }
 
 // closing makes the day's copy, if one is due.
 func (c *copies) closing(b *Book) {
+	c.beside.Wait()
 	today := b.opts.Now().Format(time.DateOnly)
 	_, err := os.Lstat(copyPath(c.folder, today))
 	if c.changes != "" && (c.made == today || err != nil) {

@@ -66,6 +66,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	now = now.AddDate(0, 0, 1)
 	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
+	book.copies.beside.Wait()
 	report, err := Copies(path, opts)
 	must(t, err)
 	if got := report.Lines()[0]; got != "2027-02-02  1 bow, 3 entries, whole" {

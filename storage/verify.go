@@ -63,10 +63,11 @@ func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) error {
 	return t.flaw()
 }
 
-// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a
-// page that leads back to itself until memory runs out, and nothing can stop it. A branch page has a header
-// of 16 bytes, then 16 bytes for each page below it: where its first key is, how long that is, and its
-// number. The key must lie in the page too.
+// referred lists the pages below branch pages, each of which must have one page above it. bbolt follows a page that
+// leads back to itself until memory runs out, and nothing can stop it. A page has a header of 16 bytes, then 16 bytes
+// for each element. Of a branch page: where its key is, how long that is, and the page below it; the key must lie in
+// the page too. Of a leaf page: flags, where its key is, how long that is, and its value. A small bucket is a value: a
+// bucket's header of 16 bytes without a page, then a page of its own, which must be a leaf.
 func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	below := make(map[uint64]bool)
@@ -80,21 +81,33 @@ func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 		if page.Type != "free" {
 			next += page.OverflowCount
 		}
-		if next > pages {
-			return nil, fmt.Errorf("%w: page %d is too long", ErrDamaged, id)
+		wrong := fmt.Errorf("%w: page %d is out of place", ErrDamaged, id)
+		if next > pages || page.Type != "free" && page.Type != "freelist" && 16+16*page.Count > (next-id)*pageSize {
+			return nil, wrong
 		}
-		if page.Type == "branch" {
-			elements := make([]byte, min(16*page.Count, (next-id)*pageSize-16))
-			if _, err := file.ReadAt(elements, int64(id)*pageSize+16); err != nil {
-				return nil, fmt.Errorf("%w: page %d can't be read (%w)", ErrDamaged, id, err)
+		var text []byte
+		if page.Type == "branch" || page.Type == "leaf" {
+			text = make([]byte, (next-id)*pageSize)
+			if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
+				return nil, fmt.Errorf("%w (%w)", wrong, err)
 			}
-			for at := 0; at+16 <= len(elements); at += 16 {
-				child := u64(elements[at+8:])
-				key := uint64(16+at) + uint64(u32(elements[at:])) + uint64(u32(elements[at+4:]))
-				if below[child] || key > uint64((next-id)*pageSize) {
-					return nil, fmt.Errorf("%w: page %d is out of place", ErrDamaged, child)
+		}
+		for at := 16; at < 16+16*page.Count && text != nil; at += 16 {
+			e := text[at : at+16]
+			value := uint64(at) + uint64(u32(e[4:])) + uint64(u32(e[8:]))
+			switch {
+			case page.Type == "branch":
+				key := uint64(at) + uint64(u32(e)) + uint64(u32(e[4:]))
+				if below[u64(e[8:])] || key > uint64(len(text)) {
+					return nil, wrong
 				}
-				below[child] = true
+				below[u64(e[8:])] = true
+			case page.Type == "leaf" && u32(e)&1 != 0:
+				const header, leaf = 16, 2
+				if value+2*header > uint64(len(text)) ||
+					u64(text[value:]) == 0 && u32(text[value+header+8:])&0xffff != leaf {
+					return nil, wrong
+				}
 			}
 		}
 		id = next

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"go.etcd.io/bbolt"
 
@@ -71,6 +72,7 @@ func (t *tally) verify(tx *bbolt.Tx, file io.ReaderAt) error {
 func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 	u32, u64 := binary.LittleEndian.Uint32, binary.LittleEndian.Uint64
 	below := make(map[uint64]bool)
+	var buffer []byte
 	pages := int(tx.Size() / pageSize)
 	for id := 0; id < pages; {
 		page, err := tx.Page(id)
@@ -87,7 +89,8 @@ func referred(tx *bbolt.Tx, file io.ReaderAt) (map[uint64]bool, error) {
 		}
 		var text []byte
 		if page.Type == "branch" || page.Type == "leaf" {
-			text = make([]byte, (next-id)*pageSize)
+			buffer = slices.Grow(buffer[:0], (next-id)*pageSize)
+			text = buffer[:(next-id)*pageSize]
 			if _, err := file.ReadAt(text, int64(id)*pageSize); err != nil {
 				return nil, fmt.Errorf("%w (%w)", wrong, err)
 			}

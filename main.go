@@ -1,5 +1,6 @@
-// Command bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and writes
-// the summary of a session. This file joins the rooms: it opens the book, shows the screen or runs one command.
+// Command bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and
+// writes the summary of a session. This file joins the rooms: it opens the book, shows the screen or runs one
+// command.
 package main
 
 import (
@@ -106,7 +107,8 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 	book, err := storage.Open(path, storage.Options{ReadOnly: readOnly, Copies: true})
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && readOnly:
-		return nil, nil, fmt.Errorf("there is no book at %s yet; begin one with bendbook, or with bendbook import", path)
+		const begin = "begin one with bendbook, or with bendbook import"
+		return nil, nil, fmt.Errorf("there is no book at %s yet; %s", path, begin)
 	case errors.Is(err, storage.ErrBusy):
 		return nil, nil, fmt.Errorf("%w (bendbook --read-only)", err)
 	case err != nil:
@@ -129,7 +131,9 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 func keeping() command.Keeping {
 	return command.Keeping{
 		Check: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) { return storage.Check(path, storage.Options{}) })
+			return onBook(asked, func(path string) (storage.Report, error) {
+				return storage.Check(path, storage.Options{})
+			})
 		},
 		Rescue: func(from, to string) (command.Account, error) {
 			return storage.Rescue(from, to, storage.Options{})
@@ -140,7 +144,9 @@ func keeping() command.Keeping {
 			})
 		},
 		Copies: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) { return storage.Copies(path, storage.Options{}) })
+			return onBook(asked, func(path string) (storage.Report, error) {
+				return storage.Copies(path, storage.Options{})
+			})
 		},
 		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
 			return onBook(asked, func(path string) (storage.Report, error) {

@@ -34,6 +34,14 @@ func refused(t *testing.T, content []byte, want error, do string) {
 	}
 }
 
+// fails fails the test unless an error is that one, in one line that ends so.
+func fails(t *testing.T, err, is error, end string) {
+	t.Helper()
+	if !errors.Is(err, is) || !strings.HasSuffix(err.Error(), end) || strings.ContainsAny(err.Error(), "\n\x1b") {
+		t.Errorf("got %v", err)
+	}
+}
+
 // boltFile is a bbolt file with one value in a bucket "book".
 func boltFile(t *testing.T, key, value string) []byte {
 	t.Helper()
@@ -78,7 +86,8 @@ func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 	t.Parallel()
 	for errno, says := range map[syscall.Errno][2]string{
 		syscall.EACCES: {"nothing can be written to it (", "ash.book is write-protected; shown as of 12:00"},
-		syscall.EROFS:  {"nothing can be written to it: its disk is read-only (", "ash.book is on a read-only disk; shown as of 12:00"},
+		syscall.EROFS: {"nothing can be written to it: its disk is read-only (",
+			"ash.book is on a read-only disk; shown as of 12:00"},
 	} {
 		path := begun(t, 3)
 		opts := Options{Now: noon, openFile: forbidding(os.O_RDWR|os.O_WRONLY, errno)}
@@ -97,9 +106,7 @@ func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
 	}
 	path := begun(t, 3)
 	_, err := Open(path, Options{openFile: forbidding(0, syscall.EACCES)})
-	if want := "opening " + path + ": permission denied; ask its owner for access, or choose another file"; err == nil || err.Error() != want {
-		t.Errorf("got %v", err)
-	}
+	fails(t, err, fs.ErrPermission, "opening "+path+": permission denied; ask its owner for access, or choose another file")
 }
 
 // TestARefreshedViewShowsWhatItsHolderHasWritten looks at a book from a second place.
@@ -134,19 +141,20 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 		want error
 		do   string
 	}{
-		"moved":    {func(path string) error { return os.Rename(path, path+".away") }, ErrMoved, "put it back, then save again"},
-		"removed":  {os.Remove, ErrMoved, "bring back what was saved with bendbook rescue"},
-		"cleared":  {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, ErrMoved, "bring back what was saved with bendbook rescue"},
-		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, ErrReplaced, "put this one back, then save again"},
+		"moved": {func(path string) error { return os.Rename(path, path+".away") }, ErrMoved,
+			"put it back, then save again"},
+		"removed": {os.Remove, ErrMoved, "bring back what was saved with bendbook rescue"},
+		"cleared": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, ErrMoved,
+			"bring back what was saved with bendbook rescue"},
+		"replaced": {func(path string) error { return os.Rename(journalPath(path), path) }, ErrReplaced,
+			"put this one back, then save again"},
 	} {
 		path := begun(t, 5)
 		book, err := Open(path, Options{Now: noon})
 		must(t, err)
 		must(t, c.take(path))
 		for range 2 {
-			if err := book.AddItems("b1", pulls(t, 5, 1), ""); !errors.Is(err, c.want) || !strings.HasSuffix(err.Error(), c.do) {
-				t.Errorf("%s: got %v", what, err)
-			}
+			fails(t, book.AddItems("b1", pulls(t, 5, 1), ""), c.want, c.do)
 		}
 		if items, err := book.Items("b1"); err != nil || len(items) != 5 {
 			t.Errorf("%s: %d entries, %v", what, len(items), err)
@@ -202,9 +210,7 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 		n++
 		err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
 	}
-	if !errors.Is(err, ErrFull) || !strings.HasSuffix(err.Error(), "; make room and save again; what was saved before is safe") {
-		t.Errorf("got %v", err)
-	}
+	fails(t, err, ErrFull, "; make room and save again; what was saved before is safe")
 	long := pull(t, n)
 	long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
 	if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, ErrFull) {
@@ -300,8 +306,6 @@ func TestAnErrorIsOneLineThatSaysWhatToDo(t *testing.T) {
 		{book.AddItems("b1", []record.Item{{}}, ""), ErrNoKey, "it has no key"},
 		{book.AddBow(bow(t, "b1", 1), ""), ErrTaken, "bow b1 is already in the book"},
 	} {
-		if !errors.Is(c.err, c.is) || !strings.HasSuffix(c.err.Error(), c.says) || strings.ContainsAny(c.err.Error(), "\n\x1b") {
-			t.Errorf("got %v", c.err)
-		}
+		fails(t, c.err, c.is, c.says)
 	}
 }

@@ -26,31 +26,43 @@ func (r *Report) say(format string, args ...any) {
 	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A folder gets a file
-// named after the book and the day. A file that is there is replaced only with over, and never if it is the book itself.
-// The copy was read back whole when it gets its name; where that fails, what was there is as it was.
-func Backup(path, to string, over bool, opts Options) (r Report, err error) {
-	opts = opts.withDefaults()
+// onFile does something with a book's file, and makes an error one that names it. Where there is no file,
+// found is where it would be.
+func onFile(doing, path string, opts Options, do func(*Report, string, Options) error) (r Report, err error) {
 	found, err := locate(path)
-	if err != nil {
-		return r, explain("copying", path, err)
-	}
-	if info, statErr := os.Stat(to); statErr == nil && info.IsDir() {
-		name := filepath.Base(found)
-		ending := filepath.Ext(name)
-		to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.Now().Format(time.DateOnly)+ending)
-	}
-	asOf := opts.Now()
-	meant, err := target(found, to, over)
-	var t tally
-	if err == nil {
-		t, err = copyTo(found, meant, over, opts, func() error { return nil })
+	if err == nil || errors.Is(err, fs.ErrNotExist) {
+		opts.Copies = false
+		err = do(&r, found, opts.withDefaults())
 	}
 	if err != nil {
-		return r, explain("copying "+path+" to", to, err)
+		return Report{}, explain(doing, path, err)
 	}
-	r.say("%s: %s, as of %s; read back whole", to, t, asOf.Format("2006-01-02 15:04"))
 	return r, nil
+}
+
+// Backup lays a copy of the book as it stands now at the path to, also while another process has it. A
+// folder gets a file named after the book and the day. A file that is there is replaced only with over, and
+// never if it is the book itself. The copy was read back whole when it gets its name; where that fails,
+// what was there is as it was.
+func Backup(path, to string, over bool, opts Options) (Report, error) {
+	return onFile("copying", path, opts, func(r *Report, found string, opts Options) error {
+		if info, err := os.Stat(to); err == nil && info.IsDir() {
+			name := filepath.Base(found)
+			ending := filepath.Ext(name)
+			to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.Now().Format(time.DateOnly)+ending)
+		}
+		asOf := opts.Now().Format("2006-01-02 15:04")
+		meant, err := target(found, to, over)
+		if err != nil {
+			return explain("copying "+path+" to", to, err)
+		}
+		t, err := copyTo(found, meant, over, opts, func() error { return nil })
+		if err != nil {
+			return err
+		}
+		r.say("%s: %s, as of %s; read back whole", to, t, asOf)
+		return nil
+	})
 }
 
 // copyTo makes a copy beside its place and reads it back. It gets its name once the last step went well.

@@ -24,8 +24,9 @@ type Options struct {
 	// Copies keeps daily copies of the book in a folder beside it.
 	Copies bool
 
-	maxSize  int                                                             // of the file in bytes; 0 is without limit
-	openFile func(name string, flag int, mode os.FileMode) (*os.File, error) // opens the book's file; nil is os.OpenFile
+	maxSize int // of the file in bytes; 0 is without limit
+	// openFile opens the book's file; nil is os.OpenFile.
+	openFile func(name string, flag int, mode os.FileMode) (*os.File, error)
 }
 
 func (o Options) withDefaults() Options {
@@ -56,11 +57,10 @@ type Book struct {
 	size    int64
 	journal *journal
 	notice  string
-	came    tally // from the journal on opening
 	copies  *copies
 
-	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its own locks for
-	// ever, so it isn't called again.
+	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its
+	// own locks for ever, so it isn't called again.
 	broken atomic.Pointer[error]
 }
 
@@ -83,13 +83,14 @@ func (b *Book) Close() error {
 	}
 	b.closed = true
 	const doing = "closing"
-	err := b.journal.close()
+	var err error
 	if b.readOnly == "" && b.broken.Load() == nil {
-		err = also(b.inPlace(doing), err)
+		err = guarded(func() error { return b.inPlace(doing) })
 		if b.copies != nil && err == nil {
 			b.copies.closing(b)
 		}
 	}
+	err = also(err, b.journal.close())
 	if b.readOnly != "" || stillAt(b.path, b.file) {
 		b.cleanUp() // who has another file there is for that one to say
 	}
@@ -107,20 +108,21 @@ func (b *Book) CopyFault() error {
 	return b.copies.fault
 }
 
-// view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be copied.
+// view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be
+// copied.
 func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
 	b.mu.RLock()
 	defer b.mu.RUnlock()
 	return b.run(doing, func() error { return b.db.View(read) })
 }
 
-// update saves the lines in the journal and what write puts in the book. Both are on disk when it returns nil; when it
-// doesn't, neither is, unless the error is an ErrUnsure.
+// update saves the lines in the journal and what write puts in the book. Both are on disk when it returns
+// nil; when it doesn't, neither is, unless the error is an ErrUnsure.
 func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) error {
 	b.mu.RLock()
 	defer b.mu.RUnlock()
 	if b.readOnly != "" {
-		return explain(doing, b.path, fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly))
+		return &Error{Doing: doing, Path: b.path, Err: fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly)}
 	}
 	b.writing.Lock()
 	defer b.writing.Unlock()
@@ -130,7 +132,10 @@ func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) e
 			err = b.renewJournal("")
 		}
 		if err == nil {
-			err = b.commit(lines, write)
+			err = guarded(func() error { return b.commit(lines, write) })
+		}
+		if errors.Is(err, errPanic) {
+			err = fmt.Errorf("%w (%w)", ErrUnsure, err)
 		}
 		if err == nil && b.copies != nil {
 			b.copies.changed(b)
@@ -139,8 +144,8 @@ func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) e
 	})
 }
 
-// commit puts values in the book, and just before that the lines in the journal: a line that the book lacks is added on
-// opening.
+// commit puts values in the book, and just before that the lines in the journal: a line that the book lacks
+// is added on opening.
 func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
 	before := b.journal.at
 	err := b.db.Update(func(tx *bbolt.Tx) error {
@@ -176,8 +181,8 @@ func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
 	return err
 }
 
-// startOf reads the first two pages of a book's file. bbolt writes one of them at the end of each commit: as long as they
-// are the same, nothing was committed.
+// startOf reads the first two pages of a book's file. bbolt writes one of them at the end of each commit:
+// as long as they are the same, nothing was committed.
 func startOf(file *os.File) (start []byte, size int64, err error) {
 	info, err := file.Stat()
 	if err != nil {
@@ -208,8 +213,8 @@ func (b *Book) run(doing string, do func() error) error {
 // errPanic is what bbolt, or the memory that it mapped, threw.
 var errPanic = fmt.Errorf("%w: its pages lead nowhere", ErrDamaged)
 
-// guarded runs do and turns a panic, or a fault in mapped memory, into an error: a damaged page makes bbolt follow a wild
-// pointer, and a file that was cut short has nothing behind its mapping.
+// guarded runs do and turns a panic, or a fault in mapped memory, into an error: a damaged page makes bbolt
+// follow a wild pointer, and a file that was cut short has nothing behind its mapping.
 func guarded(do func() error) (err error) {
 	before := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(before)

@@ -9,8 +9,9 @@ import (
 	"bendbook/model/record"
 )
 
-// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged bow doesn't keep
-// the others back: the error that names it comes after the last visit. visit may read the book.
+// Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged
+// bow doesn't keep the others back: the error that names it comes after the last visit. visit may read the
+// book.
 func (b *Book) Bows(visit func(record.Description) error) error {
 	const doing = "listing the bows of"
 	var all []record.Description
@@ -60,8 +61,8 @@ func bowIn(tx *bbolt.Tx, id string) (record.Description, error) {
 	return l.description()
 }
 
-// AddBow adds a new bow with its entries, each with its key, and drops the draft that it came from ("" is none): all of
-// it or nothing.
+// AddBow adds a new bow with its entries, each with its key, and drops the draft that it came from ("" is
+// none): all of it or nothing.
 func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
 	all, err := lines(id, &rec.Description, rec.Items)

@@ -56,7 +56,8 @@ func entriesOf(tx *bbolt.Tx, bow string) (*bbolt.Bucket, error) {
 	return nil, fmt.Errorf("bow %s: %w: its entries are missing", bow, ErrDamaged)
 }
 
-// eachLine calls visit for the value of each line in a book: bow by bow its description and its entries, then settings.
+// eachLine calls visit for the value of each line in a book: bow by bow its description and its entries,
+// then settings.
 func eachLine(tx *bbolt.Tx, visit func(at place, value []byte) error) error {
 	err := bucket(tx, bowsBucket).ForEach(func(id, value []byte) error {
 		bow := string(id)
@@ -72,7 +73,9 @@ func eachLine(tx *bbolt.Tx, visit func(at place, value []byte) error) error {
 	if err != nil {
 		return err
 	}
-	return bucket(tx, settingsBucket).ForEach(func(key, value []byte) error { return visit(place{"", string(key)}, value) })
+	return bucket(tx, settingsBucket).ForEach(func(key, value []byte) error {
+		return visit(place{"", string(key)}, value)
+	})
 }
 
 // keyText is the key of an entry as its line has it.
@@ -83,7 +86,8 @@ func keyText(key []byte) string {
 	return record.Key(key).String()
 }
 
-// put puts a line in its bucket, and counts it. fresh is false where there is something in its place, which stays.
+// put puts a line in its bucket, and counts it. fresh is false where there is something in its place, which
+// stays.
 func put(tx *bbolt.Tx, l line) (fresh bool, err error) {
 	b, key, counted := bucket(tx, bowsBucket), []byte(l.Bow), 0
 	switch {

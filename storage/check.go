@@ -12,45 +12,46 @@ import (
 	"bendbook/model/plain"
 )
 
-// Check reads all of a book and its journal and compares them entry by entry, also a book that Open refuses. What another
-// process has open is checked as it stands at this moment. The error is for a file that is no book or can't be read, not
-// for what is wrong with it.
-func Check(path string, opts Options) (r Report, err error) {
-	const doing = "checking"
-	opts = opts.withDefaults()
-	found, err := locate(path)
-	if err == nil {
-		err = inspect(found, opts)
-	}
-	if err != nil {
-		return r, explain(doing, path, err)
-	}
-	copied, _, err := privateCopy(found, opts)
-	if err != nil {
-		return r, explain(doing, path, err)
-	}
-	defer func() { _ = os.Remove(copied) }()
+// Check reads all of a book and its journal and compares them entry by entry, also a book that Open
+// refuses. What another process has open is checked as it stands at this moment. The error is for a file
+// that is no book or can't be read, not for what is wrong with it.
+func Check(path string, opts Options) (Report, error) {
+	return onFile("checking", path, opts, func(r *Report, found string, opts Options) error {
+		if err := inspect(found, opts); err != nil {
+			return err
+		}
+		copied, _, err := privateCopy(found, opts)
+		if err != nil {
+			return err
+		}
+		defer func() { _ = os.Remove(copied) }()
+		return r.check(path, copied, journalPath(found))
+	})
+}
+
+// check checks a copy that nobody else has, and a journal. name is what the user calls the book.
+func (r *Report) check(name, copied, journal string) error {
 	_, t, err := look(copied, Options{}.withDefaults())
 	if err == nil {
-		t.faults, err = compareJournal(copied, journalPath(found))
+		t.faults, err = compareJournal(copied, journal)
 	}
 	if err != nil && !errors.Is(err, ErrDamaged) {
-		return r, explain(doing, path, err)
+		return err
 	}
 	if err != nil && len(t.faults) == 0 {
 		t.faults = append(t.faults, err)
 	}
 	if len(t.faults) == 0 {
-		r.say("%s and its journal are whole: %s", path, t.all())
-		return r, nil
+		r.say("%s and its journal are whole: %s", name, t.all())
+		return nil
 	}
 	r.bad = true
-	r.say("%s has %s:", path, plain.Plural(len(t.faults), "%d fault", "%d faults", len(t.faults)))
+	r.say("%s has %s:", name, counted(len(t.faults), "fault", "faults"))
 	for _, fault := range t.faults {
 		r.say("  %s", plain.Line(fault.Error()))
 	}
 	r.say("whole are: %s", t.all())
-	return r, nil
+	return nil
 }
 
 // compareJournal compares a book, which is whole, with a journal.

@@ -8,13 +8,14 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"bendbook/model/plain"
 )
 
-// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the last one of
-// each of so many weeks, then the last one of each year.
+// Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the
+// last one of each of so many weeks, then the last one of each year.
 const (
 	copiesFolder = ".copies"
 	copyEnding   = ".book"
@@ -27,16 +28,13 @@ func copiesOf(path string) string { return path + copiesFolder }
 
 func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
-// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day it is: one that
-// is wrong would have good copies removed. Each new copy removes one at most.
+// superseded lists the days, given newest first, whose copies need not be kept. It asks no clock what day
+// it is: one that is wrong would have good copies removed. Each new copy removes one at most.
 func superseded(days []string) (drop []string) {
 	weeks, years := make(map[string]bool), make(map[string]bool)
 	weekly := 0
 	for i, day := range days {
-		t, err := time.Parse(time.DateOnly, day)
-		if err != nil {
-			continue
-		}
+		t, _ := time.Parse(time.DateOnly, day) // copyDays lists no others
 		y, w := t.ISOWeek()
 		week, year := fmt.Sprint(y, w), t.Format("2006")
 		firstOfWeek, firstOfYear := !weeks[week], !years[year]
@@ -52,7 +50,8 @@ func superseded(days []string) (drop []string) {
 	return drop
 }
 
-// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed over.
+// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed
+// over.
 func copyDays(folder string) (days []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -70,38 +69,32 @@ func copyDays(folder string) (days []string, err error) {
 }
 
 // Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func Copies(path string, opts Options) (r Report, err error) {
-	const doing = "listing the copies of"
-	opts = opts.withDefaults()
-	found, err := locate(path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return r, explain(doing, path, err)
-	}
-	days, err := copyDays(copiesOf(found))
-	if err != nil {
-		return r, explain(doing, path, err)
-	}
-	for _, day := range days {
-		t, err := readBack(copyPath(copiesOf(found), day))
-		if err != nil {
-			r.bad = true
-			r.say("%s  not whole: %s", day, plain.Line(err.Error()))
-			continue
+func Copies(path string, opts Options) (Report, error) {
+	return onFile("listing the copies of", path, opts, func(r *Report, found string, _ Options) error {
+		days, err := copyDays(copiesOf(found))
+		if err == nil && len(days) == 0 {
+			r.say("there are no copies of %s yet", path)
+			return nil
 		}
-		r.say("%s  %s, whole", day, t)
-	}
-	if len(days) == 0 {
-		r.say("there are no copies of %s yet", path)
-		return r, nil
-	}
-	r.say("they are in %s", copiesOf(found))
-	return r, nil
+		for _, day := range days {
+			if t, err := readBack(copyPath(copiesOf(found), day)); err == nil {
+				r.say("%s  %s, whole", day, t)
+			} else {
+				r.bad = true
+				r.say("%s  not whole: %s", day, plain.Line(err.Error()))
+			}
+		}
+		r.say("they are in %s", copiesOf(found))
+		return err
+	})
 }
 
-// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet; and on the
-// first change of a later day, since a book may stay open for weeks. That one is made again on closing.
+// copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet;
+// and on the first change of a later day, since a book may stay open for weeks. That one is made again on
+// closing.
 type copies struct {
 	folder  string
+	beside  sync.WaitGroup
 	changes string // the day of the last change
 	made    string // the day of the last copy of this session
 	fault   error
@@ -112,12 +105,14 @@ func (c *copies) changed(b *Book) {
 	today, before := b.opts.Now().Format(time.DateOnly), c.changes
 	c.changes = today
 	if before != "" && before != today {
-		c.make(b, today)
+		c.beside.Wait()
+		c.beside.Go(func() { c.make(b, today) }) // a save shouldn't wait for it
 	}
 }
 
 // closing makes the day's copy, if one is due.
 func (c *copies) closing(b *Book) {
+	c.beside.Wait()
 	today := b.opts.Now().Format(time.DateOnly)
 	_, err := os.Lstat(copyPath(c.folder, today))
 	if c.changes != "" && (c.made == today || err != nil) {
@@ -125,7 +120,8 @@ func (c *copies) closing(b *Book) {
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told: the book itself is safe.
+// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told:
+// the book itself is safe.
 func (c *copies) make(b *Book, today string) {
 	c.made = today
 	err := guarded(func() error {

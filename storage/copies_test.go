@@ -66,6 +66,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	now = now.AddDate(0, 0, 1)
 	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
+	book.copies.beside.Wait()
 	report, err := Copies(path, opts)
 	must(t, err)
 	if got := report.Lines()[0]; got != "2027-02-02  1 bow, 3 entries, whole" {
@@ -124,7 +125,7 @@ func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
 	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
 	must(t, err)
 	said := strings.Join(report.Lines(), "\n")
-	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries") || !strings.Contains(said, "back from the journal: 2 entries") {
+	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries\n2 entries came back from the journal.") {
 		t.Errorf("got %q", said)
 	}
 	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
@@ -196,7 +197,8 @@ func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
 	}
 }
 
-// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and the drafts.
+// TestRescueMakesUpADescriptionThatIsLost keeps the entries of a bow that nothing describes any more, and
+// the drafts.
 func TestRescueMakesUpADescriptionThatIsLost(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)
@@ -238,4 +240,15 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 		t.Errorf("%d entries", n)
 	}
 	mode(t, to, 0o600)
+}
+
+// TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole writes a letter over the book.
+func TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
+	must(t, second(Rescue(path, path+".new", Options{Now: noon})))
+	if n, notice := entriesIn(t, path+".new"); n != 3 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
 }

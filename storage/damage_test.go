@@ -15,12 +15,18 @@ import (
 	"bendbook/model/record"
 )
 
-var sweep = flag.Int("sweep", 60, "how many damaged files are tried")
+var (
+	sweep    = flag.Int("sweep", 60, "how many damaged files are tried")
+	fromSeed = flag.Uint64("seed", 0, "seed of what is damaged and of when the disk fails; 0 takes one from the clock")
+)
 
-// seed is another one at each run, and printed.
+// seed is another one at each run, unless it is given, and printed.
 func seed(t *testing.T) uint64 {
 	t.Helper()
-	s := uint64(time.Now().UnixNano())
+	s := *fromSeed
+	if s == 0 {
+		s = uint64(time.Now().UnixNano())
+	}
 	t.Logf("seed %d", s)
 	return s
 }
@@ -72,6 +78,9 @@ func damage(r *rand.Rand, content []byte) []byte {
 	const sector = 512
 	content = bytes.Clone(content)
 	at := r.IntN(len(content))
+	if r.IntN(2) == 0 { // where a page says what is on it
+		at = min(at/pageSize*pageSize+r.IntN(200), len(content)-1)
+	}
 	of := func() int { return r.IntN((len(content)+sector-1)/sector) * sector }
 	switch r.IntN(5) {
 	case 0:
@@ -90,8 +99,8 @@ func damage(r *rand.Rand, content []byte) []byte {
 	return content
 }
 
-// TestDamageNeverShowsWrongValues damages the book, the journal or both. What opens shows what was saved or an error; a
-// damaged journal is mended; and rescue brings back every entry that is whole in either.
+// TestDamageNeverShowsWrongValues damages the book, the journal or both. What opens shows what was saved or
+// an error; a damaged journal is mended; and rescue brings back every entry that is whole in either.
 func TestDamageNeverShowsWrongValues(t *testing.T) {
 	t.Parallel()
 	s := makeSample(t)
@@ -136,7 +145,8 @@ func TestDamageNeverShowsWrongValues(t *testing.T) {
 	t.Logf("%d damaged, %d opened", *sweep, opened)
 }
 
-// shows fails the test where a book shows anything but what was saved. missing is called for what it can't show.
+// shows fails the test where a book shows anything but what was saved. missing is called for what it can't
+// show.
 func (s sample) shows(t *testing.T, book *Book, missing func(id string, err error)) {
 	t.Helper()
 	for id, rec := range s.records {
@@ -194,7 +204,8 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 			t.Errorf("rescued bow %s: %d entries are missing", id, len(want))
 		}
 		desc, ok, _ := book.Bow(id)
-		described := all || bytes.Contains(now.journal, s.texts[place{id, ""}][0]) || bytes.Contains(now.book, s.texts[place{id, ""}][1])
+		texts := s.texts[place{id, ""}]
+		described := all || bytes.Contains(now.journal, texts[0]) || bytes.Contains(now.book, texts[1])
 		if described && (!ok || !reflect.DeepEqual(desc, rec.Description)) {
 			t.Errorf("rescued bow %s: its description is missing", id)
 		}

@@ -13,7 +13,8 @@ func fullErrnos() []syscall.Errno {
 	return []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
 }
 
-// unlock gives up the lock that bbolt took on file. A mapping that is left behind would hold it past the file's closing.
+// unlock gives up the lock that bbolt took on file. A mapping that is left behind would hold it past the
+// file's closing.
 func unlock(file *os.File) error {
 	return syscall.Flock(int(file.Fd()), syscall.LOCK_UN)
 }

@@ -5,7 +5,8 @@ import (
 	"syscall"
 )
 
-// fullErrnos are the system's ways to say that there is no more room: ERROR_HANDLE_DISK_FULL and ERROR_DISK_FULL.
+// fullErrnos are the system's ways to say that there is no more room: ERROR_HANDLE_DISK_FULL and
+// ERROR_DISK_FULL.
 func fullErrnos() []syscall.Errno {
 	return []syscall.Errno{39, 112}
 }
@@ -16,5 +17,6 @@ func unlock(*os.File) error { return nil }
 // syncFolder does nothing: Windows keeps names safe itself.
 func syncFolder(string) error { return nil }
 
-// hasName says whether a file that is open still has a name somewhere: Windows takes none from a file that is open.
+// hasName says whether a file that is open still has a name somewhere: Windows takes none from a file that
+// is open.
 func hasName(os.FileInfo) bool { return true }

@@ -9,8 +9,8 @@ import (
 	"bendbook/model/record"
 )
 
-// Items are a bow's entries in order of their keys. One that is damaged or missing makes all of them an error: figures
-// from the rest would be wrong.
+// Items are a bow's entries in order of their keys. One that is damaged or missing makes all of them an
+// error: figures from the rest would be wrong.
 func (b *Book) Items(bow string) (items []record.Item, err error) {
 	var desc record.Description
 	var found []line
@@ -27,6 +27,9 @@ func (b *Book) Items(bow string) (items []record.Item, err error) {
 		err = entries.ForEach(func(key, value []byte) error {
 			var l line
 			err := unseal(value, startOfEntry(start, keyText(key)), &l)
+			if n := len(found); err == nil && n > 0 && found[n-1].Key >= l.Key { // the same page twice, say
+				err = fmt.Errorf("%w: it is out of order", ErrDamaged)
+			}
 			if err != nil {
 				return fmt.Errorf("%s: %w", place{bow, keyText(key)}, err)
 			}
@@ -50,8 +53,8 @@ func (b *Book) Items(bow string) (items []record.Item, err error) {
 	return items, nil
 }
 
-// AddItems adds entries, each with its key, to a bow and drops the draft that they came from ("" is none): all of it or
-// nothing. An entry whose key is taken is refused.
+// AddItems adds entries, each with its key, to a bow and drops the draft that they came from ("" is none):
+// all of it or nothing. An entry whose key is taken is refused.
 func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
 	doing := "adding to bow " + bow + " in"
 	_, ok, err := b.Bow(bow)

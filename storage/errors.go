@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -22,13 +21,15 @@ func (p *Problem) Error() string { return p.what }
 
 // Errors on opening a book. The file was not touched.
 var (
-	ErrEmpty    = &Problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
-	ErrForeign  = &Problem{"it is not a book of bows", "choose another file"}
-	ErrOld      = &Problem{"an older Bendbook wrote it, in another layout", "export with the version that wrote it, then import here"}
-	ErrNewer    = &Problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
-	ErrBusy     = &Problem{"it is open in another Bendbook", "close it there first"}
-	ErrItself   = &Problem{"it is the book itself", "choose another name"}
-	ErrLost     = &Problem{"the book is gone, but its journal is there", "bring it back with bendbook restore or bendbook rescue"}
+	ErrEmpty   = &Problem{"the file is empty", "restore a copy, or remove it to begin a new book there"}
+	ErrForeign = &Problem{"it is not a book of bows", "choose another file"}
+	ErrOld     = &Problem{"an older Bendbook wrote it, in another layout",
+		"export with the version that wrote it, then import here"}
+	ErrNewer  = &Problem{"it was written by a newer Bendbook", "open it with that version, or a later one"}
+	ErrBusy   = &Problem{"it is open in another Bendbook", "close it there first"}
+	ErrItself = &Problem{"it is the book itself", "choose another name"}
+	ErrLost   = &Problem{"the book is gone, but its journal is there",
+		"bring it back with bendbook restore or bendbook rescue"}
 	ErrRestless = &Problem{"another Bendbook keeps writing to it", "try again in a moment"}
 )
 
@@ -40,18 +41,21 @@ var (
 	ErrClosed  = &Problem{"the book was closed", ""}
 )
 
-// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows what was kept.
+// Errors on writing. The book is as it was before, except after ErrUnsure, when only opening it again shows
+// what was kept.
 var (
-	ErrReadOnly    = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
-	ErrFull        = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
-	ErrTaken       = &Problem{"already in the book", ""}
-	ErrNoBow       = &Problem{"no such bow in the book", ""}
-	ErrNoKey       = &Problem{"it has no key", ""}
-	ErrMoved       = &Problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
-	ErrReplaced    = &Problem{"another file is there now: it was taken away while open", "put this one back, then save again"}
+	ErrReadOnly = &Problem{"nothing can be written to it", "open it with --read-only, or ask its owner for access"}
+	ErrFull     = &Problem{"the disk is full", "make room and save again; what was saved before is safe"}
+	ErrTaken    = &Problem{"already in the book", ""}
+	ErrNoBow    = &Problem{"no such bow in the book", ""}
+	ErrNoKey    = &Problem{"it has no key", ""}
+	ErrMoved    = &Problem{"nothing is there now: it was taken away while open", "put it back, then save again"}
+	ErrReplaced = &Problem{"another file is there now: it was taken away while open",
+		"put this one back, then save again"}
 	ErrOverwritten = &Problem{"it was overwritten while open, and nothing was written",
 		"close it and open it again: what you saved is in the journal"}
-	ErrUnsure = &Problem{"the disk failed while saving", "close the book and open it again to see whether it was kept"}
+	ErrUnsure = &Problem{"the disk failed while saving",
+		"close the book and open it again to see whether it was kept"}
 )
 
 // Error is what went wrong with a book, in one line: what was being done, what is wrong, what to do.
@@ -84,14 +88,11 @@ func explain(doing, path string, err error) error {
 	}
 	e := &Error{Doing: doing, Path: path, Err: err}
 	// The path is named already, and the name of the system call helps nobody.
-	switch cause := err.(type) {
-	case *fs.PathError:
-		abs, _ := filepath.Abs(path) // the name that the user gave is told already
+	if cause, ok := err.(*fs.PathError); ok {
+		abs, _ := filepath.Abs(path) // the user may have given another name of it
 		if e.Err = cause.Err; cause.Path != path && cause.Path != abs {
 			e.Err = fmt.Errorf("%s: %w", cause.Path, cause.Err)
 		}
-	case *os.LinkError:
-		e.Err = fmt.Errorf("%s: %w", cause.New, cause.Err)
 	}
 	if isFull(err) {
 		e.Err = fmt.Errorf("%w (%w)", ErrFull, e.Err)
@@ -135,8 +136,8 @@ func also(err error, besides ...error) error {
 	return err
 }
 
-// isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of these
-// errors to text, so the text is looked at too.
+// isFull says whether err came of a disk, a quota or a size limit that is used up. bbolt flattens some of
+// these errors to text, so the text is looked at too.
 func isFull(err error) bool {
 	full := errors.Is(err, berrors.ErrMaxSizeReached)
 	for _, errno := range fullErrnos() {

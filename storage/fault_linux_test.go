@@ -17,7 +17,7 @@ import (
 	"bendbook/model/record"
 )
 
-var faultsEach = flag.Int("faults", 6, "how many times the disk fails in each of its ways, spread over all of its calls; 0 is once at every call")
+var faultsEach = flag.Int("faults", 6, "at how many calls the disk fails in each of its ways; 0 is every call")
 
 // failure is a way in which a disk fails, beginning with one call.
 type failure struct {
@@ -25,7 +25,8 @@ type failure struct {
 	hits  func(call) bool   // whether the call is one at which the disk can fail so
 	fails func(call) answer // to the first call that fails
 	later func(call) answer // to a hit after that, until the disk is set right; nil is none
-	// forever: the disk is never set right while the book is open. To what is on the disk it is the same as a kill.
+	// forever: the disk is never set right while the book is open. To what is on the disk it is the same as
+	// a kill.
 	forever bool
 }
 
@@ -53,9 +54,11 @@ func failures() []failure {
 		{name: "one name fails", hits: of(names), fails: answering(unix.EIO)},
 		{name: "one mapping fails", hits: of(mappings), fails: answering(unix.ENOMEM)},
 		{name: "one write is half done", hits: of(writes), fails: afterHalf(unix.EIO, false)},
-		{name: "full until there is room", hits: call.makes, fails: afterHalf(unix.ENOSPC, true), later: answering(unix.ENOSPC)},
+		{name: "full until there is room", hits: call.makes,
+			fails: afterHalf(unix.ENOSPC, true), later: answering(unix.ENOSPC)},
 		{name: "read-only for a while", hits: call.makes, fails: answering(unix.EROFS), later: answering(unix.EROFS)},
-		{name: "gone, or the program killed", hits: of(writes, syncs, names), fails: afterHalf(unix.EIO, true), later: answering(unix.EIO), forever: true},
+		{name: "gone, or the program killed", hits: of(writes, syncs, names),
+			fails: afterHalf(unix.EIO, true), later: answering(unix.EIO), forever: true},
 	}
 }
 
@@ -163,7 +166,8 @@ type worker struct {
 	unsure bool
 }
 
-// told fails the test unless an error is one line that names the book, and says whether the disk is right again.
+// told fails the test unless an error is one line that names the book, and says whether the disk is right
+// again.
 func (w *worker) told(err error) (again bool) {
 	var known *Error
 	if line := err.Error(); !errors.As(err, &known) || strings.Contains(line, "\n") || !strings.Contains(line, w.path) {
@@ -210,7 +214,8 @@ func (w *worker) work() {
 	}
 }
 
-// after is what the maker does after an error: sets the disk right, opens the book again where the error asks for that, and looks.
+// after is what the maker does after an error: sets the disk right, opens the book again where the error
+// asks for that, and looks.
 func (w *worker) after(book *Book, failed error) *Book {
 	again := w.told(failed)
 	if errors.Is(failed, ErrUnsure) || errors.Is(failed, ErrDamaged) || !again {
@@ -239,9 +244,9 @@ func (w *worker) after(book *Book, failed error) *Book {
 	return book
 }
 
-// TestWhateverFailsOnTheDiskNothingConfirmedIsLost lets the disk fail in each way at some call, over a day's work. Each failure must be told in a
-// line; on a disk that is well again the same can be saved once more; and the book, opened again, is whole and holds all
-// that was confirmed, once.
+// TestWhateverFailsOnTheDiskNothingConfirmedIsLost lets the disk fail in each way at some call, over a
+// day's work. Each failure must be told in a line; on a disk that is well again the same can be saved once
+// more; and the book, opened again, is whole and holds all that was confirmed, once.
 func TestWhateverFailsOnTheDiskNothingConfirmedIsLost(t *testing.T) {
 	day := deeds(t)
 	want := states(t, day)

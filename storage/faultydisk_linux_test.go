@@ -14,9 +14,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// A faulty disk stands between one goroutine and the kernel: the system calls by which that goroutine reaches files are
-// handed to the test (seccomp's user notification), which lets each pass, or answers it in the kernel's place. The
-// filter is the one thread's alone and ends with it.
+// A faulty disk stands between one goroutine and the kernel: the system calls by which that goroutine
+// reaches files are handed to the test (seccomp's user notification), which lets each pass, or answers it
+// in the kernel's place. The filter is the one thread's alone and ends with it.
 
 // call is a system call as the disk meets it.
 type call struct {
@@ -24,8 +24,8 @@ type call struct {
 	args   [6]uint64
 }
 
-// The calls that are handed over, by what they do. Reads and writes of less than 16 bytes pass: the Go runtime wakes
-// itself by such ones.
+// The calls that are handed over, by what they do. Reads and writes of less than 16 bytes pass: the Go
+// runtime wakes itself by such ones.
 var (
 	writes   = []int{unix.SYS_PWRITE64, unix.SYS_WRITE, unix.SYS_COPY_FILE_RANGE, unix.SYS_SENDFILE, unix.SYS_FTRUNCATE}
 	syncs    = []int{unix.SYS_FDATASYNC, unix.SYS_FSYNC}
@@ -93,8 +93,9 @@ func sockFilter() []unix.SockFilter {
 	return append(program, pass)
 }
 
-// onDisk runs work on a thread of its own whose calls are answered by disk. The race detector can't watch such a thread:
-// its own calls for memory come while it holds locks that whoever answers them needs as well.
+// onDisk runs work on a thread of its own whose calls are answered by disk. The race detector can't watch
+// such a thread: its own calls for memory come while it holds locks that whoever answers them needs as
+// well.
 func onDisk(t *testing.T, disk func(call) answer, work func()) {
 	t.Helper()
 	listeners, ended := make(chan int), make(chan struct{})
@@ -148,7 +149,8 @@ func listen() (listener int, err error) {
 
 // serve answers calls until the thread that makes them is gone.
 func serve(listener int, disk func(call) answer) error {
-	// What the kernel hands over and takes back: struct seccomp_notif and seccomp_notif_resp of linux/seccomp.h.
+	// What the kernel hands over and takes back: struct seccomp_notif and seccomp_notif_resp of
+	// linux/seccomp.h.
 	type notice struct {
 		id         uint64
 		pid, flags uint32
@@ -189,7 +191,8 @@ func serve(listener int, disk func(call) answer) error {
 	}
 }
 
-// half does the first part of a write itself, of half its bytes; ok is false where the call is no write that can be halved.
+// half does the first part of a write itself, of half its bytes; ok is false where the call is no write
+// that can be halved.
 func (c call) half() (n int64, ok bool) {
 	switch c.number {
 	case unix.SYS_PWRITE64, unix.SYS_WRITE:

@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 )
 
-// newFile makes a file whole under another name first, with mode 0600, so path never shows a half of it. over says whether
-// a file that is there is replaced; otherwise the error wraps fs.ErrExist.
+// newFile makes a file whole under another name first, with mode 0600, so path never shows a half of it.
+// over says whether a file that is there is replaced; otherwise the error wraps fs.ErrExist.
 func newFile(path string, over bool, write func(draft *os.File) error) error {
 	folder := filepath.Dir(path)
 	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
@@ -38,8 +38,8 @@ func newFile(path string, over bool, write func(draft *os.File) error) error {
 	return err
 }
 
-// layAside gives a file another name; where the file system can, it keeps the one that it has until something takes its
-// place. The error wraps fs.ErrExist where the name is taken.
+// layAside gives a file another name; where the file system can, it keeps the one that it has until
+// something takes its place. The error wraps fs.ErrExist where the name is taken.
 func layAside(path, aside string) error {
 	err := os.Link(path, aside)
 	if err == nil || errors.Is(err, fs.ErrExist) {
@@ -72,8 +72,8 @@ func sameFile(a, b string) bool {
 	return errA == nil && errB == nil && os.SameFile(first, second)
 }
 
-// inPlace refuses where the file at the book's path is no longer the one that is open, or was written by somebody else:
-// what is written then would be lost, or spoil what is there.
+// inPlace refuses where the file at the book's path is no longer the one that is open, or was written by
+// somebody else: what is written then would be lost, or spoil what is there.
 func (b *Book) inPlace(doing string) error {
 	held, err := b.file.Stat()
 	if err != nil {

@@ -21,7 +21,8 @@ const (
 // pageSize of a book: the same on every machine.
 const pageSize = 4096
 
-// head is what a book says of itself. Its place, its seal and its first three fields stay in every version to come.
+// head is what a book says of itself. Its place, its seal and its first three fields stay in every version
+// to come.
 type head struct {
 	Format  string   `json:"format"`
 	Version int      `json:"version"`
@@ -57,8 +58,8 @@ func readHead(tx *bbolt.Tx) (h head, err error) {
 	return h, err
 }
 
-// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a journal lies
-// without its book, the book was lost, and none is begun.
+// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a
+// journal lies without its book, the book was lost, and none is begun.
 func begin(path string, opts Options) error {
 	if _, err := os.Lstat(journalPath(path)); err == nil {
 		return ErrLost

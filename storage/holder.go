@@ -11,12 +11,12 @@ import (
 	"bendbook/model/plain"
 )
 
-// Who has a book open is told by a small file beside it. It is a courtesy to the reader of a message; the lock on the book
-// itself is what keeps a second writer out.
+// Who has a book open is told by a small file beside it. It is a courtesy to the reader of a message; the
+// lock on the book itself is what keeps a second writer out.
 func holderPath(path string) string { return path + ".holder" }
 
-// hold tells others who has the book, and returns what takes that back. The book must be locked. Where the file can't be
-// written, others learn less, and that is all.
+// hold tells others who has the book, and returns what takes that back. The book must be locked. Where the
+// file can't be written, others learn less, and that is all.
 func hold(path string, opts Options) (release func()) {
 	who := fmt.Sprintf("process %d", os.Getpid())
 	if u, err := user.Current(); err == nil {

@@ -26,7 +26,8 @@ type journalHead struct {
 	Book    string `json:"book"` // the book's id
 }
 
-// position is a place in a journal: how many bytes are before it, and the checksum of the last line before it.
+// position is a place in a journal: how many bytes are before it, and the checksum of the last line before
+// it.
 type position struct {
 	Size int64  `json:"size"`
 	Sum  string `json:"sum"`
@@ -43,7 +44,8 @@ type journal struct {
 	at   position // of its end
 }
 
-// append adds the lines of a save and syncs them. When it fails, the journal is as before, or the error is an ErrUnsure.
+// append adds the lines of a save and syncs them. When it fails, the journal is as before, or the error is
+// an ErrUnsure.
 func (j *journal) append(lines []line) error {
 	var all bytes.Buffer
 	at := j.at
@@ -95,8 +97,8 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with another checksum,
-// isn't whole.
+// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with
+// another checksum, isn't whole.
 func eachText(r io.Reader, visit func(text []byte, end position, whole bool)) error {
 	in := bufio.NewReaderSize(r, 1<<18)
 	var end position
@@ -133,9 +135,9 @@ type placedLine struct {
 	whole bool
 }
 
-// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all lines are there
-// was never confirmed: it is left out if it ends behind the position that the book knows. book is whose the journal is; ""
-// where that can't be read.
+// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all
+// lines are there was never confirmed: it is left out if it ends behind the position that the book knows.
+// book is whose the journal is; "" where that can't be read.
 func readJournal(r io.Reader, known position) (book string, lines []placedLine, damaged bool, err error) {
 	var h journalHead
 	err = eachText(r, func(text []byte, end position, whole bool) {
@@ -178,12 +180,13 @@ func saved(lines []placedLine) int {
 	return n
 }
 
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it isn't needed.
+// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it
+// isn't needed.
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {
 		err := b.db.View(func(tx *bbolt.Tx) (err error) {
-			at, err = writeJournal(tx, b.id, draft)
+			at, err = b.writeLines(tx, draft)
 			return err
 		})
 		if err == nil && aside != "" {
@@ -202,21 +205,20 @@ func (b *Book) renewJournal(aside string) error {
 	return b.commit(nil, func(*bbolt.Tx) error { return nil })
 }
 
-// writeJournal writes all lines of a book, and returns where they end.
-func writeJournal(tx *bbolt.Tx, id string, to io.Writer) (at position, err error) {
+// writeLines writes the first line of a journal and all lines of the book, and returns where they end.
+func (b *Book) writeLines(tx *bbolt.Tx, to io.Writer) (at position, err error) {
 	out := bufio.NewWriterSize(to, 1<<18)
-	put := func(text []byte) {
+	put := func(_ place, text []byte) error {
 		at = at.after(text)
-		_, _ = out.Write(append(text[:len(text):len(text)], '\n')) // Flush tells of errors
+		_, err := fmt.Fprintf(out, "%s\n", text)
+		return err
 	}
-	first, err := seal(journalHead{journalFormat, journalVersion, id})
-	if err != nil {
-		return at, err
+	first, err := seal(journalHead{journalFormat, journalVersion, b.id})
+	if err == nil {
+		err = put(place{}, first)
 	}
-	put(first)
-	err = eachLine(tx, func(_ place, value []byte) error {
-		put(value)
-		return nil
-	})
+	if err == nil {
+		err = eachLine(tx, put)
+	}
 	return at, also(err, out.Flush())
 }

@@ -14,7 +14,8 @@ import (
 
 var overwrites = flag.Int("overwrites", 5, "how many times an open book is overwritten")
 
-// entriesIn opens a book, which then must be whole, and returns how many entries bow "b1" has and what Open had to mend.
+// entriesIn opens a book, which then must be whole, and returns how many entries bow "b1" has and what Open
+// had to mend.
 func entriesIn(t *testing.T, path string) (entries int, notice string) {
 	t.Helper()
 	book, err := Open(path, Options{Now: noon})
@@ -80,8 +81,8 @@ func TestAJournalThatIsMissingDamagedOrShorterIsWrittenAnew(t *testing.T) {
 	}
 }
 
-// TestASaveThatWasNotWrittenToItsEndIsCutOff cuts the journal at each byte of the last save, of three entries, while the
-// book is as it was before.
+// TestASaveThatWasNotWrittenToItsEndIsCutOff cuts the journal at each byte of the last save, of three
+// entries, while the book is as it was before.
 func TestASaveThatWasNotWrittenToItsEndIsCutOff(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 3)
@@ -120,7 +121,8 @@ func TestAJournalTakenAwayIsWrittenAnewAtTheNextSave(t *testing.T) {
 	}
 }
 
-// TestAnOpenBookThatIsOverwrittenLosesNothing overwrites an open book with an older copy of itself, as cp does.
+// TestAnOpenBookThatIsOverwrittenLosesNothing overwrites an open book with an older copy of itself, as cp
+// does.
 func TestAnOpenBookThatIsOverwrittenLosesNothing(t *testing.T) {
 	t.Parallel()
 	for run := range *overwrites {
@@ -139,9 +141,7 @@ func TestAnOpenBookThatIsOverwrittenLosesNothing(t *testing.T) {
 			func() error { return book.AddItems("b1", []record.Item{pull(t, n+1)}, "") },
 		}[run%2]
 		for range 2 {
-			if err := write(); !errors.Is(err, ErrOverwritten) || !strings.HasSuffix(err.Error(), "what you saved is in the journal") {
-				t.Errorf("run %d: got %v", run, err)
-			}
+			fails(t, write(), ErrOverwritten, "what you saved is in the journal")
 		}
 		if err := book.Close(); err != nil && !errors.Is(err, ErrOverwritten) {
 			t.Errorf("run %d: closing: %v", run, err)

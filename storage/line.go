@@ -14,8 +14,8 @@ import (
 	"bendbook/model/record"
 )
 
-// line is one thing kept: a bow's description, an entry or settings. Sealed, it is a line of the journal and, without its
-// last three fields, the value in the book. Documents stay byte for byte as they came.
+// line is one thing kept: a bow's description, an entry or settings. Sealed, it is a line of the journal
+// and, without its last three fields, the value in the book. Documents stay byte for byte as they came.
 type line struct {
 	Bow      string                     `json:"bow,omitempty"`
 	Key      string                     `json:"key,omitempty"` // of an entry, as a ULID; of settings, their number

@@ -21,8 +21,8 @@ type likeness struct {
 	drafts map[string][]byte
 }
 
-// TestBookIsLikeItsLikeness does random things to a book and to a likeness of it in memory, with reopenings and copies
-// in between, and compares them.
+// TestBookIsLikeItsLikeness does random things to a book and to a likeness of it in memory, with reopenings
+// and copies in between, and compares them.
 func TestBookIsLikeItsLikeness(t *testing.T) {
 	t.Parallel()
 	folder, books := t.TempDir(), 0

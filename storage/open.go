@@ -16,8 +16,8 @@ import (
 // lockWait is how long each of the two steps of opening waits for a book that another process has.
 const lockWait = 250 * time.Millisecond
 
-// Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves untouched.
-// The error is a *BusyError where another process has the book; it then may be opened read-only.
+// Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves
+// untouched. The error is a *BusyError where another process has the book; it then may be opened read-only.
 func Open(path string, opts Options) (b *Book, err error) {
 	opts = opts.withDefaults()
 	found, err := locate(path)
@@ -40,8 +40,8 @@ func Open(path string, opts Options) (b *Book, err error) {
 	return b, nil
 }
 
-// locate is the absolute path of the book's file itself, behind any links. Where there is nothing, it is where the
-// file would be, and the error wraps fs.ErrNotExist.
+// locate is the absolute path of the book's file itself, behind any links. Where there is nothing, it is
+// where the file would be, and the error wraps fs.ErrNotExist.
 func locate(path string) (string, error) {
 	abs, err := filepath.Abs(path)
 	if err != nil {
@@ -86,7 +86,8 @@ func inspect(path string, opts Options) error {
 
 // openHeld opens a book for reading and writing, and holds it against others.
 func openHeld(path string, opts Options) (b *Book, err error) {
-	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or damaged.
+	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or
+	// damaged.
 	start, _, err := look(path, opts)
 	if isLocked(err) {
 		return nil, busy(path)
@@ -130,7 +131,8 @@ func stillAt(path string, file *os.File) bool {
 	return err == nil && errOpened == nil && os.SameFile(named, opened)
 }
 
-// look reads all of a book under a lock that keeps writers out meanwhile. The error is for one that isn't whole.
+// look reads all of a book under a lock that keeps writers out meanwhile. The error is for one that isn't
+// whole.
 func look(path string, opts Options) (start []byte, t tally, err error) {
 	if err := inspect(path, opts); err != nil {
 		return nil, t, err
@@ -143,13 +145,7 @@ func look(path string, opts Options) (start []byte, t tally, err error) {
 		if start, _, err = startOf(file); err != nil {
 			return err
 		}
-		return db.View(func(tx *bbolt.Tx) error {
-			if _, err := readHead(tx); err != nil && !errors.Is(err, ErrDamaged) {
-				return err
-			}
-			t.verify(tx, file)
-			return t.flaw()
-		})
+		return db.View(func(tx *bbolt.Tx) error { return t.verify(tx, file) })
 	})
 	return start, t, also(err, closeAfter(err, db, file))
 }
@@ -170,9 +166,11 @@ func openBolt(path string, how bbolt.Options, opts Options) (db *bbolt.DB, file 
 		db, err = bbolt.Open(path, 0o600, &how)
 		return err
 	})
-	if errors.Is(err, errPanic) && file != nil {
+	switch {
+	case errors.Is(err, errPanic) && file != nil:
 		err = also(err, abandon(file))
-	} else if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
+	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
+		errors.Is(err, berrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err

@@ -14,7 +14,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// written is one thing that reached the kernel: bytes at a place, a new length, or a sync, after which all before is on the disk.
+// written is one thing that reached the kernel: bytes at a place, a new length, or a sync, after which all
+// before is on the disk.
 type written struct {
 	file   string
 	data   []byte // nil where it is a length or a sync
@@ -73,9 +74,9 @@ func (w written) onto(file []byte, r *rand.Rand) []byte {
 	return file
 }
 
-// TestACutOfThePowerLosesNothingConfirmed records a day's work, and makes the files that a cut of the power at each moment
-// could leave: all that was synced, and of the rest some sectors and others not. Each opens and holds all that was
-// confirmed until then, once.
+// TestACutOfThePowerLosesNothingConfirmed records a day's work, and makes the files that a cut of the power
+// at each moment could leave: all that was synced, and of the rest some sectors and others not. Each opens
+// and holds all that was confirmed until then, once.
 func TestACutOfThePowerLosesNothingConfirmed(t *testing.T) {
 	r := rand.New(rand.NewPCG(seed(t), 7))
 	day := deeds(t)

@@ -25,10 +25,7 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	if err := inspect(path, opts); err != nil {
 		return nil, err
 	}
-	why, err := whyReadOnly(path, opts)
-	if err != nil {
-		return nil, err
-	}
+	why := whyReadOnly(path, opts)
 	to, start, err := privateCopy(path, opts)
 	if err != nil {
 		return nil, err
@@ -52,73 +49,55 @@ func openCopy(path string, opts Options) (b *Book, err error) {
 	return b, nil
 }
 
-// Refresh brings a read-only book up to what its holder has written since; changed says whether anything came. A book open
-// for writing never changes by itself.
+// Refresh brings a read-only book up to what its holder has written since; changed says whether anything
+// came. A book open for writing never changes by itself.
 func (b *Book) Refresh() (changed bool, err error) {
-	if b.ReadOnly() == "" {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	defer func() { err = explain("reading", b.path, err) }()
+	if b.readOnly == "" || b.closed {
 		return false, nil
 	}
-	changed, err = b.refresh()
-	return changed, explain("reading", b.path, err)
-}
-
-func (b *Book) refresh() (changed bool, err error) {
 	file, err := b.opts.openFile(b.path, os.O_RDONLY, 0)
 	if err != nil {
 		return false, err
 	}
 	start, _, err := startOf(file)
-	if err = also(err, file.Close()); err != nil {
+	if err = also(err, file.Close()); err != nil || bytes.Equal(start, b.start) {
 		return false, err
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if b.closed {
-		return false, ErrClosed
-	}
-	if bytes.Equal(start, b.start) {
-		return false, nil
 	}
 	fresh, err := openCopy(b.path, b.opts)
 	if err != nil {
 		return false, err
 	}
-	var broken error
-	if found := b.broken.Swap(nil); found != nil {
-		broken = *found
+	if broken := b.broken.Swap(nil); broken != nil {
+		err = *broken
 	}
-	err = closeAfter(broken, b.db, b.file)
+	err = closeAfter(err, b.db, b.file)
 	b.cleanUp()
 	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
 	return true, err
 }
 
 // whyReadOnly finds out who or what keeps the book from being written.
-func whyReadOnly(path string, opts Options) (string, error) {
-	// A wait of next to nothing makes bbolt try the lock once.
-	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts)
-	if isLocked(err) {
-		return heldBy(path), nil
-	}
-	if err == nil {
-		err = db.Close()
-	}
-	if err != nil {
-		return "", err
+func whyReadOnly(path string, opts Options) string {
+	if errors.Is(notHeld(path, opts), ErrBusy) {
+		return heldBy(path)
 	}
 	name := plain.Line(filepath.Base(path))
 	file, err := opts.openFile(path, os.O_RDWR, 0)
 	switch {
 	case errors.Is(err, errReadOnlyDisk()):
-		return name + " is on a read-only disk", nil
+		return name + " is on a read-only disk"
 	case err != nil:
-		return name + " is write-protected", nil
+		return name + " is write-protected"
 	}
-	return name + " was opened for reading only", file.Close()
+	_ = file.Close() // nothing was written
+	return name + " was opened for reading only"
 }
 
-// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names come to lie elsewhere, or in the
-// system's own folder where there is no room or no right to write.
+// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names
+// come to lie elsewhere, or in the system's own folder where there is no room or no right to write.
 func privateCopy(path string, opts Options) (name string, start []byte, err error) {
 	for _, folder := range []string{filepath.Dir(path), os.TempDir()} {
 		var to *os.File
@@ -136,9 +115,9 @@ func privateCopy(path string, opts Options) (name string, start []byte, err erro
 
 // copySteady copies the book as one transaction left it, while another process may go on writing.
 //
-// bbolt ends a transaction by writing one of the first two pages, and what transaction n reaches is written over by n+2 at
-// the earliest, after n+1 ended. So as long as these pages are the same before and after, nothing that they reach has
-// changed.
+// bbolt ends a transaction by writing one of the first two pages, and what transaction n reaches is written
+// over by n+2 at the earliest, after n+1 ended. So as long as these pages are the same before and after,
+// nothing that they reach has changed.
 func copySteady(path string, to *os.File, opts Options) (start []byte, err error) {
 	from, err := opts.openFile(path, os.O_RDONLY, 0)
 	if err != nil {
@@ -162,26 +141,14 @@ func copySteady(path string, to *os.File, opts Options) (start []byte, err error
 func copyOnce(from, to *os.File) (start []byte, steady bool, err error) {
 	start, size, err := startOf(from)
 	if err == nil {
-		err = to.Truncate(0)
-	}
-	for _, file := range []*os.File{from, to} {
-		if err == nil {
-			_, err = file.Seek(0, io.SeekStart)
-		}
+		_, err = io.Copy(io.NewOffsetWriter(to, 0), io.NewSectionReader(from, 0, size))
 	}
 	if err == nil {
-		_, err = io.CopyN(to, from, size)
+		err = to.Truncate(size)
 	}
-	if errors.Is(err, io.EOF) { // it was cut short meanwhile
-		return nil, false, nil
-	} else if err != nil {
-		return nil, false, err
+	if err == nil { // a page may have been caught half-written that neither reading sees
+		_, err = to.WriteAt(start, 0)
 	}
-	after, _, err := startOf(from)
-	if err != nil || !bytes.Equal(start, after) {
-		return nil, false, err
-	}
-	// The copy may have caught a page half-written that neither reading saw.
-	_, err = to.WriteAt(start, 0)
-	return start, true, err
+	after, _, readErr := startOf(from)
+	return start, bytes.Equal(start, after), also(err, readErr)
 }

@@ -14,9 +14,9 @@ import (
 	"bendbook/model/plain"
 )
 
-// reconcile compares a book that was just opened with its journal. Lines that the book lacks are added: entries are only
-// ever added, so both together are always right. A journal that is damaged, or lacks what the book has, is laid aside
-// and written anew.
+// reconcile compares a book that was just opened with its journal. Lines that the book lacks are added:
+// entries are only ever added, so both together are always right. A journal that is damaged, or lacks what
+// the book has, is laid aside and written anew.
 func (b *Book) reconcile() error {
 	var h head
 	err := b.db.View(func(tx *bbolt.Tx) (err error) {
@@ -67,13 +67,14 @@ func (b *Book) addFrom(file *os.File, h head) error {
 		err = b.journal.cutTo(placed[len(placed)-1].end)
 	}
 	lacking := 0
+	var came tally
 	if err == nil {
 		err = b.commit(nil, func(tx *bbolt.Tx) (err error) {
-			b.came, lacking, err = addMissing(tx, all)
+			came, lacking, err = addMissing(tx, all)
 			return err
 		})
 	}
-	if back := b.came.back(); back != "" {
+	if back := came.back(); err == nil && back != "" {
 		b.notice = back + " came back from the journal. "
 	}
 	if why == "" && lacking > 0 {
@@ -90,8 +91,8 @@ func (b *Book) addFrom(file *os.File, h head) error {
 	return err
 }
 
-// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. An entry whose bow
-// nobody describes is left out. lacking counts what the book has and the lines have not.
+// addMissing puts into the book the lines that it lacks, and drops the drafts that their saves dropped. An
+// entry whose bow nobody describes is left out. lacking counts what the book has and the lines have not.
 func addMissing(tx *bbolt.Tx, lines []line) (came tally, lacking int, err error) {
 	known := make(map[place]bool)
 	add := func(l line) error {
@@ -136,13 +137,13 @@ func addMissing(tx *bbolt.Tx, lines []line) (came tally, lacking int, err error)
 func (t tally) back() string {
 	var parts []string
 	if t.bows > 0 {
-		parts = append(parts, plain.Plural(t.bows, "%d bow", "%d bows", t.bows))
+		parts = append(parts, counted(t.bows, "bow", "bows"))
 	}
 	if t.entries > 0 {
-		parts = append(parts, plain.Plural(t.entries, "%d entry", "%d entries", t.entries))
+		parts = append(parts, counted(t.entries, "entry", "entries"))
 	}
 	if t.settings > 0 {
-		parts = append(parts, plain.Plural(t.settings, "%d change of settings", "%d changes of settings", t.settings))
+		parts = append(parts, counted(t.settings, "change of settings", "changes of settings"))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -16,33 +16,26 @@ import (
 	"bendbook/model/plain"
 )
 
-// Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book from, in its
-// journal and in its fullest copy. from may be in any state, or gone; nothing is written to it.
-func Rescue(from, to string, opts Options) (r Report, err error) {
-	opts = opts.withDefaults()
-	opts.Copies = false
-	found, err := locate(from)
-	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		err = notHeld(found, opts)
-	}
-	for _, path := range []string{to, journalPath(to)} {
-		if _, there := os.Lstat(path); there == nil {
-			return r, explain("rescuing a book into", path, fs.ErrExist)
+// Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
+// from, in its journal and in its fullest copy. from may be in any state, or gone; nothing is written to
+// it.
+func Rescue(from, to string, opts Options) (Report, error) {
+	return onFile("rescuing", from, opts, func(r *Report, found string, opts Options) error {
+		for _, path := range []string{to, journalPath(to)} {
+			if _, err := os.Lstat(path); err == nil {
+				return explain("rescuing a book into", path, fs.ErrExist)
+			}
 		}
-	}
-	if err == nil {
-		err = r.rescue(found, from, to, opts)
-	}
-	if err != nil {
-		return Report{}, explain("rescuing", from, err)
-	}
-	return r, nil
+		if err := notHeld(found, opts); err != nil {
+			return err
+		}
+		return r.rescue(found, from, to, opts)
+	})
 }
 
 func (r *Report) rescue(path, from, to string, opts Options) error {
-	// Another layout, or no book at all: nothing in it can be read.
 	_, _, flaw := look(path, opts)
-	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) || errors.Is(flaw, ErrForeign) {
+	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) {
 		return flaw
 	}
 	sources := []string{journalPath(path), path}
@@ -58,6 +51,7 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 		n := len(all)
 		eachSealed(text, func(l line) {
 			if _, ok := all[l.place()]; !ok {
+				l.Draft, l.Of, l.Left = "", 0, 0
 				all[l.place()] = l
 			}
 		})
@@ -69,7 +63,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	undescribed := standIns(all)
 	drafts := draftsOf(path, opts)
 	if err := fill(to, slices.Collect(maps.Values(all)), drafts, opts); err != nil {
-		return also(err, removed(to), removed(journalPath(to)))
+		_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
+		return err
 	}
 	t, err := readBack(to)
 	if err != nil {
@@ -85,15 +80,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	return nil
 }
 
-func removed(path string) error {
-	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
-// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any more. A value
-// lies in a book in one piece.
+// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any
+// more. A value lies in a book in one piece.
 func eachSealed(text []byte, found func(line)) {
 	for {
 		at := bytes.Index(text, []byte(sealStart))
@@ -103,7 +91,8 @@ func eachSealed(text []byte, found func(line)) {
 		text = text[at:]
 		var one json.RawMessage
 		var l line
-		if json.NewDecoder(bytes.NewReader(text)).Decode(&one) == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
+		err := json.NewDecoder(bytes.NewReader(text)).Decode(&one)
+		if err == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
 			found(l)
 		}
 		text = text[max(len(sealStart), len(one)):]
@@ -132,10 +121,15 @@ func draftsOf(path string, opts Options) map[string][]byte {
 	}
 	err = guarded(func() error {
 		return db.View(func(tx *bbolt.Tx) error {
-			if _, err := referred(tx, file); err != nil {
+			below, err := referred(tx, file)
+			if err != nil {
 				return err
 			}
-			return bucket(tx, draftsBucket).ForEach(func(key, value []byte) error {
+			b := bucket(tx, draftsBucket)
+			if below[uint64(b.RootPage())] {
+				return nil
+			}
+			return b.ForEach(func(key, value []byte) error {
 				if doc, err := unsealText(draftsBucket, string(key), value); err == nil {
 					drafts[string(key)] = doc
 				}
@@ -152,9 +146,6 @@ func fill(path string, lines []line, drafts map[string][]byte, opts Options) err
 	b, err := Open(path, opts)
 	if err != nil {
 		return err
-	}
-	for i := range lines {
-		lines[i].Draft = ""
 	}
 	err = b.update("filling", lines, func(tx *bbolt.Tx) error {
 		_, _, err := addMissing(tx, lines)

@@ -10,20 +10,14 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy must be whole.
-// The book that was there, in whatever state, is laid aside. What was saved since the copy was made comes back from the
-// journal; asItWas leaves it out, and lays the journal aside too. A book that another process has is left alone.
-func Restore(path, from string, asItWas bool, opts Options) (r Report, err error) {
-	opts = opts.withDefaults()
-	opts.Copies = false
-	found, err := locate(path)
-	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		err = r.restore(found, path, from, asItWas, opts)
-	}
-	if err != nil {
-		return Report{}, explain("restoring", path, err)
-	}
-	return r, nil
+// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
+// must be whole. The book that was there, in whatever state, is laid aside. What was saved since the copy
+// was made comes back from the journal; asItWas leaves it out, and lays the journal aside too. A book that
+// another process has is left alone.
+func Restore(path, from string, asItWas bool, opts Options) (Report, error) {
+	return onFile("restoring", path, opts, func(r *Report, found string, opts Options) error {
+		return r.restore(found, path, from, asItWas, opts)
+	})
 }
 
 func (r *Report) restore(path, name, from string, asItWas bool, opts Options) error {
@@ -59,10 +53,8 @@ func (r *Report) restore(path, name, from string, asItWas bool, opts Options) er
 		return err
 	}
 	r.say("%s is the copy %s now: %s", name, from, t)
-	if back := book.came.back(); back != "" {
-		r.say("saved since, and back from the journal: %s", back)
-	} else if !asItWas {
-		r.say("nothing was saved since")
+	if book.notice != "" && !asItWas { // as in "2 entries came back from the journal."
+		r.say("%s", book.notice)
 	}
 	if aside != "" {
 		r.say("the book that was there is %s", aside)
@@ -85,10 +77,11 @@ func copyMeant(book, from string) (string, error) {
 	return path, nil
 }
 
-// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there, doesn't matter.
+// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there,
+// doesn't matter.
 func notHeld(path string, opts Options) error {
 	// bbolt takes the lock before it looks at what is in the file.
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true}, opts)
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts) // tries once
 	if isLocked(err) {
 		return busy(path)
 	}

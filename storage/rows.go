@@ -4,8 +4,8 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Rows calls visit for each bow, in order of ids: how many entries the book has of it, and the rack row cached last; nil
-// where none is, or none that is whole. visit may read the book.
+// Rows calls visit for each bow, in order of ids: how many entries the book has of it, and the rack row
+// cached last; nil where none is, or none that is whole. visit may read the book.
 func (b *Book) Rows(visit func(bow string, entries int, row []byte) error) error {
 	var ids []string
 	var counts []int

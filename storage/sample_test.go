@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// TestABookOfThisLayoutStaysReadable opens the sample in testdata/book, which was written when the layout was new.
+// TestABookOfThisLayoutStaysReadable opens the sample in testdata/book, which was written when the layout
+// was new.
 func TestABookOfThisLayoutStaysReadable(t *testing.T) {
 	t.Parallel()
 	path := bookPath(t)

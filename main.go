@@ -114,9 +114,6 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 	case err != nil:
 		return nil, nil, err
 	}
-	if notice := book.Notice(); notice != "" {
-		fmt.Fprintln(os.Stderr, plain.Line(notice))
-	}
 	return book, func() error {
 		err := book.Close()
 		if fault := book.CopyFault(); fault != nil {

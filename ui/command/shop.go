@@ -18,6 +18,9 @@ func withShop(world *World, o options, readOnly bool, work func(context.Context,
 	ctx, stop := world.Watch()
 	defer stop()
 	return withBook(world, o, readOnly, func(book shop.Book) error {
+		if notice := book.Notice(); notice != "" {
+			printMessage(world, notice)
+		}
 		return work(ctx, shop.Open(book, shop.Options{Now: world.Now, Place: world.Place}))
 	})
 }

@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -34,49 +35,64 @@ const (
 	usualNumbering = "{yy}{month}{day}-{count}-{letters}"
 )
 
-// placeholder is one of a pattern's places.
-var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
+// placeholder is one of a pattern's places: its name, and a width.
+var placeholder = regexp.MustCompile(`\{([^{}:]*):?([^{}]*)\}`)
+
+// place is what a pattern may name.
+type place struct {
+	day    string // layout of the day; "" for what is none of it
+	digits string // that it is read back by
+}
+
+func placeNamed(name string) (p place, known bool) {
+	p, known = map[string]place{
+		"year": {"2006", `\d{4}`}, "yy": {"06", `\d{2}`}, "month": {"01", `\d{2}`}, "day": {"02", `\d{2}`},
+		"count": {"", `(\d+)`}, "letters": {"", fmt.Sprintf("[a-z]{%d}", chanceCount)},
+	}[name]
+	return p, known
+}
 
 // Check says whether the pattern gives distinct numbers.
 func (n Numbering) Check() error {
-	counts, letters := 0, 0
-	for _, found := range placeholder.FindAllString(n.Pattern, -1) {
-		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
-		switch name {
-		case "year", "yy", "month", "day":
-		case "letters":
-			letters++
-		case "count":
-			counts++
-			if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
-				return fmt.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
-			}
-			width = ""
-		default:
-			return fmt.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
+	if want := cmp.Or(n.want(), expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")); want != "" {
+		return errors.New(want)
+	}
+	return nil
+}
+
+// want is what is expected of the pattern instead, "" where it gives distinct numbers.
+func (n Numbering) want() string {
+	times := make(map[string]int)
+	for _, found := range placeholder.FindAllStringSubmatch(n.Pattern, -1) {
+		name, width := found[1], found[2]
+		times[name]++
+		if _, known := placeNamed(name); !known {
+			return fmt.Sprintf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found[0])
 		}
-		if width != "" {
-			return fmt.Errorf("%s: only {count} has a width", found)
+		if width != "" && name != "count" {
+			return fmt.Sprintf("%s: only {count} has a width", found[0])
+		}
+		if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
+			return fmt.Sprintf("%s: expected a width from 1 to %d, as in {count:3}", found[0], widestCount)
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
 	switch {
-	case counts == 0:
-		return errors.New("without {count} it gives no distinct numbers; expected it once")
-	case counts > 1:
-		return errors.New("{count} stands more than once; expected it once")
-	case letters > 1:
-		return errors.New("{letters} stands more than once; expected it once")
-	case letters == 0 && !n.Alone:
-		return errors.New(`without {letters} another book may give the same number; expected {letters}, or "alone": true where there is no other`)
+	case times["count"] == 0:
+		return "without {count} it gives no distinct numbers; expected it once"
+	case times["count"] > 1:
+		return "{count} stands more than once; expected it once"
+	case times["letters"] > 1:
+		return "{letters} stands more than once; expected it once"
+	case times["letters"] == 0 && !n.Alone:
+		return "without {letters} another book may give the same number; " +
+			`expected {letters}, or "alone": true where there is no other`
 	case strings.ContainsAny(rest, "{}"):
-		return errors.New("a brace stands alone")
+		return "a brace stands alone"
 	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
-		return fmt.Errorf("expected plain letters that can be stamped, %d at most", longestNumber)
-	case n.Start < 1 || n.Start > highestCount:
-		return fmt.Errorf("start: expected a count from 1 to %d", highestCount)
+		return fmt.Sprintf("expected plain letters that can be stamped, %d at most", longestNumber)
 	}
-	return nil
+	return ""
 }
 
 // Next is the next number: of the highest count that was ever given by the pattern, or begun with, the one
@@ -120,16 +136,10 @@ func SameNumber(a, b string) bool { return PlainNumber(a) == PlainNumber(b) }
 func (n Numbering) write(count int, day time.Time, letters string) string {
 	return placeholder.ReplaceAllStringFunc(n.Pattern, func(found string) string {
 		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
-		switch name {
-		case "year":
-			return day.Format("2006")
-		case "yy":
-			return day.Format("06")
-		case "month":
-			return day.Format("01")
-		case "day":
-			return day.Format("02")
-		case "letters":
+		if p, _ := placeNamed(name); p.day != "" {
+			return day.Format(p.day)
+		}
+		if name == "letters" {
 			return letters
 		}
 		wide, _ := strconv.Atoi(width) // checked: a width that is none is 0
@@ -139,26 +149,13 @@ func (n Numbering) write(count int, day time.Time, letters string) string {
 
 // reader finds the count in a number that the pattern gave.
 func (n Numbering) reader() *regexp.Regexp {
-	var b strings.Builder
-	b.WriteString("(?i)^")
-	at := 0
-	for _, place := range placeholder.FindAllStringIndex(n.Pattern, -1) {
-		b.WriteString(regexp.QuoteMeta(n.Pattern[at:place[0]]))
-		at = place[1]
-		name, _, _ := strings.Cut(n.Pattern[place[0]+1:place[1]-1], ":")
-		switch name {
-		case "year":
-			b.WriteString(`\d{4}`)
-		case "yy", "month", "day":
-			b.WriteString(`\d{2}`)
-		case "letters":
-			fmt.Fprintf(&b, "[a-z]{%d}", chanceCount)
-		default:
-			b.WriteString(`(\d+)`)
-		}
-	}
-	b.WriteString(regexp.QuoteMeta(n.Pattern[at:]) + "$")
-	return regexp.MustCompile(b.String())
+	// What is quoted has backslashes before the braces of its places.
+	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`)
+	pattern := quoted.ReplaceAllStringFunc(regexp.QuoteMeta(n.Pattern), func(found string) string {
+		p, _ := placeNamed(quoted.FindStringSubmatch(found)[1])
+		return p.digits
+	})
+	return regexp.MustCompile("(?i)^" + pattern + "$")
 }
 
 // draw takes letters by chance, each as likely as another.

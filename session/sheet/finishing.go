@@ -149,3 +149,8 @@ func parseNumber(text string) (float64, error) {
 	}
 	return v, nil
 }
+
+// plainNumber is a number as it is typed, to a thousandth.
+func plainNumber(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
+}

@@ -61,13 +61,11 @@ func (f Finishing) Misses() int {
 func (f Finishing) StepOf(stage int) model.Finish {
 	standing := f.Progress.Stages[stage]
 	step := model.Finish{Step: standing.Step()}
-	switch {
-	case standing.Coats > 0:
-		step.Coat = measure.Some(len(standing.Done) + 1)
-	case len(standing.Grits) > 0:
-		if grit := standing.NextGrit(); grit > 0 {
-			step.Grit = measure.Some(grit)
-		}
+	switch coat, grit := standing.Next(); {
+	case coat > 0:
+		step.Coat = measure.Some(coat)
+	case grit > 0:
+		step.Grit = measure.Some(grit)
 	}
 	return step
 }

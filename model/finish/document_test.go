@@ -106,7 +106,7 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`{"format": "bendbook/shop", "version": 1, "mark": {"to": 0}}`:                                               "mark.to",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"round": "off"}}`:                                        "mark.round",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"text": "{weight}"}}`:                                    "mark.text",
-		`{"format": "bendbook/shop", "version": 1, "number": {"pattern": "{day}"}}`:                                  "number: ",
+		`{"format": "bendbook/shop", "version": 1, "number": {"pattern": "{day}"}}`:                                  "number.pattern: ",
 		`{"format": "bendbook/shop", "version": 1, "allowances": {"sanding": -1}}`:                                   "allowances.sanding",
 		`{"format": "bendbook/shop", "version": 1, "allowances": {"settling": 400}}`:                                 "allowances.settling",
 		`{"format": "bendbook/shop", "version": 1, "tree": {"hold_seconds": 0.9}}`:                                   "tree.hold_seconds: expected seconds from 1 to 30: longer at a draw sets the wood",

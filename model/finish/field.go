@@ -3,6 +3,7 @@ package finish
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,17 +12,174 @@ import (
 	"bendbook/model/plain"
 )
 
-// Field is one value in an S, the settings or a stage: how it is asked for, printed, parsed and checked.
-type Field[S any] struct {
-	Path    string // in the document: "mark.round"
-	Label   string
-	Hint    string   // what would be accepted; "" where the choices say it
-	Unit    string   // of a bare number
-	Choices []string // nil for free answers
-	Must    bool     // may not be left out
-	Print   func(S) string
-	Parse   func(to *S, text string) error
-	Want    func(S) string // what is expected instead; "" for a value that can be
+// Field is one value among the settings: where it stands, how it is asked for, and what it can be.
+type Field struct {
+	Path  string // in the document: "mark.round", "stages[2].coats"
+	Label string
+	Hint  string // what would be accepted; "" where the choices say it
+	Unit  string // of a bare number
+	Must  bool   // may not be left out
+
+	Choices     []string // names that it is chosen by, nil for free answers
+	values      []string // what the document has for them
+	every       string   // of a unit: path of whether it holds for every bow although it is the usual one
+	least, most float64  // of a number; most of a text, in bytes
+	want        string   // what is expected of a number beyond them, or of a text that is missing
+	judge       func(Settings, string) string
+	told        string // how a stage is told of by it
+}
+
+// asDescribed chooses, for a unit, that of each bow's own description.
+const asDescribed = "as described"
+
+// oneOf is a field with choices, "day month year=day-month-year" where the document has another word for it.
+func oneOf(path, label string, choices ...string) Field {
+	f := Field{Path: path, Label: label}
+	for _, choice := range choices {
+		name, value, differs := strings.Cut(choice, "=")
+		if !differs {
+			value = name
+		}
+		f.Choices, f.values = append(f.Choices, name), append(f.values, value)
+	}
+	return f
+}
+
+func (f Field) hinted(hint, told string) Field {
+	f.Hint, f.told = hint, told
+	return f
+}
+
+// name is what a value of the document is called on screen.
+func (f Field) name(value string) string {
+	if i := slices.Index(f.values, value); i >= 0 {
+		return f.Choices[i]
+	}
+	return value
+}
+
+// lookup is the value at a path. A list that can be set grows to it; in another it is empty.
+func lookup(v reflect.Value, path string) reflect.Value {
+	for _, name := range strings.FieldsFunc(path, func(r rune) bool { return strings.ContainsRune(".[]", r) }) {
+		if i, err := strconv.Atoi(name); err == nil {
+			for v.Len() <= i && v.CanSet() {
+				v.Set(reflect.Append(v, reflect.Zero(v.Type().Elem())))
+			}
+			if i >= v.Len() {
+				return reflect.Zero(v.Type().Elem())
+			}
+			v = v.Index(i)
+			continue
+		}
+		for i := range v.NumField() {
+			if tag, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ","); tag == name {
+				v = v.Field(i)
+				break
+			}
+		}
+	}
+	return v
+}
+
+// Print is how a field stands, as it is typed.
+func (f Field) Print(s Settings) string {
+	v := lookup(reflect.ValueOf(s), f.Path)
+	switch value := v.Interface().(type) {
+	case measure.Force:
+		text := strconv.FormatFloat(value.In(s.Units.Force), 'f', 3, 64)
+		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+	case []int:
+		return strings.ReplaceAll(strings.Trim(fmt.Sprint(value), "[]"), " ", ", ")
+	}
+	if (v.CanInt() || v.CanFloat()) && v.IsZero() {
+		return ""
+	}
+	text := fmt.Sprint(v.Interface())
+	if f.every != "" && text == f.values[0] && !lookup(reflect.ValueOf(s), f.every).Bool() {
+		return asDescribed
+	}
+	return f.name(text)
+}
+
+// Parse takes in what was typed; nothing chooses the first choice.
+func (f Field) Parse(to *Settings, text string) error {
+	v := lookup(reflect.ValueOf(to).Elem(), f.Path)
+	if f.every != "" {
+		lookup(reflect.ValueOf(to).Elem(), f.every).SetBool(text == f.Choices[0])
+	}
+	if f.Choices != nil {
+		text = f.values[max(0, slices.Index(f.Choices, text))]
+	}
+	switch v.Interface().(type) {
+	case measure.Force:
+		force, err := measure.ParseForce(text, to.Units.Force)
+		v.SetFloat(float64(force))
+		return err
+	case []int:
+		return parseGrits(v, text)
+	case int, float64:
+		return f.parseNumber(v, text)
+	case bool:
+		v.SetBool(text == "true")
+	default:
+		v.SetString(text)
+	}
+	return nil
+}
+
+func (f Field) parseNumber(v reflect.Value, text string) error {
+	if v.SetZero(); text == "" && f.least == 0 {
+		return nil
+	}
+	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs"), ",", ".", 1), 64)
+	if err != nil {
+		return fmt.Errorf("%q is no number", text)
+	}
+	if v.Set(reflect.ValueOf(number).Convert(v.Type())); v.CanInt() && float64(v.Int()) != number {
+		return fmt.Errorf("%q is no whole number", text)
+	}
+	return nil
+}
+
+func parseGrits(v reflect.Value, text string) error {
+	var grits []int
+	for _, text := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; ", r) }) {
+		grit, err := strconv.Atoi(text)
+		if err != nil {
+			return fmt.Errorf("%q is no grit; expected numbers such as 80, 120, 240", text)
+		}
+		grits = append(grits, grit)
+	}
+	v.Set(reflect.ValueOf(grits))
+	return nil
+}
+
+// Want is what is expected instead; "" for a value that can be.
+func (f Field) Want(s Settings) string {
+	v := lookup(reflect.ValueOf(s), f.Path)
+	text := fmt.Sprint(v.Interface())
+	switch {
+	case f.judge != nil:
+		return cmp.Or(f.judge(s, text), f.wantLine(text))
+	case f.Choices != nil && !slices.Contains(f.values, text):
+		words := strings.TrimPrefix(strings.Join(f.values, ", "), ", ")
+		last := strings.LastIndex(words, ", ")
+		return fmt.Sprintf("expected %s or %s", words[:last], words[last+2:])
+	case f.Choices != nil || v.Kind() == reflect.Slice:
+		return ""
+	case v.Kind() == reflect.String:
+		return f.wantLine(text)
+	}
+	number := v.Convert(reflect.TypeFor[float64]()).Float()
+	return expect(number >= f.least && number <= f.most, "%s", f.want)
+}
+
+func (f Field) wantLine(text string) string {
+	return cmp.Or(
+		expect(text != "" || f.want == "", "%s", f.want),
+		expect(len(text) <= int(f.most), "it is longer than %g bytes", f.most),
+		expect(text == plain.Line(text), "expected a line of plain letters"),
+	)
 }
 
 // expect is what is expected where a value cannot be, "" where it can.
@@ -30,143 +188,4 @@ func expect(can bool, format string, args ...any) string {
 		return ""
 	}
 	return fmt.Sprintf(format, args...)
-}
-
-// option is a value under the name by which it is chosen.
-type option[T any] struct {
-	name  string
-	value T
-}
-
-func yesOrNo() []option[bool] { return []option[bool]{{"no", false}, {"yes", true}} }
-
-// named are values that go by their own names.
-func named[T ~string](values ...T) (all []option[T]) {
-	for _, v := range values {
-		all = append(all, option[T]{string(v), v})
-	}
-	return all
-}
-
-// choose is a field that is chosen among options; an empty answer chooses the first.
-func choose[S any, T comparable](path string, options []option[T], get func(S) T, set func(*S, T)) Field[S] {
-	var names, values []string
-	for _, o := range options {
-		names, values = append(names, o.name), append(values, fmt.Sprint(o.value))
-	}
-	last := len(values) - 1
-	find := func(v T) int { return slices.IndexFunc(options, func(o option[T]) bool { return o.value == v }) }
-	return Field[S]{
-		Path: path, Choices: names,
-		Print: func(s S) string { return names[max(0, find(get(s)))] },
-		Parse: func(to *S, text string) error {
-			set(to, options[max(0, slices.Index(names, text))].value)
-			return nil
-		},
-		Want: func(s S) string {
-			return expect(find(get(s)) >= 0, "expected %s or %s", strings.Join(values[:last], ", "), values[last])
-		},
-	}
-}
-
-// chooseAt is choose where the value stands at one place.
-func chooseAt[S any, T comparable](path string, options []option[T], at func(*S) *T) Field[S] {
-	return choose(path, options, func(s S) T { return *at(&s) }, func(to *S, v T) { *at(to) = v })
-}
-
-// text is a line of text, judged by want.
-func text[S any](path, hint string, at func(*S) *string, want func(string) string) Field[S] {
-	return Field[S]{
-		Path: path, Hint: hint,
-		Print: func(s S) string { return *at(&s) },
-		Parse: func(to *S, text string) error { *at(to) = text; return nil },
-		Want:  func(s S) string { return want(*at(&s)) },
-	}
-}
-
-// lineUpTo expects a line of text that is no longer than most bytes.
-func lineUpTo(most int) func(string) string {
-	return func(text string) string {
-		if len(text) > most {
-			return fmt.Sprintf("it is longer than %d bytes", most)
-		}
-		return expect(text == plain.Line(text), "expected a line of plain letters")
-	}
-}
-
-// number is a number from least to most, expected as want says. One that may be 0 is left out by an empty answer.
-func number[S any, T int | float64](path, hint string, at func(*S) *T, least, most T, want string) Field[S] {
-	return Field[S]{
-		Path: path, Hint: hint,
-		Print: func(s S) string {
-			if *at(&s) == 0 && least == 0 {
-				return ""
-			}
-			return strconv.FormatFloat(float64(*at(&s)), 'f', -1, 64)
-		},
-		Parse: func(to *S, text string) error {
-			if *at(to) = 0; text == "" && least == 0 {
-				return nil
-			}
-			v, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs"), ",", ".", 1), 64)
-			if err != nil {
-				return fmt.Errorf("%q is no number", text)
-			}
-			if *at(to) = T(v); float64(T(v)) != v {
-				return fmt.Errorf("%q is no whole number", text)
-			}
-			return nil
-		},
-		Want: func(s S) string { return expect(*at(&s) >= least && *at(&s) <= most, "%s", want) },
-	}
-}
-
-// weight is what is taken off the draw weight, in the shop's unit.
-func weight(path string, unit measure.ForceUnit, at func(*Settings) *measure.Force) Field[Settings] {
-	example := map[measure.ForceUnit]string{measure.PoundForce: "1.5", measure.KilogramForce: "0.5", measure.Newton: "5"}[unit]
-	const most = 20 // lbf, against slips of the hand
-	return Field[Settings]{
-		Path: path, Unit: unit.Symbol(), Hint: fmt.Sprintf("a weight, such as %s or 1lb; 0 for nothing", example),
-		Print: func(s Settings) string {
-			text := strconv.FormatFloat(at(&s).In(s.Units.Force), 'f', 3, 64)
-			return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
-		},
-		Parse: func(to *Settings, text string) (err error) {
-			*at(to), err = measure.ParseForce(text, to.Units.Force)
-			return err
-		},
-		Want: func(s Settings) string {
-			return expect(*at(&s) >= 0 && *at(&s) <= most, "expected a weight from 0 to %d lb", most)
-		},
-	}
-}
-
-// lines are fields for the lines of a list, for as many as are usual and for one more. A line that is left empty
-// is left out once all are parsed.
-func lines(path string, at func(*Settings) *[]string, count int) (all []Field[Settings]) {
-	const most, longest = 60, 400
-	for i := range count + 1 {
-		all = append(all, Field[Settings]{
-			Path: fmt.Sprintf("%s[%d]", path, i), Label: strconv.Itoa(i + 1),
-			Hint: "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; empty it to leave it out",
-			Print: func(s Settings) string {
-				return strings.Join((*at(&s))[min(i, len(*at(&s))):min(i+1, len(*at(&s)))], "")
-			},
-			Parse: func(to *Settings, text string) error {
-				lines := append(*at(to), make([]string, max(0, i+1-len(*at(to))))...)
-				if lines[i] = text; i == count {
-					lines = slices.DeleteFunc(lines, func(line string) bool { return line == "" })
-				}
-				*at(to) = lines
-				return nil
-			},
-			Want: func(s Settings) string {
-				if i >= len(*at(&s)) {
-					return ""
-				}
-				return cmp.Or(expect(len(*at(&s)) <= most, "expected %d lines at most", most), lineUpTo(longest)((*at(&s))[i]))
-			},
-		})
-	}
-	return all
 }

@@ -11,11 +11,9 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 		if !sh.Any() {
 			return s, nil // what is left as it was keeps its value to the last digit
 		}
-		to := s.Clone()
-		for _, f := range setting.Fields {
-			if err := f.Parse(&to, sh.answer(f.Path)); err != nil {
-				return to, err
-			}
+		to, err := setting.Change(s, sh.answer)
+		if err != nil {
+			return to, err
 		}
 		return to, pathless(to.Check())
 	}
@@ -50,9 +48,7 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 
 // AddStage asks for a new stage, which is to stand at the given place.
 func AddStage(s finish.Settings, at int) *Sheet {
-	with := s.Insert(at)
-	table := with.Table()
-	return Setting(with, table[len(table)-len(with.Stages)+at])
+	return Setting(s.Insert(at))
 }
 
 // lengthNames and forceNames are what nameFor finds a unit's name by.

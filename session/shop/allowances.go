@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
 	"bendbook/model/wood"
 )
 
@@ -84,11 +83,10 @@ func (l *losses) allowances(wood string) finish.Allowances {
 
 func (l *losses) learn(wood string) finish.Allowances {
 	from := func(start measure.Force, lost map[string][]measure.Force) finish.Allowance {
-		var seen []measure.Force
-		if wood = strings.TrimSpace(wood); wood != "" {
-			seen = lost[KindOfWood(wood)]
+		if strings.TrimSpace(wood) == "" {
+			return finish.Learn(start, nil)
 		}
-		return finish.Learn(start, seen, plain.Plural(len(seen), "%s bow", "%s bows", wood))
+		return finish.Learn(start, lost[KindOfWood(wood)])
 	}
 	usual := l.settings.Allowances
 	return finish.Allowances{Sanding: from(usual.Sanding, l.sanding), Settling: from(usual.Settling, l.settling)}

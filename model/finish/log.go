@@ -9,15 +9,16 @@ import (
 	"bendbook/model/measure"
 )
 
-// Fact is one thing in a bow's story that its stages follow from.
+// Fact is one thing in a bow's story that its stages follow from, as a cached row keeps it.
 type Fact struct {
-	What FactKind
-	At   time.Time // zero where the record does not say
-	// Of a Step:
-	Step       string
-	Coat, Grit int // 0 where none was said
+	What FactKind  `json:"what"`
+	At   time.Time `json:"at,omitzero"`    // zero where the record does not say
+	Step string    `json:"step,omitempty"` // of a Step, with its coat or grit; 0 where none was said
+	On   model.Day `json:"on,omitempty"`   // the day that a Step names for itself; "" where the time tells it
+	Coat int       `json:"coat,omitempty"`
+	Grit int       `json:"grit,omitempty"`
 	// Weight is that of a Weighing, at the ordered draw.
-	Weight measure.Force
+	Weight measure.Force `json:"weight,omitempty"`
 }
 
 // FactKind is a sort of fact.

@@ -27,29 +27,18 @@ type Numbering struct {
 // so that no word comes of them. Four of them keep two books that gave the same count on the same day from
 // giving the same number but once in 160,000.
 const (
-	chanceLetters  = "BCDFGHJKLMNPQRSTVWXZ"
-	chanceCount    = 4
-	longestNumber  = 60 // letters: a number is stamped
-	highestCount   = 999_999_999
-	widestCount    = 9
-	usualNumbering = "{yy}{month}{day}-{count}-{letters}"
+	chanceLetters = "BCDFGHJKLMNPQRSTVWXZ"
+	chanceCount   = 4
+	longestNumber = 60 // letters: a number is stamped
+	highestCount  = 999_999_999
 )
 
 // placeholder is one of a pattern's places: its name, and a width.
 var placeholder = regexp.MustCompile(`\{([^{}:]*):?([^{}]*)\}`)
 
-// place is what a pattern may name.
-type place struct {
-	day    string // layout of the day; "" for what is none of it
-	digits string // that it is read back by
-}
-
-func placeNamed(name string) (p place, known bool) {
-	p, known = map[string]place{
-		"year": {"2006", `\d{4}`}, "yy": {"06", `\d{2}`}, "month": {"01", `\d{2}`}, "day": {"02", `\d{2}`},
-		"count": {"", `(\d+)`}, "letters": {"", fmt.Sprintf("[a-z]{%d}", chanceCount)},
-	}[name]
-	return p, known
+// days is the layout of a place of the day of making; "" for another.
+func days(name string) string {
+	return map[string]string{"year": "2006", "yy": "06", "month": "01", "day": "02"}[name]
 }
 
 // Check says whether the pattern gives distinct numbers.
@@ -66,14 +55,14 @@ func (n Numbering) want() string {
 	for _, found := range placeholder.FindAllStringSubmatch(n.Pattern, -1) {
 		name, width := found[1], found[2]
 		times[name]++
-		if _, known := placeNamed(name); !known {
+		if days(name) == "" && name != "count" && name != "letters" {
 			return fmt.Sprintf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found[0])
 		}
 		if width != "" && name != "count" {
 			return fmt.Sprintf("%s: only {count} has a width", found[0])
 		}
-		if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
-			return fmt.Sprintf("%s: expected a width from 1 to %d, as in {count:3}", found[0], widestCount)
+		if len(width) > 1 || !strings.Contains("123456789", width) {
+			return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", found[0])
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
@@ -130,30 +119,31 @@ func PlainNumber(number string) string {
 	return strings.ToUpper(strings.Join(strings.Fields(number), " "))
 }
 
-// SameNumber says whether two numbers would be stamped alike.
-func SameNumber(a, b string) bool { return PlainNumber(a) == PlainNumber(b) }
-
 func (n Numbering) write(count int, day time.Time, letters string) string {
 	return placeholder.ReplaceAllStringFunc(n.Pattern, func(found string) string {
 		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
-		if p, _ := placeNamed(name); p.day != "" {
-			return day.Format(p.day)
-		}
-		if name == "letters" {
+		switch name {
+		case "count":
+			return fmt.Sprintf("%0"+width+"d", count)
+		case "letters":
 			return letters
 		}
-		wide, _ := strconv.Atoi(width) // checked: a width that is none is 0
-		return fmt.Sprintf("%0*d", wide, count)
+		return day.Format(days(name))
 	})
 }
 
 // reader finds the count in a number that the pattern gave.
 func (n Numbering) reader() *regexp.Regexp {
-	// What is quoted has backslashes before the braces of its places.
-	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`)
+	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`) // a place behind QuoteMeta
 	pattern := quoted.ReplaceAllStringFunc(regexp.QuoteMeta(n.Pattern), func(found string) string {
-		p, _ := placeNamed(quoted.FindStringSubmatch(found)[1])
-		return p.digits
+		switch name := quoted.FindStringSubmatch(found)[1]; name {
+		case "count":
+			return `(\d+)`
+		case "letters":
+			return strings.Repeat("[a-z]", chanceCount)
+		default:
+			return strings.Repeat(`\d`, len(days(name)))
+		}
 	})
 	return regexp.MustCompile("(?i)^" + pattern + "$")
 }

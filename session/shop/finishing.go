@@ -137,17 +137,18 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 
 // numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had it. Of
 // bows that cannot be read nothing is known.
-func (s *Shop) numbered(numbers []string, except string) []model.Bow {
-	numbers = slices.DeleteFunc(slices.Clone(numbers), func(number string) bool { return strings.TrimSpace(number) == "" })
-	if len(numbers) == 0 {
+func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
+	taken := make(map[string]bool)
+	for _, number := range numbers {
+		taken[finish.PlainNumber(number)] = true
+	}
+	delete(taken, "")
+	if len(taken) == 0 {
 		return nil
 	}
-	had := func(number string) bool {
-		return slices.ContainsFunc(numbers, func(other string) bool { return finish.SameNumber(number, other) })
-	}
-	var bows []model.Bow
 	rows, _ := s.rows()
 	for _, row := range rows {
+		had := func(number string) bool { return taken[finish.PlainNumber(number)] }
 		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
 			bows = append(bows, row.Bow)
 		}

@@ -13,9 +13,12 @@ import (
 // Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot
 // be read, common practice comes with the error.
 func (s *Shop) Settings() (finish.Settings, error) {
-	doc, err := s.SettingsDocument()
-	if err != nil {
-		return finish.Usual(), err
+	doc, kept, err := s.book.Settings()
+	switch {
+	case err != nil:
+		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
+	case !kept:
+		return finish.Usual(), nil
 	}
 	settings, err := finish.Parse(doc)
 	if err != nil {

@@ -44,7 +44,8 @@ func (d *settingsScreen) returned() (err error) {
 func (d *settingsScreen) chosen() finish.Setting { return d.all[d.at] }
 
 func (d *settingsScreen) about() string {
-	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks what is the shop's own."
+	return "How the shop works: each setting, what it means, and what it is to begin with. " +
+		"A star marks what is the shop's own."
 }
 
 func (d *settingsScreen) title() (name, what, right string) {
@@ -91,15 +92,18 @@ func (d *settingsScreen) actions() []action {
 		{keys: []string{"-"}, name: "earlier", off: staged, do: func() move { return d.shift(-1) },
 			long: "Set the chosen stage one place earlier."},
 		{keys: []string{"w"}, name: "write to a file", do: d.write,
-			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set."},
+			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
+				"with bendbook settings --set."},
 	}
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 
+const savedSettings = "Saved. The settings before stay in the book."
+
 // ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return d.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. The settings before stay in the book.") })
+	return d.desk.form(filling, err, func(sheet.Kept) move { return done(savedSettings) })
 }
 
 // keep keeps other settings; why says why a shop cannot work by them.
@@ -113,7 +117,7 @@ func (d *settingsScreen) keep(s finish.Settings, why error) move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	return said("Saved. The settings before stay in the book.")
+	return said(savedSettings)
 }
 
 func (d *settingsScreen) shift(by int) move {

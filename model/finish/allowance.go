@@ -64,15 +64,15 @@ func Learn(start measure.Force, losses []measure.Force) Allowance {
 		}
 		precision = 1/(woodSpread*woodSpread) + weight/(spread*spread)
 		mean = (float64(start)/(woodSpread*woodSpread) + sum/(spread*spread)) / precision
-		spread = math.Sqrt((spreadWorth*bowSpread*bowSpread + squares/usualSquare) / float64(spreadWorth+len(losses)))
+		supposed := spreadWorth * bowSpread * bowSpread
+		spread = math.Sqrt((supposed + squares/usualSquare) / float64(spreadWorth+len(losses)))
 		if math.Abs(mean-meanBefore)+math.Abs(spread-spreadBefore) < 1e-12 {
 			break
 		}
 	}
 	half := within90 * math.Sqrt(1/precision+spread*spread)
-	a := Allowance{
-		Mean: measure.Force(mean), Low: measure.Force(mean - half), High: measure.Force(mean + half), Count: len(losses),
-	}
+	a := Allowance{Mean: measure.Force(mean), Count: len(losses)}
+	a.Low, a.High = measure.Force(mean-half), measure.Force(mean+half)
 	for _, w := range weights {
 		if w < 0.5 {
 			a.Odd++

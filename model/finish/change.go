@@ -37,7 +37,8 @@ func (t Setting) Usual(s, usual Settings) bool {
 	if t.Stage < 0 {
 		return t.Value(t.inUnits(usual, s)) == t.Value(s)
 	}
-	return slices.ContainsFunc(usual.Stages, func(u Stage) bool { return fmt.Sprint(u) == fmt.Sprint(s.Stages[t.Stage]) })
+	same := func(u Stage) bool { return fmt.Sprint(u) == fmt.Sprint(s.Stages[t.Stage]) }
+	return slices.ContainsFunc(usual.Stages, same)
 }
 
 // inUnits are usual settings in the shop's units, except where those are the setting: a pound stays a pound.
@@ -133,7 +134,8 @@ func (s Settings) checkStages() error {
 		}
 		for k, grit := range stage.Grits {
 			if grit < 1 || grit > 10_000 || k > 0 && grit <= stage.Grits[k-1] {
-				return wrong(fmt.Sprintf("%s.grits[%d]", at, k), "expected grits from coarse to fine, as 80, 120, 240")
+				at = fmt.Sprintf("%s.grits[%d]", at, k)
+				return wrong(at, "expected grits from coarse to fine, as 80, 120, 240")
 			}
 		}
 		names[name], seen[stage.Seen] = true, true

@@ -103,7 +103,8 @@ func unread(err error) error {
 	switch {
 	case errors.As(err, &mismatch):
 		kinds := map[reflect.Kind]string{
-			reflect.String: "text", reflect.Bool: "true or false", reflect.Slice: "a list", reflect.Struct: "an object",
+			reflect.String: "text", reflect.Bool: "true or false",
+			reflect.Slice: "a list", reflect.Struct: "an object",
 		}
 		want := cmp.Or(kinds[mismatch.Type.Kind()], "a number")
 		return wrong(mismatch.Field, "there is a %s; expected %s", mismatch.Value, want)
@@ -113,7 +114,8 @@ func unread(err error) error {
 		return wrong("", "it ends early; expected a shop's settings, a JSON object")
 	}
 	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		return wrong(strings.Trim(name, `"`), "there is no such setting; bendbook settings prints those that there are")
+		const want = "there is no such setting; bendbook settings prints those that there are"
+		return wrong(strings.Trim(name, `"`), want)
 	}
 	return wrong("", "%v", err)
 }

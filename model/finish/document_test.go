@@ -147,3 +147,14 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// An older document has a limit of arrows; it is read, and not written again.
+func TestAnOlderDocumentIsRead(t *testing.T) {
+	s, err := Parse([]byte(`{"format": "bendbook/shop", "version": 1, "longbow": {"arrow_limit": 27}}`))
+	if err != nil || !reflect.DeepEqual(s, Usual()) {
+		t.Errorf("%v, %+v", err, s)
+	}
+	if doc, err := s.Document(); err != nil || strings.Contains(string(doc), "longbow") {
+		t.Errorf("%v, %s", err, doc)
+	}
+}

@@ -43,7 +43,8 @@ func days(name string) string {
 
 // Check says whether the pattern gives distinct numbers.
 func (n Numbering) Check() error {
-	if want := cmp.Or(n.want(), expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")); want != "" {
+	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
+	if want := cmp.Or(n.want(), start); want != "" {
 		return errors.New(want)
 	}
 	return nil
@@ -56,7 +57,8 @@ func (n Numbering) want() string {
 		name, width := found[1], found[2]
 		times[name]++
 		if days(name) == "" && name != "count" && name != "letters" {
-			return fmt.Sprintf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found[0])
+			const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
+			return fmt.Sprintf("%s is not known; expected %s", found[0], known)
 		}
 		if width != "" && name != "count" {
 			return fmt.Sprintf("%s: only {count} has a width", found[0])

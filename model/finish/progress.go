@@ -148,10 +148,11 @@ func (p *Progress) shows(fact Fact, sign Sign, allowed Allowed) bool {
 // finishing says whether a stage that takes wood was done, or there is none in the shop's list.
 func (p *Progress) finishing() bool {
 	takes := func(stage Standing) bool { return stage.Wood }
+	took := func(stage Standing) bool { return stage.Wood && len(stage.Done) > 0 }
 	if !slices.ContainsFunc(p.Stages, takes) {
 		return p.done(SignTillered)
 	}
-	return slices.ContainsFunc(p.Stages, func(stage Standing) bool { return stage.Wood && len(stage.Done) > 0 })
+	return slices.ContainsFunc(p.Stages, took)
 }
 
 func (p *Progress) done(sign Sign) bool {

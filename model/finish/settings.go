@@ -109,9 +109,9 @@ func (s Settings) Clone() Settings {
 	return s
 }
 
-// usualDocument is common practice, without a source: about a pound for finishing, about another in first use;
-// the nocks before the last tillering, since the last foot of each limb is left stiff until they are on; at
-// least two coats, with a day's drying after each; let down as soon as the scale is read.
+// usualDocument is common practice, without a source: about a pound for finishing, about another in first
+// use; the nocks before the last tillering, since the last foot of each limb is left stiff until they are on;
+// at least two coats, with a day's drying after each; let down as soon as the scale is read.
 //
 //go:embed usual.json
 var usualDocument []byte

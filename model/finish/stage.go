@@ -35,7 +35,7 @@ const (
 	SignBraced   Sign = "braced"        // read while braced
 	SignTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
 	SignWeighed  Sign = "weighed"       // weighed at the ordered draw since wood last came off
-	SignMarked   Sign = "marked"        // no sign but the maker's word; the finish screen stamps at this stage
+	SignMarked   Sign = "marked"        // the maker's word; the finish screen stamps at this stage
 	SignAway     Sign = "handed over"   // the bow leaves the shop
 	SignBack     Sign = "came back"     // in hand again after it was handed over
 	SignReweigh  Sign = "weighed again" // weighed at the ordered draw after it came back
@@ -44,8 +44,8 @@ const (
 // afterwards says whether the stage belongs to the time after the bow was handed over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 
-// Step is the name by which the stage is logged. A bow is handed over by the step of that name, however a shop
-// calls it, so that every book knows it.
+// Step is the name by which the stage is logged. A bow is handed over by the step of that name, however a
+// shop calls it, so that every book knows it.
 func (s Stage) Step() string {
 	if s.Seen == SignAway {
 		return model.HandedOver

@@ -24,7 +24,8 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 	sh.of.Units = s.Units
 	for _, f := range setting.Fields {
 		q := Question{
-			Name: f.Path, Label: f.Label, Group: setting.Group, Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, Must: f.Must,
+			Name: f.Path, Label: f.Label, Group: setting.Group,
+			Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, Must: f.Must,
 			check: func(sh *Sheet, text string) error {
 				was, given := sh.answers[f.Path]
 				sh.answers[f.Path] = text

@@ -37,7 +37,8 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 type losses struct {
 	settings          finish.Settings
 	sanding, settling map[string][]measure.Force
-	takes             map[string]finish.Allowances // by the wood as the maker writes it: looking up its kind takes longer
+	// By the wood as the maker writes it: looking up its kind takes longer.
+	takes map[string]finish.Allowances
 }
 
 // KindOfWood is by what two woods are one: the name under which it is known, or the one that the maker uses.
@@ -50,7 +51,8 @@ func KindOfWood(name string) string {
 
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
-	all := &losses{settings, map[string][]measure.Force{}, map[string][]measure.Force{}, map[string]finish.Allowances{}}
+	all := &losses{settings: settings, takes: make(map[string]finish.Allowances)}
+	all.sanding, all.settling = make(map[string][]measure.Force), make(map[string][]measure.Force)
 	for _, row := range rows {
 		if row.Damage != nil {
 			continue
@@ -89,5 +91,6 @@ func (l *losses) learn(wood string) finish.Allowances {
 		return finish.Learn(start, lost[KindOfWood(wood)])
 	}
 	usual := l.settings.Allowances
-	return finish.Allowances{Sanding: from(usual.Sanding, l.sanding), Settling: from(usual.Settling, l.settling)}
+	sanding, settling := from(usual.Sanding, l.sanding), from(usual.Settling, l.settling)
+	return finish.Allowances{Sanding: sanding, Settling: settling}
 }

@@ -150,7 +150,8 @@ func (f Finishing) SayMark() (stamp, from string) {
 	}
 	print := f.Bow.Weigher().Print
 	weighed := print(m.From)
-	sum := fmt.Sprintf("- %s = %s (%s to %s)", print(m.From-m.Settled), print(m.Settled), print(m.Low), print(m.High))
+	takes, settled := print(m.From-m.Settled), print(m.Settled)
+	sum := fmt.Sprintf("- %s = %s (%s to %s)", takes, settled, print(m.Low), print(m.High))
 	switch {
 	case m.Foretold():
 		return fmt.Sprintf("will be about: %s", m.Text), fmt.Sprintf("%s on the tree %s", weighed, sum)

@@ -4,24 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 )
 
-// Fact is a finish.Fact as a row keeps it. On is the day that a step names for itself; "" where the time
-// tells it.
-type Fact struct {
-	What   finish.FactKind `json:"what"`
-	At     time.Time       `json:"at,omitzero"`
-	Step   string          `json:"step,omitempty"`
-	On     model.Day       `json:"on,omitempty"`
-	Coat   int             `json:"coat,omitempty"`
-	Grit   int             `json:"grit,omitempty"`
-	Weight measure.Force   `json:"weight,omitempty"`
-}
+// Fact is one thing that a bow's stages follow from.
+type Fact = finish.Fact
 
 // Facts are what the stages follow from.
 func (s Story) Facts() []Fact {

@@ -33,7 +33,7 @@ func openHold(of *bench) move {
 	if err != nil {
 		return failed(err)
 	}
-	return move{open: &hold{desk: of.desk, of: of, begun: of.desk.Shop.Now(), limit: settings.Hold}}
+	return move{open: &hold{desk: of.desk, of: of, begun: of.desk.Shop.Now(), limit: settings.Hold()}}
 }
 
 // held is how long the bow has stood drawn.

@@ -94,7 +94,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	var clock time.Time
 	h := atTheTree(t, &clock)
 	settings := finish.Usual()
-	settings.Hold = 2500 * time.Millisecond
+	settings.Tree.Hold = 2.5
 	doc, err := settings.Document()
 	if err != nil {
 		t.Fatal(err)

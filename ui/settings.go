@@ -2,9 +2,11 @@ package ui
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"strings"
 
+	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session/sheet"
@@ -14,13 +16,14 @@ import (
 type settingsScreen struct {
 	base
 	list
-	desk *Desk
-	kept finish.Settings
-	all  []sheet.Setting
+	desk  *Desk
+	kept  finish.Settings
+	usual finish.Settings
+	all   []finish.Setting
 }
 
 func openSettings(desk *Desk) move {
-	s := &settingsScreen{desk: desk}
+	s := &settingsScreen{desk: desk, usual: finish.Usual()}
 	if err := s.returned(); err != nil {
 		return failed(fmt.Errorf("%w; bendbook settings --set takes others", err))
 	}
@@ -32,22 +35,23 @@ func (d *settingsScreen) returned() (err error) {
 		return err
 	}
 	d.desk.follow(d.kept)
-	d.all = sheet.Settings(d.kept)
+	d.all = d.kept.Table()
 	d.count = len(d.all)
 	d.step(0)
 	return nil
 }
 
-func (d *settingsScreen) chosen() sheet.Setting { return d.all[d.at] }
+func (d *settingsScreen) chosen() finish.Setting { return d.all[d.at] }
 
 func (d *settingsScreen) about() string {
-	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks what is the shop's own."
+	return "How the shop works: each setting, what it means, and what it is to begin with. " +
+		"A star marks what is the shop's own."
 }
 
 func (d *settingsScreen) title() (name, what, right string) {
 	own := 0
 	for _, s := range d.all {
-		if !s.Usual {
+		if !s.Usual(d.kept, d.usual) {
 			own++
 		}
 	}
@@ -55,77 +59,72 @@ func (d *settingsScreen) title() (name, what, right string) {
 }
 
 func (d *settingsScreen) actions() []action {
-	listed := func() string {
-		if d.chosen().List == "" {
-			return "only stages and lines of the card can be added, left out and moved"
+	staged := func() string {
+		if d.chosen().Stage < 0 {
+			return "only stages can be added, left out and moved"
 		}
 		return d.desk.mayWrite()
 	}
 	usual := func() string {
 		switch {
-		case d.chosen().List != "":
-			return "a stage or a line of the card is changed, added or left out"
-		case d.chosen().Usual:
+		case d.chosen().Stage >= 0:
+			return "a stage is changed, added or left out"
+		case d.chosen().Usual(d.kept, d.usual):
 			return "it is as usual"
 		}
 		return d.desk.mayWrite()
 	}
-	shift := func(by int) func() move { return func() move { return d.shift(by) } }
 	all := []action{
 		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite,
 			long: "Change the chosen setting.",
-			do:   func() move { return d.ask(d.chosen().Change) }},
+			do:   func() move { return d.ask(sheet.Setting(d.kept, d.chosen())) }},
 		{keys: []string{"u"}, name: "as usual", main: true, off: usual,
 			long: "Set the chosen setting to what it is to begin with.",
-			do:   func() move { return d.keep(d.chosen().AsUsual) }},
-		{keys: []string{"i"}, name: "add", main: true, off: listed,
-			long: "Add a stage, or a line of the card, after the chosen one.",
-			do:   func() move { return d.ask(d.chosen().List.Insert(d.kept, d.chosen().Place+1)) }},
-		{keys: []string{"x"}, name: "leave out", main: true, off: listed, do: d.leaveOut,
-			long: "Leave out the chosen stage or line."},
-		{keys: []string{"+"}, name: "later", off: listed, do: shift(1),
-			long: "Set the chosen stage or line one place later."},
-		{keys: []string{"-"}, name: "earlier", off: listed, do: shift(-1),
-			long: "Set the chosen stage or line one place earlier."},
+			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
+		{keys: []string{"i"}, name: "add", main: true, off: staged,
+			long: "Add a stage after the chosen one.",
+			do:   func() move { return d.ask(sheet.AddStage(d.kept, d.chosen().Stage+1)) }},
+		{keys: []string{"x"}, name: "leave out", main: true, off: staged,
+			long: "Leave out the chosen stage.",
+			do:   func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }},
+		{keys: []string{"+"}, name: "later", off: staged, do: func() move { return d.shift(1) },
+			long: "Set the chosen stage one place later."},
+		{keys: []string{"-"}, name: "earlier", off: staged, do: func() move { return d.shift(-1) },
+			long: "Set the chosen stage one place earlier."},
 		{keys: []string{"w"}, name: "write to a file", do: d.write,
-			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set."},
+			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
+				"with bendbook settings --set."},
 	}
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
 
+const savedSettings = "Saved. The settings before stay in the book."
+
 // ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return d.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. The settings before stay in the book.") })
+	return d.desk.form(filling, err, func(sheet.Kept) move { return done(savedSettings) })
 }
 
-func (d *settingsScreen) keep(s finish.Settings) move {
+// keep keeps other settings; why says why a shop cannot work by them.
+func (d *settingsScreen) keep(s finish.Settings, why error) move {
+	if fault := (*model.FieldError)(nil); errors.As(why, &fault) {
+		return warned("It stays: %s.", fault.Want)
+	}
 	if err := d.desk.Shop.KeepSettings(s); err != nil {
 		return failed(fmt.Errorf("not saved: %w", err))
 	}
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	return said("Saved. The settings before stay in the book.")
-}
-
-func (d *settingsScreen) leaveOut() move {
-	c := d.chosen()
-	s, err := c.List.Remove(d.kept, c.Place)
-	if err != nil {
-		return warned("It stays: %v.", err)
-	}
-	return d.keep(s)
+	return said(savedSettings)
 }
 
 func (d *settingsScreen) shift(by int) move {
-	c := d.chosen()
-	s, err := c.List.Move(d.kept, c.Place, c.Place+by)
-	if err != nil {
-		return warned("It stays: %v.", err)
-	}
-	next := d.keep(s)
-	if to := d.at + by; to >= 0 && to < len(d.all) && d.all[to].List == c.List {
+	stage := d.chosen().Stage
+	s, err := d.kept.Move(stage, stage+by)
+	next := d.keep(s, err)
+	if to := d.at + by; err == nil && to < len(d.all) && d.all[to].Stage >= 0 {
 		d.at = to
 	}
 	return next
@@ -150,10 +149,10 @@ func (d *settingsScreen) view(width, height int) string {
 			current = len(lines)
 		}
 		sign := "*"
-		if setting.Usual {
+		if setting.Usual(d.kept, d.usual) {
 			sign = " "
 		}
-		text := row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value))
+		text := row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value(d.kept)))
 		lines = append(lines, mark(s, i == d.at, sign+text))
 	}
 	room := height - len(foot)
@@ -166,10 +165,10 @@ func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}
 	begin := fmt.Sprintf("To begin with: %s.", c.Source)
-	if !c.Usual {
+	if !c.Usual(d.kept, d.usual) {
 		begin = fmt.Sprintf("* the shop's own; to begin with: %s.", c.Source)
 	}
-	lines = append(lines, wrapped(plain.Line(cmp.Or(c.Value, "nothing")), width, 2)...)
+	lines = append(lines, wrapped(plain.Line(cmp.Or(c.Value(d.kept), "nothing")), width, 2)...)
 	lines = append(lines, styled(s.Quiet, c.Means, width, 4)...)
 	return append(lines, styled(s.Quiet, begin, width, 1)...)
 }

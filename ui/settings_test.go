@@ -93,9 +93,9 @@ func TestSettingsThatCannotBeKept(t *testing.T) {
 	h.press("s").goTo("handed over").press("x")
 	h.see("It stays:", "by it a bow leaves the shop")
 	h.press("u")
-	h.see("as usual: a stage or a line of the card is changed, added or left out")
+	h.see("as usual: a stage is changed, added or left out")
 	h.goTo("maker").press("x")
-	h.see("leave out: only stages and lines of the card")
+	h.see("leave out: only stages can be added, left out and moved")
 	h.book.Fail = errFull
 	h.change("maker", "Holm")
 	h.see("not saved: the disk is full. What you typed is still here", "Holm")

@@ -1,7 +1,6 @@
 package finish
 
 import (
-	"fmt"
 	"math"
 
 	"bendbook/model/measure"
@@ -14,8 +13,6 @@ type Allowance struct {
 	Low, High measure.Force
 	Count     int // finished bows that it was learnt from
 	Odd       int // of these, those so far from the others that they count for little
-	// Source says where it comes from.
-	Source string
 }
 
 // half is half of the band.
@@ -49,45 +46,37 @@ const (
 // is (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights,
 // min(1, 1.345σ/|xᵢ−μ|), so that one odd bow moves it by no more than a bow at that bound would. σ² is the
 // mean of the supposed 0.5², worth four bows, and the squares of what was seen, cut off at the bound. The
-// band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²). of names the bows: "ash".
-func Learn(start measure.Force, losses []measure.Force, of string) Allowance {
+// band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²).
+func Learn(start measure.Force, losses []measure.Force) Allowance {
 	mean, spread := float64(start), bowSpread
 	precision := 1 / (woodSpread * woodSpread)
 	weights := make([]float64, len(losses))
 	for range 100 {
-		before, spreadBefore := mean, spread
+		meanBefore, spreadBefore := mean, spread
 		sum, weight, squares := 0.0, 0.0, 0.0
 		for i, loss := range losses {
-			off := math.Abs(float64(loss) - mean)
-			weights[i] = 1
-			if off > oddBeyond*spread {
-				weights[i] = oddBeyond * spread / off
-			}
+			off, bound := math.Abs(float64(loss)-mean), oddBeyond*spread
+			weights[i] = min(1, bound/off)
 			sum += weights[i] * float64(loss)
 			weight += weights[i]
 			// An odd bow widens the spread only as far as one at the bound would.
-			bounded := min(off, oddBeyond*spread)
-			squares += bounded * bounded
+			squares += min(off, bound) * min(off, bound)
 		}
 		precision = 1/(woodSpread*woodSpread) + weight/(spread*spread)
 		mean = (float64(start)/(woodSpread*woodSpread) + sum/(spread*spread)) / precision
-		spread = math.Sqrt((spreadWorth*bowSpread*bowSpread + squares/usualSquare) / float64(spreadWorth+len(losses)))
-		if math.Abs(mean-before)+math.Abs(spread-spreadBefore) < 1e-12 {
+		supposed := spreadWorth * bowSpread * bowSpread
+		spread = math.Sqrt((supposed + squares/usualSquare) / float64(spreadWorth+len(losses)))
+		if math.Abs(mean-meanBefore)+math.Abs(spread-spreadBefore) < 1e-12 {
 			break
 		}
 	}
 	half := within90 * math.Sqrt(1/precision+spread*spread)
-	a := Allowance{
-		Mean: measure.Force(mean), Low: measure.Force(mean - half), High: measure.Force(mean + half), Count: len(losses),
-		Source: fmt.Sprintf("common practice, %g lb; no bow of this wood was weighed before and after yet", float64(start)),
-	}
+	a := Allowance{Mean: measure.Force(mean), Count: len(losses)}
+	a.Low, a.High = measure.Force(mean-half), measure.Force(mean+half)
 	for _, w := range weights {
 		if w < 0.5 {
 			a.Odd++
 		}
-	}
-	if n := len(losses); n > 0 {
-		a.Source = fmt.Sprintf("%d %s of this shop, begun from common practice, %g lb", n, of, float64(start))
 	}
 	return a
 }

@@ -22,7 +22,7 @@ func TestAllowancesByHand(t *testing.T) {
 		// Two bows at the mean: (4·0.5² + 0)/6 = 0.1667 = σ², precision 4 + 2/0.1667 = 16, ± 1.645 √(1/16 + 0.1667).
 		{"two like it", []measure.Force{1, 1}, 1, 0.212, 1.788},
 	} {
-		a := Learn(1, c.losses, "ash bows")
+		a := Learn(1, c.losses)
 		if math.Abs(float64(a.Mean)-c.mean) > 0.001 || math.Abs(float64(a.Low)-c.low) > 0.001 || math.Abs(float64(a.High)-c.high) > 0.001 || a.Count != len(c.losses) {
 			t.Errorf("%s: %+v, want %v (%v to %v)", c.name, a, c.mean, c.low, c.high)
 		}
@@ -37,7 +37,7 @@ func TestAllowancesLeanTowardsTheShopsOwnBowsAsTheyAreMore(t *testing.T) {
 		for i := range losses {
 			losses[i] = 1.5
 		}
-		a := Learn(1, losses, "ash bows")
+		a := Learn(1, losses)
 		if !(float64(a.Mean) > last && a.Mean < 1.5) || a.Count != n {
 			t.Fatalf("%d bows that lost 1.5 lb: %+v, after %v", n, a, last)
 		}
@@ -49,12 +49,12 @@ func TestAllowancesLeanTowardsTheShopsOwnBowsAsTheyAreMore(t *testing.T) {
 }
 
 func TestOneOddBowIsWeighedByTheBand(t *testing.T) {
-	alone := Learn(1, []measure.Force{10}, "ash bow")
+	alone := Learn(1, []measure.Force{10})
 	if alone.Mean > 1.8 || alone.Odd != 1 {
 		t.Errorf("one bow that lost 10 lb: %+v", alone)
 	}
 	usual := []measure.Force{0.9, 1.1, 1, 1.2, 0.8}
-	with, without := Learn(1, append(usual, 10), "ash bows"), Learn(1, usual, "ash bows")
+	with, without := Learn(1, append(usual, 10)), Learn(1, usual)
 	if off := math.Abs(float64(with.Mean - without.Mean)); off > 0.2 || with.Odd != 1 {
 		t.Errorf("an odd one among five moves them by %.2f lb: %+v, %+v", off, with, without)
 	}
@@ -72,7 +72,7 @@ func TestBandsOfAllowancesHoldNineTenths(t *testing.T) {
 			for i := range losses {
 				losses[i] = measure.Force(wood + 0.5*chance.NormFloat64())
 			}
-			a := Learn(1, losses, "ash bows")
+			a := Learn(1, losses)
 			if next := measure.Force(wood + 0.5*chance.NormFloat64()); next >= a.Low && next <= a.High {
 				held++
 			}

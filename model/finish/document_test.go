@@ -38,7 +38,7 @@ func TestSettingsMayBeShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(s.Stages) != 3 || s.Stages[1].Coats != 3 || s.Stages[1].Rest.Hours() != 48 || s.Stages[1].Must || s.Mark.Round != RoundNearest || s.Mark.Text != Usual().Mark.Text || s.Sanding != 1 {
+	if len(s.Stages) != 3 || s.Stages[1].Coats != 3 || s.Stages[1].Rest != 48 || s.Stages[1].Must || s.Mark.Round != RoundNearest || s.Mark.Text != Usual().Mark.Text || s.Allowances.Sanding != 1 {
 		t.Errorf("%+v", s)
 	}
 	// Three coats, two days for each: ready on the 7th.
@@ -54,8 +54,8 @@ func TestWhatIsLeftOutIsAsUsualInAnyUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(float64(s.Sanding)-1) > 1e-9 || math.Abs(float64(s.ArrowLimit)-26) > 1e-9 {
-		t.Errorf("sanding takes %v lb, the arrow is %v in", s.Sanding, s.ArrowLimit)
+	if math.Abs(float64(s.Allowances.Sanding)-1) > 1e-9 {
+		t.Errorf("sanding takes %v lb", s.Allowances.Sanding)
 	}
 	if s.Dates != date.DayFirst || s.Screen.Letters != LettersASCII || s.Screen.Colours != ColoursAsTerminal {
 		t.Errorf("%+v", s)
@@ -106,10 +106,9 @@ func TestSettingsThatCannotBeAreRefusedByTheirField(t *testing.T) {
 		`{"format": "bendbook/shop", "version": 1, "mark": {"to": 0}}`:                                               "mark.to",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"round": "off"}}`:                                        "mark.round",
 		`{"format": "bendbook/shop", "version": 1, "mark": {"text": "{weight}"}}`:                                    "mark.text",
-		`{"format": "bendbook/shop", "version": 1, "number": {"pattern": "{day}"}}`:                                  "number: ",
+		`{"format": "bendbook/shop", "version": 1, "number": {"pattern": "{day}"}}`:                                  "number.pattern: ",
 		`{"format": "bendbook/shop", "version": 1, "allowances": {"sanding": -1}}`:                                   "allowances.sanding",
 		`{"format": "bendbook/shop", "version": 1, "allowances": {"settling": 400}}`:                                 "allowances.settling",
-		`{"format": "bendbook/shop", "version": 1, "longbow": {"arrow_limit": 0}}`:                                   "longbow.arrow_limit",
 		`{"format": "bendbook/shop", "version": 1, "tree": {"hold_seconds": 0.9}}`:                                   "tree.hold_seconds: expected seconds from 1 to 30: longer at a draw sets the wood",
 		`{"format": "bendbook/shop", "version": 1, "tree": {"hold_seconds": 31}}`:                                    "tree.hold_seconds",
 		`{"format": "bendbook/shop", "version": 1, "tree": {"hold_seconds": -1e9}}`:                                  "tree.hold_seconds",
@@ -147,4 +146,15 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("%v in\n%s", err, again)
 		}
 	})
+}
+
+// An older document has a limit of arrows; it is read, and not written again.
+func TestAnOlderDocumentIsRead(t *testing.T) {
+	s, err := Parse([]byte(`{"format": "bendbook/shop", "version": 1, "longbow": {"arrow_limit": 27}}`))
+	if err != nil || !reflect.DeepEqual(s, Usual()) {
+		t.Errorf("%v, %+v", err, s)
+	}
+	if doc, err := s.Document(); err != nil || strings.Contains(string(doc), "longbow") {
+		t.Errorf("%v, %s", err, doc)
+	}
 }

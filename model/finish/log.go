@@ -1,20 +1,24 @@
 package finish
 
 import (
+	"slices"
+	"strings"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 )
 
-// Fact is one thing in a bow's story that its stages follow from.
+// Fact is one thing in a bow's story that its stages follow from, as a cached row keeps it.
 type Fact struct {
-	What FactKind
-	At   time.Time // zero where the record does not say
-	// Of a Step:
-	Step       string
-	Coat, Grit int // 0 where none was said
+	What FactKind  `json:"what"`
+	At   time.Time `json:"at,omitzero"`    // zero where the record does not say
+	Step string    `json:"step,omitempty"` // of a Step, with its coat or grit; 0 where none was said
+	On   model.Day `json:"on,omitempty"`   // the day that a Step names for itself; "" where the time tells it
+	Coat int       `json:"coat,omitempty"`
+	Grit int       `json:"grit,omitempty"`
 	// Weight is that of a Weighing, at the ordered draw.
-	Weight measure.Force
+	Weight measure.Force `json:"weight,omitempty"`
 }
 
 // FactKind is a sort of fact.
@@ -58,44 +62,55 @@ func less(before, after measure.Optional[measure.Force]) measure.Optional[measur
 	return measure.Some(b - a)
 }
 
+// stage is the index of the stage that a fact logs; -1 for none.
+func (s Settings) stage(fact Fact) int {
+	if fact.What != Step {
+		return -1
+	}
+	step := strings.TrimSpace(fact.Step)
+	return slices.IndexFunc(s.Stages, func(stage Stage) bool {
+		return strings.EqualFold(step, stage.Name) || stage.Seen == SignAway && step == model.HandedOver
+	})
+}
+
 // Weighings finds the weights in a log: those of the bow's first life, from which allowances are learnt, and
 // those of its present one, from which its mark follows. They differ for a bow that wood was taken off again
 // after it had left the shop. Where it was scraped at the bench before it left, what was weighed before that
 // tells nothing of finishing. Rubbing down between coats takes no wood that a scale shows.
 func (s Settings) Weighings(log Log) (first, present Weighings) {
-	var w Weighings
 	wood, left, coated, again := false, false, false, false
 	for _, fact := range log {
-		stage, _ := s.stage(fact)
-		takes := fact.What == Scraping || fact.What == Step && stage.Wood && !coated
+		var stage Stage
+		if i := s.stage(fact); i >= 0 {
+			stage = s.Stages[i]
+		}
+		takes := fact.What == Scraping || stage.Wood && !coated
 		if left && takes {
 			if !again {
-				first, again = w, true
+				first, again = present, true
 			}
-			w, left, coated, wood = Weighings{}, false, false, false
+			present, left = Weighings{}, false
 		}
 		switch {
 		case fact.What == Scraping:
-			w, wood, coated = Weighings{}, false, false
+			present, wood, coated = Weighings{}, false, false
 		case takes:
-			wood = true
-			w.Finished = measure.Optional[measure.Force]{}
-		case fact.What == Step && stage.Coats > 0:
+			wood, present.Finished = true, measure.Optional[measure.Force]{}
+		case stage.Coats > 0:
 			coated = true
-		case fact.What == Step && stage.Seen == SignAway, fact.What == Back:
-			left = true
-			coated = false
+		case stage.Seen == SignAway, fact.What == Back:
+			left, coated = true, false
 		case fact.What != Weighing:
 		case left:
-			w.Used = measure.Some(fact.Weight)
+			present.Used = measure.Some(fact.Weight)
 		case wood:
-			w.Finished = measure.Some(fact.Weight)
+			present.Finished = measure.Some(fact.Weight)
 		default:
-			w.Tree = measure.Some(fact.Weight)
+			present.Tree = measure.Some(fact.Weight)
 		}
 	}
 	if !again {
-		first = w
+		first = present
 	}
-	return first, w
+	return first, present
 }

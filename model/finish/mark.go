@@ -70,34 +70,29 @@ func (m Mark) Foretold() bool { return m.Weighed == OnTree }
 // first use are still going to take off. ok is false for a bow without an ordered draw or a weighing at it.
 func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mark, ok bool) {
 	draw, ordered := bow.Order.Draw.Get()
-	if !ordered {
+	var ahead []Allowance
+	var weight measure.Force
+	switch {
+	case w.Used.Known():
+		mark.Weighed, weight = InUse, w.Used.Or(0)
+	case w.Finished.Known():
+		mark.Weighed, weight, ahead = Finished, w.Finished.Or(0), []Allowance{takes.Settling}
+	case w.Tree.Known():
+		mark.Weighed, weight, ahead = OnTree, w.Tree.Or(0), []Allowance{takes.Sanding, takes.Settling}
+	}
+	if !ordered || mark.Weighed == 0 {
 		return Mark{}, false
 	}
-	for _, weighing := range []struct {
-		which  Weighed
-		weight measure.Optional[measure.Force]
-		takes  []Allowance
-	}{
-		{InUse, w.Used, nil},
-		{Finished, w.Finished, []Allowance{takes.Settling}},
-		{OnTree, w.Tree, []Allowance{takes.Sanding, takes.Settling}},
-	} {
-		weight, known := weighing.weight.Get()
-		if !known {
-			continue
-		}
-		mark = Mark{From: weight, Weighed: weighing.which, Settled: weight}
-		spread := 0.0
-		for _, take := range weighing.takes {
-			mark.Settled -= take.Mean
-			spread = math.Hypot(spread, float64(take.half()))
-		}
-		mark.Low, mark.High = mark.Settled-measure.Force(spread), mark.Settled+measure.Force(spread)
-		mark.Weight = s.Mark.Weight(mark.Settled, bow.Units.Force)
-		mark.Text = s.Mark.spell(bow, mark.Weight, draw)
-		return mark, true
+	mark.From, mark.Settled = weight, weight
+	spread := 0.0
+	for _, take := range ahead {
+		mark.Settled -= take.Mean
+		spread = math.Hypot(spread, float64(take.half()))
 	}
-	return Mark{}, false
+	mark.Low, mark.High = mark.Settled-measure.Force(spread), mark.Settled+measure.Force(spread)
+	mark.Weight = s.Mark.Weight(mark.Settled, bow.Units.Force)
+	mark.Text = s.Mark.spell(bow, mark.Weight, draw)
+	return mark, true
 }
 
 // spell is the text that is stamped. Where the bow has no number, its place stays empty.

@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -26,57 +27,63 @@ type Numbering struct {
 // so that no word comes of them. Four of them keep two books that gave the same count on the same day from
 // giving the same number but once in 160,000.
 const (
-	chanceLetters  = "BCDFGHJKLMNPQRSTVWXZ"
-	chanceCount    = 4
-	longestNumber  = 60 // letters: a number is stamped
-	highestCount   = 999_999_999
-	widestCount    = 9
-	usualNumbering = "{yy}{month}{day}-{count}-{letters}"
+	chanceLetters = "BCDFGHJKLMNPQRSTVWXZ"
+	chanceCount   = 4
+	longestNumber = 60 // letters: a number is stamped
+	highestCount  = 999_999_999
 )
 
-// placeholder is one of a pattern's places.
-var placeholder = regexp.MustCompile(`\{[^{}]*\}`)
+// placeholder is one of a pattern's places: its name, and a width.
+var placeholder = regexp.MustCompile(`\{([^{}:]*):?([^{}]*)\}`)
+
+// days is the layout of a place of the day of making; "" for another.
+func days(name string) string {
+	return map[string]string{"year": "2006", "yy": "06", "month": "01", "day": "02"}[name]
+}
 
 // Check says whether the pattern gives distinct numbers.
 func (n Numbering) Check() error {
-	counts, letters := 0, 0
-	for _, found := range placeholder.FindAllString(n.Pattern, -1) {
-		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
-		switch name {
-		case "year", "yy", "month", "day":
-		case "letters":
-			letters++
-		case "count":
-			counts++
-			if w, err := strconv.Atoi(width); width != "" && (err != nil || w < 1 || w > widestCount) {
-				return fmt.Errorf("%s: expected a width from 1 to %d, as in {count:3}", found, widestCount)
-			}
-			width = ""
-		default:
-			return fmt.Errorf("%s is not known; expected {year}, {yy}, {month}, {day}, {count} or {letters}", found)
+	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
+	if want := cmp.Or(n.want(), start); want != "" {
+		return errors.New(want)
+	}
+	return nil
+}
+
+// want is what is expected of the pattern instead, "" where it gives distinct numbers.
+func (n Numbering) want() string {
+	times := make(map[string]int)
+	for _, found := range placeholder.FindAllStringSubmatch(n.Pattern, -1) {
+		name, width := found[1], found[2]
+		times[name]++
+		if days(name) == "" && name != "count" && name != "letters" {
+			const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
+			return fmt.Sprintf("%s is not known; expected %s", found[0], known)
 		}
-		if width != "" {
-			return fmt.Errorf("%s: only {count} has a width", found)
+		if width != "" && name != "count" {
+			return fmt.Sprintf("%s: only {count} has a width", found[0])
+		}
+		if len(width) > 1 || !strings.Contains("123456789", width) {
+			return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", found[0])
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
 	switch {
-	case counts == 0:
-		return errors.New("without {count} it gives no distinct numbers; expected it once")
-	case counts > 1:
-		return errors.New("{count} stands more than once; expected it once")
-	case letters > 1:
-		return errors.New("{letters} stands more than once; expected it once")
-	case letters == 0 && !n.Alone:
-		return errors.New(`without {letters} another book may give the same number; expected {letters}, or "alone": true where there is no other`)
+	case times["count"] == 0:
+		return "without {count} it gives no distinct numbers; expected it once"
+	case times["count"] > 1:
+		return "{count} stands more than once; expected it once"
+	case times["letters"] > 1:
+		return "{letters} stands more than once; expected it once"
+	case times["letters"] == 0 && !n.Alone:
+		return "without {letters} another book may give the same number; " +
+			`expected {letters}, or "alone": true where there is no other`
 	case strings.ContainsAny(rest, "{}"):
-		return errors.New("a brace stands alone")
+		return "a brace stands alone"
 	case filled != plain.Line(filled) || len(n.Pattern) > longestNumber:
-		return fmt.Errorf("expected plain letters that can be stamped, %d at most", longestNumber)
-	case n.Start < 1 || n.Start > highestCount:
-		return fmt.Errorf("start: expected a count from 1 to %d", highestCount)
+		return fmt.Sprintf("expected plain letters that can be stamped, %d at most", longestNumber)
 	}
-	return nil
+	return ""
 }
 
 // Next is the next number: of the highest count that was ever given by the pattern, or begun with, the one
@@ -114,51 +121,33 @@ func PlainNumber(number string) string {
 	return strings.ToUpper(strings.Join(strings.Fields(number), " "))
 }
 
-// SameNumber says whether two numbers would be stamped alike.
-func SameNumber(a, b string) bool { return PlainNumber(a) == PlainNumber(b) }
-
 func (n Numbering) write(count int, day time.Time, letters string) string {
 	return placeholder.ReplaceAllStringFunc(n.Pattern, func(found string) string {
 		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
 		switch name {
-		case "year":
-			return day.Format("2006")
-		case "yy":
-			return day.Format("06")
-		case "month":
-			return day.Format("01")
-		case "day":
-			return day.Format("02")
+		case "count":
+			return fmt.Sprintf("%0"+width+"d", count)
 		case "letters":
 			return letters
 		}
-		wide, _ := strconv.Atoi(width) // checked: a width that is none is 0
-		return fmt.Sprintf("%0*d", wide, count)
+		return day.Format(days(name))
 	})
 }
 
 // reader finds the count in a number that the pattern gave.
 func (n Numbering) reader() *regexp.Regexp {
-	var b strings.Builder
-	b.WriteString("(?i)^")
-	at := 0
-	for _, place := range placeholder.FindAllStringIndex(n.Pattern, -1) {
-		b.WriteString(regexp.QuoteMeta(n.Pattern[at:place[0]]))
-		at = place[1]
-		name, _, _ := strings.Cut(n.Pattern[place[0]+1:place[1]-1], ":")
-		switch name {
-		case "year":
-			b.WriteString(`\d{4}`)
-		case "yy", "month", "day":
-			b.WriteString(`\d{2}`)
+	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`) // a place behind QuoteMeta
+	pattern := quoted.ReplaceAllStringFunc(regexp.QuoteMeta(n.Pattern), func(found string) string {
+		switch name := quoted.FindStringSubmatch(found)[1]; name {
+		case "count":
+			return `(\d+)`
 		case "letters":
-			fmt.Fprintf(&b, "[a-z]{%d}", chanceCount)
+			return strings.Repeat("[a-z]", chanceCount)
 		default:
-			b.WriteString(`(\d+)`)
+			return strings.Repeat(`\d`, len(days(name)))
 		}
-	}
-	b.WriteString(regexp.QuoteMeta(n.Pattern[at:]) + "$")
-	return regexp.MustCompile(b.String())
+	})
+	return regexp.MustCompile("(?i)^" + pattern + "$")
 }
 
 // draw takes letters by chance, each as likely as another.

@@ -10,6 +10,8 @@ import (
 	"time"
 )
 
+const usualNumbering = "{yy}{month}{day}-{count}-{letters}"
+
 func chanceOf(seed int64) *rand.Rand { return rand.New(rand.NewSource(seed)) }
 
 func TestNumbersByPattern(t *testing.T) {

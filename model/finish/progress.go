@@ -3,10 +3,7 @@ package finish
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
-
-	"bendbook/model"
 )
 
 // State is how a stage stands.
@@ -33,8 +30,6 @@ type Progress struct {
 	Stages []Standing // in the shop's order
 	// At is the index of the stage that the bow waits for; -1 where there is none.
 	At int
-	// Coat and Grit are which of the stage's coats or grits is next; 0 where it has none.
-	Coat, Grit int
 	// Dry is when what was done last has rested; zero where nothing rests.
 	Dry time.Time
 	// Handover is the earliest that the bow can be handed over, if the rest is done as soon as it can be;
@@ -45,23 +40,19 @@ type Progress struct {
 	Away      bool // handed over, and not in hand again
 }
 
-// Waits names what the bow waits for; "" where that is nothing.
+// Waits names what the bow waits for, with its coat or grit; "" where that is nothing.
 func (p Progress) Waits() string {
 	if p.At < 0 {
 		return ""
 	}
-	return spell(p.Stages[p.At].Name, p.Coat, p.Grit)
-}
-
-// spell names one doing of a stage.
-func spell(name string, coat, grit int) string {
-	switch {
+	stage := p.Stages[p.At]
+	switch coat, grit := stage.Next(); {
 	case coat > 0:
-		return fmt.Sprintf("%s, coat %d", name, coat)
+		return fmt.Sprintf("%s, coat %d", stage.Name, coat)
 	case grit > 0:
-		return fmt.Sprintf("%s, grit %d", name, grit)
+		return fmt.Sprintf("%s, grit %d", stage.Name, grit)
 	}
-	return name
+	return stage.Name
 }
 
 // Progress tells how far a bow with this log is at the time now. The stages go in the shop's order; one that
@@ -77,144 +68,100 @@ func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 	}
 	tillered := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Seen == SignTillered })
 	coated := false // rubbing down between coats takes no wood that a scale shows
-	for n, fact := range log {
+	var tree *Fact  // the last weighing since the bow was scraped
+	for i := range log {
+		fact := log[i]
+		at := s.stage(fact)
 		if fact.What == Scraping {
-			coated = false
-			p.Dry = time.Time{}
-			if tillered >= 0 {
-				for i := tillered; i < len(p.Stages); i++ {
-					p.Stages[i].Done = nil
-				}
-			}
+			coated, tree, p.Dry = false, nil, time.Time{}
+			p.takeBack(func(i int) bool { return tillered >= 0 && i >= tillered })
 			continue
 		}
-		if last := s.left(fact, tillered, log[:n]); last >= 0 && !p.done(SignTillered) {
-			p.Stages[tillered].Done = append(p.Stages[tillered].Done, log[last])
+		// A step after the tillering shows that the bow has left the tree.
+		if tillered >= 0 && at > tillered && tree != nil && len(p.Stages[tillered].Done) == 0 {
+			p.Stages[tillered].Done = []Fact{*tree}
 		}
-		for i, stage := range s.Stages {
-			if !s.shows(fact, stage, p, allowed) {
-				continue
-			}
-			p.Stages[i].Done = append(p.Stages[i].Done, fact)
-			if fact.What == Step && stage.Rest > 0 {
-				p.Dry = later(p.Dry, fact.At.Add(stage.Rest))
+		for i := range p.Stages {
+			if i == at || p.shows(fact, s.Stages[i].Seen, allowed) {
+				p.Stages[i].Done = append(p.Stages[i].Done, fact)
 			}
 		}
-		stage, _ := s.stage(fact)
-		switch {
-		case fact.What == Step && stage.Wood && !coated:
-			for i := range p.Stages { // what was weighed before says nothing now
-				if p.Stages[i].Seen == SignWeighed {
-					p.Stages[i].Done = nil
-				}
-			}
-		case fact.What == Step && stage.Coats > 0:
-			coated = true
+		if fact.What == Weighing {
+			tree = &log[i]
 		}
-		p.Away = fact.What == Step && stage.Seen == SignAway || p.Away && fact.What != Back
+		p.Away = p.Away && fact.What != Back
+		if at >= 0 {
+			coated = p.logged(fact, s.Stages[at], coated)
+		}
 	}
 	p.settle()
 	p.foresee(now)
 	return p
 }
 
-func later(a, b time.Time) time.Time {
-	if b.After(a) {
-		return b
+// logged takes in what follows from a logged stage, and says whether the bow has a coat then.
+func (p *Progress) logged(fact Fact, stage Stage, coated bool) bool {
+	if dry := fact.At.Add(stage.rest()); stage.Rest > 0 && dry.After(p.Dry) {
+		p.Dry = dry
 	}
-	return a
+	p.Away = p.Away || stage.Seen == SignAway
+	if stage.Wood && !coated { // what was weighed before says nothing now
+		p.takeBack(func(i int) bool { return p.Stages[i].Seen == SignWeighed })
+		return false
+	}
+	return coated || stage.Coats > 0
 }
 
-// left is the index of the last weighing on the tree where a fact shows that the bow has left it: a step
-// after the tillering; -1 for none.
-func (s Settings) left(fact Fact, tillered int, before Log) int {
-	stage, known := s.stage(fact)
-	if !known || tillered < 0 || slices.IndexFunc(s.Stages, func(other Stage) bool { return other.Name == stage.Name }) <= tillered {
-		return -1
-	}
-	for i := len(before) - 1; i >= 0 && before[i].What != Scraping; i-- {
-		if before[i].What == Weighing {
-			return i
+// takeBack leaves out what was done of the stages.
+func (p *Progress) takeBack(of func(i int) bool) {
+	for i := range p.Stages {
+		if of(i) {
+			p.Stages[i].Done = nil
 		}
 	}
-	return -1
 }
 
-// shows says whether a fact shows that a stage was done.
-func (s Settings) shows(fact Fact, stage Stage, p Progress, allowed Allowed) bool {
-	if fact.What == Step {
-		return stage.named(fact.Step)
-	}
+// shows says whether a fact that logs no stage shows a sign.
+func (p *Progress) shows(fact Fact, sign Sign, allowed Allowed) bool {
 	left := p.Away || p.done(SignAway)
-	switch stage.Seen {
-	case SignPulled:
-		return fact.What == Pulled
-	case SignBraced:
-		return fact.What == Braced
-	case SignTillered:
-		most, ordered := allowed.Get()
-		return fact.What == Weighing && ordered && fact.Weight <= most && !p.done(SignTillered) && !s.finishing(p)
-	case SignWeighed:
-		return fact.What == Weighing && !left && s.finishing(p)
-	case SignBack:
-		return fact.What == Back
-	case SignReweigh:
-		return fact.What == Weighing && left
+	switch fact.What {
+	case Pulled:
+		return sign == SignPulled
+	case Braced:
+		return sign == SignBraced
+	case Back:
+		return sign == SignBack
+	case Weighing:
+		switch sign {
+		case SignTillered:
+			most, ordered := allowed.Get()
+			return ordered && fact.Weight <= most && !p.done(SignTillered) && !p.finishing()
+		case SignWeighed:
+			return !left && p.finishing()
+		case SignReweigh:
+			return left
+		}
 	}
 	return false
 }
 
 // finishing says whether a stage that takes wood was done, or there is none in the shop's list.
-func (s Settings) finishing(p Progress) bool {
-	any := false
-	for _, stage := range p.Stages {
-		if stage.Wood {
-			any = true
-			if len(stage.Done) > 0 {
-				return true
-			}
-		}
+func (p *Progress) finishing() bool {
+	takes := func(stage Standing) bool { return stage.Wood }
+	took := func(stage Standing) bool { return stage.Wood && len(stage.Done) > 0 }
+	if !slices.ContainsFunc(p.Stages, takes) {
+		return p.done(SignTillered)
 	}
-	return !any && p.done(SignTillered)
+	return slices.ContainsFunc(p.Stages, took)
 }
 
-func (p Progress) done(sign Sign) bool {
+func (p *Progress) done(sign Sign) bool {
 	for i := range p.Stages { // a stage is large, and this is asked for each fact
 		if stage := &p.Stages[i]; stage.Seen == sign && len(stage.Done) > 0 {
 			return true
 		}
 	}
 	return false
-}
-
-// named says whether a logged step is this stage. A bow is handed over by the step of that name, however a
-// shop calls it, so that every book knows it.
-func (s Stage) named(step string) bool {
-	step = strings.TrimSpace(step)
-	return strings.EqualFold(step, s.Name) || s.Seen == SignAway && step == model.HandedOver
-}
-
-// Step is the name by which the stage is logged.
-func (s Stage) Step() string {
-	if s.Seen == SignAway {
-		return model.HandedOver
-	}
-	return s.Name
-}
-
-// stage is the stage that a step names; ok is false where the list has none of that name.
-func (s Settings) stage(fact Fact) (stage Stage, ok bool) {
-	if fact.What != Step {
-		return Stage{}, false
-	}
-	at := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Name == fact.Step })
-	if at < 0 {
-		at = slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.named(fact.Step) })
-	}
-	if at < 0 {
-		return Stage{}, false
-	}
-	return s.Stages[at], true
 }
 
 // full says whether the stage was done as often as it must be. Coats are counted; of grits the last one
@@ -264,30 +211,28 @@ func (p *Progress) settle() {
 	if p.At < 0 {
 		return
 	}
-	stage := &p.Stages[p.At]
-	if stage.State == Ahead {
+	if stage := &p.Stages[p.At]; stage.State == Ahead {
 		stage.State = Next
-	}
-	switch {
-	case stage.Coats > 0:
-		p.Coat = len(stage.Done) + 1
-	case len(stage.Grits) > 0:
-		p.Grit = stage.NextGrit()
 	}
 }
 
-// NextGrit is the first grit finer than the last that was used; 0 where there is none.
-func (s Standing) NextGrit() int {
+// Next is the coat or the grit that comes next: the first that is finer than the last used. Both are 0 where
+// there is none.
+func (s Standing) Next() (coat, grit int) {
+	n := len(s.Done)
+	if s.Coats > 0 {
+		return n + 1, 0
+	}
 	used := 0
-	if n := len(s.Done); n > 0 {
+	if n > 0 {
 		used = s.Done[n-1].Grit
 	}
 	for _, grit := range s.Grits {
 		if grit > used {
-			return grit
+			return 0, grit
 		}
 	}
-	return 0
+	return 0, 0
 }
 
 // foresee finds the earliest handover.
@@ -296,8 +241,8 @@ func (p *Progress) foresee(now time.Time) {
 		p.Dry = time.Time{}
 		return
 	}
-	at := later(now, p.Dry)
-	if p.Dry.Before(now) || p.Dry.Equal(now) {
+	at := p.From(now)
+	if !p.Dry.After(now) {
 		p.Dry = time.Time{}
 	}
 	for i, stage := range p.Stages {
@@ -312,7 +257,7 @@ func (p *Progress) foresee(now time.Time) {
 			left = max(0, stage.Coats-len(stage.Done))
 			p.CoatsLeft += left
 		}
-		at = at.Add(time.Duration(left) * stage.Rest)
+		at = at.Add(time.Duration(left) * stage.rest())
 	}
 	p.Handover = at
 }
@@ -333,7 +278,12 @@ func (p Progress) AtTheTree() bool {
 }
 
 // From is when what the bow waits for can be done: now, or when it is dry.
-func (p Progress) From(now time.Time) time.Time { return later(now, p.Dry) }
+func (p Progress) From(now time.Time) time.Time {
+	if p.Dry.After(now) {
+		return p.Dry
+	}
+	return now
+}
 
 // Today says whether what the bow waits for can be done on the day of now, where now is.
 func (p Progress) Today(now time.Time) bool {

@@ -22,7 +22,8 @@ func Weigh(story session.Story) *Sheet {
 	s.Questions = s.Questions[:2]
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
-		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s", bow.Ruler().WithUnit(draw))
+		const hint = "from the belly to the hook; Enter alone for the ordered draw, %s"
+		s.Questions[0].Hint = fmt.Sprintf(hint, bow.Ruler().WithUnit(draw))
 	}
 	s.Questions[1].Must = true
 	s.Questions[1].Hint = peakHint(bow)
@@ -77,20 +78,25 @@ func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 	return day, nil
 }
 
-// Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow goes.
+// Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow
+// goes.
 func Moisture(story session.Story) *Sheet {
 	places := []string{string(model.ShopAir), string(model.HomeAir)}
 	unit := session.WarmthUnit(story.Bow())
+	const group = "moisture"
+	warm := func(_ *Sheet, text string) error { _, err := parseWarmth(text, unit); return err }
 	return newSheet("moisture", "Moisture", []Question{
-		{Name: "where", Label: "where", Group: "moisture", Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
-		{Name: "content", Label: "meter", Group: "moisture", Unit: "%", Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none", check: percent(60)},
-		{
-			Name: "warmth", Label: "air", Group: "moisture", Unit: unit, Hint: "temperature of the air, such as 20C or 68F; Enter alone for none",
-			check: func(_ *Sheet, text string) error { _, err := parseWarmth(text, unit); return err },
-		},
-		{Name: "humidity", Label: "humidity", Group: "moisture", Unit: "%", Hint: "relative humidity of the air, such as 50; Enter alone for none", check: percent(98)},
+		{Name: "where", Label: "where", Group: group, Must: true, Preset: places[0], Choices: places,
+			Hint: "1 shop, 2 customer: where the bow goes"},
+		{Name: "content", Label: "meter", Group: group, Unit: "%", check: percent(60),
+			Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
+		{Name: "warmth", Label: "air", Group: group, Unit: unit, check: warm,
+			Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
+		{Name: "humidity", Label: "humidity", Group: group, Unit: "%", check: percent(98),
+			Hint: "relative humidity of the air, such as 50; Enter alone for none"},
 	}, func(s *Sheet) (Outcome, error) {
-		m := model.Moisture{Where: model.Air(s.answer("where")), Content: s.shareOf("content"), Humidity: s.shareOf("humidity")}
+		m := model.Moisture{Where: model.Air(s.answer("where"))}
+		m.Content, m.Humidity = s.shareOf("content"), s.shareOf("humidity")
 		if text := s.answer("warmth"); text != "" {
 			celsius, err := parseWarmth(text, unit)
 			if err != nil {
@@ -99,7 +105,8 @@ func Moisture(story session.Story) *Sheet {
 			m.Celsius = measure.Some(celsius)
 		}
 		if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-			return Outcome{}, errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
+			const none = "that tells nothing: type what the meter reads, or temperature and humidity of the air"
+			return Outcome{}, errors.New(none)
 		}
 		return Outcome{Event: m}, nil
 	})
@@ -148,4 +155,9 @@ func parseNumber(text string) (float64, error) {
 		return 0, fmt.Errorf("%q is no number", text)
 	}
 	return v, nil
+}
+
+// plainNumber is a number as it is typed, to a thousandth.
+func plainNumber(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
 }

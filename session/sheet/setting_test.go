@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,15 +11,15 @@ import (
 )
 
 // settingNamed is a setting by its group and label.
-func settingNamed(t *testing.T, s finish.Settings, group, label string) Setting {
+func settingNamed(t *testing.T, s finish.Settings, group, label string) finish.Setting {
 	t.Helper()
-	for _, setting := range Settings(s) {
+	for _, setting := range s.Table() {
 		if setting.Group == group && setting.Label == label {
 			return setting
 		}
 	}
 	t.Fatalf("there is no setting %s, %s", group, label)
-	return Setting{}
+	return finish.Setting{}
 }
 
 // Every setting says what it is and where it comes from, and stands as it did where its form is confirmed without a change.
@@ -26,21 +27,21 @@ func TestEverySettingIsExplainedAndStaysWhenItIsConfirmed(t *testing.T) {
 	metric := finish.Usual()
 	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
 	metric.Stages = append([]finish.Stage(nil), metric.Stages...)
-	metric.Stages[0].Rest = 90e9 * 60
+	metric.Stages[0].Rest = 1.5
 	for name, s := range map[string]finish.Settings{"usual": finish.Usual(), "metric": metric} {
-		for _, setting := range Settings(s) {
+		for _, setting := range s.Table() {
 			if setting.Means == "" || setting.Source == "" || setting.Group == "" || setting.Label == "" {
 				t.Errorf("%s: %+v explains nothing", name, setting)
 			}
-			if (name == "usual") && !setting.Usual {
+			if (name == "usual") && !setting.Usual(s, finish.Usual()) {
 				t.Errorf("%s, %s is said not to be usual", setting.Group, setting.Label)
 			}
-			o, err := setting.Change.Finish()
+			o, err := Setting(s, setting).Finish()
 			if err != nil || !reflect.DeepEqual(o.Settings, s) {
 				t.Errorf("%s: %s, %s is another when it is confirmed, or %v", name, setting.Group, setting.Label, err)
 			}
-			if setting.List == "" {
-				if err := setting.AsUsual.Check(); err != nil {
+			if setting.Stage < 0 {
+				if err := setting.AsUsual(s).Check(); err != nil {
 					t.Errorf("%s: %s, %s as usual: %v", name, setting.Group, setting.Label, err)
 				}
 			}
@@ -73,31 +74,30 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 		{"allowances", "finishing takes", "0.5kg", "", "1.102"},
 		{"allowances", "finishing takes", "-1", "expected a weight from 0", ""},
 		{"allowances", "first use takes", "much", "not a measure", ""},
-		{"order", "arrow limit", "70cm", "", "27.559"},
-		{"order", "arrow limit", "0", "expected an arrow's length", ""},
 		{"tree", "hold", "8", "", "8"},
 		{"tree", "hold", "60", "longer at a draw sets the wood", ""},
 		{"card", "maker", "Holm", "", "Holm"},
 	} {
-		setting := settingNamed(t, finish.Usual(), c.group, c.label)
-		verdict := setting.Change.Answer(c.answer)
+		sh := Setting(finish.Usual(), settingNamed(t, finish.Usual(), c.group, c.label))
+		verdict := sh.Answer(c.answer)
 		if c.refused != "" {
 			if verdict.State != Refused || !strings.Contains(verdict.Says, c.refused) {
 				t.Errorf("%s, %s: %q is %+v", c.group, c.label, c.answer, verdict)
 			}
 			continue
 		}
-		o, err := setting.Change.Finish()
+		o, err := sh.Finish()
 		if verdict.State != Taken || err != nil {
 			t.Errorf("%s, %s: %q is %+v, %v", c.group, c.label, c.answer, verdict, err)
 			continue
 		}
 		got := settingNamed(t, o.Settings, c.group, c.label)
-		if got.Value != c.value || got.Usual {
-			t.Errorf("%s, %s: %q is now %q, usual %v; want %q", c.group, c.label, c.answer, got.Value, got.Usual, c.value)
+		if value := got.Value(o.Settings); value != c.value || got.Usual(o.Settings, finish.Usual()) {
+			t.Errorf("%s, %s: %q is now %q or said to be usual; want %q", c.group, c.label, c.answer, value, c.value)
 		}
-		if back := settingNamed(t, got.AsUsual, c.group, c.label); !back.Usual {
-			t.Errorf("%s, %s as usual is %q", c.group, c.label, back.Value)
+		back := got.AsUsual(o.Settings)
+		if setting := settingNamed(t, back, c.group, c.label); !setting.Usual(back, finish.Usual()) {
+			t.Errorf("%s, %s as usual is %q", c.group, c.label, setting.Value(back))
 		}
 	}
 }
@@ -105,37 +105,54 @@ func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
 // Stages are added, changed, moved and left out; what a shop cannot do without stays, with the reason.
 func TestStagesOfAShop(t *testing.T) {
 	s := finish.Usual()
-	sh := Stages.Insert(s, 1)
+	sh := AddStage(s, 1)
 	for _, answer := range []string{"glued", "", "", "", "", "", "12h"} {
 		if v := sh.Answer(answer); v.State != Taken {
 			t.Fatalf("%q: %+v", answer, v)
 		}
 	}
 	o, err := sh.Finish()
-	if err != nil || len(o.Settings.Stages) != len(s.Stages)+1 || o.Settings.Stages[1].Name != "glued" || o.Settings.Stages[1].Rest.Hours() != 12 {
+	if err != nil || len(o.Settings.Stages) != len(s.Stages)+1 || o.Settings.Stages[1].Name != "glued" || o.Settings.Stages[1].Rest != 12 {
 		t.Fatalf("%v, %+v", err, o.Settings.Stages)
 	}
 	if len(finish.Usual().Stages) != len(s.Stages) || s.Stages[1].Name != "floor tiller" {
 		t.Error("the settings before were changed too")
 	}
 	varnish := settingNamed(t, s, "stages", "varnish")
-	varnish.Change.Go(4)
-	if v := varnish.Change.Answer("41"); v.State != Refused || !strings.Contains(v.Says, "40 at most") {
+	coats := Setting(s, varnish)
+	coats.Go(4)
+	if v := coats.Answer("41"); v.State != Refused || !strings.Contains(v.Says, "40 at most") {
 		t.Errorf("%+v", v)
 	}
 	away := settingNamed(t, s, "stages", "handed over")
-	if _, err := Stages.Remove(s, away.Place); err == nil || !strings.Contains(err.Error(), "leaves the shop") {
+	if _, err := s.Remove(away.Stage); err == nil || !strings.Contains(err.Error(), "leaves the shop") {
 		t.Errorf("the handing over is left out: %v", err)
 	}
-	if _, err := Stages.Move(s, away.Place, 0); err == nil || !strings.Contains(err.Error(), "after the handing over") {
+	if _, err := s.Move(away.Stage, 0); err == nil || !strings.Contains(err.Error(), "after the handing over") {
 		t.Errorf("the handing over comes first: %v", err)
 	}
-	less, err := Stages.Remove(s, 0)
+	less, err := s.Remove(0)
 	if err != nil || len(less.Stages) != len(s.Stages)-1 || less.Stages[0].Name != "floor tiller" {
 		t.Errorf("%v, %+v", err, less.Stages)
 	}
-	if lines, err := CardCare.Move(s, 0, 1); err != nil || lines.Card.Care[1] != s.Card.Care[0] || lines.Card.Care[0] != s.Card.Care[1] {
-		t.Errorf("%v, %+v", err, lines.Card.Care)
+}
+
+// A line of the card is changed, emptied to leave it out, or added behind the last.
+func TestLinesOfTheCard(t *testing.T) {
+	s := finish.Usual()
+	care := settingNamed(t, s, "card", "how it is kept")
+	sh := Setting(s, care)
+	sh.Answer("Keep it dry.")
+	sh.Answer("")
+	sh.Go(len(sh.Questions) - 1)
+	sh.Answer("Oil it.")
+	o, err := sh.Finish()
+	want := append(append([]string{"Keep it dry."}, s.Card.Care[2:]...), "Oil it.")
+	if err != nil || !slices.Equal(o.Settings.Card.Care, want) || care.Usual(o.Settings, s) {
+		t.Errorf("%v, %q; want %q", err, o.Settings.Card.Care, want)
+	}
+	if back := settingNamed(t, o.Settings, "card", "how it is kept").AsUsual(o.Settings); !slices.Equal(back.Card.Care, s.Card.Care) {
+		t.Errorf("as usual it is %q", back.Card.Care)
 	}
 }
 

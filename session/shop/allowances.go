@@ -6,7 +6,6 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
 	"bendbook/model/wood"
 )
 
@@ -36,12 +35,11 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 
 // losses are what finished bows lost, by the kind of their wood. They never change.
 type losses struct {
-	settings finish.Settings
-	of       map[string]loss
-	takes    map[string]finish.Allowances // by the wood as the maker writes it: looking up its kind takes longer
+	settings          finish.Settings
+	sanding, settling map[string][]measure.Force
+	// By the wood as the maker writes it: looking up its kind takes longer.
+	takes map[string]finish.Allowances
 }
-
-type loss struct{ sanding, settling []measure.Force }
 
 // KindOfWood is by what two woods are one: the name under which it is known, or the one that the maker uses.
 func KindOfWood(name string) string {
@@ -53,26 +51,21 @@ func KindOfWood(name string) string {
 
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
-	all := &losses{settings: settings, of: make(map[string]loss), takes: make(map[string]finish.Allowances)}
+	all := &losses{settings: settings, takes: make(map[string]finish.Allowances)}
+	all.sanding, all.settling = make(map[string][]measure.Force), make(map[string][]measure.Force)
 	for _, row := range rows {
 		if row.Damage != nil {
 			continue
 		}
 		first, _ := settings.Weighings(logOf(row.Facts, row.Last.Location()))
-		sanding, sanded := first.Sanding().Get()
-		settling, settled := first.Settling().Get()
-		if !sanded && !settled {
-			continue
+		if lost, known := first.Sanding().Get(); known {
+			kind := KindOfWood(row.Bow.Wood)
+			all.sanding[kind] = append(all.sanding[kind], lost)
 		}
-		kind := KindOfWood(row.Bow.Wood)
-		lost := all.of[kind]
-		if sanded {
-			lost.sanding = append(lost.sanding, sanding)
+		if lost, known := first.Settling().Get(); known {
+			kind := KindOfWood(row.Bow.Wood)
+			all.settling[kind] = append(all.settling[kind], lost)
 		}
-		if settled {
-			lost.settling = append(lost.settling, settling)
-		}
-		all.of[kind] = lost
 	}
 	for _, row := range rows {
 		if _, known := all.takes[row.Bow.Wood]; !known {
@@ -91,13 +84,13 @@ func (l *losses) allowances(wood string) finish.Allowances {
 }
 
 func (l *losses) learn(wood string) finish.Allowances {
-	var seen loss
-	if strings.TrimSpace(wood) != "" {
-		seen = l.of[KindOfWood(wood)]
+	from := func(start measure.Force, lost map[string][]measure.Force) finish.Allowance {
+		if strings.TrimSpace(wood) == "" {
+			return finish.Learn(start, nil)
+		}
+		return finish.Learn(start, lost[KindOfWood(wood)])
 	}
-	of := func(n int) string { return strings.TrimSpace(plain.Plural(n, "%s bow", "%s bows", wood)) }
-	return finish.Allowances{
-		Sanding:  finish.Learn(l.settings.Sanding, seen.sanding, of(len(seen.sanding))),
-		Settling: finish.Learn(l.settings.Settling, seen.settling, of(len(seen.settling))),
-	}
+	usual := l.settings.Allowances
+	sanding, settling := from(usual.Sanding, l.sanding), from(usual.Settling, l.settling)
+	return finish.Allowances{Sanding: sanding, Settling: settling}
 }

@@ -43,7 +43,8 @@ func (s *Shop) Finishing(story session.Story) (Finishing, error) {
 		return Finishing{}, err
 	}
 	log := logOf(story.Facts(), s.place)
-	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Dates: s.DatesOf(settings), Stamped: story.Stamped()}
+	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Stamped: story.Stamped()}
+	f.Dates = s.DatesOf(settings)
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
 	_, f.Weighings = settings.Weighings(log)
 	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {
@@ -54,20 +55,19 @@ func (s *Shop) Finishing(story session.Story) (Finishing, error) {
 
 // Misses says by how many days the bow cannot be ready on the day that it was promised for; 0 where it can.
 func (f Finishing) Misses() int {
-	return Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}.Misses(f.Now.Location())
+	row := Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}
+	return row.Misses(f.Now.Location())
 }
 
 // StepOf is the step that logs a stage of the shop's list now: its next coat or grit, where it has such.
 func (f Finishing) StepOf(stage int) model.Finish {
 	standing := f.Progress.Stages[stage]
 	step := model.Finish{Step: standing.Step()}
-	switch {
-	case standing.Coats > 0:
-		step.Coat = measure.Some(len(standing.Done) + 1)
-	case len(standing.Grits) > 0:
-		if grit := standing.NextGrit(); grit > 0 {
-			step.Grit = measure.Some(grit)
-		}
+	switch coat, grit := standing.Next(); {
+	case coat > 0:
+		step.Coat = measure.Some(coat)
+	case grit > 0:
+		step.Grit = measure.Some(grit)
 	}
 	return step
 }
@@ -90,8 +90,8 @@ func (f Finishing) MayStamp() string {
 	return ""
 }
 
-// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or neither. It
-// returns that text.
+// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or
+// neither. It returns that text.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {
@@ -137,19 +137,20 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
 
-// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had it. Of
-// bows that cannot be read nothing is known.
-func (s *Shop) numbered(numbers []string, except string) []model.Bow {
-	numbers = slices.DeleteFunc(slices.Clone(numbers), func(number string) bool { return strings.TrimSpace(number) == "" })
-	if len(numbers) == 0 {
+// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had
+// it. Of bows that cannot be read nothing is known.
+func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
+	taken := make(map[string]bool)
+	for _, number := range numbers {
+		taken[finish.PlainNumber(number)] = true
+	}
+	delete(taken, "")
+	if len(taken) == 0 {
 		return nil
 	}
-	had := func(number string) bool {
-		return slices.ContainsFunc(numbers, func(other string) bool { return finish.SameNumber(number, other) })
-	}
-	var bows []model.Bow
 	rows, _ := s.rows()
 	for _, row := range rows {
+		had := func(number string) bool { return taken[finish.PlainNumber(number)] }
 		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
 			bows = append(bows, row.Bow)
 		}
@@ -160,7 +161,8 @@ func (s *Shop) numbered(numbers []string, except string) []model.Bow {
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
 	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
-		want := fmt.Sprintf("%s is the number of %s; a number is never given twice", bow.Number, session.NameOf(by[0]))
+		const twice = "%s is the number of %s; a number is never given twice"
+		want := fmt.Sprintf(twice, bow.Number, session.NameOf(by[0]))
 		return &model.FieldError{Field: "number", Want: want}
 	}
 	return nil
@@ -172,8 +174,9 @@ func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighi
 	return first
 }
 
-// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its size, stations and
-// tools, and its shape as the aim. What is the other's alone is left out: its name, number, customer and day, and the widths and depths of its stave.
+// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its
+// size, stations and tools, and its shape as the aim. What is the other's alone is left out: its name, number,
+// customer and day, and the widths and depths of its stave.
 func (s *Shop) Another(story session.Story) (model.Bow, error) {
 	f, err := s.Finishing(story)
 	if err != nil {

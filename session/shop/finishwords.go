@@ -21,16 +21,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	case p.Away && stage.Seen != finish.SignBack:
 		return "It was handed over."
 	case stage.Seen == finish.SignAway:
-		var missing []string
-		for _, s := range p.Stages {
-			if s.Must && s.State != finish.Made {
-				missing = append(missing, s.Name)
-			}
-		}
-		if session.SayNumber(f.Bow) == "" {
-			missing = append(missing, "a number")
-		}
-		if len(missing) > 0 {
+		if missing := f.missing(); len(missing) > 0 {
 			return fmt.Sprintf("Not done: %s.", strings.Join(missing, ", "))
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
@@ -39,14 +30,26 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	if p.Dry.After(f.Now) {
 		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
 	}
+	// So many are skipped by a slip of the hand rather than by a way of working.
+	const farAhead = 3
 	if skipped := f.skipped(stage); len(skipped) >= farAhead {
 		return fmt.Sprintf("Not done before it: %s.", strings.Join(skipped, ", "))
 	}
 	return ""
 }
 
-// farAhead is how many stages are skipped where a slip of the hand is more likely than a way of working.
-const farAhead = 3
+// missing is what a bow must have before it is handed over.
+func (f Finishing) missing() (names []string) {
+	for _, s := range f.Progress.Stages {
+		if s.Must && s.State != finish.Made {
+			names = append(names, s.Name)
+		}
+	}
+	if session.SayNumber(f.Bow) == "" {
+		names = append(names, "a number")
+	}
+	return names
+}
 
 // skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
 func (f Finishing) skipped(to finish.Standing) (names []string) {
@@ -66,40 +69,40 @@ func (f Finishing) skipped(to finish.Standing) (names []string) {
 
 // SayState is a stage's state in a word.
 func SayState(p finish.Progress, i int) string {
-	switch stage := p.Stages[i]; {
-	case stage.State == finish.Made:
-		return "done"
-	case i == p.At:
+	state := p.Stages[i].State
+	if i == p.At && state != finish.Made {
 		return "NEXT"
-	case stage.State == finish.Owed:
-		return "OWED"
-	case stage.State == finish.Passed:
-		return "-"
 	}
-	return ""
+	return map[finish.State]string{finish.Made: "done", finish.Owed: "OWED", finish.Passed: "-"}[state]
 }
 
 // SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
 func (f Finishing) SayDone(stage finish.Standing) string {
 	var days []string
-	var grits []string // those of gritDay, which stand last
 	gritDay := ""
 	for i, fact := range stage.Done {
-		day := f.day(fact.At)
+		day := "(no day)"
+		if !fact.At.IsZero() {
+			day = f.Dates.Print(fact.At.In(f.Now.Location()))
+		}
+		grit := strconv.Itoa(fact.Grit)
+		if fact.Grit == 0 {
+			gritDay = ""
+		}
 		switch {
 		case stage.Coats > 0:
-			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
-		case fact.Grit > 0 && len(grits) > 0 && day == gritDay:
-			grits = append(grits, strconv.Itoa(fact.Grit))
-			days[len(days)-1] = fmt.Sprintf("grit %s %s", strings.Join(grits, ", "), day)
+			day = fmt.Sprintf("coat %d %s", i+1, day)
+		case fact.Grit > 0 && day == gritDay: // behind the grits of that day
+			last := len(days) - 1
+			days[last] = fmt.Sprintf("%s, %s %s", strings.TrimSuffix(days[last], " "+day), grit, day)
+			continue
 		case fact.Grit > 0:
-			grits, gritDay = []string{strconv.Itoa(fact.Grit)}, day
-			days = append(days, fmt.Sprintf("grit %s %s", grits[0], day))
+			gritDay = day
+			day = fmt.Sprintf("grit %s %s", grit, day)
 		case fact.What == finish.Weighing:
-			days = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight))
-		default:
-			days = append(days, day)
+			day += ", " + f.Bow.Weigher().WithUnit(fact.Weight)
 		}
+		days = append(days, day)
 	}
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
 		days = append(days, fmt.Sprintf("%d of %d to come", left, stage.Coats))
@@ -109,13 +112,6 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 		said += ": " + plain.Line(f.Stamped)
 	}
 	return said
-}
-
-func (f Finishing) day(at time.Time) string {
-	if at.IsZero() {
-		return "(no day)"
-	}
-	return f.Dates.Print(at.In(f.Now.Location()))
 }
 
 // SayEarliest is a day as one says it.
@@ -131,68 +127,66 @@ func SayEarliest(at, now time.Time, dates date.Order) string {
 }
 
 // SayWhen tells what dries until when, and when the bow can be handed over.
-func (f Finishing) SayWhen() []string {
+func (f Finishing) SayWhen() (when []string) {
 	p := f.Progress
-	var when []string
 	if p.Dry.After(f.Now) {
 		when = append(when, fmt.Sprintf("dries until %s", SayUntil(p.Dry, f.Now, f.Dates)))
 	}
-	if !p.Away && !p.Handover.IsZero() && p.At >= 0 {
-		ready := SayEarliest(p.Handover, f.Now, f.Dates)
-		text := fmt.Sprintf("ready %s at the earliest", ready)
-		if p.CoatsLeft > 0 {
-			text = plain.Plural(p.CoatsLeft, "ready %s at the earliest, %d coat to come", "ready %s at the earliest, %d coats to come", ready, p.CoatsLeft)
-		}
-		when = append(when, text)
+	if p.Away || p.Handover.IsZero() || p.At < 0 {
+		return when
 	}
-	return when
+	text := fmt.Sprintf("ready %s at the earliest", SayEarliest(p.Handover, f.Now, f.Dates))
+	if p.CoatsLeft > 0 {
+		text += ", " + plain.Plural(p.CoatsLeft, "%d coat to come", "%d coats to come", p.CoatsLeft)
+	}
+	return append(when, text)
 }
 
 // SayMark is what is stamped, and where that comes from; why nothing is, where from is "".
 func (f Finishing) SayMark() (stamp, from string) {
-	scale := f.Bow.Weigher()
 	m, known := f.Mark.Get()
 	if !known {
 		return fmt.Sprintf("stamp: %s", f.MayStamp()), ""
 	}
-	weighed, takes, settled, low, high := scale.Print(m.From), scale.Print(m.From-m.Settled), scale.Print(m.Settled), scale.Print(m.Low), scale.Print(m.High)
-	switch m.Weighed {
-	case finish.OnTree:
-		from = fmt.Sprintf("%s on the tree - %s = %s (%s to %s)", weighed, takes, settled, low, high)
-	case finish.Finished:
-		from = fmt.Sprintf("%s finished - %s = %s (%s to %s)", weighed, takes, settled, low, high)
+	print := f.Bow.Weigher().Print
+	weighed := print(m.From)
+	takes, settled := print(m.From-m.Settled), print(m.Settled)
+	sum := fmt.Sprintf("- %s = %s (%s to %s)", takes, settled, print(m.Low), print(m.High))
+	switch {
+	case m.Foretold():
+		return fmt.Sprintf("will be about: %s", m.Text), fmt.Sprintf("%s on the tree %s", weighed, sum)
+	case m.Weighed == finish.Finished:
+		from = fmt.Sprintf("%s finished %s", weighed, sum)
 	default:
 		from = fmt.Sprintf("%s after use", weighed)
 	}
-	stamp = fmt.Sprintf("stamp: %s", m.Text)
-	switch {
-	case m.Foretold():
-		stamp = fmt.Sprintf("will be about: %s", m.Text)
-	case session.SayNumber(f.Bow) == "":
-		stamp = fmt.Sprintf("stamp: %s + a number", m.Text)
+	if stamp = fmt.Sprintf("stamp: %s", m.Text); session.SayNumber(f.Bow) == "" {
+		stamp += " + a number"
 	}
 	return stamp, from
 }
 
 // SayTakes is what finishing and first use take, with where that comes from.
 func (f Finishing) SayTakes() string {
-	scale := f.Bow.Weigher()
+	print := f.Bow.Weigher().Print
 	sanding, settling := f.Takes.Sanding, f.Takes.Settling
-	if sanding.Count == 0 && settling.Count == 0 {
-		band := func(a finish.Allowance) string {
-			return fmt.Sprintf("%s (%s to %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High))
-		}
-		return fmt.Sprintf("finishing takes %s, use %s, in %s: common practice", band(sanding), band(settling), f.Bow.Units.Force.Symbol())
-	}
-	learnt := func(a finish.Allowance) string {
-		parts := []string{"common practice"}
-		if a.Count > 0 {
-			parts[0] = plain.Plural(a.Count, "%d bow", "%d bows", a.Count)
+	unlearnt := sanding.Count == 0 && settling.Count == 0
+	told := func(a finish.Allowance) string {
+		source := ""
+		switch {
+		case a.Count > 0:
+			source = plain.Plural(a.Count, "; %d bow", "; %d bows", a.Count)
+		case !unlearnt:
+			source = "; common practice"
 		}
 		if a.Odd > 0 {
-			parts = append(parts, fmt.Sprintf("%d odd", a.Odd))
+			source += fmt.Sprintf(", %d odd", a.Odd)
 		}
-		return fmt.Sprintf("%s (%s to %s; %s)", scale.Print(a.Mean), scale.Print(max(0, a.Low)), scale.Print(a.High), strings.Join(parts, ", "))
+		return fmt.Sprintf("%s (%s to %s%s)", print(a.Mean), print(max(0, a.Low)), print(a.High), source)
 	}
-	return fmt.Sprintf("finishing takes %s, use %s", learnt(sanding), learnt(settling))
+	said := fmt.Sprintf("finishing takes %s, use %s", told(sanding), told(settling))
+	if unlearnt {
+		said += fmt.Sprintf(", in %s: common practice", f.Bow.Units.Force.Symbol())
+	}
+	return said
 }

@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"bendbook/model"
@@ -115,9 +116,8 @@ func dayOf(at time.Time) time.Time {
 
 // logOf are facts as package finish takes them, with days reckoned in the given place.
 func logOf(facts []session.Fact, place *time.Location) finish.Log {
-	log := make(finish.Log, len(facts))
-	for i, f := range facts {
-		log[i] = finish.Fact{What: f.What, At: f.At, Step: f.Step, Coat: f.Coat, Grit: f.Grit, Weight: f.Weight}
+	log := slices.Clone(finish.Log(facts))
+	for i, f := range log {
 		if f.On != "" {
 			log[i].At = model.Finish{On: f.On}.Time(f.At.In(place))
 		}

@@ -10,14 +10,14 @@ import (
 	"bendbook/model/finish"
 )
 
-// Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot be read, common practice
-// comes with the error.
+// Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot
+// be read, common practice comes with the error.
 func (s *Shop) Settings() (finish.Settings, error) {
 	doc, kept, err := s.book.Settings()
-	if err != nil {
+	switch {
+	case err != nil:
 		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
-	}
-	if !kept {
+	case !kept:
 		return finish.Usual(), nil
 	}
 	settings, err := finish.Parse(doc)
@@ -36,20 +36,23 @@ func (s *Shop) Dates() date.Order {
 
 // DatesOf is Dates by settings that are at hand.
 func (s *Shop) DatesOf(settings finish.Settings) date.Order {
-	return cmp.Or(settings.Dates, s.dates, date.ISO)
+	if settings.Dates != finish.DatesAsTerminal {
+		return settings.Dates
+	}
+	return cmp.Or(s.dates, date.ISO)
 }
 
 // SettingsDocument are the settings as text that can be read, changed and set again.
 func (s *Shop) SettingsDocument() ([]byte, error) {
 	doc, kept, err := s.book.Settings()
-	if err != nil {
-		return nil, fmt.Errorf("reading the shop's settings: %w", err)
-	}
-	if !kept {
+	if err == nil && !kept {
 		return finish.Usual().Document()
 	}
 	var text bytes.Buffer
-	if err := json.Indent(&text, doc, "", "  "); err != nil {
+	if err == nil {
+		err = json.Indent(&text, doc, "", "  ")
+	}
+	if err != nil {
 		return nil, fmt.Errorf("reading the shop's settings: %w", err)
 	}
 	text.WriteByte('\n')

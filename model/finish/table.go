@@ -1,0 +1,168 @@
+package finish
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model/measure"
+)
+
+// Setting is one row of a shop's settings: what it is, and the fields that change it.
+type Setting struct {
+	Group  string
+	Source string // where comes from what it is to begin with
+	Means  string // what it is
+	Label  string
+	Fields []Field
+	Stage  int // index of the stage that it is; -1 for another
+}
+
+// Where the usual settings come from.
+const (
+	fromTrade    = "common practice in the trade"
+	fromPound    = fromTrade + ": about a pound"
+	fromTerminal = "the terminal and its locale say"
+	fromProgram  = "Bendbook's own"
+)
+
+// Table are all settings in the order in which they are shown.
+func (s Settings) Table() []Setting {
+	all := practice(s)
+	for i := range all {
+		if f := all[i].Fields; len(f) == 1 {
+			f[0].Must, all[i].Label = f[0].Path != "card.maker", f[0].Label
+		}
+		all[i].Stage = -1
+	}
+	for i, stage := range s.Stages {
+		fields := stageFields()
+		for k := range fields {
+			fields[k].Path = fmt.Sprintf("stages[%d].%s", i, fields[k].Path)
+		}
+		all = append(all, Setting{"stages", fromTrade, stageMeans, stage.Name, fields, i})
+	}
+	return all
+}
+
+func practice(s Settings) []Setting {
+	const card = "card"
+	row := func(group, source, means string, f ...Field) Setting { return Setting{group, source, means, "", f, 0} }
+	facts := row(card, fromTrade, cardMeans, lines("card.facts", max(11, len(s.Card.Facts)))...)
+	care := row(card, fromTrade, cardMeans, lines("card.care", max(10, len(s.Card.Care)))...)
+	facts.Label, care.Label = "what the bow is", "how it is kept"
+	return []Setting{
+		row("units", fromTrade, "The unit in which every bow is shown and typed, whatever its record is kept in. "+
+			"As described: each bow in that of its description, and new bows, lists and these settings in inches. "+
+			"Any field takes 162mm or 6 3/8in.", lengths()),
+		row("units", fromTrade, "The unit of draw weights, for every bow. As described: each bow in that of its "+
+			"description, the rest in pounds. Any field takes 40lb or 18kg.", weights()),
+		row("units", fromTerminal, "How days are written. Months stand in letters, so that none is taken for a day; "+
+			"2027-02-01 can be typed in any order.", oneOf("dates", "dates", "as the terminal",
+			"day month year=day-month-year", "month day year=month-day-year", "year-month-day")),
+		row("screen", fromTerminal, "What screens are drawn with. ASCII is for terminals that have no lines and "+
+			"fractions, and comes by itself where the locale is not UTF-8.",
+			oneOf("screen.letters", "letters", "as the terminal", "ASCII")),
+		row("screen", fromTerminal, "How many colours screens use. NO_COLOR in the environment leaves all out in any case.",
+			oneOf("screen.colours", "colours", "as the terminal", "16", "none")),
+		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
+			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
+			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),
+		row("mark", fromTrade, "How the stamped weight is rounded. Down, so that no bow is stamped heavier than it is.",
+			oneOf("mark.round", "rounding", "down", "nearest", "up")),
+		row("mark", fromTrade, "The step that the stamped weight is rounded to, in the unit in which the bow is shown.",
+			Field{Path: "mark.to", Label: "rounded to", Hint: "such as 1 or 0.5", least: 0.01, most: 20,
+				want: "expected the step that the weight is rounded to, from 0.01 to 20 of the bow's unit"}),
+		row("number", fromProgram, "How new numbers are made: {year}, {yy}, {month}, {day} of the day, {count}, and "+
+			"{letters}, four of chance, which keep two books from giving the same number.",
+			Field{Path: "number.pattern", Label: "pattern", most: longestNumber, judge: wantPattern,
+				Hint: "such as {yy}{month}{day}-{count}-{letters}, or {count:3} to pad"}),
+		row("number", fromProgram, "The count that the shop's first number gets; it goes on from the highest that was given.",
+			Field{Path: "number.start", Label: "first count", Hint: "a whole number, such as 1 or 348",
+				least: 1, most: highestCount, want: "expected a count"}),
+		row("number", fromProgram, "Yes where no other book ever gives numbers for the same maker; the pattern may then "+
+			"do without {letters}.", oneOf("number.alone", "one book only", "no=false", "yes=true")),
+		row("allowances", fromPound, "What finishing takes off the draw weight, until the shop's own bows tell better.",
+			weight(s.Units.Force, "allowances.sanding", "finishing takes")),
+		row("allowances", fromPound, "What the first weeks of use take off the draw weight, until the shop's own bows tell "+
+			"better.", weight(s.Units.Force, "allowances.settling", "first use takes")),
+		row("tree", fromTrade, "After how many seconds at a draw the hold clock says to let down: longer sets the wood.",
+			Field{Path: "tree.hold_seconds", Label: "hold", Hint: "seconds, such as 5", Unit: "s", least: 1, most: 30,
+				want: "expected seconds from 1 to 30: longer at a draw sets the wood, and shorter no scale is read"}),
+		row(card, "nothing", "The maker's mark or name on the card that goes with a bow.",
+			Field{Path: "card.maker", Label: "maker", Hint: "a mark or a name of your choice", most: 400}),
+		facts,
+		care,
+	}
+}
+
+const cardMeans = "Lines of the card that goes with a bow. {name}, {number}, {for}, {wood}, {weight}, {draw}, {mark}, {brace}, " +
+	"{string}, {day}, {maker} and their like are filled in; a line with a place that cannot be filled is left out."
+
+const stageMeans = "A step on a bow's way, in the shop's order: by what the story shows that it is done, whether it is owed, " +
+	"how many coats or which grits, and how long the bow lies after it."
+
+// stageFields are the fields of a stage, by their paths in it.
+func stageFields() []Field {
+	return []Field{
+		{Path: "name", Label: "name", Hint: "what you call it, such as varnish", Must: true, most: 40,
+			want: "missing; expected the stage's name"},
+		oneOf("seen", "seen by", "my word=", "pulled", "braced", "at weight", "weighed", "marked", "handed over",
+			"came back", "weighed again").hinted("", "seen by: %s"),
+		oneOf("must", "owed", "no=false", "yes=true").
+			hinted("is it owed also when a later stage was done before it? 1 no, 2 yes", "owed"),
+		oneOf("takes_wood", "takes wood", "no=false", "yes=true").
+			hinted("does the bow weigh less after it? 1 no, 2 yes", "takes wood"),
+		{Path: "coats", Label: "coats", told: "%s coats", most: 40, want: "expected a number of coats, 40 at most",
+			Hint: "how often at least, each a day's work, such as 2; Enter alone where it is done once"},
+		{Path: "grits", Label: "grits", told: "grits %s", Hint: "from coarse to fine, such as 80, 120, 240; Enter alone for none"},
+		{Path: "rest_hours", Label: "lies", told: "lies %s h", most: 366 * 24, want: "expected hours from 0 to 8784",
+			Hint: "hours that the bow must lie after it, such as 24; Enter alone for none"},
+	}
+}
+
+func lengths() Field {
+	f := oneOf("units.length", "lengths", "inches=in", "centimetres=cm", "millimetres=mm", asDescribed+"=in")
+	f.every = "every_bow.length"
+	return f
+}
+
+func weights() Field {
+	f := oneOf("units.force", "weights", "pounds=lbf", "kilograms=kgf", "newtons=N", asDescribed+"=lbf")
+	f.every = "every_bow.force"
+	return f
+}
+
+// LengthName is a unit of length in words.
+func LengthName(unit measure.LengthUnit) string { return lengths().name(string(unit)) }
+
+// ForceName is a unit of force in words.
+func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
+
+// weight is what is taken off the draw weight, in the shop's unit.
+func weight(unit measure.ForceUnit, path, label string) Field {
+	example := map[measure.ForceUnit]string{measure.PoundForce: "1.5", measure.KilogramForce: "0.5", measure.Newton: "5"}[unit]
+	return Field{Path: path, Label: label, Unit: unit.Symbol(), most: 20, want: "expected a weight from 0 to 20 lb",
+		Hint: fmt.Sprintf("a weight, such as %s or 1lb; 0 for nothing", example)}
+}
+
+// lines are fields for so many lines of a list and one more. A line that is left empty is left out.
+func lines(path string, count int) (all []Field) {
+	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; empty it to leave it out"
+	for i := range count + 1 {
+		all = append(all, Field{Path: fmt.Sprintf("%s[%d]", path, i), Label: fmt.Sprint(i + 1), Hint: hint, most: 400})
+	}
+	return all
+}
+
+func wantMark(_ Settings, mark string) string {
+	for _, place := range placeholder.FindAllString(mark, -1) {
+		if !slices.Contains([]string{"{weight}", "{force}", "{draw}", "{length}", "{number}"}, place) {
+			return fmt.Sprintf("%.40s is not known; expected {weight}, {force}, {draw}, {length} or {number}", place)
+		}
+	}
+	both := strings.Contains(mark, "{weight}") && strings.Contains(mark, "{draw}")
+	return expect(both, "expected {weight} and {draw} in it: a weight says nothing without its draw")
+}
+
+func wantPattern(s Settings, _ string) string { return s.Number.want() }

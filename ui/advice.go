@@ -1,29 +1,43 @@
 package ui
 
 import (
-	"cmp"
-	"fmt"
 	"strings"
 
 	"bendbook/session"
 	"bendbook/session/verdict"
-	"bendbook/ui/look"
 )
 
 // adviceScreen says all that the readings show, each figure with its 90 % band, and what they can't show yet.
 type adviceScreen struct {
 	reader
-	of *bench
+	of *work
 }
 
-func newAdviceScreen(of *bench) *adviceScreen {
+func advicePage() page {
+	return page{name: "advice", open: openAdvice, off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+		long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
+}
+
+// mayAdvise says why there is no advice to show; "" where there is some, or may be when it is worked out.
+func mayAdvise(w *work) string {
+	switch {
+	case w.err != nil:
+		return w.err.Error()
+	case w.fresh() && !w.advice.Read:
+		return "nothing was read yet"
+	}
+	return ""
+}
+
+func openAdvice(_ *Desk, to route) (screen, error) {
+	of := to.work
 	d := &adviceScreen{of: of}
 	d.lay = func(width int) string {
 		s := of.desk.Styles
-		lines := append(partLines(s, of.advised.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
+		lines := append(partLines(s, of.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
 		return strings.Join(lines, "\n")
 	}
-	return d
+	return d, nil
 }
 
 func (d *adviceScreen) about() string {
@@ -37,28 +51,4 @@ func (d *adviceScreen) title() (name, what, right string) {
 
 func (d *adviceScreen) actions() []action {
 	return append(d.scrolling(), back("Go back to the bench."))
-}
-
-// asOf says of which pass the advice is, or that it is out of date.
-func (b *bench) asOf() string {
-	return cmp.Or(b.staleMark(), fmt.Sprintf("pass %d", b.advised.advice.Pass))
-}
-
-// partLines are headings and points, wrapped to the width.
-func partLines(s look.Styles, parts []verdict.Part, width int) []string {
-	var lines []string
-	for _, p := range parts {
-		if len(lines) > 0 {
-			lines = append(lines, "")
-		}
-		lines = append(lines, s.Strong.Render(p.Heading))
-		for _, text := range p.Texts {
-			lead := "- "
-			for _, line := range wrapped(text, width-4, 12) {
-				lines = append(lines, lead+line)
-				lead = "  "
-			}
-		}
-	}
-	return lines
 }

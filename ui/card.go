@@ -7,7 +7,6 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/report"
-	"bendbook/session/shop"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -19,19 +18,21 @@ type cardScreen struct {
 	form int // of paper.Cards
 }
 
-func openCard(desk *Desk, atWork *shop.Bench) move {
-	f, err := atWork.Finishing()
+func cardPage() page { return page{name: toCard, open: openCard} }
+
+func openCard(desk *Desk, to route) (screen, error) {
+	f, err := to.atWork.Finishing()
 	if err != nil {
-		return failed(err)
+		return nil, err
 	}
-	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(atWork.Story(), f)}
+	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(to.atWork.Story(), f)}
 	c.lay = func(width int) string {
 		if c.as().Name == "markdown" {
 			return ansi.Wrap(c.doc.Markdown(), width, "")
 		}
 		return c.doc.TextIn(min(width, 72))
 	}
-	return move{open: c}
+	return c, nil
 }
 
 // as is the form in which the card is shown and written.

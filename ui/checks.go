@@ -7,7 +7,6 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/report"
-	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -21,15 +20,17 @@ type checksScreen struct {
 	begun bool // what the readings say is being worked out, or told
 }
 
-func openChecks(desk *Desk, atWork *shop.Bench) move {
-	story := atWork.Story()
+func checksPage() page { return page{name: toChecks, open: openChecks} }
+
+func openChecks(desk *Desk, to route) (screen, error) {
+	story := to.atWork.Story()
 	parts, err := report.Checks(desk.Shop, story, nil)
 	if err != nil {
-		return failed(err)
+		return nil, err
 	}
 	c := &checksScreen{desk: desk, story: story, parts: parts}
 	c.lay = func(width int) string { return strings.Join(partLines(desk.Styles, c.parts, width), "\n") }
-	return move{open: c}
+	return c, nil
 }
 
 // background implements backgrounder.

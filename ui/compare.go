@@ -21,24 +21,26 @@ type compareScreen struct {
 	left  int // the first bow that is shown
 }
 
-func openCompare(desk *Desk, ids []string) move {
+func comparePage() page { return page{name: toCompare, open: openCompare} }
+
+func openCompare(desk *Desk, to route) (screen, error) {
 	c := &compareScreen{desk: desk}
 	c.lay = c.body
-	for _, id := range ids {
+	for _, id := range to.bows {
 		story, err := desk.Shop.Story(id)
 		if err != nil {
-			return failed(err)
+			return nil, err
 		}
 		c.bows = append(c.bows, story)
 	}
 	var err error
 	if c.lines, err = report.Compare(desk.Shop, c.bows); err != nil {
-		return failed(err)
+		return nil, err
 	}
 	if c.kinds, err = desk.Shop.Kinds(); err != nil && len(c.kinds) == 0 {
-		return failed(err)
+		return nil, err
 	}
-	return move{open: c}
+	return c, nil
 }
 
 func (c *compareScreen) about() string {

@@ -22,8 +22,14 @@ type entries struct {
 	atWork *shop.Bench
 }
 
-func newEntries(desk *Desk, atWork *shop.Bench) *entries {
-	return &entries{desk: desk, atWork: atWork, list: list{count: len(atWork.Story().Lines)}}
+func entriesPage() page {
+	return page{name: "entries",
+		open: func(desk *Desk, to route) (screen, error) {
+			count := len(to.atWork.Story().Lines)
+			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
+		},
+		key: action{keys: []string{"e"}, name: "entries",
+			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
 // returned implements screen: an entry was added.
@@ -75,21 +81,11 @@ func (e *entries) actions() []action {
 func (e *entries) correct() move {
 	line, _ := e.chosen()
 	next := e.desk.correct(e.atWork, line)
-	if f, ok := next.open.(*form); ok {
-		after := f.after
-		f.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+	if asked := next.open.ask; asked != nil {
+		after := asked.after
+		asked.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
 	}
 	return next
-}
-
-// correct puts an entry right.
-func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
-	bow := atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
-	if !ok {
-		return move{}
-	}
-	return d.form(filling, err, func(made sheet.Kept) move { return done("Corrected: %s.", session.Say(bow, made.Event)) })
 }
 
 func (e *entries) void() move {

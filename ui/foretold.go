@@ -11,7 +11,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/plain"
+	"bendbook/model/plan"
 	"bendbook/session"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
@@ -99,58 +99,29 @@ func deviations(s look.Styles, a verdict.Advice) block {
 	return stationTable(s, a.Bow, columns...)
 }
 
-// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
-// each pull; where the readings say nothing yet, what it waits for.
-func (b *bench) nextLines(width int) []string {
-	s, story := b.desk.Styles, b.atWork.Story()
-	says, err := b.says()
-	var lines []string
-	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
-	told := err == nil && says.Read
-	mark := b.staleMark()
-	if told {
-		// The mark is never cut.
-		room := width
-		if mark != "" {
-			room = max(0, width-ansi.StringWidth(mark)-2)
-			mark = "  " + s.Quiet.Render(mark)
-		}
-		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
-		if story.InHand {
-			if next := says.SayNext(); next != "" {
-				add(s.Strong, next)
-			}
-			lines = append(lines, planLines(s, says, width)...)
-		}
-	} else {
-		lines = append(lines, s.Quiet.Render(mark), "")
+// planLines are the plan on the bench, in two lines at most.
+func planLines(s look.Styles, a verdict.Advice, width int) []string {
+	p, ok := a.Plan.Get()
+	if !ok {
+		return nil
 	}
-	cautions := []string{"stand clear"}
-	if wanted, known := verdict.WantedOn(story.Bow(), b.advised.settings).Get(); known {
-		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
+	line := strings.TrimSuffix(p.Line, ".")
+	text := fmt.Sprintf("%s; g: the whole plan", line)
+	if ansi.StringWidth(text) > width {
+		text = fmt.Sprintf("%s; g: plan", line)
 	}
-	if waits := story.Waits(); waits != "" {
-		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
-	}
-	add(s.Caution, strings.Join(cautions, s.Dot()))
-	// What is wrong now stands beside the caution that always holds, not in its place.
-	if told && len(says.Cautions) > 0 {
-		add(s.Bad, says.Cautions[0])
-	}
-	return lines
+	return styled(verdictStyle(s, p), text, width, 2)
 }
 
-// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
-func (b *bench) forecast(width int) string {
-	says := b.advised.advice
-	said := says.SayForecast()
-	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
-		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
+// verdictStyle adds a colour to what the words of a plan say.
+func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
+	switch {
+	case p.Halt != "":
+		return s.Caution
+	case p.Verdict == plan.Done:
+		return s.Good
+	case p.Verdict == plan.Weak:
+		return s.Bad
 	}
-	if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
-	}
-	return said
+	return s.Strong
 }

@@ -16,22 +16,18 @@ import (
 	"bendbook/session"
 	"bendbook/session/report"
 	"bendbook/session/sheet"
-	"bendbook/session/shop"
 )
 
 // form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
 // disk as part of a draft before the next is asked for.
 type form struct {
 	base
+	question
 	desk    *Desk
-	filling *sheet.Form
+	first   *tea.KeyMsg
 	sheet   *sheet.Sheet // that is filled in
 	input   textinput.Model
 	verdict sheet.Verdict
-	// after says where to go when the outcome is kept, and that it is.
-	after func(sheet.Kept) move
-	// waiting says whether what is expected is still being worked out; nil where nothing is.
-	waiting func() bool
 	instead string // what was refused or asked about, and typed over
 	unsaved bool   // the book did not take what was typed
 }
@@ -39,71 +35,63 @@ type form struct {
 // mostTyped is how many letters a field holds.
 const mostTyped = 16_000
 
-// form is the move to a form, or what kept it from opening; after says where to go once it is kept.
-func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
-	if err != nil {
-		return failed(err)
+func formPage() page {
+	return page{name: toForm, open: func(desk *Desk, to route) (screen, error) {
+		input := textinput.New()
+		input.Prompt, input.CharLimit = "", mostTyped
+		input.Focus()
+		f := &form{question: *to.ask, desk: desk, first: to.first, sheet: to.ask.filling.Sheet, input: input}
+		f.load()
+		return f, nil
+	}}
+}
+
+// opened implements screen: it says what was kept half typed, takes up the time held, and types the key that
+// opened the form, unless the field is half typed already.
+func (f *form) opened() move {
+	say := f.resumed()
+	if f.held > 0 {
+		say = f.fillHeld(say)
 	}
-	input := textinput.New()
-	input.Prompt, input.CharLimit = "", mostTyped
-	input.Focus()
-	f := &form{desk: d, filling: filling, sheet: filling.Sheet, input: input, after: after}
-	f.load()
-	next := move{open: f}
-	if filling.Resumed {
-		parts := []string{"Taken up where you left it"}
-		if begun := d.tell(f.sheet.Begun()); begun != "" {
-			parts = append(parts, fmt.Sprintf("begun %s", begun))
-		}
-		if filling.Stale {
-			parts = append(parts, "before the last scrape")
-		}
-		next.say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
+	if f.first == nil || f.input.Value() != "" {
+		return move{say: say}
+	}
+	next, _ := f.typing(*f.first)
+	if next.say.text == "" {
+		next.say = say
 	}
 	return next
 }
 
-// newBow asks for a new bow and puts it on the bench.
-func (d *Desk) newBow(filling *sheet.Form, err error) move {
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		next := openBench(d, kept.ID)
-		next.swap = true
-		next.say = d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
-		return next
-	})
+// resumed says that the form was half typed, and since when.
+func (f *form) resumed() notice {
+	if !f.filling.Resumed {
+		return notice{}
+	}
+	parts := []string{"Taken up where you left it"}
+	if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		parts = append(parts, fmt.Sprintf("begun %s", begun))
+	}
+	if f.filling.Stale {
+		parts = append(parts, "before the last scrape")
+	}
+	return notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
 }
 
-// describe changes a bow's description.
-func (d *Desk) describe(atWork *shop.Bench) move {
-	filling, err := sheet.EditForm(d.Shop, atWork)
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
-	})
-}
-
-// enter adds an entry to a bow.
-func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
-	bow := atWork.Story().Bow()
-	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
-	})
-}
-
-// orderNotice says that a description is saved, and what one should think of with its order.
-func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
-	found, err := report.Warnings(d.Shop, bow)
-	if err != nil {
-		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
+// fillHeld takes up how long the bow stood drawn, and says so behind what is said already.
+func (f *form) fillHeld(say notice) notice {
+	says := session.SayHeld(f.held)
+	if err := model.CheckHeld(f.held); err != nil {
+		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
 	}
-	if len(found) == 0 {
-		return notice{saying, saved}
+	if err := f.filling.Hold(f.held); err != nil {
+		return notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}
 	}
-	text := "Saved. To think of: " + found[0]
-	if more := len(found) - 1; more > 0 {
-		text += fmt.Sprintf(" And %d more: f, then o.", more)
+	if say.text == "" {
+		return notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", says)}
 	}
-	return notice{warning, text}
+	say.text += fmt.Sprintf(" Held %s.", says)
+	return say
 }
 
 // load puts the answer to the current question into the input.
@@ -308,15 +296,6 @@ func (f *form) toFile() move {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
 	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
-}
-
-// begin types the first figure, which another screen took, unless the field is half typed already.
-func (f *form) begin(msg tea.KeyMsg) move {
-	if f.input.Value() != "" {
-		return move{}
-	}
-	next, _ := f.typing(msg)
-	return next
 }
 
 func (f *form) about() string { return f.sheet.About() }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session/sheet"
 	"bendbook/ui/digits"
@@ -240,4 +241,52 @@ func (f *form) items(wide int) (items []item, current int) {
 		items = append(items, item{text: line + before})
 	}
 	return items, current
+}
+
+// across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.
+func (f *form) across(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.sheet.Current()
+	if !ok {
+		return ""
+	}
+	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
+	for _, side := range model.Sides {
+		if q.Group == fmt.Sprintf("%s limb", side.String()) {
+			asked.label = strings.ToUpper(side.String())
+		}
+	}
+	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
+	if was := f.sheet.Was(f.sheet.At()); was != "" {
+		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+	}
+	below := f.judgement(q, width)
+	if word := verdictWord(f.verdict.State); word != "" {
+		lines = append(lines, headline{figure: word, style: s.Bad})
+	} else {
+		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
+	}
+	if f.sheet.Caution != "" {
+		below = append(below, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
+	}
+	return poster(s, lines, below, width, height)
+}
+
+// verdictWord says across the shop how an answer was taken; "" where it was, or was not judged yet.
+func verdictWord(state sheet.State) string {
+	switch state {
+	case sheet.Refused:
+		return "NO"
+	case sheet.Asked:
+		return "SURE?"
+	}
+	return ""
+}
+
+// across is text as block figures show it: words in capitals, a measure with its unit's own letters.
+func across(text, unit string) string {
+	if isMeasure(text) || unit != "" && strings.HasSuffix(text, " "+unit) {
+		return text
+	}
+	return strings.ToUpper(text)
 }

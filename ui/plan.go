@@ -24,7 +24,7 @@ import (
 type planScreen struct {
 	base
 	desk *Desk
-	of   *bench
+	of   *work
 	told int // generation of the advice that is shown
 
 	plan    measure.Optional[verdict.Plan]
@@ -46,31 +46,35 @@ type planRow struct {
 	at       [2]int
 }
 
-func newPlanScreen(of *bench) *planScreen {
-	t := &planScreen{desk: of.desk, of: of}
-	t.refresh()
-	return t
+func planPage() page {
+	return page{name: "plan", off: mayPlan,
+		open: func(desk *Desk, to route) (screen, error) {
+			t := &planScreen{desk: desk, of: to.work}
+			t.refresh()
+			return t, nil
+		},
+		key: action{keys: []string{"g"}, name: "plan", main: true,
+			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
 }
 
 // mayPlan says why there is no plan to show; "" where there is one, or may be when it is worked out.
-func (b *bench) mayPlan() string {
-	says, err := b.says()
+func mayPlan(w *work) string {
 	switch {
-	case err != nil:
-		return err.Error()
-	case b.fresh() && !says.Plan.Known():
-		return says.NoPlan
+	case w.err != nil:
+		return w.err.Error()
+	case w.fresh() && !w.advice.Plan.Known():
+		return w.advice.NoPlan
 	}
 	return ""
 }
 
 // refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
 func (t *planScreen) refresh() {
-	says, err := t.of.says()
-	if err != nil || t.told == t.of.advised.told {
+	says := t.of.advice
+	if t.of.err != nil || t.told == t.of.told {
 		return
 	}
-	t.told = t.of.advised.told
+	t.told = t.of.told
 	p, ok := says.Plan.Get()
 	old, had := t.plan.Get()
 	t.plan = says.Plan
@@ -303,7 +307,7 @@ func (t *planScreen) scrape() move {
 	if err != nil {
 		return failed(err)
 	}
-	event := t.of.advised.advice.ScrapeOf(c)
+	event := t.of.advice.ScrapeOf(c)
 	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
 }
 
@@ -311,7 +315,7 @@ func (t *planScreen) scrape() move {
 func (t *planScreen) unlogged(p verdict.Plan) (events []model.Event) {
 	for j, s := range p.Stretches {
 		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
-			events = append(events, t.of.advised.advice.ScrapeOf(c))
+			events = append(events, t.of.advice.ScrapeOf(c))
 		}
 	}
 	return events
@@ -329,7 +333,7 @@ func (t *planScreen) logAll() move {
 	case !t.asked:
 		t.asked = true
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.advised.advice.Tool())
+		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.advice.Tool())
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {

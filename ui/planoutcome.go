@@ -16,6 +16,9 @@ import (
 
 // What stands under the plan: what the bow is and would be, in numbers.
 
+// planFoot is how many lines stand under the picture.
+const planFoot = 7
+
 // outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
 // made up of. Where there is little room, what it is has no bands.
 func (t *planScreen) outcome(p verdict.Plan, width int) []string {
@@ -93,9 +96,9 @@ func (t *planScreen) warning(p verdict.Plan, width int) string {
 			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
 		return s.Bad.Render(ansi.Truncate(text, width, "~"))
 	}
-	text := t.of.advised.advice.SayWanted(false)
+	text := t.of.advice.SayWanted(false)
 	if ansi.StringWidth(text) > width {
-		text = t.of.advised.advice.SayWanted(true)
+		text = t.of.advice.SayWanted(true)
 	}
 	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

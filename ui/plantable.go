@@ -29,7 +29,7 @@ const cutCells, depthCells, strokeCells = 9, 7, 5
 func (t *planScreen) table(p verdict.Plan, width int) block {
 	table := planTable{of: t, plan: p}
 	for _, c := range t.cuts(p) {
-		r := t.of.advised.advice.RemovalOf(c)
+		r := t.of.advice.RemovalOf(c)
 		table.strokes, table.measured = table.strokes || r.Strokes.Known(), table.measured || r.Depth.Known()
 	}
 	table.wide = width >= 70 && (!table.strokes || width >= 90)
@@ -107,7 +107,7 @@ func (t planTable) wood(j int) (depth, strokes string) {
 		return depth, strokes
 	}
 	bench := t.of.of
-	r := bench.advised.advice.RemovalOf(c)
+	r := bench.advice.RemovalOf(c)
 	depth = fmt.Sprintf("%.1f", 100*r.DepthShare)
 	if d, known := r.Depth.Get(); known {
 		depth = bench.atWork.Story().Bow().Calliper().Print(measure.Length(d))
@@ -116,4 +116,33 @@ func (t planTable) wood(j int) (depth, strokes string) {
 		strokes = fmt.Sprint(n)
 	}
 	return depth, strokes
+}
+
+// amount is what comes off a stretch in per cent, or as it is being typed.
+func (t *planScreen) amount(j int, chosen bool) string {
+	switch {
+	case chosen && t.typed != "":
+		return t.typed + "_"
+	case t.take[j] == 0:
+		return "-"
+	}
+	return t.perCent(j)
+}
+
+// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
+func (t *planScreen) perCent(j int) string {
+	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
+		return fmt.Sprintf("%.0f", 100*t.take[j])
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
+}
+
+// between is a stretch in few letters: 8-12.
+func (t *planScreen) between(from, to float64) string {
+	unit := t.of.atWork.Story().Bow().Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
+	if unit != measure.Inch {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
 }

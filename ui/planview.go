@@ -5,13 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/plan"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -20,44 +18,14 @@ import (
 // How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off
 // under them; the stretches in numbers; and what the bow is and would be.
 
-// planLines are the plan on the bench, in two lines at most.
-func planLines(s look.Styles, a verdict.Advice, width int) []string {
-	p, ok := a.Plan.Get()
-	if !ok {
-		return nil
-	}
-	line := strings.TrimSuffix(p.Line, ".")
-	text := fmt.Sprintf("%s; g: the whole plan", line)
-	if ansi.StringWidth(text) > width {
-		text = fmt.Sprintf("%s; g: plan", line)
-	}
-	return styled(verdictStyle(s, p), text, width, 2)
-}
-
-// verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
-	switch {
-	case p.Halt != "":
-		return s.Caution
-	case p.Verdict == plan.Done:
-		return s.Good
-	case p.Verdict == plan.Weak:
-		return s.Bad
-	}
-	return s.Strong
-}
-
 // fit implements screen: what was worked out meanwhile is taken up here, after each key and message.
 func (t *planScreen) fit(int, int) { t.refresh() }
-
-// planFoot is how many lines stand under the picture.
-const planFoot = 7
 
 func (t *planScreen) view(width, height int) string {
 	s := t.desk.Styles
 	p, ok := t.plan.Get()
 	if !ok {
-		text := t.of.advised.advice.NoPlan
+		text := t.of.advice.NoPlan
 		if !t.of.fresh() {
 			text = "The plan is being reckoned."
 		}
@@ -83,7 +51,7 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 		return lines
 	}
 	// What the weight wanted is made up of stands at the foot.
-	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advised.advice.SaysCameOff()...) {
+	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advice.SaysCameOff()...) {
 		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
 			lines = append(lines, more...)
 		}
@@ -159,35 +127,6 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 	return plot
 }
 
-// amount is what comes off a stretch in per cent, or as it is being typed.
-func (t *planScreen) amount(j int, chosen bool) string {
-	switch {
-	case chosen && t.typed != "":
-		return t.typed + "_"
-	case t.take[j] == 0:
-		return "-"
-	}
-	return t.perCent(j)
-}
-
-// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
-func (t *planScreen) perCent(j int) string {
-	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
-		return fmt.Sprintf("%.0f", 100*t.take[j])
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
-}
-
-// between is a stretch in few letters: 8-12.
-func (t *planScreen) between(from, to float64) string {
-	unit := t.of.atWork.Story().Bow().Units.Length
-	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
-	if unit != measure.Inch {
-		rule.Step = measure.Centimetre.Length(1)
-	}
-	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
-}
-
 // detail tells the chosen stretch in words, in fewer where there is little room.
 func (t *planScreen) detail(p verdict.Plan, width int) string {
 	j := t.chosen()
@@ -198,7 +137,7 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
-		says := t.of.advised.advice
+		says := t.of.advice
 		depth := says.SayDepth(says.RemovalOf(c))
 		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
 		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)

@@ -7,6 +7,8 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -29,7 +31,11 @@ type rack struct {
 	trouble error    // why not every bow could be read when the book was opened
 }
 
-func newRack(desk *Desk) (*rack, error) {
+func rackPage() page {
+	return page{name: toRack, open: func(d *Desk, _ route) (screen, error) { return newRack(d) }}
+}
+
+func newRack(desk *Desk) (screen, error) {
 	seek := textinput.New()
 	seek.Prompt, seek.CharLimit = "", 60
 	r := &rack{desk: desk, seek: seek}
@@ -161,9 +167,9 @@ func (r *rack) actions() []action {
 		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
 		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
-			do: func() move { return openToday(r.desk) }},
+			do: func() move { return goTo(toToday, nil) }},
 		{keys: []string{"f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing: stages, drying, mark, number and card.",
-			do: r.finish},
+			do: func() move { return r.on(toFinish) }},
 		{keys: []string{" "}, show: "space", name: "pick", off: needsBow, long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
 		{keys: []string{"c"}, name: "compare", off: needsBow, long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's finished bows come to.",
 			do: r.compare},
@@ -172,7 +178,7 @@ func (r *rack) actions() []action {
 		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
 			do: r.aside},
 		{keys: []string{"s"}, name: "settings", long: "Show the shop's settings, each with what it means, and change them.",
-			do: func() move { return openSettings(r.desk) }},
+			do: func() move { return goTo(toSettings, nil) }},
 	}
 	return append(append(all, choosing("bow", len(r.shown), r.move)...),
 		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
@@ -183,26 +189,15 @@ func (r *rack) empty() bool { return len(r.rows) == 0 }
 
 func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
 
-func (r *rack) open() move {
-	row, ok := r.chosen()
-	if !ok {
+func (r *rack) open() move { return r.on(toBench) }
+
+// on opens a screen on the chosen bow.
+func (r *rack) on(page string) move {
+	id := r.chosenID()
+	if id == "" {
 		return move{}
 	}
-	next := openBench(r.desk, row.Bow.ID)
-	if next.open == nil {
-		// The move says what is wrong; the bow's row shows it from now on.
-		_ = r.returned()
-	}
-	return next
-}
-
-func (r *rack) finish() move {
-	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
-	return openFinish(r.desk, atWork)
+	return goToBow(page, id)
 }
 
 func (r *rack) pick() move {
@@ -217,11 +212,11 @@ func (r *rack) pick() move {
 }
 
 func (r *rack) compare() move {
-	if len(r.picked) > 0 {
-		return openCompare(r.desk, r.picked)
+	bows := r.picked
+	if len(bows) == 0 {
+		bows = []string{r.chosenID()}
 	}
-	row, _ := r.chosen()
-	return openCompare(r.desk, []string{row.Bow.ID})
+	return move{open: route{page: toCompare, bows: bows}}
 }
 
 func (r *rack) another() move {
@@ -259,4 +254,20 @@ func (r *rack) aside() move {
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
+}
+
+// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no finer than a list needs.
+func inList(bow model.Bow, units measure.Units) model.Bow {
+	if bow.Units == units && bow.KeptIn() == units {
+		return bow
+	}
+	bow = bow.ShownIn(units)
+	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
+	if units.Length == measure.Inch {
+		bow.Rule = 0.1
+	}
+	if units.Force == measure.PoundForce {
+		bow.Scale = 1
+	}
+	return bow
 }

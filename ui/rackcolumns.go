@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
@@ -78,22 +77,6 @@ func ordered(bow model.Bow) string {
 
 // orderWidth is the width of the column of orders. Where a draw does not fit beside its weight, the foot of the rack has it.
 const orderWidth = 11
-
-// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no finer than a list needs.
-func inList(bow model.Bow, units measure.Units) model.Bow {
-	if bow.Units == units && bow.KeptIn() == units {
-		return bow
-	}
-	bow = bow.ShownIn(units)
-	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
-	if units.Length == measure.Inch {
-		bow.Rule = 0.1
-	}
-	if units.Force == measure.PoundForce {
-		bow.Scale = 1
-	}
-	return bow
-}
 
 // sayDue is the day the bow is promised for, or how late it is.
 func (r *rack) sayDue(row shop.Row) string {

@@ -13,6 +13,9 @@ import (
 
 // What the rack says and shows; its keys are in rack.go.
 
+// opened implements screen.
+func (r *rack) opened() move { return move{say: r.greeting()} }
+
 // greeting says what is to be known before anything else: what cannot be read, and what is half typed.
 func (r *rack) greeting() notice {
 	if r.trouble != nil {

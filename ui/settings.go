@@ -19,12 +19,14 @@ type settingsScreen struct {
 	all  []sheet.Setting
 }
 
-func openSettings(desk *Desk) move {
-	s := &settingsScreen{desk: desk}
-	if err := s.returned(); err != nil {
-		return failed(fmt.Errorf("%w; bendbook settings --set takes others", err))
-	}
-	return move{open: s}
+func settingsPage() page {
+	return page{name: toSettings, open: func(desk *Desk, _ route) (screen, error) {
+		s := &settingsScreen{desk: desk}
+		if err := s.returned(); err != nil {
+			return nil, fmt.Errorf("%w; bendbook settings --set takes others", err)
+		}
+		return s, nil
+	}}
 }
 
 func (d *settingsScreen) returned() (err error) {

@@ -18,7 +18,7 @@ import (
 // storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
 type storyScreen struct {
 	base
-	of    *bench
+	of    *work
 	desk  *Desk
 	story session.Story
 	at    int                              // the pass that is read
@@ -30,13 +30,18 @@ type storyScreen struct {
 	row   int // the first row of the numbers that is shown
 }
 
-func newStoryScreen(of *bench) *storyScreen {
-	story := of.atWork.Story()
-	t := &storyScreen{of: of, desk: of.desk, story: story, at: story.Pass().Number}
+func storyPage() page {
+	return page{name: "story", open: openStory, key: action{keys: []string{"t"}, name: "story", main: true,
+		long: "Tell the bow's story pass by pass, any two side by side."}}
+}
+
+func openStory(desk *Desk, to route) (screen, error) {
+	story := to.work.atWork.Story()
+	t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
 	t.draw = t.commonDraw()
 	t.look()
-	return t
+	return t, nil
 }
 
 // look finds the poses that can be compared: of the pass that is read, those of both passes first.
@@ -87,7 +92,7 @@ func (t *storyScreen) actions() []action {
 	return append(append(all, numberKeys(&t.row)...),
 		action{keys: []string{"w"}, name: "summary", main: true,
 			long: "Read the summary and write it to a file.",
-			do:   func() move { return move{open: newSummaryScreen(t.of)} }},
+			do:   func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
 }
 

@@ -29,12 +29,17 @@ type summaryScreen struct {
 	writing            bool // it is to be written to a file
 }
 
-func newSummaryScreen(of *bench) *summaryScreen {
-	story := of.atWork.Story()
+func summaryPage() page {
+	return page{name: toSummary, open: openSummary, key: action{keys: []string{"w"}, name: "summary",
+		long: "Read the summary of a session or of the whole bow, and write it to a file."}}
+}
+
+func openSummary(desk *Desk, to route) (screen, error) {
+	story := to.work.atWork.Story()
 	return &summaryScreen{
-		desk: of.desk, story: story, number: len(story.Sessions), forms: report.Formats(), practice: of.practice(), asked: 1,
+		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(), practice: to.work.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "\n  Working it out..." }},
-	}
+	}, nil
 }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.

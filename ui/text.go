@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/session/verdict"
 	"bendbook/ui/look"
 )
 
@@ -120,11 +121,21 @@ func inRows(first, lines, n int) int {
 	return max(0, min(first, lines-n))
 }
 
-// numberKeys scroll a table beside a picture.
-func numberKeys(row *int) []action {
-	scroll := func(by int) { *row += by }
-	return []action{
-		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
-		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
+// partLines are headings and points, wrapped to the width.
+func partLines(s look.Styles, parts []verdict.Part, width int) []string {
+	var lines []string
+	for _, p := range parts {
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, s.Strong.Render(p.Heading))
+		for _, text := range p.Texts {
+			lead := "- "
+			for _, line := range wrapped(text, width-4, 12) {
+				lines = append(lines, lead+line)
+				lead = "  "
+			}
+		}
 	}
+	return lines
 }

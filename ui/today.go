@@ -20,12 +20,14 @@ type todayScreen struct {
 	at   int
 }
 
-func openToday(desk *Desk) move {
-	d := &todayScreen{desk: desk}
-	if err := d.returned(); err != nil && len(d.rows) == 0 {
-		return failed(err)
-	}
-	return move{open: d}
+func todayPage() page {
+	return page{name: toToday, open: func(desk *Desk, _ route) (screen, error) {
+		d := &todayScreen{desk: desk}
+		if err := d.returned(); err != nil && len(d.rows) == 0 {
+			return nil, err
+		}
+		return d, nil
+	}}
 }
 
 // returned reads the bows in hand anew. What is wrong with some of them the rack says.
@@ -61,22 +63,15 @@ func (d *todayScreen) actions() []action {
 		}
 		return ""
 	}
-	open := func(show func(*Desk, *shop.Bench) move) func() move {
-		return func() move {
-			atWork, err := d.desk.Shop.Bench(d.rows[d.at].Bow.ID)
-			if err != nil {
-				return failed(err)
-			}
-			return show(d.desk, atWork)
-		}
+	open := func(page string) func() move {
+		return func() move { return goToBow(page, d.rows[d.at].Bow.ID) }
 	}
 	step := func(by int) { d.at = max(0, min(d.at+by, len(d.rows)-1)) }
 	all := []action{
-		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(openFinish)},
+		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(toFinish)},
 		{keys: []string{"x"}, name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
 			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped.", do: d.done},
-		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
-			do: func() move { return openBench(d.desk, d.rows[d.at].Bow.ID) }},
+		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.", do: open(toBench)},
 	}
 	return append(append(all, choosing("bow", len(d.rows), step)...), back("Go back to the rack."))
 }
@@ -88,16 +83,16 @@ func (d *todayScreen) done() move {
 	if err != nil {
 		return failed(err)
 	}
-	next := openFinish(d.desk, atWork)
-	f, ok := next.open.(*finishScreen)
-	if !ok {
-		return next
+	f, err := atWork.Finishing()
+	if err != nil {
+		return failed(err)
 	}
-	if f.f.Progress.At < 0 || f.f.Doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
-		return next
+	at := f.Progress.At
+	if at < 0 || f.Doubt(f.Progress.Stages[at]) != "" || f.Progress.AtTheTree() {
+		return goTo(toFinish, atWork)
 	}
-	next = f.done()
-	if next.open != nil {
+	next := d.desk.logStage(atWork, at)
+	if next.opens() {
 		return next
 	}
 	if err := d.returned(); err != nil {
@@ -107,7 +102,7 @@ func (d *todayScreen) done() move {
 		d.at = i
 	}
 	if next.say.kind == saying {
-		next.say.text = session.NameOf(f.f.Bow) + ": " + next.say.text
+		next.say.text = session.NameOf(f.Bow) + ": " + next.say.text
 	}
 	return next
 }

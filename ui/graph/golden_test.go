@@ -102,7 +102,7 @@ func scenes() map[string]graph.Plot {
 			},
 		},
 		"jagged": {
-			YLabel: func(v float64) string { return fmt.Sprintf("%.0f", v) },
+			YLabel: func(v float64) string { return fmt.Sprintf("%.0f", v) }, YSteps: []float64{5, 10, 20},
 			Series: []graph.Series{
 				{X: []float64{0, 10, 20, 21, 22, 40, 41, 60}, Y: []float64{10, 10, 40, 0, 40, 20, 35, 5}, Point: 'o'},
 				{X: []float64{0, 60}, Y: []float64{20, 20}, Stroke: graph.Dotted},
@@ -153,13 +153,5 @@ func compare(t *testing.T, file, got string) {
 		if line != ansi.Strip(line) {
 			t.Errorf("%s: a plain plot holds an escape sequence: %q", file, line)
 		}
-	}
-}
-
-func BenchmarkRender(b *testing.B) {
-	p := scenes()["passes"]
-	p.Width, p.Height = 46, 13
-	for b.Loop() {
-		p.Render()
 	}
 }

@@ -13,6 +13,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session/booktest"
 	"bendbook/session/demo"
 	"bendbook/session/shop"
@@ -247,3 +249,31 @@ func (h *hands) fits(width, height int) {
 }
 
 var errFull = errors.New("the disk is full")
+
+// limbs are two limbs of 34 in with the same stations.
+func limbs(stations ...measure.Length) [2]model.Limb {
+	limb := model.Limb{Length: 34, Stations: stations}
+	return [2]model.Limb{limb, limb}
+}
+
+// newBow brings a bow into the book, with what was done on it.
+func (h *hands) newBow(bow model.Bow, done ...model.Event) *shop.Bench {
+	h.t.Helper()
+	if bow.Units == (measure.Units{}) {
+		bow.Units = measure.Imperial()
+	}
+	id, err := h.shop.NewBow(bow, "")
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	atWork, err := h.shop.Bench(id)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	for _, what := range done {
+		if err := atWork.Add(what, ""); err != nil {
+			h.t.Fatal(err)
+		}
+	}
+	return atWork
+}

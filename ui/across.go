@@ -24,7 +24,8 @@ type acrosser interface {
 // forms too; more are keys for it on this screen alone.
 func enlarge(more ...string) action {
 	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
-		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as usual again. " +
+		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
+			"usual again. " +
 			"All keys stay as they are.",
 		do: func() move { return move{enlarge: true} }}
 }

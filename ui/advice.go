@@ -14,8 +14,9 @@ type adviceScreen struct {
 }
 
 func advicePage() page {
-	return page{name: "advice", open: openAdvice, off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
-		long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
+	return page{name: "advice", open: openAdvice,
+		off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
 }
 
 // mayAdvise says why there is no advice to show; "" where there is some, or may be when it is worked out.
@@ -41,7 +42,8 @@ func openAdvice(_ *Desk, to route) (screen, error) {
 }
 
 func (d *adviceScreen) about() string {
-	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, " +
+	return "All that the readings say of this bow, each figure with the band that holds the truth nine " +
+		"times in ten, " +
 		"and what they cannot show yet."
 }
 

@@ -228,7 +228,8 @@ func (a *App) View() string {
 		return ""
 	}
 	if a.tooSmall() {
-		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no key counts; nothing is lost.",
+		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no "+
+			"key counts; nothing is lost.",
 			a.width, a.height, leastWidth, leastHeight)
 		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}

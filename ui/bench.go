@@ -29,7 +29,8 @@ type bench struct {
 
 func benchPage(doors func(*work) []action) page {
 	return page{name: toBench, open: func(desk *Desk, to route) (screen, error) {
-		b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(), experience: new(verdict.Experience)}}
+		b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
+			experience: new(verdict.Experience)}}
 		return b, b.returned()
 	}}
 }
@@ -85,7 +86,8 @@ func (b *bench) draftNotice() notice {
 }
 
 func (b *bench) about() string {
-	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw next. " +
+	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
+		"next. " +
 		"Type the first draw, or press Enter, and a pull begins."
 }
 
@@ -135,8 +137,10 @@ func (b *bench) actions() []action {
 		all = append(all, enter)
 	}
 	all = append(all,
-		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true, off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
-			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and rings when " +
+		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true,
+			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
+			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, " +
+				"and rings when " +
 				"it is time to let down."},
 		enlarge("z"),
 		action{keys: []string{"c"}, name: "take up", main: true, off: b.mayTakeUp, do: b.takeUp,
@@ -149,7 +153,8 @@ func (b *bench) actions() []action {
 	all = append(all, b.doors(b.work)...)
 	all = append(all,
 		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
-			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as the band " +
+			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far " +
+				"as the band " +
 				"beside it (+-, half of the 90 % band) lets it."},
 		action{keys: []string{"o"}, name: "overlay",
 			long: "Lay one limb over the other, and side by side again.",

@@ -58,7 +58,8 @@ func (b *bench) view(width, height int) string {
 	table := b.figures(c, width)
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, b.row, picture)
-	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)}
+	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)},
+		table)}
 	return strings.Join(append(lines, foot...), "\n")
 }
 
@@ -74,7 +75,8 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the limb root " +
+		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and " +
+			"the limb root " +
 			"where it is read to the line."
 		return lengthen(append([]string{""}, wrapped(text, width, 6)...), height)
 	}
@@ -165,7 +167,8 @@ func (b *bench) forecast(width int) string {
 		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
 	if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
+		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)",
+			n); ansi.StringWidth(said+more) <= width {
 			said += more
 		}
 	}

@@ -60,5 +60,6 @@ func (c *cardScreen) actions() []action {
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
 	err := c.as().WriteCard(&text, c.doc)
-	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(), err)}
+	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(),
+		err)}
 }

@@ -58,7 +58,8 @@ func (c *checksScreen) background() tea.Cmd {
 }
 
 func (c *checksScreen) about() string {
-	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what the wood " +
+	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
+		"the wood " +
 		"stands, and how damp it is."
 }
 

@@ -86,7 +86,8 @@ func (c *compareScreen) view(width, height int) string {
 	for i := range widths[1:] {
 		heads = append(heads, session.NameOf(c.bows[c.left+i].Bow()))
 	}
-	return c.desk.Styles.Strong.Render(strings.TrimRight(row(widths, heads...), " ")) + "\n" + c.reader.view(width, height-1)
+	return c.desk.Styles.Strong.Render(strings.TrimRight(row(widths, heads...), " ")) + "\n" +
+		c.reader.view(width, height-1)
 }
 
 // body is what stands under the names.
@@ -105,7 +106,8 @@ func (c *compareScreen) body(width int) string {
 			texts = append(texts, report.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk.Styles, []verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk.Styles,
+			[]verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
 	return strings.Join(body, "\n")
 }

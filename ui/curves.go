@@ -75,7 +75,8 @@ func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
 		for _, side := range sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
-				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]), Label: bow.Ruler().Short(stations[i])})
+				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]),
+					Label: bow.Ruler().Short(stations[i])})
 			}
 		}
 	}
@@ -95,7 +96,8 @@ func (c curves) place(side model.Side, at measure.Length) float64 {
 }
 
 // line is a curve over places of a limb.
-func (c curves) line(pen look.Pen, side model.Side, places []measure.Length, value func(i int) float64) graph.Series {
+func (c curves) line(pen look.Pen, side model.Side, places []measure.Length,
+	value func(i int) float64) graph.Series {
 	series := drawn(pen)
 	for i, at := range places {
 		series.X, series.Y = append(series.X, c.place(side, at)), append(series.Y, value(i))

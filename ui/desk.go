@@ -80,5 +80,6 @@ func (d *Desk) write(what, name string, data []byte, err error) notice {
 	if err != nil {
 		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
 	}
-	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
+	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)),
+		plain.Line(filepath.Dir(path)))}
 }

@@ -39,7 +39,8 @@ func (e *entries) returned() error {
 }
 
 func (e *entries) about() string {
-	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; " +
+	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or " +
+		"voided here; " +
 		"nothing is erased."
 }
 
@@ -71,7 +72,8 @@ func (e *entries) actions() []action {
 		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
 		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
-			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, struck out."},
+			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one " +
+				"stays, struck out."},
 	}
 	choose := e.choosing("entry")
 	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
@@ -110,7 +112,8 @@ func (e *entries) view(width, height int) string {
 		if why != "" {
 			struck = "x"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass,
+			e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if why != "" && i != e.at {

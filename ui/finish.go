@@ -31,7 +31,8 @@ func finishPage() page {
 			return d, d.returned()
 		},
 		key: action{keys: []string{"f"}, name: "finish", main: true,
-			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number and its card."}}
+			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its " +
+				"number and its card."}}
 }
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
@@ -56,7 +57,8 @@ func (d *finishScreen) returned() error {
 }
 
 func (d *finishScreen) about() string {
-	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what gets stamped. " +
+	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what " +
+		"gets stamped. " +
 		"Enter logs the chosen stage as done."
 }
 
@@ -84,12 +86,14 @@ func (d *finishScreen) actions() []action {
 	}
 	all := []action{
 		{keys: []string{"enter"}, name: "done now", main: true, off: write, do: d.done,
-			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is marked is stamped."},
+			long: "Log the chosen stage as done now: its next coat or grit. What is weighed is asked for, what is " +
+				"marked is stamped."},
 		{keys: []string{"d"}, name: "on a day", main: true, off: write, do: d.onDay,
 			long: "Log the chosen stage as done on an earlier day."},
 		{keys: []string{"w"}, name: "weigh", main: true, off: write, do: enter(sheet.Weigh),
 			long: "Weigh the bow at the ordered draw."},
-		{keys: []string{"m"}, name: "mark", main: true, off: func() string { return cmp.Or(write(), d.f.MayStamp()) }, do: d.stamp,
+		{keys: []string{"m"}, name: "mark", main: true,
+			off: func() string { return cmp.Or(write(), d.f.MayStamp()) }, do: d.stamp,
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
 		{keys: []string{"o"}, name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
 			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
@@ -108,7 +112,9 @@ func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
 	sh := sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
 	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
-	return d.desk.form(filling, err, func(kept sheet.Kept) move { return done("Saved: %s.", session.Say(bow, kept.Event)) })
+	return d.desk.form(filling, err, func(kept sheet.Kept) move {
+		return done("Saved: %s.", session.Say(bow, kept.Event))
+	})
 }
 
 // done logs the chosen stage now.

@@ -53,7 +53,9 @@ func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) grap
 	p := c.axes(s, width, height)
 	draw := func(pen look.Pen, side model.Side, value func(limb verdict.Limb, i int) float64) {
 		limb := a.Limbs[side]
-		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
+		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 {
+			return value(limb, i)
+		}))
 	}
 	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
 	for _, side := range model.Sides {
@@ -78,7 +80,8 @@ func lengths(places []float64) []measure.Length {
 
 // bendLegend tells the curves of bendPlot apart.
 func bendLegend(s look.Styles) string {
-	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " + key(s, bare(s.Pass(2)), "90 % band")
+	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +
+		key(s, bare(s.Pass(2)), "90 % band")
 }
 
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's

@@ -111,7 +111,8 @@ func (f *form) setText(text string) {
 }
 
 func (f *form) title() (name, what, right string) {
-	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)),
+		len(f.sheet.Questions))
 }
 
 func (f *form) idle() string {
@@ -148,7 +149,8 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
-	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes && q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
+	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes &&
+		q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
 		f.input.SetValue("")
 	}
 	f.verdict = sheet.Verdict{}
@@ -185,7 +187,8 @@ func (f *form) paste(text string) (next move, taken bool) {
 		done := f.sheet.At() - at
 		next.say = said("Filled in %d of %d values.", done, len(values)).say
 		if done < len(values) {
-			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values)).say
+			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
+				len(values)).say
 		}
 	}
 	return next, true
@@ -200,7 +203,8 @@ func (f *form) actions() []action {
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
 		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
-			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the " +
+			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
+				"field the " +
 				"entry is saved."},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
 			long: "Go back to the field before; nothing is lost."},
@@ -211,10 +215,12 @@ func (f *form) actions() []action {
 		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
-			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, " +
+			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
+				"in the way, " +
 				"Enter on it saves."},
 		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
-			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes."},
+			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
+				"bendbook import takes."},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: f.throwAway,
 			long: "Throw away what was typed in this form."},
 		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
@@ -295,7 +301,8 @@ func (f *form) toFile() move {
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
+	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is "+
+		"still here.", path)
 }
 
 func (f *form) about() string { return f.sheet.About() }

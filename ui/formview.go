@@ -99,7 +99,8 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		if i == 1 {
 			head = "was "
 		}
-		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
+		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) +
+			s.Quiet.Render(strings.TrimRight(line, " "))
 	}
 	return rows
 }
@@ -117,7 +118,8 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 		text = q.Unit + ": " + text
 	}
 	if f.instead != "" {
-		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back", plain.Line(f.instead))
+		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back",
+			plain.Line(f.instead))
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
@@ -156,7 +158,8 @@ func (f *form) enough() string {
 	if len(needed) == 0 {
 		return fmt.Sprintf("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
 	}
-	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.", s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
+	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.",
+		s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
 }
 
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.

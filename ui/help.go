@@ -26,7 +26,9 @@ func newHelp(s look.Styles, of screen) *helpScreen {
 
 func helpLines(s look.Styles, of screen, width int) []string {
 	const keyWidth = 13
-	paragraph := func(text string, width int) []string { return strings.Split(ansi.Wordwrap(text, width, ""), "\n") }
+	paragraph := func(text string, width int) []string {
+		return strings.Split(ansi.Wordwrap(text, width, ""), "\n")
+	}
 	lines := append(paragraph(of.about(), width), "")
 	for _, caution := range paragraph(session.Safety, width) {
 		lines = append(lines, s.Caution.Render(caution))

@@ -76,11 +76,13 @@ func (h *hold) tick() notice {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s", session.SayHeld(h.limit))
+	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s",
+		session.SayHeld(h.limit))
 }
 
 func (h *hold) about() string {
-	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it " +
+	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. " +
+		"Down stops it " +
 		"and opens the pull with the time filled in."
 }
 
@@ -99,7 +101,8 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 func (h *hold) actions() []action {
 	return []action{
 		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true, do: h.down,
-			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit does so too, " +
+			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A " +
+				"digit does so too, " +
 				"and begins the draw."},
 		{keys: []string{"esc", "q"}, name: "forget it", main: true, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},

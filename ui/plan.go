@@ -82,7 +82,8 @@ func (t *planScreen) refresh() {
 		t.rows, t.take, t.planned = nil, nil, nil
 		return
 	}
-	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) && old.Now.Weight == p.Now.Weight {
+	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) &&
+		old.Now.Weight == p.Now.Weight {
 		return
 	}
 	t.planned = make([]float64, len(p.Stretches))
@@ -109,7 +110,9 @@ func (t *planScreen) layRows(p verdict.Plan) {
 		}
 		t.rows[i].at[s.Side] = j
 	}
-	slices.SortStableFunc(t.rows, func(a, b planRow) int { return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to)) })
+	slices.SortStableFunc(t.rows, func(a, b planRow) int {
+		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	})
 	t.row, t.side = 0, model.Lower
 	most := -1.0
 	for i, r := range t.rows {
@@ -149,7 +152,8 @@ func (t *planScreen) chosen() int {
 }
 
 func (t *planScreen) about() string {
-	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you " +
+	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
+		"Change it as you " +
 		"like; nothing is in the book before it is logged."
 }
 
@@ -159,7 +163,8 @@ func (t *planScreen) title() (name, what, right string) {
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
+		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.",
+			t.sayPlanned(j))
 	}
 	return "Nothing of the plan is in the book before it is logged."
 }
@@ -210,7 +215,8 @@ func (t *planScreen) set(stiffness float64) move {
 	case j < 0:
 		return move{}
 	case stiffness > verdict.MostStiffness:
-		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*verdict.MostStiffness)
+		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
+			100*verdict.MostStiffness)
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
@@ -256,8 +262,10 @@ func (t *planScreen) actions() []action {
 			long: "Choose the lower limb."},
 		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
 			long: "Choose the upper limb."},
-		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
-			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there."},
+		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true,
+			off: has, do: func() move { return t.more(1) },
+			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
+				"nothing there."},
 		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
 			long: "Take a per cent less there."},
 		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
@@ -333,13 +341,15 @@ func (t *planScreen) logAll() move {
 	case !t.asked:
 		t.asked = true
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.advice.Tool())
+		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches,
+			t.of.advice.Tool())
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return said("Saved: %s. Exercise the bow, then read it.", plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
+	return said("Saved: %s. Exercise the bow, then read it.",
+		plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
 }
 
 // sayPlanned is what was planned for a stretch: 28 %.

@@ -68,13 +68,16 @@ func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 	banded := func(f estimate.Figure, print func(float64) string, unit string) string {
 		return fmt.Sprintf("%s%s (%s to %s)", print(f.Estimate), unit, print(f.Low), print(f.High))
 	}
-	place := func(at float64) string { return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit) }
+	place := func(at float64) string {
+		return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit)
+	}
 	pounds := " " + bow.Units.Force.Symbol()
 	cells := [][]string{
 		{"", "now", "after", "wanted"},
 		{place(p.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
 			force(p.Wanted.Least()) + " to " + force(p.Wanted.Most()) + pounds},
-		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""), banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
+		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
+			banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
 	}
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}

@@ -65,7 +65,8 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	if height < 6 || width < 20 {
 		return nil
 	}
-	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"), key(s, bare(s.Pass(1)), "aim")}
+	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"),
+		key(s, bare(s.Pass(1)), "aim")}
 	caption := strings.Join(names, "  ")
 	if ansi.StringWidth(caption) > width {
 		caption = strings.Join(names, " ")
@@ -89,7 +90,9 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 	draw := func(pen look.Pen, o verdict.Outcome, value func(estimate.Bending, int) float64) {
 		for _, side := range model.Sides {
 			limb := o.Limbs[side]
-			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
+			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 {
+				return value(limb, i)
+			}))
 		}
 	}
 	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
@@ -122,7 +125,8 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 	if j := t.chosen(); j >= 0 {
 		stretch := p.Stretches[j]
 		at := c.place(stretch.Side, measure.Length(stretch.From+stretch.To)/2)
-		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent})
+		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]},
+			Point: 'o', Style: s.Accent})
 	}
 	return plot
 }
@@ -134,7 +138,8 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To),
+		t.of.atWork.Story().Bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.advice

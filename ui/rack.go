@@ -18,13 +18,13 @@ import (
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
 	base
+	list    // of those shown
 	desk    *Desk
 	rows    []shop.Row
 	inHand  int
 	late    int
-	missing int   // bows that cannot be ready on the day that they were promised for, though that is still to come
+	missing int   // bows that cannot be ready in time, though their day is still to come
 	shown   []int // places in rows of the bows that match what is sought
-	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
 	picked  []string // ids of the bows to compare, in the order in which they were picked
@@ -87,7 +87,8 @@ func (r *rack) filter() {
 			r.shown = append(r.shown, at)
 		}
 	}
-	r.at = max(0, min(r.at, len(r.shown)-1))
+	r.count = len(r.shown)
+	r.step(0)
 }
 
 // chosenID is the id of the chosen bow; "" where there is none.
@@ -146,8 +147,9 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
-	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow, long: "Take the bow to the bench; in an empty book, describe the first one.",
-		do: r.open}
+	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow,
+		long: "Take the bow to the bench; in an empty book, describe the first one.",
+		do:   r.open}
 	if r.empty() {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
@@ -156,38 +158,47 @@ func (r *rack) actions() []action {
 		first,
 		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }},
-		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
-			if r.seek.Value() == "" {
-				return "all bows are shown"
-			}
-			return ""
-		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: []string{"/"}, name: "find", main: true,
+			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
+			do:   func() move { r.seeking = true; r.seek.Focus(); return move{} }},
+		{keys: []string{"esc"}, name: "show all", main: true,
+			long: "Show all bows again after finding.", off: func() string {
+				if r.seek.Value() == "" {
+					return "all bows are shown"
+				}
+				return ""
+			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
-		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
+		{keys: []string{"t"}, name: "today", main: true,
+			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
+				"ready in time.",
 			do: func() move { return goTo(toToday, nil) }},
-		{keys: []string{"f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing: stages, drying, mark, number and card.",
-			do: func() move { return r.on(toFinish) }},
-		{keys: []string{" "}, show: "space", name: "pick", off: needsBow, long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: []string{"c"}, name: "compare", off: needsBow, long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's finished bows come to.",
+		{keys: []string{"f"}, name: "finish", main: true, off: needsBow,
+			long: "Open the bow's finishing: stages, drying, mark, number and card.",
+			do:   func() move { return r.on(toFinish) }},
+		{keys: []string{" "}, show: "space", name: "pick", off: needsBow,
+			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
+		{keys: []string{"c"}, name: "compare", off: needsBow,
+			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
+				"finished bows come to.",
 			do: r.compare},
-		{keys: []string{"m"}, name: "make another", off: writesBow, long: "Make another like this one: a new bow with its order, size and aim.",
-			do: r.another},
-		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
-			do: r.aside},
-		{keys: []string{"s"}, name: "settings", long: "Show the shop's settings, each with what it means, and change them.",
-			do: func() move { return goTo(toSettings, nil) }},
+		{keys: []string{"m"}, name: "make another", off: writesBow,
+			long: "Make another like this one: a new bow with its order, size and aim.",
+			do:   r.another},
+		{keys: []string{"a"}, name: aside, main: true, off: writesBow,
+			long: "Set the bow aside, or take it in hand again.",
+			do:   r.aside},
+		{keys: []string{"s"}, name: "settings",
+			long: "Show the shop's settings, each with what it means, and change them.",
+			do:   func() move { return goTo(toSettings, nil) }},
 	}
-	return append(append(all, choosing("bow", len(r.shown), r.move)...),
+	return append(append(all, r.choosing("bow")...),
 		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
 // empty says that the book has no bow.
 func (r *rack) empty() bool { return len(r.rows) == 0 }
-
-func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
 
 func (r *rack) open() move { return r.on(toBench) }
 
@@ -207,8 +218,9 @@ func (r *rack) pick() move {
 	} else {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
-	r.move(1)
-	return move{say: notice{saying, plain.Plural(len(r.picked), "%d bow is picked; c sets them side by side.", "%d bows are picked; c sets them side by side.", len(r.picked))}}
+	r.step(1)
+	bows := plain.Plural(len(r.picked), "%d bow is", "%d bows are", len(r.picked))
+	return said("%s picked; c sets them side by side.", bows)
 }
 
 func (r *rack) compare() move {
@@ -256,7 +268,8 @@ func (r *rack) aside() move {
 	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
-// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no finer than a list needs.
+// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no
+// finer than a list needs.
 func inList(bow model.Bow, units measure.Units) model.Bow {
 	if bow.Units == units && bow.KeptIn() == units {
 		return bow

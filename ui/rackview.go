@@ -28,13 +28,15 @@ func (r *rack) greeting() notice {
 		if row.HalfTyped == "" {
 			continue
 		}
-		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.", session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
+		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.",
+			session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
 	}
 	return notice{}
 }
 
 func (r *rack) about() string {
-	return "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose one and press Enter to work on it; n describes a new one."
+	return "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose " +
+		"one and press Enter to work on it; n describes a new one."
 }
 
 func (r *rack) title() (name, what, right string) {
@@ -52,7 +54,8 @@ func (r *rack) title() (name, what, right string) {
 func (r *rack) view(width, height int) string {
 	s := r.desk.Styles
 	if r.empty() {
-		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.", s.Accent.Render("Enter"))
+		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.",
+			s.Accent.Render("Enter"))
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
@@ -77,10 +80,14 @@ func (r *rack) view(width, height int) string {
 			lines = append(lines, s.Quiet.Render("  "+"not in hand"))
 		}
 		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
-			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string { return c.cell(r, rowOf) }))
+			lines = append(lines, s.Accent.Render("* ")+columns.row(func(c rackColumn) string {
+				return c.cell(r, rowOf)
+			}))
 			continue
 		}
-		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string { return c.cell(r, rowOf) })))
+		lines = append(lines, mark(s, i == r.at, columns.row(func(c rackColumn) string {
+			return c.cell(r, rowOf)
+		})))
 	}
 	if chosen, ok := r.chosen(); ok && foot {
 		lines = append(lengthen(lines, height-3), s.Rule(width))
@@ -101,10 +108,12 @@ func (r *rack) footing(chosen shop.Row) []string {
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()), r.desk.Styles.Dot(), waits)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()),
+			r.desk.Styles.Dot(), waits)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(), sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
+		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(),
+			sheet.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
 	}
 	if chosen.Damage != nil {
 		waits = plain.Line(chosen.Damage.Error())

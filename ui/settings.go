@@ -43,7 +43,8 @@ func (d *settingsScreen) returned() (err error) {
 func (d *settingsScreen) chosen() sheet.Setting { return d.all[d.at] }
 
 func (d *settingsScreen) about() string {
-	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks what is the shop's own."
+	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
+		"what is the shop's own."
 }
 
 func (d *settingsScreen) title() (name, what, right string) {
@@ -90,7 +91,8 @@ func (d *settingsScreen) actions() []action {
 		{keys: []string{"-"}, name: "earlier", off: listed, do: shift(-1),
 			long: "Set the chosen stage or line one place earlier."},
 		{keys: []string{"w"}, name: "write to a file", do: d.write,
-			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook settings --set."},
+			long: "Write the settings to a file, shop.json, to read, to change and to take back with bendbook " +
+				"settings --set."},
 	}
 	return append(append(all, d.choosing("setting")...), back("Go back to the rack."))
 }
@@ -98,7 +100,9 @@ func (d *settingsScreen) actions() []action {
 // ask opens the form of a setting. What it makes is kept in the book.
 func (d *settingsScreen) ask(sh *sheet.Sheet) move {
 	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return d.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. The settings before stay in the book.") })
+	return d.desk.form(filling, err, func(sheet.Kept) move {
+		return done("Saved. The settings before stay in the book.")
+	})
 }
 
 func (d *settingsScreen) keep(s finish.Settings) move {

@@ -63,7 +63,8 @@ func (t *storyScreen) about() string {
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass", "%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass",
+		"%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) actions() []action {
@@ -135,7 +136,8 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull", tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull",
+		tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""
@@ -254,7 +256,8 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 		p := c.plot(s, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
-		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
+		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")},
+			strings.Split(p.Render(), "\n")...)})
 	}
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
 }
@@ -266,7 +269,8 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	now, _ := t.story.Passes[t.at].Reading(pose)
 	var columns []column
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side), false},
+		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side),
+			false},
 			column{"change", 7, func(at session.Station) string {
 				before, hadOne := was.At(side, at.Index[side]).Get()
 				if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {

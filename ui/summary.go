@@ -92,7 +92,8 @@ func (m *summaryScreen) load() func(width int) string {
 		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
 		intro := ""
 		if m.forms[m.form].Name == "html" {
-			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to " +
+			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the " +
+				"weight, to " +
 				"read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
 		}
 		return func(width int) string { return ansi.Wrap(intro, width, "") + doc.TextIn(min(width, 72)) }
@@ -148,7 +149,8 @@ func (m *summaryScreen) title() (name, what, right string) {
 	case m.number == 0:
 		return name, "summary of the whole bow", m.forms[m.form].Says
 	}
-	return name, fmt.Sprintf("summary of session %d of %d", m.number, len(m.story.Sessions)), m.forms[m.form].Says
+	return name, fmt.Sprintf("summary of session %d of %d", m.number,
+		len(m.story.Sessions)), m.forms[m.form].Says
 }
 
 func (m *summaryScreen) actions() []action {
@@ -165,8 +167,9 @@ func (m *summaryScreen) actions() []action {
 		{keys: []string{"right"}, name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
 		{keys: []string{"m"}, name: "form", main: true,
-			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet to fill in at the tree.",
-			do:   then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
+			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally " +
+				"sheet to fill in at the tree.",
+			do: then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
 	}
 	return append(append(all, m.scrolling()...), back("Go back to the bench."))
 }

@@ -15,9 +15,9 @@ import (
 // earliest day on which each can go.
 type todayScreen struct {
 	base
+	list
 	desk *Desk
 	rows []shop.Row
-	at   int
 }
 
 func todayPage() page {
@@ -36,13 +36,14 @@ func (d *todayScreen) returned() error {
 	if len(rows) == 0 && err != nil {
 		return err
 	}
-	d.rows = rows
-	d.at = max(0, min(d.at, len(rows)-1))
+	d.rows, d.count = rows, len(rows)
+	d.step(0)
 	return nil
 }
 
 func (d *todayScreen) about() string {
-	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised."
+	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be " +
+		"ready on the day promised."
 }
 
 func (d *todayScreen) title() (name, what, right string) {
@@ -53,7 +54,8 @@ func (d *todayScreen) title() (name, what, right string) {
 			open++
 		}
 	}
-	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
+	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now),
+		d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
@@ -66,14 +68,17 @@ func (d *todayScreen) actions() []action {
 	open := func(page string) func() move {
 		return func() move { return goToBow(page, d.rows[d.at].Bow.ID) }
 	}
-	step := func(by int) { d.at = max(0, min(d.at+by, len(d.rows)-1)) }
 	all := []action{
-		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(toFinish)},
-		{keys: []string{"x"}, name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
-			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped.", do: d.done},
-		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.", do: open(toBench)},
+		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow,
+			long: "Open the bow's finishing.", do: open(toFinish)},
+		{keys: []string{"x"}, name: "done", main: true,
+			off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
+			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is " +
+				"stamped.", do: d.done},
+		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow,
+			long: "Take the bow to the bench.", do: open(toBench)},
 	}
-	return append(append(all, choosing("bow", len(d.rows), step)...), back("Go back to the rack."))
+	return append(append(all, d.choosing("bow")...), back("Go back to the rack."))
 }
 
 // done logs what the chosen bow waits for. What would be asked about is seen on its own screen.
@@ -147,7 +152,9 @@ func (d *todayScreen) view(width, height int) string {
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), since, shop.SayEarliest(r.Handover, now, d.desk.dates()), due)))
+		earliest := shop.SayEarliest(r.Handover, now, d.desk.dates())
+		waits := cmp.Or(untilDry(r), r.Waits)
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), waits, since, earliest, due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

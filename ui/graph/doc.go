@@ -1,4 +1,5 @@
-// Package graph draws curves in character cells: any number of series over a common, true horizontal distance.
+// Package graph draws curves in character cells: any number of series over a common, true horizontal
+// distance.
 //
 // It is the only place that knows asciigraph, which draws good lines but resamples by index, loses peaks,
 // rounds its own row count and panics on empty or infinite data. So this package does the scaling and the

@@ -6,7 +6,8 @@ import (
 	"github.com/guptarohit/asciigraph"
 )
 
-// Stroke is the shape of a line. The strokes differ in their glyphs, so that curves lying over each other stay
+// Stroke is the shape of a line. The strokes differ in their glyphs, so that curves lying over each other
+// stay
 // apart on a screen without colour.
 type Stroke int
 

@@ -25,8 +25,7 @@ type acrosser interface {
 func enlarge(more ...string) action {
 	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
-			"usual again. " +
-			"All keys stay as they are.",
+			"usual again. All keys stay as they are.",
 		do: func() move { return move{enlarge: true} }}
 }
 

@@ -14,8 +14,11 @@ type adviceScreen struct {
 }
 
 func advicePage() page {
-	return page{name: "advice", open: openAdvice,
-		off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+	return page{name: "advice",
+		about: "All that the readings say of this bow, each figure with the band that holds the truth nine " +
+			"times in ten, and what they cannot show yet.",
+		open: openAdvice,
+		off:  mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
 			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
 }
 
@@ -39,12 +42,6 @@ func openAdvice(_ *Desk, to route) (screen, error) {
 		return strings.Join(lines, "\n")
 	}
 	return d, nil
-}
-
-func (d *adviceScreen) about() string {
-	return "All that the readings say of this bow, each figure with the band that holds the truth nine " +
-		"times in ten, " +
-		"and what they cannot show yet."
 }
 
 func (d *adviceScreen) title() (name, what, right string) {

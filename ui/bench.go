@@ -28,14 +28,16 @@ type bench struct {
 }
 
 func benchPage(doors func(*work) []action) page {
-	return page{name: toBench, open: func(desk *Desk, to route) (screen, error) {
-		b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
-			experience: new(verdict.Experience)}}
-		return b, b.returned()
-	}}
+	return page{name: toBench,
+		about: "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
+			"next. Type the first draw, or press Enter, and a pull begins.",
+		open: func(desk *Desk, to route) (screen, error) {
+			b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
+				experience: new(verdict.Experience)}}
+			return b, b.returned()
+		}}
 }
 
-// opened implements screen.
 func (b *bench) opened() move { return move{say: b.draftNotice()} }
 
 // returned looks for half-typed forms and, where an entry was added, at what it brought.
@@ -83,12 +85,6 @@ func (b *bench) draftNotice() notice {
 		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
 	}
 	return notice{warning, text}
-}
-
-func (b *bench) about() string {
-	return "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
-		"next. " +
-		"Type the first draw, or press Enter, and a pull begins."
 }
 
 // idle says that all is saved, and when the last entry was made.
@@ -139,9 +135,8 @@ func (b *bench) actions() []action {
 	all = append(all,
 		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
-			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, " +
-				"and rings when " +
-				"it is time to let down."},
+			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
+				"rings when it is time to let down."},
 		enlarge("z"),
 		action{keys: []string{"c"}, name: "take up", main: true, off: b.mayTakeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
@@ -153,9 +148,8 @@ func (b *bench) actions() []action {
 	all = append(all, b.doors(b.work)...)
 	all = append(all,
 		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
-			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far " +
-				"as the band " +
-				"beside it (+-, half of the 90 % band) lets it."},
+			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +
+				"the band beside it (+-, half of the 90 % band) lets it."},
 		action{keys: []string{"o"}, name: "overlay",
 			long: "Lay one limb over the other, and side by side again.",
 			do:   then(func() { b.laid = !b.laid })},

@@ -37,7 +37,6 @@ func (b *bench) figures(c curves, width int) block {
 	return numbers(b.desk.Styles, c, width >= 100)
 }
 
-// fit implements screen.
 func (b *bench) fit(width, height int) {
 	if b.posed {
 		b.row = inRows(b.row, len(b.figures(b.shown(), width).lines), height-len(b.foot(width, height))-1)
@@ -75,9 +74,8 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	case b.foretold():
 		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
 	case c.bend && !c.any():
-		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and " +
-			"the limb root " +
-			"where it is read to the line."
+		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the " +
+			"limb root where it is read to the line."
 		return lengthen(append([]string{""}, wrapped(text, width, 6)...), height)
 	}
 	return strings.Split(c.plot(s, width, height).Render(), "\n")

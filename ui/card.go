@@ -18,7 +18,11 @@ type cardScreen struct {
 	form int // of paper.Cards
 }
 
-func cardPage() page { return page{name: toCard, open: openCard} }
+func cardPage() page {
+	return page{name: toCard,
+		about: "The card that goes with the bow to its owner: what it is, and how it is kept and shot.",
+		open:  openCard}
+}
 
 func openCard(desk *Desk, to route) (screen, error) {
 	f, err := to.atWork.Finishing()
@@ -37,10 +41,6 @@ func openCard(desk *Desk, to route) (screen, error) {
 
 // as is the form in which the card is shown and written.
 func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
-
-func (c *cardScreen) about() string {
-	return "The card that goes with the bow to its owner: what it is, and how it is kept and shot."
-}
 
 func (c *cardScreen) title() (name, what, right string) {
 	return c.name, "the card that goes with it", c.as().Says

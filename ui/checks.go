@@ -20,7 +20,12 @@ type checksScreen struct {
 	begun bool // what the readings say is being worked out, or told
 }
 
-func checksPage() page { return page{name: toChecks, open: openChecks} }
+func checksPage() page {
+	return page{name: toChecks,
+		about: "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
+			"the wood stands, and how damp it is.",
+		open: openChecks}
+}
 
 func openChecks(desk *Desk, to route) (screen, error) {
 	story := to.atWork.Story()
@@ -33,7 +38,6 @@ func openChecks(desk *Desk, to route) (screen, error) {
 	return c, nil
 }
 
-// background implements backgrounder.
 func (c *checksScreen) background() tea.Cmd {
 	if c.begun {
 		return nil
@@ -55,12 +59,6 @@ func (c *checksScreen) background() tea.Cmd {
 			return notice{}
 		})
 	}
-}
-
-func (c *checksScreen) about() string {
-	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
-		"the wood " +
-		"stands, and how damp it is."
 }
 
 func (c *checksScreen) title() (name, what, right string) {

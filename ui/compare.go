@@ -21,7 +21,11 @@ type compareScreen struct {
 	left  int // the first bow that is shown
 }
 
-func comparePage() page { return page{name: toCompare, open: openCompare} }
+func comparePage() page {
+	return page{name: toCompare,
+		about: "Bows side by side: what was ordered, what they weigh, and what they took.",
+		open:  openCompare}
+}
 
 func openCompare(desk *Desk, to route) (screen, error) {
 	c := &compareScreen{desk: desk}
@@ -41,10 +45,6 @@ func openCompare(desk *Desk, to route) (screen, error) {
 		return nil, err
 	}
 	return c, nil
-}
-
-func (c *compareScreen) about() string {
-	return "Bows side by side: what was ordered, what they weigh, and what they took."
 }
 
 func (c *compareScreen) title() (name, what, right string) {

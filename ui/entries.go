@@ -24,6 +24,8 @@ type entries struct {
 
 func entriesPage() page {
 	return page{name: "entries",
+		about: "Everything that was entered on this bow, the newest first. What was wrong is corrected or " +
+			"voided here; nothing is erased.",
 		open: func(desk *Desk, to route) (screen, error) {
 			count := len(to.atWork.Story().Lines)
 			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
@@ -36,12 +38,6 @@ func entriesPage() page {
 func (e *entries) returned() error {
 	e.count = len(e.atWork.Story().Lines)
 	return nil
-}
-
-func (e *entries) about() string {
-	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or " +
-		"voided here; " +
-		"nothing is erased."
 }
 
 func (e *entries) title() (name, what, right string) {
@@ -72,8 +68,8 @@ func (e *entries) actions() []action {
 		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
 		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
-			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one " +
-				"stays, struck out."},
+			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
+				"struck out."},
 	}
 	choose := e.choosing("entry")
 	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true

@@ -26,13 +26,15 @@ type finishScreen struct {
 
 func finishPage() page {
 	return page{name: toFinish,
+		about: "The bow's way from the nocks to the handing over: what is done, what dries until when, and what " +
+			"gets stamped. Enter logs the chosen stage as done.",
 		open: func(desk *Desk, to route) (screen, error) {
 			d := &finishScreen{desk: desk, atWork: to.atWork, lines: -1}
 			return d, d.returned()
 		},
 		key: action{keys: []string{"f"}, name: "finish", main: true,
-			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its " +
-				"number and its card."}}
+			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number " +
+				"and its card."}}
 }
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
@@ -54,12 +56,6 @@ func (d *finishScreen) returned() error {
 	d.count = len(f.Progress.Stages)
 	d.step(0)
 	return nil
-}
-
-func (d *finishScreen) about() string {
-	return "The bow's way from the nocks to the handing over: what is done, what dries until when, and what " +
-		"gets stamped. " +
-		"Enter logs the chosen stage as done."
 }
 
 func (d *finishScreen) title() (name, what, right string) {

@@ -204,8 +204,7 @@ func (f *form) actions() []action {
 	return []action{
 		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
 			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
-				"field the " +
-				"entry is saved."},
+				"field the entry is saved."},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
 			long: "Go back to the field before; nothing is lost."},
 		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
@@ -216,8 +215,7 @@ func (f *form) actions() []action {
 			long: "Go to the beginning of this limb or part, or to the one before."},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
-				"in the way, " +
-				"Enter on it saves."},
+				"in the way, Enter on it saves."},
 		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},

@@ -52,8 +52,6 @@ func helpLines(s look.Styles, of screen, width int) []string {
 	return lines
 }
 
-func (h *helpScreen) about() string { return "" }
-
 func (h *helpScreen) title() (name, what, right string) {
 	name, what, _ = h.of.title()
 	return name, what, "help"

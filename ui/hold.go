@@ -28,10 +28,13 @@ type hold struct {
 const mostRings = 10
 
 func holdPage() page {
-	return page{name: toHold, open: func(desk *Desk, to route) (screen, error) {
-		settings, err := desk.Shop.Settings()
-		return &hold{desk: desk, of: to.work, begun: desk.Shop.Now(), limit: settings.Hold}, err
-	}}
+	return page{name: toHold,
+		about: "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. " +
+			"Down stops it and opens the pull with the time filled in.",
+		open: func(desk *Desk, to route) (screen, error) {
+			settings, err := desk.Shop.Settings()
+			return &hold{desk: desk, of: to.work, begun: desk.Shop.Now(), limit: settings.Hold}, err
+		}}
 }
 
 // held is how long the bow has stood drawn.
@@ -80,12 +83,6 @@ func (h *hold) title() (name, what, right string) {
 		session.SayHeld(h.limit))
 }
 
-func (h *hold) about() string {
-	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. " +
-		"Down stops it " +
-		"and opens the pull with the time filled in."
-}
-
 func (h *hold) idle() string { return "Nothing is written before the pull is saved." }
 
 // typing takes a digit for the draw of the pull: hands that type are off the rope.
@@ -101,9 +98,8 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 func (h *hold) actions() []action {
 	return []action{
 		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true, do: h.down,
-			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A " +
-				"digit does so too, " +
-				"and begins the draw."},
+			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
+				"does so too, and begins the draw."},
 		{keys: []string{"esc", "q"}, name: "forget it", main: true, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},
 	}

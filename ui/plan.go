@@ -48,6 +48,8 @@ type planRow struct {
 
 func planPage() page {
 	return page{name: "plan", off: mayPlan,
+		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
+			"Change it as you like; nothing is in the book before it is logged.",
 		open: func(desk *Desk, to route) (screen, error) {
 			t := &planScreen{desk: desk, of: to.work}
 			t.refresh()
@@ -149,12 +151,6 @@ func (t *planScreen) chosen() int {
 		return -1
 	}
 	return t.rows[t.row].at[t.side]
-}
-
-func (t *planScreen) about() string {
-	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
-		"Change it as you " +
-		"like; nothing is in the book before it is logged."
 }
 
 func (t *planScreen) title() (name, what, right string) {

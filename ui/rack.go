@@ -32,7 +32,10 @@ type rack struct {
 }
 
 func rackPage() page {
-	return page{name: toRack, open: func(d *Desk, _ route) (screen, error) { return newRack(d) }}
+	return page{name: toRack,
+		about: "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose " +
+			"one and press Enter to work on it; n describes a new one.",
+		open: func(d *Desk, _ route) (screen, error) { return newRack(d) }}
 }
 
 func newRack(desk *Desk) (screen, error) {

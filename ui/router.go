@@ -24,7 +24,12 @@ func screenAt(d *Desk, to route) (screen, error) {
 	}
 	for _, p := range pages() {
 		if p.name == to.page {
-			return p.open(d, to)
+			s, err := p.open(d, to)
+			if err != nil {
+				return nil, err
+			}
+			s.explain(p.about)
+			return s, nil
 		}
 	}
 	return nil, fmt.Errorf("there is no screen called %q", to.page)

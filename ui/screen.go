@@ -12,8 +12,9 @@ type screen interface {
 	fit(width, height int)
 	// view is exactly height lines, each at most width cells.
 	view(width, height int) string
-	// about says in a sentence or two what the screen is for; the help begins with it.
+	// about says in a sentence or two what the screen is for, as its page explains it; the help begins with it.
 	about() string
+	explain(about string)
 	// actions are the screen's keys.
 	actions() []action
 	// typing takes a key before the actions do, where a field is being typed; taken says that it did.
@@ -33,7 +34,12 @@ type backgrounder interface {
 }
 
 // base is embedded in screens for what they have no use for.
-type base struct{}
+type base struct{ text string } // what the screen is for
+
+// explain takes what the screen's page says of it.
+func (b *base) explain(text string) { b.text = text }
+
+func (b *base) about() string { return b.text }
 
 func (base) idle() string                   { return "" }
 func (base) fit(int, int)                   {}
@@ -44,8 +50,9 @@ func (base) returned() error                { return nil }
 
 // page is a screen as the router knows it.
 type page struct {
-	name string
-	open func(*Desk, route) (screen, error)
-	key  action             // opens it at the bench, where it has keys
-	off  func(*work) string // why it can't be opened there now; nil where it always can
+	name  string
+	about string // what it is for, in a sentence or two
+	open  func(*Desk, route) (screen, error)
+	key   action             // opens it at the bench, where it has keys
+	off   func(*work) string // why it can't be opened there now; nil where it always can
 }

@@ -20,13 +20,16 @@ type settingsScreen struct {
 }
 
 func settingsPage() page {
-	return page{name: toSettings, open: func(desk *Desk, _ route) (screen, error) {
-		s := &settingsScreen{desk: desk}
-		if err := s.returned(); err != nil {
-			return nil, fmt.Errorf("%w; bendbook settings --set takes others", err)
-		}
-		return s, nil
-	}}
+	return page{name: toSettings,
+		about: "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
+			"what is the shop's own.",
+		open: func(desk *Desk, _ route) (screen, error) {
+			s := &settingsScreen{desk: desk}
+			if err := s.returned(); err != nil {
+				return nil, fmt.Errorf("%w; bendbook settings --set takes others", err)
+			}
+			return s, nil
+		}}
 }
 
 func (d *settingsScreen) returned() (err error) {
@@ -41,11 +44,6 @@ func (d *settingsScreen) returned() (err error) {
 }
 
 func (d *settingsScreen) chosen() sheet.Setting { return d.all[d.at] }
-
-func (d *settingsScreen) about() string {
-	return "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
-		"what is the shop's own."
-}
 
 func (d *settingsScreen) title() (name, what, right string) {
 	own := 0

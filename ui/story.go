@@ -31,8 +31,10 @@ type storyScreen struct {
 }
 
 func storyPage() page {
-	return page{name: "story", open: openStory, key: action{keys: []string{"t"}, name: "story", main: true,
-		long: "Tell the bow's story pass by pass, any two side by side."}}
+	return page{name: "story",
+		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
+		open:  openStory, key: action{keys: []string{"t"}, name: "story", main: true,
+			long: "Tell the bow's story pass by pass, any two side by side."}}
 }
 
 func openStory(desk *Desk, to route) (screen, error) {
@@ -56,10 +58,6 @@ func (t *storyScreen) look() {
 	}
 	t.poses = append(both, one...)
 	t.pose = max(0, len(both)-1)
-}
-
-func (t *storyScreen) about() string {
-	return "The bow's story: what each pass took off, and what that did. Two passes stand side by side."
 }
 
 func (t *storyScreen) title() (name, what, right string) {
@@ -97,7 +95,6 @@ func (t *storyScreen) actions() []action {
 		back("Go back."))
 }
 
-// fit implements screen.
 func (t *storyScreen) fit(width, height int) {
 	if len(t.poses) > 0 {
 		t.row = inRows(t.row, 1+len(session.Stations(t.story.Bow())), height-len(t.above(width, height)))

@@ -30,8 +30,10 @@ type summaryScreen struct {
 }
 
 func summaryPage() page {
-	return page{name: toSummary, open: openSummary, key: action{keys: []string{"w"}, name: "summary",
-		long: "Read the summary of a session or of the whole bow, and write it to a file."}}
+	return page{name: toSummary,
+		about: "The summary of a session or of the whole bow, to read, or to write to a file and send.",
+		open:  openSummary, key: action{keys: []string{"w"}, name: "summary",
+			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
 }
 
 func openSummary(desk *Desk, to route) (screen, error) {
@@ -45,7 +47,6 @@ func openSummary(desk *Desk, to route) (screen, error) {
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
 func (m *summaryScreen) tally() bool { return m.form == len(m.forms) }
 
-// background implements backgrounder.
 func (m *summaryScreen) background() tea.Cmd {
 	var work []tea.Cmd
 	one := *m // as it is chosen now
@@ -93,8 +94,7 @@ func (m *summaryScreen) load() func(width int) string {
 		intro := ""
 		if m.forms[m.form].Name == "html" {
 			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the " +
-				"weight, to " +
-				"read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
+				"weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
 		}
 		return func(width int) string { return ansi.Wrap(intro, width, "") + doc.TextIn(min(width, 72)) }
 	default:
@@ -137,10 +137,6 @@ func (m *summaryScreen) save(text []byte, err error) notice {
 	return m.desk.write("the summary", report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
 }
 
-func (m *summaryScreen) about() string {
-	return "The summary of a session or of the whole bow, to read, or to write to a file and send."
-}
-
 func (m *summaryScreen) title() (name, what, right string) {
 	name = session.NameOf(m.story.Bow())
 	switch {
@@ -167,8 +163,8 @@ func (m *summaryScreen) actions() []action {
 		{keys: []string{"right"}, name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
 		{keys: []string{"m"}, name: "form", main: true,
-			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally " +
-				"sheet to fill in at the tree.",
+			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet " +
+				"to fill in at the tree.",
 			do: then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
 	}
 	return append(append(all, m.scrolling()...), back("Go back to the bench."))

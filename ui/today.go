@@ -21,13 +21,16 @@ type todayScreen struct {
 }
 
 func todayPage() page {
-	return page{name: toToday, open: func(desk *Desk, _ route) (screen, error) {
-		d := &todayScreen{desk: desk}
-		if err := d.returned(); err != nil && len(d.rows) == 0 {
-			return nil, err
-		}
-		return d, nil
-	}}
+	return page{name: toToday,
+		about: "What can be done today on all bows in hand, what dries until when, and which bow cannot be " +
+			"ready on the day promised.",
+		open: func(desk *Desk, _ route) (screen, error) {
+			d := &todayScreen{desk: desk}
+			if err := d.returned(); err != nil && len(d.rows) == 0 {
+				return nil, err
+			}
+			return d, nil
+		}}
 }
 
 // returned reads the bows in hand anew. What is wrong with some of them the rack says.
@@ -39,11 +42,6 @@ func (d *todayScreen) returned() error {
 	d.rows, d.count = rows, len(rows)
 	d.step(0)
 	return nil
-}
-
-func (d *todayScreen) about() string {
-	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be " +
-		"ready on the day promised."
 }
 
 func (d *todayScreen) title() (name, what, right string) {

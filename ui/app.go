@@ -122,7 +122,6 @@ func (a *App) lookAgain() tea.Cmd {
 	return a.desk.after(refreshEvery, refreshMsg{})
 }
 
-// refresh has every screen tell what came to a read-only book.
 func (a *App) refresh() {
 	changed, err := a.desk.Shop.Refresh()
 	for _, s := range a.screens {
@@ -322,7 +321,6 @@ func (a *App) end() {
 	a.ended = true
 }
 
-// leave has every screen keep what is half typed.
 func (a *App) leave() error {
 	for _, s := range a.screens {
 		if err := s.leave(); err != nil {

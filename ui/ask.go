@@ -20,7 +20,6 @@ func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move)
 	return move{open: route{page: toForm, ask: &question{filling: filling, after: after}}}
 }
 
-// newBow asks for a new bow and puts it on the bench.
 func (d *Desk) newBow(filling *sheet.Form, err error) move {
 	return d.form(filling, err, func(kept sheet.Kept) move {
 		next := goToBow(toBench, kept.ID)
@@ -29,7 +28,6 @@ func (d *Desk) newBow(filling *sheet.Form, err error) move {
 	})
 }
 
-// describe changes a bow's description.
 func (d *Desk) describe(atWork *shop.Bench) move {
 	filling, err := sheet.EditForm(d.Shop, atWork)
 	return d.form(filling, err, func(kept sheet.Kept) move {
@@ -37,7 +35,6 @@ func (d *Desk) describe(atWork *shop.Bench) move {
 	})
 }
 
-// enter adds an entry to a bow.
 func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
 	bow := atWork.Story().Bow()
 	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
@@ -46,7 +43,6 @@ func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
 	})
 }
 
-// correct puts an entry right.
 func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
 	bow := atWork.Story().Bow()
 	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
@@ -114,7 +110,6 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
 }
 
-// stamp gives a bow its number, and logs its mark.
 func (d *Desk) stamp(atWork *shop.Bench, f shop.Finishing) move {
 	if why := f.MayStamp(); why != "" {
 		return warned("Not marked: %s.", why)

@@ -172,7 +172,6 @@ func (b *bench) actions() []action {
 		toRack)
 }
 
-// mayTakeUp says why no form can be taken up.
 func (b *bench) mayTakeUp() string {
 	if len(b.drafts) == 0 {
 		return "no form is half typed"
@@ -201,7 +200,6 @@ func (b *bench) bringBack() move {
 	return b.changed("Counts again: %s.", line, err)
 }
 
-// changed says what was done to an entry.
 func (b *bench) changed(format string, line session.Line, err error) move {
 	if err == nil {
 		err = b.returned()
@@ -212,7 +210,6 @@ func (b *bench) changed(format string, line session.Line, err error) move {
 	return said(format, session.Say(b.atWork.Story().Bow(), line.Entry.What))
 }
 
-// toPass looks at another pass.
 func (b *bench) toPass(by int) {
 	story := b.atWork.Story()
 	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
@@ -222,7 +219,6 @@ func (b *bench) toPass(by int) {
 	}
 }
 
-// turn looks at another pose of the pass.
 func (b *bench) turn(by int) {
 	poses := b.atWork.Story().Passes[b.shownPass()].Poses()
 	if len(poses) == 0 {

@@ -15,7 +15,6 @@ import (
 
 // How the bench is drawn; its keys are in bench.go.
 
-// shown is what the picture and the numbers show.
 func (b *bench) shown() curves {
 	most := 3
 	if b.bend {
@@ -29,7 +28,6 @@ func (b *bench) shown() curves {
 	return curves{story: story, pose: b.pose, passes: passes, bend: b.bend, laid: b.laid}
 }
 
-// figures are the numbers beside the picture.
 func (b *bench) figures(c curves, width int) block {
 	if b.foretold() {
 		return deviations(b.desk.Styles, b.advice)
@@ -81,7 +79,6 @@ func (b *bench) drawing(c curves, width, height int) []string {
 	return strings.Split(c.plot(s, width, height).Render(), "\n")
 }
 
-// caption says what the picture shows.
 func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
 	rule, unit, legend := c.story.Bow().Ruler(), bendLength(c.story.Bow()), c.legend(s)

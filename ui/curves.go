@@ -95,7 +95,6 @@ func (c curves) place(side model.Side, at measure.Length) float64 {
 	return float64(half + at)
 }
 
-// line is a curve over places of a limb.
 func (c curves) line(pen look.Pen, side model.Side, places []measure.Length,
 	value func(i int) float64) graph.Series {
 	series := drawn(pen)
@@ -105,7 +104,6 @@ func (c curves) line(pen look.Pen, side model.Side, places []measure.Length,
 	return series
 }
 
-// drawn is a curve without readings, in the pen's look.
 func drawn(pen look.Pen) graph.Series {
 	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
 }
@@ -116,7 +114,6 @@ func bare(pen look.Pen) look.Pen {
 	return pen
 }
 
-// key is what a legend shows of a pen and its name.
 func key(s look.Styles, pen look.Pen, name string) string {
 	return drawn(pen).Key(s.ASCII) + " " + name
 }
@@ -171,7 +168,6 @@ func (c curves) values(pass int, side model.Side) []float64 {
 	return values
 }
 
-// any says whether there is anything to draw.
 func (c curves) any() bool {
 	for _, pass := range c.passes {
 		for _, side := range model.Sides {
@@ -198,7 +194,6 @@ func (c curves) handle(s look.Styles) (graph.Series, bool) {
 	return series, !c.bend
 }
 
-// legend tells the curves apart in words.
 func (c curves) legend(s look.Styles) string {
 	var parts []string
 	if c.laid {

@@ -142,7 +142,6 @@ func (e *entries) whole(width int) []string {
 	return append([]string{e.desk.Styles.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
 }
 
-// readings are an entry's own, limb by limb.
 func (e *entries) readings(line session.Line) string {
 	var rows model.Readings
 	bow := e.atWork.Story().Bow()

@@ -69,7 +69,6 @@ func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) grap
 	return p
 }
 
-// lengths are places in inches.
 func lengths(places []float64) []measure.Length {
 	out := make([]measure.Length, len(places))
 	for i, at := range places {
@@ -78,7 +77,6 @@ func lengths(places []float64) []measure.Length {
 	return out
 }
 
-// bendLegend tells the curves of bendPlot apart.
 func bendLegend(s look.Styles) string {
 	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +
 		key(s, bare(s.Pass(2)), "90 % band")

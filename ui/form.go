@@ -63,7 +63,6 @@ func (f *form) opened() move {
 	return next
 }
 
-// resumed says that the form was half typed, and since when.
 func (f *form) resumed() notice {
 	if !f.filling.Resumed {
 		return notice{}
@@ -94,7 +93,6 @@ func (f *form) fillHeld(say notice) notice {
 	return say
 }
 
-// load puts the answer to the current question into the input.
 func (f *form) load() {
 	text := ""
 	if !f.sheet.Done() {
@@ -103,7 +101,6 @@ func (f *form) load() {
 	f.setText(text)
 }
 
-// setText puts a text into the field.
 func (f *form) setText(text string) {
 	f.input.SetValue(text)
 	f.input.CursorEnd()
@@ -122,7 +119,6 @@ func (f *form) idle() string {
 	return "Each confirmed field is kept on disk."
 }
 
-// leave keeps the draft, with what is typed at the field.
 func (f *form) leave() error {
 	_, err := f.filling.Leave(f.input.Value())
 	return err
@@ -227,7 +223,6 @@ func (f *form) actions() []action {
 	}
 }
 
-// mayWriteFile says why the entry can't be written to a file.
 func (f *form) mayWriteFile() string {
 	switch {
 	case !f.unsaved:
@@ -238,7 +233,6 @@ func (f *form) mayWriteFile() string {
 	return ""
 }
 
-// moved shows another field.
 func (f *form) moved() {
 	f.verdict = sheet.Verdict{}
 	f.load()

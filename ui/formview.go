@@ -105,7 +105,6 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 	return rows
 }
 
-// isMeasure says whether block figures can show the text.
 func isMeasure(text string) bool {
 	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
 }
@@ -123,20 +122,19 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
-		says = fmt.Sprintf("%s; Enter then saves", says)
+		says += "; Enter then saves"
 	}
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), " "+fmt.Sprintf("FIRST: %s", says)
+		style, text = s.Caution.Reverse(true), " FIRST: "+says
 	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad.Reverse(true), " "+fmt.Sprintf("NO: %s", says)
+		style, text = s.Bad.Reverse(true), " NO: "+says
 	case f.verdict.State == sheet.Asked:
-		asked := fmt.Sprintf("SURE? %s", plain.Line(f.verdict.Says))
+		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
 		if f.filling.Saving() {
-			asked = fmt.Sprintf("SURE? %s, and save", plain.Line(f.verdict.Says))
+			text += ", and save"
 		}
-		style, text = s.Caution.Reverse(true), " "+asked
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
 	if f.sheet.Usual && f.verdict.State == sheet.Taken && lines[1] == "" {
@@ -264,7 +262,8 @@ func (f *form) across(width, height int) string {
 		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
 	}
 	below := f.judgement(q, width)
-	if word := verdictWord(f.verdict.State); word != "" {
+	words := map[sheet.State]string{sheet.Refused: "NO", sheet.Asked: "SURE?"}
+	if word := words[f.verdict.State]; word != "" {
 		lines = append(lines, headline{figure: word, style: s.Bad})
 	} else {
 		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
@@ -273,17 +272,6 @@ func (f *form) across(width, height int) string {
 		below = append(below, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
 	}
 	return poster(s, lines, below, width, height)
-}
-
-// verdictWord says across the shop how an answer was taken; "" where it was, or was not judged yet.
-func verdictWord(state sheet.State) string {
-	switch state {
-	case sheet.Refused:
-		return "NO"
-	case sheet.Asked:
-		return "SURE?"
-	}
-	return ""
 }
 
 // across is text as block figures show it: words in capitals, a measure with its unit's own letters.

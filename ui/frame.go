@@ -22,7 +22,7 @@ func titleLine(s look.Styles, of screen, width int) string {
 	room := width - ansi.StringWidth(right) - 1
 	name = ansi.Truncate(name, max(min(12, room), room-ansi.StringWidth(what)), "~")
 	what = ansi.Truncate(what, max(0, room-ansi.StringWidth(name)), "~")
-	gap := strings.Repeat(" ", max(1, width-ansi.StringWidth(name)-ansi.StringWidth(what)-ansi.StringWidth(right)))
+	gap := strings.Repeat(" ", max(1, width-ansi.StringWidth(name+what+right)))
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 

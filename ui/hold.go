@@ -37,7 +37,6 @@ func holdPage() page {
 		}}
 }
 
-// held is how long the bow has stood drawn.
 func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
 
 // background implements backgrounder: the next tick, and the bell where it is to ring.

@@ -26,7 +26,6 @@ func (a action) why() string {
 	return a.off()
 }
 
-// names are the keys as they are spelled out.
 func (a action) names() []string {
 	names := slices.Clone(a.keys)
 	if i := slices.Index(names, " "); i >= 0 {
@@ -35,10 +34,8 @@ func (a action) names() []string {
 	return names
 }
 
-// then is an action that stays on the screen.
 func then(do func()) func() move { return func() move { do(); return move{} } }
 
-// by is an action that takes a step.
 func by(n int, step func(int)) func() move { return then(func() { step(n) }) }
 
 func goBack() move { return move{back: true} }
@@ -48,7 +45,6 @@ func back(long string) action {
 	return action{keys: []string{"esc", "q"}, name: "back", main: true, long: long, do: goBack}
 }
 
-// numberKeys scroll a table beside a picture.
 func numberKeys(row *int) []action {
 	scroll := func(by int) { *row += by }
 	return []action{

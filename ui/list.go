@@ -5,7 +5,6 @@ import "bendbook/ui/look"
 // list knows which of a number of things is chosen.
 type list struct{ at, count int }
 
-// step chooses another one.
 func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 
 // choosing are the keys that choose; what is one of the things.

@@ -126,7 +126,6 @@ func (t *planScreen) layRows(p verdict.Plan) {
 	}
 }
 
-// cuts are what comes off as the maker has it.
 func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
 	var all []plan.Cut
 	for j, s := range p.Stretches {
@@ -233,7 +232,6 @@ func (t *planScreen) more(by float64) move {
 	return t.set(next / 100)
 }
 
-// step chooses another row, or the nearest that the limb has.
 func (t *planScreen) step(by int) {
 	t.row = max(0, min(t.row+by, len(t.rows)-1))
 	for _, step := range []int{max(-1, min(by, 1)), -1, 1} {
@@ -278,7 +276,6 @@ func (t *planScreen) actions() []action {
 	}
 }
 
-// mayChange says why nothing can be changed of the plan.
 func (t *planScreen) mayChange() string {
 	if t.chosen() < 0 {
 		return "there is no plan"
@@ -286,10 +283,8 @@ func (t *planScreen) mayChange() string {
 	return ""
 }
 
-// mayLog says why nothing of the plan can be logged.
 func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.desk.mayWrite()) }
 
-// mayScrape says why a form can't be filled in from the plan.
 func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
 		return why
@@ -348,7 +343,6 @@ func (t *planScreen) logAll() move {
 		plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
 }
 
-// sayPlanned is what was planned for a stretch: 28 %.
 func (t *planScreen) sayPlanned(j int) string {
 	if f := t.planned[j]; f > 0 && f < 0.0095 {
 		return fmt.Sprintf("%.1f %%", 100*f)

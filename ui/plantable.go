@@ -28,7 +28,6 @@ type planTable struct {
 // The widths of its columns.
 const cutCells, depthCells, strokeCells = 9, 7, 5
 
-// table is the plan's table in a window of a width.
 func (t *planScreen) table(p verdict.Plan, width int) block {
 	table := planTable{of: t, plan: p}
 	for _, c := range t.cuts(p) {
@@ -54,7 +53,6 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 	return b
 }
 
-// head is what stands over the columns of a limb.
 func (t planTable) head(limb string) string {
 	head := right(limb+", %", cutCells)
 	if t.wide {

@@ -59,7 +59,6 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 	return lines
 }
 
-// picture is the bend over what comes off.
 func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	s := t.desk.Styles
 	if height < 6 || width < 20 {

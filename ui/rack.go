@@ -200,7 +200,6 @@ func (r *rack) actions() []action {
 		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
-// empty says that the book has no bow.
 func (r *rack) empty() bool { return len(r.rows) == 0 }
 
 func (r *rack) open() move { return r.on(toBench) }

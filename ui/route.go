@@ -56,13 +56,11 @@ type move struct {
 	say     notice
 }
 
-// opens says whether another screen is to be opened.
 func (m move) opens() bool { return m.open.page != "" }
 
 // goTo opens a screen on a bow at work; nil for one that is about no bow.
 func goTo(page string, atWork *shop.Bench) move { return move{open: route{page: page, atWork: atWork}} }
 
-// goToBow opens a screen on the bow with an id.
 func goToBow(page, id string) move { return move{open: route{page: page, bow: id}} }
 
 func said(format string, args ...any) move {

@@ -39,7 +39,8 @@ func summaryPage() page {
 func openSummary(desk *Desk, to route) (screen, error) {
 	story := to.work.atWork.Story()
 	return &summaryScreen{
-		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(), practice: to.work.practice(), asked: 1,
+		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
+		practice: to.work.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "\n  Working it out..." }},
 	}, nil
 }
@@ -83,7 +84,6 @@ func (m *summaryScreen) take(which int, lay func(int) string) {
 	m.port.GotoTop()
 }
 
-// load works out what is shown, and returns how it is laid out.
 func (m *summaryScreen) load() func(width int) string {
 	text := ""
 	switch {
@@ -113,12 +113,10 @@ func (m *summaryScreen) load() func(width int) string {
 	return func(width int) string { return ansi.Wrap(text, width, "") }
 }
 
-// of is what is told.
 func (m *summaryScreen) of() report.Subject {
 	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
 }
 
-// written is what goes into a file.
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
 	if m.tally() {

@@ -91,7 +91,6 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
-// styled is text wrapped so, each line in a style.
 func styled(style lipgloss.Style, text string, width, n int) []string {
 	lines := wrapped(text, width, n)
 	for i, line := range lines {

@@ -1,7 +1,6 @@
 package model_test
 
 import (
-	"cmp"
 	"errors"
 	"go/ast"
 	"go/parser"
@@ -14,13 +13,29 @@ import (
 	"testing"
 )
 
-// A package reads from top to bottom: its files stand on floors, and few arrows point back up.
+// A package reads from top to bottom: its files stand on floors, and three arrows at most point back up. What
+// is still more tangled is listed, and may not become worse.
 func TestThePackagesHaveNoTangles(t *testing.T) {
-	for dir, most := range map[string]int{"ui": 0, "session": 3, "session/shop": 7, "session/verdict": 19, "session/sheet": 17} {
-		uses, _ := fileUses(t, dir)
-		if back := arrowsBack(uses); len(back) > most {
-			t.Errorf("%s has %d arrows back up, at most %d may be:\n%s", dir, len(back), most, strings.Join(back, "\n"))
+	most := map[string]int{"session/shop": 7, "session/verdict": 15, "session/sheet": 16, "session/report": 13,
+		"session/report/table": 4, "ui/command": 10}
+	read := 0
+	for _, path := range slices.Sorted(maps.Keys(listed(t, "Imports"))) {
+		dir := strings.TrimPrefix(path, "bendbook/")
+		if room(path) != "session" && room(path) != "ui" {
+			continue
 		}
+		allowed, known := most[dir]
+		if !known {
+			allowed = 3
+		}
+		uses, _ := fileUses(t, dir)
+		read += len(uses)
+		if back := arrowsBack(uses); len(back) > allowed {
+			t.Errorf("%s has %d arrows back up, at most %d may be:\n%s", dir, len(back), allowed, strings.Join(back, "\n"))
+		}
+	}
+	if read < 100 {
+		t.Errorf("only %d files were read", read)
 	}
 }
 
@@ -99,39 +114,46 @@ type nowhere struct{}
 func (nowhere) Import(string) (*types.Package, error) { return nil, errors.New("left out") }
 
 // arrowsBack sets the files in an order in which each uses those before it, as far as that goes, and returns
-// the arrows that point forward all the same. What is left in a ring gives way where the most arrows come
-// in and the fewest go out.
+// the arrows that point forward all the same. Files that use no later one come first; then one file at a time
+// moves to where fewest arrows point forward.
 func arrowsBack(uses arrows) (back []string) {
-	left := slices.Sorted(maps.Keys(uses))
-	placed := map[string]bool{}
-	for len(left) > 0 {
-		open := func(file string) (n int) {
-			for to := range uses[file] {
-				if !placed[to] {
-					n++
-				}
-			}
-			return n
+	var order []string
+	for left := slices.Sorted(maps.Keys(uses)); len(left) > 0; {
+		ready := func(file string) bool {
+			return !slices.ContainsFunc(left, func(other string) bool { return other != file && uses[file][other] })
 		}
-		used := func(file string) (n int) {
-			for _, other := range left {
-				if uses[other][file] {
-					n++
-				}
-			}
-			return n
-		}
-		next := slices.MinFunc(left, func(a, b string) int {
-			return cmp.Or(cmp.Compare(min(open(a), 1), min(open(b), 1)), cmp.Compare(open(a)-used(a), open(b)-used(b)), cmp.Compare(a, b))
-		})
-		for to := range uses[next] {
-			if !placed[to] {
-				back = append(back, next+" uses "+to)
-			}
-		}
-		placed[next] = true
-		left = slices.DeleteFunc(left, func(file string) bool { return file == next })
+		next := max(0, slices.IndexFunc(left, ready))
+		order = append(order, left[next])
+		left = slices.Delete(left, next, next+1)
 	}
-	slices.Sort(back)
+	for better := true; better; {
+		better = false
+		for _, file := range slices.Clone(order) {
+			at := slices.Index(order, file)
+			rest := slices.Delete(slices.Clone(order), at, at+1)
+			// Before all others each that it uses comes after it; at each step on, one less or one more does.
+			cost := len(uses[file])
+			costs := []int{cost}
+			for _, other := range rest {
+				if uses[file][other] {
+					cost--
+				}
+				if uses[other][file] {
+					cost++
+				}
+				costs = append(costs, cost)
+			}
+			if best := slices.Index(costs, slices.Min(costs)); costs[best] < costs[at] {
+				order, better = slices.Insert(rest, best, file), true
+			}
+		}
+	}
+	for i, file := range order {
+		for _, later := range order[i+1:] {
+			if uses[file][later] {
+				back = append(back, file+" uses "+later)
+			}
+		}
+	}
 	return back
 }

@@ -26,8 +26,8 @@ const (
 	leastHeight = 20
 )
 
-// App is bubbletea's model: the screens that lie over each other, and the window.
-type App struct {
+// app is bubbletea's model: the screens that lie over each other, and the window.
+type app struct {
 	desk          *Desk
 	screens       []screen // the last is on top
 	width, height int
@@ -45,8 +45,8 @@ type refreshMsg struct{}
 // refreshEvery is how often it looks.
 const refreshEvery = time.Second
 
-// New is the app with the rack on it.
-func New(desk Desk) (*App, error) {
+// newApp is the app with the rack on it.
+func newApp(desk Desk) (*app, error) {
 	if desk.after == nil {
 		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
 			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
@@ -55,7 +55,7 @@ func New(desk Desk) (*App, error) {
 	if desk.advise == nil {
 		desk.advise = verdict.Advice.Again
 	}
-	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
+	a := &app{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they can't be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
 	a.desk.follow(settings)
@@ -84,7 +84,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		// A terminal that takes no more ends the program by itself.
 		_, _ = io.WriteString(out, "\a")
 	}
-	app, err := New(desk)
+	app, err := newApp(desk)
 	if err != nil {
 		return err
 	}
@@ -112,17 +112,17 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 }
 
 // Init implements tea.Model.
-func (a *App) Init() tea.Cmd { return a.lookAgain() }
+func (a *app) Init() tea.Cmd { return a.lookAgain() }
 
 // lookAgain asks for a look at a book that another program may be writing to.
-func (a *App) lookAgain() tea.Cmd {
+func (a *app) lookAgain() tea.Cmd {
 	if a.desk.Shop.ReadOnly() == "" {
 		return nil
 	}
 	return a.desk.after(refreshEvery, refreshMsg{})
 }
 
-func (a *App) refresh() {
+func (a *app) refresh() {
 	changed, err := a.desk.Shop.Refresh()
 	for _, s := range a.screens {
 		if changed && err == nil {
@@ -135,7 +135,7 @@ func (a *App) refresh() {
 }
 
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
-func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var work tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
@@ -165,7 +165,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 // background begins what the screens have to work out, once a core is free; one is left to the keys.
-func (a *App) background() tea.Cmd {
+func (a *app) background() tea.Cmd {
 	var all []tea.Cmd
 	for _, s := range a.screens {
 		b, ok := s.(backgrounder)
@@ -183,7 +183,7 @@ func (a *App) background() tea.Cmd {
 	return tea.Batch(all...)
 }
 
-func (a *App) press(msg tea.KeyMsg) {
+func (a *app) press(msg tea.KeyMsg) {
 	if a.ended {
 		return
 	}
@@ -222,7 +222,7 @@ func (a *App) press(msg tea.KeyMsg) {
 }
 
 // View implements tea.Model: never wider or taller than the window.
-func (a *App) View() string {
+func (a *app) View() string {
 	if a.width <= 0 || a.height <= 0 || a.ended {
 		return ""
 	}
@@ -246,21 +246,21 @@ func (a *App) View() string {
 }
 
 // room is how many lines there are for the screen's own picture.
-func (a *App) room() int { return a.height - 3 - len(a.noticeLines()) }
+func (a *app) room() int { return a.height - 3 - len(a.noticeLines()) }
 
-func (a *App) noticeLines() []string {
+func (a *app) noticeLines() []string {
 	return noticeLines(a.desk.Styles, a.notice, cmp.Or(a.top().idle(), a.desk.saved()), a.width)
 }
 
 // tooSmall says whether the window, once its size is known, cannot show the screens.
-func (a *App) tooSmall() bool {
+func (a *app) tooSmall() bool {
 	return a.width > 0 && a.height > 0 && (a.width < leastWidth || a.height < leastHeight)
 }
 
-func (a *App) top() screen { return a.screens[len(a.screens)-1] }
+func (a *app) top() screen { return a.screens[len(a.screens)-1] }
 
 // follow carries out a screen's move.
-func (a *App) follow(next move) {
+func (a *app) follow(next move) {
 	var opened screen
 	if next.opens() {
 		var err error
@@ -302,7 +302,7 @@ func (a *App) follow(next move) {
 }
 
 // close takes the screen on top away.
-func (a *App) close() error {
+func (a *app) close() error {
 	if err := a.top().leave(); err != nil {
 		return err
 	}
@@ -312,7 +312,7 @@ func (a *App) close() error {
 }
 
 // end keeps what is half typed and ends. Where it can't be kept, the screen stays and says so, once.
-func (a *App) end() {
+func (a *app) end() {
 	if err := a.leave(); err != nil && !a.warned {
 		a.warned = true
 		a.notice = notice{failing, fmt.Sprintf("%v; the same key again leaves without it", err)}
@@ -321,7 +321,7 @@ func (a *App) end() {
 	a.ended = true
 }
 
-func (a *App) leave() error {
+func (a *app) leave() error {
 	for _, s := range a.screens {
 		if err := s.leave(); err != nil {
 			return err

@@ -28,7 +28,7 @@ type Desk struct {
 	Save func(name string, data []byte) (path string, err error)
 
 	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
-	// readings of a story say, going on from what was said before; Run and New set them.
+	// readings of a story say, going on from what was said before; Run and newApp set them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
 	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)

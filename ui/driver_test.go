@@ -27,7 +27,7 @@ var morning = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 // hands drive an app as a person at the keyboard does.
 type hands struct {
 	t     testing.TB
-	app   *App
+	app   *app
 	book  *booktest.Memory
 	shop  *shop.Shop
 	saved map[string]string // files that were written, by name
@@ -138,7 +138,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 	if testing.Short() {
 		h.t.Skip("all on one goroutine")
 	}
-	app, err := New(Desk{
+	app, err := newApp(Desk{
 		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {
 			if h.book.Fail != nil && !h.elsewhere {

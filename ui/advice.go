@@ -45,7 +45,7 @@ func openAdvice(_ *Desk, to route) (screen, error) {
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
-	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", d.of.asOf()
+	return session.NameOf(d.of.bow()), "what the readings say", d.of.asOf()
 }
 
 func (d *adviceScreen) actions() []action {

@@ -43,7 +43,7 @@ func (b *bench) opened() move { return move{say: b.draftNotice()} }
 // returned looks for half-typed forms and, where an entry was added, at what it brought.
 func (b *bench) returned() error {
 	err := b.work.returned()
-	story := b.atWork.Story()
+	story := b.story()
 	if n := len(story.Lines); n != b.posedAt || !b.posed {
 		b.choosePose(story, b.posedAt == 0)
 		b.posedAt = n
@@ -89,7 +89,7 @@ func (b *bench) draftNotice() notice {
 
 // idle says that all is saved, and when the last entry was made.
 func (b *bench) idle() string {
-	story := b.atWork.Story()
+	story := b.story()
 	if len(story.Lines) == 0 {
 		return ""
 	}
@@ -101,7 +101,7 @@ func (b *bench) idle() string {
 }
 
 func (b *bench) title() (name, what, right string) {
-	story := b.atWork.Story()
+	story := b.story()
 	right = story.Stage()
 	if newest := story.Pass().Number; b.pass != newest {
 		right = fmt.Sprintf("looking at pass %d of %d", b.pass, newest)
@@ -113,7 +113,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
-	next := b.entry(sheet.Pull(b.atWork.Story()))
+	next := b.entry(sheet.Pull(b.story()))
 	next.open.first = &msg
 	return next, true
 }
@@ -126,7 +126,7 @@ func (b *bench) actions() []action {
 			continue
 		}
 		enter := action{keys: []string{kind.Key}, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
-			do: func() move { return b.entry(kind.Of(b.atWork.Story())) }}
+			do: func() move { return b.entry(kind.Of(b.story())) }}
 		if kind.Key == "p" {
 			enter.keys, enter.long = append(enter.keys, "enter"), kind.Long+" Enter or a digit begins one too."
 		}
@@ -184,9 +184,9 @@ func (b *bench) takeUp() move {
 	next, _ := sheet.Opening[move]{
 		Entry:   b.entry,
 		Edit:    func() move { return b.desk.describe(b.atWork) },
-		Like:    func() move { return b.desk.newBow(sheet.LikeForm(b.desk.Shop, b.atWork.Story())) },
+		Like:    func() move { return b.desk.newBow(sheet.LikeForm(b.desk.Shop, b.story())) },
 		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
-	}.TakeUp(b.atWork.Story(), b.drafts[0].Form)
+	}.TakeUp(b.story(), b.drafts[0].Form)
 	return next
 }
 
@@ -207,11 +207,11 @@ func (b *bench) changed(format string, line session.Line, err error) move {
 	if err != nil {
 		return failed(err)
 	}
-	return said(format, session.Say(b.atWork.Story().Bow(), line.Entry.What))
+	return said(format, session.Say(b.bow(), line.Entry.What))
 }
 
 func (b *bench) toPass(by int) {
-	story := b.atWork.Story()
+	story := b.story()
 	b.pass = max(0, min(b.pass+by, len(story.Passes)-1))
 	poses := story.Passes[b.pass].Poses()
 	if len(poses) > 0 && !slices.ContainsFunc(poses, b.pose.Same) {
@@ -220,7 +220,7 @@ func (b *bench) toPass(by int) {
 }
 
 func (b *bench) turn(by int) {
-	poses := b.atWork.Story().Passes[b.shownPass()].Poses()
+	poses := b.story().Passes[b.shownPass()].Poses()
 	if len(poses) == 0 {
 		return
 	}
@@ -230,7 +230,7 @@ func (b *bench) turn(by int) {
 
 // shownPass is the pass whose curves are shown: the one looked at, or the last before it that was read so.
 func (b *bench) shownPass() int {
-	if passes := withPose(b.atWork.Story(), b.pose, b.pass, 1); len(passes) > 0 {
+	if passes := withPose(b.story(), b.pose, b.pass, 1); len(passes) > 0 {
 		return passes[0]
 	}
 	return b.pass

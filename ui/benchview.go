@@ -20,7 +20,7 @@ func (b *bench) shown() curves {
 	if b.bend {
 		most = 2 // rough as it is, more would only hide one another
 	}
-	story := b.atWork.Story()
+	story := b.story()
 	passes := withPose(story, b.pose, b.pass, most)
 	if len(passes) == 0 {
 		passes = []int{b.pass}
@@ -62,7 +62,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && b.advice.Bends() && b.pass == b.atWork.Story().Pass().Number
+	return b.bend && b.hasAdvice() && b.advice.Bends() && b.pass == b.story().Pass().Number
 }
 
 // drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
@@ -100,7 +100,7 @@ func (b *bench) caption(c curves, width int) string {
 // foot is what stands under the picture: the tiller, the peaks or what the bend says, and what comes next.
 func (b *bench) foot(width, height int) []string {
 	s := b.desk.Styles
-	lines := []string{s.Rule(width), tillerLine(s, b.atWork.Story(), b.pass, width)}
+	lines := []string{s.Rule(width), tillerLine(s, b.story(), b.pass, width)}
 	rows := max(2, min(3, (height-14)/2))
 	if height >= 30 {
 		rows = 5
@@ -108,7 +108,7 @@ func (b *bench) foot(width, height int) []string {
 	if b.foretold() {
 		lines = append(lines, findingLines(s, b.advice, width, rows)...)
 	} else {
-		lines = append(lines, peakLines(s, b.atWork.Story(), b.pass, width, rows)...)
+		lines = append(lines, peakLines(s, b.story(), b.pass, width, rows)...)
 	}
 	return append(lines, b.nextLines(width)...)
 }
@@ -116,7 +116,7 @@ func (b *bench) foot(width, height int) []string {
 // nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
 // each pull; where the readings say nothing yet, what it waits for.
 func (b *bench) nextLines(width int) []string {
-	s, story := b.desk.Styles, b.atWork.Story()
+	s, story := b.desk.Styles, b.story()
 	says, err := b.advice, b.err
 	var lines []string
 	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
@@ -158,7 +158,7 @@ func (b *bench) nextLines(width int) []string {
 func (b *bench) forecast(width int) string {
 	says := b.advice
 	said := says.SayForecast()
-	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
+	if newest := b.story().Pass().Number; b.pass != newest && said != "" {
 		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
 	if n := len(says.Findings); n > 0 && !b.bend {
@@ -173,7 +173,7 @@ func (b *bench) forecast(width int) string {
 // across implements acrosser: the next draw, the stop line, the last peak, and what to read next.
 func (b *bench) across(width, height int) string {
 	s := b.desk.Styles
-	story := b.atWork.Story()
+	story := b.story()
 	bow := story.Bow()
 	says, err := b.advice, b.err
 	known := err == nil && b.fresh() && says.Read

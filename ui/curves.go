@@ -33,13 +33,8 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 		p.Y = graph.Range{Min: 0, Max: 1}
 	}
 	draw := func(pen look.Pen, pass int, side model.Side) {
-		values := c.values(pass, side)
-		p.Series = append(p.Series, c.line(pen, side, c.story.Bow().Limbs[side].Stations, func(i int) float64 {
-			if i < len(values) {
-				return values[i]
-			}
-			return math.NaN()
-		}))
+		stations := c.story.Bow().Limbs[side].Stations
+		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
 	}
 	if c.laid {
 		draw(s.Limb(int(model.Lower)), c.passes[0], model.Lower)
@@ -95,11 +90,15 @@ func (c curves) place(side model.Side, at measure.Length) float64 {
 	return float64(half + at)
 }
 
-func (c curves) line(pen look.Pen, side model.Side, places []measure.Length,
-	value func(i int) float64) graph.Series {
+// line is a curve over places of a limb; one that has no value is missing.
+func line[T ~float64](c curves, pen look.Pen, side model.Side, places []T, values []float64) graph.Series {
 	series := drawn(pen)
 	for i, at := range places {
-		series.X, series.Y = append(series.X, c.place(side, at)), append(series.Y, value(i))
+		series.X = append(series.X, c.place(side, measure.Length(at)))
+		series.Y = append(series.Y, math.NaN())
+		if i < len(values) {
+			series.Y[i] = values[i]
+		}
 	}
 	return series
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/measure"
+	"bendbook/model/estimate"
 	"bendbook/model/plan"
 	"bendbook/session"
 	"bendbook/session/verdict"
@@ -51,31 +51,30 @@ func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
 func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
-	draw := func(pen look.Pen, side model.Side, value func(limb verdict.Limb, i int) float64) {
+	draw := func(pen look.Pen, side model.Side, values []float64) {
+		p.Series = append(p.Series, line(c, pen, side, a.Limbs[side].At, values))
+	}
+	for _, side := range model.Sides {
 		limb := a.Limbs[side]
-		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 {
-			return value(limb, i)
-		}))
-	}
-	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
-	for _, side := range model.Sides {
-		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Low })
-		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].High })
-		draw(aim, side, func(limb verdict.Limb, i int) float64 { return limb.Aim[i] })
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.Low }))
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.High }))
+		draw(bare(s.Pass(1)), side, limb.Aim)
 	}
 	for _, side := range model.Sides {
-		draw(s.Pass(0), side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Estimate })
+		draw(s.Pass(0), side, values(a.Limbs[side].Bend, likely))
 	}
 	return p
 }
 
-func lengths(places []float64) []measure.Length {
-	out := make([]measure.Length, len(places))
-	for i, at := range places {
-		out[i] = measure.Length(at)
+// values are one value of each figure.
+func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
+	for _, f := range figures {
+		all = append(all, of(f))
 	}
-	return out
+	return all
 }
+
+func likely(f estimate.Figure) float64 { return f.Estimate }
 
 func bendLegend(s look.Styles) string {
 	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +

@@ -78,7 +78,7 @@ func (h *hold) tick() notice {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s",
+	return session.NameOf(h.of.bow()), "drawn", fmt.Sprintf("it rings after %s",
 		session.SayHeld(h.limit))
 }
 
@@ -106,7 +106,7 @@ func (h *hold) actions() []action {
 
 // down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
-	next := h.of.entry(sheet.Pull(h.of.atWork.Story()))
+	next := h.of.entry(sheet.Pull(h.of.story()))
 	next.swap = true
 	if next.opens() {
 		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)

@@ -153,7 +153,7 @@ func (t *planScreen) chosen() int {
 }
 
 func (t *planScreen) title() (name, what, right string) {
-	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", t.of.asOf()
+	return session.NameOf(t.of.bow()), "where to take wood", t.of.asOf()
 }
 
 func (t *planScreen) idle() string {
@@ -307,7 +307,7 @@ func (t *planScreen) scrape() move {
 		return failed(err)
 	}
 	event := t.of.advice.ScrapeOf(c)
-	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
+	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.story(), event))
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.

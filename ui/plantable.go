@@ -111,7 +111,7 @@ func (t planTable) wood(j int) (depth, strokes string) {
 	r := bench.advice.RemovalOf(c)
 	depth = fmt.Sprintf("%.1f", 100*r.DepthShare)
 	if d, known := r.Depth.Get(); known {
-		depth = bench.atWork.Story().Bow().Calliper().Print(measure.Length(d))
+		depth = bench.bow().Calliper().Print(measure.Length(d))
 	}
 	if n, known := r.Strokes.Get(); known {
 		strokes = fmt.Sprint(n)
@@ -140,7 +140,7 @@ func (t *planScreen) perCent(j int) string {
 
 // between is a stretch in few letters: 8-12.
 func (t *planScreen) between(from, to float64) string {
-	unit := t.of.atWork.Story().Bow().Units.Length
+	unit := t.of.bow().Units.Length
 	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
 	if unit != measure.Inch {
 		rule.Step = measure.Centimetre.Length(1)
@@ -165,7 +165,7 @@ func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
 		for _, line := range cells {
 			line[1], _, _ = strings.Cut(line[1], " (")
-			line[3] = strings.TrimSuffix(line[3], " "+t.of.atWork.Story().Bow().Units.Force.Symbol())
+			line[3] = strings.TrimSuffix(line[3], " "+t.of.bow().Units.Force.Symbol())
 		}
 		lines = inColumnsOf(cells)
 	}
@@ -193,7 +193,7 @@ func inColumnsOf(cells [][]string) []string {
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
 func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
-	bow := t.of.atWork.Story().Bow()
+	bow := t.of.bow()
 	scale, unit := bow.Weigher(), bow.Units.Length
 	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
 	force := func(v float64) string { return scale.Print(measure.Force(v)) }
@@ -227,7 +227,7 @@ func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 
 // warning says where too much is to come off; else of what the weight wanted is made up.
 func (t *planScreen) warning(p verdict.Plan, width int) string {
-	s, bow := t.desk.Styles, t.of.atWork.Story().Bow()
+	s, bow := t.desk.Styles, t.of.bow()
 	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
 		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
 			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)

@@ -70,7 +70,7 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	if ansi.StringWidth(caption) > width {
 		caption = strings.Join(names, " ")
 	}
-	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.atWork.Story().Bow()))
+	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.bow()))
 	if ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
@@ -83,20 +83,17 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.atWork.Story(), bend: true}
+	s, c := t.desk.Styles, curves{story: t.of.story(), bend: true}
 	p := c.axes(s, width, height)
 	p.XTicks = nil
-	draw := func(pen look.Pen, o verdict.Outcome, value func(estimate.Bending, int) float64) {
+	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
 		for _, side := range model.Sides {
-			limb := o.Limbs[side]
-			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 {
-				return value(limb, i)
-			}))
+			p.Series = append(p.Series, line(c, bare(pen), side, o.Limbs[side].At, of(o.Limbs[side])))
 		}
 	}
-	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
+	bent := func(limb estimate.Bending) []float64 { return values(limb.Bend, likely) }
 	draw(s.Pass(2), t.now, bent)
-	draw(s.Pass(1), t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
+	draw(s.Pass(1), t.after, func(limb estimate.Bending) []float64 { return limb.Aim })
 	draw(s.Pass(0), t.after, bent)
 	return p
 }
@@ -104,7 +101,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 // offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
 // stretch is marked.
 func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
+	s, c := t.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
 	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
@@ -119,7 +116,7 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 			at, off = append(at, at[n-1]), append(off, 0)
 		}
 		pen := look.Pen{Stroke: graph.Solid, Style: s.Plain}
-		plot.Series = append(plot.Series, c.line(pen, side, lengths(at), func(i int) float64 { return off[i] }))
+		plot.Series = append(plot.Series, line(c, pen, side, at, off))
 	}
 	if j := t.chosen(); j >= 0 {
 		stretch := p.Stretches[j]
@@ -138,7 +135,7 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 	}
 	stretch := p.Stretches[j]
 	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To),
-		t.of.atWork.Story().Bow().Units.Length)
+		t.of.bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
 		says := t.of.advice

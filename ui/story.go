@@ -38,7 +38,7 @@ func storyPage() page {
 }
 
 func openStory(desk *Desk, to route) (screen, error) {
-	story := to.work.atWork.Story()
+	story := to.work.story()
 	t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
 	t.draw = t.commonDraw()

@@ -37,7 +37,7 @@ func summaryPage() page {
 }
 
 func openSummary(desk *Desk, to route) (screen, error) {
-	story := to.work.atWork.Story()
+	story := to.work.story()
 	return &summaryScreen{
 		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
 		practice: to.work.practice(), asked: 1,

@@ -7,6 +7,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/session"
 	"bendbook/session/sheet"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
@@ -30,18 +32,22 @@ type work struct {
 	experience *verdict.Experience
 }
 
+func (w *work) story() session.Story { return w.atWork.Story() }
+
+func (w *work) bow() model.Bow { return w.story().Bow() }
+
 // returned looks for what was added, and for half-typed forms.
 func (w *work) returned() error {
 	if err := w.atWork.Refresh(); err != nil {
 		return err
 	}
-	drafts, err := sheet.HalfTyped(w.desk.Shop, w.atWork.Story())
+	drafts, err := sheet.HalfTyped(w.desk.Shop, w.story())
 	w.drafts = drafts
 	return err
 }
 
 // fresh says whether the advice is of the last entry.
-func (w *work) fresh() bool { return w.told > 0 && w.lines == len(w.atWork.Story().Lines) }
+func (w *work) fresh() bool { return w.told > 0 && w.lines == len(w.story().Lines) }
 
 // background implements backgrounder. What the shop's other bows tell is read in the background too. Of
 // several entries at once only the first and the last are worked out.
@@ -50,7 +56,7 @@ func (w *work) background() tea.Cmd {
 		return nil
 	}
 	w.running = true
-	shop, experience, advise, last, story := w.desk.Shop, w.experience, w.desk.advise, w.advice, w.atWork.Story()
+	shop, experience, advise, last, story := w.desk.Shop, w.experience, w.desk.advise, w.advice, w.story()
 	return func() tea.Msg {
 		practice := experience.PracticeFor(shop, story.Bow())
 		says, err := advise(last, story, practice.Settings, practice.Shape)
@@ -64,7 +70,7 @@ func (w *work) background() tea.Cmd {
 
 // practice is what the shop goes by for this bow, with what was worked out so far.
 func (w *work) practice() func() verdict.Practice {
-	shop, experience, story, says := w.desk.Shop, w.experience, w.atWork.Story(), w.advice
+	shop, experience, story, says := w.desk.Shop, w.experience, w.story(), w.advice
 	return sync.OnceValue(func() verdict.Practice {
 		practice := experience.PracticeFor(shop, story.Bow())
 		practice.Before = says

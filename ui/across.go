@@ -1,19 +1,12 @@
 package ui
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
-	"bendbook/model/measure"
-	"bendbook/model/plain"
-	"bendbook/session"
-	"bendbook/session/sheet"
-	"bendbook/session/verdict"
 	"bendbook/ui/digits"
 	"bendbook/ui/look"
 )
@@ -31,8 +24,8 @@ type acrosser interface {
 // forms too; more are keys for it on this screen alone.
 func enlarge(more ...string) action {
 	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
-		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as usual again. " +
-			"All keys stay as they are.",
+		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
+			"usual again. All keys stay as they are.",
 		do: func() move { return move{enlarge: true} }}
 }
 
@@ -137,92 +130,4 @@ func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows
 		return rows, true
 	}
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false
-}
-
-// across implements acrosser: the next draw, the stop line, the last peak, and what to read next.
-func (b *bench) across(width, height int) string {
-	s := b.desk.Styles
-	story := b.atWork.Story()
-	bow := story.Bow()
-	says, err := b.says()
-	known := err == nil && b.fresh() && says.Read
-	unit := bow.Units.Force.Symbol()
-	next := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}
-	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
-	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
-	turn := headline{label: "NOW", style: s.Strong}
-	switch to, ok := says.Next.Get(); {
-	case b.fresh() && (!known || !ok):
-		next.figure = "-"
-	case known && to.Draw <= 0:
-		next.figure = "NO PULL"
-	case known:
-		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
-	}
-	if wanted, ok := verdict.WantedOn(bow, b.advised.settings).Get(); ok {
-		stop.figure = bow.Weigher().Short(wanted)
-	}
-	if pull, ok := story.LastPull(); ok {
-		if peak, weighed := pull.Peak.Get(); weighed {
-			last.figure = bow.Weigher().Print(peak)
-		}
-	}
-	to := story.Turn()
-	far := measure.Length(says.Next.Or(verdict.NextPull{}).Draw) > story.LongestDraw()
-	switch {
-	case to == session.TurnPull && known && len(says.Removal) > 0 && !far:
-		to = session.TurnScrape
-	case to == session.TurnBraced:
-		turn.label = "READ"
-	}
-	turn.figure = strings.ToUpper(string(to))
-	return poster(s, []headline{next, stop, last, turn}, nil, width, height)
-}
-
-// across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.
-func (f *form) across(width, height int) string {
-	s := f.desk.Styles
-	q, ok := f.sheet.Current()
-	if !ok {
-		return ""
-	}
-	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
-	for _, side := range model.Sides {
-		if q.Group == fmt.Sprintf("%s limb", side.String()) {
-			asked.label = strings.ToUpper(side.String())
-		}
-	}
-	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
-	if was := f.sheet.Was(f.sheet.At()); was != "" {
-		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
-	}
-	below := f.judgement(q, width)
-	if word := verdictWord(f.verdict.State); word != "" {
-		lines = append(lines, headline{figure: word, style: s.Bad})
-	} else {
-		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
-	}
-	if f.sheet.Caution != "" {
-		below = append(below, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
-	}
-	return poster(s, lines, below, width, height)
-}
-
-// verdictWord says across the shop how an answer was taken; "" where it was, or was not judged yet.
-func verdictWord(state sheet.State) string {
-	switch state {
-	case sheet.Refused:
-		return "NO"
-	case sheet.Asked:
-		return "SURE?"
-	}
-	return ""
-}
-
-// across is text as block figures show it: words in capitals, a measure with its unit's own letters.
-func across(text, unit string) string {
-	if isMeasure(text) || unit != "" && strings.HasSuffix(text, " "+unit) {
-		return text
-	}
-	return strings.ToUpper(text)
 }

@@ -42,7 +42,11 @@ func highest(view, text string) float64 {
 	most := 0.0
 	for _, size := range []digits.Size{digits.Small, digits.Narrow, digits.Large, digits.HugeNarrow, digits.Huge} {
 		if written(view, text, size) {
-			most = max(most, size.Height())
+			rows := float64(size.Rows())
+			if size == digits.Small {
+				rows = 2.5 // the upper half of its first row is blank
+			}
+			most = max(most, rows)
 		}
 	}
 	return most

@@ -1,64 +1,53 @@
 package ui
 
 import (
-	"cmp"
-	"fmt"
 	"strings"
 
 	"bendbook/session"
 	"bendbook/session/verdict"
-	"bendbook/ui/look"
 )
 
 // adviceScreen says all that the readings show, each figure with its 90 % band, and what they can't show yet.
 type adviceScreen struct {
 	reader
-	of *bench
+	of *work
 }
 
-func newAdviceScreen(of *bench) *adviceScreen {
+func advicePage() page {
+	return page{name: "advice",
+		about: "All that the readings say of this bow, each figure with the band that holds the truth nine " +
+			"times in ten, and what they cannot show yet.",
+		open: openAdvice,
+		off:  mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
+}
+
+// mayAdvise says why there is no advice to show; "" where there is some, or may be when it is worked out.
+func mayAdvise(w *work) string {
+	switch {
+	case w.err != nil:
+		return w.err.Error()
+	case w.fresh() && !w.advice.Read:
+		return "nothing was read yet"
+	}
+	return ""
+}
+
+func openAdvice(_ *Desk, to route) (screen, error) {
+	of := to.work
 	d := &adviceScreen{of: of}
 	d.lay = func(width int) string {
 		s := of.desk.Styles
-		lines := append(partLines(s, of.advised.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
+		lines := append(partLines(s, of.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
 		return strings.Join(lines, "\n")
 	}
-	return d
-}
-
-func (d *adviceScreen) about() string {
-	return "All that the readings say of this bow, each figure with the band that holds the truth nine times in ten, " +
-		"and what they cannot show yet."
+	return d, nil
 }
 
 func (d *adviceScreen) title() (name, what, right string) {
-	return session.NameOf(d.of.atWork.Story().Bow()), "what the readings say", d.of.asOf()
+	return session.NameOf(d.of.bow()), "what the readings say", d.of.asOf()
 }
 
 func (d *adviceScreen) actions() []action {
 	return append(d.scrolling(), back("Go back to the bench."))
-}
-
-// asOf says of which pass the advice is, or that it is out of date.
-func (b *bench) asOf() string {
-	return cmp.Or(b.staleMark(), fmt.Sprintf("pass %d", b.advised.advice.Pass))
-}
-
-// partLines are headings and points, wrapped to the width.
-func partLines(s look.Styles, parts []verdict.Part, width int) []string {
-	var lines []string
-	for _, p := range parts {
-		if len(lines) > 0 {
-			lines = append(lines, "")
-		}
-		lines = append(lines, s.Strong.Render(p.Heading))
-		for _, text := range p.Texts {
-			lead := "- "
-			for _, line := range wrapped(text, width-4, 12) {
-				lines = append(lines, lead+line)
-				lead = "  "
-			}
-		}
-	}
-	return lines
 }

@@ -4,6 +4,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"runtime"
@@ -11,6 +12,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/session/verdict"
 )
@@ -18,11 +20,14 @@ import (
 // leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
 type leaveMsg struct{}
 
-// toldMsg brings what was worked out in the background; calling it hands it to the screen that asked.
-type toldMsg func() notice
+// The smallest window in which the screens can be used.
+const (
+	leastWidth  = 60
+	leastHeight = 20
+)
 
-// App is bubbletea's model: the screens that lie over each other, and the window.
-type App struct {
+// app is bubbletea's model: the screens that lie over each other, and the window.
+type app struct {
 	desk          *Desk
 	screens       []screen // the last is on top
 	width, height int
@@ -40,8 +45,8 @@ type refreshMsg struct{}
 // refreshEvery is how often it looks.
 const refreshEvery = time.Second
 
-// New is the app with the rack on it.
-func New(desk Desk) (*App, error) {
+// newApp is the app with the rack on it.
+func newApp(desk Desk) (*app, error) {
 	if desk.after == nil {
 		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
 			return tea.Tick(d, func(time.Time) tea.Msg { return msg })
@@ -50,16 +55,16 @@ func New(desk Desk) (*App, error) {
 	if desk.advise == nil {
 		desk.advise = verdict.Advice.Again
 	}
-	a := &App{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
+	a := &app{desk: &desk, cores: make(chan struct{}, max(1, runtime.NumCPU()-1))}
 	// Where they can't be read, common practice holds, and whoever needs them says so.
 	settings, _ := desk.Shop.Settings()
 	a.desk.follow(settings)
-	rack, err := newRack(a.desk)
+	rack, err := screenAt(a.desk, route{page: toRack})
 	if err != nil {
 		return nil, err
 	}
 	a.screens = []screen{rack}
-	a.notice = rack.greeting()
+	a.notice = rack.opened().say
 	if why := desk.Shop.ReadOnly(); why != "" {
 		a.notice = notice{warning, fmt.Sprintf("To read only: %s", why)}
 	}
@@ -79,7 +84,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 		// A terminal that takes no more ends the program by itself.
 		_, _ = io.WriteString(out, "\a")
 	}
-	app, err := New(desk)
+	app, err := newApp(desk)
 	if err != nil {
 		return err
 	}
@@ -107,18 +112,17 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 }
 
 // Init implements tea.Model.
-func (a *App) Init() tea.Cmd { return a.lookAgain() }
+func (a *app) Init() tea.Cmd { return a.lookAgain() }
 
 // lookAgain asks for a look at a book that another program may be writing to.
-func (a *App) lookAgain() tea.Cmd {
+func (a *app) lookAgain() tea.Cmd {
 	if a.desk.Shop.ReadOnly() == "" {
 		return nil
 	}
 	return a.desk.after(refreshEvery, refreshMsg{})
 }
 
-// refresh has every screen tell what came to a read-only book.
-func (a *App) refresh() {
+func (a *app) refresh() {
 	changed, err := a.desk.Shop.Refresh()
 	for _, s := range a.screens {
 		if changed && err == nil {
@@ -131,7 +135,7 @@ func (a *App) refresh() {
 }
 
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
-func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var work tea.Cmd
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
@@ -160,14 +164,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, tea.Batch(work, a.background())
 }
 
-// backgrounder is a screen that has something to work out in the background.
-type backgrounder interface {
-	// background is the work that is to begin now; nil where there is none, or it is under way.
-	background() tea.Cmd
-}
-
 // background begins what the screens have to work out, once a core is free; one is left to the keys.
-func (a *App) background() tea.Cmd {
+func (a *app) background() tea.Cmd {
 	var all []tea.Cmd
 	for _, s := range a.screens {
 		b, ok := s.(backgrounder)
@@ -185,7 +183,7 @@ func (a *App) background() tea.Cmd {
 	return tea.Batch(all...)
 }
 
-func (a *App) press(msg tea.KeyMsg) {
+func (a *app) press(msg tea.KeyMsg) {
 	if a.ended {
 		return
 	}
@@ -204,7 +202,7 @@ func (a *App) press(msg tea.KeyMsg) {
 		return
 	}
 	if key := msg.String(); key == "f1" || key == "?" {
-		a.follow(move{open: newHelp(a.desk.Styles, top)})
+		a.screens = append(a.screens, newHelp(a.desk.Styles, top))
 		return
 	}
 	for _, action := range top.actions() {
@@ -223,42 +221,98 @@ func (a *App) press(msg tea.KeyMsg) {
 	}
 }
 
-func (a *App) top() screen { return a.screens[len(a.screens)-1] }
+// View implements tea.Model: never wider or taller than the window.
+func (a *app) View() string {
+	if a.width <= 0 || a.height <= 0 || a.ended {
+		return ""
+	}
+	if a.tooSmall() {
+		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no "+
+			"key counts; nothing is lost.",
+			a.width, a.height, leastWidth, leastHeight)
+		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
+	}
+	s, top, room := a.desk.Styles, a.top(), a.room()
+	view := ""
+	if big, canBeBig := top.(acrosser); canBeBig && a.large {
+		view = big.across(a.width, room)
+	} else {
+		view = top.view(a.width, room)
+	}
+	lines := []string{titleLine(s, top, a.width), s.Rule(a.width)}
+	lines = append(lines, lengthen(strings.Split(view, "\n"), room)...)
+	lines = append(append(lines, a.noticeLines()...), footer(s, top, a.width))
+	return steady(fit(s.Spell(strings.Join(lines, "\n")), a.width, a.height))
+}
+
+// room is how many lines there are for the screen's own picture.
+func (a *app) room() int { return a.height - 3 - len(a.noticeLines()) }
+
+func (a *app) noticeLines() []string {
+	return noticeLines(a.desk.Styles, a.notice, cmp.Or(a.top().idle(), a.desk.saved()), a.width)
+}
+
+// tooSmall says whether the window, once its size is known, cannot show the screens.
+func (a *app) tooSmall() bool {
+	return a.width > 0 && a.height > 0 && (a.width < leastWidth || a.height < leastHeight)
+}
+
+func (a *app) top() screen { return a.screens[len(a.screens)-1] }
 
 // follow carries out a screen's move.
-func (a *App) follow(next move) {
-	if next.say.text != "" {
-		a.notice = next.say
+func (a *app) follow(next move) {
+	var opened screen
+	if next.opens() {
+		var err error
+		if opened, err = screenAt(a.desk, next.open); err != nil {
+			// The notice says what is wrong; the screen below may show it from now on.
+			_ = a.top().returned()
+			opened, next = nil, move{back: next.swap, say: notice{failing, err.Error()}}
+		}
 	}
 	if next.enlarge {
 		a.large = !a.large
 	}
+	if next.say.text != "" {
+		a.notice = next.say
+	}
 	if next.back || next.swap {
-		if err := a.top().leave(); err != nil {
+		if err := a.close(); err != nil {
 			a.notice = notice{failing, err.Error()}
 			return
 		}
-		a.screens = a.screens[:len(a.screens)-1]
-		if len(a.screens) == 0 {
-			a.ended = true
+		if a.ended {
 			return
 		}
-		if next.open == nil {
+		if opened == nil {
 			if err := a.top().returned(); err != nil {
 				a.notice = notice{failing, err.Error()}
 			}
 		}
 	}
-	if next.open != nil {
-		a.screens = append(a.screens, next.open)
-		if f, isForm := next.open.(*form); isForm && next.begin != nil {
-			a.follow(f.begin(*next.begin))
-		}
+	if opened == nil {
+		return
 	}
+	a.screens = append(a.screens, opened)
+	first := opened.opened()
+	if next.say.text != "" {
+		first.say = next.say
+	}
+	a.follow(first)
+}
+
+// close takes the screen on top away.
+func (a *app) close() error {
+	if err := a.top().leave(); err != nil {
+		return err
+	}
+	a.screens = a.screens[:len(a.screens)-1]
+	a.ended = len(a.screens) == 0
+	return nil
 }
 
 // end keeps what is half typed and ends. Where it can't be kept, the screen stays and says so, once.
-func (a *App) end() {
+func (a *app) end() {
 	if err := a.leave(); err != nil && !a.warned {
 		a.warned = true
 		a.notice = notice{failing, fmt.Sprintf("%v; the same key again leaves without it", err)}
@@ -267,8 +321,7 @@ func (a *App) end() {
 	a.ended = true
 }
 
-// leave has every screen keep what is half typed.
-func (a *App) leave() error {
+func (a *app) leave() error {
 	for _, s := range a.screens {
 		if err := s.leave(); err != nil {
 			return err

@@ -7,7 +7,6 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/report"
-	"bendbook/session/shop"
 )
 
 // cardScreen shows the card that goes with a bow, and writes it to a file.
@@ -19,27 +18,29 @@ type cardScreen struct {
 	form int // of paper.Cards
 }
 
-func openCard(desk *Desk, atWork *shop.Bench) move {
-	f, err := atWork.Finishing()
+func cardPage() page {
+	return page{name: toCard,
+		about: "The card that goes with the bow to its owner: what it is, and how it is kept and shot.",
+		open:  openCard}
+}
+
+func openCard(desk *Desk, to route) (screen, error) {
+	f, err := to.atWork.Finishing()
 	if err != nil {
-		return failed(err)
+		return nil, err
 	}
-	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(atWork.Story(), f)}
+	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(to.atWork.Story(), f)}
 	c.lay = func(width int) string {
 		if c.as().Name == "markdown" {
 			return ansi.Wrap(c.doc.Markdown(), width, "")
 		}
 		return c.doc.TextIn(min(width, 72))
 	}
-	return move{open: c}
+	return c, nil
 }
 
 // as is the form in which the card is shown and written.
 func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
-
-func (c *cardScreen) about() string {
-	return "The card that goes with the bow to its owner: what it is, and how it is kept and shot."
-}
 
 func (c *cardScreen) title() (name, what, right string) {
 	return c.name, "the card that goes with it", c.as().Says
@@ -59,5 +60,6 @@ func (c *cardScreen) actions() []action {
 func (c *cardScreen) write() move {
 	var text bytes.Buffer
 	err := c.as().WriteCard(&text, c.doc)
-	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(), err)}
+	return move{say: c.desk.write("the card", report.Filename(c.name, "bow")+c.as().CardPart(), text.Bytes(),
+		err)}
 }

@@ -7,7 +7,6 @@ import (
 
 	"bendbook/session"
 	"bendbook/session/report"
-	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -21,18 +20,24 @@ type checksScreen struct {
 	begun bool // what the readings say is being worked out, or told
 }
 
-func openChecks(desk *Desk, atWork *shop.Bench) move {
-	story := atWork.Story()
+func checksPage() page {
+	return page{name: toChecks,
+		about: "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
+			"the wood stands, and how damp it is.",
+		open: openChecks}
+}
+
+func openChecks(desk *Desk, to route) (screen, error) {
+	story := to.atWork.Story()
 	parts, err := report.Checks(desk.Shop, story, nil)
 	if err != nil {
-		return failed(err)
+		return nil, err
 	}
 	c := &checksScreen{desk: desk, story: story, parts: parts}
 	c.lay = func(width int) string { return strings.Join(partLines(desk.Styles, c.parts, width), "\n") }
-	return move{open: c}
+	return c, nil
 }
 
-// background implements backgrounder.
 func (c *checksScreen) background() tea.Cmd {
 	if c.begun {
 		return nil
@@ -54,11 +59,6 @@ func (c *checksScreen) background() tea.Cmd {
 			return notice{}
 		})
 	}
-}
-
-func (c *checksScreen) about() string {
-	return "The bow held against its order: its draw in each way of measuring, its string, the rules, what the wood " +
-		"stands, and how damp it is."
 }
 
 func (c *checksScreen) title() (name, what, right string) {

@@ -21,28 +21,30 @@ type compareScreen struct {
 	left  int // the first bow that is shown
 }
 
-func openCompare(desk *Desk, ids []string) move {
+func comparePage() page {
+	return page{name: toCompare,
+		about: "Bows side by side: what was ordered, what they weigh, and what they took.",
+		open:  openCompare}
+}
+
+func openCompare(desk *Desk, to route) (screen, error) {
 	c := &compareScreen{desk: desk}
 	c.lay = c.body
-	for _, id := range ids {
+	for _, id := range to.bows {
 		story, err := desk.Shop.Story(id)
 		if err != nil {
-			return failed(err)
+			return nil, err
 		}
 		c.bows = append(c.bows, story)
 	}
 	var err error
 	if c.lines, err = report.Compare(desk.Shop, c.bows); err != nil {
-		return failed(err)
+		return nil, err
 	}
 	if c.kinds, err = desk.Shop.Kinds(); err != nil && len(c.kinds) == 0 {
-		return failed(err)
+		return nil, err
 	}
-	return move{open: c}
-}
-
-func (c *compareScreen) about() string {
-	return "Bows side by side: what was ordered, what they weigh, and what they took."
+	return c, nil
 }
 
 func (c *compareScreen) title() (name, what, right string) {
@@ -84,7 +86,8 @@ func (c *compareScreen) view(width, height int) string {
 	for i := range widths[1:] {
 		heads = append(heads, session.NameOf(c.bows[c.left+i].Bow()))
 	}
-	return c.desk.Styles.Strong.Render(strings.TrimRight(row(widths, heads...), " ")) + "\n" + c.reader.view(width, height-1)
+	return c.desk.Styles.Strong.Render(strings.TrimRight(row(widths, heads...), " ")) + "\n" +
+		c.reader.view(width, height-1)
 }
 
 // body is what stands under the names.
@@ -103,7 +106,8 @@ func (c *compareScreen) body(width int) string {
 			texts = append(texts, report.SayKind(kind))
 		}
 		body = append(body, "")
-		body = append(body, partLines(c.desk.Styles, []verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		body = append(body, partLines(c.desk.Styles,
+			[]verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
 	}
 	return strings.Join(body, "\n")
 }

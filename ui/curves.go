@@ -33,13 +33,8 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 		p.Y = graph.Range{Min: 0, Max: 1}
 	}
 	draw := func(pen look.Pen, pass int, side model.Side) {
-		values := c.values(pass, side)
-		p.Series = append(p.Series, c.line(pen, side, c.story.Bow().Limbs[side].Stations, func(i int) float64 {
-			if i < len(values) {
-				return values[i]
-			}
-			return math.NaN()
-		}))
+		stations := c.story.Bow().Limbs[side].Stations
+		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
 	}
 	if c.laid {
 		draw(s.Limb(int(model.Lower)), c.passes[0], model.Lower)
@@ -75,7 +70,8 @@ func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	for i := len(bow.Limbs[model.Upper].Stations) + len(bow.Limbs[model.Lower].Stations); i >= 0; i-- {
 		for _, side := range sides {
 			if stations := bow.Limbs[side].Stations; i < len(stations) {
-				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]), Label: bow.Ruler().Short(stations[i])})
+				p.XTicks = append(p.XTicks, graph.Tick{At: c.place(side, stations[i]),
+					Label: bow.Ruler().Short(stations[i])})
 			}
 		}
 	}
@@ -94,16 +90,19 @@ func (c curves) place(side model.Side, at measure.Length) float64 {
 	return float64(half + at)
 }
 
-// line is a curve over places of a limb.
-func (c curves) line(pen look.Pen, side model.Side, places []measure.Length, value func(i int) float64) graph.Series {
+// line is a curve over places of a limb; one that has no value is missing.
+func line[T ~float64](c curves, pen look.Pen, side model.Side, places []T, values []float64) graph.Series {
 	series := drawn(pen)
 	for i, at := range places {
-		series.X, series.Y = append(series.X, c.place(side, at)), append(series.Y, value(i))
+		series.X = append(series.X, c.place(side, measure.Length(at)))
+		series.Y = append(series.Y, math.NaN())
+		if i < len(values) {
+			series.Y[i] = values[i]
+		}
 	}
 	return series
 }
 
-// drawn is a curve without readings, in the pen's look.
 func drawn(pen look.Pen) graph.Series {
 	return graph.Series{Stroke: pen.Stroke, Point: pen.Point, Style: pen.Style}
 }
@@ -114,7 +113,6 @@ func bare(pen look.Pen) look.Pen {
 	return pen
 }
 
-// key is what a legend shows of a pen and its name.
 func key(s look.Styles, pen look.Pen, name string) string {
 	return drawn(pen).Key(s.ASCII) + " " + name
 }
@@ -169,7 +167,6 @@ func (c curves) values(pass int, side model.Side) []float64 {
 	return values
 }
 
-// any says whether there is anything to draw.
 func (c curves) any() bool {
 	for _, pass := range c.passes {
 		for _, side := range model.Sides {
@@ -196,7 +193,6 @@ func (c curves) handle(s look.Styles) (graph.Series, bool) {
 	return series, !c.bend
 }
 
-// legend tells the curves apart in words.
 func (c curves) legend(s look.Styles) string {
 	var parts []string
 	if c.laid {

@@ -28,7 +28,7 @@ type Desk struct {
 	Save func(name string, data []byte) (path string, err error)
 
 	// bell sounds the terminal's bell, after sends a message once a time is over, advise works out what the
-	// readings of a story say, going on from what was said before; Run and New set them.
+	// readings of a story say, going on from what was said before; Run and newApp set them.
 	bell   func()
 	after  func(d time.Duration, msg tea.Msg) tea.Cmd
 	advise func(verdict.Advice, session.Story, verdict.Settings, *aim.Aim) (verdict.Advice, error)
@@ -80,5 +80,23 @@ func (d *Desk) write(what, name string, data []byte, err error) notice {
 	if err != nil {
 		return notice{failing, fmt.Sprintf("%s was not written: %v", what, err)}
 	}
-	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)), plain.Line(filepath.Dir(path)))}
+	return notice{saying, fmt.Sprintf("Written: %s in %s", plain.Line(filepath.Base(path)),
+		plain.Line(filepath.Dir(path)))}
 }
+
+// notice is a line for the maker.
+type notice struct {
+	kind noticeKind
+	text string
+}
+
+type noticeKind int
+
+const (
+	saying  noticeKind = iota // something was done
+	warning                   // something is asked
+	failing                   // something could not be done
+)
+
+// toldMsg brings what was worked out in the background; calling it hands it to the screen that asked.
+type toldMsg func() notice

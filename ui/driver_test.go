@@ -13,6 +13,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/session/booktest"
 	"bendbook/session/demo"
 	"bendbook/session/shop"
@@ -25,7 +27,7 @@ var morning = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 // hands drive an app as a person at the keyboard does.
 type hands struct {
 	t     testing.TB
-	app   *App
+	app   *app
 	book  *booktest.Memory
 	shop  *shop.Shop
 	saved map[string]string // files that were written, by name
@@ -136,7 +138,7 @@ func (h *hands) open(profile look.Profile, width, height int) {
 	if testing.Short() {
 		h.t.Skip("all on one goroutine")
 	}
-	app, err := New(Desk{
+	app, err := newApp(Desk{
 		Shop: h.shop, Styles: look.New(io.Discard, profile, false), Place: time.UTC,
 		Save: func(name string, data []byte) (string, error) {
 			if h.book.Fail != nil && !h.elsewhere {
@@ -247,3 +249,31 @@ func (h *hands) fits(width, height int) {
 }
 
 var errFull = errors.New("the disk is full")
+
+// limbs are two limbs of 34 in with the same stations.
+func limbs(stations ...measure.Length) [2]model.Limb {
+	limb := model.Limb{Length: 34, Stations: stations}
+	return [2]model.Limb{limb, limb}
+}
+
+// newBow brings a bow into the book, with what was done on it.
+func (h *hands) newBow(bow model.Bow, done ...model.Event) *shop.Bench {
+	h.t.Helper()
+	if bow.Units == (measure.Units{}) {
+		bow.Units = measure.Imperial()
+	}
+	id, err := h.shop.NewBow(bow, "")
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	atWork, err := h.shop.Bench(id)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	for _, what := range done {
+		if err := atWork.Add(what, ""); err != nil {
+			h.t.Fatal(err)
+		}
+	}
+	return atWork
+}

@@ -22,19 +22,22 @@ type entries struct {
 	atWork *shop.Bench
 }
 
-func newEntries(desk *Desk, atWork *shop.Bench) *entries {
-	return &entries{desk: desk, atWork: atWork, list: list{count: len(atWork.Story().Lines)}}
+func entriesPage() page {
+	return page{name: "entries",
+		about: "Everything that was entered on this bow, the newest first. What was wrong is corrected or " +
+			"voided here; nothing is erased.",
+		open: func(desk *Desk, to route) (screen, error) {
+			count := len(to.atWork.Story().Lines)
+			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
+		},
+		key: action{keys: []string{"e"}, name: "entries",
+			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
 // returned implements screen: an entry was added.
 func (e *entries) returned() error {
 	e.count = len(e.atWork.Story().Lines)
 	return nil
-}
-
-func (e *entries) about() string {
-	return "Everything that was entered on this bow, the newest first. What was wrong is corrected or voided here; " +
-		"nothing is erased."
 }
 
 func (e *entries) title() (name, what, right string) {
@@ -65,7 +68,8 @@ func (e *entries) actions() []action {
 		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
 		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
-			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, struck out."},
+			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
+				"struck out."},
 	}
 	choose := e.choosing("entry")
 	choose[0].show, choose[0].name, choose[0].main = "up/down", "choose", true
@@ -75,21 +79,11 @@ func (e *entries) actions() []action {
 func (e *entries) correct() move {
 	line, _ := e.chosen()
 	next := e.desk.correct(e.atWork, line)
-	if f, ok := next.open.(*form); ok {
-		after := f.after
-		f.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+	if asked := next.open.ask; asked != nil {
+		after := asked.after
+		asked.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
 	}
 	return next
-}
-
-// correct puts an entry right.
-func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
-	bow := atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
-	if !ok {
-		return move{}
-	}
-	return d.form(filling, err, func(made sheet.Kept) move { return done("Corrected: %s.", session.Say(bow, made.Event)) })
 }
 
 func (e *entries) void() move {
@@ -114,7 +108,8 @@ func (e *entries) view(width, height int) string {
 		if why != "" {
 			struck = "x"
 		}
-		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass, e.atWork.Story().SayEntry(line))
+		out := fmt.Sprintf("%s %-16s  pass %-3d %s", struck, e.desk.tell(line.Entry.At), line.Pass,
+			e.atWork.Story().SayEntry(line))
 		// The reason is seen whole before the entry is.
 		out = left(ansi.Truncate(out, max(width/2, width-2-ansi.StringWidth(why)), "~")+why, width-2)
 		if why != "" && i != e.at {
@@ -147,7 +142,6 @@ func (e *entries) whole(width int) []string {
 	return append([]string{e.desk.Styles.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
 }
 
-// readings are an entry's own, limb by limb.
 func (e *entries) readings(line session.Line) string {
 	var rows model.Readings
 	bow := e.atWork.Story().Bow()

@@ -7,8 +7,6 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -26,12 +24,17 @@ type finishScreen struct {
 	lines  int // entries of the story when it was looked at
 }
 
-func openFinish(desk *Desk, atWork *shop.Bench) move {
-	d := &finishScreen{desk: desk, atWork: atWork, lines: -1}
-	if err := d.returned(); err != nil {
-		return failed(err)
-	}
-	return move{open: d}
+func finishPage() page {
+	return page{name: toFinish,
+		about: "The bow's way from the nocks to the handing over: what is done, what dries until when, and what " +
+			"gets stamped. Enter logs the chosen stage as done.",
+		open: func(desk *Desk, to route) (screen, error) {
+			d := &finishScreen{desk: desk, atWork: to.atWork, lines: -1}
+			return d, d.returned()
+		},
+		key: action{keys: []string{"f"}, name: "finish", main: true,
+			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number " +
+				"and its card."}}
 }
 
 // returned looks anew at how far the bow is, and chooses what it waits for where something was done.
@@ -53,12 +56,6 @@ func (d *finishScreen) returned() error {
 	d.count = len(f.Progress.Stages)
 	d.step(0)
 	return nil
-}
-
-func (d *finishScreen) about() string {
-	return "The bow's way from the nocks to the handing over: what is done, what dries until when, " +
-		"and what gets stamped. " +
-		"Enter logs the chosen stage as done."
 }
 
 func (d *finishScreen) title() (name, what, right string) {
@@ -94,9 +91,9 @@ func (d *finishScreen) actions() []action {
 		{keys: []string{"m"}, name: "mark", main: true, do: d.stamp,
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
-		{keys: []string{"o"}, name: "order", main: true, do: func() move { return openChecks(d.desk, d.atWork) },
+		{keys: []string{"o"}, name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
 			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
-		{keys: []string{"h"}, name: "card", main: true, do: func() move { return openCard(d.desk, d.atWork) },
+		{keys: []string{"h"}, name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
 			long: "Read the card that goes with the bow, and write it to a file."},
 		{keys: []string{"a"}, name: "air", off: write, do: enter(sheet.Moisture),
 			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
@@ -128,43 +125,20 @@ func (d *finishScreen) done() move {
 		return warned("%s Enter again logs it all the same.", doubt)
 	}
 	d.asked = 0
-	switch {
-	case stage.Seen == finish.SignWeighed || stage.Seen == finish.SignReweigh:
-		return d.desk.enter(d.atWork, sheet.Weigh(d.atWork.Story()))
-	case stage.Seen == finish.SignMarked:
-		return d.stamp()
-	case stage.Seen == finish.SignBack:
-		return d.add(model.Rack{InHand: true, Why: stage.Name})
-	}
-	return d.add(d.f.StepOf(d.at))
+	return d.after(d.desk.logStage(d.atWork, d.at))
 }
 
-// add logs an event at once and tells so.
-func (d *finishScreen) add(event model.Event) move {
-	if err := d.atWork.Add(event, ""); err != nil {
-		return failed(fmt.Errorf("not saved: %w", err))
+func (d *finishScreen) stamp() move { return d.after(d.desk.stamp(d.atWork, d.f)) }
+
+// after looks anew at the bow where something was done.
+func (d *finishScreen) after(next move) move {
+	if next.say.kind != saying {
+		return next
 	}
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	if step, isStep := event.(model.Finish); isStep && step.Step == model.HandedOver {
-		return said("Handed over. h is the card that goes with it.")
-	}
-	return said("Saved %s: %s.", d.f.Now.Format("15:04"), session.Say(d.f.Bow, event))
-}
-
-func (d *finishScreen) stamp() move {
-	if why := d.f.MayStamp(); why != "" {
-		return warned("Not marked: %s.", why)
-	}
-	text, err := d.atWork.Stamp()
-	if err != nil {
-		return failed(err)
-	}
-	if err := d.returned(); err != nil {
-		return failed(err)
-	}
-	return said("Stamp: %s", text)
+	return next
 }
 
 func (d *finishScreen) undo() move {

@@ -24,19 +24,6 @@ func TestAnOrderThatMakesOneThinkIsSavedAndToldOf(t *testing.T) {
 	h.reads("1 late, 1 in hand", "LATE 31 d")
 }
 
-func TestWeightsAndDaysThatCannotBeAreRefusedInTheirField(t *testing.T) {
-	t.Parallel()
-	clock := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	h := shopOf(t, 1, &clock)
-	h.press("n").answers("Ash for Ines", "", "ash", "", "Ines", "28", "1")
-	for _, weight := range []string{"0", "400"} {
-		h.answers(weight)
-		h.reads("NO: ", "a weight is above 0 and under 400.0 lb")
-	}
-	h.answers("35", "1", "2027-02-30")
-	h.reads("NO: ", "expected a day like 2027-02-01")
-}
-
 // A shop that works otherwise: three coats, two days for each, its own words, and the weight rounded to the nearest.
 func TestAShopOfAnotherPractice(t *testing.T) {
 	t.Parallel()

@@ -40,15 +40,6 @@ func TestAnEmptyBookLeadsToTheFirstPullInFewKeys(t *testing.T) {
 	h.see("pull to 12 in: 20.0 lb.")
 }
 
-func TestTheFirstBowCannotBeDescribedWhereTheBookIsToReadOnly(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.book.Locked = "another has it"
-	h.open(look.NoColour, 80, 24)
-	h.press("enter")
-	h.see("describe the first bow: the book is open to read only")
-}
-
 // Who wanted to save and was asked, or told what is needed, has saved once that is answered.
 func TestEnterSavesWhereSavingWasAskedAboutOnce(t *testing.T) {
 	t.Parallel()

@@ -10,8 +10,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/measure"
-	"bendbook/model/plain"
+	"bendbook/model/estimate"
+	"bendbook/model/plan"
 	"bendbook/session"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
@@ -51,34 +51,34 @@ func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
 func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
-	draw := func(pen look.Pen, side model.Side, value func(limb verdict.Limb, i int) float64) {
+	draw := func(pen look.Pen, side model.Side, values []float64) {
+		p.Series = append(p.Series, line(c, pen, side, a.Limbs[side].At, values))
+	}
+	for _, side := range model.Sides {
 		limb := a.Limbs[side]
-		p.Series = append(p.Series, c.line(pen, side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
-	}
-	band, aim := bare(s.Pass(2)), bare(s.Pass(1))
-	for _, side := range model.Sides {
-		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Low })
-		draw(band, side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].High })
-		draw(aim, side, func(limb verdict.Limb, i int) float64 { return limb.Aim[i] })
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.Low }))
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.High }))
+		draw(bare(s.Pass(1)), side, limb.Aim)
 	}
 	for _, side := range model.Sides {
-		draw(s.Pass(0), side, func(limb verdict.Limb, i int) float64 { return limb.Bend[i].Estimate })
+		draw(s.Pass(0), side, values(a.Limbs[side].Bend, likely))
 	}
 	return p
 }
 
-// lengths are places in inches.
-func lengths(places []float64) []measure.Length {
-	out := make([]measure.Length, len(places))
-	for i, at := range places {
-		out[i] = measure.Length(at)
+// values are one value of each figure.
+func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
+	for _, f := range figures {
+		all = append(all, of(f))
 	}
-	return out
+	return all
 }
 
-// bendLegend tells the curves of bendPlot apart.
+func likely(f estimate.Figure) float64 { return f.Estimate }
+
 func bendLegend(s look.Styles) string {
-	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " + key(s, bare(s.Pass(2)), "90 % band")
+	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +
+		key(s, bare(s.Pass(2)), "90 % band")
 }
 
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's
@@ -99,58 +99,29 @@ func deviations(s look.Styles, a verdict.Advice) block {
 	return stationTable(s, a.Bow, columns...)
 }
 
-// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
-// each pull; where the readings say nothing yet, what it waits for.
-func (b *bench) nextLines(width int) []string {
-	s, story := b.desk.Styles, b.atWork.Story()
-	says, err := b.says()
-	var lines []string
-	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
-	told := err == nil && says.Read
-	mark := b.staleMark()
-	if told {
-		// The mark is never cut.
-		room := width
-		if mark != "" {
-			room = max(0, width-ansi.StringWidth(mark)-2)
-			mark = "  " + s.Quiet.Render(mark)
-		}
-		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
-		if story.InHand {
-			if next := says.SayNext(); next != "" {
-				add(s.Strong, next)
-			}
-			lines = append(lines, planLines(s, says, width)...)
-		}
-	} else {
-		lines = append(lines, s.Quiet.Render(mark), "")
+// planLines are the plan on the bench, in two lines at most.
+func planLines(s look.Styles, a verdict.Advice, width int) []string {
+	p, ok := a.Plan.Get()
+	if !ok {
+		return nil
 	}
-	cautions := []string{"stand clear"}
-	if wanted, known := verdict.WantedOn(story.Bow(), b.advised.settings).Get(); known {
-		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
+	line := strings.TrimSuffix(p.Line, ".")
+	text := fmt.Sprintf("%s; g: the whole plan", line)
+	if ansi.StringWidth(text) > width {
+		text = fmt.Sprintf("%s; g: plan", line)
 	}
-	if waits := story.Waits(); waits != "" {
-		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
-	}
-	add(s.Caution, strings.Join(cautions, s.Dot()))
-	// What is wrong now stands beside the caution that always holds, not in its place.
-	if told && len(says.Cautions) > 0 {
-		add(s.Bad, says.Cautions[0])
-	}
-	return lines
+	return styled(verdictStyle(s, p), text, width, 2)
 }
 
-// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
-func (b *bench) forecast(width int) string {
-	says := b.advised.advice
-	said := says.SayForecast()
-	if newest := b.atWork.Story().Pass().Number; b.pass != newest && said != "" {
-		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
+// verdictStyle adds a colour to what the words of a plan say.
+func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
+	switch {
+	case p.Halt != "":
+		return s.Caution
+	case p.Verdict == plan.Done:
+		return s.Good
+	case p.Verdict == plan.Weak:
+		return s.Bad
 	}
-	if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
-	}
-	return said
+	return s.Strong
 }

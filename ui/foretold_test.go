@@ -2,10 +2,6 @@ package ui
 
 import (
 	"testing"
-
-	tea "github.com/charmbracelet/bubbletea"
-
-	"bendbook/ui/look"
 )
 
 // The demo's ash has a flat spot in its upper limb, 14 to 22 in out (session/demo): the bench names it, and keeps forecast and
@@ -35,37 +31,6 @@ func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
 	h.see("SURE? expected about 34.8", "now 36.9: Enter again to keep")
 	h.press("enter")
 	h.see("UPPER LIMB  6 in", "expected")
-}
-
-func TestAPullBeyondTheWantedWeightIsToldAtOnce(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
-	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
-}
-
-func TestBlockGapsAreEnteredAtTheBracedBow(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.press("k", "enter", "enter")
-	h.answers("0.05", "0.06")
-	h.press("ctrl+s")
-	h.see("Saved 09:00: braced, 2 readings under a block of 6 in.")
-}
-
-// A bow of which nothing can be told says so nowhere louder than it must.
-func TestABowWithoutReadingsHasNoAdvice(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("n")
-	h.answers("Rowan")
-	for range 12 {
-		h.press("enter")
-	}
-	h.press("34", "enter")
-	h.send(tea.KeyMsg{Type: tea.KeyCtrlS})
-	h.press("a")
-	h.see("advice: nothing was read yet")
 }
 
 // The aim is chosen in the description, also as the shape of a finished bow of the book.

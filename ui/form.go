@@ -16,22 +16,18 @@ import (
 	"bendbook/session"
 	"bendbook/session/report"
 	"bendbook/session/sheet"
-	"bendbook/session/shop"
 )
 
 // form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
 // disk as part of a draft before the next is asked for.
 type form struct {
 	base
+	question
 	desk    *Desk
-	filling *sheet.Form
+	first   *tea.KeyMsg
 	sheet   *sheet.Sheet // that is filled in
 	input   textinput.Model
 	verdict sheet.Verdict
-	// after says where to go when the outcome is kept, and that it is.
-	after func(sheet.Kept) move
-	// waiting says whether what is expected is still being worked out; nil where nothing is.
-	waiting func() bool
 	instead string // what was refused or asked about, and typed over
 	unsaved bool   // the book did not take what was typed
 }
@@ -39,74 +35,64 @@ type form struct {
 // mostTyped is how many letters a field holds.
 const mostTyped = 16_000
 
-// form is the move to a form, or what kept it from opening; after says where to go once it is kept.
-func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
-	if err != nil {
-		return failed(err)
+func formPage() page {
+	return page{name: toForm, open: func(desk *Desk, to route) (screen, error) {
+		input := textinput.New()
+		input.Prompt, input.CharLimit = "", mostTyped
+		input.Focus()
+		f := &form{question: *to.ask, desk: desk, first: to.first, sheet: to.ask.filling.Sheet, input: input}
+		f.load()
+		return f, nil
+	}}
+}
+
+// opened implements screen: it says what was kept half typed, takes up the time held, and types the key that
+// opened the form, unless the field is half typed already.
+func (f *form) opened() move {
+	say := f.resumed()
+	if f.held > 0 {
+		say = f.fillHeld(say)
 	}
-	input := textinput.New()
-	input.Prompt, input.CharLimit = "", mostTyped
-	input.Focus()
-	f := &form{desk: d, filling: filling, sheet: filling.Sheet, input: input, after: after}
-	f.load()
-	next := move{open: f}
-	if filling.Resumed {
-		parts := []string{"Taken up where you left it"}
-		if begun := d.tell(f.sheet.Begun()); begun != "" {
-			parts = append(parts, fmt.Sprintf("begun %s", begun))
-		}
-		if filling.Stale {
-			parts = append(parts, "before the last scrape")
-		}
-		next.say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
+	if f.first == nil || f.input.Value() != "" {
+		return move{say: say}
+	}
+	next, _ := f.typing(*f.first)
+	if next.say.text == "" {
+		next.say = say
 	}
 	return next
 }
 
-// newBow asks for a new bow and puts it on the bench.
-func (d *Desk) newBow(filling *sheet.Form, err error) move {
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		next := openBench(d, kept.ID)
-		next.swap = true
-		next.say = d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
-		return next
-	})
-}
-
-// describe changes a bow's description.
-func (d *Desk) describe(atWork *shop.Bench) move {
-	filling, err := sheet.EditForm(d.Shop, atWork)
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
-	})
-}
-
-// enter adds an entry to a bow.
-func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
-	bow := atWork.Story().Bow()
-	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
-	return d.form(filling, err, func(kept sheet.Kept) move {
-		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
-	})
-}
-
-// orderNotice says that a description is saved, and what one should think of with its order.
-func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
-	found, err := report.Warnings(d.Shop, bow)
-	if err != nil {
-		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
+func (f *form) resumed() notice {
+	if !f.filling.Resumed {
+		return notice{}
 	}
-	if len(found) == 0 {
-		return notice{saying, saved}
+	parts := []string{"Taken up where you left it"}
+	if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		parts = append(parts, fmt.Sprintf("begun %s", begun))
 	}
-	text := "Saved. To think of: " + found[0]
-	if more := len(found) - 1; more > 0 {
-		text += fmt.Sprintf(" And %d more: f, then o.", more)
+	if f.filling.Stale {
+		parts = append(parts, "before the last scrape")
 	}
-	return notice{warning, text}
+	return notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
 }
 
-// load puts the answer to the current question into the input.
+// fillHeld takes up how long the bow stood drawn, and says so behind what is said already.
+func (f *form) fillHeld(say notice) notice {
+	says := session.SayHeld(f.held)
+	if err := model.CheckHeld(f.held); err != nil {
+		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
+	}
+	if err := f.filling.Hold(f.held); err != nil {
+		return notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}
+	}
+	if say.text == "" {
+		return notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", says)}
+	}
+	say.text += fmt.Sprintf(" Held %s.", says)
+	return say
+}
+
 func (f *form) load() {
 	text := ""
 	if !f.sheet.Done() {
@@ -115,7 +101,6 @@ func (f *form) load() {
 	f.setText(text)
 }
 
-// setText puts a text into the field.
 func (f *form) setText(text string) {
 	f.input.SetValue(text)
 	f.input.CursorEnd()
@@ -123,7 +108,8 @@ func (f *form) setText(text string) {
 }
 
 func (f *form) title() (name, what, right string) {
-	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)), len(f.sheet.Questions))
+	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)),
+		len(f.sheet.Questions))
 }
 
 func (f *form) idle() string {
@@ -133,7 +119,6 @@ func (f *form) idle() string {
 	return "Each confirmed field is kept on disk."
 }
 
-// leave keeps the draft, with what is typed at the field.
 func (f *form) leave() error {
 	_, err := f.filling.Leave(f.input.Value())
 	return err
@@ -160,7 +145,8 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
-	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes && q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
+	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes &&
+		q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
 		f.input.SetValue("")
 	}
 	f.verdict = sheet.Verdict{}
@@ -197,7 +183,8 @@ func (f *form) paste(text string) (next move, taken bool) {
 		done := f.sheet.At() - at
 		next.say = said("Filled in %d of %d values.", done, len(values)).say
 		if done < len(values) {
-			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done, len(values)).say
+			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
+				len(values)).say
 		}
 	}
 	return next, true
@@ -212,8 +199,8 @@ func (f *form) actions() []action {
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
 		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
-			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last field the " +
-				"entry is saved."},
+			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
+				"field the entry is saved."},
 		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
 			long: "Go back to the field before; nothing is lost."},
 		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
@@ -223,10 +210,11 @@ func (f *form) actions() []action {
 		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
-			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands in the way, " +
-				"Enter on it saves."},
+			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
+				"in the way, Enter on it saves."},
 		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
-			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that bendbook import takes."},
+			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
+				"bendbook import takes."},
 		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: f.throwAway,
 			long: "Throw away what was typed in this form."},
 		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
@@ -235,7 +223,6 @@ func (f *form) actions() []action {
 	}
 }
 
-// mayWriteFile says why the entry can't be written to a file.
 func (f *form) mayWriteFile() string {
 	switch {
 	case !f.unsaved:
@@ -246,7 +233,6 @@ func (f *form) mayWriteFile() string {
 	return ""
 }
 
-// moved shows another field.
 func (f *form) moved() {
 	f.verdict = sheet.Verdict{}
 	f.load()
@@ -307,16 +293,8 @@ func (f *form) toFile() move {
 	if err != nil {
 		return failed(fmt.Errorf("not written: %w. What you typed is still here", err))
 	}
-	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is still here.", path)
-}
-
-// begin types the first figure, which another screen took, unless the field is half typed already.
-func (f *form) begin(msg tea.KeyMsg) move {
-	if f.input.Value() != "" {
-		return move{}
-	}
-	next, _ := f.typing(msg)
-	return next
+	return warned("Written: %s. It is not in the book until bendbook import takes it; what you typed is "+
+		"still here.", path)
 }
 
 func (f *form) about() string { return f.sheet.About() }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session/sheet"
 	"bendbook/ui/digits"
@@ -98,12 +99,12 @@ func (f *form) besideWas(rows []string, taken, width int) []string {
 		if i == 1 {
 			head = "was "
 		}
-		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) + s.Quiet.Render(strings.TrimRight(line, " "))
+		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) +
+			s.Quiet.Render(strings.TrimRight(line, " "))
 	}
 	return rows
 }
 
-// isMeasure says whether block figures can show the text.
 func isMeasure(text string) bool {
 	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
 }
@@ -116,24 +117,24 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 		text = q.Unit + ": " + text
 	}
 	if f.instead != "" {
-		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back", plain.Line(f.instead))
+		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back",
+			plain.Line(f.instead))
 	}
 	says := plain.Line(f.verdict.Says)
 	if f.filling.Saving() {
-		says = fmt.Sprintf("%s; Enter then saves", says)
+		says += "; Enter then saves"
 	}
 	switch {
 	case f.verdict.State == sheet.Refused && f.filling.Saving() && f.input.Value() == "":
 		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), " "+fmt.Sprintf("FIRST: %s", says)
+		style, text = s.Caution.Reverse(true), " FIRST: "+says
 	case f.verdict.State == sheet.Refused:
-		style, text = s.Bad.Reverse(true), " "+fmt.Sprintf("NO: %s", says)
+		style, text = s.Bad.Reverse(true), " NO: "+says
 	case f.verdict.State == sheet.Asked:
-		asked := fmt.Sprintf("SURE? %s", plain.Line(f.verdict.Says))
+		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
 		if f.filling.Saving() {
-			asked = fmt.Sprintf("SURE? %s, and save", plain.Line(f.verdict.Says))
+			text += ", and save"
 		}
-		style, text = s.Caution.Reverse(true), " "+asked
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
 	if f.sheet.Usual && f.verdict.State == sheet.Taken && lines[1] == "" {
@@ -155,7 +156,8 @@ func (f *form) enough() string {
 	if len(needed) == 0 {
 		return fmt.Sprintf("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
 	}
-	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.", s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
+	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.",
+		s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
 }
 
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.
@@ -240,4 +242,42 @@ func (f *form) items(wide int) (items []item, current int) {
 		items = append(items, item{text: line + before})
 	}
 	return items, current
+}
+
+// across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.
+func (f *form) across(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.sheet.Current()
+	if !ok {
+		return ""
+	}
+	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
+	for _, side := range model.Sides {
+		if q.Group == fmt.Sprintf("%s limb", side.String()) {
+			asked.label = strings.ToUpper(side.String())
+		}
+	}
+	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
+	if was := f.sheet.Was(f.sheet.At()); was != "" {
+		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+	}
+	below := f.judgement(q, width)
+	words := map[sheet.State]string{sheet.Refused: "NO", sheet.Asked: "SURE?"}
+	if word := words[f.verdict.State]; word != "" {
+		lines = append(lines, headline{figure: word, style: s.Bad})
+	} else {
+		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.sheet.Heard(f.input.Value()), width, "~")))
+	}
+	if f.sheet.Caution != "" {
+		below = append(below, s.Caution.Render(ansi.Truncate(f.sheet.Caution, width, "~")))
+	}
+	return poster(s, lines, below, width, height)
+}
+
+// across is text as block figures show it: words in capitals, a measure with its unit's own letters.
+func across(text, unit string) string {
+	if isMeasure(text) || unit != "" && strings.HasSuffix(text, " "+unit) {
+		return text
+	}
+	return strings.ToUpper(text)
 }

@@ -47,33 +47,19 @@ func TestAFortnightWithEightBows(t *testing.T) {
 	clock := time.Date(2027, 2, 1, 8, 0, 0, 0, time.UTC)
 	h := shopOf(t, 3, &clock)
 	for _, b := range eight {
-		limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12}}
-		bow := model.Bow{
-			Name: b.name, Wood: b.wood, Units: measure.Imperial(), Handle: 4, HandleDepth: measure.Some[measure.Length](1.25), Limbs: [2]model.Limb{limb, limb},
-			Order: model.Order{For: b.name[strings.LastIndex(b.name, " ")+1:], Draw: measure.Some[measure.Length](28), Weight: measure.Some(b.weight)}, Rule: 1.0 / 16, Scale: 0.1,
-		}
+		bow := model.Bow{Name: b.name, Wood: b.wood, Handle: 4, HandleDepth: measure.Some[measure.Length](1.25), Limbs: limbs(6, 8, 12),
+			Order: model.Order{For: b.name[strings.LastIndex(b.name, " ")+1:], Draw: measure.Some[measure.Length](28), Weight: measure.Some(b.weight)},
+			Rule:  1.0 / 16, Scale: 0.1}
 		if b.due > 0 {
 			bow.Order.Due = model.Day(fmt.Sprintf("2027-02-%02d", b.due))
 		}
-		if b.wood == "hickory" {
+		switch b.wood {
+		case "hickory":
 			bow.Number = "26-112" // given before there was a book
-		}
-		if b.wood == "elm" {
+		case "elm":
 			bow.Order.Draw = measure.Some[measure.Length](26)
 		}
-		id, err := h.shop.NewBow(bow, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		bench, err := h.shop.Bench(id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, event := range b.done {
-			if err := bench.Add(event, ""); err != nil {
-				t.Fatal(err)
-			}
-		}
+		h.newBow(bow, b.done...)
 	}
 	h.open(look.NoColour, 80, 24)
 	h.reads("1 not in time, 8 in hand", "> Hickory for Eli in 1 d !", "NOT IN TIME, ready 2027-02-03")

@@ -105,3 +105,8 @@ func (h *hands) documents() map[string]string {
 	}
 	return all
 }
+
+// measuredAsh is a bow whose widths and depths are known at its stations, 1.5 in wide and from 0.9 in deep at the root; under 5/8 of the width at the last.
+const measuredAsh = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"ash-1","name":"Measured ash","wood":"ash","handle":4,"section":"D","handle_depth":1.25,` +
+	`"limbs":{"upper":{"length":34,"stations":[6,16,28],"widths":[1.3,1.2,0.9],"depths":[0.92,0.8,0.5]},"lower":{"length":34,"stations":[6,16,28],"widths":[1.3,1.2,0.9],"depths":[0.92,0.8,0.6]}},` +
+	`"order":{"draw":28,"weight":60},"readings":{"rule":0.0625,"scale":0.1}},"entries":[{"kind":"braced","height":6},{"kind":"pull","draw":20,"peak":40},{"kind":"pull","draw":24,"peak":50}]}`

@@ -77,7 +77,7 @@ var views = map[string]view{
 	"like":             {keys: []string{"down", "down", "down", "m"}},
 }
 
-// show opens a view in a window of 80 by 24.
+// goTo opens a view in a window of 80 by 24.
 func show(t testing.TB, v view) *hands {
 	t.Helper()
 	if v.book == "names" {

@@ -7,7 +7,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/model"
 	"bendbook/session"
 	"bendbook/session/sheet"
 )
@@ -17,7 +16,7 @@ import (
 type hold struct {
 	base
 	desk    *Desk
-	of      *bench
+	of      *work
 	begun   time.Time
 	limit   time.Duration // after which it rings
 	ticking bool          // the next tick is on its way
@@ -28,15 +27,16 @@ type hold struct {
 // mostRings keeps a clock that was forgotten from ringing all day.
 const mostRings = 10
 
-func openHold(of *bench) move {
-	settings, err := of.desk.Shop.Settings()
-	if err != nil {
-		return failed(err)
-	}
-	return move{open: &hold{desk: of.desk, of: of, begun: of.desk.Shop.Now(), limit: settings.Hold()}}
+func holdPage() page {
+	return page{name: toHold,
+		about: "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. " +
+			"Down stops it and opens the pull with the time filled in.",
+		open: func(desk *Desk, to route) (screen, error) {
+			settings, err := desk.Shop.Settings()
+			return &hold{desk: desk, of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
+		}}
 }
 
-// held is how long the bow has stood drawn.
 func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
 
 // background implements backgrounder: the next tick, and the bell where it is to ring.
@@ -78,12 +78,8 @@ func (h *hold) tick() notice {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.atWork.Story().Bow()), "drawn", fmt.Sprintf("it rings after %s", session.SayHeld(h.limit))
-}
-
-func (h *hold) about() string {
-	return "The hold clock runs while the bow stands drawn, and rings when it has stood so for long enough. Down stops it " +
-		"and opens the pull with the time filled in."
+	return session.NameOf(h.of.bow()), "drawn", fmt.Sprintf("it rings after %s",
+		session.SayHeld(h.limit))
 }
 
 func (h *hold) idle() string { return "Nothing is written before the pull is saved." }
@@ -94,15 +90,15 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 		return move{}, false
 	}
 	next := h.down()
-	next.begin = &msg
+	next.open.first = &msg
 	return next, true
 }
 
 func (h *hold) actions() []action {
 	return []action{
 		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true, do: h.down,
-			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit does so too, " +
-				"and begins the draw."},
+			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
+				"does so too, and begins the draw."},
 		{keys: []string{"esc", "q"}, name: "forget it", main: true, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},
 	}
@@ -110,22 +106,10 @@ func (h *hold) actions() []action {
 
 // down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
-	held := max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
-	next := h.of.entry(sheet.Pull(h.of.atWork.Story()))
+	next := h.of.entry(sheet.Pull(h.of.story()))
 	next.swap = true
-	f, ok := next.open.(*form)
-	if !ok {
-		return next
-	}
-	says := session.SayHeld(held)
-	if err := model.CheckHeld(held); err != nil {
-		next.say = notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
-	} else if err := f.filling.Hold(held); err != nil {
-		next.say = notice{failing, fmt.Sprintf("the time held, %s, is not on disk: %v", says, err)}
-	} else if next.say.text == "" {
-		next.say = notice{saying, fmt.Sprintf("Held %s; it is kept with the pull.", says)}
-	} else {
-		next.say.text += fmt.Sprintf(" Held %s.", says)
+	if next.opens() {
+		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
 	}
 	return next
 }

@@ -8,8 +8,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
-	"bendbook/session"
 	"bendbook/ui/look"
 )
 
@@ -18,10 +16,7 @@ func atTheTree(t *testing.T, clock *time.Time) *hands {
 	t.Helper()
 	*clock = morning
 	h := shopOf(t, 1, clock)
-	limb := model.Limb{Length: 34, Stations: []measure.Length{6, 8, 12}}
-	if _, err := h.shop.NewBow(model.Bow{Name: "Rowan", Units: measure.Imperial(), Limbs: [2]model.Limb{limb, limb}}, ""); err != nil {
-		t.Fatal(err)
-	}
+	h.newBow(model.Bow{Name: "Rowan", Limbs: limbs(6, 8, 12)})
 	h.open(look.NoColour, 80, 24)
 	return h.press("enter")
 }
@@ -157,47 +152,4 @@ func TestAForgottenClockWritesNothing(t *testing.T) {
 	if drafts, err := h.book.Drafts(); err != nil || len(drafts) != 0 {
 		t.Errorf("drafts %v (%v)", drafts, err)
 	}
-}
-
-// The time held is part of the pull, also where the pull is corrected.
-func TestACorrectedPullKeepsItsTime(t *testing.T) {
-	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
-	h.press(" ")
-	h.goesBy(&clock, 3200*time.Millisecond)
-	h.press(" ").answers("12", "20").press("ctrl+s")
-	h.press("e", "c", "backspace", "backspace", "13", "enter")
-	h.press("ctrl+s")
-	h.see("Corrected: pull to 13 in: 20.0 lb, held 3.2 s")
-	// Taken out of the field, it is gone from the pull.
-	h.press("c", "down", "down", "backspace", "backspace", "backspace", "ctrl+s")
-	h.see("Corrected: pull to 13 in: 20.0 lb.")
-	story := h.app.top().(*entries).atWork.Story()
-	if pull, ok := story.LastPull(); !ok || pull.Held.Known() {
-		t.Errorf("%+v", pull)
-	}
-}
-
-// Whose turn it is follows from what was done last.
-func TestTurnFollowsTheWork(t *testing.T) {
-	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
-	turn := func(want session.Turn) {
-		t.Helper()
-		if got := h.app.top().(*bench).atWork.Story().Turn(); got != want {
-			t.Errorf("it is the turn of %s, want %s", got, want)
-		}
-	}
-	turn(session.TurnPull)
-	h.press("b").answers("6").press("ctrl+s")
-	h.pulls("12", "20")
-	turn(session.TurnPull)
-	h.press("s").answers("1", "8", "16", "", "10", "")
-	turn(session.TurnExercise)
-	h.press("x", "enter")
-	turn(session.TurnBraced)
-	h.press("b").answers("6").press("ctrl+s")
-	turn(session.TurnPull)
 }

@@ -132,25 +132,6 @@ func TestWhatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	h.see("Thrown away")
 }
 
-// A new bow that cannot be saved goes to a file too.
-func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.elsewhere = true
-	h.book.Fail = errFull
-	h.press("n").answers("Rowan", "", "rowan", "", "", "", "", "", "", "", "", "", "", "34", "33").press("ctrl+s")
-	h.see("not saved", "the disk is full")
-	h.press("ctrl+o")
-	h.see("Written: /shop/rowan-unsaved.json")
-	h.book.Fail = nil
-	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(shop.Imported) {}); err != nil {
-		t.Fatal(err)
-	}
-	if n, err := h.shop.Count(); err != nil || n != 1 {
-		t.Errorf("%d bows, %v", n, err)
-	}
-}
-
 // TestLeavingWithoutWhatWasTypedIsAskedForTwice, also where the screen tells of another failure already.
 func TestLeavingWithoutWhatWasTypedIsAskedForTwice(t *testing.T) {
 	t.Parallel()

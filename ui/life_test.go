@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"bytes"
 	"math"
 	"regexp"
 	"strings"
@@ -10,10 +9,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session/shop"
 	"bendbook/ui/look"
 )
@@ -171,7 +168,6 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	near(t, "sanding", takes.Sanding, 1.2740, 0.5257, 2.0223, 3)
 	near(t, "first use", takes.Settling, 0.8045, 0.0958, 1.5131, 3)
 
-	h.exportsWhole(number, &clock)
 }
 
 // takes are what the shop's bows of a wood lose.
@@ -197,47 +193,5 @@ func near(t *testing.T, what string, got finish.Allowance, mean, low, high float
 	}
 	if got.Count != count {
 		t.Errorf("%s was learnt from %d, want %d", what, got.Count, count)
-	}
-}
-
-// exportsWhole exports the shop into another book, which tells the same of each bow and gives no number again.
-func (h *hands) exportsWhole(number string, clock *time.Time) {
-	t := h.t
-	var file bytes.Buffer
-	if err := h.shop.ExportAll(func(rec record.Record) error { return record.WriteLine(&file, rec) }); err != nil {
-		t.Fatal(err)
-	}
-	other := shopOf(t, 2, clock)
-	stranger := `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"x","name":"A stranger","number":"` +
-		strings.ToLower(number) + `","limbs":{"upper":{"length":34,"stations":[6]},"lower":{"length":33,"stations":[6]}}}}`
-	var told []string
-	for _, in := range []string{stranger, file.String()} {
-		if err := other.shop.Import(strings.NewReader(in), func(done shop.Imported) { told = append(told, done.String()) }); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if all := strings.Join(told, "\n"); !strings.Contains(all, "Ash for Ines: new bow, ") || !strings.Contains(all, "it has the number of A stranger: both are kept") {
-		t.Errorf("the import tells\n%s", all)
-	}
-	mine, err := h.shop.Find("ash for ines")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range []*shop.Shop{h.shop, other.shop} {
-		story, err := s.Story(mine.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
-		f, err := s.Finishing(story)
-		if err != nil {
-			t.Fatal(err)
-		}
-		w := shop.FirstWeighings(story, f.Settings)
-		if w.Tree.Or(0) != 37.1 || w.Finished.Or(0) != 36 || w.Used.Or(0) != 35.2 || f.Stamped != "35 lb @ 28 in "+number || story.Bow().Order.Due != model.Day("2027-02-05") {
-			t.Errorf("weighed %+v, stamped %q", w, f.Stamped)
-		}
-		if got := f.Progress.Stages[11]; len(got.Done) != 2 || !got.Done[0].At.Equal(time.Date(2027, 2, 4, 10, 0, 0, 0, time.UTC)) || got.Done[1].Coat != 2 {
-			t.Errorf("coats %+v", got)
-		}
 	}
 }

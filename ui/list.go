@@ -5,21 +5,17 @@ import "bendbook/ui/look"
 // list knows which of a number of things is chosen.
 type list struct{ at, count int }
 
-// step chooses another one.
 func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 
 // choosing are the keys that choose; what is one of the things.
-func (l *list) choosing(what string) []action { return choosing(what, l.count, l.step) }
-
-// choosing are the keys that choose one of a number of things.
-func choosing(what string, count int, step func(int)) []action {
+func (l *list) choosing(what string) []action {
 	return []action{
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the " + what + " above.", do: by(-1, step)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the " + what + " below.", do: by(1, step)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-10, step)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(10, step)},
-		{keys: []string{"home"}, name: "first", long: "Choose the first " + what + ".", do: by(-count, step)},
-		{keys: []string{"end"}, name: "last", long: "Choose the last " + what + ".", do: by(count, step)},
+		{keys: []string{"up", "k"}, name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
+		{keys: []string{"down", "j"}, name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
+		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
+		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(10, l.step)},
+		{keys: []string{"home"}, name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
+		{keys: []string{"end"}, name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
 	}
 }
 

@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/ui/look"
@@ -23,42 +21,15 @@ func TestTheBenchIsToldWholeInTheLeastWindow(t *testing.T) {
 	h.see("stand clear · never past 42 lb · waits for: a longer pull, or the scraper")
 }
 
-// Where the terminal spells what it has no letter for, nothing is cut that has room before it is spelled.
-func TestTheTitleIsSpelledBeforeItIsCut(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 60, 24)
-	h.app.desk.Styles.ASCII = true
-	h.press("down", "enter")
-	title, _, _ := strings.Cut(ansi.Strip(h.app.View()), "\n")
-	if !strings.HasSuffix(title, "tillering, pass 5") || !strings.Contains(title, "+/-") {
-		t.Errorf("the title is %q", title)
-	}
-}
-
 // Numbers with long fractions keep a blank between them.
 func TestLongFractionsStandApart(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	stations := []measure.Length{22.5, 30.0625}
-	id, err := h.shop.NewBow(model.Bow{
-		Name: "Long", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 34, Stations: stations}},
-	}, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	atWork, err := h.shop.Bench(id)
-	if err != nil {
-		t.Fatal(err)
-	}
 	far, near := measure.Some[measure.Length](13.0625), measure.Some[measure.Length](10.25)
-	add := func(what model.Event) {
-		if err := atWork.Add(what, ""); err != nil {
-			t.Fatal(err)
-		}
-	}
-	add(model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{near, far}, {near, near}}})
-	add(model.Scrape{From: 4, To: 30})
-	add(model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{far, far}, {near, near}}})
+	h.newBow(model.Bow{Name: "Long", Limbs: limbs(22.5, 30.0625)},
+		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{near, far}, {near, near}}},
+		model.Scrape{From: 4, To: 30},
+		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{far, far}, {near, near}}})
 	h.open(look.NoColour, 80, 24)
 	h.press("enter")
 	h.see(" 22 1/2   10 1/4  13 1/16 +2 13/16", "30 1/16   10 1/4  13 1/16 +2 13/16")
@@ -84,41 +55,13 @@ func TestLookingDoesNotScroll(t *testing.T) {
 	}
 }
 
-// A bow that is set aside is taken in hand by the key that says so.
-func TestTheKeyOfABowSetAsideSaysSo(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, 80, 24)
-	h.see("a set aside")
-	h.press("a")
-	h.see("Yew for Hollis · Set aside")
-	h.miss("Set aside: ")
-	h.press("esc", "end")
-	for range 4 {
-		h.press("down")
-	}
-	h.see("> Elm for Odile", "a take in hand")
-}
-
 // A story of one pass shows it once, and its head names the station whole.
 func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
-	stations := []measure.Length{8.0625, 8.5}
-	id, err := h.shop.NewBow(model.Bow{
-		Name: "One", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 34, Stations: stations}},
-		Aim: model.Aim{TillerAt: measure.Some[measure.Length](8.0625)},
-	}, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	atWork, err := h.shop.Bench(id)
-	if err != nil {
-		t.Fatal(err)
-	}
 	one := []measure.Optional[measure.Length]{measure.Some[measure.Length](1)}
-	if err := atWork.Add(model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}}, ""); err != nil {
-		t.Fatal(err)
-	}
+	h.newBow(model.Bow{Name: "One", Limbs: limbs(8.0625, 8.5), Aim: model.Aim{TillerAt: measure.Some[measure.Length](8.0625)}},
+		model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}})
 	h.open(look.NoColour, 80, 24)
 	h.press("enter", "t")
 	h.see("u - l at 8 1/16", "pass 0 drawn 12 in")

@@ -40,15 +40,3 @@ func TestAMegabytePastedIsCutWithAWord(t *testing.T) {
 		}
 	}
 }
-
-// BenchmarkPasteTaken takes a megabyte that was pasted, with the frame that says that it was cut.
-func BenchmarkPasteTaken(b *testing.B) {
-	h := sit(b, look.NoColour, true, 80, 24)
-	h.press("enter", "n")
-	paste := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(megabyte), Paste: true}
-	for b.Loop() {
-		h.send(tea.KeyMsg{Type: tea.KeyCtrlU})
-		h.send(paste)
-		_ = h.app.View()
-	}
-}

@@ -24,7 +24,7 @@ import (
 type planScreen struct {
 	base
 	desk *Desk
-	of   *bench
+	of   *work
 	told int // generation of the advice that is shown
 
 	plan    measure.Optional[verdict.Plan]
@@ -46,31 +46,37 @@ type planRow struct {
 	at       [2]int
 }
 
-func newPlanScreen(of *bench) *planScreen {
-	t := &planScreen{desk: of.desk, of: of}
-	t.refresh()
-	return t
+func planPage() page {
+	return page{name: "plan", off: mayPlan,
+		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
+			"Change it as you like; nothing is in the book before it is logged.",
+		open: func(desk *Desk, to route) (screen, error) {
+			t := &planScreen{desk: desk, of: to.work}
+			t.refresh()
+			return t, nil
+		},
+		key: action{keys: []string{"g"}, name: "plan", main: true,
+			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
 }
 
 // mayPlan says why there is no plan to show; "" where there is one, or may be when it is worked out.
-func (b *bench) mayPlan() string {
-	says, err := b.says()
+func mayPlan(w *work) string {
 	switch {
-	case err != nil:
-		return err.Error()
-	case b.fresh() && !says.Plan.Known():
-		return says.NoPlan
+	case w.err != nil:
+		return w.err.Error()
+	case w.fresh() && !w.advice.Plan.Known():
+		return w.advice.NoPlan
 	}
 	return ""
 }
 
 // refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
 func (t *planScreen) refresh() {
-	says, err := t.of.says()
-	if err != nil || t.told == t.of.advised.told {
+	says := t.of.advice
+	if t.of.err != nil || t.told == t.of.told {
 		return
 	}
-	t.told = t.of.advised.told
+	t.told = t.of.told
 	p, ok := says.Plan.Get()
 	old, had := t.plan.Get()
 	t.plan = says.Plan
@@ -78,7 +84,8 @@ func (t *planScreen) refresh() {
 		t.rows, t.take, t.planned = nil, nil, nil
 		return
 	}
-	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) && old.Now.Weight == p.Now.Weight {
+	if had && slices.Equal(old.Stretches, p.Stretches) && slices.Equal(old.Cuts, p.Cuts) &&
+		old.Now.Weight == p.Now.Weight {
 		return
 	}
 	t.planned = make([]float64, len(p.Stretches))
@@ -105,7 +112,9 @@ func (t *planScreen) layRows(p verdict.Plan) {
 		}
 		t.rows[i].at[s.Side] = j
 	}
-	slices.SortStableFunc(t.rows, func(a, b planRow) int { return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to)) })
+	slices.SortStableFunc(t.rows, func(a, b planRow) int {
+		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	})
 	t.row, t.side = 0, model.Lower
 	most := -1.0
 	for i, r := range t.rows {
@@ -117,7 +126,6 @@ func (t *planScreen) layRows(p verdict.Plan) {
 	}
 }
 
-// cuts are what comes off as the maker has it.
 func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
 	var all []plan.Cut
 	for j, s := range p.Stretches {
@@ -144,18 +152,14 @@ func (t *planScreen) chosen() int {
 	return t.rows[t.row].at[t.side]
 }
 
-func (t *planScreen) about() string {
-	return "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. Change it as you " +
-		"like; nothing is in the book before it is logged."
-}
-
 func (t *planScreen) title() (name, what, right string) {
-	return session.NameOf(t.of.atWork.Story().Bow()), "where to take wood", t.of.asOf()
+	return session.NameOf(t.of.bow()), "where to take wood", t.of.asOf()
 }
 
 func (t *planScreen) idle() string {
 	if j := t.chosen(); j >= 0 && t.take[j] != t.planned[j] {
-		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.", t.sayPlanned(j))
+		return fmt.Sprintf("Changed here; %s was planned. Nothing is in the book before it is logged.",
+			t.sayPlanned(j))
 	}
 	return "Nothing of the plan is in the book before it is logged."
 }
@@ -206,7 +210,8 @@ func (t *planScreen) set(stiffness float64) move {
 	case j < 0:
 		return move{}
 	case stiffness > verdict.MostStiffness:
-		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.", 100*verdict.MostStiffness)
+		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
+			100*verdict.MostStiffness)
 	}
 	t.take[j] = max(stiffness, 0)
 	t.try()
@@ -227,7 +232,6 @@ func (t *planScreen) more(by float64) move {
 	return t.set(next / 100)
 }
 
-// step chooses another row, or the nearest that the limb has.
 func (t *planScreen) step(by int) {
 	t.row = max(0, min(t.row+by, len(t.rows)-1))
 	for _, step := range []int{max(-1, min(by, 1)), -1, 1} {
@@ -252,8 +256,10 @@ func (t *planScreen) actions() []action {
 			long: "Choose the lower limb."},
 		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
 			long: "Choose the upper limb."},
-		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
-			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes nothing there."},
+		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true,
+			off: has, do: func() move { return t.more(1) },
+			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
+				"nothing there."},
 		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
 			long: "Take a per cent less there."},
 		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
@@ -270,7 +276,6 @@ func (t *planScreen) actions() []action {
 	}
 }
 
-// mayChange says why nothing can be changed of the plan.
 func (t *planScreen) mayChange() string {
 	if t.chosen() < 0 {
 		return "there is no plan"
@@ -278,10 +283,8 @@ func (t *planScreen) mayChange() string {
 	return ""
 }
 
-// mayLog says why nothing of the plan can be logged.
 func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.desk.mayWrite()) }
 
-// mayScrape says why a form can't be filled in from the plan.
 func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
 		return why
@@ -303,15 +306,15 @@ func (t *planScreen) scrape() move {
 	if err != nil {
 		return failed(err)
 	}
-	event := t.of.advised.advice.ScrapeOf(c)
-	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.atWork.Story(), event))
+	event := t.of.advice.ScrapeOf(c)
+	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.story(), event))
 }
 
 // unlogged are the entries of what is to come off and was not logged since the bow was read.
 func (t *planScreen) unlogged(p verdict.Plan) (events []model.Event) {
 	for j, s := range p.Stretches {
 		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
-			events = append(events, t.of.advised.advice.ScrapeOf(c))
+			events = append(events, t.of.advice.ScrapeOf(c))
 		}
 	}
 	return events
@@ -329,16 +332,17 @@ func (t *planScreen) logAll() move {
 	case !t.asked:
 		t.asked = true
 		stretches := plain.Plural(len(events), "%d stretch", "%d stretches", len(events))
-		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches, t.of.advised.advice.Tool())
+		return warned("Log %s as scraped so with the %s? d again logs all, any other key does not.", stretches,
+			t.of.advice.Tool())
 	}
 	t.asked = false
 	if err := t.of.atWork.AddAll(events...); err != nil {
 		return failed(err)
 	}
-	return said("Saved: %s. Exercise the bow, then read it.", plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
+	return said("Saved: %s. Exercise the bow, then read it.",
+		plain.Plural(len(events), "%d scraping", "%d scrapings", len(events)))
 }
 
-// sayPlanned is what was planned for a stretch: 28 %.
 func (t *planScreen) sayPlanned(j int) string {
 	if f := t.planned[j]; f > 0 && f < 0.0095 {
 		return fmt.Sprintf("%.1f %%", 100*f)

@@ -219,22 +219,6 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	h.see("scrape: a half-typed scrape is kept")
 }
 
-// A book that is open to read only lets the plan be tried and not be logged.
-func TestThePlanInABookToReadOnly(t *testing.T) {
-	t.Parallel()
-	h := atThePlan(t)
-	h.book.Locked = "another Bendbook has it"
-	before := h.plannedWeight()
-	h.press("0")
-	if h.plannedWeight() <= before {
-		t.Error("the plan can't be tried")
-	}
-	h.press("r", "d")
-	h.see("the book is open to read only")
-	h.press("s")
-	h.see("the book is open to read only")
-}
-
 // The plan waits for what is being reckoned, and a bow without one says why.
 func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	t.Parallel()
@@ -252,18 +236,4 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	}
 	h.press("34", "enter", "33", "ctrl+s", "g")
 	h.see("plan: Nothing is taken while nothing was read.")
-}
-
-// BenchmarkPlanKey is a key in the plan's editor: the outcome, and the screen that shows it.
-func BenchmarkPlanKey(b *testing.B) {
-	h := atThePlan(b)
-	keys := []string{"1", "2", "backspace", "0", "+", "-", "down", "up"}
-	i := 0
-	for b.Loop() {
-		h.press(keys[i%len(keys)])
-		if len(h.app.View()) == 0 {
-			b.Fatal("nothing is shown")
-		}
-		i++
-	}
 }

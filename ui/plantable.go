@@ -2,12 +2,15 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plan"
 	"bendbook/session/verdict"
 )
 
@@ -25,11 +28,10 @@ type planTable struct {
 // The widths of its columns.
 const cutCells, depthCells, strokeCells = 9, 7, 5
 
-// table is the plan's table in a window of a width.
 func (t *planScreen) table(p verdict.Plan, width int) block {
 	table := planTable{of: t, plan: p}
 	for _, c := range t.cuts(p) {
-		r := t.of.advised.advice.RemovalOf(c)
+		r := t.of.advice.RemovalOf(c)
 		table.strokes, table.measured = table.strokes || r.Strokes.Known(), table.measured || r.Depth.Known()
 	}
 	table.wide = width >= 70 && (!table.strokes || width >= 90)
@@ -51,7 +53,6 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 	return b
 }
 
-// head is what stands over the columns of a limb.
 func (t planTable) head(limb string) string {
 	head := right(limb+", %", cutCells)
 	if t.wide {
@@ -107,13 +108,134 @@ func (t planTable) wood(j int) (depth, strokes string) {
 		return depth, strokes
 	}
 	bench := t.of.of
-	r := bench.advised.advice.RemovalOf(c)
+	r := bench.advice.RemovalOf(c)
 	depth = fmt.Sprintf("%.1f", 100*r.DepthShare)
 	if d, known := r.Depth.Get(); known {
-		depth = bench.atWork.Story().Bow().Calliper().Print(measure.Length(d))
+		depth = bench.bow().Calliper().Print(measure.Length(d))
 	}
 	if n, known := r.Strokes.Get(); known {
 		strokes = fmt.Sprint(n)
 	}
 	return depth, strokes
+}
+
+// amount is what comes off a stretch in per cent, or as it is being typed.
+func (t *planScreen) amount(j int, chosen bool) string {
+	switch {
+	case chosen && t.typed != "":
+		return t.typed + "_"
+	case t.take[j] == 0:
+		return "-"
+	}
+	return t.perCent(j)
+}
+
+// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
+func (t *planScreen) perCent(j int) string {
+	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
+		return fmt.Sprintf("%.0f", 100*t.take[j])
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
+}
+
+// between is a stretch in few letters: 8-12.
+func (t *planScreen) between(from, to float64) string {
+	unit := t.of.bow().Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
+	if unit != measure.Inch {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
+}
+
+// What stands under the plan: what the bow is and would be, in numbers.
+
+// planFoot is how many lines stand under the picture.
+const planFoot = 7
+
+// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
+// made up of. Where there is little room, what it is has no bands.
+func (t *planScreen) outcome(p verdict.Plan, width int) []string {
+	if t.err != nil {
+		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
+		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
+	}
+	cells := t.outcomeCells(p)
+	lines := inColumnsOf(cells)
+	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
+		for _, line := range cells {
+			line[1], _, _ = strings.Cut(line[1], " (")
+			line[3] = strings.TrimSuffix(line[3], " "+t.of.bow().Units.Force.Symbol())
+		}
+		lines = inColumnsOf(cells)
+	}
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
+	}
+	lines[0] = t.desk.Styles.Quiet.Render(lines[0])
+	return append(lines, t.warning(p, width))
+}
+
+// inColumnsOf are lines of cells, each column as wide as its widest cell.
+func inColumnsOf(cells [][]string) []string {
+	widths := make([]int, len(cells[0]))
+	for _, line := range cells {
+		for i, cell := range line {
+			widths[i] = max(widths[i], ansi.StringWidth(cell))
+		}
+	}
+	var lines []string
+	for _, line := range cells {
+		lines = append(lines, row(widths, line...))
+	}
+	return lines
+}
+
+// outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
+func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
+	bow := t.of.bow()
+	scale, unit := bow.Weigher(), bow.Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+	force := func(v float64) string { return scale.Print(measure.Force(v)) }
+	length := func(v float64) string { return rule.PrintSigned(measure.Length(v)) }
+	share := func(v float64) string { return fmt.Sprintf("%.0f", 100*v) }
+	banded := func(f estimate.Figure, print func(float64) string, unit string) string {
+		return fmt.Sprintf("%s%s (%s to %s)", print(f.Estimate), unit, print(f.Low), print(f.High))
+	}
+	place := func(at float64) string {
+		return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit)
+	}
+	pounds := " " + bow.Units.Force.Symbol()
+	cells := [][]string{
+		{"", "now", "after", "wanted"},
+		{place(p.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
+			force(p.Wanted.Least()) + " to " + force(p.Wanted.Most()) + pounds},
+		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
+			banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
+	}
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}
+		for i, f := range []estimate.Figure{t.now.Uneven[side], t.after.Uneven[side]} {
+			if f != (estimate.Figure{}) {
+				line[1+i] = banded(f, share, " %")
+			}
+		}
+		cells = append(cells, line)
+	}
+	return cells
+}
+
+// warning says where too much is to come off; else of what the weight wanted is made up.
+func (t *planScreen) warning(p verdict.Plan, width int) string {
+	s, bow := t.desk.Styles, t.of.bow()
+	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
+		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
+			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
+		return s.Bad.Render(ansi.Truncate(text, width, "~"))
+	}
+	text := t.of.advice.SayWanted(false)
+	if ansi.StringWidth(text) > width {
+		text = t.of.advice.SayWanted(true)
+	}
+	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

@@ -5,13 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/plan"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -20,44 +18,14 @@ import (
 // How the plan is drawn: what to do in words; both limbs with the bend now, after and wanted, what comes off
 // under them; the stretches in numbers; and what the bow is and would be.
 
-// planLines are the plan on the bench, in two lines at most.
-func planLines(s look.Styles, a verdict.Advice, width int) []string {
-	p, ok := a.Plan.Get()
-	if !ok {
-		return nil
-	}
-	line := strings.TrimSuffix(p.Line, ".")
-	text := fmt.Sprintf("%s; g: the whole plan", line)
-	if ansi.StringWidth(text) > width {
-		text = fmt.Sprintf("%s; g: plan", line)
-	}
-	return styled(verdictStyle(s, p), text, width, 2)
-}
-
-// verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
-	switch {
-	case p.Halt != "":
-		return s.Caution
-	case p.Verdict == plan.Done:
-		return s.Good
-	case p.Verdict == plan.Weak:
-		return s.Bad
-	}
-	return s.Strong
-}
-
 // fit implements screen: what was worked out meanwhile is taken up here, after each key and message.
 func (t *planScreen) fit(int, int) { t.refresh() }
-
-// planFoot is how many lines stand under the picture.
-const planFoot = 7
 
 func (t *planScreen) view(width, height int) string {
 	s := t.desk.Styles
 	p, ok := t.plan.Get()
 	if !ok {
-		text := t.of.advised.advice.NoPlan
+		text := t.of.advice.NoPlan
 		if !t.of.fresh() {
 			text = "The plan is being reckoned."
 		}
@@ -83,7 +51,7 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 		return lines
 	}
 	// What the weight wanted is made up of stands at the foot.
-	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advised.advice.SaysCameOff()...) {
+	for _, text := range append(slices.Clone(p.Says[1:]), t.of.advice.SaysCameOff()...) {
 		if more := wrapped(text, width, 2); text != p.Wish && len(lines)+len(more) <= height/4 {
 			lines = append(lines, more...)
 		}
@@ -91,18 +59,18 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 	return lines
 }
 
-// picture is the bend over what comes off.
 func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 	s := t.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
 	}
-	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"), key(s, bare(s.Pass(1)), "aim")}
+	names := []string{key(s, bare(s.Pass(2)), "now"), key(s, bare(s.Pass(0)), "after"),
+		key(s, bare(s.Pass(1)), "aim")}
 	caption := strings.Join(names, "  ")
 	if ansi.StringWidth(caption) > width {
 		caption = strings.Join(names, " ")
 	}
-	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.atWork.Story().Bow()))
+	unit := fmt.Sprintf("  bend, 1/1000 per %s", bendLength(t.of.bow()))
 	if ansi.StringWidth(caption+unit) <= width {
 		caption += unit
 	}
@@ -115,18 +83,17 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.atWork.Story(), bend: true}
+	s, c := t.desk.Styles, curves{story: t.of.story(), bend: true}
 	p := c.axes(s, width, height)
 	p.XTicks = nil
-	draw := func(pen look.Pen, o verdict.Outcome, value func(estimate.Bending, int) float64) {
+	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
 		for _, side := range model.Sides {
-			limb := o.Limbs[side]
-			p.Series = append(p.Series, c.line(bare(pen), side, lengths(limb.At), func(i int) float64 { return value(limb, i) }))
+			p.Series = append(p.Series, line(c, bare(pen), side, o.Limbs[side].At, of(o.Limbs[side])))
 		}
 	}
-	bent := func(l estimate.Bending, i int) float64 { return l.Bend[i].Estimate }
+	bent := func(limb estimate.Bending) []float64 { return values(limb.Bend, likely) }
 	draw(s.Pass(2), t.now, bent)
-	draw(s.Pass(1), t.after, func(l estimate.Bending, i int) float64 { return l.Aim[i] })
+	draw(s.Pass(1), t.after, func(limb estimate.Bending) []float64 { return limb.Aim })
 	draw(s.Pass(0), t.after, bent)
 	return p
 }
@@ -134,7 +101,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 // offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
 // stretch is marked.
 func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.atWork.Story()}
+	s, c := t.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
 	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
@@ -149,43 +116,15 @@ func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 			at, off = append(at, at[n-1]), append(off, 0)
 		}
 		pen := look.Pen{Stroke: graph.Solid, Style: s.Plain}
-		plot.Series = append(plot.Series, c.line(pen, side, lengths(at), func(i int) float64 { return off[i] }))
+		plot.Series = append(plot.Series, line(c, pen, side, at, off))
 	}
 	if j := t.chosen(); j >= 0 {
 		stretch := p.Stretches[j]
 		at := c.place(stretch.Side, measure.Length(stretch.From+stretch.To)/2)
-		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]}, Point: 'o', Style: s.Accent})
+		plot.Series = append(plot.Series, graph.Series{X: []float64{at}, Y: []float64{100 * t.take[j]},
+			Point: 'o', Style: s.Accent})
 	}
 	return plot
-}
-
-// amount is what comes off a stretch in per cent, or as it is being typed.
-func (t *planScreen) amount(j int, chosen bool) string {
-	switch {
-	case chosen && t.typed != "":
-		return t.typed + "_"
-	case t.take[j] == 0:
-		return "-"
-	}
-	return t.perCent(j)
-}
-
-// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
-func (t *planScreen) perCent(j int) string {
-	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
-		return fmt.Sprintf("%.0f", 100*t.take[j])
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
-}
-
-// between is a stretch in few letters: 8-12.
-func (t *planScreen) between(from, to float64) string {
-	unit := t.of.atWork.Story().Bow().Units.Length
-	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
-	if unit != measure.Inch {
-		rule.Step = measure.Centimetre.Length(1)
-	}
-	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
 }
 
 // detail tells the chosen stretch in words, in fewer where there is little room.
@@ -195,10 +134,11 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 		return ""
 	}
 	stretch := p.Stretches[j]
-	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To), t.of.atWork.Story().Bow().Units.Length)
+	place := fmt.Sprintf("%s limb, %s %s:", stretch.Side, t.between(stretch.From, stretch.To),
+		t.of.bow().Units.Length)
 	off, brief := "nothing comes off", "nothing comes off"
 	if c, err := verdict.CutOf(stretch, t.take[j]); err == nil && c.Loss != 0 {
-		says := t.of.advised.advice
+		says := t.of.advice
 		depth := says.SayDepth(says.RemovalOf(c))
 		off = fmt.Sprintf("%s %% of the stiffness, %s", t.perCent(j), depth)
 		brief = fmt.Sprintf("%s %%, %s", t.perCent(j), depth)

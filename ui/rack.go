@@ -7,6 +7,8 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/sheet"
@@ -16,20 +18,27 @@ import (
 // rack shows the bows: which is next, what each waits for.
 type rack struct {
 	base
+	list    // of those shown
 	desk    *Desk
 	rows    []shop.Row
 	inHand  int
 	late    int
-	missing int   // bows that cannot be ready on the day that they were promised for, though that is still to come
+	missing int   // bows that cannot be ready in time, though their day is still to come
 	shown   []int // places in rows of the bows that match what is sought
-	at      int   // index in shown
 	seek    textinput.Model
 	seeking bool
 	picked  []string // ids of the bows to compare, in the order in which they were picked
 	trouble error    // why not every bow could be read when the book was opened
 }
 
-func newRack(desk *Desk) (*rack, error) {
+func rackPage() page {
+	return page{name: toRack,
+		about: "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose " +
+			"one and press Enter to work on it; n describes a new one.",
+		open: func(d *Desk, _ route) (screen, error) { return newRack(d) }}
+}
+
+func newRack(desk *Desk) (screen, error) {
 	seek := textinput.New()
 	seek.Prompt, seek.CharLimit = "", 60
 	r := &rack{desk: desk, seek: seek}
@@ -81,7 +90,8 @@ func (r *rack) filter() {
 			r.shown = append(r.shown, at)
 		}
 	}
-	r.at = max(0, min(r.at, len(r.shown)-1))
+	r.count = len(r.shown)
+	r.step(0)
 }
 
 // chosenID is the id of the chosen bow; "" where there is none.
@@ -140,8 +150,9 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
-	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow, long: "Take the bow to the bench; in an empty book, describe the first one.",
-		do: r.open}
+	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow,
+		long: "Take the bow to the bench; in an empty book, describe the first one.",
+		do:   r.open}
 	if r.empty() {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
@@ -150,59 +161,56 @@ func (r *rack) actions() []action {
 		first,
 		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }},
-		{keys: []string{"/"}, name: "find", main: true, long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do: func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"esc"}, name: "show all", main: true, long: "Show all bows again after finding.", off: func() string {
-			if r.seek.Value() == "" {
-				return "all bows are shown"
-			}
-			return ""
-		}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: []string{"/"}, name: "find", main: true,
+			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
+			do:   func() move { r.seeking = true; r.seek.Focus(); return move{} }},
+		{keys: []string{"esc"}, name: "show all", main: true,
+			long: "Show all bows again after finding.", off: func() string {
+				if r.seek.Value() == "" {
+					return "all bows are shown"
+				}
+				return ""
+			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
-		{keys: []string{"t"}, name: "today", main: true, long: "List the bows in hand by what can be done today, what dries until when, and which cannot be ready in time.",
-			do: func() move { return openToday(r.desk) }},
-		{keys: []string{"f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing: stages, drying, mark, number and card.",
-			do: r.finish},
-		{keys: []string{" "}, show: "space", name: "pick", off: needsBow, long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: []string{"c"}, name: "compare", off: needsBow, long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's finished bows come to.",
+		{keys: []string{"t"}, name: "today", main: true,
+			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
+				"ready in time.",
+			do: func() move { return goTo(toToday, nil) }},
+		{keys: []string{"f"}, name: "finish", main: true, off: needsBow,
+			long: "Open the bow's finishing: stages, drying, mark, number and card.",
+			do:   func() move { return r.on(toFinish) }},
+		{keys: []string{" "}, show: "space", name: "pick", off: needsBow,
+			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
+		{keys: []string{"c"}, name: "compare", off: needsBow,
+			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
+				"finished bows come to.",
 			do: r.compare},
-		{keys: []string{"m"}, name: "make another", off: writesBow, long: "Make another like this one: a new bow with its order, size and aim.",
-			do: r.another},
-		{keys: []string{"a"}, name: aside, main: true, off: writesBow, long: "Set the bow aside, or take it in hand again.",
-			do: r.aside},
-		{keys: []string{"s"}, name: "settings", long: "Show the shop's settings, each with what it means, and change them.",
-			do: func() move { return openSettings(r.desk) }},
+		{keys: []string{"m"}, name: "make another", off: writesBow,
+			long: "Make another like this one: a new bow with its order, size and aim.",
+			do:   r.another},
+		{keys: []string{"a"}, name: aside, main: true, off: writesBow,
+			long: "Set the bow aside, or take it in hand again.",
+			do:   r.aside},
+		{keys: []string{"s"}, name: "settings",
+			long: "Show the shop's settings, each with what it means, and change them.",
+			do:   func() move { return goTo(toSettings, nil) }},
 	}
-	return append(append(all, choosing("bow", len(r.shown), r.move)...),
+	return append(append(all, r.choosing("bow")...),
 		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
-// empty says that the book has no bow.
 func (r *rack) empty() bool { return len(r.rows) == 0 }
 
-func (r *rack) move(by int) { r.at = max(0, min(r.at+by, len(r.shown)-1)) }
+func (r *rack) open() move { return r.on(toBench) }
 
-func (r *rack) open() move {
-	row, ok := r.chosen()
-	if !ok {
+// on opens a screen on the chosen bow.
+func (r *rack) on(page string) move {
+	id := r.chosenID()
+	if id == "" {
 		return move{}
 	}
-	next := openBench(r.desk, row.Bow.ID)
-	if next.open == nil {
-		// The move says what is wrong; the bow's row shows it from now on.
-		_ = r.returned()
-	}
-	return next
-}
-
-func (r *rack) finish() move {
-	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
-	return openFinish(r.desk, atWork)
+	return goToBow(page, id)
 }
 
 func (r *rack) pick() move {
@@ -212,16 +220,17 @@ func (r *rack) pick() move {
 	} else {
 		r.picked = append(r.picked, row.Bow.ID)
 	}
-	r.move(1)
-	return move{say: notice{saying, plain.Plural(len(r.picked), "%d bow is picked; c sets them side by side.", "%d bows are picked; c sets them side by side.", len(r.picked))}}
+	r.step(1)
+	bows := plain.Plural(len(r.picked), "%d bow is", "%d bows are", len(r.picked))
+	return said("%s picked; c sets them side by side.", bows)
 }
 
 func (r *rack) compare() move {
-	if len(r.picked) > 0 {
-		return openCompare(r.desk, r.picked)
+	bows := r.picked
+	if len(bows) == 0 {
+		bows = []string{r.chosenID()}
 	}
-	row, _ := r.chosen()
-	return openCompare(r.desk, []string{row.Bow.ID})
+	return move{open: route{page: toCompare, bows: bows}}
 }
 
 func (r *rack) another() move {
@@ -259,4 +268,21 @@ func (r *rack) aside() move {
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
+}
+
+// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no
+// finer than a list needs.
+func inList(bow model.Bow, units measure.Units) model.Bow {
+	if bow.Units == units && bow.KeptIn() == units {
+		return bow
+	}
+	bow = bow.ShownIn(units)
+	bow.Rule, bow.Scale = measure.Centimetre.Length(0.5), measure.KilogramForce.Force(0.5)
+	if units.Length == measure.Inch {
+		bow.Rule = 0.1
+	}
+	if units.Force == measure.PoundForce {
+		bow.Scale = 1
+	}
+	return bow
 }

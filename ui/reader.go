@@ -13,7 +13,6 @@ type reader struct {
 	text string // as it was laid out last
 }
 
-// fit implements screen.
 func (r *reader) fit(width, height int) {
 	r.port.Width, r.port.Height = width, height
 	if text := r.lay(width); text != r.text {

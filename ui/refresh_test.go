@@ -56,14 +56,6 @@ func TestAReadOnlyScreenShowsWhatItsHolderWrites(t *testing.T) {
 	}
 }
 
-// A screen that writes asks nothing of the book while nobody types.
-func TestAWritingScreenDoesNotLookAgain(t *testing.T) {
-	h := sit(t, look.NoColour, true, 80, 24)
-	if h.app.Init() != nil || len(h.ticks) != 0 {
-		t.Error("it looks again")
-	}
-}
-
 // What opening the book had to mend is said once, with what else there is to say.
 func TestWhatWasMendedIsSaidOnce(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)

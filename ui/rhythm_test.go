@@ -182,19 +182,6 @@ func TestWhatWasTypedOverComesBack(t *testing.T) {
 	h.see("3 of 18", "45")
 }
 
-// A pull with the same four stations each time, as many read it: the keys are the digits, and an Enter for each field that is passed.
-func TestAReadingPatternIsRepeatedWithoutLoss(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	for n := range 3 {
-		h.answers("20", "32.9", "", "5/8", "", "2 1/2").press("pgdown").answers("", "1/2", "", "2 1/16").press("ctrl+s")
-		h.see("pull to 20 in: 32.9 lb, 4 readings to the line")
-		if pull, _ := h.app.top().(*bench).atWork.Story().LastPull(); pull.Readings.At(model.Lower, 3).Or(0) != 2.0625 {
-			t.Errorf("walk %d: %+v", n, pull.Readings)
-		}
-	}
-}
-
 // However one goes about in a form, back to an earlier field, over a limb, out of it and in again, each field keeps what was typed last.
 func TestGoingAboutInAFormLosesNothing(t *testing.T) {
 	t.Parallel()

@@ -22,12 +22,17 @@ type settingsScreen struct {
 	all   []finish.Setting
 }
 
-func openSettings(desk *Desk) move {
-	s := &settingsScreen{desk: desk, usual: finish.Usual()}
-	if err := s.returned(); err != nil {
-		return failed(fmt.Errorf("%w; bendbook settings --set takes others", err))
-	}
-	return move{open: s}
+func settingsPage() page {
+	return page{name: toSettings,
+		about: "How the shop works: each setting, what it means, and what it is to begin with. A star marks " +
+			"what is the shop's own.",
+		open: func(desk *Desk, _ route) (screen, error) {
+			s := &settingsScreen{desk: desk, usual: finish.Usual()}
+			if err := s.returned(); err != nil {
+				return nil, fmt.Errorf("%w; bendbook settings --set takes others", err)
+			}
+			return s, nil
+		}}
 }
 
 func (d *settingsScreen) returned() (err error) {
@@ -42,11 +47,6 @@ func (d *settingsScreen) returned() (err error) {
 }
 
 func (d *settingsScreen) chosen() finish.Setting { return d.all[d.at] }
-
-func (d *settingsScreen) about() string {
-	return "How the shop works: each setting, what it means, and what it is to begin with. " +
-		"A star marks what is the shop's own."
-}
 
 func (d *settingsScreen) title() (name, what, right string) {
 	own := 0

@@ -18,7 +18,7 @@ import (
 // storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
 type storyScreen struct {
 	base
-	of    *bench
+	of    *work
 	desk  *Desk
 	story session.Story
 	at    int                              // the pass that is read
@@ -30,13 +30,20 @@ type storyScreen struct {
 	row   int // the first row of the numbers that is shown
 }
 
-func newStoryScreen(of *bench) *storyScreen {
-	story := of.atWork.Story()
-	t := &storyScreen{of: of, desk: of.desk, story: story, at: story.Pass().Number}
+func storyPage() page {
+	return page{name: "story",
+		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
+		open:  openStory, key: action{keys: []string{"t"}, name: "story", main: true,
+			long: "Tell the bow's story pass by pass, any two side by side."}}
+}
+
+func openStory(desk *Desk, to route) (screen, error) {
+	story := to.work.story()
+	t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
 	t.with = max(0, t.at-1)
 	t.draw = t.commonDraw()
 	t.look()
-	return t
+	return t, nil
 }
 
 // look finds the poses that can be compared: of the pass that is read, those of both passes first.
@@ -53,12 +60,9 @@ func (t *storyScreen) look() {
 	t.pose = max(0, len(both)-1)
 }
 
-func (t *storyScreen) about() string {
-	return "The bow's story: what each pass took off, and what that did. Two passes stand side by side."
-}
-
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass", "%d passes", len(t.story.Passes))
+	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass",
+		"%d passes", len(t.story.Passes))
 }
 
 func (t *storyScreen) actions() []action {
@@ -87,11 +91,10 @@ func (t *storyScreen) actions() []action {
 	return append(append(all, numberKeys(&t.row)...),
 		action{keys: []string{"w"}, name: "summary", main: true,
 			long: "Read the summary and write it to a file.",
-			do:   func() move { return move{open: newSummaryScreen(t.of)} }},
+			do:   func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
 }
 
-// fit implements screen.
 func (t *storyScreen) fit(width, height int) {
 	if len(t.poses) > 0 {
 		t.row = inRows(t.row, 1+len(session.Stations(t.story.Bow())), height-len(t.above(width, height)))
@@ -130,7 +133,8 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull", tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull",
+		tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""
@@ -249,7 +253,8 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 		p := c.plot(s, each, height-1)
 		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
 		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
-		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")}, strings.Split(p.Render(), "\n")...)})
+		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")},
+			strings.Split(p.Render(), "\n")...)})
 	}
 	return strings.Split(beside(2, append(blocks, table)...), "\n")
 }
@@ -261,7 +266,8 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	now, _ := t.story.Passes[t.at].Reading(pose)
 	var columns []column
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side), false},
+		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side),
+			false},
 			column{"change", 7, func(at session.Station) string {
 				before, hadOne := was.At(side, at.Index[side]).Get()
 				if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {

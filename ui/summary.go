@@ -29,18 +29,25 @@ type summaryScreen struct {
 	writing            bool // it is to be written to a file
 }
 
-func newSummaryScreen(of *bench) *summaryScreen {
-	story := of.atWork.Story()
+func summaryPage() page {
+	return page{name: toSummary,
+		about: "The summary of a session or of the whole bow, to read, or to write to a file and send.",
+		open:  openSummary, key: action{keys: []string{"w"}, name: "summary",
+			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
+}
+
+func openSummary(desk *Desk, to route) (screen, error) {
+	story := to.work.story()
 	return &summaryScreen{
-		desk: of.desk, story: story, number: len(story.Sessions), forms: report.Formats(), practice: of.practice(), asked: 1,
+		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
+		practice: to.work.practice(), asked: 1,
 		reader: reader{lay: func(int) string { return "\n  Working it out..." }},
-	}
+	}, nil
 }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
 func (m *summaryScreen) tally() bool { return m.form == len(m.forms) }
 
-// background implements backgrounder.
 func (m *summaryScreen) background() tea.Cmd {
 	var work []tea.Cmd
 	one := *m // as it is chosen now
@@ -77,7 +84,6 @@ func (m *summaryScreen) take(which int, lay func(int) string) {
 	m.port.GotoTop()
 }
 
-// load works out what is shown, and returns how it is laid out.
 func (m *summaryScreen) load() func(width int) string {
 	text := ""
 	switch {
@@ -87,8 +93,8 @@ func (m *summaryScreen) load() func(width int) string {
 		doc, _ := report.Of(m.of()) // the session is one of the story's, so it is always found
 		intro := ""
 		if m.forms[m.form].Name == "html" {
-			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the weight, to " +
-				"read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
+			intro = "One page that needs nothing else, with pictures of the limbs, the bend, the force and the " +
+				"weight, to read on a phone or to print.\nw writes it. It tells what the text tells:\n\n"
 		}
 		return func(width int) string { return ansi.Wrap(intro, width, "") + doc.TextIn(min(width, 72)) }
 	default:
@@ -107,12 +113,10 @@ func (m *summaryScreen) load() func(width int) string {
 	return func(width int) string { return ansi.Wrap(text, width, "") }
 }
 
-// of is what is told.
 func (m *summaryScreen) of() report.Subject {
 	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
 }
 
-// written is what goes into a file.
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
 	if m.tally() {
@@ -131,10 +135,6 @@ func (m *summaryScreen) save(text []byte, err error) notice {
 	return m.desk.write("the summary", report.Filename(session.NameOf(m.story.Bow()), "bow")+part, text, err)
 }
 
-func (m *summaryScreen) about() string {
-	return "The summary of a session or of the whole bow, to read, or to write to a file and send."
-}
-
 func (m *summaryScreen) title() (name, what, right string) {
 	name = session.NameOf(m.story.Bow())
 	switch {
@@ -143,7 +143,8 @@ func (m *summaryScreen) title() (name, what, right string) {
 	case m.number == 0:
 		return name, "summary of the whole bow", m.forms[m.form].Says
 	}
-	return name, fmt.Sprintf("summary of session %d of %d", m.number, len(m.story.Sessions)), m.forms[m.form].Says
+	return name, fmt.Sprintf("summary of session %d of %d", m.number,
+		len(m.story.Sessions)), m.forms[m.form].Says
 }
 
 func (m *summaryScreen) actions() []action {
@@ -160,8 +161,9 @@ func (m *summaryScreen) actions() []action {
 		{keys: []string{"right"}, name: "session after", do: by(1, choose),
 			long: "Choose the session after, or the whole bow."},
 		{keys: []string{"m"}, name: "form", main: true,
-			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet to fill in at the tree.",
-			do:   then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
+			long: "Change the form: text, Markdown, web page with pictures, table (CSV), JSON, and the tally sheet " +
+				"to fill in at the tree.",
+			do: then(func() { m.form = (m.form + 1) % (len(m.forms) + 1); m.asked++ })},
 	}
 	return append(append(all, m.scrolling()...), back("Go back to the bench."))
 }

@@ -1,11 +1,13 @@
 package ui
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/session/verdict"
 	"bendbook/ui/look"
 )
 
@@ -89,7 +91,6 @@ func wrapped(text string, width, n int) []string {
 	return lines
 }
 
-// styled is text wrapped so, each line in a style.
 func styled(style lipgloss.Style, text string, width, n int) []string {
 	lines := wrapped(text, width, n)
 	for i, line := range lines {
@@ -120,11 +121,33 @@ func inRows(first, lines, n int) int {
 	return max(0, min(first, lines-n))
 }
 
-// numberKeys scroll a table beside a picture.
-func numberKeys(row *int) []action {
-	scroll := func(by int) { *row += by }
-	return []action{
-		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
-		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
+// partLines are headings and points, wrapped to the width.
+func partLines(s look.Styles, parts []verdict.Part, width int) []string {
+	var lines []string
+	for _, p := range parts {
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		lines = append(lines, s.Strong.Render(p.Heading))
+		for _, text := range p.Texts {
+			lead := "- "
+			for _, line := range wrapped(text, width-4, 12) {
+				lines = append(lines, lead+line)
+				lead = "  "
+			}
+		}
 	}
+	return lines
 }
+
+// leftToRight is U+200E, which no terminal shows: what stands behind it goes on from left to right.
+const leftToRight = "\u200e"
+
+// runs are letters written from right to left with what joins them: blanks one at a time, signs, marks.
+var runs = regexp.MustCompile(
+	`(?:[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*(?:(?:[^\pL\pN\x1b\n─-█ ]* )?[^\pL\pN\x1b\n─-█ ]*` +
+		`[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*)*)`)
+
+// steady closes each run of letters that are written from right to left by a mark, so that a terminal that
+// turns them round leaves what stands behind them, mostly a column of figures, where it was put.
+func steady(text string) string { return runs.ReplaceAllString(text, "$0"+leftToRight) }

@@ -15,17 +15,22 @@ import (
 // earliest day on which each can go.
 type todayScreen struct {
 	base
+	list
 	desk *Desk
 	rows []shop.Row
-	at   int
 }
 
-func openToday(desk *Desk) move {
-	d := &todayScreen{desk: desk}
-	if err := d.returned(); err != nil && len(d.rows) == 0 {
-		return failed(err)
-	}
-	return move{open: d}
+func todayPage() page {
+	return page{name: toToday,
+		about: "What can be done today on all bows in hand, what dries until when, and which bow cannot be " +
+			"ready on the day promised.",
+		open: func(desk *Desk, _ route) (screen, error) {
+			d := &todayScreen{desk: desk}
+			if err := d.returned(); err != nil && len(d.rows) == 0 {
+				return nil, err
+			}
+			return d, nil
+		}}
 }
 
 // returned reads the bows in hand anew. What is wrong with some of them the rack says.
@@ -34,13 +39,9 @@ func (d *todayScreen) returned() error {
 	if len(rows) == 0 && err != nil {
 		return err
 	}
-	d.rows = rows
-	d.at = max(0, min(d.at, len(rows)-1))
+	d.rows, d.count = rows, len(rows)
+	d.step(0)
 	return nil
-}
-
-func (d *todayScreen) about() string {
-	return "What can be done today on all bows in hand, what dries until when, and which bow cannot be ready on the day promised."
 }
 
 func (d *todayScreen) title() (name, what, right string) {
@@ -51,7 +52,8 @@ func (d *todayScreen) title() (name, what, right string) {
 			open++
 		}
 	}
-	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now), d.desk.dates().Print(now), open, len(d.rows))
+	return "Bendbook", "what can be done", fmt.Sprintf("%s %s, %d of %d today", date.Weekday(now),
+		d.desk.dates().Print(now), open, len(d.rows))
 }
 
 func (d *todayScreen) actions() []action {
@@ -61,24 +63,20 @@ func (d *todayScreen) actions() []action {
 		}
 		return ""
 	}
-	open := func(show func(*Desk, *shop.Bench) move) func() move {
-		return func() move {
-			atWork, err := d.desk.Shop.Bench(d.rows[d.at].Bow.ID)
-			if err != nil {
-				return failed(err)
-			}
-			return show(d.desk, atWork)
-		}
+	open := func(page string) func() move {
+		return func() move { return goToBow(page, d.rows[d.at].Bow.ID) }
 	}
-	step := func(by int) { d.at = max(0, min(d.at+by, len(d.rows)-1)) }
 	all := []action{
-		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow, long: "Open the bow's finishing.", do: open(openFinish)},
-		{keys: []string{"x"}, name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
-			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped.", do: d.done},
-		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow, long: "Take the bow to the bench.",
-			do: func() move { return openBench(d.desk, d.rows[d.at].Bow.ID) }},
+		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow,
+			long: "Open the bow's finishing.", do: open(toFinish)},
+		{keys: []string{"x"}, name: "done", main: true,
+			off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
+			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is " +
+				"stamped.", do: d.done},
+		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow,
+			long: "Take the bow to the bench.", do: open(toBench)},
 	}
-	return append(append(all, choosing("bow", len(d.rows), step)...), back("Go back to the rack."))
+	return append(append(all, d.choosing("bow")...), back("Go back to the rack."))
 }
 
 // done logs what the chosen bow waits for. What would be asked about is seen on its own screen.
@@ -88,16 +86,16 @@ func (d *todayScreen) done() move {
 	if err != nil {
 		return failed(err)
 	}
-	next := openFinish(d.desk, atWork)
-	f, ok := next.open.(*finishScreen)
-	if !ok {
-		return next
+	f, err := atWork.Finishing()
+	if err != nil {
+		return failed(err)
 	}
-	if f.f.Progress.At < 0 || f.f.Doubt(f.f.Progress.Stages[f.at]) != "" || f.f.Progress.AtTheTree() {
-		return next
+	at := f.Progress.At
+	if at < 0 || f.Doubt(f.Progress.Stages[at]) != "" || f.Progress.AtTheTree() {
+		return goTo(toFinish, atWork)
 	}
-	next = f.done()
-	if next.open != nil {
+	next := d.desk.logStage(atWork, at)
+	if next.opens() {
 		return next
 	}
 	if err := d.returned(); err != nil {
@@ -107,7 +105,7 @@ func (d *todayScreen) done() move {
 		d.at = i
 	}
 	if next.say.kind == saying {
-		next.say.text = session.NameOf(f.f.Bow) + ": " + next.say.text
+		next.say.text = session.NameOf(f.Bow) + ": " + next.say.text
 	}
 	return next
 }
@@ -152,7 +150,9 @@ func (d *todayScreen) view(width, height int) string {
 		if days := r.Misses(d.desk.Place); days > 0 {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), cmp.Or(untilDry(r), r.Waits), since, shop.SayEarliest(r.Handover, now, d.desk.dates()), due)))
+		earliest := shop.SayEarliest(r.Handover, now, d.desk.dates())
+		waits := cmp.Or(untilDry(r), r.Waits)
+		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), waits, since, earliest, due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }

@@ -2,15 +2,17 @@ package digits
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // Size is one of the heights in which figures are written.
 type Size int
 
-// The sizes. Large is five rows of full blocks, Small three rows of half blocks, the upper half
-// of the first row blank. Huge is twice as high and wide as Large. The narrow ones are as high as
-// those, and half as wide.
+// The sizes. Large is five rows of full blocks, Small three rows of half blocks, the upper half of the first
+// row blank. Huge is twice as high and wide as Large. The narrow ones are as high as those, and half as wide.
 const (
 	Large Size = iota
 	Small
@@ -18,6 +20,10 @@ const (
 	Huge
 	HugeNarrow
 )
+
+// dots is how many rows of dots a figure has. In Large each is a row of cells; in Huge it is two rows, and in
+// Small two share one, the first of them with nothing above it.
+const dots = 5
 
 // Rows returns how many rows a text takes.
 func (s Size) Rows() int {
@@ -28,14 +34,6 @@ func (s Size) Rows() int {
 		return 2 * dots
 	}
 	return dots
-}
-
-// Height returns how many rows high the figures themselves are.
-func (s Size) Height() float64 {
-	if s == Small {
-		return dots / 2.0
-	}
-	return float64(s.Rows())
 }
 
 // Slim returns the size as high as s that takes the least width.
@@ -49,8 +47,8 @@ func (s Size) Slim() Size {
 	return s
 }
 
-// across is how many cells one dot of a glyph is wide: cells are about twice as
-// high as wide, and a dot is to be square but where room is short.
+// across is how many cells one dot is wide: cells are about twice as high as wide, and a dot is to be square
+// but where room is short.
 func (s Size) across() int {
 	switch s {
 	case Small, Narrow:
@@ -63,18 +61,15 @@ func (s Size) across() int {
 
 // Width returns how many cells wide Render writes the text.
 func Width(text string, s Size) int {
-	w := 0
-	for i, g := range glyphs(text) {
-		if i > 0 {
-			w += s.across()
-		}
-		w += g.width() * s.across()
+	width := 0
+	for i, r := range []rune(text) {
+		width += (min(i, 1) + len(picture(r)[0])) * s.across()
 	}
-	return w
+	return width
 }
 
-// Fit returns the largest size in which the text is at most width cells wide and
-// height cells high, and whether there is one.
+// Fit returns the largest size in which the text is at most width cells wide and height cells high, and
+// whether there is one.
 func Fit(text string, width, height int) (Size, bool) {
 	for _, s := range []Size{Huge, HugeNarrow, Large, Narrow, Small} {
 		if Width(text, s) <= width && s.Rows() <= height {
@@ -84,30 +79,60 @@ func Fit(text string, width, height int) (Size, bool) {
 	return Small, false
 }
 
-// Render writes the text in block figures: s.Rows() lines of Width cells each,
-// without a newline at the end. A character that has no figure is written small,
-// in the middle of its place, or left blank if it doesn't fill one cell; bytes
-// that are no UTF-8 are blanks.
+// Render writes the text in block figures: s.Rows() lines of Width cells each, without a newline at the end.
+// A
+// character that has no figure is written small, in the middle of its place, or left blank if it doesn't fill
+// one cell; bytes that are no UTF-8 are blanks.
 func Render(text string, s Size, ascii bool) string {
-	gs := glyphs(text)
 	lines := make([]string, s.Rows())
-	for row := range lines {
-		var b strings.Builder
-		for i, g := range gs {
-			if i > 0 {
-				b.WriteString(strings.Repeat(" ", s.across()))
+	for i, r := range []rune(text) {
+		rows := picture(r)
+		_, drawn := font[r]
+		for y := range lines {
+			lines[y] += strings.Repeat(" ", min(i, 1)*s.across())
+			if drawn || y != s.Rows()/2 {
+				lines[y] += cells(rows, y, s, ascii)
+				continue
 			}
-			g.write(&b, row, s, ascii)
+			width := len(rows[0]) * s.across()
+			before := (width - 1) / 2
+			lines[y] += strings.Repeat(" ", before) + small(r, ascii) + strings.Repeat(" ", width-1-before)
 		}
-		lines[row] = b.String()
 	}
 	return strings.Join(lines, "\n")
 }
 
-func glyphs(text string) []glyph {
-	gs := make([]glyph, 0, utf8.RuneCountInString(text))
-	for _, r := range text {
-		gs = append(gs, glyphOf(r))
+// cells is a row of cells of a picture.
+func cells(rows []string, y int, s Size, ascii bool) (line string) {
+	glyphs := []string{" ", "▄", "▀", "█"} // by which half of the cell has a dot: none, lower, upper, both
+	if ascii {
+		glyphs = []string{" ", ".", "'", "#"}
 	}
-	return gs
+	dot := func(x, y int) int {
+		if y >= 0 && rows[y][x] == '#' {
+			return 1
+		}
+		return 0
+	}
+	for x := range len(rows[0]) {
+		upper, lower := 2*y-1, 2*y
+		if s != Small {
+			upper, lower = y*dots/s.Rows(), y*dots/s.Rows()
+		}
+		line += strings.Repeat(glyphs[2*dot(x, upper)+dot(x, lower)], s.across())
+	}
+	return line
+}
+
+// small is what stands for a character without a picture: itself where it surely fills one cell, as Latin
+// letters and the common symbols do, alone or not.
+func small(r rune, ascii bool) string {
+	known := r < 0x300 || r >= 0x2010 && r < 0x2600
+	switch {
+	case !known || !unicode.IsPrint(r) || ansi.StringWidth(string(r)) != 1:
+		return " "
+	case ascii && r >= utf8.RuneSelf:
+		return "?"
+	}
+	return string(r)
 }

@@ -2,13 +2,15 @@ package digits
 
 import "strings"
 
-// picture returns the dots of a character, if it has any. The figures are three dots wide and fill the
-// height, so that a row of them stands still while it counts; a sign is as wide as it must be. Where a letter
-// and a figure are alike in print, the letter is rounder.
-func picture(r rune) (rows [dots]string, ok bool) {
+// picture returns a character's rows of dots, blank ones for a character that has none. The figures are three
+// dots wide and fill the height, so that a row of them stands still while it counts; a sign is as wide as it
+// must be. Where a letter and a figure are alike in print, the letter is rounder.
+func picture(r rune) []string {
 	drawn, ok := font[r]
-	copy(rows[:], strings.Split(drawn, "|"))
-	return rows, ok
+	if !ok {
+		drawn = "   |   |   |   |   "
+	}
+	return strings.Split(drawn, "|")
 }
 
 // font has each character's rows from top to bottom, divided by '|'. It is never written to.

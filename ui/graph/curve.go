@@ -11,21 +11,17 @@ type stop struct {
 // runs places the readings and splits them at the missing ones.
 func runs(rs []reading, xs, ys scale) [][]stop {
 	var out [][]stop
-	var run []stop
+	open := false
 	for _, r := range rs {
 		if math.IsNaN(r.y) {
-			if len(run) > 0 {
-				out = append(out, run)
-			}
-			run = nil
+			open = false
 			continue
 		}
-		s := stop{x: xs.at(r.x), y: ys.at(r.y)}
-		s.col, s.row = xs.cell(s.x), ys.cell(s.y)
-		run = append(run, s)
-	}
-	if len(run) > 0 {
-		out = append(out, run)
+		if !open {
+			out, open = append(out, nil), true
+		}
+		x, y := xs.at(r.x), ys.at(r.y)
+		out[len(out)-1] = append(out[len(out)-1], stop{x, y, xs.cell(x), ys.cell(y)})
 	}
 	return out
 }
@@ -48,8 +44,7 @@ type peak struct {
 // sample follows straight lines through a run (at least one stop) and notes the
 // row at the border between each two columns.
 func sample(run []stop, ys scale) curve {
-	last := run[len(run)-1]
-	first := run[0]
+	first, last := run[0], run[len(run)-1]
 	cols := last.col - first.col + 1
 	c := curve{first: first.col, edges: make([]int, cols+1), peaks: make([]peak, cols)}
 	c.edges[0], c.edges[cols] = first.row, last.row

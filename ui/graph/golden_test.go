@@ -72,9 +72,7 @@ func scenes() map[string]graph.Plot {
 	new1, new2 := []float64{.5, .875, 1.75, 3.375, 5.25, 7.25, 8.75}, []float64{.5, .75, 1.625, 3.25, 5.25, 7.25, 8.75}
 	old1, old2 := []float64{.375, .625, 1.25, 2.5, 4, 5.5, 6.625}, []float64{.25, .5, 1, 2, 3.125, 4.25, 5.125}
 	first := []float64{.125, .25, .625, 1.125, 1.75, 2.5, 3}
-	flat := []float64{3, 3, 3, 3, 3, 3, 3}
 	return map[string]graph.Plot{
-		"mirrored": hung(sides(graph.Solid, 'o', at, new2, new2)),
 		"passes": hung(
 			sides(graph.Dotted, '+', at, first, first),
 			sides(graph.Dashed, 'x', at, old1, old2),
@@ -88,27 +86,13 @@ func scenes() map[string]graph.Plot {
 			Series: []graph.Series{{X: []float64{12}, Y: []float64{3.25}, Point: 'o'}},
 			XTicks: []graph.Tick{{At: 12, Label: "12"}},
 		},
-		"flat": {
-			YLabel: inches, YSteps: quarters(),
-			Series: []graph.Series{{X: at, Y: flat, Point: 'o'}},
-			XTicks: []graph.Tick{{At: 6, Label: "6"}, {At: 35, Label: "35"}},
-		},
-		"laid": {
-			Y: graph.Range{Min: 0, Max: 9}, YDown: true, YLabel: inches, YSteps: quarters(),
-			XTicks: []graph.Tick{{At: 6, Label: "6"}, {At: 12, Label: "12"}, {At: 18, Label: "18"}, {At: 24, Label: "24"}, {At: 30, Label: "30"}},
-			Series: []graph.Series{
-				{X: at, Y: old2, Stroke: graph.Dashed, Point: 'x'},
-				{X: at, Y: old1, Point: 'o'},
-			},
-		},
 		"jagged": {
-			YLabel: func(v float64) string { return fmt.Sprintf("%.0f", v) },
+			YLabel: func(v float64) string { return fmt.Sprintf("%.0f", v) }, YSteps: []float64{5, 10, 20},
 			Series: []graph.Series{
 				{X: []float64{0, 10, 20, 21, 22, 40, 41, 60}, Y: []float64{10, 10, 40, 0, 40, 20, 35, 5}, Point: 'o'},
 				{X: []float64{0, 60}, Y: []float64{20, 20}, Stroke: graph.Dotted},
 			},
 		},
-		"empty": {YLabel: inches, YSteps: quarters(), XTicks: []graph.Tick{{At: 0, Label: "0"}, {At: 1, Label: "1"}}},
 	}
 }
 
@@ -153,13 +137,5 @@ func compare(t *testing.T, file, got string) {
 		if line != ansi.Strip(line) {
 			t.Errorf("%s: a plain plot holds an escape sequence: %q", file, line)
 		}
-	}
-}
-
-func BenchmarkRender(b *testing.B) {
-	p := scenes()["passes"]
-	p.Width, p.Height = 46, 13
-	for b.Loop() {
-		p.Render()
 	}
 }

@@ -42,11 +42,11 @@ func TestStrokesDiffer(t *testing.T) {
 		seen := make(map[rune]Stroke)
 		for _, s := range []Stroke{Solid, Dashed, Dotted, Heavy} {
 			g := s.glyphs(ascii)
-			if other, ok := seen[g.horizontal]; ok {
+			if other, ok := seen[g[0]]; ok {
 				t.Errorf("strokes %d and %d look alike", s, other)
 			}
-			seen[g.horizontal] = s
-			for _, r := range []rune{g.horizontal, g.vertical, g.downRight, g.downLeft, g.upRight, g.upLeft} {
+			seen[g[0]] = s
+			for _, r := range g {
 				if ansi.StringWidth(string(r)) != 1 {
 					t.Errorf("%q is not one cell wide", r)
 				}
@@ -72,11 +72,9 @@ func TestRoundValues(t *testing.T) {
 		{"the smallest step that leaves a row between", scale{Range{0, 9}, 9, false}, quarters, []float64{0, 3, 6, 9}},
 		{"every second row", scale{Range{0, 9}, 19, false}, quarters, []float64{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}},
 		{"beyond the largest step", scale{Range{0, 48}, 6, false}, quarters, []float64{0, 24, 48}},
-		{"decimal without steps", scale{Range{0, 0.1}, 11, false}, nil, []float64{0, 0.02, 0.04, 0.06, 0.08, 0.1}},
 		{"both sides of zero", scale{Range{-1, 1}, 9, false}, quarters, []float64{-1, -0.5, 0, 0.5, 1}},
 		{"the ends when nothing round is inside", scale{Range{3.1, 3.2}, 9, false}, quarters, []float64{3.1, 3.2}},
 		{"one row", scale{Range{0, 9}, 1, false}, quarters, nil},
-		{"all there is", scale{Range{-math.MaxFloat64, math.MaxFloat64}, 9, false}, quarters, []float64{-math.MaxFloat64, math.MaxFloat64}},
 	} {
 		got := c.scale.roundValues(c.steps)
 		if len(got) != len(c.want) {
@@ -89,5 +87,37 @@ func TestRoundValues(t *testing.T) {
 				break
 			}
 		}
+	}
+}
+
+// TestCellsMirror: values mirrored about the range's middle land in mirrored
+// cells, those on the border between two cells above all.
+func TestCellsMirror(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := rapid.IntRange(2, 200).Draw(t, "cells")
+		end := rapid.Float64Range(0.1, 100).Draw(t, "end")
+		s := scale{Range{-end, end}, cells, rapid.Bool().Draw(t, "reverse")}
+		halves := rapid.IntRange(1, cells-1).Draw(t, "half cells from the middle")
+		x := end * float64(halves) / float64(cells-1)
+		left, right := s.cell(s.at(-x)), s.cell(s.at(x))
+		if left+right != cells-1 {
+			t.Fatalf("%v and %v land in %d and %d of %d", -x, x, left, right, cells)
+		}
+		if off := math.Abs(float64(right) - s.at(x)); off > 0.5+1e-6 {
+			t.Fatalf("%v lands %v cells away", x, off)
+		}
+	})
+}
+
+// TestOpen: whatever a range held, it can be scaled by, and still holds it.
+func TestOpen(t *testing.T) {
+	for _, v := range []float64{0, 3, -3, 1e-300, 1 << 60} {
+		r := Range{}.orNothing().hold(v).hold(math.NaN()).hold(math.Inf(1)).open()
+		if !(r.Min < r.Max) || v < r.Min || v > r.Max {
+			t.Errorf("%v opens to %v", v, r)
+		}
+	}
+	if r := (Range{}).orNothing().open(); r != (Range{0, 1}) {
+		t.Errorf("nothing opens to %v", r)
 	}
 }

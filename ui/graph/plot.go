@@ -4,88 +4,65 @@ import "github.com/charmbracelet/lipgloss"
 
 // Plot is a picture of curves. Its zero value, given a size, is an empty one.
 type Plot struct {
-	// Width and Height are of everything, axes and labels included. What
-	// doesn't fit is left out in this order: the horizontal axis' line, its
-	// labels, the vertical axis' labels, the vertical axis.
+	// Width and Height are of everything, axes and labels included. What doesn't fit is left out in this
+	// order: the horizontal axis' line, its labels, the vertical axis' labels, the vertical axis.
 	Width, Height int
 
-	// X and Y are shown at least. They are widened to hold every reading: none
-	// is ever cut off, or drawn where it isn't. Two plots with the same ranges
-	// that hold all data are to the same scale.
+	// X and Y are shown at least. They are widened to hold every reading: none is ever cut off, or drawn
+	// where it isn't. Two plots with the same ranges that hold all data are to the same scale.
 	X, Y Range
 
-	// YDown lets y grow downward.
-	YDown bool
+	YDown      bool                 // y grows downward
+	YLabel     func(float64) string // writes a value beside the vertical axis; nil leaves the axis out
+	YSteps     []float64            // of which the smallest that fits lies between labelled values; increasing
+	LabelWidth int                  // of YLabel's at least, so that plots one over another stand in line
 
-	// YLabel writes a value beside the vertical axis; nil leaves the axis out.
-	YLabel func(float64) string
-
-	// YSteps are the steps, increasing, of which the smallest that fits is taken
-	// between labelled values. Without them 1, 2 or 5 times a power of ten.
-	YSteps []float64
-
-	// LabelWidth is the least width of the vertical axis' labels, so that plots
-	// one over another stand in line.
-	LabelWidth int
-
-	// XTicks stand under the plot at their true distance; without any, the
-	// horizontal axis is left out. A label that would touch one earlier in the
-	// list is dropped, its tick stays.
+	// XTicks stand under the plot at their true distance; without any, the horizontal axis is left out. A
+	// label that would touch one earlier in the list is dropped, its tick stays.
 	XTicks []Tick
 
-	// Series lie over each other in this order.
-	Series []Series
-
-	// Axis paints axes and labels; Ground paints the blank cells, and whatever
-	// Axis or a series' style leaves unset.
-	Axis, Ground lipgloss.Style
-
-	// ASCII keeps to plain ASCII characters.
-	ASCII bool
+	Series []Series       // they lie over each other in this order
+	Axis   lipgloss.Style // paints axes and labels
+	ASCII  bool           // plain ASCII characters only
 }
 
-// The pens' numbers: the blank cells, the axes, then one for each series.
+// Tick is a place on an axis and what is written there, each character one cell wide.
+type Tick struct {
+	At    float64
+	Label string
+}
+
+// The styles' numbers: the blank cells, the axes, then one for each series.
 const (
 	groundPen = iota
 	axisPen
 	seriesPen
 )
 
-// Render draws the plot: Height lines of exactly Width cells each, without a
-// newline at the end. A size of nothing gives nothing.
+// Render draws the plot: Height lines of exactly Width cells each, without a newline at the end.
 func (p Plot) Render() string {
-	if p.Height <= 0 {
+	if p.Width <= 0 || p.Height <= 0 {
 		return ""
 	}
-	c := newCanvas(max(0, p.Width), p.Height)
-	if p.Width > 0 {
-		f := p.frame()
-		p.drawAxes(c, f)
-		for i := range p.Series {
-			p.drawSeries(c, f, i)
-		}
+	c, f := newCanvas(p.Width, p.Height), p.frame()
+	p.drawAxes(c, f)
+	styles := []lipgloss.Style{groundPen: {}, axisPen: p.Axis}
+	for i, s := range p.Series {
+		p.drawSeries(c, f, i)
+		styles = append(styles, s.Style)
 	}
-	return c.render(p.pens())
+	return c.render(styles)
 }
 
-func (p Plot) pens() []pen {
-	pens := make([]pen, 0, seriesPen+len(p.Series))
-	pens = append(pens, newPen(p.Ground), newPen(p.Axis.Inherit(p.Ground)))
-	for _, s := range p.Series {
-		pens = append(pens, newPen(s.Style.Inherit(p.Ground)))
-	}
-	return pens
-}
-
-// drawSeries draws the i-th series: its lines, the spikes up to readings that a
-// line within one column can't pass through, and the points.
+// drawSeries draws the i-th series: its lines, the spikes up to readings that a line within one column can't
+// pass through, and the points.
 func (p Plot) drawSeries(c *canvas, f frame, i int) {
 	s := p.Series[i]
-	g := s.Stroke.glyphs(p.ASCII)
+	glyphs := s.Stroke.glyphs(p.ASCII)
 	put := func(col, row int, glyph rune) { c.put(f.left+col, row, glyph, seriesPen+i) }
 	for _, run := range runs(f.readings[i], f.xs, f.ys) {
 		cv := sample(run, f.ys)
-		for row, text := range line(cv.edges, f.ys.cells, g) {
+		for row, text := range line(cv.edges, f.ys.cells, glyphs) {
 			col := cv.first - 1 // the axis character stands before the first
 			for _, r := range text {
 				if col >= cv.first && r != ' ' {
@@ -94,22 +71,17 @@ func (p Plot) drawSeries(c *canvas, f frame, i int) {
 				col++
 			}
 		}
-		for k, pk := range cv.peaks {
-			if !pk.read {
-				continue
-			}
+		for k, peak := range cv.peaks {
 			lo, hi := cv.cover(k)
-			for row := pk.lo; row < lo; row++ {
-				put(cv.first+k, row, g.vertical)
-			}
-			for row := hi + 1; row <= pk.hi; row++ {
-				put(cv.first+k, row, g.vertical)
+			for row := peak.lo; peak.read && row <= peak.hi; row++ {
+				if row < lo || row > hi {
+					put(cv.first+k, row, glyphs[1])
+				}
 			}
 		}
-		if s.Point != 0 {
-			mark := oneCell(s.Point, p.ASCII, '*')
-			for _, st := range run {
-				put(st.col, st.row, mark)
+		for _, st := range run {
+			if s.Point != 0 {
+				put(st.col, st.row, s.Point)
 			}
 		}
 	}

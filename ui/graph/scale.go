@@ -5,8 +5,13 @@ import "math"
 // Range is a stretch of an axis. The zero Range means "whatever the data need".
 type Range struct{ Min, Max float64 }
 
-// nothing is the range that holds no value yet.
-func nothing() Range { return Range{math.Inf(1), math.Inf(-1)} }
+// orNothing is the range, or one that holds no value yet where it is the zero Range.
+func (r Range) orNothing() Range {
+	if r == (Range{}) {
+		return Range{math.Inf(1), math.Inf(-1)}
+	}
+	return r
+}
 
 // hold widens the range to hold v; what is not finite changes nothing.
 func (r Range) hold(v float64) Range {
@@ -16,8 +21,8 @@ func (r Range) hold(v float64) Range {
 	return Range{math.Min(r.Min, v), math.Max(r.Max, v)}
 }
 
-// open makes the range fit to scale by: some stretch if it held nothing, and
-// room on both sides of a single value, so that flat data lie in the middle.
+// open makes the range fit to scale by: some stretch if it held nothing, and room on both sides of a single
+// value, so that flat data lie in the middle.
 func (r Range) open() Range {
 	switch {
 	case r.Min > r.Max:
@@ -26,23 +31,10 @@ func (r Range) open() Range {
 		return r
 	}
 	room := math.Max(1, math.Abs(r.Min)/4)
-	return Range{
-		math.Max(r.Min-room, -math.MaxFloat64),
-		math.Min(r.Max+room, math.MaxFloat64),
-	}
+	return Range{r.Min - room, r.Max + room}
 }
 
-// within returns how far along the range v lies, 0 at Min and 1 at Max.
-func (r Range) within(v float64) float64 {
-	span := r.Max - r.Min
-	if math.IsInf(span, 0) { // the ends are finite, their distance isn't
-		return (v/2 - r.Min/2) / (r.Max/2 - r.Min/2)
-	}
-	return (v - r.Min) / span
-}
-
-// scale lays a range over a row of cells: Min in the middle of the first cell,
-// Max in the middle of the last.
+// scale lays a range over a row of cells: Min in the middle of the first cell, Max in the middle of the last.
 type scale struct {
 	Range
 	cells   int
@@ -51,16 +43,15 @@ type scale struct {
 
 // at returns where v stands, in cells and parts of cells.
 func (s scale) at(v float64) float64 {
-	t := s.within(v)
+	t := (v - s.Min) / (s.Max - s.Min)
 	if s.reverse {
 		t = 1 - t
 	}
 	return t * float64(s.cells-1)
 }
 
-// cell returns the cell at position pos. Ties go away from the middle, and what
-// is a tie but for float noise is one: so a thing and its mirror image land in
-// mirrored cells.
+// cell returns the cell at position pos. Ties go away from the middle, and what is a tie but for float noise
+// is one: so a thing and its mirror image land in mirrored cells.
 func (s scale) cell(pos float64) int {
 	const noise = 1e-9
 	middle := float64(s.cells-1) / 2
@@ -70,4 +61,33 @@ func (s scale) cell(pos float64) int {
 		off = -off
 	}
 	return max(0, min(s.cells-1, int(math.Round(middle+off))))
+}
+
+// roundValues returns the multiples of a step that lie within the scale, at least two cells apart: the
+// smallest of steps for which that is so, past the end the last one doubled. If that leaves fewer than two,
+// it returns both ends: with one value alone nobody can read a scale.
+func (s scale) roundValues(steps []float64) (values []float64) {
+	if s.cells < 2 {
+		return nil
+	}
+	need, size := 2*(s.Max-s.Min)/float64(s.cells-1), 0.0
+	for _, size = range steps {
+		if size >= need {
+			break
+		}
+	}
+	if size < need {
+		size *= math.Exp2(math.Ceil(math.Log2(need / size)))
+	}
+	const noise = 1e-9
+	first := math.Ceil(s.Min/size - noise)
+	for i := range s.cells {
+		if v := (first + float64(i)) * size; v <= s.Max+noise*size {
+			values = append(values, v+0) // +0 turns a negative zero
+		}
+	}
+	if len(values) < 2 {
+		return []float64{s.Min, s.Max}
+	}
+	return values
 }

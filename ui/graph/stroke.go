@@ -1,13 +1,18 @@
 package graph
 
-import "github.com/guptarohit/asciigraph"
+import (
+	"strings"
 
-// Stroke is the shape of a line. The strokes differ in their glyphs, so that
-// curves lying over each other stay apart on a screen without colour.
+	"github.com/guptarohit/asciigraph"
+)
+
+// Stroke is the shape of a line. The strokes differ in their glyphs, so that curves lying over each other
+// stay
+// apart on a screen without colour.
 type Stroke int
 
-// The strokes, from the one that catches the eye to the one that hardly does,
-// and Heavy for a thing that is no curve, such as a fixed part.
+// The strokes, from the one that catches the eye to the one that hardly does, and Heavy for a thing that is
+// no curve, such as a fixed part.
 const (
 	Solid Stroke = iota
 	Dashed
@@ -15,45 +20,36 @@ const (
 	Heavy
 )
 
-// glyphs are the characters of a stroke: a line going right, one going up, and
-// the four corners, named as asciigraph does by where the arc's ends point.
-type glyphs struct {
-	horizontal, vertical                 rune
-	downRight, downLeft, upRight, upLeft rune
+// glyphs are the characters of a stroke: a line going right, one going up, and the four corners, by where
+// their ends point: down and right, down and left, up and right, up and left. Dashed and Dotted avoid
+// characters of ambiguous East Asian width; for Solid and Heavy there are none but those.
+func (s Stroke) glyphs(ascii bool) []rune {
+	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
+	if ascii {
+		all = map[Stroke]string{Solid: "-|..''", Dashed: "::::::", Dotted: "......", Heavy: "######"}
+	}
+	return []rune(all[s])
 }
 
-// glyphs returns the stroke's characters. Dashed and Dotted avoid characters
-// of ambiguous East Asian width; for Solid and Heavy there are none but those.
-func (s Stroke) glyphs(ascii bool) glyphs {
-	all := func(r rune) glyphs { return glyphs{r, r, r, r, r, r} }
-	switch {
-	case s == Heavy && ascii:
-		return all('#')
-	case s == Heavy:
-		return glyphs{'━', '┃', '┏', '┓', '┗', '┛'}
-	case s == Dotted && ascii:
-		return all('.')
-	case s == Dotted:
-		return all('∙')
-	case s == Dashed && ascii:
-		return all(':')
-	case s == Dashed:
-		return glyphs{'╌', '╎', '╌', '╌', '╌', '╌'}
-	case ascii:
-		return glyphs{'-', '|', '.', '.', '\'', '\''}
+// line has asciigraph draw a curve through the rows at the borders of columns, row 0 at the top. It returns a
+// line of text for each row, with one axis character before the first column and blanks at the end cut off.
+//
+// The rows are whole numbers within 0..height-1 and both bounds are given, so asciigraph's ratio is one, it
+// has nothing to round, and flat data keep their rows. It meets neither gaps nor infinities, and never fewer
+// than two values, one more than there are columns.
+func line(edges []int, height int, glyphs []rune) []string {
+	ys := make([]float64, len(edges))
+	for i, row := range edges {
+		ys[i] = float64(height - 1 - row)
 	}
-	return glyphs{'─', '│', '╭', '╮', '╰', '╯'}
-}
-
-// charSet is the same set as asciigraph wants it. The caps are never drawn,
-// because no gap is ever handed over.
-func (g glyphs) charSet() asciigraph.CharSet {
-	return asciigraph.CharSet{
-		Horizontal:   string(g.horizontal),
-		VerticalLine: string(g.vertical),
-		ArcDownRight: string(g.downRight),
-		ArcDownLeft:  string(g.downLeft),
-		ArcUpRight:   string(g.upRight),
-		ArcUpLeft:    string(g.upLeft),
-	}
+	g := func(i int) string { return string(glyphs[i]) }
+	return strings.Split(asciigraph.Plot(ys,
+		asciigraph.Height(height-1),
+		asciigraph.LowerBound(0),
+		asciigraph.UpperBound(float64(height-1)),
+		asciigraph.Offset(1),
+		asciigraph.YAxisValueFormatter(func(float64) string { return "" }),
+		asciigraph.SeriesChars(asciigraph.CharSet{Horizontal: g(0), VerticalLine: g(1),
+			ArcDownRight: g(2), ArcDownLeft: g(3), ArcUpRight: g(4), ArcUpLeft: g(5)}),
+	), "\n")
 }

@@ -68,8 +68,9 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 		Plain: style(), Strong: style().Bold(true), Quiet: style().Foreground(grey), Accent: style().Foreground(teal).Bold(true),
 		Good: style().Foreground(green), Caution: style().Foreground(boldAmber).Bold(true), Bad: style().Foreground(red).Bold(true),
 		Chosen: style().Reverse(true), ASCII: ascii,
-		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber), style().Foreground(purple)},
-		limbs:  [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
+		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber),
+			style().Foreground(purple)},
+		limbs: [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
 	}
 }
 
@@ -108,7 +109,8 @@ type Pen struct {
 // Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
 func (s Styles) Pass(age int) Pen {
 	age = max(0, min(age, 2))
-	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age], s.passes[age]}
+	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],
+		s.passes[age]}
 }
 
 // Limb is the pen of a limb where both are laid over each other; the index is a model.Side.
@@ -140,7 +142,8 @@ func (s Styles) Spell(text string) string {
 	return spelled.Replace(text)
 }
 
-var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...", "–", "-", "·", "|")
+var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...",
+	"–", "-", "·", "|")
 
 // Dot stands between facts on one line.
 func (s Styles) Dot() string {

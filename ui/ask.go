@@ -1,0 +1,122 @@
+package ui
+
+import (
+	"fmt"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/finish"
+	"bendbook/session"
+	"bendbook/session/report"
+	"bendbook/session/sheet"
+	"bendbook/session/shop"
+)
+
+// form is the move to a form, or what kept it from opening; after says where to go once it is kept.
+func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
+	if err != nil {
+		return failed(err)
+	}
+	return move{open: route{page: toForm, ask: &question{filling: filling, after: after}}}
+}
+
+func (d *Desk) newBow(filling *sheet.Form, err error) move {
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		next := goToBow(toBench, kept.ID)
+		next.swap, next.say = true, d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
+		return next
+	})
+}
+
+func (d *Desk) describe(atWork *shop.Bench) move {
+	filling, err := sheet.EditForm(d.Shop, atWork)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
+	})
+}
+
+func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
+	bow := atWork.Story().Bow()
+	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
+	return d.form(filling, err, func(kept sheet.Kept) move {
+		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
+	})
+}
+
+func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
+	bow := atWork.Story().Bow()
+	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
+	if !ok {
+		return move{}
+	}
+	return d.form(filling, err, func(made sheet.Kept) move {
+		return done("Corrected: %s.", session.Say(bow, made.Event))
+	})
+}
+
+// orderNotice says that a description is saved, and what one should think of with its order.
+func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
+	found, err := report.Warnings(d.Shop, bow)
+	if err != nil {
+		return notice{failing, fmt.Sprintf("Saved; but %s", err.Error())}
+	}
+	if len(found) == 0 {
+		return notice{saying, saved}
+	}
+	text := "Saved. To think of: " + found[0]
+	if more := len(found) - 1; more > 0 {
+		text += fmt.Sprintf(" And %d more: f, then o.", more)
+	}
+	return notice{warning, text}
+}
+
+// entry is the form of a sheet that adds an entry, with what the readings foretell, once that is worked out.
+func (w *work) entry(sh *sheet.Sheet) move {
+	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
+		if w.err == nil && w.fresh() {
+			return w.advice.Expect(where, brace)
+		}
+		return estimate.Figure{}, false
+	}
+	next := w.desk.enter(w.atWork, sh)
+	if next.opens() {
+		next.open.ask.waiting = func() bool { return !w.fresh() }
+	}
+	return next
+}
+
+// logStage logs a stage of a bow's finishing as done now. What is weighed is asked for, what is marked is
+// stamped.
+func (d *Desk) logStage(atWork *shop.Bench, at int) move {
+	f, err := atWork.Finishing()
+	if err != nil {
+		return failed(err)
+	}
+	event := model.Event(f.StepOf(at))
+	switch stage := f.Progress.Stages[at]; stage.Seen {
+	case finish.SignWeighed, finish.SignReweigh:
+		return d.enter(atWork, sheet.Weigh(atWork.Story()))
+	case finish.SignMarked:
+		return d.stamp(atWork, f)
+	case finish.SignBack:
+		event = model.Rack{InHand: true, Why: stage.Name}
+	}
+	if err := atWork.Add(event, ""); err != nil {
+		return failed(fmt.Errorf("not saved: %w", err))
+	}
+	if step, isStep := event.(model.Finish); isStep && step.Step == model.HandedOver {
+		return said("Handed over. h is the card that goes with it.")
+	}
+	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
+}
+
+func (d *Desk) stamp(atWork *shop.Bench, f shop.Finishing) move {
+	if why := f.MayStamp(); why != "" {
+		return warned("Not marked: %s.", why)
+	}
+	text, err := atWork.Stamp()
+	if err != nil {
+		return failed(err)
+	}
+	return said("Stamp: %s", text)
+}

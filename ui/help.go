@@ -1,0 +1,72 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/session"
+	"bendbook/ui/look"
+)
+
+// helpScreen explains the screen under it in its own words. It scrolls; any other key closes it.
+type helpScreen struct {
+	reader
+	of screen
+}
+
+func newHelp(s look.Styles, of screen) *helpScreen {
+	h := &helpScreen{of: of}
+	h.lay = func(width int) string { return strings.Join(helpLines(s, of, width), "\n") }
+	return h
+}
+
+func helpLines(s look.Styles, of screen, width int) []string {
+	const keyWidth = 13
+	paragraph := func(text string, width int) []string {
+		return strings.Split(ansi.Wordwrap(text, width, ""), "\n")
+	}
+	lines := append(paragraph(of.about(), width), "")
+	for _, caution := range paragraph(session.Safety, width) {
+		lines = append(lines, s.Caution.Render(caution))
+	}
+	lines = append(lines, "")
+	explain := func(key, text string) {
+		head := s.Accent.Render(key) + strings.Repeat(" ", max(1, keyWidth-ansi.StringWidth(key)))
+		for _, line := range paragraph(text, max(20, width-keyWidth)) {
+			lines = append(lines, head+line)
+			head = strings.Repeat(" ", keyWidth)
+		}
+	}
+	for _, a := range of.actions() {
+		text := a.long
+		if why := a.why(); why != "" {
+			text += fmt.Sprintf(" (Not now: %s.)", why)
+		}
+		explain(strings.Join(a.names(), " "), text)
+	}
+	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
+	return lines
+}
+
+func (h *helpScreen) title() (name, what, right string) {
+	name, what, _ = h.of.title()
+	return name, what, "help"
+}
+
+func (h *helpScreen) idle() string { return h.of.idle() }
+
+func (h *helpScreen) actions() []action {
+	return append(h.scrolling(), action{keys: []string{"any other key"}, name: "back", main: true, do: goBack})
+}
+
+// typing closes the help with each key that doesn't scroll it.
+func (h *helpScreen) typing(msg tea.KeyMsg) (move, bool) {
+	if slices.ContainsFunc(h.scrolling(), func(a action) bool { return a.has(msg) }) {
+		return move{}, false
+	}
+	return goBack(), true
+}

@@ -1,0 +1,53 @@
+package ui
+
+import "fmt"
+
+// pages are all screens; those with a key at the bench stand in the order of its keys. A new screen is a
+// file and a line here.
+func pages() []page {
+	return []page{
+		rackPage(), todayPage(), comparePage(), settingsPage(),
+		benchPage(doors), formPage(), holdPage(),
+		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
+		checksPage(), cardPage(),
+	}
+}
+
+// screenAt makes the screen that a route leads to.
+func screenAt(d *Desk, to route) (screen, error) {
+	if to.bow != "" && to.atWork == nil {
+		atWork, err := d.Shop.Bench(to.bow)
+		if err != nil {
+			return nil, err
+		}
+		to.atWork = atWork
+	}
+	for _, p := range pages() {
+		if p.name == to.page {
+			s, err := p.open(d, to)
+			if err != nil {
+				return nil, err
+			}
+			s.explain(p.about)
+			return s, nil
+		}
+	}
+	return nil, fmt.Errorf("there is no screen called %q", to.page)
+}
+
+// doors are the keys at the bench that open other screens on its bow.
+func doors(w *work) []action {
+	var all []action
+	for _, p := range pages() {
+		if len(p.key.keys) == 0 {
+			continue
+		}
+		key := p.key
+		key.do = func() move { return move{open: route{page: p.name, atWork: w.atWork, work: w}} }
+		if p.off != nil {
+			key.off = func() string { return p.off(w) }
+		}
+		all = append(all, key)
+	}
+	return all
+}

@@ -1,0 +1,96 @@
+package ui
+
+import (
+	"cmp"
+	"fmt"
+	"sync"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bendbook/model"
+	"bendbook/session"
+	"bendbook/session/sheet"
+	"bendbook/session/shop"
+	"bendbook/session/verdict"
+)
+
+// work is a bow at work, with what its readings say. That takes a tenth of a second and more: it is worked
+// out
+// in the background, from a story that never changes, and writes nothing; until it is there the bench shows
+// what was said before the last entry.
+type work struct {
+	desk   *Desk
+	atWork *shop.Bench
+	drafts []shop.Draft // half-typed forms, the newest first
+
+	advice     verdict.Advice
+	err        error            // why there is no advice; nil where there is
+	settings   verdict.Settings // that it was worked out by; common practice before
+	told       int              // how often it was worked out
+	lines      int              // how many entries the story had then
+	running    bool
+	experience *verdict.Experience
+}
+
+func (w *work) story() session.Story { return w.atWork.Story() }
+
+func (w *work) bow() model.Bow { return w.story().Bow() }
+
+// returned looks for what was added, and for half-typed forms.
+func (w *work) returned() error {
+	if err := w.atWork.Refresh(); err != nil {
+		return err
+	}
+	drafts, err := sheet.HalfTyped(w.desk.Shop, w.story())
+	w.drafts = drafts
+	return err
+}
+
+// fresh says whether the advice is of the last entry.
+func (w *work) fresh() bool { return w.told > 0 && w.lines == len(w.story().Lines) }
+
+// background implements backgrounder. What the shop's other bows tell is read in the background too. Of
+// several entries at once only the first and the last are worked out.
+func (w *work) background() tea.Cmd {
+	if w.running || w.fresh() {
+		return nil
+	}
+	w.running = true
+	shop, experience, advise, last, story := w.desk.Shop, w.experience, w.desk.advise, w.advice, w.story()
+	return func() tea.Msg {
+		practice := experience.PracticeFor(shop, story.Bow())
+		says, err := advise(last, story, practice.Settings, practice.Shape)
+		return toldMsg(func() notice {
+			w.advice, w.err, w.settings = says, err, practice.Settings
+			w.told, w.lines, w.running = w.told+1, len(story.Lines), false
+			return notice{}
+		})
+	}
+}
+
+// practice is what the shop goes by for this bow, with what was worked out so far.
+func (w *work) practice() func() verdict.Practice {
+	shop, experience, story, says := w.desk.Shop, w.experience, w.story(), w.advice
+	return sync.OnceValue(func() verdict.Practice {
+		practice := experience.PracticeFor(shop, story.Bow())
+		practice.Before = says
+		return practice
+	})
+}
+
+// hasAdvice says whether the readings say anything yet; it may be of before the last entry.
+func (w *work) hasAdvice() bool { return w.err == nil && w.advice.Read }
+
+// staleMark stands beside figures of before the last entry.
+func (w *work) staleMark() string {
+	switch {
+	case w.fresh():
+		return ""
+	case w.told == 0:
+		return "reckoning..."
+	}
+	return "of before the last entry; reckoning..."
+}
+
+// asOf says of which pass the advice is, or that it is out of date.
+func (w *work) asOf() string { return cmp.Or(w.staleMark(), fmt.Sprintf("pass %d", w.advice.Pass)) }

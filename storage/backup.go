@@ -32,7 +32,10 @@ func onFile(doing, path string, opts Options, do func(*Report, string, Options) 
 	found, err := locate(path)
 	if err == nil || errors.Is(err, fs.ErrNotExist) {
 		opts.Copies = false
-		err = do(&r, found, opts.withDefaults())
+		if opts.Now == nil {
+			opts.Now = time.Now
+		}
+		err = do(&r, found, opts)
 	}
 	if err != nil {
 		return Report{}, explain(doing, path, err)
@@ -56,36 +59,25 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 		if err != nil {
 			return explain("copying "+path+" to", to, err)
 		}
-		t, err := copyTo(found, meant, over, opts, func() error { return nil })
-		if err != nil {
+		return newFile(meant, over, func(draft *os.File) error {
+			t, err := copyInto(draft, found)
+			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
 			return err
-		}
-		r.say("%s: %s, as of %s; read back whole", to, t, asOf)
-		return nil
+		})
 	})
 }
 
-// copyTo makes a copy beside its place and reads it back. It gets its name once the last step went well.
-func copyTo(path, to string, over bool, opts Options, last func() error) (t tally, err error) {
-	if err := inspect(path, opts); err != nil {
+// copyInto copies a book and reads the copy back.
+func copyInto(draft *os.File, path string) (t tally, err error) {
+	if _, err = copySteady(path, draft); err != nil {
 		return t, err
 	}
-	err = newFile(to, over, func(draft *os.File) error {
-		_, err := copySteady(path, draft, opts)
-		if err == nil {
-			t, err = readBack(draft.Name())
-		}
-		if err == nil {
-			err = last()
-		}
-		return err
-	})
-	return t, err
+	return readBack(draft.Name())
 }
 
 // readBack reads all of a copy that nobody else has. The error wraps ErrUnsound where it is not whole.
 func readBack(path string) (tally, error) {
-	_, t, err := look(path, Options{}.withDefaults())
+	t, err := look(path)
 	if errors.Is(err, ErrDamaged) {
 		err = fmt.Errorf("%w: %w", ErrUnsound, err)
 	}

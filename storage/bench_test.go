@@ -16,16 +16,16 @@ func promised(b *testing.B) (path string) {
 	b.Helper()
 	path = bookPath(b)
 	book := open(b, path, Options{})
-	var all []line
+	var all save
 	for i := range 1001 {
 		n := 60
 		if i == 1000 {
 			n = 2000
 		}
 		rec := bow(b, fmt.Sprintf("bow-%04d", i), n)
-		of, err := lines(rec.Bow.ID, &rec.Description, rec.Items)
+		of, err := sealedLines(rec.Bow.ID, &rec.Description, rec.Items)
 		must(b, err)
-		all = append(all, of...)
+		all.Lines = append(all.Lines, of.Lines...)
 	}
 	must(b, book.save("filling", all, nil, ""))
 	must(b, book.Close())

@@ -97,3 +97,5 @@ func readFile(t testing.TB, path string) []byte {
 	must(t, err)
 	return content
 }
+
+func second[T any](_ T, err error) error { return err }

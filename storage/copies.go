@@ -128,10 +128,13 @@ func (c *copies) make(b *Book, today string) {
 		// What a copy left that was broken off. Nobody else makes copies here: the book is locked.
 		broken, err := filepath.Glob(filepath.Join(c.folder, ".*"+copyEnding+".new-*"))
 		for _, name := range broken {
-			err = also(err, os.Remove(name))
+			err = errors.Join(err, os.Remove(name))
 		}
 		if err == nil {
-			_, err = copyTo(b.path, copyPath(c.folder, today), true, b.opts, func() error { return nil })
+			err = newFile(copyPath(c.folder, today), true, func(draft *os.File) error {
+				_, err := copyInto(draft, b.path)
+				return err
+			})
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", copyPath(c.folder, today), err)
@@ -139,7 +142,7 @@ func (c *copies) make(b *Book, today string) {
 		days, err := copyDays(c.folder)
 		for _, day := range superseded(days) {
 			if day != today {
-				err = also(err, os.Remove(copyPath(c.folder, day)))
+				err = errors.Join(err, os.Remove(copyPath(c.folder, day)))
 			}
 		}
 		return err

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"time"
 
 	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
@@ -51,7 +52,7 @@ func readHead(tx *bbolt.Tx) (h head, err error) {
 	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
 		return h, ErrForeign
 	}
-	err = unseal(text, `"format":"`+bookFormat+`"`, &h)
+	err = unseal(text, &h)
 	if err == nil && h.Version > bookVersion {
 		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", ErrNewer, h.Version, bookVersion)
 	}
@@ -60,11 +61,11 @@ func readHead(tx *bbolt.Tx) (h head, err error) {
 
 // begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a
 // journal lies without its book, the book was lost, and none is begun.
-func begin(path string, opts Options) error {
+func begin(path string, now time.Time) error {
 	if _, err := os.Lstat(journalPath(path)); err == nil {
 		return ErrLost
 	}
-	err := newFile(path, false, func(draft *os.File) error { return prepare(draft.Name(), opts) })
+	err := newFile(path, false, func(draft *os.File) error { return prepare(draft.Name(), now) })
 	if errors.Is(err, fs.ErrExist) {
 		return nil
 	}
@@ -72,12 +73,12 @@ func begin(path string, opts Options) error {
 }
 
 // prepare makes an empty file an empty book.
-func prepare(path string, opts Options) error {
-	id, err := ulid.New(ulid.Timestamp(opts.Now()), rand.Reader)
+func prepare(path string, now time.Time) error {
+	id, err := ulid.New(ulid.Timestamp(now), rand.Reader)
 	if err != nil {
 		return fmt.Errorf("making the book's id: %w", err)
 	}
-	db, file, err := openBolt(path, bbolt.Options{MaxSize: opts.maxSize}, opts)
+	db, file, err := openBolt(path, bbolt.Options{})
 	if err != nil {
 		return err
 	}
@@ -88,8 +89,8 @@ func prepare(path string, opts Options) error {
 					return err
 				}
 			}
-			return putHead(tx, head{Format: bookFormat, Version: bookVersion, ID: id.String()})
+			return putHead(tx, head{bookFormat, bookVersion, id.String(), position{}})
 		})
 	})
-	return also(err, closeAfter(err, db, file))
+	return errors.Join(err, closeAfter(err, db, file))
 }

@@ -2,11 +2,11 @@ package storage
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"os/user"
 	"path/filepath"
+	"time"
 
 	"bendbook/model/plain"
 )
@@ -17,7 +17,7 @@ func holderPath(path string) string { return path + ".holder" }
 
 // hold tells others who has the book, and returns what takes that back. The book must be locked. Where the
 // file can't be written, others learn less, and that is all.
-func hold(path string, opts Options) (release func()) {
+func hold(path string, now time.Time) (release func()) {
 	who := fmt.Sprintf("process %d", os.Getpid())
 	if u, err := user.Current(); err == nil {
 		who += " of " + u.Username
@@ -25,7 +25,7 @@ func hold(path string, opts Options) (release func()) {
 	if host, err := os.Hostname(); err == nil {
 		who += " on " + host
 	}
-	who += " since " + opts.Now().Format("2006-01-02 15:04")
+	who += " since " + now.Format("2006-01-02 15:04")
 	release = func() { _ = os.Remove(holderPath(path)) }
 	release() // what an earlier holder left would name the wrong one
 	_ = os.WriteFile(holderPath(path), []byte(who+"\n"), 0o600)
@@ -41,12 +41,11 @@ func heldBy(path string) string {
 	return plain.Line(text)
 }
 
-// busyError is an ErrBusy that says who has the book.
-type busyError struct{ error }
+// busy is an ErrBusy that says who has the book, and what to do.
+type busy string
+
+// Error implements error.
+func (b busy) Error() string { return string(b) }
 
 // Is makes it an ErrBusy.
-func (busyError) Is(target error) bool { return target == ErrBusy }
-
-func busy(path string) error {
-	return &Error{Err: busyError{errors.New(heldBy(path))}, Do: ErrBusy.do}
-}
+func (busy) Is(target error) bool { return target == ErrBusy }

@@ -6,8 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"time"
-
-	"go.etcd.io/bbolt"
 )
 
 // Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
@@ -23,7 +21,7 @@ func Restore(path, from string, asItWas bool, opts Options) (Report, error) {
 func (r *Report) restore(path, name, from string, asItWas bool, opts Options) error {
 	file, err := copyMeant(path, from)
 	if err == nil {
-		err = notHeld(path, opts)
+		err = notHeld(path)
 	}
 	if err != nil {
 		return err
@@ -32,8 +30,11 @@ func (r *Report) restore(path, name, from string, asItWas bool, opts Options) er
 	if err != nil {
 		return err
 	}
-	t, err := copyTo(file, path, true, opts, func() error {
-		var err error
+	var t tally
+	err = newFile(path, true, func(draft *os.File) (err error) {
+		if t, err = copyInto(draft, file); err != nil {
+			return err
+		}
 		if asItWas { // first, since whoever opens the book must not find the lines that are left out
 			err = os.Rename(journalPath(path), journalPath(aside))
 		}
@@ -75,18 +76,4 @@ func copyMeant(book, from string) (string, error) {
 		return "", fmt.Errorf("there is no copy of %s: %w", from, err)
 	}
 	return path, nil
-}
-
-// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there,
-// doesn't matter.
-func notHeld(path string, opts Options) error {
-	// bbolt takes the lock before it looks at what is in the file.
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}, opts) // tries once
-	if isLocked(err) {
-		return busy(path)
-	}
-	if err != nil {
-		return nil
-	}
-	return closeAfter(nil, db, file)
 }

@@ -24,6 +24,13 @@ type Options struct {
 	Copies bool
 }
 
+func (o Options) now() time.Time {
+	if o.Now == nil {
+		return time.Now()
+	}
+	return o.Now()
+}
+
 // Book is an open book. Its methods may be called from several goroutines.
 type Book struct {
 	path string // of the book, also where a copy of it is shown
@@ -78,7 +85,7 @@ func (b *Book) Close() error {
 	if b.readOnly != "" || stillAt(b.path, b.file) {
 		b.cleanUp() // who has another file there is for that one to say
 	}
-	return explain(doing, b.path, errors.Join(err, b.giveUp()))
+	return explain(doing, b.path, b.giveUp(err))
 }
 
 // CopyFault says why the copy that was due last couldn't be made; nil where it was.
@@ -211,18 +218,17 @@ func guarded(do func() error) (err error) {
 }
 
 // giveUp closes bbolt's file, without asking bbolt if that isn't to be trusted any more.
-func (b *Book) giveUp() error {
-	var err error
+func (b *Book) giveUp(err error) error {
 	if broken := b.broken.Load(); broken != nil {
-		err = *broken
+		return errors.Join(err, unlock(b.file), b.file.Close())
 	}
-	return closeAfter(err, b.db, b.file)
+	return errors.Join(err, b.db.Close())
 }
 
-// closeAfter closes a bbolt file after err, without asking bbolt if that panicked.
+// closeAfter closes a bbolt file after err, without asking bbolt if that panicked, and returns both errors.
 func closeAfter(err error, db *bbolt.DB, file *os.File) error {
-	if errors.Is(err, errPanic) || errors.Is(err, ErrUnsure) {
-		return errors.Join(unlock(file), file.Close())
+	if errors.Is(err, errPanic) {
+		return errors.Join(err, unlock(file), file.Close())
 	}
-	return db.Close()
+	return errors.Join(err, db.Close())
 }

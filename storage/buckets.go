@@ -134,3 +134,49 @@ func put(tx *bbolt.Tx, text []byte) (at place, fresh bool, err error) {
 	}
 	return at, true, err
 }
+
+// The book's format. Version 1 was another layout, which isn't read any more.
+const (
+	bookFormat  = "bendbook/book"
+	bookVersion = 2
+)
+
+// pageSize of a book: the same on every machine.
+const pageSize = 4096
+
+// head is what a book says of itself. Its place, its seal and its first three fields stay in every version
+// to come.
+type head struct {
+	Format  string   `json:"format"`
+	Version int      `json:"version"`
+	ID      string   `json:"id"`
+	Journal position `json:"journal"` // how far in the journal the book is
+}
+
+func putHead(tx *bbolt.Tx, h head) error {
+	text, err := seal(h)
+	if err != nil {
+		return err
+	}
+	return bucket(tx, bookBucket).Put([]byte("head"), text)
+}
+
+// readHead returns what a book says of itself. The error wraps ErrForeign, ErrOld, ErrDamaged or ErrNewer.
+func readHead(tx *bbolt.Tx) (h head, err error) {
+	b := bucket(tx, bookBucket)
+	if b == nil {
+		return h, ErrForeign
+	}
+	text := b.Get([]byte("head"))
+	switch {
+	case bytes.HasPrefix(text, []byte("\x01")) && bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrOld
+	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrForeign
+	}
+	err = unseal(text, &h)
+	if err == nil && h.Version > bookVersion {
+		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", ErrNewer, h.Version, bookVersion)
+	}
+	return h, err
+}

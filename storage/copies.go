@@ -102,7 +102,7 @@ type copies struct {
 
 // changed is called after each change of the book.
 func (c *copies) changed(b *Book) {
-	today, before := b.opts.Now().Format(time.DateOnly), c.changes
+	today, before := b.opts.now().Format(time.DateOnly), c.changes
 	c.changes = today
 	if before != "" && before != today {
 		c.beside.Wait()
@@ -113,7 +113,7 @@ func (c *copies) changed(b *Book) {
 // closing makes the day's copy, if one is due.
 func (c *copies) closing(b *Book) {
 	c.beside.Wait()
-	today := b.opts.Now().Format(time.DateOnly)
+	today := b.opts.now().Format(time.DateOnly)
 	_, err := os.Lstat(copyPath(c.folder, today))
 	if c.changes != "" && (c.made == today || err != nil) {
 		c.make(b, today)

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"cmp"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -11,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
 )
@@ -21,12 +23,9 @@ const lockWait = 250 * time.Millisecond
 // Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves
 // untouched. The error is an ErrBusy where another process has the book; it then may be opened read-only.
 func Open(path string, opts Options) (b *Book, err error) {
-	if opts.Now == nil {
-		opts.Now = time.Now
-	}
 	found, err := locate(path)
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
-		if err := begin(found, opts.Now()); err != nil {
+		if err := begin(found, opts.now()); err != nil {
 			return nil, explain("beginning the book", path, err)
 		}
 		found, err = locate(path)
@@ -117,10 +116,10 @@ func openHeld(path string, opts Options) (*Book, error) {
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
-	b.cleanUp = hold(path, opts.Now())
+	b.cleanUp = hold(path, opts.now())
 	if err := guarded(func() error { return b.reconcile(t) }); err != nil {
 		b.cleanUp()
-		return nil, errors.Join(err, b.journal.close(), closeAfter(err, db, file))
+		return nil, closeAfter(errors.Join(err, b.journal.close()), db, file)
 	}
 	if opts.Copies {
 		b.copies = &copies{folder: copiesOf(path)}
@@ -143,28 +142,25 @@ func look(path string) (t tally, err error) {
 
 // read has do read a book, under a lock that keeps writers out meanwhile.
 func read(path string, do func(*bbolt.Tx, *os.File) error) error {
-	file, err := inspect(path)
-	if err != nil {
-		return err
-	}
-	_ = file.Close()
 	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true})
 	if err != nil {
 		return err
 	}
 	err = guarded(func() error { return db.View(func(tx *bbolt.Tx) error { return do(tx, file) }) })
-	return errors.Join(err, closeAfter(err, db, file))
+	return closeAfter(err, db, file)
 }
 
 // openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
 func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err error) {
+	if file, err = inspect(path); err != nil {
+		return nil, nil, err
+	}
+	_ = file.Close() // it was only read
 	how.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
 		// A file that vanished after it was looked at must not come back empty.
-		f, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
-		file = f
-		return f, err
+		file, err = os.OpenFile(name, flag&^os.O_CREATE, mode)
+		return file, err
 	}
-	how.PageSize = pageSize
 	how.Timeout = cmp.Or(how.Timeout, lockWait)
 	err = guarded(func() error {
 		db, err = bbolt.Open(path, 0o600, &how)
@@ -173,11 +169,42 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 	switch {
 	case errors.Is(err, berrors.ErrTimeout):
 		err = told{busy(heldBy(path) + "; " + ErrBusy.do)}
-	case errors.Is(err, errPanic) && file != nil:
-		err = errors.Join(err, closeAfter(err, db, file))
+	case errors.Is(err, errPanic):
+		err = closeAfter(err, db, file)
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
 		errors.Is(err, berrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err
+}
+
+// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a
+// journal lies without its book, the book was lost, and none is begun.
+func begin(path string, now time.Time) error {
+	if _, err := os.Lstat(journalPath(path)); err == nil {
+		return ErrLost
+	}
+	id, err := ulid.New(ulid.Timestamp(now), rand.Reader)
+	if err != nil {
+		return fmt.Errorf("making the book's id: %w", err)
+	}
+	err = newFile(path, false, func(draft *os.File) error {
+		db, err := bbolt.Open(draft.Name(), 0o600, &bbolt.Options{PageSize: pageSize})
+		if err != nil {
+			return err
+		}
+		err = db.Update(func(tx *bbolt.Tx) error {
+			for _, name := range buckets() {
+				if _, err := tx.CreateBucket([]byte(name)); err != nil {
+					return err
+				}
+			}
+			return putHead(tx, head{bookFormat, bookVersion, id.String(), position{}})
+		})
+		return errors.Join(err, db.Close())
+	})
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	return err
 }

@@ -1,10 +1,12 @@
 package storage
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"os/user"
 	"path/filepath"
 	"syscall"
 	"time"
@@ -32,7 +34,7 @@ func openCopy(path string, opts Options) (*Book, error) {
 	} else if flaw != nil {
 		why += "; part of it is damaged: see bendbook check"
 	}
-	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.Now().Format("15:04"))
+	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.now().Format("15:04"))
 	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
 	return b, err
 }
@@ -58,7 +60,7 @@ func (b *Book) Refresh() (changed bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	err = b.giveUp()
+	err = b.giveUp(nil)
 	b.cleanUp()
 	b.broken.Store(nil)
 	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
@@ -86,13 +88,14 @@ func whyReadOnly(path string) string {
 // doesn't matter.
 func notHeld(path string) error {
 	// bbolt takes the lock before it looks at what is in the file.
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}) // tries once
-	if errors.Is(err, ErrBusy) {
+	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}) // tries once
+	switch {
+	case err == nil:
+		return db.Close()
+	case errors.Is(err, ErrBusy):
 		return err
-	} else if err != nil {
-		return nil
 	}
-	return closeAfter(nil, db, file)
+	return nil
 }
 
 // privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names
@@ -141,3 +144,42 @@ func copySteady(path string, to *os.File) (start opening, err error) {
 	}
 	return start, ErrRestless
 }
+
+// Who has a book open is told by a small file beside it. It is a courtesy to the reader of a message; the
+// lock on the book itself is what keeps a second writer out.
+func holderPath(path string) string { return path + ".holder" }
+
+// hold tells others who has the book, and returns what takes that back. The book must be locked. Where the
+// file can't be written, others learn less, and that is all.
+func hold(path string, now time.Time) (release func()) {
+	who := fmt.Sprintf("process %d", os.Getpid())
+	if u, err := user.Current(); err == nil {
+		who += " of " + u.Username
+	}
+	if host, err := os.Hostname(); err == nil {
+		who += " on " + host
+	}
+	who += " since " + now.Format("2006-01-02 15:04")
+	release = func() { _ = os.Remove(holderPath(path)) }
+	release() // what an earlier holder left would name the wrong one
+	_ = os.WriteFile(holderPath(path), []byte(who+"\n"), 0o600)
+	return release
+}
+
+// heldBy says that another process has the book, and which.
+func heldBy(path string) string {
+	text := filepath.Base(path) + " is open in another Bendbook"
+	if who, err := os.ReadFile(holderPath(path)); err == nil && len(who) > 0 {
+		text += fmt.Sprintf(" (%s)", bytes.TrimSpace(who[:min(len(who), 200)]))
+	}
+	return plain.Line(text)
+}
+
+// busy is an ErrBusy that says who has the book, and what to do.
+type busy string
+
+// Error implements error.
+func (b busy) Error() string { return string(b) }
+
+// Is makes it an ErrBusy.
+func (busy) Is(target error) bool { return target == ErrBusy }

@@ -37,18 +37,18 @@ type Book struct {
 	id   string
 	opts Options
 
-	mu       sync.RWMutex // held for writing by Refresh and Close
+	mu       sync.RWMutex // of all that is here
 	db       *bbolt.DB
 	file     *os.File // bbolt's own
 	readOnly string
 	cleanUp  func() // removes what tells others who has the book, or the private copy that is shown
 	closed   bool
 
-	writing sync.Mutex // one write at a time
-	start   opening    // of the file as it was left
-	journal *journal
-	notice  string
-	copies  *copies
+	start     opening // of the file as it was left
+	journal   *journal
+	notice    string
+	copies    *copies // nil for none
+	copyFault error
 
 	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its
 	// own locks for ever, so it isn't called again.
@@ -73,7 +73,6 @@ func (b *Book) Close() error {
 		return nil
 	}
 	b.closed = true
-	const doing = "closing"
 	var err error
 	if b.readOnly == "" && b.broken.Load() == nil {
 		err = guarded(b.inPlace)
@@ -85,16 +84,11 @@ func (b *Book) Close() error {
 	if b.readOnly != "" || stillAt(b.path, b.file) {
 		b.cleanUp() // who has another file there is for that one to say
 	}
-	return explain(doing, b.path, b.giveUp(err))
+	return explain("closing", b.path, errors.Join(err, shut(b.broken.Load() != nil, b.db, b.file)))
 }
 
-// CopyFault says why the copy that was due last couldn't be made; nil where it was.
-func (b *Book) CopyFault() error {
-	if b.copies == nil {
-		return nil
-	}
-	return b.copies.fault
-}
+// CopyFault says, once the book is closed, why the copy that was due last couldn't be made.
+func (b *Book) CopyFault() error { return b.copyFault }
 
 // view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be
 // copied.
@@ -107,10 +101,8 @@ func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
 // update saves lines in the journal and what write puts in the book. Both are on disk when it returns nil;
 // when it doesn't, neither is, unless the error is an ErrUnsure.
 func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
-	b.mu.RLock()
-	defer b.mu.RUnlock()
-	b.writing.Lock()
-	defer b.writing.Unlock()
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	return b.run(doing, func() error {
 		if b.readOnly != "" {
 			return told{fmt.Errorf("%s %s: %w: %s", doing, b.path, ErrReadOnly, b.readOnly)}
@@ -150,14 +142,10 @@ func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 	if err != nil { // whether bbolt still has the file mapped
 		unread = errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
 	}
-	changed := 0
-	for page := 0; page < len(b.start.pages); page += pageSize {
-		if start.pages[page:page+pageSize] != b.start.pages[page:page+pageSize] {
-			changed++
-		}
-	}
+	first := unread == nil && start.pages[:pageSize] != b.start.pages[:pageSize]
+	second := unread == nil && start.pages[pageSize:] != b.start.pages[pageSize:]
 	switch {
-	case unread != nil || changed > 1 || err != nil && changed > 0:
+	case unread != nil || first && second || err != nil && (first || second):
 		err = fmt.Errorf("%w (%w)", ErrUnsure, cmp.Or[error](err, unread, ErrOverwritten))
 	case err != nil && b.journal.at != before:
 		err = errors.Join(err, b.journal.cutTo(before))
@@ -176,17 +164,18 @@ type opening struct {
 	size  int64
 }
 
-// startOf reads a file's opening.
-func startOf(file *os.File) (start opening, err error) {
-	info, err := file.Stat()
-	if err != nil {
-		return start, err
-	}
+// startOf reads a file's opening. What is missing of its pages is zero, as in no book.
+func startOf(file *os.File) (opening, error) {
 	pages := make([]byte, 2*pageSize)
-	if _, err = file.ReadAt(pages, 0); errors.Is(err, io.EOF) {
-		err = nil // the rest is zero, as in no book
+	_, err := file.ReadAt(pages, 0)
+	if errors.Is(err, io.EOF) {
+		err = nil
 	}
-	return opening{string(pages), info.Size()}, err
+	info, wrong := file.Stat()
+	if err = errors.Join(err, wrong); err != nil {
+		return opening{}, err
+	}
+	return opening{string(pages), info.Size()}, nil
 }
 
 // run is the one way to bbolt: what it does to a damaged file comes back as an error.
@@ -217,18 +206,10 @@ func guarded(do func() error) (err error) {
 	return do()
 }
 
-// giveUp closes bbolt's file, without asking bbolt if that isn't to be trusted any more.
-func (b *Book) giveUp(err error) error {
-	if broken := b.broken.Load(); broken != nil {
-		return errors.Join(err, unlock(b.file), b.file.Close())
+// shut closes a bbolt file, without asking bbolt if that panicked before.
+func shut(panicked bool, db *bbolt.DB, file *os.File) error {
+	if panicked {
+		return errors.Join(unlock(file), file.Close())
 	}
-	return errors.Join(err, b.db.Close())
-}
-
-// closeAfter closes a bbolt file after err, without asking bbolt if that panicked, and returns both errors.
-func closeAfter(err error, db *bbolt.DB, file *os.File) error {
-	if errors.Is(err, errPanic) {
-		return errors.Join(err, unlock(file), file.Close())
-	}
-	return errors.Join(err, db.Close())
+	return db.Close()
 }

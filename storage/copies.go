@@ -97,7 +97,6 @@ type copies struct {
 	beside  sync.WaitGroup
 	changes string // the day of the last change
 	made    string // the day of the last copy of this session
-	fault   error
 }
 
 // changed is called after each change of the book.
@@ -147,5 +146,5 @@ func (c *copies) make(b *Book, today string) {
 		}
 		return err
 	})
-	c.fault = explain("making the day's copy of", b.path, err)
+	b.copyFault = explain("making the day's copy of", b.path, err)
 }

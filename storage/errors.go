@@ -8,8 +8,6 @@ import (
 	"strings"
 	"syscall"
 
-	berrors "go.etcd.io/bbolt/errors"
-
 	"bendbook/model/plain"
 )
 
@@ -129,6 +127,3 @@ func isFull(err error) bool {
 	}
 	return full
 }
-
-// isLocked says whether another process held the lock for as long as bbolt was told to wait.
-func isLocked(err error) bool { return errors.Is(err, berrors.ErrTimeout) }

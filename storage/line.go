@@ -2,7 +2,6 @@ package storage
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
@@ -30,11 +29,6 @@ func (p place) String() string {
 		return "bow " + p.Bow
 	}
 	return fmt.Sprintf("bow %s, entry %s", p.Bow, p.Key)
-}
-
-// compare orders places as a journal needs them: a bow's description before its entries.
-func (p place) compare(q place) int {
-	return cmp.Or(cmp.Compare(p.Bow, q.Bow), cmp.Compare(p.Key, q.Key))
 }
 
 // start is what the text of the place's line begins with, behind its sum.

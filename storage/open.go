@@ -119,7 +119,7 @@ func openHeld(path string, opts Options) (*Book, error) {
 	b.cleanUp = hold(path, opts.now())
 	if err := guarded(func() error { return b.reconcile(t) }); err != nil {
 		b.cleanUp()
-		return nil, closeAfter(errors.Join(err, b.journal.close()), db, file)
+		return nil, errors.Join(err, b.journal.close(), shut(errors.Is(err, errPanic), db, file))
 	}
 	if opts.Copies {
 		b.copies = &copies{folder: copiesOf(path)}
@@ -147,7 +147,7 @@ func read(path string, do func(*bbolt.Tx, *os.File) error) error {
 		return err
 	}
 	err = guarded(func() error { return db.View(func(tx *bbolt.Tx) error { return do(tx, file) }) })
-	return closeAfter(err, db, file)
+	return errors.Join(err, shut(errors.Is(err, errPanic), db, file))
 }
 
 // openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
@@ -170,7 +170,7 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 	case errors.Is(err, berrors.ErrTimeout):
 		err = told{busy(heldBy(path) + "; " + ErrBusy.do)}
 	case errors.Is(err, errPanic):
-		err = closeAfter(err, db, file)
+		err = errors.Join(err, shut(true, nil, file))
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
 		errors.Is(err, berrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)

@@ -60,9 +60,8 @@ func (b *Book) Refresh() (changed bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	err = b.giveUp(nil)
+	err = shut(b.broken.Swap(nil) != nil, b.db, b.file)
 	b.cleanUp()
-	b.broken.Store(nil)
 	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
 	return true, err
 }

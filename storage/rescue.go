@@ -9,6 +9,7 @@ import (
 	"maps"
 	"os"
 	"slices"
+	"strings"
 
 	"go.etcd.io/bbolt"
 
@@ -121,7 +122,8 @@ func fill(path string, all map[place]json.RawMessage, drafts map[string][]byte, 
 		return err
 	}
 	var s save
-	for _, at := range slices.SortedFunc(maps.Keys(all), place.compare) { // descriptions before entries
+	byName := func(a, b place) int { return strings.Compare(a.String(), b.String()) } // a bow before its entries
+	for _, at := range slices.SortedFunc(maps.Keys(all), byName) {
 		s.Lines = append(s.Lines, all[at])
 	}
 	err = b.update("filling", s, func(tx *bbolt.Tx) error {

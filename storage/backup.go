@@ -28,11 +28,10 @@ func (r *Report) say(format string, args ...any) {
 
 // onFile does something with a book's file, and makes an error one that names it. Where there is no file,
 // found is where it would be.
-func onFile(doing, path string, opts Options, do func(*Report, string, Options) error) (r Report, err error) {
+func onFile(doing, path string, do func(r *Report, found string) error) (r Report, err error) {
 	found, err := locate(path)
 	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		opts.Copies = false
-		err = do(&r, found, opts)
+		err = do(&r, found)
 	}
 	if err != nil {
 		return Report{}, explain(doing, path, err)
@@ -45,17 +44,29 @@ func onFile(doing, path string, opts Options, do func(*Report, string, Options) 
 // never if it is the book itself. The copy was read back whole when it gets its name; where that fails,
 // what was there is as it was.
 func Backup(path, to string, over bool, opts Options) (Report, error) {
-	return onFile("copying", path, opts, func(r *Report, found string, opts Options) error {
+	return onFile("copying", path, func(r *Report, found string) error {
 		if info, err := os.Stat(to); err == nil && info.IsDir() {
 			name := filepath.Base(found)
 			ending := filepath.Ext(name)
 			to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.now().Format(time.DateOnly)+ending)
 		}
-		asOf := opts.now().Format("2006-01-02 15:04")
-		meant, err := target(found, to, over)
+		meant, err := locate(to)
+		info, missing := os.Stat(meant)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			err = nil
+		case err != nil:
+		case sameFile(found, meant):
+			err = ErrItself
+		case !over:
+			err = fs.ErrExist
+		case missing == nil && !info.Mode().IsRegular():
+			err = errors.New("it is no ordinary file")
+		}
 		if err != nil {
 			return explain("copying "+path+" to", to, err)
 		}
+		asOf := opts.now().Format("2006-01-02 15:04")
 		return newFile(meant, over, func(draft *os.File) error {
 			t, err := copyInto(draft, found)
 			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
@@ -81,80 +92,55 @@ func readBack(path string) (tally, error) {
 	return t, err
 }
 
-// target is the file that is meant by to, if it may be written.
-func target(path, to string, over bool) (string, error) {
-	meant, err := locate(to)
-	if errors.Is(err, fs.ErrNotExist) {
-		return meant, nil
-	} else if err != nil {
-		return "", err
-	}
-	if sameFile(path, meant) {
-		return "", ErrItself
-	}
-	if !over {
-		return "", fs.ErrExist
-	}
-	info, err := os.Stat(meant)
-	if err == nil && !info.Mode().IsRegular() {
-		err = errors.New("it is no ordinary file")
-	}
-	return meant, err
-}
-
 // Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
 // must be whole. The book that was there, in whatever state, is laid aside. What was saved since the copy
 // was made comes back from the journal; asItWas leaves it out, and lays the journal aside too. A book that
 // another process has is left alone.
-func Restore(path, from string, asItWas bool, opts Options) (Report, error) {
-	return onFile("restoring", path, opts, func(r *Report, found string, opts Options) error {
-		return r.restore(found, path, from, asItWas, opts)
-	})
-}
-
-func (r *Report) restore(path, name, from string, asItWas bool, opts Options) error {
-	file, err := copyMeant(path, from)
-	if err == nil {
-		err = notHeld(path)
-	}
-	if err != nil {
-		return err
-	}
-	aside, err := freeName(path + ".aside-" + opts.now().Format(time.DateOnly))
-	if err != nil {
-		return err
-	}
-	var t tally
-	err = newFile(path, true, func(draft *os.File) (err error) {
-		if t, err = copyInto(draft, file); err != nil {
+func Restore(name, from string, asItWas bool, opts Options) (Report, error) {
+	return onFile("restoring", name, func(r *Report, path string) error {
+		file, err := copyMeant(path, from)
+		if err == nil {
+			err = notHeld(path)
+		}
+		if err != nil {
 			return err
 		}
-		if asItWas { // first, since whoever opens the book must not find the lines that are left out
-			err = os.Rename(journalPath(path), journalPath(aside))
+		aside, err := freeName(path + ".aside-" + opts.now().Format(time.DateOnly))
+		if err != nil {
+			return err
 		}
-		if err == nil || errors.Is(err, fs.ErrNotExist) {
-			err = layAside(path, aside)
+		err = newFile(path, true, func(draft *os.File) error {
+			t, err := copyInto(draft, file)
+			if err != nil {
+				return err
+			}
+			if asItWas { // first, since whoever opens the book must not find what is left out
+				err = os.Rename(journalPath(path), journalPath(aside))
+			}
+			if err == nil || errors.Is(err, fs.ErrNotExist) {
+				err = layAside(path, aside)
+			}
+			if errors.Is(err, fs.ErrNotExist) {
+				aside, err = "", nil
+			}
+			r.say("%s is the copy %s now: %s", name, from, t)
+			return err
+		})
+		if err != nil {
+			return fmt.Errorf("the copy %s: %w", from, err)
 		}
-		if errors.Is(err, fs.ErrNotExist) {
-			aside, err = "", nil
+		book, err := Open(path, opts)
+		if err != nil {
+			return err
 		}
-		return err
+		if book.notice != "" && !asItWas { // as in "2 entries came back from the journal."
+			r.say("%s", book.notice)
+		}
+		if aside != "" {
+			r.say("the book that was there is %s", aside)
+		}
+		return book.Close()
 	})
-	if err != nil {
-		return fmt.Errorf("the copy %s: %w", from, err)
-	}
-	book, err := Open(path, opts)
-	if err != nil {
-		return err
-	}
-	r.say("%s is the copy %s now: %s", name, from, t)
-	if book.notice != "" && !asItWas { // as in "2 entries came back from the journal."
-		r.say("%s", book.notice)
-	}
-	if aside != "" {
-		r.say("the book that was there is %s", aside)
-	}
-	return book.Close()
 }
 
 // copyMeant is the file that is called from: that file, or the copy of that day.

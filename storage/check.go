@@ -18,8 +18,8 @@ import (
 // Check reads all of a book and its journal and compares them entry by entry, also a book that Open
 // refuses. What another process has open is checked as it stands at this moment. The error is for a file
 // that is no book or can't be read, not for what is wrong with it.
-func Check(path string, opts Options) (Report, error) {
-	return onFile("checking", path, opts, func(r *Report, found string, _ Options) error {
+func Check(path string, _ Options) (Report, error) {
+	return onFile("checking", path, func(r *Report, found string) error {
 		copied, _, err := privateCopy(found)
 		if err != nil {
 			return err
@@ -62,14 +62,14 @@ func (t *tally) compare(tx *bbolt.Tx, path string) error {
 	}
 	defer file.Close()
 	known := t.head.Journal.Size
-	journal, err := readJournal(io.LimitReader(file, known), known)
+	journal, err := readJournal(io.LimitReader(file, known), known, true)
 	if err != nil {
 		return err
 	}
 	if journal.damaged {
 		t.fault(errors.New("the journal is damaged; opening the book writes it anew"))
 	}
-	if journal.book != "" && journal.book != t.head.ID {
+	if journal.foreign(t.head.ID) {
 		t.fault(errors.New("the journal belongs to another book"))
 	}
 	kept := make(map[place][]byte)
@@ -111,16 +111,17 @@ func (b *Book) reconcile(has tally) error {
 		return fmt.Errorf("its journal: %w", err)
 	}
 	j.file, j.at = file, known
-	if ok, err := j.endsAt(known); ok || err != nil {
+	text, err := readJournal(file, known.Size, false)
+	if err != nil || !text.damaged && text.end == known && text.size == known.Size {
 		return err
 	}
-	text, err := readJournal(io.NewSectionReader(file, 0, 1<<62), known.Size)
+	text, err = readJournal(io.NewSectionReader(file, 0, text.size), known.Size, true)
 	if err != nil {
 		return err
 	}
 	why := ""
 	switch {
-	case text.book != "" && text.book != b.id:
+	case text.foreign(b.id):
 		why, text.saves = "The journal belonged to another book.", nil
 	case text.damaged:
 		why = "The journal was damaged."

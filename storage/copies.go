@@ -69,8 +69,8 @@ func copyDays(folder string) (days []string, err error) {
 }
 
 // Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func Copies(path string, opts Options) (Report, error) {
-	return onFile("listing the copies of", path, opts, func(r *Report, found string, _ Options) error {
+func Copies(path string, _ Options) (Report, error) {
+	return onFile("listing the copies of", path, func(r *Report, found string) error {
 		days, err := copyDays(copiesOf(found))
 		if err == nil && len(days) == 0 {
 			r.say("there are no copies of %s yet", path)

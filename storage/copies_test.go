@@ -152,9 +152,11 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
 	copied := copyPath(copiesOf(path), "2027-01-31")
-	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, path: ErrItself} {
-		if _, err := Restore(path, from, false, Options{}); !errors.Is(err, want) {
-			t.Errorf("%s: got %v", from, err)
+	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, "none.book": fs.ErrNotExist, path: ErrItself} {
+		for _, asItWas := range []bool{false, true} {
+			if _, err := Restore(path, from, asItWas, Options{}); !errors.Is(err, want) {
+				t.Errorf("%s: got %v", from, err)
+			}
 		}
 	}
 	book := open(t, path, Options{})

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"go.etcd.io/bbolt"
 )
@@ -91,65 +92,49 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// eachText calls visit for each line of a journal that is whole, and returns where the last one ends. A
-// last line that isn't whole was never confirmed, if it ends behind known; any other is damage.
-func eachText(r io.Reader, known int64, visit func(text []byte)) (end position, damaged bool, err error) {
-	in := bufio.NewReaderSize(r, 1<<18)
-	var at position
-	torn := true
-	for {
-		text, err := in.ReadBytes('\n')
-		if len(text) == 0 && errors.Is(err, io.EOF) {
-			return end, damaged || torn && at.Size <= known || end.Size == 0, nil
-		} else if err != nil && !errors.Is(err, io.EOF) {
-			return end, damaged, err
-		}
-		damaged = damaged || torn && at.Size > 0
-		at.Size += int64(len(text))
-		body, complete := bytes.CutSuffix(text, []byte("\n"))
-		if torn = !complete || sealed(body, "") != nil; !torn {
-			end.Size = at.Size - int64(len(text))
-			end = end.after(body)
-			visit(body)
-		}
-	}
-}
-
-// endsAt says whether a journal is whole and ends at a position.
-func (j *journal) endsAt(at position) (bool, error) {
-	info, err := j.file.Stat()
-	if err != nil || info.Size() != at.Size {
-		return false, err
-	}
-	end, damaged, err := eachText(j.file, at.Size, func([]byte) {})
-	return end == at && !damaged, err
-}
-
 // journalText is what is whole in a journal.
 type journalText struct {
-	book    string // whose it is; "" where that can't be read
-	saves   []save
-	end     position
+	size    int64    // in bytes
+	end     position // of the last line that is whole
+	saves   []save   // where they were asked for
 	damaged bool
 }
 
-// readJournal reads a journal in any state, for a book that knows of its first bytes.
-func readJournal(r io.Reader, known int64) (t journalText, err error) {
-	newer := false
-	t.end, t.damaged, err = eachText(r, known, func(text []byte) {
-		var s save
-		if unseal(text, &s) == nil {
-			t.saves = append(t.saves, s)
-			newer = newer || s.Version > journalVersion
+// readJournal reads a journal in any state, for a book that knows of its first bytes. A last line that
+// isn't whole was never confirmed, if it ends behind those; any other is damage.
+func readJournal(r io.Reader, known int64, parse bool) (t journalText, err error) {
+	in := bufio.NewReaderSize(r, 1<<18)
+	torn := false
+	for err == nil {
+		var text []byte
+		if text, err = in.ReadBytes('\n'); len(text) == 0 {
+			break
 		}
-	})
-	if newer {
-		err = fmt.Errorf("its journal: %w", ErrNewer)
+		t.damaged = t.damaged || torn
+		body, complete := bytes.CutSuffix(text, []byte("\n"))
+		var s save
+		torn = !complete || sealed(body, "") != nil || parse && json.Unmarshal(body, &s) != nil
+		if !torn {
+			t.end = position{Size: t.size}.after(body)
+		}
+		if !torn && parse {
+			t.saves = append(t.saves, s)
+		}
+		t.size += int64(len(text))
 	}
-	if len(t.saves) > 0 && t.saves[0].Format == journalFormat {
-		t.book = t.saves[0].Book
+	t.damaged = t.damaged || torn && t.size <= known || t.end.Size == 0
+	switch {
+	case !errors.Is(err, io.EOF):
+		return t, err
+	case slices.ContainsFunc(t.saves, func(s save) bool { return s.Version > journalVersion }):
+		return t, fmt.Errorf("its journal: %w", ErrNewer)
 	}
-	return t, err
+	return t, nil
+}
+
+// foreign says whether a journal belongs to another book.
+func (t journalText) foreign(book string) bool {
+	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book
 }
 
 // renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it

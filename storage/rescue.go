@@ -21,7 +21,7 @@ import (
 // from, in its journal and in its fullest copy. from may be in any state, or gone; nothing is written to
 // it.
 func Rescue(from, to string, opts Options) (Report, error) {
-	return onFile("rescuing", from, opts, func(r *Report, found string, opts Options) error {
+	return onFile("rescuing", from, func(r *Report, found string) error {
 		for _, path := range []string{to, journalPath(to)} {
 			if _, err := os.Lstat(path); err == nil {
 				return explain("rescuing a book into", path, fs.ErrExist)

@@ -4,7 +4,6 @@ package storage
 
 import (
 	"bytes"
-	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -32,12 +31,8 @@ type recorder struct {
 }
 
 func (r *recorder) answer(c call) answer {
-	fd, has := c.file()
-	if !has || !c.is(writes, syncs) {
-		return answer{pass: true}
-	}
-	path, err := os.Readlink(fmt.Sprintf("/proc/self/fd/%d", fd))
-	if err != nil || path != r.path && path != journalPath(r.path) {
+	path := c.path()
+	if !c.is(writes, syncs) || path != r.path && path != journalPath(r.path) {
 		return answer{pass: true}
 	}
 	r.mu.Lock()

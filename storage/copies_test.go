@@ -119,32 +119,23 @@ func yesterdays(t *testing.T) (path string) {
 	return path
 }
 
-func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
+func TestRestoringYesterdaysCopyBringsTodaysEntriesUnlessAsItWas(t *testing.T) {
 	t.Parallel()
-	path := yesterdays(t)
-	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
-	must(t, err)
-	said := strings.Join(report.Lines(), "\n")
-	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries\n2 entries came back from the journal.") {
-		t.Errorf("got %q", said)
-	}
-	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
-		t.Errorf("aside are %d entries", n)
-	}
-}
-
-func TestRestoringACopyAsItWasLeavesLaterEntriesOut(t *testing.T) {
-	t.Parallel()
-	path := yesterdays(t)
-	must(t, second(Restore(path, "2027-01-31", true, Options{Now: noon})))
-	if n, notice := entriesIn(t, path); n != 2 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
-		t.Errorf("aside are %d entries", n)
+	for asItWas, entries := range map[bool]int{false: 4, true: 2} {
+		path := yesterdays(t)
+		report, err := Restore(path, "2027-01-31", asItWas, Options{Now: noon})
+		must(t, err)
+		said := strings.Join(report.Lines(), " ")
+		if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries ") ||
+			strings.Contains(said, " 2 entries came back from the journal.") == asItWas {
+			t.Errorf("got %q", said)
+		}
+		if n, notice := entriesIn(t, path); n != entries || notice != "" {
+			t.Errorf("as it was %v: %d entries, %q", asItWas, n, notice)
+		}
+		if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+			t.Errorf("aside are %d entries", n)
+		}
 	}
 }
 
@@ -176,25 +167,26 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	}
 }
 
-func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
+func TestRescueTakesWhatIsThere(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
+	rescued := func(to string, want int) {
+		t.Helper()
+		must(t, second(Rescue(path, path+to, Options{Now: noon})))
+		if n, notice := entriesIn(t, path+to); n != want || notice != "" {
+			t.Errorf("%d entries, %q", n, notice)
+		}
+	}
+	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
+	rescued(".letter", 4) // needs nothing of the book where its journal is whole
 	must(t, os.Remove(path))
 	if _, err := Open(path, Options{}); !errors.Is(err, ErrLost) || !strings.Contains(err.Error(), "bendbook rescue") {
 		t.Errorf("got %v", err)
 	}
-	to := path + ".new"
-	must(t, second(Rescue(path, to, Options{Now: noon})))
-	if n, notice := entriesIn(t, to); n != 4 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	// Without its journal there is still the copy.
+	rescued(".gone", 4)
 	must(t, os.Remove(journalPath(path)))
-	must(t, second(Rescue(path, to+"2", Options{Now: noon})))
-	if n, _ := entriesIn(t, to+"2"); n != 2 {
-		t.Errorf("%d entries", n)
-	}
-	if _, err := Rescue(path, to, Options{}); !errors.Is(err, fs.ErrExist) {
+	rescued(".copy", 2)
+	if _, err := Rescue(path, path+".gone", Options{}); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -242,15 +234,4 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 		t.Errorf("%d entries", n)
 	}
 	mode(t, to, 0o600)
-}
-
-// TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole writes a letter over the book.
-func TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 3)
-	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
-	must(t, second(Rescue(path, path+".new", Options{Now: noon})))
-	if n, notice := entriesIn(t, path+".new"); n != 3 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
 }

@@ -111,8 +111,7 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 			"put this one back, then save again"},
 	} {
 		path := begun(t, 5)
-		book, err := Open(path, Options{Now: noon})
-		must(t, err)
+		book := opened(t, path, Options{Now: noon})
 		must(t, c.take(path))
 		for range 2 {
 			fails(t, book.AddItems("b1", pulls(t, 5, 1), ""), c.want, c.do)
@@ -131,9 +130,7 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 				t.Errorf("%s: closing: %v", what, err)
 			}
 			must(t, second(Rescue(path, path+".new", Options{Now: noon})))
-			if n, _ := entriesIn(t, path+".new"); n != 5 {
-				t.Errorf("%s: %d entries came back", what, n)
-			}
+			holds(t, path+".new", 5)
 		default:
 			if err := book.Close(); !errors.Is(err, ErrReplaced) {
 				t.Errorf("%s: closing: %v", what, err)
@@ -145,8 +142,7 @@ func TestABookTakenAwayIsNotWritten(t *testing.T) {
 func TestABookCutShortWhileOpenIsNoCrash(t *testing.T) {
 	t.Parallel()
 	path := begun(t, 500)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	must(t, os.Truncate(path, 100))
 	if _, err := book.Items("b1"); !errors.Is(err, ErrDamaged) {
 		t.Errorf("got %v", err)

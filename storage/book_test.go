@@ -35,12 +35,19 @@ func open(t testing.TB, path string, opts Options) *Book {
 	if opts.Now == nil {
 		opts.Now = noon
 	}
-	book, err := Open(path, opts)
-	must(t, err)
+	book := opened(t, path, opts)
 	t.Cleanup(func() {
 		must(t, book.Close())
 		whole(t, path)
 	})
+	return book
+}
+
+// opened is a book that the test closes itself.
+func opened(t checker, path string, opts Options) *Book {
+	t.Helper()
+	book, err := Open(path, opts)
+	must(t, err)
 	return book
 }
 

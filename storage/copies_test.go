@@ -61,8 +61,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	path := bookPath(t)
 	now := noon()
 	opts := Options{Now: func() time.Time { return now }, Copies: true}
-	book, err := Open(path, opts)
-	must(t, err)
+	book := opened(t, path, opts)
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	now = now.AddDate(0, 0, 1)
 	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
@@ -80,8 +79,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	}
 	// Nothing was changed, so nothing is copied; and a copy that isn't whole counts for nothing.
 	now = now.AddDate(0, 0, 1)
-	book, err = Open(path, opts)
-	must(t, err)
+	book = opened(t, path, opts)
 	must(t, book.Close())
 	must(t, os.Truncate(copyPath(copiesOf(path), "2027-02-02"), 5000))
 	report, err = Copies(path, opts)
@@ -94,8 +92,7 @@ func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
 	t.Parallel()
 	path := bookPath(t)
 	must(t, os.WriteFile(copiesOf(path), []byte("in the way"), 0o600))
-	book, err := Open(path, Options{Now: noon, Copies: true})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	must(t, book.Close())
 	if err := book.CopyFault(); err == nil || !strings.HasPrefix(err.Error(), "making the day's copy of "+path) {
@@ -108,12 +105,10 @@ func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
 func yesterdays(t *testing.T) (path string) {
 	t.Helper()
 	path = bookPath(t)
-	book, err := Open(path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
-	must(t, err)
+	book := opened(t, path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	must(t, book.Close())
-	book, err = Open(path, Options{Now: noon})
-	must(t, err)
+	book = opened(t, path, Options{Now: noon})
 	must(t, book.AddItems("b1", pulls(t, 2, 2), ""))
 	must(t, book.Close())
 	return path
@@ -130,12 +125,8 @@ func TestRestoringYesterdaysCopyBringsTodaysEntriesUnlessAsItWas(t *testing.T) {
 			strings.Contains(said, " 2 entries came back from the journal.") == asItWas {
 			t.Errorf("got %q", said)
 		}
-		if n, notice := entriesIn(t, path); n != entries || notice != "" {
-			t.Errorf("as it was %v: %d entries, %q", asItWas, n, notice)
-		}
-		if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
-			t.Errorf("aside are %d entries", n)
-		}
+		holds(t, path, entries)
+		holds(t, path+".aside-2027-02-01", 4)
 	}
 }
 
@@ -162,9 +153,7 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrUnsound) {
 		t.Errorf("got %v", err)
 	}
-	if n, _ := entriesIn(t, path); n != 4 {
-		t.Errorf("%d entries", n)
-	}
+	holds(t, path, 4)
 }
 
 func TestRescueTakesWhatIsThere(t *testing.T) {
@@ -173,9 +162,7 @@ func TestRescueTakesWhatIsThere(t *testing.T) {
 	rescued := func(to string, want int) {
 		t.Helper()
 		must(t, second(Rescue(path, path+to, Options{Now: noon})))
-		if n, notice := entriesIn(t, path+to); n != want || notice != "" {
-			t.Errorf("%d entries, %q", n, notice)
-		}
+		holds(t, path+to, want)
 	}
 	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
 	rescued(".letter", 4) // needs nothing of the book where its journal is whole
@@ -230,8 +217,6 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	must(t, second(Backup(path, to, true, Options{Now: noon})))
-	if n, _ := entriesIn(t, to); n != 4 {
-		t.Errorf("%d entries", n)
-	}
+	holds(t, to, 4)
 	mode(t, to, 0o600)
 }

@@ -41,8 +41,7 @@ type sample struct {
 func makeSample(t *testing.T) sample {
 	t.Helper()
 	path := bookPath(t)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	s := sample{records: make(map[string]record.Record), texts: make(map[place][]byte)}
 	for i := range 30 {
 		rec := bow(t, fmt.Sprintf("bow-%02d", i), 12)
@@ -172,8 +171,7 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 		}
 		return
 	}
-	book, err := Open(to, Options{Now: noon})
-	must(t, err)
+	book := opened(t, to, Options{Now: noon})
 	defer func() { must(t, book.Close()) }()
 	for id, rec := range s.records {
 		want := make(map[record.Key]record.Item)

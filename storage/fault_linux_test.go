@@ -322,9 +322,9 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 		return answer{pass: !grows || !strings.HasPrefix(c.path(), filepath.Dir(path)), value: -1, errno: unix.ENOSPC}
 	}
 	n := 0
+	var err error
 	onDisk(t, fills, func() {
-		book, err := Open(path, Options{Now: noon})
-		must(t, err)
+		book := opened(t, path, Options{Now: noon})
 		must(t, book.SaveDraft("pull", []byte("typed")))
 		for err == nil && n < 10_000 {
 			n++
@@ -349,7 +349,6 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 	}
 	path = bookPath(t)
 	none := &faultyDisk{failure: failures()[6], folder: filepath.Dir(path)}
-	var err error
 	onDisk(t, none.answer, func() { _, err = Open(path, Options{}) })
 	fails(t, err, ErrFull, "what was saved before is safe")
 }

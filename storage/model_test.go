@@ -28,7 +28,7 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		books++
 		path := filepath.Join(folder, fmt.Sprintf("%d.book", books))
-		book := reopen(r, path, Options{})
+		book := opened(r, path, Options{})
 		defer func() { _ = book.Close() }()
 		like := likeness{make(map[string]record.Record), make(map[string]string)}
 		ids := rapid.SampledFrom([]string{"ash 1", "ash", "Ash", "\x00", "e\u0301"})
@@ -58,26 +58,20 @@ func TestBookIsLikeItsLikeness(t *testing.T) {
 			},
 			"reopen": func(r *rapid.T) {
 				must(r, book.Close())
-				book = reopen(r, path, Options{})
+				book = opened(r, path, Options{})
 			},
 			"look at a copy": func(r *rapid.T) {
-				view := reopen(r, path, Options{ReadOnly: true})
+				view := opened(r, path, Options{ReadOnly: true})
 				like.compare(r, view)
 				must(r, view.Close())
 			},
 			"compare": func(r *rapid.T) { like.compare(r, book) },
 		})
 		must(r, book.Close())
-		book = reopen(r, path, Options{})
+		book = opened(r, path, Options{})
 		like.compare(r, book)
 		whole(r, path)
 	})
-}
-
-func reopen(r *rapid.T, path string, opts Options) *Book {
-	book, err := Open(path, opts)
-	must(r, err)
-	return book
 }
 
 // add adds entries to a bow, or a new bow with its entries, where the book must have done so; err is what

@@ -77,10 +77,10 @@ func TestACutOfThePowerLosesNothingConfirmed(t *testing.T) {
 	day := deeds(t)
 	want := states(t, day)
 	path := bookPath(t)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	base := map[string][]byte{path: readFile(t, path), journalPath(path): readFile(t, journalPath(path))}
 	disk := &recorder{path: path}
+	var err error
 	var marks []int // how much was written when each deed was confirmed
 	onDisk(t, disk.answer, func() {
 		for _, do := range day {

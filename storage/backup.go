@@ -26,8 +26,7 @@ func (r *Report) say(format string, args ...any) {
 	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// onFile does something with a book's file, and makes an error one that names it. Where there is no file,
-// found is where it would be.
+// onFile does something with a book's file, there or not, and makes an error one that names it.
 func onFile(doing, path string, do func(r *Report, found string) error) (r Report, err error) {
 	found, err := locate(path)
 	if err == nil || errors.Is(err, fs.ErrNotExist) {

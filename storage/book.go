@@ -90,16 +90,15 @@ func (b *Book) Close() error {
 // CopyFault says, once the book is closed, why the copy that was due last couldn't be made.
 func (b *Book) CopyFault() error { return b.copyFault }
 
-// view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be
-// copied.
+// view has read see the book as it is now. What it takes from bbolt must be copied.
 func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
 	b.mu.RLock()
 	defer b.mu.RUnlock()
 	return b.run(doing, func() error { return b.db.View(read) })
 }
 
-// update saves lines in the journal and what write puts in the book. Both are on disk when it returns nil;
-// when it doesn't, neither is, unless the error is an ErrUnsure.
+// update saves lines in the journal and what write puts in the book. Both are on disk when it returns nil,
+// neither when it doesn't, unless the error is an ErrUnsure.
 func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -124,8 +123,7 @@ func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
 	})
 }
 
-// commit puts values in the book, and just before that a save in the journal: a line that the book lacks is
-// added on opening.
+// commit puts values in the book, and just before that a save in the journal.
 func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 	before := b.journal.at
 	err := b.db.Update(func(tx *bbolt.Tx) error {

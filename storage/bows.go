@@ -10,8 +10,7 @@ import (
 )
 
 // Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged
-// bow doesn't keep the others back: the error that names it comes after the last visit. visit may read the
-// book.
+// bow keeps no other back: the error that names it comes last. visit may read the book.
 func (b *Book) Bows(visit func(record.Description) error) error {
 	const doing = "listing the bows of"
 	var all []record.Description

@@ -66,8 +66,7 @@ func eachLine(tx *bbolt.Tx, visit func(at place, value []byte, wrong error) erro
 	})
 }
 
-// eachEntry calls visit for each entry of a bow, with what is wrong with it, and for the bow itself if its
-// number of entries is wrong.
+// eachEntry does so for a bow's entries, and for the bow itself if their number is wrong.
 func eachEntry(tx *bbolt.Tx, bow string, visit func(at place, value []byte, wrong error) error) error {
 	at := place{Bow: bow}
 	entries := bucket(tx, entriesBucket).Bucket([]byte(bow))
@@ -96,8 +95,7 @@ func eachEntry(tx *bbolt.Tx, bow string, visit func(at place, value []byte, wron
 	return err
 }
 
-// put puts a sealed line in its bucket, and counts it. fresh is false where there is something in its
-// place, which stays.
+// put puts a sealed line in its bucket, and counts it, unless something is in its place.
 func put(tx *bbolt.Tx, text []byte) (at place, fresh bool, err error) {
 	var l line
 	if err := unseal(text, &l); err != nil {
@@ -144,8 +142,7 @@ const (
 // pageSize of a book: the same on every machine.
 const pageSize = 4096
 
-// head is what a book says of itself. Its place, its seal and its first three fields stay in every version
-// to come.
+// head is what a book says of itself. Its place, seal and first three fields stay in every version to come.
 type head struct {
 	Format  string   `json:"format"`
 	Version int      `json:"version"`

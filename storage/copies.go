@@ -17,14 +17,12 @@ import (
 // Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the
 // last one of each of so many weeks, then the last one of each year.
 const (
-	copiesFolder = ".copies"
-	copyEnding   = ".book"
-	newestKept   = 7
-	weeksKept    = 12
+	copyEnding = ".book"
+	newestKept = 7
+	weeksKept  = 12
 )
 
-// copiesOf is the folder for the copies of the book at path.
-func copiesOf(path string) string { return path + copiesFolder }
+func copiesOf(path string) string { return path + ".copies" }
 
 func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
@@ -50,8 +48,7 @@ func superseded(days []string) (drop []string) {
 	return drop
 }
 
-// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed
-// over.
+// copyDays are the days of the copies in a folder, the newest first. It passes over other files.
 func copyDays(folder string) (days []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -90,8 +87,7 @@ func Copies(path string, _ Options) (Report, error) {
 }
 
 // copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet;
-// and on the first change of a later day, since a book may stay open for weeks. That one is made again on
-// closing.
+// and on the first change of a later day. That one is made again on closing.
 type copies struct {
 	folder  string
 	beside  sync.WaitGroup
@@ -119,8 +115,7 @@ func (c *copies) closing(b *Book) {
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told:
-// the book itself is safe.
+// make makes the copy of a day, and removes those that it supersedes. The book is safe if that fails.
 func (c *copies) make(b *Book, today string) {
 	c.made = today
 	err := guarded(func() error {

@@ -30,8 +30,7 @@ type save struct {
 	Draft   string            `json:"draft,omitempty"`
 }
 
-// position is a place in a journal: how many bytes are before it, and the checksum of the last line before
-// it.
+// position is a place in a journal: how many bytes are before it, and the sum of the last line before it.
 type position struct {
 	Size int64  `json:"size"`
 	Sum  string `json:"sum"`
@@ -137,8 +136,7 @@ func (t journalText) foreign(book string) bool {
 	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book
 }
 
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it
-// isn't needed.
+// renewJournal writes the journal anew from the book. The one that was there gets the name aside, if any.
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {

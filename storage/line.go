@@ -37,8 +37,7 @@ func (p place) start() string {
 	return string(text[1 : len(text)-1])
 }
 
-// line is one thing kept: a bow's description, an entry or settings. Documents stay byte for byte as they
-// came.
+// line is one thing kept: a bow's description, an entry or settings. Documents stay as they came.
 type line struct {
 	place
 	ID       string                     `json:"id,omitempty"` // of an entry

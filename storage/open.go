@@ -61,8 +61,7 @@ func locate(path string) (string, error) {
 	return abs, err
 }
 
-// inspect opens a book's file for reading. It refuses what is surely no book, without writing to it,
-// locking it or waiting for it.
+// inspect opens a book's file for reading. It refuses what is surely no book, without waiting for it.
 func inspect(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	switch {
@@ -92,9 +91,7 @@ func inspect(path string) (*os.File, error) {
 
 // openHeld opens a book for reading and writing, and holds it against others.
 func openHeld(path string, opts Options) (*Book, error) {
-	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or
-	// damaged.
-	t, err := look(path)
+	t, err := look(path) // bbolt opened for writing may write to a damaged or foreign file
 	if err != nil {
 		return nil, err
 	}
@@ -107,10 +104,10 @@ func openHeld(path string, opts Options) (*Book, error) {
 	case err != nil:
 		return nil, err
 	}
-	b := &Book{path: path, id: t.head.ID, opts: opts, db: db, file: file, start: t.start}
+	b := &Book{path: path, id: t.head.ID, opts: opts, db: db, file: file}
 	b.journal = &journal{path: journalPath(path)}
-	start, err := startOf(file)
-	if err == nil && (start != t.start || !stillAt(path, file)) {
+	b.start, err = startOf(file) // on Windows bbolt makes the file longer when it opens it
+	if err == nil && (b.start.pages != t.start.pages || !stillAt(path, file)) {
 		err = ErrRestless // another process was there between the two steps
 	}
 	if err != nil {

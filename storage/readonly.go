@@ -83,8 +83,7 @@ func whyReadOnly(path string) string {
 	return name + " was opened for reading only"
 }
 
-// notHeld refuses a book that another process has. What else is wrong with it, or whether it is there,
-// doesn't matter.
+// notHeld refuses a book that another process has, whatever else is wrong with it.
 func notHeld(path string) error {
 	// bbolt takes the lock before it looks at what is in the file.
 	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}) // tries once
@@ -97,8 +96,8 @@ func notHeld(path string) error {
 	return nil
 }
 
-// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names
-// come to lie elsewhere, or in the system's own folder where there is no room or no right to write.
+// privateCopy copies the book to a file readable by its owner alone: beside the book, or in the system's
+// own folder where there is no room or no right to write.
 func privateCopy(path string) (name string, start opening, err error) {
 	for _, folder := range []string{filepath.Dir(path), os.TempDir()} {
 		var to *os.File
@@ -148,8 +147,7 @@ func copySteady(path string, to *os.File) (start opening, err error) {
 // lock on the book itself is what keeps a second writer out.
 func holderPath(path string) string { return path + ".holder" }
 
-// hold tells others who has the book, and returns what takes that back. The book must be locked. Where the
-// file can't be written, others learn less, and that is all.
+// hold tells others who has the book, and returns what takes that back. The book must be locked.
 func hold(path string, now time.Time) (release func()) {
 	who := fmt.Sprintf("process %d", os.Getpid())
 	if u, err := user.Current(); err == nil {

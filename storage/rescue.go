@@ -18,8 +18,7 @@ import (
 )
 
 // Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
-// from, in its journal and in its fullest copy. from may be in any state, or gone; nothing is written to
-// it.
+// from, which may be in any state or gone, in its journal and in its fullest copy.
 func Rescue(from, to string, opts Options) (Report, error) {
 	return onFile("rescuing", from, func(r *Report, found string) error {
 		for _, path := range []string{to, journalPath(to)} {
@@ -81,8 +80,7 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	return nil
 }
 
-// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any
-// more. A value lies in a book in one piece.
+// eachSealed looks for whole lines in a journal or a book in any state: a value lies there in one piece.
 func eachSealed(text []byte, found func(at place, text []byte)) {
 	for {
 		at := bytes.Index(text, []byte(sealStart))

@@ -26,13 +26,11 @@ func (r *Report) say(format string, args ...any) {
 	r.lines = append(r.lines, fmt.Sprintf(format, args...))
 }
 
-// onFile does something with a book's file, and makes an error one that names it. Where there is no file,
-// found is where it would be.
-func onFile(doing, path string, opts Options, do func(*Report, string, Options) error) (r Report, err error) {
+// onFile does something with a book's file, there or not, and makes an error one that names it.
+func onFile(doing, path string, do func(r *Report, found string) error) (r Report, err error) {
 	found, err := locate(path)
 	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		opts.Copies = false
-		err = do(&r, found, opts.withDefaults())
+		err = do(&r, found)
 	}
 	if err != nil {
 		return Report{}, explain(doing, path, err)
@@ -45,70 +43,116 @@ func onFile(doing, path string, opts Options, do func(*Report, string, Options) 
 // never if it is the book itself. The copy was read back whole when it gets its name; where that fails,
 // what was there is as it was.
 func Backup(path, to string, over bool, opts Options) (Report, error) {
-	return onFile("copying", path, opts, func(r *Report, found string, opts Options) error {
+	return onFile("copying", path, func(r *Report, found string) error {
 		if info, err := os.Stat(to); err == nil && info.IsDir() {
 			name := filepath.Base(found)
 			ending := filepath.Ext(name)
-			to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.Now().Format(time.DateOnly)+ending)
+			to = filepath.Join(to, strings.TrimSuffix(name, ending)+"-"+opts.now().Format(time.DateOnly)+ending)
 		}
-		asOf := opts.Now().Format("2006-01-02 15:04")
-		meant, err := target(found, to, over)
+		meant, err := locate(to)
+		info, missing := os.Stat(meant)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			err = nil
+		case err != nil:
+		case sameFile(found, meant):
+			err = ErrItself
+		case !over:
+			err = fs.ErrExist
+		case missing == nil && !info.Mode().IsRegular():
+			err = errors.New("it is no ordinary file")
+		}
 		if err != nil {
 			return explain("copying "+path+" to", to, err)
 		}
-		t, err := copyTo(found, meant, over, opts, func() error { return nil })
-		if err != nil {
+		asOf := opts.now().Format("2006-01-02 15:04")
+		return newFile(meant, over, func(draft *os.File) error {
+			t, err := copyInto(draft, found)
+			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
 			return err
-		}
-		r.say("%s: %s, as of %s; read back whole", to, t, asOf)
-		return nil
+		})
 	})
 }
 
-// copyTo makes a copy beside its place and reads it back. It gets its name once the last step went well.
-func copyTo(path, to string, over bool, opts Options, last func() error) (t tally, err error) {
-	if err := inspect(path, opts); err != nil {
+// copyInto copies a book and reads the copy back.
+func copyInto(draft *os.File, path string) (t tally, err error) {
+	if _, err = copySteady(path, draft); err != nil {
 		return t, err
 	}
-	err = newFile(to, over, func(draft *os.File) error {
-		_, err := copySteady(path, draft, opts)
-		if err == nil {
-			t, err = readBack(draft.Name())
-		}
-		if err == nil {
-			err = last()
-		}
-		return err
-	})
-	return t, err
+	return readBack(draft.Name())
 }
 
 // readBack reads all of a copy that nobody else has. The error wraps ErrUnsound where it is not whole.
 func readBack(path string) (tally, error) {
-	_, t, err := look(path, Options{}.withDefaults())
+	t, err := look(path)
 	if errors.Is(err, ErrDamaged) {
 		err = fmt.Errorf("%w: %w", ErrUnsound, err)
 	}
 	return t, err
 }
 
-// target is the file that is meant by to, if it may be written.
-func target(path, to string, over bool) (string, error) {
-	meant, err := locate(to)
-	if errors.Is(err, fs.ErrNotExist) {
-		return meant, nil
-	} else if err != nil {
-		return "", err
+// Restore puts a copy in the book's place: the file from, or the copy of a day (as in 2027-02-01). The copy
+// must be whole. The book that was there, in whatever state, is laid aside. What was saved since the copy
+// was made comes back from the journal; asItWas leaves it out, and lays the journal aside too. A book that
+// another process has is left alone.
+func Restore(name, from string, asItWas bool, opts Options) (Report, error) {
+	return onFile("restoring", name, func(r *Report, path string) error {
+		file, err := copyMeant(path, from)
+		if err == nil {
+			err = notHeld(path)
+		}
+		if err != nil {
+			return err
+		}
+		aside, err := freeName(path + ".aside-" + opts.now().Format(time.DateOnly))
+		if err != nil {
+			return err
+		}
+		err = newFile(path, true, func(draft *os.File) error {
+			t, err := copyInto(draft, file)
+			if err != nil {
+				return err
+			}
+			if asItWas { // first, since whoever opens the book must not find what is left out
+				err = os.Rename(journalPath(path), journalPath(aside))
+			}
+			if err == nil || errors.Is(err, fs.ErrNotExist) {
+				err = layAside(path, aside)
+			}
+			if errors.Is(err, fs.ErrNotExist) {
+				aside, err = "", nil
+			}
+			r.say("%s is the copy %s now: %s", name, from, t)
+			return err
+		})
+		if err != nil {
+			return fmt.Errorf("the copy %s: %w", from, err)
+		}
+		book, err := Open(path, opts)
+		if err != nil {
+			return err
+		}
+		if book.notice != "" && !asItWas { // as in "2 entries came back from the journal."
+			r.say("%s", book.notice)
+		}
+		if aside != "" {
+			r.say("the book that was there is %s", aside)
+		}
+		return book.Close()
+	})
+}
+
+// copyMeant is the file that is called from: that file, or the copy of that day.
+func copyMeant(book, from string) (string, error) {
+	if _, noDay := time.Parse(time.DateOnly, from); noDay != nil {
+		if sameFile(book, from) {
+			return "", ErrItself
+		}
+		return from, nil
 	}
-	if sameFile(path, meant) {
-		return "", ErrItself
+	path := copyPath(copiesOf(book), from)
+	if _, err := os.Stat(path); err != nil {
+		return "", fmt.Errorf("there is no copy of %s: %w", from, err)
 	}
-	if !over {
-		return "", fs.ErrExist
-	}
-	info, err := os.Stat(meant)
-	if err == nil && !info.Mode().IsRegular() {
-		err = errors.New("it is no ordinary file")
-	}
-	return meant, err
+	return path, nil
 }

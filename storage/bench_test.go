@@ -11,97 +11,57 @@ import (
 	"bendbook/model/record"
 )
 
-// promised makes a book of the load that is promised: 1,000 bows of 60 entries, and one of 2,000.
-func promised(b *testing.B) (path string) {
-	b.Helper()
-	path = bookPath(b)
+// BenchmarkPromised works on a book of the load that is promised: 1,000 bows of 60 entries, and one of
+// 2,000.
+func BenchmarkPromised(b *testing.B) {
+	path := bookPath(b)
 	book := open(b, path, Options{})
-	var all []line
 	for i := range 1001 {
 		n := 60
 		if i == 1000 {
 			n = 2000
 		}
-		rec := bow(b, fmt.Sprintf("bow-%04d", i), n)
-		of, err := lines(rec.Bow.ID, &rec.Description, rec.Items)
-		must(b, err)
-		all = append(all, of...)
+		must(b, book.AddBow(bow(b, fmt.Sprintf("bow-%04d", i), n), ""))
 	}
-	must(b, book.save("filling", all, nil, ""))
+	run := func(name string, do func() error) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				must(b, do())
+			}
+		})
+	}
+	run("rows", func() error { return book.Rows(func(string, int, []byte) error { return nil }) })
+	run("bows", func() error { return book.Bows(func(record.Description) error { return nil }) })
+	run("2000 entries", func() error { return second(book.Items("bow-1000")) })
+	b.Run("save", func(b *testing.B) { benchmarkSave(b, book) })
 	must(b, book.Close())
-	return path
-}
-
-func BenchmarkOpen(b *testing.B) {
-	path := promised(b)
-	for b.Loop() {
-		book, err := Open(path, Options{})
-		must(b, err)
-		must(b, book.Close())
+	for name, opts := range map[string]Options{"open": {}, "open read-only": {ReadOnly: true}} {
+		run(name, func() error {
+			book, err := Open(path, opts)
+			must(b, err)
+			return book.Close()
+		})
 	}
+	run("copy", func() error { return second(Backup(path, filepath.Join(b.TempDir(), "copy.book"), true, Options{})) })
 }
 
-func BenchmarkOpenReadOnly(b *testing.B) {
-	path := promised(b)
-	for b.Loop() {
-		book, err := Open(path, Options{ReadOnly: true})
-		must(b, err)
-		must(b, book.Close())
-	}
-}
-
-func BenchmarkCopy(b *testing.B) {
-	path := promised(b)
-	for b.Loop() {
-		_, err := Backup(path, filepath.Join(b.TempDir(), "copy.book"), true, Options{})
-		must(b, err)
-	}
-}
-
-func BenchmarkRows(b *testing.B) {
-	book, err := Open(promised(b), Options{})
-	must(b, err)
-	for b.Loop() {
-		must(b, book.Rows(func(string, int, []byte) error { return nil }))
-		must(b, book.Bows(func(record.Description) error { return nil }))
-	}
-	must(b, book.Close())
-}
-
-func BenchmarkItems2000(b *testing.B) {
-	book, err := Open(promised(b), Options{})
-	must(b, err)
-	for b.Loop() {
-		items, err := book.Items("bow-1000")
-		if err != nil || len(items) != 2000 {
-			b.Fatal(len(items), err)
-		}
-	}
-	must(b, book.Close())
-}
-
-// BenchmarkSave compares a save with a bare put that bbolt syncs, in turn.
-func BenchmarkSave(b *testing.B) {
-	book, err := Open(promised(b), Options{})
-	must(b, err)
+// benchmarkSave compares a save with a bare put that bbolt syncs, in turn.
+func benchmarkSave(b *testing.B, book *Book) {
 	db, err := bbolt.Open(filepath.Join(b.TempDir(), "bare"), 0o600, nil)
 	must(b, err)
 	var bare, saving time.Duration
-	for n := 3000; b.Loop(); n++ {
+	for item := pull(b, 3000); b.Loop(); item.Key = item.Key.Next() {
 		begun := time.Now()
 		must(b, db.Update(func(tx *bbolt.Tx) error {
 			bucket, err := tx.CreateBucketIfNotExists([]byte("b"))
-			if err != nil {
-				return err
-			}
-			return bucket.Put(fmt.Append(nil, n), pull(b, n).Doc)
+			must(b, err)
+			return bucket.Put(item.Key[:], item.Doc)
 		}))
 		bare += time.Since(begun)
 		begun = time.Now()
-		must(b, book.AddItems("bow-0500", []record.Item{pull(b, n)}, "draft"))
+		must(b, book.AddItems("bow-0500", []record.Item{item}, "draft"))
 		saving += time.Since(begun)
 	}
 	b.ReportMetric(float64(saving)/float64(bare), "times-bare")
 	must(b, db.Close())
-	must(b, book.Close())
 }

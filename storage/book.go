@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -23,20 +22,13 @@ type Options struct {
 	Now func() time.Time
 	// Copies keeps daily copies of the book in a folder beside it.
 	Copies bool
-
-	maxSize int // of the file in bytes; 0 is without limit
-	// openFile opens the book's file; nil is os.OpenFile.
-	openFile func(name string, flag int, mode os.FileMode) (*os.File, error)
 }
 
-func (o Options) withDefaults() Options {
+func (o Options) now() time.Time {
 	if o.Now == nil {
-		o.Now = time.Now
+		return time.Now()
 	}
-	if o.openFile == nil {
-		o.openFile = os.OpenFile
-	}
-	return o
+	return o.Now()
 }
 
 // Book is an open book. Its methods may be called from several goroutines.
@@ -45,19 +37,18 @@ type Book struct {
 	id   string
 	opts Options
 
-	mu       sync.RWMutex // held for writing by Refresh and Close
+	mu       sync.RWMutex // of all that is here
 	db       *bbolt.DB
 	file     *os.File // bbolt's own
 	readOnly string
 	cleanUp  func() // removes what tells others who has the book, or the private copy that is shown
 	closed   bool
 
-	writing sync.Mutex // one write at a time
-	start   []byte     // of the file as it was left: see startOf
-	size    int64
-	journal *journal
-	notice  string
-	copies  *copies
+	start     opening // of the file as it was left
+	journal   *journal
+	notice    string
+	copies    *copies // nil for none
+	copyFault error
 
 	// broken is set after a panic in bbolt, or when it is unsure what is on disk. bbolt may then hold its
 	// own locks for ever, so it isn't called again.
@@ -82,57 +73,45 @@ func (b *Book) Close() error {
 		return nil
 	}
 	b.closed = true
-	const doing = "closing"
 	var err error
 	if b.readOnly == "" && b.broken.Load() == nil {
-		err = guarded(func() error { return b.inPlace(doing) })
+		err = guarded(b.inPlace)
 		if b.copies != nil && err == nil {
 			b.copies.closing(b)
 		}
 	}
-	err = also(err, b.journal.close())
+	err = errors.Join(err, b.journal.close())
 	if b.readOnly != "" || stillAt(b.path, b.file) {
 		b.cleanUp() // who has another file there is for that one to say
 	}
-	if b.broken.Load() != nil {
-		return explain(doing, b.path, also(err, abandon(b.file)))
-	}
-	return explain(doing, b.path, also(err, b.db.Close()))
+	return explain("closing", b.path, errors.Join(err, shut(b.broken.Load() != nil, b.db, b.file)))
 }
 
-// CopyFault says why the copy that was due last couldn't be made; nil where it was.
-func (b *Book) CopyFault() error {
-	if b.copies == nil {
-		return nil
-	}
-	return b.copies.fault
-}
+// CopyFault says, once the book is closed, why the copy that was due last couldn't be made.
+func (b *Book) CopyFault() error { return b.copyFault }
 
-// view runs read in a transaction that sees the book as it is now. What read takes from bbolt must be
-// copied.
+// view has read see the book as it is now. What it takes from bbolt must be copied.
 func (b *Book) view(doing string, read func(*bbolt.Tx) error) error {
 	b.mu.RLock()
 	defer b.mu.RUnlock()
 	return b.run(doing, func() error { return b.db.View(read) })
 }
 
-// update saves the lines in the journal and what write puts in the book. Both are on disk when it returns
-// nil; when it doesn't, neither is, unless the error is an ErrUnsure.
-func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) error {
-	b.mu.RLock()
-	defer b.mu.RUnlock()
-	if b.readOnly != "" {
-		return &Error{Doing: doing, Path: b.path, Err: fmt.Errorf("%w: %s", ErrReadOnly, b.readOnly)}
-	}
-	b.writing.Lock()
-	defer b.writing.Unlock()
+// update saves lines in the journal and what write puts in the book. Both are on disk when it returns nil,
+// neither when it doesn't, unless the error is an ErrUnsure.
+func (b *Book) update(doing string, s save, write func(*bbolt.Tx) error) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	return b.run(doing, func() error {
-		err := b.inPlace(doing)
-		if err == nil && len(lines) > 0 && !b.journal.inPlace() {
+		if b.readOnly != "" {
+			return told{fmt.Errorf("%s %s: %w: %s", doing, b.path, ErrReadOnly, b.readOnly)}
+		}
+		err := b.inPlace()
+		if err == nil && len(s.Lines) > 0 && !b.journal.inPlace() {
 			err = b.renewJournal("")
 		}
 		if err == nil {
-			err = guarded(func() error { return b.commit(lines, write) })
+			err = guarded(func() error { return b.commit(s, write) })
 		}
 		if errors.Is(err, errPanic) {
 			err = fmt.Errorf("%w (%w)", ErrUnsure, err)
@@ -144,55 +123,57 @@ func (b *Book) update(doing string, lines []line, write func(*bbolt.Tx) error) e
 	})
 }
 
-// commit puts values in the book, and just before that the lines in the journal: a line that the book lacks
-// is added on opening.
-func (b *Book) commit(lines []line, write func(*bbolt.Tx) error) error {
+// commit puts values in the book, and just before that a save in the journal.
+func (b *Book) commit(s save, write func(*bbolt.Tx) error) error {
 	before := b.journal.at
 	err := b.db.Update(func(tx *bbolt.Tx) error {
 		err := write(tx)
-		if err == nil && len(lines) > 0 {
-			err = b.journal.append(lines)
+		if err == nil && len(s.Lines) > 0 {
+			err = b.journal.append(s)
 		}
 		if err == nil {
 			err = putHead(tx, head{bookFormat, bookVersion, b.id, b.journal.at})
 		}
 		return err
 	})
-	start, size, unread := startOf(b.file)
+	start, unread := startOf(b.file)
 	if err != nil { // whether bbolt still has the file mapped
-		unread = also(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
+		unread = errors.Join(unread, b.db.View(func(*bbolt.Tx) error { return nil }))
 	}
-	changed := 0
-	for _, page := range []int{0, pageSize} {
-		if len(start) != len(b.start) || !bytes.Equal(start[page:page+pageSize], b.start[page:page+pageSize]) {
-			changed++
-		}
-	}
+	first := unread == nil && start.pages[:pageSize] != b.start.pages[:pageSize]
+	second := unread == nil && start.pages[pageSize:] != b.start.pages[pageSize:]
 	switch {
-	case unread != nil || changed > 1 || err != nil && changed > 0:
+	case unread != nil || first && second || err != nil && (first || second):
 		err = fmt.Errorf("%w (%w)", ErrUnsure, cmp.Or[error](err, unread, ErrOverwritten))
 	case err != nil && b.journal.at != before:
-		err = also(err, b.journal.cutTo(before))
+		err = errors.Join(err, b.journal.cutTo(before))
 	}
-	b.start, b.size = start, size
+	b.start = start
 	if errors.Is(err, ErrUnsure) {
 		b.broken.Store(&err)
 	}
 	return err
 }
 
-// startOf reads the first two pages of a book's file. bbolt writes one of them at the end of each commit:
-// as long as they are the same, nothing was committed.
-func startOf(file *os.File) (start []byte, size int64, err error) {
-	info, err := file.Stat()
-	if err != nil {
-		return nil, 0, err
+// opening is how a file begins: its first two pages, and its size. bbolt writes one of these pages at the
+// end of each commit: as long as they are the same, nothing was committed.
+type opening struct {
+	pages string
+	size  int64
+}
+
+// startOf reads a file's opening. What is missing of its pages is zero, as in no book.
+func startOf(file *os.File) (opening, error) {
+	pages := make([]byte, 2*pageSize)
+	_, err := file.ReadAt(pages, 0)
+	if errors.Is(err, io.EOF) {
+		err = nil
 	}
-	start = make([]byte, 2*pageSize)
-	if _, err = file.ReadAt(start, 0); errors.Is(err, io.EOF) {
-		err = nil // the rest is zero, as in no book
+	info, wrong := file.Stat()
+	if err = errors.Join(err, wrong); err != nil {
+		return opening{}, err
 	}
-	return start, info.Size(), err
+	return opening{string(pages), info.Size()}, nil
 }
 
 // run is the one way to bbolt: what it does to a damaged file comes back as an error.
@@ -210,9 +191,6 @@ func (b *Book) run(doing string, do func() error) error {
 	return explain(doing, b.path, err)
 }
 
-// errPanic is what bbolt, or the memory that it mapped, threw.
-var errPanic = fmt.Errorf("%w: its pages lead nowhere", ErrDamaged)
-
 // guarded runs do and turns a panic, or a fault in mapped memory, into an error: a damaged page makes bbolt
 // follow a wild pointer, and a file that was cut short has nothing behind its mapping.
 func guarded(do func() error) (err error) {
@@ -226,13 +204,10 @@ func guarded(do func() error) (err error) {
 	return do()
 }
 
-// closeAfter closes a bbolt file after err, without asking bbolt if that panicked.
-func closeAfter(err error, db *bbolt.DB, file *os.File) error {
-	if errors.Is(err, errPanic) {
-		return abandon(file)
+// shut closes a bbolt file, without asking bbolt if that panicked before.
+func shut(panicked bool, db *bbolt.DB, file *os.File) error {
+	if panicked {
+		return errors.Join(unlock(file), file.Close())
 	}
 	return db.Close()
 }
-
-// abandon gives up a file together with bbolt's lock on it.
-func abandon(file *os.File) error { return also(unlock(file), file.Close()) }

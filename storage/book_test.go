@@ -13,6 +13,13 @@ import (
 	"bendbook/model/record"
 )
 
+// checker is a test, or one of rapid's.
+type checker interface {
+	Helper()
+	Fatal(args ...any)
+	Errorf(format string, args ...any)
+}
+
 // noon is the time in every test.
 func noon() time.Time { return time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC) }
 
@@ -28,8 +35,7 @@ func open(t testing.TB, path string, opts Options) *Book {
 	if opts.Now == nil {
 		opts.Now = noon
 	}
-	book, err := Open(path, opts)
-	must(t, err)
+	book := opened(t, path, opts)
 	t.Cleanup(func() {
 		must(t, book.Close())
 		whole(t, path)
@@ -37,8 +43,16 @@ func open(t testing.TB, path string, opts Options) *Book {
 	return book
 }
 
+// opened is a book that the test closes itself.
+func opened(t checker, path string, opts Options) *Book {
+	t.Helper()
+	book, err := Open(path, opts)
+	must(t, err)
+	return book
+}
+
 // whole fails the test where a book, or its journal, isn't as it was written.
-func whole(t testing.TB, path string) {
+func whole(t checker, path string) {
 	t.Helper()
 	report, err := Check(path, Options{})
 	must(t, err)
@@ -84,7 +98,7 @@ func keyOf(n int) record.Key {
 	return record.Key{12: byte(n >> 24), 13: byte(n >> 16), 14: byte(n >> 8), 15: byte(n)}
 }
 
-func must(t testing.TB, err error) {
+func must(t checker, err error) {
 	t.Helper()
 	if err != nil {
 		t.Fatal(err)
@@ -96,4 +110,35 @@ func readFile(t testing.TB, path string) []byte {
 	content, err := os.ReadFile(path)
 	must(t, err)
 	return content
+}
+
+func second[T any](_ T, err error) error { return err }
+
+// stateOf is all that a book tells, as text.
+func stateOf(t checker, book *Book) string {
+	t.Helper()
+	var s strings.Builder
+	must(t, book.Bows(func(desc record.Description) error {
+		items, err := book.Items(desc.Bow.ID)
+		tell(&s, desc, items)
+		return err
+	}))
+	keys, err := book.Drafts()
+	must(t, err)
+	for _, key := range keys {
+		doc, _, err := book.Draft(key)
+		must(t, err)
+		fmt.Fprintf(&s, "draft %s %s\n", key, doc)
+	}
+	doc, _, err := book.Settings()
+	must(t, err)
+	return s.String() + string(doc)
+}
+
+// tell tells of a bow and its entries.
+func tell(s *strings.Builder, desc record.Description, items []record.Item) {
+	fmt.Fprintf(s, "%s %v %s %s\n", desc.Bow.ID, desc.Bow.Units, desc.Doc, desc.Extra)
+	for _, item := range items {
+		fmt.Fprintf(s, "%s %s %s\n", item.Key, item.Entry.ID, item.Doc)
+	}
 }

@@ -10,8 +10,7 @@ import (
 )
 
 // Bows calls visit for each bow as it was first described, in order of ids, until visit fails. A damaged
-// bow doesn't keep the others back: the error that names it comes after the last visit. visit may read the
-// book.
+// bow keeps no other back: the error that names it comes last. visit may read the book.
 func (b *Book) Bows(visit func(record.Description) error) error {
 	const doing = "listing the bows of"
 	var all []record.Description
@@ -19,11 +18,10 @@ func (b *Book) Bows(visit func(record.Description) error) error {
 	err := b.view(doing, func(tx *bbolt.Tx) error {
 		return bucket(tx, bowsBucket).ForEach(func(id, _ []byte) error {
 			desc, err := bowIn(tx, string(id))
-			if err != nil {
-				found.faults = append(found.faults, err)
-				return nil
+			if err == nil {
+				all = append(all, desc)
 			}
-			all = append(all, desc)
+			found.fault(err)
 			return nil
 		})
 	})
@@ -55,19 +53,81 @@ func bowIn(tx *bbolt.Tx, id string) (record.Description, error) {
 		return record.Description{}, fmt.Errorf("%s: %w", id, ErrNoBow)
 	}
 	var l line
-	if err := unseal(value, startOfBow(id), &l); err != nil {
+	err := sealed(value, place{Bow: id}.start())
+	if err == nil {
+		err = unseal(value, &l)
+	}
+	if err != nil {
 		return record.Description{}, fmt.Errorf("bow %s: %w", id, err)
 	}
 	return l.description()
+}
+
+// Items are a bow's entries in order of their keys. One that is damaged or missing makes all of them an
+// error: figures from the rest would be wrong.
+func (b *Book) Items(bow string) (items []record.Item, err error) {
+	err = b.view("reading the entries of bow "+bow+" in", func(tx *bbolt.Tx) error {
+		desc, err := bowIn(tx, bow)
+		if err != nil {
+			return err
+		}
+		return eachEntry(tx, bow, func(at place, value []byte, wrong error) error {
+			var l line
+			if wrong == nil {
+				wrong = unseal(value, &l)
+			}
+			if wrong != nil {
+				return fmt.Errorf("%s: %w", at, wrong)
+			}
+			item, err := l.item(desc.Bow.Units)
+			items = append(items, item)
+			return err
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 // AddBow adds a new bow with its entries, each with its key, and drops the draft that it came from ("" is
 // none): all of it or nothing.
 func (b *Book) AddBow(rec record.Record, draft string) error {
 	id := rec.Bow.ID
-	all, err := lines(id, &rec.Description, rec.Items)
+	s, err := sealedLines(id, &rec.Description, rec.Items)
 	if err == nil && id == "" {
 		err = fmt.Errorf("the bow has no id (%w)", ErrNoKey)
 	}
-	return b.save("adding bow "+id+" to", all, err, draft)
+	return b.save("adding bow "+id+" to", s, err, draft)
+}
+
+// AddItems adds entries, each with its key, to a bow and drops the draft that they came from ("" is none):
+// all of it or nothing. An entry whose key is taken is refused.
+func (b *Book) AddItems(bow string, items []record.Item, draft string) error {
+	_, ok, err := b.Bow(bow)
+	if err == nil && !ok {
+		err = fmt.Errorf("%s: %w", bow, ErrNoBow)
+	}
+	s, wrong := sealedLines(bow, nil, items)
+	return b.save("adding to bow "+bow+" in", s, errors.Join(err, wrong), draft)
+}
+
+// save saves lines, unless making them failed, and drops a draft.
+func (b *Book) save(doing string, s save, failed error, draft string) error {
+	if failed != nil {
+		return explain(doing, b.path, failed)
+	}
+	s.Draft = draft
+	return b.update(doing, s, func(tx *bbolt.Tx) error {
+		for _, text := range s.Lines {
+			at, fresh, err := put(tx, text)
+			if err == nil && !fresh {
+				err = fmt.Errorf("%s is %w", at, ErrTaken)
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return bucket(tx, draftsBucket).Delete([]byte(draft))
+	})
 }

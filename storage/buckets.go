@@ -9,24 +9,24 @@ import (
 	"bendbook/model/record"
 )
 
-// The buckets of a book. All are there once it is verified.
+// The buckets of a book. All are there once it is verified. The sequence of book is the number of all
+// lines; that of a bow's bucket, of its entries.
 const (
 	bookBucket     = "book"     // "head" → head
 	bowsBucket     = "bows"     // bow's id → line of its description
 	entriesBucket  = "entries"  // bow's id → bucket: 16-byte key → line of the entry
-	countsBucket   = "counts"   // bow's id → how many entries it has
 	draftsBucket   = "drafts"   // key → half-typed form
 	settingsBucket = "settings" // number → line of the settings
 	rowsBucket     = "rows"     // bow's id → cached rack row
 )
 
 func buckets() []string {
-	return []string{bookBucket, bowsBucket, entriesBucket, countsBucket, draftsBucket, settingsBucket, rowsBucket}
+	return []string{bookBucket, bowsBucket, entriesBucket, draftsBucket, settingsBucket, rowsBucket}
 }
 
 func bucket(tx *bbolt.Tx, name string) *bbolt.Bucket { return tx.Bucket([]byte(name)) }
 
-// putText seals a text under its bucket and key: a draft, a row, a count.
+// putText seals a draft or a row under its bucket and key.
 func putText(tx *bbolt.Tx, name, key string, text []byte) error {
 	return bucket(tx, name).Put([]byte(key), sealText(name, key, text))
 }
@@ -43,81 +43,137 @@ func unsealText(name, key string, value []byte) (text []byte, err error) {
 	}
 	text = value[min(8, len(value)):]
 	if !bytes.Equal(value, sealText(name, key, text)) {
-		return nil, fmt.Errorf("%s of %s: %w", name, key, errSum())
+		return nil, errSum
 	}
 	return append([]byte{}, text...), nil
 }
 
-// entriesOf is the bucket of a bow's entries.
-func entriesOf(tx *bbolt.Tx, bow string) (*bbolt.Bucket, error) {
-	if b := bucket(tx, entriesBucket).Bucket([]byte(bow)); b != nil {
-		return b, nil
-	}
-	return nil, fmt.Errorf("bow %s: %w: its entries are missing", bow, ErrDamaged)
-}
-
-// eachLine calls visit for the value of each line in a book: bow by bow its description and its entries,
-// then settings.
-func eachLine(tx *bbolt.Tx, visit func(at place, value []byte) error) error {
+// eachLine calls visit for each line of a book, bow by bow and then settings, with what is wrong with it.
+func eachLine(tx *bbolt.Tx, visit func(at place, value []byte, wrong error) error) error {
 	err := bucket(tx, bowsBucket).ForEach(func(id, value []byte) error {
-		bow := string(id)
-		if err := visit(place{bow, ""}, value); err != nil {
+		at := place{Bow: string(id)}
+		if err := visit(at, value, sealed(value, at.start())); err != nil {
 			return err
 		}
-		entries, err := entriesOf(tx, bow)
-		if err != nil {
-			return err
-		}
-		return entries.ForEach(func(key, value []byte) error { return visit(place{bow, keyText(key)}, value) })
+		return eachEntry(tx, at.Bow, visit)
 	})
 	if err != nil {
 		return err
 	}
 	return bucket(tx, settingsBucket).ForEach(func(key, value []byte) error {
-		return visit(place{"", string(key)}, value)
+		at := place{Key: string(key)}
+		return visit(at, value, sealed(value, at.start()))
 	})
 }
 
-// keyText is the key of an entry as its line has it.
-func keyText(key []byte) string {
-	if len(key) != len(record.Key{}) {
-		return fmt.Sprintf("%x", key)
+// eachEntry does so for a bow's entries, and for the bow itself if their number is wrong.
+func eachEntry(tx *bbolt.Tx, bow string, visit func(at place, value []byte, wrong error) error) error {
+	at := place{Bow: bow}
+	entries := bucket(tx, entriesBucket).Bucket([]byte(bow))
+	if entries == nil {
+		return visit(at, nil, fmt.Errorf("%w: its entries are missing", ErrDamaged))
 	}
-	return record.Key(key).String()
+	start := at.start() + `,"key":"`
+	last, n := "", 0
+	err := entries.ForEach(func(key, value []byte) error {
+		at.Key = fmt.Sprintf("%x", key)
+		if len(key) == len(record.Key{}) {
+			at.Key = record.Key(key).String()
+		}
+		wrong := sealed(value, start+at.Key+`"`)
+		if wrong == nil && at.Key <= last { // the same page twice, say
+			wrong = fmt.Errorf("%w: it is out of order", ErrDamaged)
+		}
+		last = at.Key
+		n++
+		return visit(at, value, wrong)
+	})
+	if want := entries.Sequence(); err == nil && want != uint64(n) {
+		wrong := fmt.Errorf("%w: %d of %d entries are there", ErrDamaged, n, want)
+		err = visit(place{Bow: bow}, nil, wrong)
+	}
+	return err
 }
 
-// put puts a line in its bucket, and counts it. fresh is false where there is something in its place, which
-// stays.
-func put(tx *bbolt.Tx, l line) (fresh bool, err error) {
-	b, key, counted := bucket(tx, bowsBucket), []byte(l.Bow), 0
+// put puts a sealed line in its bucket, and counts it, unless something is in its place.
+func put(tx *bbolt.Tx, text []byte) (at place, fresh bool, err error) {
+	var l line
+	if err := unseal(text, &l); err != nil {
+		return at, false, err
+	}
+	at = l.place
+	b, key := bucket(tx, bowsBucket), []byte(at.Bow)
 	switch {
-	case l.Settings != nil:
-		b, key = bucket(tx, settingsBucket), []byte(l.Key)
-	case l.Entry != nil:
-		if b.Get(key) == nil {
-			return false, fmt.Errorf("%s: %w", l.Bow, ErrNoBow)
+	case at.Bow == "":
+		b, key = bucket(tx, settingsBucket), []byte(at.Key)
+	case at.Key != "":
+		if b = bucket(tx, entriesBucket).Bucket(key); b == nil {
+			return at, false, fmt.Errorf("%s: %w", at.Bow, ErrNoBow)
 		}
-		k, ok := record.KeyOf(l.Key)
+		k, ok := record.KeyOf(at.Key)
 		if !ok {
-			return false, fmt.Errorf("%s: %w", l.place(), ErrNoKey)
+			return at, false, fmt.Errorf("%s: %w", at, ErrNoKey)
 		}
-		key, counted = k[:], 1
-		if b, err = entriesOf(tx, l.Bow); err != nil {
-			return false, err
-		}
+		key = k[:]
 	}
 	if b.Get(key) != nil {
-		return false, nil
+		return at, false, nil
 	}
-	value, err := l.value()
+	err = b.Put(key, text)
+	switch {
+	case err != nil:
+	case at.Key == "":
+		_, err = bucket(tx, entriesBucket).CreateBucket(key)
+	case at.Bow != "":
+		_, err = b.NextSequence()
+	}
 	if err == nil {
-		err = b.Put(key, value)
+		_, err = bucket(tx, bookBucket).NextSequence()
 	}
-	if err == nil && l.Describe != nil {
-		_, err = bucket(tx, entriesBucket).CreateBucket([]byte(l.Bow))
+	return at, true, err
+}
+
+// The book's format. Version 1 was another layout, which isn't read any more.
+const (
+	bookFormat  = "bendbook/book"
+	bookVersion = 2
+)
+
+// pageSize of a book: the same on every machine.
+const pageSize = 4096
+
+// head is what a book says of itself. Its place, seal and first three fields stay in every version to come.
+type head struct {
+	Format  string   `json:"format"`
+	Version int      `json:"version"`
+	ID      string   `json:"id"`
+	Journal position `json:"journal"` // how far in the journal the book is
+}
+
+func putHead(tx *bbolt.Tx, h head) error {
+	text, err := seal(h)
+	if err != nil {
+		return err
 	}
-	if err == nil && l.Settings == nil {
-		err = addCount(tx, l.Bow, counted)
+	return bucket(tx, bookBucket).Put([]byte("head"), text)
+}
+
+// readHead returns what a book says of itself. The error wraps ErrForeign, ErrOld, ErrDamaged or ErrNewer.
+func readHead(tx *bbolt.Tx) (h head, err error) {
+	b := bucket(tx, bookBucket)
+	if b == nil {
+		return h, ErrForeign
 	}
-	return true, err
+	text := b.Get([]byte("head"))
+	switch {
+	case bytes.HasPrefix(text, []byte("\x01")) && bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrOld
+	case !bytes.HasPrefix(text, []byte(sealStart)) && !bytes.Contains(text, []byte(bookFormat)):
+		return h, ErrForeign
+	}
+	err = unseal(text, &h)
+	if err == nil && h.Version > bookVersion {
+		err = fmt.Errorf("%w (its version is %d, this one knows up to %d)", ErrNewer, h.Version, bookVersion)
+	}
+	return h, err
 }

@@ -17,14 +17,12 @@ import (
 // Copies of a book lie in a folder beside it, named after their days. Kept are the newest so many, then the
 // last one of each of so many weeks, then the last one of each year.
 const (
-	copiesFolder = ".copies"
-	copyEnding   = ".book"
-	newestKept   = 7
-	weeksKept    = 12
+	copyEnding = ".book"
+	newestKept = 7
+	weeksKept  = 12
 )
 
-// copiesOf is the folder for the copies of the book at path.
-func copiesOf(path string) string { return path + copiesFolder }
+func copiesOf(path string) string { return path + ".copies" }
 
 func copyPath(folder, day string) string { return filepath.Join(folder, day+copyEnding) }
 
@@ -50,8 +48,7 @@ func superseded(days []string) (drop []string) {
 	return drop
 }
 
-// copyDays are the days of the copies in a folder, the newest first. Files that are none of ours are passed
-// over.
+// copyDays are the days of the copies in a folder, the newest first. It passes over other files.
 func copyDays(folder string) (days []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -69,8 +66,8 @@ func copyDays(folder string) (days []string, err error) {
 }
 
 // Copies looks at each copy of the book at path and reads it whole. The book itself need not be there.
-func Copies(path string, opts Options) (Report, error) {
-	return onFile("listing the copies of", path, opts, func(r *Report, found string, _ Options) error {
+func Copies(path string, _ Options) (Report, error) {
+	return onFile("listing the copies of", path, func(r *Report, found string) error {
 		days, err := copyDays(copiesOf(found))
 		if err == nil && len(days) == 0 {
 			r.say("there are no copies of %s yet", path)
@@ -90,19 +87,17 @@ func Copies(path string, opts Options) (Report, error) {
 }
 
 // copies makes the daily copies of an open book: on closing it, if it was changed and the day has none yet;
-// and on the first change of a later day, since a book may stay open for weeks. That one is made again on
-// closing.
+// and on the first change of a later day. That one is made again on closing.
 type copies struct {
 	folder  string
 	beside  sync.WaitGroup
 	changes string // the day of the last change
 	made    string // the day of the last copy of this session
-	fault   error
 }
 
 // changed is called after each change of the book.
 func (c *copies) changed(b *Book) {
-	today, before := b.opts.Now().Format(time.DateOnly), c.changes
+	today, before := b.opts.now().Format(time.DateOnly), c.changes
 	c.changes = today
 	if before != "" && before != today {
 		c.beside.Wait()
@@ -113,25 +108,27 @@ func (c *copies) changed(b *Book) {
 // closing makes the day's copy, if one is due.
 func (c *copies) closing(b *Book) {
 	c.beside.Wait()
-	today := b.opts.Now().Format(time.DateOnly)
+	today := b.opts.now().Format(time.DateOnly)
 	_, err := os.Lstat(copyPath(c.folder, today))
 	if c.changes != "" && (c.made == today || err != nil) {
 		c.make(b, today)
 	}
 }
 
-// make makes the copy of a day, and removes those that it supersedes. A fault is for the maker to be told:
-// the book itself is safe.
+// make makes the copy of a day, and removes those that it supersedes. The book is safe if that fails.
 func (c *copies) make(b *Book, today string) {
 	c.made = today
 	err := guarded(func() error {
 		// What a copy left that was broken off. Nobody else makes copies here: the book is locked.
 		broken, err := filepath.Glob(filepath.Join(c.folder, ".*"+copyEnding+".new-*"))
 		for _, name := range broken {
-			err = also(err, os.Remove(name))
+			err = errors.Join(err, os.Remove(name))
 		}
 		if err == nil {
-			_, err = copyTo(b.path, copyPath(c.folder, today), true, b.opts, func() error { return nil })
+			err = newFile(copyPath(c.folder, today), true, func(draft *os.File) error {
+				_, err := copyInto(draft, b.path)
+				return err
+			})
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", copyPath(c.folder, today), err)
@@ -139,10 +136,10 @@ func (c *copies) make(b *Book, today string) {
 		days, err := copyDays(c.folder)
 		for _, day := range superseded(days) {
 			if day != today {
-				err = also(err, os.Remove(copyPath(c.folder, day)))
+				err = errors.Join(err, os.Remove(copyPath(c.folder, day)))
 			}
 		}
 		return err
 	})
-	c.fault = explain("making the day's copy of", b.path, err)
+	b.copyFault = explain("making the day's copy of", b.path, err)
 }

@@ -61,8 +61,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	path := bookPath(t)
 	now := noon()
 	opts := Options{Now: func() time.Time { return now }, Copies: true}
-	book, err := Open(path, opts)
-	must(t, err)
+	book := opened(t, path, opts)
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	now = now.AddDate(0, 0, 1)
 	must(t, book.AddItems("b1", pulls(t, 2, 1), ""))
@@ -80,8 +79,7 @@ func TestCopiesAreMadeOnClosingAndOnALaterDay(t *testing.T) {
 	}
 	// Nothing was changed, so nothing is copied; and a copy that isn't whole counts for nothing.
 	now = now.AddDate(0, 0, 1)
-	book, err = Open(path, opts)
-	must(t, err)
+	book = opened(t, path, opts)
 	must(t, book.Close())
 	must(t, os.Truncate(copyPath(copiesOf(path), "2027-02-02"), 5000))
 	report, err = Copies(path, opts)
@@ -94,8 +92,7 @@ func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
 	t.Parallel()
 	path := bookPath(t)
 	must(t, os.WriteFile(copiesOf(path), []byte("in the way"), 0o600))
-	book, err := Open(path, Options{Now: noon, Copies: true})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	must(t, book.Close())
 	if err := book.CopyFault(); err == nil || !strings.HasPrefix(err.Error(), "making the day's copy of "+path) {
@@ -108,43 +105,30 @@ func TestACopyThatCannotBeMadeIsToldAndTheWorkIsDone(t *testing.T) {
 func yesterdays(t *testing.T) (path string) {
 	t.Helper()
 	path = bookPath(t)
-	book, err := Open(path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
-	must(t, err)
+	book := opened(t, path, Options{Now: func() time.Time { return noon().AddDate(0, 0, -1) }, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 2), ""))
 	must(t, book.Close())
-	book, err = Open(path, Options{Now: noon})
-	must(t, err)
+	book = opened(t, path, Options{Now: noon})
 	must(t, book.AddItems("b1", pulls(t, 2, 2), ""))
 	must(t, book.Close())
 	return path
 }
 
-func TestRestoringYesterdaysCopyBringsTodaysEntries(t *testing.T) {
+func TestRestoringYesterdaysCopyBringsTodaysEntriesUnlessAsItWas(t *testing.T) {
 	t.Parallel()
-	path := yesterdays(t)
-	report, err := Restore(path, "2027-01-31", false, Options{Now: noon})
-	must(t, err)
-	said := strings.Join(report.Lines(), "\n")
-	if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries\n2 entries came back from the journal.") {
-		t.Errorf("got %q", said)
-	}
-	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
-		t.Errorf("aside are %d entries", n)
-	}
-}
-
-func TestRestoringACopyAsItWasLeavesLaterEntriesOut(t *testing.T) {
-	t.Parallel()
-	path := yesterdays(t)
-	must(t, second(Restore(path, "2027-01-31", true, Options{Now: noon})))
-	if n, notice := entriesIn(t, path); n != 2 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
-		t.Errorf("aside are %d entries", n)
+	for asItWas, entries := range map[bool]int{false: 4, true: 2} {
+		path := yesterdays(t)
+		report, err := Restore(path, "2027-01-31", asItWas, Options{Now: noon})
+		must(t, err)
+		said := strings.Join(report.Lines(), " ")
+		if !strings.Contains(said, "is the copy 2027-01-31 now: 1 bow, 2 entries ") ||
+			strings.Contains(said, " 2 entries came back from the journal.") == asItWas {
+			t.Errorf("got %q", said)
+		}
+		holds(t, path, entries)
+		if n, _ := entriesIn(t, path+".aside-2027-02-01"); n != 4 {
+			t.Errorf("aside are %d entries", n)
+		}
 	}
 }
 
@@ -152,9 +136,11 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
 	copied := copyPath(copiesOf(path), "2027-01-31")
-	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, path: ErrItself} {
-		if _, err := Restore(path, from, false, Options{}); !errors.Is(err, want) {
-			t.Errorf("%s: got %v", from, err)
+	for from, want := range map[string]error{"2000-01-01": fs.ErrNotExist, "none.book": fs.ErrNotExist, path: ErrItself} {
+		for _, asItWas := range []bool{false, true} {
+			if _, err := Restore(path, from, asItWas, Options{}); !errors.Is(err, want) {
+				t.Errorf("%s: got %v", from, err)
+			}
 		}
 	}
 	book := open(t, path, Options{})
@@ -169,30 +155,27 @@ func TestRestoringRefusesWhatIsHeldOrNotWhole(t *testing.T) {
 	if _, err := Restore(path, "2027-01-31", false, Options{}); !errors.Is(err, ErrUnsound) {
 		t.Errorf("got %v", err)
 	}
-	if n, _ := entriesIn(t, path); n != 4 {
-		t.Errorf("%d entries", n)
-	}
+	holds(t, path, 4)
 }
 
-func TestABookThatIsGoneComesBackByRescue(t *testing.T) {
+func TestRescueTakesWhatIsThere(t *testing.T) {
 	t.Parallel()
 	path := yesterdays(t)
+	rescued := func(to string, want int) {
+		t.Helper()
+		must(t, second(Rescue(path, path+to, Options{Now: noon})))
+		holds(t, path+to, want)
+	}
+	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
+	rescued(".letter", 4) // needs nothing of the book where its journal is whole
 	must(t, os.Remove(path))
 	if _, err := Open(path, Options{}); !errors.Is(err, ErrLost) || !strings.Contains(err.Error(), "bendbook rescue") {
 		t.Errorf("got %v", err)
 	}
-	to := path + ".new"
-	must(t, second(Rescue(path, to, Options{Now: noon})))
-	if n, notice := entriesIn(t, to); n != 4 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
-	// Without its journal there is still the copy.
+	rescued(".gone", 4)
 	must(t, os.Remove(journalPath(path)))
-	must(t, second(Rescue(path, to+"2", Options{Now: noon})))
-	if n, _ := entriesIn(t, to+"2"); n != 2 {
-		t.Errorf("%d entries", n)
-	}
-	if _, err := Rescue(path, to, Options{}); !errors.Is(err, fs.ErrExist) {
+	rescued(".copy", 2)
+	if _, err := Rescue(path, path+".gone", Options{}); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -240,15 +223,4 @@ func TestABackupIsReadBackWholeWhileTheBookIsOpen(t *testing.T) {
 		t.Errorf("%d entries", n)
 	}
 	mode(t, to, 0o600)
-}
-
-// TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole writes a letter over the book.
-func TestRescueNeedsNothingOfTheBookWhereItsJournalIsWhole(t *testing.T) {
-	t.Parallel()
-	path := begun(t, 3)
-	must(t, os.WriteFile(path, []byte("Dear Petra, your bow is on the tree."), 0o600))
-	must(t, second(Rescue(path, path+".new", Options{Now: noon})))
-	if n, notice := entriesIn(t, path+".new"); n != 3 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
 }

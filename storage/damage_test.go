@@ -35,15 +35,14 @@ func seed(t *testing.T) uint64 {
 type sample struct {
 	book, journal []byte
 	records       map[string]record.Record
-	texts         map[place][2][]byte // of each line, in the journal and in the book
+	texts         map[place][]byte // of each line
 }
 
 func makeSample(t *testing.T) sample {
 	t.Helper()
 	path := bookPath(t)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
-	s := sample{records: make(map[string]record.Record), texts: make(map[place][2][]byte)}
+	book := opened(t, path, Options{Now: noon})
+	s := sample{records: make(map[string]record.Record), texts: make(map[place][]byte)}
 	for i := range 30 {
 		rec := bow(t, fmt.Sprintf("bow-%02d", i), 12)
 		if i == 7 {
@@ -62,14 +61,7 @@ func makeSample(t *testing.T) sample {
 	must(t, book.KeepRows(map[string][]byte{"bow-01": []byte(`{"name":"Ash"}`)}))
 	must(t, book.Close())
 	s.book, s.journal = readFile(t, path), readFile(t, journalPath(path))
-	for text := range bytes.Lines(s.journal) {
-		var l line
-		must(t, unseal(bytes.TrimSpace(text), "", &l))
-		value, err := l.value()
-		must(t, err)
-		s.texts[l.place()] = [2][]byte{bytes.TrimSpace(text), value}
-	}
-	delete(s.texts, place{}) // the journal's head
+	eachSealed(s.journal, func(at place, text []byte) { s.texts[at] = text })
 	return s
 }
 
@@ -179,14 +171,13 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 		}
 		return
 	}
-	book, err := Open(to, Options{Now: noon})
-	must(t, err)
+	book := opened(t, to, Options{Now: noon})
 	defer func() { must(t, book.Close()) }()
 	for id, rec := range s.records {
 		want := make(map[record.Key]record.Item)
 		for _, item := range rec.Items {
-			texts := s.texts[place{id, item.Key.String()}]
-			if all || bytes.Contains(now.journal, texts[0]) || bytes.Contains(now.book, texts[1]) {
+			text := s.texts[place{id, item.Key.String()}]
+			if all || bytes.Contains(now.journal, text) || bytes.Contains(now.book, text) {
 				want[item.Key] = item
 			}
 		}
@@ -204,8 +195,8 @@ func (s sample) rescued(t *testing.T, path string, now sample, all bool) {
 			t.Errorf("rescued bow %s: %d entries are missing", id, len(want))
 		}
 		desc, ok, _ := book.Bow(id)
-		texts := s.texts[place{id, ""}]
-		described := all || bytes.Contains(now.journal, texts[0]) || bytes.Contains(now.book, texts[1])
+		text := s.texts[place{id, ""}]
+		described := all || bytes.Contains(now.journal, text) || bytes.Contains(now.book, text)
 		if described && (!ok || !reflect.DeepEqual(desc, rec.Description)) {
 			t.Errorf("rescued bow %s: its description is missing", id)
 		}

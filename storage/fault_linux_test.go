@@ -6,6 +6,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -72,11 +73,8 @@ type faultyDisk struct {
 }
 
 func (d *faultyDisk) answer(c call) answer {
-	if fd, has := c.file(); has {
-		// The testing package has files of its own.
-		if path, err := os.Readlink(fmt.Sprintf("/proc/self/fd/%d", fd)); err == nil && !strings.HasPrefix(path, d.folder) {
-			return answer{pass: true}
-		}
+	if path := c.path(); path != "" && !strings.HasPrefix(path, d.folder) {
+		return answer{pass: true} // the testing package has files of its own
 	}
 	if d.hits(c) {
 		d.met++
@@ -120,30 +118,6 @@ func deeds(t *testing.T) (all []func(*Book) error) {
 	return all
 }
 
-// stateOf is all that a book tells, as text.
-func stateOf(t *testing.T, book *Book) string {
-	t.Helper()
-	var s strings.Builder
-	must(t, book.Bows(func(desc record.Description) error {
-		fmt.Fprintf(&s, "%s %s %s\n", desc.Bow.ID, desc.Doc, desc.Extra)
-		items, err := book.Items(desc.Bow.ID)
-		for _, item := range items {
-			fmt.Fprintf(&s, "%s %s %s\n", item.Key, item.Entry.ID, item.Doc)
-		}
-		return err
-	}))
-	keys, err := book.Drafts()
-	must(t, err)
-	for _, key := range keys {
-		doc, _, err := book.Draft(key)
-		must(t, err)
-		fmt.Fprintf(&s, "draft %s %s\n", key, doc)
-	}
-	doc, _, err := book.Settings()
-	must(t, err)
-	return s.String() + string(doc)
-}
-
 // states are what a book tells before the first of the deeds and after each.
 func states(t *testing.T, deeds []func(*Book) error) (all []string) {
 	book := open(t, bookPath(t), Options{})
@@ -169,8 +143,7 @@ type worker struct {
 // told fails the test unless an error is one line that names the book, and says whether the disk is right
 // again.
 func (w *worker) told(err error) (again bool) {
-	var known *Error
-	if line := err.Error(); !errors.As(err, &known) || strings.Contains(line, "\n") || !strings.Contains(line, w.path) {
+	if line := err.Error(); !errors.As(err, new(told)) || strings.Contains(line, "\n") || !strings.Contains(line, w.path) {
 		w.t.Errorf("badly told: %q", line)
 	}
 	w.disk.bad = w.disk.bad && w.disk.forever
@@ -292,4 +265,90 @@ func (w *worker) finally(name string, at int) {
 	if w.t.Failed() {
 		w.t.Fatalf("%s at call %d", name, at)
 	}
+}
+
+// TestABookThatMayNotBeWrittenCanBeRead opens no file for writing.
+func TestABookThatMayNotBeWrittenCanBeRead(t *testing.T) {
+	for errno, says := range map[unix.Errno][2]string{
+		unix.EACCES: {"nothing can be written to it (", "ash.book is write-protected; shown as of 12:00"},
+		unix.EROFS: {"nothing can be written to it: its disk is read-only (",
+			"ash.book is on a read-only disk; shown as of 12:00"},
+	} {
+		path := begun(t, 3)
+		forbid := func(c call) answer {
+			create := c.args[2]&unix.O_CREAT != 0 // a view's private copy
+			return answer{pass: c.number != unix.SYS_OPENAT || c.args[2]&unix.O_RDWR == 0 || create, value: -1, errno: errno}
+		}
+		var errOpen, errView error
+		var view *Book
+		onDisk(t, forbid, func() {
+			_, errOpen = Open(path, Options{Now: noon})
+			view, errView = Open(path, Options{Now: noon, ReadOnly: true})
+		})
+		if !errors.Is(errOpen, ErrReadOnly) || !strings.HasPrefix(errOpen.Error(), "opening "+path+": "+says[0]) {
+			t.Errorf("got %v", errOpen)
+		}
+		must(t, errView)
+		if items, err := view.Items("b1"); err != nil || len(items) != 3 || view.ReadOnly() != says[1] {
+			t.Errorf("got %d entries, %v, %q", len(items), err, view.ReadOnly())
+		}
+		if err := view.SaveDraft("d", nil); !errors.Is(err, ErrReadOnly) {
+			t.Errorf("got %v", err)
+		}
+		must(t, view.Close())
+	}
+}
+
+func TestABookThatMayNotBeReadIsTold(t *testing.T) {
+	path := begun(t, 3)
+	forbid := func(c call) answer {
+		return answer{pass: c.number != unix.SYS_OPENAT, value: -1, errno: unix.EACCES}
+	}
+	var err error
+	onDisk(t, forbid, func() { _, err = Open(path, Options{}) })
+	fails(t, err, fs.ErrPermission, "opening "+path+": permission denied; ask its owner for access, or choose another file")
+}
+
+// TestAFullDiskLosesNothing saves until the book's file may not grow any more, then makes room.
+func TestAFullDiskLosesNothing(t *testing.T) {
+	path := begun(t, 0)
+	const room = 1 << 17
+	fills := func(c call) answer {
+		grows := c.number == unix.SYS_PWRITE64 && c.args[3]+c.args[2] > room ||
+			c.number == unix.SYS_FTRUNCATE && c.args[1] > room
+		if c.is(syncs) {
+			return answer{}
+		}
+		return answer{pass: !grows || !strings.HasPrefix(c.path(), filepath.Dir(path)), value: -1, errno: unix.ENOSPC}
+	}
+	n := 0
+	var err error
+	onDisk(t, fills, func() {
+		book := opened(t, path, Options{Now: noon})
+		must(t, book.SaveDraft("pull", []byte("typed")))
+		for err == nil && n < 10_000 {
+			n++
+			err = book.AddItems("b1", []record.Item{pull(t, n)}, "")
+		}
+		fails(t, err, ErrFull, "; make room and save again; what was saved before is safe")
+		long := pull(t, n)
+		long.Doc = fmt.Appendf(nil, `{"kind":"note","text":%q}`, strings.Repeat("x", 1<<18))
+		if err := book.AddItems("b1", []record.Item{long}, "pull"); !errors.Is(err, ErrFull) {
+			t.Errorf("got %v", err)
+		}
+		if doc, ok, err := book.Draft("pull"); string(doc) != "typed" || !ok || err != nil {
+			t.Errorf("the draft is %q, %v", doc, err)
+		}
+		must(t, book.Close())
+	})
+	whole(t, path)
+	book := open(t, path, Options{})
+	must(t, book.AddItems("b1", []record.Item{pull(t, n)}, "pull"))
+	if items, err := book.Items("b1"); err != nil || len(items) != n {
+		t.Errorf("%d entries of %d, %v", len(items), n, err)
+	}
+	path = bookPath(t)
+	none := &faultyDisk{failure: failures()[6], folder: filepath.Dir(path)}
+	onDisk(t, none.answer, func() { _, err = Open(path, Options{}) })
+	fails(t, err, ErrFull, "what was saved before is safe")
 }

@@ -38,15 +38,17 @@ func (c call) is(sorts ...[]int) bool {
 	return slices.ContainsFunc(sorts, func(sort []int) bool { return slices.Contains(sort, c.number) })
 }
 
-// file is the open file that the call is about, where it is about one.
-func (c call) file() (fd uint64, has bool) {
+// path is that of the open file that the call is about; "" where it is about none.
+func (c call) path() string {
+	fd := c.args[0]
 	switch {
 	case c.is(names):
-		return 0, false
-	case c.number == unix.SYS_MMAP:
-		return c.args[4], true
+		return ""
+	case c.is(mappings):
+		fd = c.args[4]
 	}
-	return c.args[0], true
+	path, _ := os.Readlink(fmt.Sprintf("/proc/self/fd/%d", fd)) // "" where there is none
+	return path
 }
 
 // makes says whether the call would put a new name, or more bytes, on the disk.

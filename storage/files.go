@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -14,7 +13,7 @@ import (
 func newFile(path string, over bool, write func(draft *os.File) error) error {
 	folder := filepath.Dir(path)
 	if _, err := os.Stat(folder); errors.Is(err, fs.ErrNotExist) {
-		if err := also(os.MkdirAll(folder, 0o700), syncFolder(filepath.Dir(folder))); err != nil {
+		if err := errors.Join(os.MkdirAll(folder, 0o700), syncFolder(filepath.Dir(folder))); err != nil {
 			return err
 		}
 	}
@@ -23,7 +22,7 @@ func newFile(path string, over bool, write func(draft *os.File) error) error {
 		return err
 	}
 	err = write(draft)
-	err = also(err, draft.Sync(), draft.Close())
+	err = errors.Join(err, draft.Sync(), draft.Close())
 	if err == nil && over {
 		err = os.Rename(draft.Name(), path)
 	} else if err == nil {
@@ -33,7 +32,7 @@ func newFile(path string, over bool, write func(draft *os.File) error) error {
 		err = syncFolder(folder)
 	}
 	if removed := os.Remove(draft.Name()); !errors.Is(removed, fs.ErrNotExist) {
-		err = also(err, removed)
+		err = errors.Join(err, removed)
 	}
 	return err
 }
@@ -67,14 +66,14 @@ func freeName(name string) (string, error) {
 
 // sameFile says whether two paths lead to one file.
 func sameFile(a, b string) bool {
-	first, errA := os.Stat(a)
-	second, errB := os.Stat(b)
-	return errA == nil && errB == nil && os.SameFile(first, second)
+	first, err := os.Stat(a)
+	second, wrong := os.Stat(b)
+	return err == nil && wrong == nil && os.SameFile(first, second)
 }
 
 // inPlace refuses where the file at the book's path is no longer the one that is open, or was written by
 // somebody else: what is written then would be lost, or spoil what is there.
-func (b *Book) inPlace(doing string) error {
+func (b *Book) inPlace() error {
 	held, err := b.file.Stat()
 	if err != nil {
 		return err
@@ -83,19 +82,18 @@ func (b *Book) inPlace(doing string) error {
 	switch {
 	case err == nil && !os.SameFile(held, found):
 		return ErrReplaced
-	case errors.Is(err, fs.ErrNotExist) && !hasName(held):
-		err = &Error{doing, b.path, ErrMoved, "leave, then bring back what was saved with bendbook rescue"}
+	case errors.Is(err, fs.ErrNotExist) && hasName(held):
+		return ErrMoved
+	case errors.Is(err, fs.ErrNotExist):
 		if !b.journal.inPlace() { // it was removed too
-			if failed := b.renewJournal(""); failed != nil {
-				err = fmt.Errorf("%w, nor can its journal be written: %w", ErrMoved, failed)
+			if err := b.renewJournal(""); err != nil {
+				return fmt.Errorf("%w, nor can its journal be written: %w", ErrMoved, err)
 			}
 		}
-		return err
-	case errors.Is(err, fs.ErrNotExist):
-		return ErrMoved
+		return ErrGone
 	}
-	start, size, err := startOf(b.file)
-	if err == nil && (!bytes.Equal(start, b.start) || size != b.size) {
+	start, err := startOf(b.file)
+	if err == nil && start != b.start {
 		err = ErrOverwritten
 		b.broken.Store(&err)
 	}

@@ -3,6 +3,7 @@ package storage
 import (
 	"bufio"
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -19,20 +20,23 @@ const (
 
 func journalPath(book string) string { return book + ".journal" }
 
-// journalHead is the first line of a journal.
-type journalHead struct {
-	Format  string `json:"format"`
-	Version int    `json:"version"`
-	Book    string `json:"book"` // the book's id
+// save is a line of a journal: what one save added, and the draft that it dropped. It is sealed, so it
+// counts whole or not at all. The first line says whose the journal is.
+type save struct {
+	Format  string            `json:"format,omitempty"`
+	Version int               `json:"version,omitempty"`
+	Book    string            `json:"book,omitempty"` // the book's id
+	Lines   []json.RawMessage `json:"lines,omitempty"`
+	Draft   string            `json:"draft,omitempty"`
 }
 
-// position is a place in a journal: how many bytes are before it, and the checksum of the last line before
-// it.
+// position is a place in a journal: how many bytes are before it, and the sum of the last line before it.
 type position struct {
 	Size int64  `json:"size"`
 	Sum  string `json:"sum"`
 }
 
+// after is the position behind one more line.
 func (p position) after(text []byte) position {
 	return position{p.Size + int64(len(text)) + 1, string(text[len(sealStart) : sealLength-2])}
 }
@@ -44,30 +48,20 @@ type journal struct {
 	at   position // of its end
 }
 
-// append adds the lines of a save and syncs them. When it fails, the journal is as before, or the error is
-// an ErrUnsure.
-func (j *journal) append(lines []line) error {
-	var all bytes.Buffer
-	at := j.at
-	for i, l := range lines {
-		if len(lines) > 1 {
-			l.Of, l.Left = len(lines), len(lines)-1-i
-		}
-		text, err := l.text()
-		if err != nil {
-			return err
-		}
-		at = at.after(text)
-		all.Write(append(text, '\n'))
+// append adds a save and syncs it. When it fails, the journal is as before, or the error is an ErrUnsure.
+func (j *journal) append(s save) error {
+	text, err := seal(s)
+	if err != nil {
+		return err
 	}
-	_, err := j.file.WriteAt(all.Bytes(), j.at.Size)
+	_, err = j.file.WriteAt(append(text, '\n'), j.at.Size)
 	if err == nil {
 		err = j.file.Sync()
 	}
 	if err != nil {
-		return also(err, j.cutTo(j.at))
+		return errors.Join(err, j.cutTo(j.at))
 	}
-	j.at = at
+	j.at = j.at.after(text)
 	return nil
 }
 
@@ -97,91 +91,52 @@ func (j *journal) close() error {
 	return j.file.Close()
 }
 
-// eachText calls visit for each line of a journal, with where it ends. One without its newline, or with
-// another checksum, isn't whole.
-func eachText(r io.Reader, visit func(text []byte, end position, whole bool)) error {
+// journalText is what is whole in a journal.
+type journalText struct {
+	size    int64    // in bytes
+	end     position // of the last line that is whole
+	saves   []save   // where they were asked for
+	damaged bool
+}
+
+// readJournal reads a journal in any state, for a book that knows of its first bytes. A last line that
+// isn't whole was never confirmed, if it ends behind those; any other is damage.
+func readJournal(r io.Reader, known int64, parse bool) (t journalText, err error) {
 	in := bufio.NewReaderSize(r, 1<<18)
-	var end position
-	for {
-		text, err := in.ReadBytes('\n')
-		if len(text) > 0 {
-			body := bytes.TrimSuffix(text, []byte("\n"))
-			whole := len(body) < len(text) && sealed(body, "") == nil
-			if end.Size += int64(len(text)); whole {
-				end.Sum = string(body[len(sealStart) : sealLength-2])
-			}
-			visit(body, end, whole)
+	torn := false
+	for err == nil {
+		var text []byte
+		if text, err = in.ReadBytes('\n'); len(text) == 0 {
+			break
 		}
-		if errors.Is(err, io.EOF) {
-			return nil
-		} else if err != nil {
-			return err
+		t.damaged = t.damaged || torn
+		body, complete := bytes.CutSuffix(text, []byte("\n"))
+		var s save
+		torn = !complete || sealed(body, "") != nil || parse && json.Unmarshal(body, &s) != nil
+		if !torn {
+			t.end = position{Size: t.size}.after(body)
 		}
+		if !torn && parse {
+			t.saves = append(t.saves, s)
+		}
+		t.size += int64(len(text))
 	}
+	t.damaged = t.damaged || torn && t.size <= known || t.end.Size == 0
+	switch {
+	case !errors.Is(err, io.EOF):
+		return t, err
+	case slices.ContainsFunc(t.saves, func(s save) bool { return s.Version > journalVersion }):
+		return t, fmt.Errorf("its journal: %w", ErrNewer)
+	}
+	return t, nil
 }
 
-// endsIn says whether a journal is whole and ends where its book says.
-func (h head) endsIn(r io.Reader) (bool, error) {
-	var last position
-	all := h.Journal.Size > 0
-	err := eachText(r, func(_ []byte, end position, whole bool) { all, last = all && whole, end })
-	return all && last == h.Journal, err
+// foreign says whether a journal belongs to another book.
+func (t journalText) foreign(book string) bool {
+	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book
 }
 
-// placedLine is a line that was read from a journal.
-type placedLine struct {
-	line
-	end   position
-	whole bool
-}
-
-// readJournal reads the lines that are whole in a journal, whatever its state. A last save of which not all
-// lines are there was never confirmed: it is left out if it ends behind the position that the book knows.
-// book is whose the journal is; "" where that can't be read.
-func readJournal(r io.Reader, known position) (book string, lines []placedLine, damaged bool, err error) {
-	var h journalHead
-	err = eachText(r, func(text []byte, end position, whole bool) {
-		p := placedLine{end: end, whole: whole}
-		if len(lines) == 0 {
-			p.whole = whole && unseal(text, `"format":"`+journalFormat+`"`, &h) == nil
-		} else if whole {
-			p.whole = unseal(text, "", &p.line) == nil
-		}
-		lines = append(lines, p)
-	})
-	if h.Version > journalVersion {
-		return "", nil, false, fmt.Errorf("its journal: %w", ErrNewer)
-	}
-	last := 0 // one behind the last line that was confirmed
-	for i := 0; i < len(lines); i++ {
-		if n := saved(lines[i:]); n > 0 {
-			i += n - 1
-			last = i + 1
-		} else if lines[i].end.Size <= known.Size {
-			last = i + 1
-		}
-	}
-	torn := func(p placedLine) bool { return !p.whole }
-	damaged = last == 0 || slices.ContainsFunc(lines[:last], torn)
-	return h.Book, slices.DeleteFunc(lines[:last], torn), damaged, err
-}
-
-// saved is how many lines the save has that the lines begin with; 0 where they aren't all there.
-func saved(lines []placedLine) int {
-	n := max(1, lines[0].Of)
-	if n > len(lines) {
-		return 0
-	}
-	for i, l := range lines[:n] {
-		if !l.whole || max(1, l.Of) != n || l.Left != n-1-i {
-			return 0
-		}
-	}
-	return n
-}
-
-// renewJournal writes the journal anew from the book. The one that was there gets the name aside; "" if it
-// isn't needed.
+// renewJournal writes the journal anew from the book. The one that was there gets the name aside, if any.
 func (b *Book) renewJournal(aside string) error {
 	var at position
 	err := newFile(b.journal.path, true, func(draft *os.File) error {
@@ -192,7 +147,7 @@ func (b *Book) renewJournal(aside string) error {
 		if err == nil && aside != "" {
 			err = layAside(b.journal.path, aside)
 		}
-		return also(err, b.journal.close())
+		return errors.Join(err, b.journal.close())
 	})
 	b.journal.file = nil
 	if err == nil {
@@ -202,23 +157,28 @@ func (b *Book) renewJournal(aside string) error {
 		return fmt.Errorf("writing its journal: %w", err)
 	}
 	b.journal.at = at
-	return b.commit(nil, func(*bbolt.Tx) error { return nil })
+	return b.commit(save{}, func(*bbolt.Tx) error { return nil })
 }
 
 // writeLines writes the first line of a journal and all lines of the book, and returns where they end.
 func (b *Book) writeLines(tx *bbolt.Tx, to io.Writer) (at position, err error) {
 	out := bufio.NewWriterSize(to, 1<<18)
-	put := func(_ place, text []byte) error {
-		at = at.after(text)
-		_, err := fmt.Fprintf(out, "%s\n", text)
+	write := func(s save) error {
+		text, err := seal(s)
+		if err == nil {
+			at = at.after(text)
+			_, err = fmt.Fprintf(out, "%s\n", text)
+		}
 		return err
 	}
-	first, err := seal(journalHead{journalFormat, journalVersion, b.id})
+	err = write(save{Format: journalFormat, Version: journalVersion, Book: b.id})
 	if err == nil {
-		err = put(place{}, first)
+		err = eachLine(tx, func(_ place, value []byte, wrong error) error {
+			if wrong != nil {
+				return wrong
+			}
+			return write(save{Lines: []json.RawMessage{value}})
+		})
 	}
-	if err == nil {
-		err = eachLine(tx, put)
-	}
-	return at, also(err, out.Flush())
+	return at, errors.Join(err, out.Flush())
 }

@@ -18,13 +18,20 @@ var overwrites = flag.Int("overwrites", 5, "how many times an open book is overw
 // had to mend.
 func entriesIn(t *testing.T, path string) (entries int, notice string) {
 	t.Helper()
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	items, err := book.Items("b1")
 	must(t, err)
 	must(t, book.Close())
 	whole(t, path)
 	return len(items), book.Notice()
+}
+
+// holds fails the test unless a book opens, is whole with nothing to mend, and has so many entries in "b1".
+func holds(t *testing.T, path string, entries int) {
+	t.Helper()
+	if n, notice := entriesIn(t, path); n != entries || notice != "" {
+		t.Fatalf("%s: %d entries of %d, %q", path, n, entries, notice)
+	}
 }
 
 // TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal also drops the draft that came with the entry.
@@ -75,9 +82,7 @@ func TestAJournalThatIsMissingDamagedOrShorterIsWrittenAnew(t *testing.T) {
 		if _, err := os.Stat(aside); (err == nil) != (c.spoil != nil) || err == nil && !strings.Contains(notice, aside) {
 			t.Errorf("%s: the old journal: %v, %q", what, err, notice)
 		}
-		if n, notice := entriesIn(t, path); n != 4 || notice != "" {
-			t.Errorf("%s, opened again: %d entries, %q", what, n, notice)
-		}
+		holds(t, path, 4)
 	}
 }
 
@@ -94,17 +99,13 @@ func TestASaveThatWasNotWrittenToItsEndIsCutOff(t *testing.T) {
 	for end := start; end < len(text); end += 9 {
 		must(t, os.WriteFile(path, before, 0o600))
 		must(t, os.WriteFile(journalPath(path), text[:end], 0o600))
-		if n, notice := entriesIn(t, path); n != 3 || notice != "" {
-			t.Fatalf("cut at %d of %d: %d entries, %q", end, len(text), n, notice)
-		}
+		holds(t, path, 3)
 	}
 	must(t, os.WriteFile(path, before, 0o600))
 	must(t, os.WriteFile(journalPath(path), bytes.Replace(text, []byte("{"), []byte("\x00"), start), 0o600))
 	torn := append(bytes.Clone(text[:start+10]), make([]byte, 100)...) // a sector of the first line never came
 	must(t, os.WriteFile(journalPath(path), append(torn, text[start+110:]...), 0o600))
-	if n, notice := entriesIn(t, path); n != 3 || notice != "" {
-		t.Errorf("torn at its start: %d entries, %q", n, notice)
-	}
+	holds(t, path, 3)
 }
 
 func TestAJournalTakenAwayIsWrittenAnewAtTheNextSave(t *testing.T) {
@@ -116,9 +117,7 @@ func TestAJournalTakenAwayIsWrittenAnewAtTheNextSave(t *testing.T) {
 	must(t, os.WriteFile(journalPath(path), []byte("something"), 0o600))
 	must(t, book.AddItems("b1", pulls(t, 3, 1), ""))
 	must(t, book.Close())
-	if n, notice := entriesIn(t, path); n != 4 || notice != "" {
-		t.Errorf("%d entries, %q", n, notice)
-	}
+	holds(t, path, 4)
 }
 
 // TestAnOpenBookThatIsOverwrittenLosesNothing overwrites an open book with an older copy of itself, as cp
@@ -128,8 +127,7 @@ func TestAnOpenBookThatIsOverwrittenLosesNothing(t *testing.T) {
 	for run := range *overwrites {
 		path := begun(t, run*7)
 		older := readFile(t, path)
-		book, err := Open(path, Options{Now: noon})
-		must(t, err)
+		book := opened(t, path, Options{Now: noon})
 		n := run * 7
 		for range run%5 + 1 {
 			n++
@@ -155,8 +153,7 @@ func TestAnOpenBookThatIsOverwrittenLosesNothing(t *testing.T) {
 func TestFilesAreForTheirOwnerAlone(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "shop", "ash.book")
-	book, err := Open(path, Options{Now: noon, Copies: true})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon, Copies: true})
 	must(t, book.AddBow(bow(t, "b1", 1), ""))
 	for _, name := range []string{path, journalPath(path), holderPath(path)} {
 		mode(t, name, 0o600)
@@ -192,5 +189,22 @@ func TestAnEntryStaysByteForByte(t *testing.T) {
 	must(t, err)
 	if !bytes.Equal(items[0].Doc, item.Doc) || !bytes.Contains(readFile(t, journalPath(path)), item.Doc) {
 		t.Errorf("got %s", items[0].Doc)
+	}
+}
+
+// TestABookOfThisLayoutStaysReadable opens the sample in testdata/book, which was written when the layout
+// was new.
+func TestABookOfThisLayoutStaysReadable(t *testing.T) {
+	t.Parallel()
+	path := bookPath(t)
+	must(t, os.WriteFile(path, readFile(t, "../testdata/book/v2.book"), 0o600))
+	must(t, os.WriteFile(journalPath(path), readFile(t, "../testdata/book/v2.book.journal"), 0o600))
+	n, notice := entriesIn(t, path)
+	if n != 3 || notice != "" {
+		t.Errorf("%d entries, %q", n, notice)
+	}
+	items, err := open(t, path, Options{}).Items("b1")
+	if err != nil || string(items[2].Doc) != string(pull(t, 3).Doc) || items[2].Entry.ID != "given-3" {
+		t.Errorf("got %v, %v", items, err)
 	}
 }

@@ -14,38 +14,39 @@ import (
 	"bendbook/model/record"
 )
 
-// line is one thing kept: a bow's description, an entry or settings. Sealed, it is a line of the journal
-// and, without its last three fields, the value in the book. Documents stay byte for byte as they came.
+// place is where a line belongs. Settings have no bow, and a bow's description has no key.
+type place struct {
+	Bow string `json:"bow,omitempty"`
+	Key string `json:"key,omitempty"` // of an entry, as a ULID; of settings, their number
+}
+
+// String names a place for a message.
+func (p place) String() string {
+	switch {
+	case p.Bow == "":
+		return "settings " + p.Key
+	case p.Key == "":
+		return "bow " + p.Bow
+	}
+	return fmt.Sprintf("bow %s, entry %s", p.Bow, p.Key)
+}
+
+// start is what the text of the place's line begins with, behind its sum.
+func (p place) start() string {
+	text, _ := encode(p) // no string fails
+	return string(text[1 : len(text)-1])
+}
+
+// line is one thing kept: a bow's description, an entry or settings. Documents stay as they came.
 type line struct {
-	Bow      string                     `json:"bow,omitempty"`
-	Key      string                     `json:"key,omitempty"` // of an entry, as a ULID; of settings, their number
-	ID       string                     `json:"id,omitempty"`  // of an entry
+	place
+	ID       string                     `json:"id,omitempty"` // of an entry
 	Entry    json.RawMessage            `json:"entry,omitempty"`
 	Units    measure.Units              `json:"units,omitzero"`
 	Describe json.RawMessage            `json:"describe,omitempty"`
 	Extra    map[string]json.RawMessage `json:"extra,omitempty"`
 	Settings json.RawMessage            `json:"settings,omitempty"`
-
-	Draft string `json:"draft,omitempty"` // the draft that this save drops
-	Of    int    `json:"of,omitempty"`    // how many lines the save has; 0 for one
-	Left  int    `json:"left,omitempty"`  // how many of them are still to come
 }
-
-// place tells lines apart that a book can hold both of.
-type place struct{ bow, key string }
-
-// String names a place for a message.
-func (p place) String() string {
-	switch {
-	case p.bow == "":
-		return "settings " + p.key
-	case p.key == "":
-		return "bow " + p.bow
-	}
-	return fmt.Sprintf("bow %s, entry %s", p.bow, p.key)
-}
-
-func (l line) place() place { return place{l.Bow, l.Key} }
 
 // The seal: the text of a JSON object begins with a checksum over what follows it.
 const (
@@ -79,13 +80,14 @@ func seal(object any) ([]byte, error) {
 	return fmt.Appendf(nil, `%s%s",%s`, sealStart, sum[:], text[1:]), nil
 }
 
-// unseal reads a sealed object. Its text must go on with start, which says where it belongs.
-func unseal(text []byte, start string, object any) error {
-	if err := sealed(text, start); err != nil {
-		return err
+// unseal reads a sealed object.
+func unseal(text []byte, object any) error {
+	err := sealed(text, "")
+	if err == nil {
+		err = json.Unmarshal(text, object)
 	}
-	if err := json.Unmarshal(text, object); err != nil {
-		return fmt.Errorf("%w: %w", ErrDamaged, err)
+	if err != nil {
+		return fmt.Errorf("%w (%w)", ErrDamaged, err)
 	}
 	return nil
 }
@@ -93,40 +95,43 @@ func unseal(text []byte, start string, object any) error {
 // sealed compares a sealed text with its checksum and with what it must go on with.
 func sealed(text []byte, start string) error {
 	if len(text) < sealLength || string(text[:len(sealStart)]) != sealStart {
-		return errSum()
+		return errSum
 	}
 	rest := text[sealLength:]
 	if sum := checksum(rest); string(text[len(sealStart):sealLength]) != string(sum[:])+`",` {
-		return errSum()
+		return errSum
 	}
-	if len(rest) < len(start) || string(rest[:len(start)]) != start {
+	if !bytes.HasPrefix(rest, []byte(start)) {
 		return fmt.Errorf("%w: it belongs elsewhere", ErrDamaged)
 	}
 	return nil
 }
 
-func errSum() error { return fmt.Errorf("%w: its checksum doesn't fit", ErrDamaged) }
-
-// The text of a bow's line goes on with startOfBow, that of an entry with startOfEntry.
-func startOfBow(id string) string {
-	quoted, _ := encode(id) // no string fails
-	return `"bow":` + string(quoted)
-}
-
-func startOfEntry(bow, key string) string { return bow + `,"key":"` + key + `"` }
-
-// text is the sealed line.
-func (l line) text() ([]byte, error) {
-	if !utf8.ValidString(l.Bow + l.ID + l.Draft) {
-		return nil, errors.New("an id isn't valid text")
+// sealedLines are the sealed lines of a save: a description, if there is one, and a bow's entries.
+func sealedLines(bow string, desc *record.Description, items []record.Item) (s save, err error) {
+	if desc != nil {
+		l := line{place: place{Bow: bow}, Units: desc.Bow.Units, Describe: desc.Doc, Extra: desc.Extra}
+		_, err = l.description() // what can't be read back must not be confirmed
+		err = errors.Join(err, s.add(l))
 	}
-	return seal(l)
+	for _, item := range items {
+		if item.Key.IsZero() {
+			return s, fmt.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
+		}
+		l := line{place: place{bow, item.Key.String()}, ID: item.Entry.ID, Entry: item.Doc}
+		err = errors.Join(err, s.add(l))
+	}
+	return s, err
 }
 
-// value is the line as it stands in the book.
-func (l line) value() ([]byte, error) {
-	l.Draft, l.Of, l.Left = "", 0, 0
-	return l.text()
+// add seals a line and adds it to a save.
+func (s *save) add(l line) error {
+	if !utf8.ValidString(l.Bow + l.ID) {
+		return errors.New("an id isn't valid text")
+	}
+	text, err := seal(l)
+	s.Lines = append(s.Lines, text)
+	return err
 }
 
 // description parses a bow's description.
@@ -146,27 +151,9 @@ func (l line) description() (record.Description, error) {
 func (l line) item(units measure.Units) (record.Item, error) {
 	item, err := record.ParseItem(l.Entry, units)
 	if err != nil {
-		return record.Item{}, fmt.Errorf("%s: %w", l.place(), err)
+		return record.Item{}, fmt.Errorf("%s: %w", l.place, err)
 	}
 	item.Key, _ = record.KeyOf(l.Key) // the key of the value, which was compared with it
 	item.Doc, item.Entry.ID = l.Entry, l.ID
 	return item, nil
-}
-
-// lines are the lines of a save: a description, if there is one, and a bow's entries.
-func lines(bow string, desc *record.Description, items []record.Item) (all []line, err error) {
-	if desc != nil {
-		l := line{Bow: bow, Units: desc.Bow.Units, Describe: desc.Doc, Extra: desc.Extra}
-		if _, err := l.description(); err != nil { // what can't be read back must not be confirmed
-			return nil, err
-		}
-		all = append(all, l)
-	}
-	for _, item := range items {
-		if item.Key.IsZero() {
-			return nil, fmt.Errorf("entry %s: %w", item.Entry.ID, ErrNoKey)
-		}
-		all = append(all, line{Bow: bow, Key: item.Key.String(), ID: item.Entry.ID, Entry: item.Doc})
-	}
-	return all, nil
 }

@@ -1,14 +1,18 @@
 package storage
 
 import (
-	"bytes"
+	"cmp"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"syscall"
 	"time"
 
+	"github.com/oklog/ulid/v2"
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
 )
@@ -17,12 +21,11 @@ import (
 const lockWait = 250 * time.Millisecond
 
 // Open opens the book at path, or begins a new one where there is nothing. What it refuses it leaves
-// untouched. The error is a *BusyError where another process has the book; it then may be opened read-only.
+// untouched. The error is an ErrBusy where another process has the book; it then may be opened read-only.
 func Open(path string, opts Options) (b *Book, err error) {
-	opts = opts.withDefaults()
 	found, err := locate(path)
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
-		if err := begin(found, opts); err != nil {
+		if err := begin(found, opts.now()); err != nil {
 			return nil, explain("beginning the book", path, err)
 		}
 		found, err = locate(path)
@@ -58,65 +61,62 @@ func locate(path string) (string, error) {
 	return abs, err
 }
 
-// inspect refuses what is surely no book, without writing to it, locking it or waiting for it.
-func inspect(path string, opts Options) error {
+// inspect opens a book's file for reading. It refuses what is surely no book, without waiting for it.
+func inspect(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return err
+		return nil, err
 	case info.IsDir():
-		return fmt.Errorf("%w but a folder", ErrForeign)
+		return nil, fmt.Errorf("%w but a folder", ErrForeign)
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%w, nor an ordinary file", ErrForeign)
+		return nil, fmt.Errorf("%w, nor an ordinary file", ErrForeign)
 	case info.Size() == 0:
-		return ErrEmpty
+		return nil, ErrEmpty
 	}
-	file, err := opts.openFile(path, os.O_RDONLY, 0)
+	file, err := os.Open(path)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	defer file.Close()
-	start, _, err := startOf(file)
+	start, err := startOf(file)
 	// What bbolt marks its files with, or a start that was wiped.
-	if err == nil && !bytes.Contains(start, []byte("\xed\xda\x0c\xed")) && len(bytes.TrimLeft(start, "\x00")) > 0 {
+	if err == nil && !strings.Contains(start.pages, "\xed\xda\x0c\xed") && strings.Trim(start.pages, "\x00") != "" {
 		err = ErrForeign
 	}
-	return err
+	if err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	return file, nil
 }
 
 // openHeld opens a book for reading and writing, and holds it against others.
-func openHeld(path string, opts Options) (b *Book, err error) {
-	// A first look that doesn't write: bbolt opened for writing may, before a file is known as foreign or
-	// damaged.
-	start, _, err := look(path, opts)
-	if isLocked(err) {
-		return nil, busy(path)
-	} else if err != nil {
+func openHeld(path string, opts Options) (*Book, error) {
+	t, err := look(path) // bbolt opened for writing may write to a damaged or foreign file
+	if err != nil {
 		return nil, err
 	}
-	db, file, err := openBolt(path, bbolt.Options{MaxSize: opts.maxSize}, opts)
+	db, file, err := openBolt(path, bbolt.Options{})
 	switch {
-	case isLocked(err):
-		return nil, busy(path)
-	case errors.Is(err, errReadOnlyDisk()):
+	case errors.Is(err, syscall.EROFS):
 		return nil, fmt.Errorf("%w: its disk is read-only (%w)", ErrReadOnly, err)
 	case errors.Is(err, fs.ErrPermission):
 		return nil, fmt.Errorf("%w (%w)", ErrReadOnly, err)
 	case err != nil:
 		return nil, err
 	}
-	b = &Book{path: path, opts: opts, db: db, file: file, journal: &journal{path: journalPath(path)}}
-	b.start, b.size, err = startOf(file)
-	if err == nil && (!bytes.Equal(b.start, start) || !stillAt(path, file)) {
+	b := &Book{path: path, id: t.head.ID, opts: opts, db: db, file: file}
+	b.journal = &journal{path: journalPath(path)}
+	b.start, err = startOf(file) // on Windows bbolt makes the file longer when it opens it
+	if err == nil && (b.start.pages != t.start.pages || !stillAt(path, file)) {
 		err = ErrRestless // another process was there between the two steps
 	}
 	if err != nil {
-		return nil, also(err, db.Close())
+		return nil, errors.Join(err, db.Close())
 	}
-	b.cleanUp = hold(path, opts)
-	if err := guarded(b.reconcile); err != nil {
+	b.cleanUp = hold(path, opts.now())
+	if err := guarded(func() error { return b.reconcile(t) }); err != nil {
 		b.cleanUp()
-		return nil, also(err, b.journal.close(), closeAfter(err, db, file))
+		return nil, errors.Join(err, b.journal.close(), shut(errors.Is(err, errPanic), db, file))
 	}
 	if opts.Copies {
 		b.copies = &copies{folder: copiesOf(path)}
@@ -127,51 +127,81 @@ func openHeld(path string, opts Options) (b *Book, err error) {
 // stillAt says whether an open file is the one that has the name.
 func stillAt(path string, file *os.File) bool {
 	named, err := os.Stat(path)
-	opened, errOpened := file.Stat()
-	return err == nil && errOpened == nil && os.SameFile(named, opened)
+	opened, wrong := file.Stat()
+	return err == nil && wrong == nil && os.SameFile(named, opened)
 }
 
-// look reads all of a book under a lock that keeps writers out meanwhile. The error is for one that isn't
-// whole.
-func look(path string, opts Options) (start []byte, t tally, err error) {
-	if err := inspect(path, opts); err != nil {
-		return nil, t, err
-	}
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true}, opts)
+// look reads all of a book. The error is for one that isn't whole.
+func look(path string) (t tally, err error) {
+	err = read(path, t.verify)
+	return t, err
+}
+
+// read has do read a book, under a lock that keeps writers out meanwhile.
+func read(path string, do func(*bbolt.Tx, *os.File) error) error {
+	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true})
 	if err != nil {
-		return nil, t, err
+		return err
 	}
-	err = guarded(func() error {
-		if start, _, err = startOf(file); err != nil {
-			return err
-		}
-		return db.View(func(tx *bbolt.Tx) error { return t.verify(tx, file) })
-	})
-	return start, t, also(err, closeAfter(err, db, file))
+	err = guarded(func() error { return db.View(func(tx *bbolt.Tx) error { return do(tx, file) }) })
+	return errors.Join(err, shut(errors.Is(err, errPanic), db, file))
 }
 
 // openBolt opens a bbolt file that exists. After a panic in it, no lock stays behind.
-func openBolt(path string, how bbolt.Options, opts Options) (db *bbolt.DB, file *os.File, err error) {
+func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err error) {
+	if file, err = inspect(path); err != nil {
+		return nil, nil, err
+	}
+	_ = file.Close() // it was only read
 	how.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
 		// A file that vanished after it was looked at must not come back empty.
-		f, err := opts.openFile(name, flag&^os.O_CREATE, mode)
-		file = f
-		return f, err
+		file, err = os.OpenFile(name, flag&^os.O_CREATE, mode)
+		return file, err
 	}
-	how.PageSize = pageSize
-	if how.Timeout == 0 {
-		how.Timeout = lockWait
-	}
+	how.Timeout = cmp.Or(how.Timeout, lockWait)
 	err = guarded(func() error {
 		db, err = bbolt.Open(path, 0o600, &how)
 		return err
 	})
 	switch {
-	case errors.Is(err, errPanic) && file != nil:
-		err = also(err, abandon(file))
+	case errors.Is(err, berrors.ErrTimeout):
+		err = told{busy(heldBy(path) + "; " + ErrBusy.do)}
+	case errors.Is(err, errPanic):
+		err = errors.Join(err, shut(true, nil, file))
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum),
 		errors.Is(err, berrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w: its first pages (%w)", ErrDamaged, err)
 	}
 	return db, file, err
+}
+
+// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a
+// journal lies without its book, the book was lost, and none is begun.
+func begin(path string, now time.Time) error {
+	if _, err := os.Lstat(journalPath(path)); err == nil {
+		return ErrLost
+	}
+	id, err := ulid.New(ulid.Timestamp(now), rand.Reader)
+	if err != nil {
+		return fmt.Errorf("making the book's id: %w", err)
+	}
+	err = newFile(path, false, func(draft *os.File) error {
+		db, err := bbolt.Open(draft.Name(), 0o600, &bbolt.Options{PageSize: pageSize})
+		if err != nil {
+			return err
+		}
+		err = db.Update(func(tx *bbolt.Tx) error {
+			for _, name := range buckets() {
+				if _, err := tx.CreateBucket([]byte(name)); err != nil {
+					return err
+				}
+			}
+			return putHead(tx, head{bookFormat, bookVersion, id.String(), position{}})
+		})
+		return errors.Join(err, db.Close())
+	})
+	if errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	return err
 }

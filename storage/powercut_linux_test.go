@@ -4,7 +4,6 @@ package storage
 
 import (
 	"bytes"
-	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -32,12 +31,8 @@ type recorder struct {
 }
 
 func (r *recorder) answer(c call) answer {
-	fd, has := c.file()
-	if !has || !c.is(writes, syncs) {
-		return answer{pass: true}
-	}
-	path, err := os.Readlink(fmt.Sprintf("/proc/self/fd/%d", fd))
-	if err != nil || path != r.path && path != journalPath(r.path) {
+	path := c.path()
+	if !c.is(writes, syncs) || path != r.path && path != journalPath(r.path) {
 		return answer{pass: true}
 	}
 	r.mu.Lock()
@@ -82,10 +77,10 @@ func TestACutOfThePowerLosesNothingConfirmed(t *testing.T) {
 	day := deeds(t)
 	want := states(t, day)
 	path := bookPath(t)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	base := map[string][]byte{path: readFile(t, path), journalPath(path): readFile(t, journalPath(path))}
 	disk := &recorder{path: path}
+	var err error
 	var marks []int // how much was written when each deed was confirmed
 	onDisk(t, disk.answer, func() {
 		for _, do := range day {

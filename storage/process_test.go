@@ -141,8 +141,7 @@ func (o *other) kill() string {
 func begun(t testing.TB, entries int) (path string) {
 	t.Helper()
 	path = bookPath(t)
-	book, err := Open(path, Options{Now: noon})
-	must(t, err)
+	book := opened(t, path, Options{Now: noon})
 	must(t, book.AddBow(bow(t, "b1", entries), ""))
 	must(t, book.SaveDraft("d", []byte("21 3/8")))
 	must(t, book.Close())

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/user"
 	"path/filepath"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -14,39 +16,27 @@ import (
 	"bendbook/model/plain"
 )
 
-// How often a copy is tried while another process writes, and for how long at the most.
-const (
-	copyTries = 200
-	copyWait  = 700 * time.Millisecond
-)
+// copyWait is how long a copy is tried while another process writes.
+const copyWait = 700 * time.Millisecond
 
 // openCopy opens a private copy of the book as it stands now.
-func openCopy(path string, opts Options) (b *Book, err error) {
-	if err := inspect(path, opts); err != nil {
-		return nil, err
-	}
-	why := whyReadOnly(path, opts)
-	to, start, err := privateCopy(path, opts)
+func openCopy(path string, opts Options) (*Book, error) {
+	to, start, err := privateCopy(path)
 	if err != nil {
 		return nil, err
 	}
-	remove := func() { _ = os.Remove(to) }
-	own := Options{}.withDefaults()
-	_, t, flaw := look(to, own)
+	b := &Book{path: path, opts: opts, start: start, cleanUp: func() { _ = os.Remove(to) }}
+	defer b.cleanUp() // the open file is enough, except on Windows
+	why := whyReadOnly(path)
+	t, flaw := look(to)
 	if flaw != nil && (t.bows == 0 || !errors.Is(flaw, ErrDamaged)) {
-		remove()
 		return nil, flaw
 	} else if flaw != nil {
 		why += "; part of it is damaged: see bendbook check"
 	}
-	b = &Book{path: path, opts: opts, start: start, cleanUp: remove}
-	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true}, own)
-	remove() // the open file is enough, except on Windows
-	if err != nil {
-		return nil, err
-	}
-	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.Now().Format("15:04"))
-	return b, nil
+	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.now().Format("15:04"))
+	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
+	return b, err
 }
 
 // Refresh brings a read-only book up to what its holder has written since; changed says whether anything
@@ -58,36 +48,33 @@ func (b *Book) Refresh() (changed bool, err error) {
 	if b.readOnly == "" || b.closed {
 		return false, nil
 	}
-	file, err := b.opts.openFile(b.path, os.O_RDONLY, 0)
+	file, err := os.Open(b.path)
 	if err != nil {
 		return false, err
 	}
-	start, _, err := startOf(file)
-	if err = also(err, file.Close()); err != nil || bytes.Equal(start, b.start) {
+	start, err := startOf(file)
+	if err = errors.Join(err, file.Close()); err != nil || start == b.start {
 		return false, err
 	}
 	fresh, err := openCopy(b.path, b.opts)
 	if err != nil {
 		return false, err
 	}
-	if broken := b.broken.Swap(nil); broken != nil {
-		err = *broken
-	}
-	err = closeAfter(err, b.db, b.file)
+	err = shut(b.broken.Swap(nil) != nil, b.db, b.file)
 	b.cleanUp()
 	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
 	return true, err
 }
 
 // whyReadOnly finds out who or what keeps the book from being written.
-func whyReadOnly(path string, opts Options) string {
-	if errors.Is(notHeld(path, opts), ErrBusy) {
+func whyReadOnly(path string) string {
+	if errors.Is(notHeld(path), ErrBusy) {
 		return heldBy(path)
 	}
 	name := plain.Line(filepath.Base(path))
-	file, err := opts.openFile(path, os.O_RDWR, 0)
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
 	switch {
-	case errors.Is(err, errReadOnlyDisk()):
+	case errors.Is(err, syscall.EROFS):
 		return name + " is on a read-only disk"
 	case err != nil:
 		return name + " is write-protected"
@@ -96,21 +83,34 @@ func whyReadOnly(path string, opts Options) string {
 	return name + " was opened for reading only"
 }
 
-// privateCopy copies the book to a file readable by its owner alone: beside the book, so no one's names
-// come to lie elsewhere, or in the system's own folder where there is no room or no right to write.
-func privateCopy(path string, opts Options) (name string, start []byte, err error) {
+// notHeld refuses a book that another process has, whatever else is wrong with it.
+func notHeld(path string) error {
+	// bbolt takes the lock before it looks at what is in the file.
+	db, _, err := openBolt(path, bbolt.Options{ReadOnly: true, Timeout: 1}) // tries once
+	switch {
+	case err == nil:
+		return db.Close()
+	case errors.Is(err, ErrBusy):
+		return err
+	}
+	return nil
+}
+
+// privateCopy copies the book to a file readable by its owner alone: beside the book, or in the system's
+// own folder where there is no room or no right to write.
+func privateCopy(path string) (name string, start opening, err error) {
 	for _, folder := range []string{filepath.Dir(path), os.TempDir()} {
 		var to *os.File
 		if to, err = os.CreateTemp(folder, "."+filepath.Base(path)+".view-*"); err != nil {
 			continue
 		}
-		start, err = copySteady(path, to, opts)
-		if err = also(err, to.Close()); err == nil {
+		start, err = copySteady(path, to)
+		if err = errors.Join(err, to.Close()); err == nil {
 			return to.Name(), start, nil
 		}
 		_ = os.Remove(to.Name())
 	}
-	return "", nil, err
+	return "", start, err
 }
 
 // copySteady copies the book as one transaction left it, while another process may go on writing.
@@ -118,37 +118,65 @@ func privateCopy(path string, opts Options) (name string, start []byte, err erro
 // bbolt ends a transaction by writing one of the first two pages, and what transaction n reaches is written
 // over by n+2 at the earliest, after n+1 ended. So as long as these pages are the same before and after,
 // nothing that they reach has changed.
-func copySteady(path string, to *os.File, opts Options) (start []byte, err error) {
-	from, err := opts.openFile(path, os.O_RDONLY, 0)
+func copySteady(path string, to *os.File) (start opening, err error) {
+	from, err := inspect(path)
 	if err != nil {
-		return nil, err
+		return start, err
 	}
 	defer from.Close()
-	begun := time.Now()
-	for range copyTries {
-		start, steady, err := copyOnce(from, to)
-		if err != nil || steady {
+	for begun := time.Now(); time.Since(begun) < copyWait; {
+		if start, err = startOf(from); err != nil {
 			return start, err
 		}
-		if time.Since(begun) > copyWait {
-			break
+		_, err = io.Copy(io.NewOffsetWriter(to, 0), io.NewSectionReader(from, 0, start.size))
+		if err == nil {
+			err = to.Truncate(start.size)
+		}
+		if err == nil { // a page may have been caught half-written that neither reading sees
+			_, err = to.WriteAt([]byte(start.pages), 0)
+		}
+		after, unread := startOf(from)
+		if err = errors.Join(err, unread); err != nil || after.pages == start.pages {
+			return start, err
 		}
 	}
-	return nil, ErrRestless
+	return start, ErrRestless
 }
 
-// copyOnce copies the book and says whether its first pages stood still meanwhile.
-func copyOnce(from, to *os.File) (start []byte, steady bool, err error) {
-	start, size, err := startOf(from)
-	if err == nil {
-		_, err = io.Copy(io.NewOffsetWriter(to, 0), io.NewSectionReader(from, 0, size))
+// Who has a book open is told by a small file beside it. It is a courtesy to the reader of a message; the
+// lock on the book itself is what keeps a second writer out.
+func holderPath(path string) string { return path + ".holder" }
+
+// hold tells others who has the book, and returns what takes that back. The book must be locked.
+func hold(path string, now time.Time) (release func()) {
+	who := fmt.Sprintf("process %d", os.Getpid())
+	if u, err := user.Current(); err == nil {
+		who += " of " + u.Username
 	}
-	if err == nil {
-		err = to.Truncate(size)
+	if host, err := os.Hostname(); err == nil {
+		who += " on " + host
 	}
-	if err == nil { // a page may have been caught half-written that neither reading sees
-		_, err = to.WriteAt(start, 0)
-	}
-	after, _, readErr := startOf(from)
-	return start, bytes.Equal(start, after), also(err, readErr)
+	who += " since " + now.Format("2006-01-02 15:04")
+	release = func() { _ = os.Remove(holderPath(path)) }
+	release() // what an earlier holder left would name the wrong one
+	_ = os.WriteFile(holderPath(path), []byte(who+"\n"), 0o600)
+	return release
 }
+
+// heldBy says that another process has the book, and which.
+func heldBy(path string) string {
+	text := filepath.Base(path) + " is open in another Bendbook"
+	if who, err := os.ReadFile(holderPath(path)); err == nil && len(who) > 0 {
+		text += fmt.Sprintf(" (%s)", bytes.TrimSpace(who[:min(len(who), 200)]))
+	}
+	return plain.Line(text)
+}
+
+// busy is an ErrBusy that says who has the book, and what to do.
+type busy string
+
+// Error implements error.
+func (b busy) Error() string { return string(b) }
+
+// Is makes it an ErrBusy.
+func (busy) Is(target error) bool { return target == ErrBusy }

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"os"
 	"slices"
+	"strings"
 
 	"go.etcd.io/bbolt"
 
@@ -17,16 +18,15 @@ import (
 )
 
 // Rescue makes a new book at the path to, where there must be nothing, of all that is whole in the book
-// from, in its journal and in its fullest copy. from may be in any state, or gone; nothing is written to
-// it.
+// from, which may be in any state or gone, in its journal and in its fullest copy.
 func Rescue(from, to string, opts Options) (Report, error) {
-	return onFile("rescuing", from, opts, func(r *Report, found string, opts Options) error {
+	return onFile("rescuing", from, func(r *Report, found string) error {
 		for _, path := range []string{to, journalPath(to)} {
 			if _, err := os.Lstat(path); err == nil {
 				return explain("rescuing a book into", path, fs.ErrExist)
 			}
 		}
-		if err := notHeld(found, opts); err != nil {
+		if err := notHeld(found); err != nil {
 			return err
 		}
 		return r.rescue(found, from, to, opts)
@@ -34,7 +34,7 @@ func Rescue(from, to string, opts Options) (Report, error) {
 }
 
 func (r *Report) rescue(path, from, to string, opts Options) error {
-	_, _, flaw := look(path, opts)
+	t, flaw := look(path)
 	if errors.Is(flaw, ErrOld) || errors.Is(flaw, ErrNewer) {
 		return flaw
 	}
@@ -42,17 +42,16 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	if best := fullestCopy(path); best != "" {
 		sources = append(sources, best)
 	}
-	all := make(map[place]line)
+	all := make(map[place]json.RawMessage)
 	for _, source := range sources {
 		text, err := os.ReadFile(source)
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 		n := len(all)
-		eachSealed(text, func(l line) {
-			if _, ok := all[l.place()]; !ok {
-				l.Draft, l.Of, l.Left = "", 0, 0
-				all[l.place()] = l
+		eachSealed(text, func(at place, text []byte) {
+			if all[at] == nil {
+				all[at] = text
 			}
 		})
 		r.say("from %s: %d of the lines", source, len(all)-n)
@@ -60,14 +59,15 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	if len(all) == 0 && flaw != nil {
 		return flaw
 	}
-	undescribed := standIns(all)
-	drafts := draftsOf(path, opts)
-	if err := fill(to, slices.Collect(maps.Values(all)), drafts, opts); err != nil {
+	undescribed, err := standIns(all)
+	if err == nil {
+		err = fill(to, all, t.drafts, opts)
+	}
+	if err != nil {
 		_, _ = os.Remove(to), os.Remove(journalPath(to)) // what is there of them
 		return err
 	}
-	t, err := readBack(to)
-	if err != nil {
+	if t, err = readBack(to); err != nil {
 		return err
 	}
 	r.lines = append([]string{fmt.Sprintf("%s: %s; read back whole", to, t.all())}, r.lines...)
@@ -80,9 +80,8 @@ func (r *Report) rescue(path, from, to string, opts Options) error {
 	return nil
 }
 
-// eachSealed looks for whole lines in bytes of any kind: a journal, or a book whose pages lead nowhere any
-// more. A value lies in a book in one piece.
-func eachSealed(text []byte, found func(line)) {
+// eachSealed looks for whole lines in a journal or a book in any state: a value lies there in one piece.
+func eachSealed(text []byte, found func(at place, text []byte)) {
 	for {
 		at := bytes.Index(text, []byte(sealStart))
 		if at < 0 {
@@ -92,10 +91,12 @@ func eachSealed(text []byte, found func(line)) {
 		var one json.RawMessage
 		var l line
 		err := json.NewDecoder(bytes.NewReader(text)).Decode(&one)
-		if err == nil && unseal(one, "", &l) == nil && l.place() != (place{}) {
-			found(l)
+		if err == nil && unseal(one, &l) == nil && l.place != (place{}) {
+			found(l.place, one)
+			text = text[len(one):]
+		} else {
+			text = text[len(sealStart):] // a line of a journal has others in it
 		}
-		text = text[max(len(sealStart), len(one)):]
 	}
 }
 
@@ -112,64 +113,44 @@ func fullestCopy(path string) (best string) {
 	return best
 }
 
-// draftsOf reads the drafts that can be reached in a book, however damaged the rest is.
-func draftsOf(path string, opts Options) map[string][]byte {
-	drafts := make(map[string][]byte)
-	db, file, err := openBolt(path, bbolt.Options{ReadOnly: true, PreLoadFreelist: true}, opts)
-	if err != nil {
-		return nil
-	}
-	err = guarded(func() error {
-		return db.View(func(tx *bbolt.Tx) error {
-			below, err := referred(tx, file)
-			if err != nil {
-				return err
-			}
-			b := bucket(tx, draftsBucket)
-			if below[uint64(b.RootPage())] {
-				return nil
-			}
-			return b.ForEach(func(key, value []byte) error {
-				if doc, err := unsealText(draftsBucket, string(key), value); err == nil {
-					drafts[string(key)] = doc
-				}
-				return nil
-			})
-		})
-	})
-	_ = closeAfter(err, db, file) // it was only read
-	return drafts
-}
-
 // fill makes a book of lines and drafts.
-func fill(path string, lines []line, drafts map[string][]byte, opts Options) error {
+func fill(path string, all map[place]json.RawMessage, drafts map[string][]byte, opts Options) error {
 	b, err := Open(path, opts)
 	if err != nil {
 		return err
 	}
-	err = b.update("filling", lines, func(tx *bbolt.Tx) error {
-		_, _, err := addMissing(tx, lines)
+	var s save
+	byName := func(a, b place) int { return strings.Compare(a.String(), b.String()) } // a bow before its entries
+	for _, at := range slices.SortedFunc(maps.Keys(all), byName) {
+		s.Lines = append(s.Lines, all[at])
+	}
+	err = b.update("filling", s, func(tx *bbolt.Tx) error {
+		err := new(tally).addMissing(tx, []save{s}, make(map[place]bool))
 		for key, doc := range drafts {
-			err = also(err, putText(tx, draftsBucket, key, doc))
+			err = errors.Join(err, putText(tx, draftsBucket, key, doc))
 		}
 		return err
 	})
-	return also(err, b.Close())
+	return errors.Join(err, b.Close())
 }
 
 // standIns adds a made-up description for each bow that has lost its own, and returns their ids.
-func standIns(all map[place]line) (undescribed []string) {
+func standIns(all map[place]json.RawMessage) (undescribed []string, err error) {
+	var s save
 	for at := range all {
-		bow := place{at.bow, ""}
-		if _, ok := all[bow]; ok || at.bow == "" {
+		bow := place{Bow: at.Bow}
+		if all[bow] != nil || at.Bow == "" {
 			continue
 		}
-		id, _ := encode(at.bow) // no string fails
+		id, _ := encode(at.Bow) // no string fails
 		doc := fmt.Appendf(nil, `{"id":%s,"name":%s,"limbs":{"upper":{"length":34},"lower":{"length":34}}}`, id, id)
 		units := measure.Units{Length: measure.Inch, Force: measure.PoundForce}
-		all[bow] = line{Bow: at.bow, Units: units, Describe: doc}
-		undescribed = append(undescribed, plain.Line(at.bow))
+		if err := s.add(line{place: bow, Units: units, Describe: doc}); err != nil {
+			return nil, err
+		}
+		all[bow] = s.Lines[len(s.Lines)-1]
+		undescribed = append(undescribed, plain.Line(at.Bow))
 	}
 	slices.Sort(undescribed)
-	return undescribed
+	return undescribed, nil
 }

@@ -29,8 +29,7 @@ type Keeping struct {
 	Backup func(path, to string, over bool) (Account, error)
 	// Copies lists the daily copies of a book.
 	Copies func(path string) (Account, error)
-	// Restore puts a copy, a file or that of a day, in the book's place. Later entries come back from the journal,
-	// or, asItWas, don't.
+	// Restore puts a copy, a file or that of a day, in the book's place; asItWas, without later entries.
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 

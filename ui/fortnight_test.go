@@ -125,9 +125,10 @@ func (h *hands) holdsTheRules() {
 		var coats []time.Time
 		var gone time.Time
 		for _, line := range story.Lines {
-			if step, isStep := line.Entry.What.(model.Finish); isStep && step.Step == "varnish" {
+			switch step, _ := line.Entry.What.(model.Finish); step.Step {
+			case "varnish":
 				coats = append(coats, line.Entry.At)
-			} else if isStep && step.Step == model.HandedOver {
+			case model.HandedOver:
 				gone = line.Entry.At
 			}
 		}

@@ -90,11 +90,7 @@ func TestTheShopSaysWhenTheClockRings(t *testing.T) {
 	h := atTheTree(t, &clock)
 	settings := finish.Usual()
 	settings.Tree.Hold = 2.5
-	doc, err := settings.Document()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := h.shop.SetSettings(doc); err != nil {
+	if err := h.shop.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
 	h.press("h")

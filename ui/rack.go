@@ -138,19 +138,20 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-func (r *rack) actions() []action {
-	needsBow := func() string {
-		if r.chosenID() == "" {
-			return "there is no bow here"
-		}
-		return ""
+func (r *rack) needsBow() string {
+	if r.chosenID() == "" {
+		return "there is no bow here"
 	}
-	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), needsBow()) }
+	return ""
+}
+
+func (r *rack) actions() []action {
+	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), r.needsBow()) }
 	aside := "set aside"
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
-	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: needsBow,
+	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
 		do:   r.open}
 	if r.empty() {
@@ -177,12 +178,12 @@ func (r *rack) actions() []action {
 			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
 				"ready in time.",
 			do: func() move { return goTo(toToday, nil) }},
-		{keys: []string{"f"}, name: "finish", main: true, off: needsBow,
+		{keys: []string{"f"}, name: "finish", main: true, off: r.needsBow,
 			long: "Open the bow's finishing: stages, drying, mark, number and card.",
 			do:   func() move { return r.on(toFinish) }},
-		{keys: []string{" "}, show: "space", name: "pick", off: needsBow,
+		{keys: []string{" "}, show: "space", name: "pick", off: r.needsBow,
 			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: []string{"c"}, name: "compare", off: needsBow,
+		{keys: []string{"c"}, name: "compare", off: r.needsBow,
 			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
 				"finished bows come to.",
 			do: r.compare},
@@ -205,13 +206,7 @@ func (r *rack) empty() bool { return len(r.rows) == 0 }
 func (r *rack) open() move { return r.on(toBench) }
 
 // on opens a screen on the chosen bow.
-func (r *rack) on(page string) move {
-	id := r.chosenID()
-	if id == "" {
-		return move{}
-	}
-	return goToBow(page, id)
-}
+func (r *rack) on(page string) move { return goToBow(page, r.chosenID()) }
 
 func (r *rack) pick() move {
 	row, _ := r.chosen()

@@ -145,7 +145,8 @@ const leftToRight = "\u200e"
 
 // runs are letters written from right to left with what joins them: blanks one at a time, signs, marks.
 var runs = regexp.MustCompile(
-	`(?:[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*(?:(?:[^\pL\pN\x1b\n─-█ ]* )?[^\pL\pN\x1b\n─-█ ]*` +
+	`(?:[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*` +
+		`(?:(?:[^\pL\pN\x1b\n─-█ ]* )?[^\pL\pN\x1b\n─-█ ]*` +
 		`[\p{Hebrew}\p{Arabic}\p{Syriac}\p{Thaana}\p{Nko}\p{Adlam}]\p{Mn}*)*)`)
 
 // steady closes each run of letters that are written from right to left by a mark, so that a terminal that

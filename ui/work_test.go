@@ -51,25 +51,17 @@ func TestEnterAloneLeavesAReadingOut(t *testing.T) {
 
 func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct{ at, text, says string }{
-		{"draw", "abc", "not a measure"},
-		{"draw", "-3", "a draw is above 0"},
-		{"draw", "99", "within the bow's own"},
-		{"peak", "0", "a weight is above 0"},
-		{"reading", "-1/4", "not below 0"},
-		{"reading", "8 1/4", "beyond the bow"},
+	for says, keys := range map[string][]string{
+		"not a measure":        {"p", "abc"},
+		"a draw is above 0":    {"p", "-3"},
+		"within the bow's own": {"p", "99"},
+		"a weight is above 0":  {"20", "enter", "0"},
+		"not below 0":          {"20", "enter", "32.9", "enter", "-1/4"},
+		"beyond the bow":       {"20", "enter", "32.9", "enter", "8 1/4"},
 	} {
 		h := atTheBench(t)
-		switch c.at {
-		case "draw":
-			h.press("p")
-		case "peak":
-			h.answers("20")
-		case "reading":
-			h.answers("20", "32.9")
-		}
-		h.press(c.text, "enter")
-		h.see("NO: ", c.says)
+		h.press(keys...).press("enter")
+		h.see("NO: ", says)
 		// The field still holds what was typed, to be mended.
 		h.press("backspace")
 		h.miss("NO: ")

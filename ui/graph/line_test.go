@@ -7,31 +7,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/mattn/go-runewidth"
-	"pgregory.net/rapid"
 )
-
-// TestLineRows: asciigraph gives exactly the rows asked for and passes through
-// each border at its row; flat data, one column and one row included.
-func TestLineRows(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		height := rapid.IntRange(1, 60).Draw(t, "height")
-		edges := rapid.SliceOfN(rapid.IntRange(0, height-1), 2, 40).Draw(t, "edges")
-		rows := line(edges, height, Solid.glyphs(false))
-		if len(rows) != height {
-			t.Fatalf("%d rows, want %d", len(rows), height)
-		}
-		for col := range len(edges) - 1 {
-			lo, hi := min(edges[col], edges[col+1]), max(edges[col], edges[col+1])
-			for row, text := range rows {
-				cells := []rune(text)
-				drawn := col+1 < len(cells) && cells[col+1] != ' '
-				if drawn != (lo <= row && row <= hi) {
-					t.Fatalf("column %d row %d drawn: %v, between %d and %d", col, row, drawn, lo, hi)
-				}
-			}
-		}
-	})
-}
 
 // TestStrokesDiffer: no two strokes share a level line, nor do their glyphs take
 // more than a cell; where there is a choice, not even in an East Asian terminal.
@@ -88,25 +64,6 @@ func TestRoundValues(t *testing.T) {
 			}
 		}
 	}
-}
-
-// TestCellsMirror: values mirrored about the range's middle land in mirrored
-// cells, those on the border between two cells above all.
-func TestCellsMirror(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		cells := rapid.IntRange(2, 200).Draw(t, "cells")
-		end := rapid.Float64Range(0.1, 100).Draw(t, "end")
-		s := scale{Range{-end, end}, cells, rapid.Bool().Draw(t, "reverse")}
-		halves := rapid.IntRange(1, cells-1).Draw(t, "half cells from the middle")
-		x := end * float64(halves) / float64(cells-1)
-		left, right := s.cell(s.at(-x)), s.cell(s.at(x))
-		if left+right != cells-1 {
-			t.Fatalf("%v and %v land in %d and %d of %d", -x, x, left, right, cells)
-		}
-		if off := math.Abs(float64(right) - s.at(x)); off > 0.5+1e-6 {
-			t.Fatalf("%v lands %v cells away", x, off)
-		}
-	})
 }
 
 // TestOpen: whatever a range held, it can be scaled by, and still holds it.

@@ -60,17 +60,18 @@ const (
 func New(w io.Writer, profile Profile, ascii bool) Styles {
 	r := lipgloss.NewRenderer(w)
 	r.SetColorProfile(map[Profile]termenv.Profile{
-		NoColour: termenv.Ascii, Colours16: termenv.ANSI, Colours256: termenv.ANSI256, TrueColour: termenv.TrueColor,
+		NoColour: termenv.Ascii, Colours16: termenv.ANSI,
+		Colours256: termenv.ANSI256, TrueColour: termenv.TrueColor,
 	}[profile])
 	r.SetHasDarkBackground(true)
-	style := r.NewStyle
+	plain := r.NewStyle()
+	coloured := func(c lipgloss.TerminalColor) lipgloss.Style { return plain.Foreground(c) }
+	accent, second := coloured(teal).Bold(true), coloured(amber)
 	return Styles{
-		Plain: style(), Strong: style().Bold(true), Quiet: style().Foreground(grey), Accent: style().Foreground(teal).Bold(true),
-		Good: style().Foreground(green), Caution: style().Foreground(boldAmber).Bold(true), Bad: style().Foreground(red).Bold(true),
-		Chosen: style().Reverse(true), ASCII: ascii,
-		passes: [3]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber),
-			style().Foreground(purple)},
-		limbs: [2]lipgloss.Style{style().Foreground(teal).Bold(true), style().Foreground(amber)},
+		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(grey), Accent: accent, Good: coloured(green),
+		Caution: coloured(boldAmber).Bold(true), Bad: coloured(red).Bold(true), Chosen: plain.Reverse(true),
+		passes: [3]lipgloss.Style{accent, second, coloured(purple)}, limbs: [2]lipgloss.Style{accent, second},
+		ASCII: ascii,
 	}
 }
 

@@ -15,7 +15,7 @@
 // and the draft that it dropped:
 //
 //	{"sum":"6542e6a4","format":"bendbook/journal","version":1,"book":"01J…"}
-//	{"sum":"72a574ab","lines":[{"sum":"c7c1f70c","bow":"b1","key":"01J…","id":"01J…","entry":{…}}],"draft":"new"}
+//	{"sum":"72a574ab","lines":[{"sum":"c7c1f70c","bow":"b1","key":"01J…","id":"…","entry":{…}}],"draft":"new"}
 //
 // A "sum" is CRC-32C, in hex, over the text behind the comma that follows it. Drafts and rows begin with a
 // sum over bucket, NUL, key, NUL and text. The sequence of a bow's bucket counts its entries; that of book,

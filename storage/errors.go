@@ -34,7 +34,8 @@ var (
 // Errors on opening, reading or writing.
 var (
 	ErrDamaged = &problem{"it is damaged",
-		"leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"}
+		"leave it as it is: see what is whole with bendbook check, " +
+			"then restore a copy or rescue what can be read"}
 	ErrUnsound = &problem{"it didn't come out whole", "see what is whole with bendbook check"} // a copy
 	ErrClosed  = &problem{"the book was closed", ""}
 	errSum     = fmt.Errorf("%w: its checksum doesn't fit", ErrDamaged)
@@ -70,10 +71,16 @@ func (t told) Error() string {
 // Unwrap gives what went wrong, for errors.Is and errors.As.
 func (t told) Unwrap() error { return t.error }
 
+// joined is what errors.Join returns.
+type joined interface{ Unwrap() []error }
+
 // explain puts err into words for the user, once.
 func explain(doing, path string, err error) error {
 	if err == nil || errors.As(err, new(told)) {
 		return err
+	}
+	for list, ok := err.(joined); ok && len(list.Unwrap()) == 1; list, ok = err.(joined) {
+		err = list.Unwrap()[0]
 	}
 	do := toDo(err)
 	// The path is named already, and the name of the system call helps nobody.

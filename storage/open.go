@@ -79,8 +79,9 @@ func inspect(path string) (*os.File, error) {
 		return nil, err
 	}
 	start, err := startOf(file)
-	// What bbolt marks its files with, or a start that was wiped.
-	if err == nil && !strings.Contains(start.pages, "\xed\xda\x0c\xed") && strings.Trim(start.pages, "\x00") != "" {
+	marked := strings.Contains(start.pages, "\xed\xda\x0c\xed") // as bbolt does
+	wiped := strings.Trim(start.pages, "\x00") == ""
+	if err == nil && !marked && !wiped {
 		err = ErrForeign
 	}
 	if err != nil {

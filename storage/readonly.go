@@ -62,7 +62,8 @@ func (b *Book) Refresh() (changed bool, err error) {
 	}
 	err = shut(b.broken.Swap(nil) != nil, b.db, b.file)
 	b.cleanUp()
-	b.db, b.file, b.start, b.readOnly, b.cleanUp = fresh.db, fresh.file, fresh.start, fresh.readOnly, fresh.cleanUp
+	b.db, b.file, b.start = fresh.db, fresh.file, fresh.start
+	b.readOnly, b.cleanUp = fresh.readOnly, fresh.cleanUp
 	return true, err
 }
 

@@ -1,18 +1,23 @@
 package verdict
 
 import (
+	"encoding/json"
+	"fmt"
+	"io"
 	"math"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/model/plan"
+	"bendbook/model/record"
+	"bendbook/session"
 )
 
-// Format and Version stand at the head of each document.
-const (
-	Format  = "bendbook/advice"
-	Version = 1
-)
+// Format stands at the head of each document, with its version.
+const Format = "bendbook/advice"
 
 // A document is the advice as it is written. A null stands for what is not known.
 type document struct {
@@ -43,11 +48,10 @@ type figure struct {
 	High     number `json:"high"`
 }
 
-type weight struct {
-	Draw number `json:"draw"`
-	figure
-	Wanted *number `json:"wanted"`
-	Energy figure  `json:"energy"`
+type stretch struct {
+	Limb string `json:"limb"`
+	From number `json:"from"`
+	To   number `json:"to"`
 }
 
 type point struct {
@@ -55,9 +59,14 @@ type point struct {
 	figure
 }
 
+type weight struct {
+	point
+	Wanted *number `json:"wanted"`
+	Energy figure  `json:"energy"`
+}
+
 type nextPull struct {
-	Draw number `json:"draw"`
-	figure
+	point
 	StopAt  *number `json:"stop_at"`
 	Strain  *number `json:"strain"`
 	Because string  `json:"because"`
@@ -87,10 +96,8 @@ type limb struct {
 }
 
 type finding struct {
-	Kind      string `json:"kind"`
-	Limb      string `json:"limb"`
-	From      number `json:"from"`
-	To        number `json:"to"`
+	Kind string `json:"kind"`
+	stretch
 	Deviation number `json:"deviation"`
 	Low       number `json:"low"`
 	High      number `json:"high"`
@@ -99,9 +106,7 @@ type finding struct {
 }
 
 type unsure struct {
-	Limb        string `json:"limb"`
-	From        number `json:"from"`
-	To          number `json:"to"`
+	stretch
 	WouldSettle string `json:"would_settle"`
 }
 
@@ -112,8 +117,37 @@ type wild struct {
 	Expected number `json:"expected"`
 }
 
-// number is a figure as the document writes it: to seven significant digits, which is beyond what anything here is good for and
-// hides the last bits of the arithmetic.
+type removal struct {
+	stretch
+	Stiffness  number  `json:"stiffness"`
+	DepthShare number  `json:"depth_share"`
+	Depth      *number `json:"depth"`
+	Strokes    *int    `json:"strokes"`
+}
+
+type planned struct {
+	Verdict string   `json:"verdict"`
+	Says    []string `json:"says"`
+	After   struct { // the removal
+		Weight      figure `json:"weight"`
+		Tiller      figure `json:"tiller"`
+		ChanceUnder number `json:"chance_under"`
+	} `json:"after"`
+}
+
+type cameOff struct {
+	stretch
+	Planned *number `json:"planned"`
+	figure
+	Says string `json:"says"`
+}
+
+// verdictNames are the verdicts as the document spells them.
+var verdictNames = map[plan.Verdict]string{
+	plan.Scrape: "scrape", plan.Done: "done", plan.Weak: "weak", plan.Unsure: "unsure", plan.Left: "left over",
+}
+
+// number is a figure to seven significant digits, which hides the last bits of the arithmetic.
 type number float64
 
 // leastNumber is the smallest figure that is told from 0; the scale of a smaller one would overflow.
@@ -125,13 +159,6 @@ func rounded(v float64) number {
 	}
 	scale := math.Pow(10, 6-math.Floor(math.Log10(math.Abs(v))))
 	return number(math.Round(v*scale) / scale)
-}
-
-// A writer turns inches and pounds-force into the document's units.
-type writer struct{ length, force float64 }
-
-func newWriter(u measure.Units) writer {
-	return writer{length: u.Length.PerInch(), force: u.Force.PerPound()}
 }
 
 func of(f estimate.Figure, unit float64) figure {
@@ -146,29 +173,61 @@ func known[T ~float64](v measure.Optional[T], unit float64) *number {
 	return nil
 }
 
-// document is the advice in its bow's units.
+// A writer turns inches and pounds-force into the document's units.
+type writer struct{ length, force float64 }
+
+func (w writer) stretch(side model.Side, from, to float64) stretch {
+	return stretch{side.String(), rounded(from * w.length), rounded(to * w.length)}
+}
+
+func (w writer) point(draw float64, force estimate.Figure) point {
+	return point{rounded(draw * w.length), of(force, w.force)}
+}
+
+// Write writes what a record says now, with the usual settings and the shape that [Of] takes. The error says
+// what in the record makes no bow, or is the writer's.
+func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
+	a, err := Of(session.Fold(rec.Description, rec.Items), Usual(), shape)
+	if err != nil {
+		return err
+	}
+	return a.Write(w)
+}
+
+// Write writes the advice as a document, in its bow's units.
+func (a Advice) Write(w io.Writer) error {
+	enc := json.NewEncoder(plain.JSONWriter{To: w})
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(a.document()); err != nil {
+		return fmt.Errorf("writing the advice: %w", err)
+	}
+	return nil
+}
+
 func (a Advice) document() document {
-	w := newWriter(a.Bow.Units)
+	w := writer{length: a.Bow.Units.Length.PerInch(), force: a.Bow.Units.Force.PerPound()}
 	d := document{
-		Format: Format, Version: Version, Units: a.Bow.Units, Pass: a.Pass, Cautions: append([]string{}, a.Cautions...),
-		Curve: []point{}, Tillers: []tiller{}, Findings: []finding{}, Removal: []removal{}, CameOff: []cameOff{}, Done: a.Done, Unsure: []unsure{}, Wild: []wild{},
-		Limbs: map[string]limb{},
+		Format: Format, Version: 1, Units: a.Bow.Units, Pass: a.Pass, Done: a.Done,
+		Cautions: append([]string{}, a.Cautions...),
+		Curve:    []point{}, Tillers: []tiller{}, Findings: []finding{}, Removal: []removal{}, CameOff: []cameOff{},
+		Unsure: []unsure{}, Wild: []wild{}, Limbs: map[string]limb{},
 	}
 	if f, ok := a.Weight.Get(); ok {
-		d.Weight = &weight{Draw: rounded(f.Draw * w.length), figure: of(f.Force, w.force), Wanted: known(a.Wanted, w.force), Energy: of(f.Energy, w.force*w.length)}
+		d.Weight = &weight{w.point(f.Draw, f.Force), known(a.Wanted, w.force), of(f.Energy, w.force*w.length)}
 	}
 	for _, f := range a.Curve {
-		d.Curve = append(d.Curve, point{rounded(f.Draw * w.length), of(f.Force, w.force)})
+		d.Curve = append(d.Curve, w.point(f.Draw, f.Force))
 	}
 	if n, ok := a.Next.Get(); ok {
-		d.Next = &nextPull{Draw: rounded(n.Draw * w.length), figure: of(n.Force, w.force), StopAt: known(n.StopAt, w.force), Because: n.Because}
+		d.Next = &nextPull{point: w.point(n.Draw, n.Force), StopAt: known(n.StopAt, w.force), Because: n.Because}
 		if n.Strain > 0 {
-			strain := rounded(n.Strain)
-			d.Next.Strain = &strain
+			d.Next.Strain = known(measure.Some(n.Strain), 1)
 		}
 	}
 	for _, t := range a.Tiller {
-		one := tiller{rounded(t.At * w.length), of(t.Expected, w.length), known(t.Measured, w.length), known(t.Aim, w.length)}
+		measured, wanted := known(t.Measured, w.length), known(t.Aim, w.length)
+		one := tiller{rounded(t.At * w.length), of(t.Expected, w.length), measured, wanted}
 		d.Tillers = append(d.Tillers, one)
 		if t.At == a.aimPlace() {
 			d.Tiller = &one
@@ -196,14 +255,13 @@ func (a Advice) placesInto(d *document, w writer) {
 		if f.Hinge {
 			kind = "hinge"
 		}
+		off := of(f.Deviation, 1)
 		d.Findings = append(d.Findings, finding{
-			Kind: kind, Limb: f.Side.String(), From: rounded(f.From * w.length), To: rounded(f.To * w.length),
-			Deviation: rounded(f.Deviation.Estimate), Low: rounded(f.Deviation.Low), High: rounded(f.Deviation.High),
-			Chance: rounded(f.Chance), Says: f.Says,
+			kind, w.stretch(f.Side, f.From, f.To), off.Estimate, off.Low, off.High, rounded(f.Chance), f.Says,
 		})
 	}
 	for _, u := range a.Unsure {
-		d.Unsure = append(d.Unsure, unsure{u.Side.String(), rounded(u.From * w.length), rounded(u.To * w.length), u.WouldSettle})
+		d.Unsure = append(d.Unsure, unsure{w.stretch(u.Side, u.From, u.To), u.WouldSettle})
 	}
 	for _, x := range a.Wild {
 		unit := w.length
@@ -212,10 +270,17 @@ func (a Advice) placesInto(d *document, w writer) {
 		}
 		d.Wild = append(d.Wild, wild{x.Says, rounded(x.Off), rounded(x.Value * unit), rounded(x.Expected * unit)})
 	}
+	for _, c := range a.CameOff {
+		s := w.stretch(c.Scrape.Side, c.Scrape.From, c.Scrape.To)
+		d.CameOff = append(d.CameOff, cameOff{s, known(c.Planned, 1), of(c.Came, 1), c.Says})
+	}
 }
 
 func (w writer) limb(l Limb) limb {
-	out := limb{At: []number{}, Bend: []number{}, Aim: []number{}, Deviation: []*number{}, Low: []*number{}, High: []*number{}, Stiffness: []number{}}
+	out := limb{
+		At: []number{}, Bend: []number{}, Aim: []number{}, Stiffness: []number{},
+		Deviation: []*number{}, Low: []*number{}, High: []*number{},
+	}
 	for i := range l.At {
 		out.At = append(out.At, rounded(l.At[i]*w.length))
 		out.Bend = append(out.Bend, rounded(l.Bend[i].Estimate/w.length))
@@ -232,4 +297,27 @@ func (w writer) limb(l Limb) limb {
 		}
 	}
 	return out
+}
+
+// planInto adds what is to come off, and what the bow would then be.
+func (a Advice) planInto(d *document, w writer) {
+	for _, r := range a.Removal {
+		one := removal{stretch: w.stretch(r.Side, r.From, r.To), Depth: known(r.Depth, w.length)}
+		one.Stiffness, one.DepthShare = rounded(r.Stiffness()), rounded(r.DepthShare)
+		if n, ok := r.Strokes.Get(); ok {
+			one.Strokes = &n
+		}
+		d.Removal = append(d.Removal, one)
+	}
+	p, ok := a.Plan.Get()
+	if !ok {
+		return
+	}
+	after := p.After
+	if len(a.Removal) == 0 {
+		after = p.Now
+	}
+	d.Plan = &planned{Verdict: verdictNames[p.Verdict], Says: p.Says}
+	d.Plan.After.Weight, d.Plan.After.Tiller = of(after.Weight, w.force), of(after.Tiller, w.length)
+	d.Plan.After.ChanceUnder = rounded(after.ChanceUnder)
 }

@@ -5,18 +5,46 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/estimate"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
 
-// Practice is what the readings of a bow are reckoned by in a shop.
+// Settings are what a maker may set.
+type Settings struct {
+	// Bar is what a flat spot or a hinge must have to be told.
+	Bar estimate.Bar
+	// StiffTips is the last part of each limb that stays stiff, and out of the comparison, until the nocks are
+	// on; a bow's own goes before it.
+	StiffTips measure.Length
+	// Set is the growth of string follow in one pass that is warned of.
+	Set measure.Length
+	// Settling and Sanding are the weight that first use and finishing take.
+	Settling, Sanding measure.Force
+	// Takes are the learnt allowances that both come from; zero where they are common practice.
+	Takes finish.Allowances
+	// Strokes are what the shop's tools take; nil stands for common practice.
+	Strokes Strokes
+}
+
+// Usual are the settings to begin with; those of weight and set are common practice.
+func Usual() Settings {
+	return Settings{Bar: estimate.UsualBar(), StiffTips: 12, Set: 0.25, Settling: 1, Sanding: 1}
+}
+
+// Taking are the settings with the allowances that a shop learnt from its own finished bows.
+func (s Settings) Taking(takes finish.Allowances) Settings {
+	s.Sanding, s.Settling, s.Takes = takes.Sanding.Mean, takes.Settling.Mean, takes
+	return s
+}
+
+// Practice is what a bow's readings are judged by in a shop.
 type Practice struct {
-	// Settings are the usual ones, with what finishing, first use and a stroke take in this shop.
 	Settings Settings
-	// Shape is that of the bow that this one is to bend like; nil for the bow's own aim.
-	Shape *aim.Aim
-	// Before is what was said of the bow before, from which Of goes on; the zero value begins anew.
-	Before Advice
+	Shape    *aim.Aim // of the bow that this one is to bend like; nil for its own aim
+	Before   Advice   // what was said of the bow before, from which Of goes on; zero begins anew
 }
 
 // Of is [Of] by this practice.
@@ -26,15 +54,14 @@ func (p Practice) Of(story session.Story) (Advice, error) {
 
 // PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
 func PracticeFor(s *shop.Shop, bow model.Bow) Practice {
-	var e Experience
-	return e.PracticeFor(s, bow)
+	return new(Experience).PracticeFor(s, bow)
 }
 
 // teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
 const teaching = 8
 
-// Experience keeps what the shop's strokes take, which takes long to learn, for as long as one bow is at work: it is learnt once for each wood.
-// The zero value knows nothing yet. Several may ask at once; one waits for the other.
+// Experience keeps what the shop's strokes take on each wood, which takes long to learn, while one bow is at
+// work. The zero value knows nothing yet. Several may ask at once; one waits for the other.
 type Experience struct {
 	mu      sync.Mutex
 	strokes map[string]Strokes // by wood
@@ -54,15 +81,14 @@ func (e *Experience) strokesOn(s *shop.Shop, wood string) Strokes {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	kind := shop.KindOfWood(wood)
-	learnt, known := e.strokes[kind]
-	if !known {
-		// A book that can't tell teaches nothing.
-		stories, _ := s.Scraped(wood, teaching)
-		learnt = LearnStrokes(stories)
-		if e.strokes == nil {
-			e.strokes = make(map[string]Strokes)
-		}
-		e.strokes[kind] = learnt
+	if learnt, known := e.strokes[kind]; known {
+		return learnt
 	}
-	return learnt
+	if e.strokes == nil {
+		e.strokes = make(map[string]Strokes)
+	}
+	// A book that can't tell teaches nothing.
+	stories, _ := s.Scraped(wood, teaching)
+	e.strokes[kind] = LearnStrokes(stories)
+	return e.strokes[kind]
 }

@@ -64,7 +64,6 @@ func (p Pose) order(other Pose) int {
 type reading struct {
 	pose Pose
 	rows model.Readings
-	line int
 }
 
 func (p *Pass) note(r reading) {

@@ -158,16 +158,16 @@ func (f *folder) add(i int) {
 		f.pass.Exercised += what.Pulls
 	case model.Relaxed:
 		f.pass.read = true
-		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings})
 	case model.Braced:
 		f.pass.read = true
 		f.pass.Braced = append(f.pass.Braced, what)
-		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings})
 	case model.Pull:
 		f.pass.read = true
 		f.pass.Pulls = append(f.pass.Pulls, what)
 		f.story.weighed = f.story.weighed || what.Peak.Known()
-		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings})
 	case model.StringLength:
 		f.story.strings = append(f.story.strings, stringLength{i, what.Length})
 	case model.Finish:

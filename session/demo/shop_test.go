@@ -108,8 +108,8 @@ func TestIDsAreULIDsOfTheirTimeInOrderAndNoneTwice(t *testing.T) {
 	}
 }
 
-// A bow pulls more the farther it is drawn, less once wood is off, and never more than was ordered; two peaks at one
-// draw may differ by the scale's error, twice.
+// A bow pulls more the farther it is drawn, less once wood is off, and never more than was ordered; two
+// peaks at one draw may differ by the scale's error, twice.
 func TestPeaksRiseWithTheDrawAndFallFromPassToPass(t *testing.T) {
 	const scaleError measure.Force = 0.4
 	for name, s := range stories(t) {
@@ -154,8 +154,8 @@ func TestDrawnLimbsRiseOutwardsWithinTheirLength(t *testing.T) {
 	}
 }
 
-// The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what settling
-// and sanding take.
+// The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what
+// settling and sanding take.
 func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {
 	for _, name := range []string{"Yew for Hollis", "Hickory for Tamsin"} {
 		s := stories(t)[name]

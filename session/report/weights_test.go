@@ -7,7 +7,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/measure"
-	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -16,26 +15,12 @@ import (
 func scrapedTo40(t testing.TB, order model.Order) session.Story {
 	t.Helper()
 	bow := model.Bow{
-		ID: "b", Name: "Ash for Wren", Units: measure.Imperial(), Handle: 4, Order: order,
+		Name: "Ash for Wren", Units: measure.Imperial(), Handle: 4, Order: order,
 		Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
 	}
-	desc, err := record.Describe(bow)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var items []record.Item
-	for i, event := range []model.Event{
-		model.Pull{Draw: 28, Peak: measure.Some[measure.Force](46), From: model.FromLine},
-		model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"},
-		model.Pull{Draw: 28, Peak: measure.Some[measure.Force](40), From: model.FromLine},
-	} {
-		item, err := record.NewItem(model.Entry{ID: string(rune('a' + i)), What: event}, bow.Units)
-		if err != nil {
-			t.Fatal(err)
-		}
-		items = append(items, item)
-	}
-	return session.Fold(desc, items)
+	w := newWorkshop(t, bow)
+	w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
+	return w.story()
 }
 
 // linesIn are the places (x from, y from, x to, y to) of the lines of a class that go from one point to

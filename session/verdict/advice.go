@@ -171,6 +171,9 @@ func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure
 	return peak
 }
 
+// mostSet is the growth of string follow in one pass that is not warned of yet (common practice; in).
+const mostSet = 0.25
+
 // follow fills in string follow and set, and warns of what the last pass added.
 func (a *Advice) follow(before estimate.State) {
 	now, set, known, err := a.state.Follow()
@@ -183,7 +186,7 @@ func (a *Advice) follow(before estimate.State) {
 	}
 	a.Set = measure.Some(set)
 	if then, _, known, err := before.Follow(); err == nil && known {
-		if added := now.Estimate - then.Estimate; added > float64(a.settings.Set) {
+		if added := now.Estimate - then.Estimate; added > mostSet {
 			a.caution("This pass added %s of set.", a.length(added))
 		}
 	}

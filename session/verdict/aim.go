@@ -39,6 +39,9 @@ func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
 	return wanted
 }
 
+// usualStiff is the last part of each limb that is left out of the comparison until the nocks are on (in).
+const usualStiff measure.Length = 12
+
 // mostStiff is the most of the shorter limb that the shop's usual stiff tips may take: 12 in are meant on
 // limbs of 32 in and more.
 const mostStiff = 3.0 / 8
@@ -51,7 +54,7 @@ func (a *Advice) stiffTips(story session.Story) measure.Length {
 	if own, known := a.Bow.Aim.StiffTips.Get(); known {
 		return own
 	}
-	usual := a.settings.StiffTips
+	usual := usualStiff
 	if metric(a.Bow) {
 		usual = measure.Centimetre.Length(5 * math.Floor(usual.In(measure.Centimetre)/5))
 	}

@@ -35,10 +35,9 @@ type Plan struct {
 // Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
 type Removal struct {
 	plan.Cut
-	DepthShare float64                       // of the depth there
-	Depth      measure.Optional[float64]     // (in), where the depth of the limb was measured
-	Strokes    measure.Optional[int]         // where besides the shop knows what a stroke takes
-	Stroke     measure.Optional[plan.Stroke] // which it goes by
+	DepthShare float64                   // of the depth there
+	Depth      measure.Optional[float64] // (in), where the depth of the limb was measured
+	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
 // RemovalOf tells a cut of any plan of this bow.
@@ -51,7 +50,7 @@ func (a Advice) RemovalOf(c plan.Cut) Removal {
 	}
 	r.Depth = measure.Some(depth * r.DepthShare)
 	if stroke, known := a.settings.Strokes.Of(a.tool, a.Bow.Wood); known {
-		r.Strokes, r.Stroke = measure.Some(stroke.Strokes(depth*r.DepthShare)), measure.Some(stroke)
+		r.Strokes = measure.Some(stroke.Strokes(depth * r.DepthShare))
 	}
 	return r
 }

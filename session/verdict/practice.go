@@ -5,7 +5,6 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
-	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
@@ -14,13 +13,6 @@ import (
 
 // Settings are what a maker may set.
 type Settings struct {
-	// Bar is what a flat spot or a hinge must have to be told.
-	Bar estimate.Bar
-	// StiffTips is the last part of each limb that stays stiff, and out of the comparison, until the nocks are
-	// on; a bow's own goes before it.
-	StiffTips measure.Length
-	// Set is the growth of string follow in one pass that is warned of.
-	Set measure.Length
 	// Settling and Sanding are the weight that first use and finishing take.
 	Settling, Sanding measure.Force
 	// Takes are the learnt allowances that both come from; zero where they are common practice.
@@ -29,9 +21,9 @@ type Settings struct {
 	Strokes Strokes
 }
 
-// Usual are the settings to begin with; those of weight and set are common practice.
+// Usual are the settings to begin with, by common practice.
 func Usual() Settings {
-	return Settings{Bar: estimate.UsualBar(), StiffTips: 12, Set: 0.25, Settling: 1, Sanding: 1}
+	return Settings{Settling: 1, Sanding: 1}
 }
 
 // Taking are the settings with the allowances that a shop learnt from its own finished bows.

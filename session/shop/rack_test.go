@@ -94,7 +94,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 				bow.Order.Due = due.Draw(t, "due")
 				err = bench.Redescribe(bow, "")
 			default:
-				err = bench.Add(pull(20, 30), "")
+				_ = drawWork(t, w, bench) // what is refused is of no account here
 			}
 			must(t, err)
 			hangs, err := w.Rack()
@@ -103,6 +103,13 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
 				must(t, err)
 				return rows
+			}
+			story := bench.Story()
+			for _, row := range hangs {
+				if row.Bow.ID == story.Bow().ID && (row.Stage != story.Stage() || row.InHand != story.InHand ||
+					row.Pass != story.Pass().Number || !row.Last.Equal(story.LastAt()) || row.Bow.Name != story.Bow().Name) {
+					t.Fatalf("the rack says %+v of %+v", row, story)
+				}
 			}
 			if anew := open(); !reflect.DeepEqual(hangs, anew) {
 				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)

@@ -129,12 +129,7 @@ func TestTheRemoval(t *testing.T) {
 func TestDepthAndStrokes(t *testing.T) {
 	w := newTree(t, 4)
 	w.bow.Wood = "Ash"
-	for side := range w.bow.Limbs {
-		for range w.bow.Limbs[side].Stations {
-			w.bow.Limbs[side].Widths = append(w.bow.Limbs[side].Widths, measure.Some(measure.Length(1.1)))
-			w.bow.Limbs[side].Depths = append(w.bow.Limbs[side].Depths, measure.Some(measure.Length(0.8)))
-		}
-	}
+	sized(&w.bow, 0.8)
 	w.read(9, 12, 15, 18)
 	settings := verdict.Usual()
 	tell := func() verdict.Removal {

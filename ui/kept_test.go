@@ -146,8 +146,8 @@ func TestANewBowThatCannotBeSavedIsWrittenToAFile(t *testing.T) {
 	if err := h.shop.Import(strings.NewReader(h.saved["rowan-unsaved.json"]), func(shop.Imported) {}); err != nil {
 		t.Fatal(err)
 	}
-	if n, err := h.shop.Count(); err != nil || n != 1 {
-		t.Errorf("%d bows, %v", n, err)
+	if rows, err := h.shop.Rack(); err != nil || len(rows) != 1 {
+		t.Errorf("%d bows, %v", len(rows), err)
 	}
 }
 

@@ -162,10 +162,3 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	})
 	return errors.Join(append(unread, err)...)
 }
-
-// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the
-// others.
-func (s *Shop) Count() (n int, err error) {
-	err = s.book.Bows(func(record.Description) error { n++; return nil })
-	return n, err
-}

@@ -153,11 +153,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	}
 	c.fitY(true)
 	if weight, known := bow.Order.Weight.Get(); known && weight.In(unit) <= 1.3*c.y.max {
-		y := weight.In(unit)
-		c.series = append(c.series, series{
-			name: "ordered", x: []float64{c.x.min, c.x.max}, y: []float64{y, y},
-			look: look{class: "aim", width: 1, dash: "2 3"},
-		})
+		c.level("ordered", weight.In(unit), look{class: "aim", width: 1, dash: "2 3"})
 		c.fitY(true)
 	}
 	return picture{

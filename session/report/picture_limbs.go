@@ -95,8 +95,7 @@ func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
 	c.y.label = fmt.Sprintf("change of the distance %s (%s)", pose.Datum(), bow.Units.Length)
 	c.addPasses(story, pose, newer, change)
-	none := series{x: []float64{c.x.min, c.x.max}, y: []float64{0, 0}, look: look{class: "axis", width: 0.8}}
-	c.series = append(c.series, none)
+	c.level("", 0, look{class: "axis", width: 0.8})
 	c.fitY(false)
 	return picture{
 		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())),
@@ -111,7 +110,8 @@ func sayChanges(story session.Story, pose session.Pose, since, newest int, chang
 	now, _ := story.Passes[newest].Reading(pose)
 	var parts sentences
 	for _, side := range model.Sides {
-		at, most := mostMoved(bow, side, func(i int) measure.Optional[measure.Length] { return change(now, side, i) })
+		moved := func(i int) measure.Optional[measure.Length] { return change(now, side, i) }
+		at, most := mostMoved(bow, side, moved)
 		switch change, known := most.Get(); {
 		case !known:
 		case rule.Round(change) == 0:
@@ -135,5 +135,6 @@ func sayChanges(story session.Story, pose session.Pose, since, newest int, chang
 	if rule.Step != bow.Rule { // it is shown in a unit that the rule is not cut in
 		rule = bow.Calliper()
 	}
-	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", rule.WithUnit(bow.Rule))
+	mark := rule.WithUnit(bow.Rule)
+	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", mark)
 }

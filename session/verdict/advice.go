@@ -115,7 +115,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 // finishing take.
 func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] {
 	if weight, known := bow.Order.Weight.Get(); known {
-		return measure.Some(weight + settings.Settling + settings.Sanding)
+		return measure.Some(weight + settings.Takes.Settling.Mean + settings.Takes.Sanding.Mean)
 	}
 	return measure.Optional[measure.Force]{}
 }

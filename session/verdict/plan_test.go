@@ -173,7 +173,7 @@ func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
 			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + sanding 1 (common practice)."},
 	} {
 		if c.takes.Settling.Count > 0 {
-			settings = settings.Taking(c.takes)
+			settings.Takes = c.takes
 		}
 		p, _ := w.says(settings).Plan.Get()
 		if p.Wish != c.says || !slices.Contains(p.Says, p.Wish) {

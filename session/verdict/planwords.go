@@ -25,7 +25,7 @@ func (a Advice) SayWanted(short bool) string {
 		return ""
 	}
 	scale, takes := a.Bow.Weigher(), a.settings.Takes
-	settling, sanding := scale.Short(a.settings.Settling), scale.Short(a.settings.Sanding)
+	settling, sanding := scale.Short(takes.Settling.Mean), scale.Short(takes.Sanding.Mean)
 	verb, practice := " wanted", ""
 	switch {
 	case short:
@@ -209,7 +209,8 @@ func (a *Advice) sayLeftOver(p *Plan) {
 
 // sayOffers is what trade practice offers where taking wood can't help.
 func (a *Advice) sayOffers(p *Plan) {
-	marked := measure.Force(p.Now.Weight.Estimate) - a.settings.Settling - a.settings.Sanding
+	takes := a.settings.Takes
+	marked := measure.Force(p.Now.Weight.Estimate) - takes.Settling.Mean - takes.Sanding.Mean
 	lower := "a lower marked weight"
 	if p.Now.Weight.Estimate < p.Wanted.Least() && marked > 0 {
 		lower += fmt.Sprintf(", about %s at %s", a.force(float64(marked)), a.short(p.Wanted.Draw))

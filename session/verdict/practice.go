@@ -6,30 +6,20 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
 
-// Settings are what a maker may set.
+// Settings are what a shop's own bows teach; see [Usual].
 type Settings struct {
-	// Settling and Sanding are the weight that first use and finishing take.
-	Settling, Sanding measure.Force
-	// Takes are the learnt allowances that both come from; zero where they are common practice.
-	Takes finish.Allowances
-	// Strokes are what the shop's tools take; nil stands for common practice.
-	Strokes Strokes
+	Takes   finish.Allowances // what first use and finishing take
+	Strokes Strokes           // what the shop's tools take; nil stands for common practice
 }
 
-// Usual are the settings to begin with, by common practice.
+// Usual are the settings by common practice: a pound for first use and one for finishing.
 func Usual() Settings {
-	return Settings{Settling: 1, Sanding: 1}
-}
-
-// Taking are the settings with the allowances that a shop learnt from its own finished bows.
-func (s Settings) Taking(takes finish.Allowances) Settings {
-	s.Sanding, s.Settling, s.Takes = takes.Sanding.Mean, takes.Settling.Mean, takes
-	return s
+	pound := finish.Allowance{Mean: 1}
+	return Settings{Takes: finish.Allowances{Settling: pound, Sanding: pound}}
 }
 
 // Practice is what a bow's readings are judged by in a shop.
@@ -63,7 +53,7 @@ type Experience struct {
 func (e *Experience) PracticeFor(s *shop.Shop, bow model.Bow) Practice {
 	settings := Usual()
 	if takes, err := s.Allowances(bow.Wood); err == nil {
-		settings = settings.Taking(takes)
+		settings.Takes = takes
 	}
 	settings.Strokes = e.strokesOn(s, bow.Wood)
 	return Practice{Settings: settings, Shape: ShapeFor(s, bow)}

@@ -7,15 +7,16 @@ import (
 	"bendbook/model/measure"
 )
 
-// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more than the limb.
+// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more than
+// the limb.
 const bendApart measure.Length = 3
 
-// Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the readings.
-// The first index is the Side, the second the station.
+// Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the
+// readings. The first index is the Side, the second the station.
 type Bend [2][]measure.Optional[float64]
 
-// BendOf is the bend in a pose as read in a pass: curvature less that of the relaxed bow, where a relaxed reading up to
-// that pass has it. ok is false where the pass has no reading in the pose.
+// BendOf is the bend in a pose as read in a pass: curvature less that of the relaxed bow, where a relaxed
+// reading up to that pass has it. ok is false where the pass has no reading in the pose.
 func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 	rows, ok := s.Passes[pass].Reading(pose)
 	if !ok {
@@ -38,8 +39,9 @@ func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 	return bend, true
 }
 
-// BendError is what the error of reading leaves in the bend of one limb at its stations, one standard deviation in 1/in:
-// 1/32 in of the hand (a usual error) and the rounding to the rule's step r, whose variance is r²/12.
+// BendError is what the error of reading leaves in the bend of one limb at its stations, one standard
+// deviation in 1/in: 1/32 in of the hand (a usual error) and the rounding to the rule's step r, whose
+// variance is r²/12.
 func (s Story) BendError(side model.Side, pose Pose) []float64 {
 	step := float64(s.Desc.Bow.Rule)
 	if step <= 0 {

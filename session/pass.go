@@ -43,10 +43,7 @@ func (p Pose) Label(rule measure.Rule) string {
 	if p.Kind == model.KindPull {
 		return fmt.Sprintf("drawn %s", rule.WithUnit(p.Draw))
 	}
-	if p.Kind == model.KindRelaxed {
-		return "relaxed"
-	}
-	return "braced"
+	return string(p.Kind)
 }
 
 // Datum says what the distances are measured to: to the line, or to the string.
@@ -57,14 +54,16 @@ func (p Pose) order(other Pose) int {
 	rank := func(kind model.Kind) int {
 		return slices.Index([]model.Kind{model.KindRelaxed, model.KindBraced, model.KindPull}, kind)
 	}
-	return cmp.Or(cmp.Compare(rank(p.Kind), rank(other.Kind)), cmp.Compare(p.Draw, other.Draw), cmp.Compare(p.From, other.From))
+	return cmp.Or(
+		cmp.Compare(rank(p.Kind), rank(other.Kind)), cmp.Compare(p.Draw, other.Draw),
+		cmp.Compare(p.From, other.From),
+	)
 }
 
 // reading is one walk round the bow in one pose.
 type reading struct {
 	pose Pose
 	rows model.Readings
-	line int
 }
 
 func (p *Pass) note(r reading) {
@@ -98,9 +97,9 @@ func (p Pass) LastPose() (pose Pose, ok bool) {
 
 // Reading is the last reading of this pass in the given pose; ok is false where there is none.
 func (p Pass) Reading(pose Pose) (rows model.Readings, ok bool) {
-	for i := len(p.readings) - 1; i >= 0; i-- {
-		if p.readings[i].pose.Same(pose) {
-			return p.readings[i].rows, true
+	for _, r := range slices.Backward(p.readings) {
+		if r.pose.Same(pose) {
+			return r.rows, true
 		}
 	}
 	return model.Readings{}, false
@@ -108,8 +107,7 @@ func (p Pass) Reading(pose Pose) (rows model.Readings, ok bool) {
 
 // Peak is the last peak of this pass at the given draw.
 func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
-	for i := len(p.Pulls) - 1; i >= 0; i-- {
-		pull := p.Pulls[i]
+	for _, pull := range slices.Backward(p.Pulls) {
 		if pull.Peak.Known() && SameDraw(pull.Draw, draw) {
 			return pull.Peak
 		}
@@ -120,7 +118,8 @@ func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
 // Peaks are the pass's peaks by draw, one for each draw, the last where a draw was repeated.
 func (p Pass) Peaks() []model.Pull { return Peaks(p.Pulls) }
 
-// Peaks are those of the pulls, in the order of time, that have a peak: by draw, the last where a draw was repeated.
+// Peaks are those of the pulls, in the order of time, that have a peak: by draw, the last where a draw was
+// repeated.
 func Peaks(pulls []model.Pull) []model.Pull {
 	var peaks []model.Pull
 	for _, pull := range slices.Backward(pulls) {
@@ -150,7 +149,8 @@ func (s Story) LinesOf(p Pass) []Line {
 	return lines
 }
 
-// Earlier is the last reading in the pose in a pass before pass number before; ok is false where there is none.
+// Earlier is the last reading in the pose in a pass before pass number before; ok is false where there is
+// none.
 func (s Story) Earlier(pose Pose, before int) (rows model.Readings, pass int, ok bool) {
 	for n := min(before, len(s.Passes)) - 1; n >= 0; n-- {
 		if rows, found := s.Passes[n].Reading(pose); found {
@@ -186,10 +186,11 @@ func (s Story) LastPull() (pull model.Pull, ok bool) {
 	return model.Pull{}, false
 }
 
-// Weight is the last pass's longest pull with a peak: what the bow weighs so far. ok is false before the first peak.
+// Weight is the last pass's longest pull with a peak: what the bow weighs so far. ok is false before the
+// first peak.
 func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
-	for n := len(s.Passes) - 1; n >= 0; n-- {
-		if pull, ok := s.Passes[n].LongestPull(); ok {
+	for n, p := range slices.Backward(s.Passes) {
+		if pull, ok := p.LongestPull(); ok {
 			return pull, n, true
 		}
 	}

@@ -9,11 +9,13 @@ import (
 	"bendbook/model/record"
 )
 
-// Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never changes.
+// Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never
+// changes.
 type Story struct {
 	Desc  record.Description // as the edits left it
 	Lines []Line             // every entry, in order, voided ones too
-	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came to the tree.
+	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came to the
+	// tree.
 	Passes   []Pass
 	Sessions []Session
 	InHand   bool   // on the rack, not set aside or handed over
@@ -25,21 +27,15 @@ type Story struct {
 	doing   doing
 	weighed bool // pulled with the scale since it came back
 	scraped bool
-	stave   [2]model.Limb // as described before the first scrape
-	strings []stringLength
+	stave   [2]model.Limb                    // as described before the first scrape
+	length  measure.Optional[measure.Length] // of the string, as measured last
 }
 
 // Line is an entry with its place in the story.
 type Line struct {
 	record.Item
-	Pass   int   // number of its pass
-	Voided *Void // nil while the entry counts
-}
-
-// Void says why an entry no longer counts.
-type Void struct {
-	By  string // ID of the voiding entry
-	Why string
+	Pass   int         // number of its pass
+	Voided *model.Void // why it no longer counts; nil while it does
 }
 
 // Counts says whether the line takes part in figures.
@@ -53,21 +49,18 @@ func (l Line) MayVoid() string {
 	return ""
 }
 
-type stringLength struct {
-	line   int
-	length measure.Length
-}
-
 // Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
 func (s Story) Bow() model.Bow { return s.Desc.Bow.ShownIn(s.shown) }
 
-// ShownIn is the story with its figures shown and typed in other units; "" stands for those of its record, which stays as it is.
+// ShownIn is the story with its figures shown and typed in other units; "" stands for those of its record,
+// which stays as it is.
 func (s Story) ShownIn(units measure.Units) Story {
 	s.shown = units
 	return s
 }
 
-// Stave are the limbs as they were described before any wood came off. Widths and depths that were measured later are not of the stave.
+// Stave are the limbs as they were described before any wood came off. Widths and depths that were measured
+// later are not of the stave.
 func (s Story) Stave() [2]model.Limb {
 	if !s.scraped {
 		return s.Bow().Limbs
@@ -78,12 +71,12 @@ func (s Story) Stave() [2]model.Limb {
 // Pass is the current pass, the last one.
 func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
-// Fold tells the story of a bow from its first description and its entries, which must be in order of their keys.
-// An edit that would leave no bow has no effect.
+// Fold tells the story of a bow from its first description and its entries, which must be in order of their
+// keys. An edit that would leave no bow has no effect.
 func Fold(first record.Description, items []record.Item) Story {
 	s := Story{first: first, Desc: first, Lines: make([]Line, len(items)), InHand: true}
 	voids := voided(items)
-	fold := folder{story: &s, pass: Pass{}}
+	fold := folder{story: &s}
 	for i, item := range items {
 		s.Lines[i] = Line{Item: item, Voided: voids[item.Entry.ID]}
 		fold.add(i)
@@ -92,8 +85,8 @@ func Fold(first record.Description, items []record.Item) Story {
 	return s
 }
 
-// With is the story with one entry more, of a later key than all others: what Fold makes of all of them, without telling the thousands before it
-// again. Only a void reaches back; ok is false for one.
+// With is what Fold makes of the story and one entry more, of a later key than all others. Only a void
+// reaches back; ok is false for one.
 func (s Story) With(item record.Item) (longer Story, ok bool) {
 	if _, isVoid := item.Entry.What.(model.Void); isVoid {
 		return Story{}, false
@@ -110,19 +103,19 @@ func (s Story) With(item record.Item) (longer Story, ok bool) {
 
 // voided finds the entries that no longer count: those that a void names, unless that void is itself void.
 // A void only reaches entries before it, so the last one is settled first.
-func voided(items []record.Item) map[string]*Void {
+func voided(items []record.Item) map[string]*model.Void {
 	place := make(map[string]int, len(items))
 	for i, item := range items {
 		place[item.Entry.ID] = i
 	}
-	out := make(map[string]*Void)
+	out := make(map[string]*model.Void)
 	for i := len(items) - 1; i >= 0; i-- {
 		void, isVoid := items[i].Entry.What.(model.Void)
 		if !isVoid || out[items[i].Entry.ID] != nil {
 			continue
 		}
 		if at, known := place[void.Entry]; known && at < i {
-			out[void.Entry] = &Void{By: items[i].Entry.ID, Why: void.Why}
+			out[void.Entry] = &void
 		}
 	}
 	return out
@@ -158,18 +151,18 @@ func (f *folder) add(i int) {
 		f.pass.Exercised += what.Pulls
 	case model.Relaxed:
 		f.pass.read = true
-		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings})
 	case model.Braced:
 		f.pass.read = true
 		f.pass.Braced = append(f.pass.Braced, what)
-		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings})
 	case model.Pull:
 		f.pass.read = true
 		f.pass.Pulls = append(f.pass.Pulls, what)
 		f.story.weighed = f.story.weighed || what.Peak.Known()
-		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings, i})
+		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings})
 	case model.StringLength:
-		f.story.strings = append(f.story.strings, stringLength{i, what.Length})
+		f.story.length = measure.Some(what.Length)
 	case model.Finish:
 		f.story.finish(what)
 	case model.Rack:
@@ -184,17 +177,12 @@ func (f *folder) add(i int) {
 func (f *folder) close() { f.story.Passes = append(f.story.Passes, f.pass) }
 
 // StringLength is the string's length between nocks as last measured.
-func (s Story) StringLength() measure.Optional[measure.Length] {
-	if n := len(s.strings); n > 0 {
-		return measure.Some(s.strings[n-1].length)
-	}
-	return measure.Optional[measure.Length]{}
-}
+func (s Story) StringLength() measure.Optional[measure.Length] { return s.length }
 
 // LastAt is the time of the last entry; zero where none says one.
 func (s Story) LastAt() time.Time {
-	for i := len(s.Lines) - 1; i >= 0; i-- {
-		if at := s.Lines[i].Entry.At; !at.IsZero() {
+	for _, line := range slices.Backward(s.Lines) {
+		if at := line.Entry.At; !at.IsZero() {
 			return at
 		}
 	}
@@ -213,19 +201,20 @@ func (s Story) Line(id string) (line Line, ok bool) {
 
 // LastUndoable is the entry that undo would void: the last that counts and is no void.
 func (s Story) LastUndoable() (line Line, ok bool) {
-	for i := len(s.Lines) - 1; i >= 0; i-- {
-		switch s.Lines[i].Entry.What.(type) {
+	for _, line := range slices.Backward(s.Lines) {
+		switch line.Entry.What.(type) {
 		case model.Void, model.Unknown:
 			continue
 		}
-		if s.Lines[i].Counts() {
-			return s.Lines[i], true
+		if line.Counts() {
+			return line, true
 		}
 	}
 	return Line{}, false
 }
 
-// ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to the pass before.
+// ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to
+// the pass before.
 func (s Story) ScrapedSince(since time.Time) bool {
 	for _, line := range s.Lines {
 		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && line.Entry.At.After(since) {
@@ -235,8 +224,8 @@ func (s Story) ScrapedSince(since time.Time) bool {
 	return false
 }
 
-// MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new one, so that it
-// counts where the story stands now: past a scrape it would count for another pass.
+// MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new
+// one, so that it counts where the story stands now: past a scrape it would count for another pass.
 func (s Story) MayCorrect(line Line) string {
 	switch what := line.Entry.What.(type) {
 	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
@@ -260,7 +249,8 @@ func (s Story) MayCorrect(line Line) string {
 	return ""
 }
 
-// Without is the story as it would be without one entry, to compare what is read anew with what was read before.
+// Without is the story as it would be without one entry, to compare what is read anew with what was read
+// before.
 func (s Story) Without(id string) Story {
 	items := make([]record.Item, 0, len(s.Lines)+1)
 	for _, line := range s.Lines {

@@ -63,11 +63,12 @@ func TillerIn(bow model.Bow, rows model.Readings) Tiller {
 	return t
 }
 
-// usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common practice).
+// usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common
+// practice).
 const usualTillerAt measure.Length = 8
 
-// TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that both limbs
-// have nearest to 8 in, such as 20 cm.
+// TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that
+// both limbs have nearest to 8 in, such as 20 cm.
 func TillerAt(bow model.Bow) measure.Length {
 	if at, known := bow.Aim.TillerAt.Get(); known {
 		return at

@@ -10,11 +10,12 @@ import (
 
 // Weather is how damp a bow's wood is where it was made and where it goes, and what that does to its weight.
 type Weather struct {
-	// Shop and Home are the wood's moisture content there, as a fraction of its dry weight: by the meter, or that which air of the
-	// temperature and humidity gives in the end. Unread where neither was measured.
+	// Shop and Home are the wood's moisture content there, as a fraction of its dry weight: by the meter, or
+	// that which air of the temperature and humidity gives in the end. Unread where neither was measured.
 	Shop, Home measure.Optional[float64]
 	ByMeter    bool // Shop is a meter's
-	// Change is by what fraction the weight changes on the way: stiffness alone, with no account of swelling or set.
+	// Change is by what fraction the weight changes on the way: stiffness alone, with no account of swelling
+	// or set.
 	Change measure.Optional[float64]
 	Source string // of the wood's stiffness dry and green; "" where Change is unread
 }
@@ -61,6 +62,7 @@ func (s Story) Weather() Weather {
 
 // Say tells it in sentences for the bow.
 func (w Weather) Say(bow model.Bow) []string {
+	const caution = "from stiffness alone: a caution, no forecast. Source: %s."
 	var said []string
 	shop, known := w.Shop.Get()
 	home, also := w.Home.Get()
@@ -78,12 +80,15 @@ func (w Weather) Say(bow model.Bow) []string {
 	weight, ordered := bow.Order.Weight.Get()
 	switch {
 	case told && ordered:
-		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f %%), from stiffness alone: a caution, no forecast. Source: %s.",
-			SayOrdered(bow, weight), bow.Weigher().WithUnit(weight*measure.Force(1+change)), 100*change, w.Source))
+		becomes := bow.Weigher().WithUnit(weight * measure.Force(1+change))
+		said = append(said, fmt.Sprintf("A bow of %s becomes about %s there (%+.1f %%), "+caution,
+			SayOrdered(bow, weight), becomes, 100*change, w.Source))
 	case told:
-		said = append(said, fmt.Sprintf("Its weight changes by about %+.1f %% there, from stiffness alone: a caution, no forecast. Source: %s.", 100*change, w.Source))
+		said = append(said,
+			fmt.Sprintf("Its weight changes by about %+.1f %% there, "+caution, 100*change, w.Source))
 	case known && also:
-		said = append(said, "How moisture changes the stiffness of this wood is not known here; drier wood is stiffer, so a bow tillered damp and shot dry gains weight.")
+		said = append(said, "How moisture changes the stiffness of this wood is not known here; "+
+			"drier wood is stiffer, so a bow tillered damp and shot dry gains weight.")
 	}
 	return said
 }

@@ -23,20 +23,16 @@ func (s Story) Strokes() int {
 // the outermost station that was read in both. Unread where it was not read relaxed twice.
 func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
-	var first, last model.Readings
-	n := 0
+	var read []model.Readings
 	for _, pass := range s.Passes {
 		if rows, ok := pass.Reading(pose); ok {
-			if n == 0 {
-				first = rows
-			}
-			last = rows
-			n++
+			read = append(read, rows)
 		}
 	}
-	if n < 2 {
+	if len(read) < 2 {
 		return measure.Optional[measure.Length]{}
 	}
+	first, last := read[0], read[len(read)-1]
 	sum, limbs := measure.Length(0), 0
 	for _, side := range model.Sides {
 		for i := min(len(first[side]), len(last[side])) - 1; i >= 0; i-- {
@@ -58,12 +54,9 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 // NocksOn says whether the horn nocks are on, so that the last part of the limbs need not be left stiff any
 // more: a step of finishing that names the nocks was logged, or the bow was handed over.
 func (s Story) NocksOn() bool {
-	for _, done := range s.Finishes {
-		if done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Finishes, func(done model.Finish) bool {
+		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")
+	})
 }
 
 // Stamped is the text that the bow was marked with last.

@@ -15,7 +15,8 @@ var _ shop.Book = booktest.New()
 
 func note(t *testing.T, key byte) record.Item {
 	t.Helper()
-	item, err := record.NewItem(model.Entry{ID: string(rune('a' + key)), What: model.Note{Text: "x"}}, measure.Imperial())
+	entry := model.Entry{ID: string(rune('a' + key)), What: model.Note{Text: "x"}}
+	item, err := record.NewItem(entry, measure.Imperial())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +26,8 @@ func note(t *testing.T, key byte) record.Item {
 
 func elm(t *testing.T, items ...record.Item) record.Record {
 	t.Helper()
-	desc, err := record.Describe(model.Bow{ID: "b", Name: "Elm", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34}, {Length: 33}}})
+	bow := model.Bow{ID: "b", Name: "Elm", Units: measure.Imperial(), Limbs: [2]model.Limb{{Length: 34}, {Length: 33}}}
+	desc, err := record.Describe(bow)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -45,7 +45,7 @@ func TestTheNewestEntryIsOfTheDayBeforeWhereverItIsOpened(t *testing.T) {
 		for i, rec := range recs {
 			was, _ := first[i].Bow.Order.Due.Time()
 			if due, isDay := rec.Bow.Order.Due.Time(); !isDay || due.Sub(was) != by {
-				t.Errorf("opened at %v %s is due on %s, before on %s", now, rec.Bow.Name, rec.Bow.Order.Due, first[i].Bow.Order.Due)
+				t.Errorf("opened at %v %s is due on %s, not moved by %v", now, rec.Bow.Name, rec.Bow.Order.Due, by)
 			}
 			for j, item := range rec.Items {
 				if was := first[i].Items[j].Entry; item.Entry.At.Sub(was.At) != by || item.Entry.ID != was.ID {
@@ -67,19 +67,6 @@ func TestClocksPutOnDontMoveTheNewestEntryIntoToday(t *testing.T) {
 	moved := late.AddDate(0, 0, daysToYesterday(late, now)).In(summer)
 	if moved.Day() != 9 || moved.Month() != time.July {
 		t.Errorf("it moves to %v", moved)
-	}
-}
-
-func TestTheShopIsTheSameEachTime(t *testing.T) {
-	read := func() []byte {
-		b, err := io.ReadAll(Records(someDay))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return b
-	}
-	if !bytes.Equal(read(), read()) {
-		t.Error("two readings differ")
 	}
 }
 

@@ -1,11 +1,12 @@
-// Package demo holds an invented shop to look round in: five bows at different stages, with the readings of a few
-// weeks at the tree.
+// Package demo holds an invented shop to look round in: five bows at different stages, with the readings of
+// a few weeks at the tree.
 //
-// The shop, its customers and its bows are made up for this program. The readings were computed from virtual staves,
-// rough, unequal and too heavy, by the equations of the strung bow: each scraping took stiffness off with the
-// cube of the depth, each longer pull left a little more set, and what a rule, a feeler gauge and a scale would show
-// was given small errors and rounded to their steps. The upper limb of "Ash for Wren" was made too stiff between 13
-// and 23 in, and tools to bite there by little more than half. It must not know a book: it gives records, as any file would.
+// The shop, its customers and its bows are made up for this program. The readings were computed from
+// virtual staves, rough, unequal and too heavy, by the equations of the strung bow: each scraping took
+// stiffness off with the cube of the depth, each longer pull left a little more set, and what a rule, a
+// feeler gauge and a scale would show was given small errors and rounded to their steps. The upper limb of
+// "Ash for Wren" was made too stiff between 13 and 23 in, and tools to bite there by little more than half.
+// It must not know a book: it gives records, as any file would.
 package demo
 
 import (
@@ -21,14 +22,14 @@ import (
 	"bendbook/model/record"
 )
 
-// shop is the shop's records, one a line. The times in its ids are long past, so that whatever is added to a bow
-// of the shop stands behind its entries.
+// shop is the shop's records, one a line. The times in its ids are long past, so that whatever is added to
+// a bow of the shop stands behind its entries.
 //
 //go:embed shop.jsonl
 var shop []byte
 
-// Records are the shop's records, one a line, every time and every promised day moved by one whole number of days,
-// so that the newest entry lies on the day before now, where now is. Ids stay as they are.
+// Records are the shop's records, one a line, every time and every promised day moved by one whole number
+// of days, so that the newest entry lies on the day before now, where now is. Ids stay as they are.
 func Records(now time.Time) io.Reader {
 	b, err := moved(shop, now)
 	if err != nil {
@@ -71,8 +72,8 @@ func moved(file []byte, now time.Time) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// daysToYesterday is by how many days of 24 hours t must move to lie on the day before now, as days are reckoned
-// where now is.
+// daysToYesterday is by how many days of 24 hours t must move to lie on the day before now, as days are
+// reckoned where now is.
 func daysToYesterday(t, now time.Time) int {
 	there := now.Location()
 	days := between(t.In(there), now) - 1

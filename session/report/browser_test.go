@@ -247,6 +247,19 @@ func judge(t *testing.T, where string, v view, s seen, pictures bool) {
 	}
 }
 
+// TestHostileTextInABrowser opens bows with such texts in every field: no script runs, nothing is loaded.
+func TestHostileTextInABrowser(t *testing.T) {
+	b := openBrowser(t)
+	for i := 0; i < len(hostile); i += 4 { // the structure of all is compared without a browser
+		b.open(t, saved(t, "hostile", pageOf(t, storyOf(t, bowOf(t, hostile[i])), 0)), views[0])
+		s := b.look(t)
+		judge(t, hostile[i], views[0], s, true)
+		if s.Children != 3 {
+			t.Errorf("%q: the body has %d parts; want head, main and foot", hostile[i], s.Children)
+		}
+	}
+}
+
 // TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
 func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
 	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()

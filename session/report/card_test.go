@@ -4,21 +4,16 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/session/booktest"
-	"bendbook/session/shop"
 )
 
 // linesOf are the lines of a bow's card after what happened to it, in a shop of such settings.
 func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...model.Event) (facts,
 	care []string) {
 	t.Helper()
-	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
 	limb := model.Limb{Length: 34, Stations: []measure.Length{8, 16, 24}}
 	bow, settings := model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4, Limbs: [2]model.Limb{limb, limb},
@@ -26,27 +21,17 @@ func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...
 			Weight: measure.Some[measure.Force](40)},
 	}, finish.Usual()
 	change(&bow, &settings)
-	if err := s.KeepSettings(settings); err != nil {
+	w := newWorkshop(t, bow)
+	if err := w.KeepSettings(settings); err != nil {
 		t.Fatal(err)
 	}
-	id, err := s.NewBow(bow, "")
+	w.now = today
+	w.add(t, events...)
+	f, err := w.bench.Finishing()
 	if err != nil {
 		t.Fatal(err)
 	}
-	bench, err := s.Bench(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, event := range events {
-		if err := bench.Add(event, ""); err != nil {
-			t.Fatal(err)
-		}
-	}
-	f, err := bench.Finishing()
-	if err != nil {
-		t.Fatal(err)
-	}
-	doc := Card(bench.Story(), f)
+	doc := Card(w.story(), f)
 	if len(doc.Facts) == 0 || len(doc.Parts) != 1 {
 		t.Fatalf("the card is %+v", doc)
 	}

@@ -73,11 +73,14 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 		}
 		var parts sentences
 		for _, side := range model.Sides {
-			at, moved, ok := mostMoved(bow.Limbs[side].Stations, was[i].Readings[side], pull.Readings[side])
-			switch {
-			case ok && rule.Round(moved) != 0:
-				parts.addf("the %s limb %s at %s", side, signed(rule, moved), rule.WithUnit(at))
-			case ok:
+			at, most := mostMoved(bow, side, func(n int) measure.Optional[measure.Length] {
+				return moved(was[i].Readings.At(side, n), pull.Readings.At(side, n))
+			})
+			switch change, known := most.Get(); {
+			case !known:
+			case rule.Round(change) != 0:
+				parts.addf("the %s limb %s at %s", side, signed(rule, change), rule.WithUnit(at))
+			default:
 				parts.addf("the %s limb as before", side)
 			}
 		}
@@ -92,17 +95,16 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 
 func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
 
-// mostMoved is the station at which two rows differ most, and by how much; ok is false where none was read in
-// both.
+// mostMoved is the station of a limb that changed most, and by how much; unknown where none was read twice.
 func mostMoved(
-	stations []measure.Length, was, now []measure.Optional[measure.Length],
-) (at, most measure.Length, ok bool) {
-	for i := range min(len(stations), len(was), len(now)) {
-		if change, known := moved(was[i], now[i]).Get(); known && (!ok || max(change, -change) > max(most, -most)) {
-			at, most, ok = stations[i], change, true
+	bow model.Bow, side model.Side, change func(i int) measure.Optional[measure.Length],
+) (at measure.Length, most measure.Optional[measure.Length]) {
+	for i, station := range bow.Limbs[side].Stations {
+		if m := change(i); m.Known() && (!most.Known() || size(m) > size(most)) {
+			at, most = station, m
 		}
 	}
-	return at, most, ok
+	return at, most
 }
 
 // moved is by how much a reading is greater now; unknown where either is.

@@ -84,6 +84,11 @@ func (b *band) add(x, low, high float64) {
 	b.x, b.low, b.high = append(b.x, x), append(b.low, low), append(b.high, high)
 }
 
+// level adds a line right across at one height.
+func (c *chart) level(name string, y float64, look look) {
+	c.series = append(c.series, series{name: name, x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look})
+}
+
 // fitY makes room for all that was added so far, and for zero where that is asked for.
 func (c *chart) fitY(zero bool) {
 	var all []float64

@@ -6,6 +6,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
+	"bendbook/model/measure"
 	"bendbook/model/order"
 	"bendbook/model/plain"
 	"bendbook/model/wood"
@@ -69,15 +70,14 @@ func orderLines(story session.Story, dates date.Order) []string {
 	}
 	draws := order.DrawsOf(bow)
 	var ways []string
-	if draw, known := draws.Belly.Get(); known {
-		ways = append(ways, rule.WithUnit(draw)+" to the belly, as the tree shows it")
+	way := func(draw measure.Optional[measure.Length], said string) {
+		if l, known := draw.Get(); known {
+			ways = append(ways, rule.WithUnit(l)+said)
+		}
 	}
-	if draw, known := draws.Back.Get(); known {
-		ways = append(ways, rule.WithUnit(draw)+" to the back")
-	}
-	if draw, known := draws.Trade.Get(); known {
-		ways = append(ways, rule.WithUnit(draw)+" published trade length (pivot + 1 3/4 in)")
-	}
+	way(draws.Belly, " to the belly, as the tree shows it")
+	way(draws.Back, " to the back")
+	way(draws.Trade, " published trade length (pivot + 1 3/4 in)")
 	if len(ways) > 0 {
 		lines.addf("Draw: %s.", strings.Join(ways, "; "))
 	}

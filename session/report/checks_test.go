@@ -3,7 +3,6 @@ package report
 import (
 	"strings"
 	"testing"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -13,23 +12,12 @@ import (
 )
 
 func TestABowIsHeldAgainstItsOrder(t *testing.T) {
-	now := time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
-	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return now }})
 	bow := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4,
-		HandleDepth: measure.Some(measure.Length(1.25)),
-		Order:       model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
-	for _, side := range model.Sides {
-		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
-	}
-	id, err := s.NewBow(bow, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	story, err := s.Story(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	parts, err := Checks(s, story, &verdict.Advice{})
+		HandleDepth: measure.Some(measure.Length(1.25)), Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
+		Order: model.Order{Draw: measure.Some(measure.Length(28)), DrawTo: model.ToBelly, Due: "2027-01-30"}}
+	w := newWorkshop(t, bow)
+	w.now = today
+	parts, err := Checks(w.Shop, w.story(), &verdict.Advice{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,20 +67,9 @@ func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	for _, side := range model.Sides {
 		bow.Limbs[side] = model.Limb{Length: 34, Stations: []measure.Length{6, 8}}
 	}
-	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time {
-		return time.Date(2027, 2, 1,
-			9, 0, 0, 0, time.UTC)
-	}})
 	says := func(wood string, upper ...float64) string {
 		bow.Name, bow.Wood = wood, wood
-		id, err := s.NewBow(bow, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		story, err := s.Story(id)
-		if err != nil {
-			t.Fatal(err)
-		}
+		story := newWorkshop(t, bow).story()
 		a := verdict.Advice{Read: true}
 		a.Limbs[model.Upper].Strain = upper
 		return strings.Join(strainLines(story, a), "\n")

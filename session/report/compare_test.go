@@ -2,13 +2,11 @@ package report
 
 import (
 	"testing"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/booktest"
 	"bendbook/session/shop"
 )
 
@@ -26,46 +24,23 @@ func longbow(name, number string) model.Bow {
 // shopWith has a bow of a whole life, of which one scraping was voided, and one that was only described.
 func shopWith(t *testing.T) (*shop.Shop, []session.Story) {
 	t.Helper()
-	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
-	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }})
 	scrape := func(strokes int) model.Scrape {
 		return model.Scrape{Limb: model.Upper, From: 8, To: 16, Tool: "scraper", Strokes: measure.Some(strokes)}
 	}
-	lives := [][]model.Event{{
-		model.Braced{Height: measure.Some[measure.Length](5.5),
-			From: model.FromString}, at28(46), scrape(20), model.Exercise{Pulls: 15},
-		model.Braced{Height: measure.Some[measure.Length](6),
-			From: model.FromString}, at28(42), model.StringLength{Length: 69},
-		model.Finish{Step: "horn nocks fitted"}, model.Finish{Step: "sanded"}, at28(41),
-		model.Finish{Step: model.HandedOver}, model.Rack{InHand: true}, at28(40),
-	}, nil}
-	var stories []session.Story
-	for i, life := range lives {
-		id, err := s.NewBow(longbow([]string{"Ash", "Elm"}[i], []string{"7", ""}[i]), "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		bench, err := s.Bench(id)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, event := range life {
-			if err := bench.Add(event, ""); err != nil {
-				t.Fatal(err)
-			}
-			// A scraping that was never done is typed, and undone.
-			if event.Kind() == model.KindExercise {
-				if err := bench.Add(scrape(500), ""); err != nil {
-					t.Fatal(err)
-				}
-				if _, err := bench.Undo(); err != nil {
-					t.Fatal(err)
-				}
-			}
-		}
-		stories = append(stories, bench.Story())
+	braced := func(height measure.Length) model.Event {
+		return model.Braced{Height: measure.Some(height), From: model.FromString}
 	}
-	return s, stories
+	w := newWorkshop(t, longbow("Ash", "7"))
+	w.add(t, braced(5.5), at28(46), scrape(20), model.Exercise{Pulls: 15}, scrape(500))
+	if _, err := w.bench.Undo(); err != nil { // a scraping that was never done
+		t.Fatal(err)
+	}
+	w.add(t, braced(6), at28(42), model.StringLength{Length: 69},
+		model.Finish{Step: "horn nocks fitted"}, model.Finish{Step: "sanded"}, at28(41),
+		model.Finish{Step: model.HandedOver}, model.Rack{InHand: true}, at28(40))
+	done := w.story()
+	w.begin(t, longbow("Elm", ""))
+	return w.Shop, []session.Story{done, w.story()}
 }
 
 // What finishing took is the weight on the tree less the finished bow's, and what use took the finished bow's

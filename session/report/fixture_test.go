@@ -18,27 +18,34 @@ const hostileNote = "# 1. <script>alert(1)</script> **bold** [link](http://x) | 
 
 // workshop tells stories to which events happen at times of the clock.
 type workshop struct {
+	*shop.Shop
 	bench *shop.Bench
 	now   time.Time
 }
 
-func newWorkshop(t *testing.T, bow model.Bow) *workshop {
+func newWorkshop(t testing.TB, bow model.Bow) *workshop {
 	t.Helper()
 	s := &workshop{now: time.Date(2027, 1, 11, 8, 0, 0, 0, time.UTC)}
-	open := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return s.now },
+	s.Shop = shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return s.now },
 		Entropy: rand.New(rand.NewSource(1))})
-	id, err := open.NewBow(bow, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s.bench, err = open.Bench(id); err != nil {
-		t.Fatal(err)
-	}
+	s.begin(t, bow)
 	return s
 }
 
+// begin puts a new bow on the bench.
+func (s *workshop) begin(t testing.TB, bow model.Bow) {
+	t.Helper()
+	id, err := s.NewBow(bow, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.bench, err = s.Bench(id); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // add adds events, five minutes after each other.
-func (s *workshop) add(t *testing.T, events ...model.Event) {
+func (s *workshop) add(t testing.TB, events ...model.Event) {
 	t.Helper()
 	for _, event := range events {
 		s.now = s.now.Add(5 * time.Minute)

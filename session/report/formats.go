@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bendbook/session"
+	"bendbook/session/report/table"
 	"bendbook/session/verdict"
 )
 
@@ -39,11 +40,12 @@ func CardFormats() []Format {
 
 // Find returns the one of some formats that has a name.
 func Find(formats []Format, name string) (format Format, ok bool) {
-	i := slices.IndexFunc(formats, func(f Format) bool { return f.Name == name })
-	if i < 0 {
-		return Format{}, false
+	for _, f := range formats {
+		if f.Name == name {
+			return f, true
+		}
 	}
-	return formats[i], true
+	return Format{}, false
 }
 
 // Names are the names of formats in words: text, markdown or html.
@@ -125,4 +127,15 @@ func rendered(render func(Document) string) func(io.Writer, Document) error {
 		_, err := io.WriteString(w, render(d))
 		return err
 	}
+}
+
+func writeCSV(w io.Writer, of Subject) error {
+	if _, err := of.then(); err != nil {
+		return err
+	}
+	lines := of.Story.Lines
+	if of.Session != 0 {
+		lines = of.Story.LinesIn(of.sessions()[0])
+	}
+	return table.Write(w, of.Story.Bow(), lines, of.Place)
 }

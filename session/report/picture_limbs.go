@@ -77,3 +77,64 @@ func passList(passes []int) string {
 	}
 	return fmt.Sprintf("passes %s and %s", strings.Join(said[:last], ", "), said[last])
 }
+
+// changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
+// otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
+func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
+	pose, _ := hanging(story)
+	passes := passesIn(story, pose)
+	if len(passes) < 2 {
+		return picture{}, false
+	}
+	bow := story.Bow()
+	since, newer := passes[len(passes)-1], passes[:len(passes)-1]
+	before, _ := story.Passes[since].Reading(pose)
+	change := func(now model.Readings, side model.Side, i int) measure.Optional[measure.Length] {
+		return moved(before.At(side, i), now.At(side, i))
+	}
+	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
+	c.y.label = fmt.Sprintf("change of the distance %s (%s)", pose.Datum(), bow.Units.Length)
+	c.addPasses(story, pose, newer, change)
+	c.level("", 0, look{class: "axis", width: 0.8})
+	c.fitY(false)
+	return picture{
+		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())),
+		Says:  sayChanges(story, pose, since, newer[0], change),
+		Table: passesTable(story, pose, newer, change, bow.Ruler().PrintSigned), chart: c,
+	}, true
+}
+
+func sayChanges(story session.Story, pose session.Pose, since, newest int, change reading) string {
+	bow := story.Bow()
+	rule := bow.Ruler()
+	now, _ := story.Passes[newest].Reading(pose)
+	var parts sentences
+	for _, side := range model.Sides {
+		moved := func(i int) measure.Optional[measure.Length] { return change(now, side, i) }
+		at, most := mostMoved(bow, side, moved)
+		switch change, known := most.Get(); {
+		case !known:
+		case rule.Round(change) == 0:
+			parts.addf("the %s limb hangs as it did", side)
+		default:
+			parts.addf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change))
+		}
+	}
+	sameDraw := ""
+	if pose.Kind == model.KindPull {
+		sameDraw = "at the same draw "
+	}
+	said := fmt.Sprintf("How the distances %s changed %sfrom pass %d to pass %d",
+		pose.Datum(), sameDraw, since, newest)
+	if len(parts) > 0 {
+		said += ": " + strings.Join(parts, "; ")
+	}
+	if bow.Rule <= 0 {
+		return said + "."
+	}
+	if rule.Step != bow.Rule { // it is shown in a unit that the rule is not cut in
+		rule = bow.Calliper()
+	}
+	mark := rule.WithUnit(bow.Rule)
+	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", mark)
+}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -149,10 +150,7 @@ func peaksTable(story session.Story, pass int, peaks []model.Pull) block {
 
 // or says a value, or "-" where it isn't known.
 func or[T any](v measure.Optional[T], say func(T) string) string {
-	if known, ok := v.Get(); ok {
-		return say(known)
-	}
-	return "-"
+	return cmp.Or(known(v, say), "-")
 }
 
 // signed is a length with its sign and its unit.

@@ -24,27 +24,27 @@ const (
 
 // Arrivals are entries from a file, looked at and not kept yet.
 type Arrivals struct {
-	Are []Arrival // of each entry, in their order
-	New int       // how many the book lacks
+	Are    []Arrival // of each entry, in their order
+	New    int       // how many the book lacks
+	Differ int       // how many would contradict it
 
 	add []record.Item
 }
 
-// Differ is whether any entry would contradict the book.
-func (a Arrivals) Differ() bool { return slices.Contains(a.Are, ArrivesDiffer) }
-
-// Look finds out what entries from a file would be in the bow's book. An entry without an id is known again by what it
-// says, so that the same file adds nothing when it comes a second time. One without a time follows the one before it,
-// and the first ones without a time follow what is in the book. The error says what keeps an entry from being one
-// of this bow.
+// Look finds out what entries from a file would be in the bow's book. An entry without an id is known again
+// by what it says, so that the same file adds nothing when it comes a second time. One without a time
+// follows the one before it, and the first ones without a time follow what is in the book. The error says
+// what keeps an entry from being one of this bow.
 func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 	// Where rows were sorted otherwise in a spreadsheet, their times say in which order things happened.
 	anonymous := func(e model.Entry) bool { return e.ID == "" && !e.At.IsZero() }
 	order := make([]int, len(entries))
+	sorted := false
 	for i := range order {
 		order[i] = i
+		sorted = sorted || !anonymous(entries[i])
 	}
-	if !slices.ContainsFunc(entries, func(e model.Entry) bool { return !anonymous(e) }) {
+	if !sorted {
 		slices.SortStableFunc(order, func(i, j int) int { return entries[i].At.Compare(entries[j].At) })
 	}
 	come, err := b.asItems(entries, order)
@@ -72,6 +72,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 			item = mine
 		default:
 			arrivals.Are[order[i]] = ArrivesDiffer
+			arrivals.Differ++
 			item = mine
 		}
 		fresh = append(fresh, item)
@@ -126,8 +127,8 @@ func (b *Bench) sameEntry(one, other model.Entry) bool {
 	return err == nil && bytes.Equal(x.Doc, y.Doc)
 }
 
-// Bare is an event without what says nothing: stations at the end of a row that were not read, and places of a block
-// without a gap, in the order of their distance from the root.
+// Bare is an event without what says nothing: stations at the end of a row that were not read, and places
+// of a block without a gap, in the order of their distance from the root.
 func Bare(what model.Event) model.Event {
 	switch e := what.(type) {
 	case model.Relaxed:
@@ -168,9 +169,9 @@ func bareBlock(block model.Block) *model.Block {
 	}
 	var places []place
 	for i, at := range block.At {
-		p := place{at, [2]measure.Optional[measure.Length]{block.Gaps.At(model.Upper, i), block.Gaps.At(model.Lower, i)}}
-		if p.gaps[0].Known() || p.gaps[1].Known() {
-			places = append(places, p)
+		upper, lower := block.Gaps.At(model.Upper, i), block.Gaps.At(model.Lower, i)
+		if upper.Known() || lower.Known() {
+			places = append(places, place{at, [2]measure.Optional[measure.Length]{upper, lower}})
 		}
 	}
 	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(a.at, b.at) })

@@ -10,10 +10,21 @@ import (
 	"bendbook/session"
 )
 
-// ErrNothingToUndo is returned by Undo where no entry is left to undo.
-var ErrNothingToUndo = errors.New("there is no entry to undo")
+// What Undo and Redo end with where there is nothing to do.
+var (
+	ErrNothingToUndo      = errors.New("there is no entry to undo")
+	ErrNothingToBringBack = errors.New("the last entry is no undo")
+)
 
-// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story tells it.
+// Reasons that void an entry without the maker's own words.
+const (
+	undone      = "undone"
+	corrected   = "corrected"
+	broughtBack = "brought back"
+)
+
+// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story
+// tells it.
 type Bench struct {
 	shop  *Shop
 	first record.Description // before any edit
@@ -39,7 +50,7 @@ func (b *Bench) Refresh() error {
 }
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
-// The event is checked against the bow and its story; the error is a *model.FieldError where it has no sense there.
+// The error is a *model.FieldError where the event has no sense on this bow.
 func (b *Bench) Add(what model.Event, draft string) error { return b.add(draft, what) }
 
 // AddAll writes events into the book as new entries, all or none of them; see Add.
@@ -96,11 +107,13 @@ func (b *Bench) toldOn(added []record.Item) session.Story {
 	return story
 }
 
-// item is the entry as its document tells it, so that the story is the same now and when the book is opened again.
-// The time is the clock's on the wall, without the reading of a clock that stands still while the machine sleeps.
+// item is the entry as its document tells it, so that the story is the same now and when the book is opened
+// again. The time is the clock's on the wall, without the reading of a clock that stands still while the
+// machine sleeps.
 func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	units := b.story.Bow().Units
-	made, err := record.NewItem(model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}, units)
+	entry := model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}
+	made, err := record.NewItem(entry, units)
 	if err != nil {
 		return record.Item{}, err
 	}
@@ -113,7 +126,8 @@ func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	return item, b.Story().Bow().CheckEvent(item.Entry.What)
 }
 
-// check says whether the event can be added to the story. A void or a change that would have no effect is refused.
+// check says whether the event can be added to the story. A void or a change that would have no effect is
+// refused.
 func (b *Bench) check(what model.Event) error {
 	switch what := what.(type) {
 	case model.Void:
@@ -126,7 +140,8 @@ func (b *Bench) check(what model.Event) error {
 		}
 	case model.Finish:
 		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.Here())) {
-			return &model.FieldError{Field: "on", Want: fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)}
+			want := fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)
+			return &model.FieldError{Field: "on", Want: want}
 		}
 	case model.Edit:
 		if _, err := b.story.Desc.Edited(what); err != nil {
@@ -172,4 +187,63 @@ func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 // SetAside puts the bow aside or takes it in hand again.
 func (b *Bench) SetAside(aside bool, why string) error {
 	return b.Add(model.Rack{InHand: !aside, Why: why}, "")
+}
+
+// Redo takes back the undo that was the last entry, and returns the entry that counts again.
+func (b *Bench) Redo() (session.Line, error) {
+	var last session.Line
+	if n := len(b.story.Lines); n > 0 {
+		last = b.story.Lines[n-1]
+	}
+	void, isVoid := last.Entry.What.(model.Void)
+	if !isVoid || !last.Counts() || void.Why != undone {
+		return session.Line{}, ErrNothingToBringBack
+	}
+	if err := b.Void(last.Entry.ID, broughtBack); err != nil {
+		return session.Line{}, err
+	}
+	line, _ := b.story.Line(void.Entry)
+	return line, nil
+}
+
+// Correct voids an entry and writes another in its place, both or neither, and drops the draft that it came
+// from.
+func (b *Bench) Correct(id string, what model.Event, draft string) error {
+	line, ok := b.story.Line(id)
+	if !ok {
+		return fmt.Errorf("there is no entry %s on this bow", id)
+	}
+	if why := b.story.MayCorrect(line); why != "" {
+		return errors.New(why)
+	}
+	return b.add(draft, model.Void{Entry: id, Why: corrected}, what)
+}
+
+// What the book does not take, as on a full disk, can be kept apart: as a record of the bow, which another
+// book, or the same one later, imports.
+
+// Apart is the bow's record with events that are not in the book.
+func (b *Bench) Apart(events ...model.Event) (record.Record, error) {
+	items, err := b.made(events...)
+	if err != nil {
+		return record.Record{}, err
+	}
+	return session.Fold(b.first, append(b.items[:len(b.items):len(b.items)], items...)).Record(), nil
+}
+
+// RedescribedApart is the bow's record with a change of its description that is not in the book.
+func (b *Bench) RedescribedApart(bow model.Bow) (record.Record, error) {
+	edit, changes, err := b.story.Desc.EditTo(bow)
+	switch {
+	case err != nil:
+		return record.Record{}, err
+	case !changes:
+		return record.Record{}, errors.New("nothing was changed")
+	}
+	return b.Apart(edit)
+}
+
+// CorrectedApart is the bow's record with a correction that is not in the book.
+func (b *Bench) CorrectedApart(id string, what model.Event) (record.Record, error) {
+	return b.Apart(model.Void{Entry: id, Why: corrected}, what)
 }

@@ -64,7 +64,8 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 		before := bench.Story()
 		breaking.set(full)
 		for name, try := range map[string]func() error{
-			"Add": func() error { return bench.Add(pull(22, 28), draft) },
+			"Add":    func() error { return bench.Add(pull(22, 28), draft) },
+			"AddAll": func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
 			"Undo": func() error {
 				_, err := bench.Undo()
 				return err
@@ -173,14 +174,60 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 90)); err == nil || len(bench.Story().Lines) != 0 {
 		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
 	}
-	w.book.Fail = errFull
-	if err := bench.AddAll(scrape(model.Upper, 6, 12)); !errors.Is(err, errFull) || len(bench.Story().Lines) != 0 {
-		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
-	}
-	w.book.Fail = nil
 	must(t, bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 20)))
-	again, err := w.Bench(bench.Story().Bow().ID)
-	if err != nil || len(again.Story().Lines) != 2 || len(again.Story().Pass().Scrapes) != 2 || again.Story().Pass().Scrapes[0].Limb != model.Upper {
-		t.Errorf("opened again it tells %+v, %v", again.Story().Lines, err)
+	again, err := w.Story(bench.Story().Bow().ID)
+	if err != nil || len(again.Pass().Scrapes) != 2 || again.Pass().Scrapes[0].Limb != model.Upper {
+		t.Errorf("opened again it tells %+v, %v", again.Lines, err)
+	}
+}
+
+func TestRedoTakesBackTheLastUndoOnly(t *testing.T) {
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, model.Exercise{Pulls: 10}, model.Exercise{Pulls: 20})
+	if _, err := bench.Redo(); !errors.Is(err, shop.ErrNothingToBringBack) {
+		t.Errorf("with nothing undone: %v", err)
+	}
+	if _, err := bench.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if got := bench.Story().Pass().Exercised; got != 10 {
+		t.Errorf("after undo exercised %d, want 10", got)
+	}
+	line, err := bench.Redo()
+	if err != nil || line.Entry.What != (model.Exercise{Pulls: 20}) {
+		t.Errorf("brought back %v, %v", line.Entry.What, err)
+	}
+	if got := bench.Story().Pass().Exercised; got != 30 {
+		t.Errorf("after bringing back exercised %d, want 30", got)
+	}
+	if _, err := bench.Redo(); !errors.Is(err, shop.ErrNothingToBringBack) {
+		t.Errorf("a second time: %v", err)
+	}
+}
+
+func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
+	w := newWorkshop(2)
+	bench := w.bench(t, ash())
+	w.add(t, bench, pull(12, 15))
+	first := bench.Story().Lines[0]
+	right := pull(12, 14)
+	if err := bench.Correct(first.Entry.ID, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {
+		t.Errorf("a draw beyond the bow was taken: %v", err)
+	}
+	must(t, bench.Correct(first.Entry.ID, right, ""))
+	story := bench.Story()
+	if peak := story.Pass().Peak(12).Or(0); peak != 14 || len(story.Pass().Pulls) != 1 {
+		t.Errorf("the pass holds %v", story.Pass().Pulls)
+	}
+	if void := story.Lines[0].Voided; void == nil || void.Why != "corrected" {
+		t.Errorf("the wrong entry is void because of %v", void)
+	}
+	if err := bench.Correct(first.Entry.ID, right, ""); err == nil {
+		t.Error("a void entry was corrected")
+	}
+	w.add(t, bench, scrape(model.Upper, 4, 8))
+	if why := bench.Story().MayCorrect(bench.Story().Lines[2]); why == "" {
+		t.Error("a pull of the pass before may be corrected, and would count for this one")
 	}
 }

@@ -1,8 +1,6 @@
 package shop
 
-import (
-	"bendbook/model/record"
-)
+import "bendbook/model/record"
 
 // Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
 // without an error. Errors say in plain words what is wrong with the book and what to do.

@@ -14,7 +14,7 @@ import (
 type Draft struct {
 	Form    string            `json:"form"`           // which form
 	Begun   time.Time         `json:"begun"`          // when its first value was confirmed
-	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; none where the draft is of a program that knew only the record's
+	Units   measure.Units     `json:"units,omitzero"` // of bare numbers; none stands for the record's
 	At      string            `json:"at"`             // name of the question that was being answered
 	Answers map[string]string `json:"answers"`        // by name of the question, as typed
 	// Asked are answers that were asked about, by name of the question; the same again keeps them.
@@ -35,7 +35,8 @@ func (s *Shop) halfTyped() (map[string][]Draft, error) {
 		draft, ok, err := s.Draft(key)
 		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
 		if !isOf || draft.Form == "" {
-			// One that does not say which form it is of, or that cannot be read: who takes it up is told why. A bow's id may hold a slash.
+			// One that does not say which form it is of, or that cannot be read: who takes it up is told why. A
+			// bow's id may hold a slash.
 			at := strings.LastIndexByte(key, '/')
 			if at < 0 || !ok && err == nil {
 				continue
@@ -62,8 +63,8 @@ func (s *Shop) Drafts(bow string) ([]Draft, error) {
 	return drafts[bow], err
 }
 
-// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read is
-// taken for none: it was made by another version.
+// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read
+// is taken for none: it was made by another version.
 func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 	doc, ok, err := s.book.Draft(key)
 	if err != nil || !ok {

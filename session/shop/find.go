@@ -20,26 +20,26 @@ const mostNamed = 10
 
 // Error implements error.
 func (e *AmbiguousError) Error() string {
-	names := make([]string, min(len(e.Could), mostNamed))
-	for i, bow := range e.Could[:len(names)] {
+	var names []string
+	for _, bow := range e.Could[:min(len(e.Could), mostNamed)] {
+		called := "id " + plain.Line(bow.ID)
 		if number := plain.Line(bow.Number); number != "" {
-			names[i] = fmt.Sprintf("%q (number %s)", session.NameOf(bow), number)
-		} else {
-			names[i] = fmt.Sprintf("%q (id %s)", session.NameOf(bow), plain.Line(bow.ID))
+			called = "number " + number
 		}
+		names = append(names, fmt.Sprintf("%q (%s)", session.NameOf(bow), called))
 	}
 	if more := len(e.Could) - len(names); more > 0 {
 		names = append(names, fmt.Sprintf("and %d more", more))
 	}
-	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name", e.Asked, strings.Join(names, ", "))
+	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name",
+		e.Asked, strings.Join(names, ", "))
 }
 
-// Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are compared as they
-// are shown, since what cannot be seen cannot be asked for; letter case does not matter. The error wraps ErrNoBow,
-// or is an *AmbiguousError.
+// Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are
+// compared as they are shown, since what cannot be seen cannot be asked for; letter case does not matter.
+// The error wraps ErrNoBow, or is an *AmbiguousError.
 func (s *Shop) Find(asked string) (model.Bow, error) {
-	var byNumber, byName, byStart []model.Bow
-	var byID *model.Bow
+	var byID, byNumber, byName, byStart []model.Bow
 	want := strings.ToLower(plain.Line(asked))
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
@@ -50,7 +50,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
-			byID = &bow
+			byID = append(byID, bow)
 		case strings.ToLower(plain.Line(bow.Number)) == want:
 			byNumber = append(byNumber, bow)
 		case name == want:
@@ -59,10 +59,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 			byStart = append(byStart, bow)
 		}
 	}
-	if byID != nil {
-		return *byID, nil
-	}
-	for _, found := range [][]model.Bow{byNumber, byName, byStart} {
+	for _, found := range [][]model.Bow{byID, byNumber, byName, byStart} {
 		switch len(found) {
 		case 0:
 			continue
@@ -74,12 +71,15 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 	if err != nil {
 		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
 	}
-	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book", ErrNoBow, asked)
+	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book",
+		ErrNoBow, asked)
 }
 
 // Matches says whether each word of a text is found in the bow's name, number, wood, customer or stage.
 func (r Row) Matches(text string) bool {
-	among := strings.ToLower(strings.Join([]string{r.Bow.Name, r.Bow.Number, r.Bow.Wood, r.Bow.Order.For, r.Stage}, "\n"))
+	bow := r.Bow
+	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}
+	among := strings.ToLower(strings.Join(fields, "\n"))
 	for _, word := range strings.Fields(strings.ToLower(text)) {
 		if !strings.Contains(among, word) {
 			return false

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -47,7 +46,8 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	}
 	var kinds []Kind
 	for k, of := range found {
-		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Takes: learnt.allowances(of[0].Bow.Wood), Units: settings.Units}
+		kind := Kind{Wood: of[0].Bow.Wood, Section: k.section, Count: len(of), Units: settings.Units}
+		kind.Takes = learnt.allowances(kind.Wood)
 		var passes, strokes []int
 		var sets []measure.Length
 		for _, row := range of {
@@ -66,7 +66,8 @@ func (s *Shop) Kinds() ([]Kind, error) {
 		kinds = append(kinds, kind)
 	}
 	slices.SortFunc(kinds, func(a, b Kind) int {
-		return cmp.Or(cmp.Compare(b.Count, a.Count), strings.Compare(a.Wood, b.Wood), strings.Compare(string(a.Section), string(b.Section)))
+		return cmp.Or(
+			cmp.Compare(b.Count, a.Count), cmp.Compare(a.Wood, b.Wood), cmp.Compare(a.Section, b.Section))
 	})
 	return kinds, err
 }
@@ -93,7 +94,9 @@ func (s *Shop) Finished() []model.Bow {
 			bows = append(bows, row.Bow)
 		}
 	}
-	slices.SortStableFunc(bows, func(a, b model.Bow) int { return strings.Compare(session.NameOf(a), session.NameOf(b)) })
+	slices.SortStableFunc(bows, func(a, b model.Bow) int {
+		return cmp.Compare(session.NameOf(a), session.NameOf(b))
+	})
 	return bows
 }
 

@@ -14,9 +14,6 @@ import (
 	"bendbook/session"
 )
 
-// stageDamaged is the stage of a bow whose entries cannot be read.
-const stageDamaged = "damaged"
-
 // rowCache holds the rows of all bows once they were read, so that a new entry makes one of them anew.
 type rowCache struct {
 	read   bool
@@ -195,28 +192,23 @@ func (s *Shop) Rack() ([]Row, error) {
 func (s *Shop) Today() ([]Row, error) {
 	rows, err := s.Rack()
 	rows = slices.DeleteFunc(rows, func(row Row) bool { return !row.InHand || row.Damage != nil })
-	waits := func(row Row) int {
-		if row.Today {
-			return 0
-		}
-		return 1
-	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
-		return cmp.Or(cmp.Compare(waits(a), waits(b)), a.From.Compare(b.From))
+		return cmp.Or(firstWhere(a.Today, b.Today), a.From.Compare(b.From))
 	})
 	return rows, err
 }
 
 // told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
 func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
-	if r.Damage != nil {
-		r.Stage, r.Waits = stageDamaged, ""
-	}
-	if r.Damage != nil || !r.InHand {
+	switch {
+	case r.Damage != nil:
+		r.Stage, r.Waits = "damaged", ""
+		return r
+	case !r.InHand:
 		return r
 	}
 	p := settings.Progress(logOf(r.Facts, now.Location()), allowedOn(r.Bow, takes), now)
-	r.Next, r.From, r.Today, r.Handover, r.Coats = p.Waits(), p.Dry, p.Today(now), p.Handover, p.CoatsLeft
+	r.Next, r.From, r.Today, r.Handover = p.Waits(), p.Dry, p.Today(now), p.Handover
 	switch next := SayNext(p, now, dates); {
 	case next == "":
 	case r.Waits == session.WaitsFinishing, r.Waits == session.WaitsLonger && p.Tillered():

@@ -94,7 +94,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 				bow.Order.Due = due.Draw(t, "due")
 				err = bench.Redescribe(bow, "")
 			default:
-				err = bench.Add(pull(20, 30), "")
+				_ = drawWork(t, w, bench) // what is refused is of no account here
 			}
 			must(t, err)
 			hangs, err := w.Rack()
@@ -103,6 +103,13 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
 				must(t, err)
 				return rows
+			}
+			story := bench.Story()
+			for _, row := range hangs {
+				if row.Bow.ID == story.Bow().ID && (row.Stage != story.Stage() || row.InHand != story.InHand ||
+					row.Pass != story.Pass().Number || !row.Last.Equal(story.LastAt()) || row.Bow.Name != story.Bow().Name) {
+					t.Fatalf("the rack says %+v of %+v", row, story)
+				}
 			}
 			if anew := open(); !reflect.DeepEqual(hangs, anew) {
 				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)
@@ -151,5 +158,26 @@ func TestARefreshedShopShowsWhatCame(t *testing.T) {
 	}
 	if passes, lines := shown(); passes != 1 || lines != 2 {
 		t.Errorf("afterwards: %d passes, %d entries", passes, lines)
+	}
+}
+
+// Of several half-typed forms of a bow the newest is told of, whatever ids the bow and its entries came with.
+func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
+	w := newWorkshop(1)
+	bow := ash()
+	bench := w.bench(t, bow)
+	id := bench.Story().Bow().ID
+	at := func(hour int) time.Time { return time.Date(2027, 2, 1, hour, 0, 0, 0, time.UTC) }
+	for form, begun := range map[string]time.Time{"scrape": at(9), "correct 2026/7": at(11), "pull": at(10)} {
+		must(t, w.SaveDraft(shop.DraftKey(id, form), shop.Draft{Form: form, Begun: begun}))
+	}
+	must(t, w.SaveDraft(shop.DraftKey(id+"/a", "note"), shop.Draft{Form: "note", Begun: at(12)}))
+	drafts, err := w.Drafts(id)
+	if err != nil || len(drafts) != 3 || drafts[0].Form != "correct 2026/7" || drafts[1].Form != "pull" || drafts[2].Form != "scrape" {
+		t.Errorf("%+v (%v), want the correction, the pull and the scrape", drafts, err)
+	}
+	rows, err := w.Rack()
+	if err != nil || len(rows) != 1 || rows[0].HalfTyped != "correct 2026/7" {
+		t.Errorf("the rack tells of %+v (%v)", rows, err)
 	}
 }

@@ -171,26 +171,8 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 				t.Fatalf("the documents tell another story:\n%+v\nnot\n%+v", read, live)
 			}
 			soundness(t, live)
-			hangsTogether(t, w, live)
 		}
 	})
-}
-
-// hangsTogether looks at the rack twice, with the row made from the story and with one made anew: both say what the
-// story says.
-func hangsTogether(t *rapid.T, w *workshop, live session.Story) {
-	made, err := w.Rack()
-	must(t, err)
-	anew, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
-	must(t, err)
-	if !reflect.DeepEqual(made, anew) {
-		t.Fatalf("the row made anew says %+v, the one in use %+v", anew, made)
-	}
-	row, bow := made[0], live.Bow()
-	if row.Stage != live.Stage() || row.InHand != live.InHand || !row.Last.Equal(live.LastAt()) || row.Pass != live.Pass().Number ||
-		row.Bow.Name != bow.Name || row.Bow.Number != bow.Number || row.Bow.Order.Weight != bow.Order.Weight {
-		t.Fatalf("the rack says %+v of %+v", row, live)
-	}
 }
 
 // soundness checks what holds of every story.

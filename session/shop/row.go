@@ -47,7 +47,6 @@ type Row struct {
 	From     time.Time `json:"-"` // when that can be done, where it must dry until then; else zero
 	Today    bool      `json:"-"` // it can be done today
 	Handover time.Time `json:"-"` // the earliest that it can be handed over
-	Coats    int       `json:"-"` // still to come
 }
 
 // rowOf is the row of a story.
@@ -75,17 +74,23 @@ func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 // order is that of the rack: bows in hand first, by the day they are due, then by their last entry, newest
 // first.
 func (r Row) order(other Row) int {
-	if r.InHand != other.InHand {
-		if r.InHand {
-			return -1
-		}
-		return 1
-	}
 	const never = model.Day("9999-99-99")
 	return cmp.Or(
+		firstWhere(r.InHand, other.InHand),
 		cmp.Compare(cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)),
 		other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name), cmp.Compare(r.Bow.ID, other.Bow.ID),
 	)
+}
+
+// firstWhere puts what is so before what is not.
+func firstWhere(one, other bool) int {
+	switch {
+	case one == other:
+		return 0
+	case one:
+		return -1
+	}
+	return 1
 }
 
 // DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is

@@ -35,11 +35,12 @@ type Shop struct {
 	came int // how many times something came to a read-only book
 }
 
-// Options are what a Shop takes from outside; the zero value stands for the real clock and the system's randomness.
+// Options are what a Shop takes from outside; the zero value stands for the real clock and the system's
+// randomness.
 type Options struct {
 	Now     func() time.Time
 	Place   *time.Location // in which days are reckoned; nil is UTC
-	Dates   date.Order     // in which days are told where the shop's settings leave that to the terminal; "" is ISO
+	Dates   date.Order     // in which days are told where the settings don't say; "" is ISO
 	Entropy io.Reader      // of ids and of numbers' letters
 }
 
@@ -70,7 +71,8 @@ func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
 // Notice says what opening the book had to mend; "" for nothing.
 func (s *Shop) Notice() string { return s.book.Notice() }
 
-// Refresh brings a read-only shop up to what the book's holder has written since, and says whether anything came.
+// Refresh brings a read-only shop up to what the book's holder has written since, and says whether anything
+// came.
 func (s *Shop) Refresh() (changed bool, err error) {
 	changed, err = s.book.Refresh()
 	if changed {
@@ -98,14 +100,16 @@ func (s *Shop) Story(id string) (session.Story, error) {
 	return session.Fold(first, items).ShownIn(s.shownUnits()), nil
 }
 
-// shownUnits are those in which every bow is shown and typed. Where the settings cannot be read each is in its own; who asks for them is told.
+// shownUnits are those in which every bow is shown and typed. Where the settings cannot be read each is in
+// its own; who asks for them is told.
 func (s *Shop) shownUnits() measure.Units {
 	settings, _ := s.Settings()
 	return settings.ShownUnits()
 }
 
-// stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one bow keeps no
-// other from being visited: one whose entries cannot be read comes as it was first described, with the damage.
+// stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one
+// bow keeps no other from being visited: one whose entries cannot be read comes as it was first described,
+// with the damage.
 func (s *Shop) stories(visit func(story session.Story, damage error) error) error {
 	return s.book.Bows(func(first record.Description) error {
 		items, err := s.book.Items(first.Bow.ID)
@@ -123,7 +127,8 @@ func (s *Shop) Bench(id string) (*Bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{shop: s, first: first, items: items, story: session.Fold(first, items), shown: s.shownUnits(), came: came}, nil
+	story := session.Fold(first, items)
+	return &Bench{shop: s, first: first, items: items, story: story, shown: s.shownUnits(), came: came}, nil
 }
 
 func (s *Shop) load(id string) (first record.Description, items []record.Item, err error) {
@@ -141,30 +146,38 @@ func (s *Shop) load(id string) (first record.Description, items []record.Item, e
 	return first, items, err
 }
 
-// NewBow writes a new bow into the book and drops the draft that it came from; draft "" is none. It returns the
-// bow's id. The bow's own id is given here.
+// NewBow writes a new bow into the book, under an id that is made for it here, and drops the draft that it
+// came from; draft "" is none.
 func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
-	key, err := s.nextKey(record.Key{})
-	if err != nil {
-		return "", err
-	}
-	bow = bow.AsKept()
-	bow.ID = key.String()
+	bow.ID = ""
 	if err := s.checkNumber(bow); err != nil {
 		return "", err
 	}
-	desc, err := record.Describe(bow)
+	rec, err := s.NewBowApart(bow)
 	if err != nil {
 		return "", err
 	}
-	if err := s.book.AddBow(record.Record{Description: desc}, draft); err != nil {
+	if err := s.book.AddBow(rec, draft); err != nil {
 		return "", fmt.Errorf("keeping the new bow: %w", err)
 	}
 	// As the document tells it: a number may have been rounded on its way into the bow's units.
-	if story, err := s.Story(bow.ID); err == nil {
+	if story, err := s.Story(rec.Bow.ID); err == nil {
 		s.retold(story)
 	}
-	return bow.ID, nil
+	return rec.Bow.ID, nil
+}
+
+// NewBowApart is the record of a new bow that is not in the book. Whether its number is taken is told when
+// it is imported.
+func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
+	key, err := s.nextKey(record.Key{})
+	if err != nil {
+		return record.Record{}, err
+	}
+	bow = bow.AsKept()
+	bow.ID = key.String()
+	desc, err := record.Describe(bow)
+	return record.Record{Description: desc}, err
 }
 
 // nextKey is a key of this moment that stands after last, also when the clock was set back.
@@ -180,8 +193,8 @@ func (s *Shop) nextKey(last record.Key) (record.Key, error) {
 	return after(last, record.Key(id)), nil
 }
 
-// after is a key behind last, by a step taken from another key's random part: two books that go on from the same
-// entry must not give the same id to different ones.
+// after is a key behind last, by a step taken from another key's random part: two books that go on from the
+// same entry must not give the same id to different ones.
 func after(last, random record.Key) record.Key {
 	step := binary.BigEndian.Uint64(random[8:]) | 1
 	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)

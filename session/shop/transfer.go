@@ -35,14 +35,12 @@ func (i Imported) String() string {
 		parts = append(parts, "it is described otherwise than in the book: the book's own stayed")
 	}
 	if n := len(i.Differ); n > 0 {
-		parts = append(parts, plain.Plural(n, "%d entry is in the book with other text: the book's own stayed", "%d entries are in the book with other text: the book's own stayed", n))
+		parts = append(parts, plain.Plural(n, "%d entry is", "%d entries are", n)+
+			" in the book with other text: the book's own stayed")
 	}
 	if len(i.SameNumber) > 0 {
-		others := i.SameNumber[0]
-		for _, other := range i.SameNumber[1:] {
-			others = fmt.Sprintf("%s and of %s", others, other)
-		}
-		parts = append(parts, fmt.Sprintf("it has the number of %s: both are kept, look at what is stamped and describe one anew", others))
+		parts = append(parts, fmt.Sprintf("it has the number of %s: both are kept, "+
+			"look at what is stamped and describe one anew", strings.Join(i.SameNumber, " and of ")))
 	}
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
@@ -97,16 +95,15 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		return done, unreadable(rec.Bow, err)
 	}
 	merged := record.Merge(have, rec.Items)
-	add := merged.Add
-	done.Entries, done.Differ = len(add), merged.Differ
-	all := append(have, add...)
+	done.Entries, done.Differ = len(merged.Add), merged.Differ
+	all := append(have, merged.Add...)
 	record.SortItems(all)
 	story := session.Fold(mine, all)
 	done.DescribedElse = describedElse(story, rec)
-	if len(add) == 0 {
+	if len(merged.Add) == 0 {
 		return done, nil
 	}
-	if err := s.book.AddItems(rec.Bow.ID, add, ""); err != nil {
+	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
 	done.SameNumber = s.arrived(story)
@@ -164,11 +161,4 @@ func (s *Shop) ExportAll(visit func(record.Record) error) error {
 		return visit(story.Record())
 	})
 	return errors.Join(append(unread, err)...)
-}
-
-// Count is how many bows the book has. Where one cannot be read, the error comes with the number of the
-// others.
-func (s *Shop) Count() (n int, err error) {
-	err = s.book.Bows(func(record.Description) error { n++; return nil })
-	return n, err
 }

@@ -48,7 +48,7 @@ func sizesOf(limb model.Limb, length measure.Length) (sizes []estimate.Size) {
 	return sizes
 }
 
-// onLimb is a place of a limb, which a record may put past the nock by the rule's error; there it is at the nock.
+// onLimb is a place of a limb, at the nock where a record puts it past that by the rule's error.
 func onLimb(limb model.Limb, at measure.Length) float64 { return float64(min(at, limb.Length)) }
 
 // at0 is a measured size, 0 where there is none.
@@ -59,7 +59,8 @@ func at0(sizes []measure.Optional[measure.Length], i int) float64 {
 	return float64(sizes[i].Or(0))
 }
 
-// sameBrace is how far two brace heights of one string may differ (in); beyond that it was another string, or twisted anew.
+// sameBrace is how far two brace heights of one string may differ (in); beyond that it was another string, or
+// twisted anew.
 const sameBrace = 0.25
 
 // A folder turns the lines of a story into passes.
@@ -72,12 +73,10 @@ type folder struct {
 	open bool
 }
 
-// passesOf are the passes of a story, with all readings that count, in order.
-func passesOf(story session.Story, strokes Strokes) []estimate.Pass {
-	return passesBefore(story, "", strokes)
-}
+// isRead says whether anything was read in a pass.
+func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
-// passesBefore are they with the readings before an entry; "" is none.
+// passesBefore are the passes of a story in order, with the readings that count before an entry; "" is none.
 func passesBefore(story session.Story, entry string, strokes Strokes) []estimate.Pass {
 	f := folder{bow: story.Bow(), strokes: strokes}
 	var all []estimate.Pass
@@ -127,8 +126,9 @@ func (f *folder) add(what model.Event) {
 		f.braced(e)
 	case model.Pull:
 		f.open = true
-		line, gap := f.rows(e.From, e.Readings)
-		f.hang.Pulls = append(f.hang.Pulls, estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0)), Line: line, Gap: gap})
+		pull := estimate.Pull{Draw: float64(e.Draw), Peak: float64(e.Peak.Or(0))}
+		pull.Line, pull.Gap = f.rows(e.From, e.Readings)
+		f.hang.Pulls = append(f.hang.Pulls, pull)
 	}
 }
 
@@ -157,14 +157,13 @@ func (f *folder) braced(e model.Braced) {
 	line, gap := f.rows(e.From, e.Readings)
 	f.hang.Line, f.hang.Gap = append(f.hang.Line, line...), append(f.hang.Gap, gap...)
 	if b := e.Block; b != nil {
-		row := estimate.BlockRow{Block: float64(b.Length)}
-		for _, side := range model.Sides {
-			for i, at := range b.At {
-				if v, known := b.Gaps.At(side, i).Get(); known {
-					row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: float64(at), Value: float64(v)})
-				}
+		var places [2][]float64
+		for side := range places {
+			for _, at := range b.At {
+				places[side] = append(places[side], float64(at))
 			}
 		}
+		row := estimate.BlockRow{Block: float64(b.Length), Gaps: readings(places, b.Gaps)}
 		f.hang.Blocks = append(f.hang.Blocks, row)
 	}
 }
@@ -176,12 +175,24 @@ func (f *folder) rows(from model.Datum, r model.Readings) (line, gap []estimate.
 	return f.row(r), nil
 }
 
-func (f *folder) row(r model.Readings) []estimate.Reading {
-	var all []estimate.Reading
+func (f *folder) row(r model.Readings) []estimate.Reading { return readings(stationsOf(f.bow), r) }
+
+// stationsOf are the places of both limbs' stations.
+func stationsOf(bow model.Bow) (at [2][]float64) {
+	for side, limb := range bow.Limbs {
+		for _, s := range limb.Stations {
+			at[side] = append(at[side], onLimb(limb, s))
+		}
+	}
+	return at
+}
+
+// readings are the known ones of a walk round the bow.
+func readings(places [2][]float64, r model.Readings) (all []estimate.Reading) {
 	for _, side := range model.Sides {
-		for i, at := range f.bow.Limbs[side].Stations {
+		for i, at := range places[side] {
 			if v, known := r.At(side, i).Get(); known {
-				all = append(all, estimate.Reading{Side: side, At: onLimb(f.bow.Limbs[side], at), Value: float64(v)})
+				all = append(all, estimate.Reading{Side: side, At: at, Value: float64(v)})
 			}
 		}
 	}

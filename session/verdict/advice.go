@@ -17,33 +17,35 @@ type Advice struct {
 	Pass int
 	// Read says whether any reading counts yet; without one there is nothing but cautions.
 	Read bool
-	// Draw is that at which bend and weight are told, from the belly (in): the ordered one, or where none is ordered a little beyond the longest pull, or the usual one before the first.
+	// Draw is that at which bend and weight are told, from the belly (in).
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
 	Wanted measure.Optional[measure.Force]
-	// Weight is at Draw, Curve at each inch, or 2.5 cm, up to it; both are empty before the first peak or where the bow can't be drawn so far.
+	// Weight is at Draw, Curve at each inch, or 2.5 cm, up to it; both are empty before the first peak or where
+	// the bow can't be drawn so far.
 	Weight measure.Optional[estimate.Forecast]
 	Curve  []estimate.Forecast
 	Next   measure.Optional[NextPull]
-	// Weighed is the peak at Draw that was read since finishing began, of a bow that was not scraped since: it goes before any estimate.
+	// Weighed is the peak at Draw that was read since finishing began, of a bow that was not scraped since: it
+	// goes before any estimate.
 	Weighed measure.Optional[measure.Force]
 	// Tiller is at 6, 8 and 12 in and where the aim is.
 	Tiller []Tiller
 	Limbs  [2]Limb // by Side
 	// Aim is the wanted bend, with the part of the limbs that is left out of the comparison for now.
 	Aim estimate.Aim
-	// Findings are the flat spots and hinges, their deviations in the terms of Limbs, against the limb as a whole; Unsure the stretches where the readings couldn't show one.
+	// Findings are the flat spots and hinges, against the limb as a whole; Unsure the stretches where the
+	// readings couldn't show one.
 	Findings []Finding
 	Unsure   []Unsure
 	// Follow is the string follow (in), Set its growth since the first relaxed reading.
-	Follow measure.Optional[estimate.Figure]
-	Set    measure.Optional[estimate.Figure]
-	// Wild are readings of the last pass out of place.
-	Wild []Wild
+	Follow, Set measure.Optional[estimate.Figure]
+	Wild        []Wild // readings of the last pass out of place
 	// Plan is where to take wood; where there is none, NoPlan says why.
 	Plan   measure.Optional[Plan]
 	NoPlan string
-	// Removal is what the plan takes now, outwards from each root; Done says that there is nothing more to take and nothing left over.
+	// Removal is what the plan takes now, outwards from each root; Done says that there is nothing more to take
+	// and nothing left over.
 	Removal []Removal
 	Done    bool
 	// CameOff is what the scrapings of the last pass took off, once it was read.
@@ -62,8 +64,7 @@ type Advice struct {
 // Limb is one limb at the ordered draw. The slices of its Bending have one value for each station.
 type Limb struct {
 	estimate.Bending
-	// Strain is the surface strain at each station; nil where widths and depths were not measured.
-	Strain []float64
+	Strain []float64 // of the surface at each station; nil where widths and depths were not measured
 }
 
 // Of is the advice of a story; see [Advice.Again] for what it takes.
@@ -71,15 +72,15 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 	return Advice{}.Again(story, settings, shape)
 }
 
-// Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeOf]), which the caller finds where the
-// aim is one ([session.Shop.Like]); nil is none. The error says what in the record makes no bow.
+// Again is the advice of a story that goes on from the one that a is of: passes that stayed as they were
+// are not folded a second time. shape is that of the bow that this one is to bend like ([ShapeFor]); nil is
+// none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
 	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
 	a.Wanted = WantedOn(bow, settings)
-	wanted := a.aimOf(story, shape)
-	a.Aim = wanted
-	state, before, err := a.fold(known, bowOf(story), passesOf(story, settings.Strokes))
+	a.Aim = a.aimOf(story, shape)
+	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
 	if err != nil {
 		return Advice{}, err
 	}
@@ -90,7 +91,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		if bow.Order.Draw.Known() {
 			why = "The draw was ordered to the back, and the depth of the handle is not known"
 		}
-		a.caution("%s: bend and weight are shown at %s.", why, bow.Ruler().WithUnit(measure.Length(a.Draw)))
+		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
 	if !a.Read {
 		a.NoPlan = "Nothing is taken while nothing was read."
@@ -101,7 +102,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.Weighed = weighedWhenFinished(story, measure.Length(a.Draw))
 	a.next(story, before)
 	a.tiller(story)
-	a.bend(wanted)
+	a.bend(a.Aim)
 	a.follow(before)
 	a.wild()
 	a.plan(story, before)
@@ -110,16 +111,14 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	return a, nil
 }
 
-// WantedOn is the weight that a bow is to have on the tree: what was ordered, and what first use and finishing take.
+// WantedOn is the weight that a bow is to have on the tree: what was ordered, and what first use and
+// finishing take.
 func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] {
 	if weight, known := bow.Order.Weight.Get(); known {
-		return measure.Some(weight + settings.Settling + settings.Sanding)
+		return measure.Some(weight + settings.Takes.Settling.Mean + settings.Takes.Sanding.Mean)
 	}
 	return measure.Optional[measure.Force]{}
 }
-
-// isRead says whether anything was read in a pass.
-func isRead(p estimate.Pass) bool { return len(p.Relaxed) > 0 || len(p.Hangs) > 0 }
 
 func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))
@@ -132,8 +131,9 @@ func (a *Advice) forecast() {
 		return
 	}
 	var draws []float64
-	for n := 1.0; n*curveStep(a.Bow) < a.Draw; n++ {
-		draws = append(draws, n*curveStep(a.Bow))
+	step := either(a.Bow, 1, 2.5)
+	for n := 1.0; n*step < a.Draw; n++ {
+		draws = append(draws, n*step)
 	}
 	curve, err := a.state.Forecast(append(draws, a.Draw)...)
 	if err != nil {
@@ -148,33 +148,31 @@ func (a *Advice) forecast() {
 	}
 }
 
-// bend fills in the limbs, findings and what is unsure.
-func (a *Advice) bend(wanted estimate.Aim) {
-	var at [2][]float64
-	for side, limb := range a.Bow.Limbs {
-		for _, s := range limb.Stations {
-			at[side] = append(at[side], onLimb(limb, s))
+// weighedWhenFinished is the last peak at a draw since finishing began, unread where wood was scraped after
+// it. Filing and sanding take weight without a word in the record, so no estimate from before them is as
+// good.
+func weighedWhenFinished(story session.Story, draw measure.Length) (peak measure.Optional[measure.Force]) {
+	finishing := false
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			continue
+		}
+		switch what := line.Entry.What.(type) {
+		case model.Finish:
+			finishing = true
+		case model.Scrape:
+			finishing, peak = false, measure.Optional[measure.Force]{}
+		case model.Pull:
+			if finishing && what.Peak.Known() && session.SameDraw(what.Draw, draw) {
+				peak = what.Peak
+			}
 		}
 	}
-	both, err := a.state.Bending(a.Draw, wanted, at)
-	if err != nil {
-		a.caution("How the limbs bend at %s can't be calculated: %v.", a.length(a.Draw), err)
-		return
-	}
-	for side := range both {
-		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
-	}
-	if found, err := a.state.Findings(a.Draw, wanted, a.settings.Bar); err == nil {
-		for _, f := range a.ofWhole(found, wanted) {
-			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
-		}
-	}
-	if unsure, err := a.state.Unsure(a.Draw, wanted, a.settings.Bar); err == nil {
-		for _, u := range unsure {
-			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
-		}
-	}
+	return peak
 }
+
+// mostSet is the growth of string follow in one pass that is not warned of yet (common practice; in).
+const mostSet = 0.25
 
 // follow fills in string follow and set, and warns of what the last pass added.
 func (a *Advice) follow(before estimate.State) {
@@ -188,7 +186,7 @@ func (a *Advice) follow(before estimate.State) {
 	}
 	a.Set = measure.Some(set)
 	if then, _, known, err := before.Follow(); err == nil && known {
-		if added := now.Estimate - then.Estimate; added > float64(a.settings.Set) {
+		if added := now.Estimate - then.Estimate; added > mostSet {
 			a.caution("This pass added %s of set.", a.length(added))
 		}
 	}
@@ -200,8 +198,9 @@ func (a *Advice) strainLimit() float64 {
 	return w.StrainLow
 }
 
-// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it was last read or, where
-// brace is not 0, braced to that height (in). ok is false where nothing can be foretold yet.
+// Expect foretells a reading before it is typed, with the band of the reading itself, on the string as it
+// was last read or, where brace is not 0, braced to that height (in). ok is false where nothing can be
+// foretold yet.
 func (a Advice) Expect(w estimate.Where, brace float64) (f estimate.Figure, ok bool) {
 	if !a.Read {
 		return f, false

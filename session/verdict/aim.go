@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -16,16 +17,18 @@ import (
 // ErrUnread is for a bow without the readings that a question needs.
 var ErrUnread = errors.New("nothing was read of it on a string")
 
-// aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of the bow that it
-// is to be like, where the aim is one. What is not to be had is cautioned of, and the full compass stands for it.
+// aimOf is the wanted bend of a bow and the part of its limbs that is left stiff for now; shape is that of
+// the bow that it is to be like, where the aim is one. Where an aim is not to be had, the full compass
+// stands for it.
 func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
 	wanted := estimate.Aim{StiffTips: float64(a.stiffTips(story))}
-	if _, like := aim.LikeBow(a.Bow.Aim.Bend); like || shape != nil {
-		if shape == nil {
-			a.caution("The bow that this one is to bend like is not in the book, or was not read; the full compass stands for it.")
-			return wanted
-		}
+	if shape != nil {
 		wanted.Bend = *shape
+		return wanted
+	}
+	if _, like := aim.LikeBow(a.Bow.Aim.Bend); like {
+		a.caution("The bow that this one is to bend like is not in the book, or was not read; " +
+			"the full compass stands for it.")
 		return wanted
 	}
 	named, err := aim.Named(a.Bow.Aim.Bend)
@@ -36,7 +39,11 @@ func (a *Advice) aimOf(story session.Story, shape *aim.Aim) estimate.Aim {
 	return wanted
 }
 
-// mostStiff is the most of the shorter limb that the shop's usual stiff tips may take: 12 in are meant on limbs of 32 in and more.
+// usualStiff is the last part of each limb that is left out of the comparison until the nocks are on (in).
+const usualStiff measure.Length = 12
+
+// mostStiff is the most of the shorter limb that the shop's usual stiff tips may take: 12 in are meant on
+// limbs of 32 in and more.
 const mostStiff = 3.0 / 8
 
 // stiffTips is the last part of each limb that is out of the comparison: none once the nocks are on.
@@ -47,15 +54,15 @@ func (a *Advice) stiffTips(story session.Story) measure.Length {
 	if own, known := a.Bow.Aim.StiffTips.Get(); known {
 		return own
 	}
-	usual := a.settings.StiffTips
+	usual := usualStiff
 	if metric(a.Bow) {
 		usual = measure.Centimetre.Length(5 * math.Floor(usual.In(measure.Centimetre)/5))
 	}
-	return min(usual, mostStiff*min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
+	return min(usual, mostStiff*shorter(a.Bow))
 }
 
-// drawOf is the draw at which bend and weight are told (in): the ordered one, or where none is known a little beyond the longest
-// pull, or the usual one before the first.
+// drawOf is the draw at which bend and weight are told (in): the ordered one, or where none is known a
+// little beyond the longest pull, or the usual one before the first.
 func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 	switch draw := float64(bow.DrawToBelly().Or(0)); {
 	case draw != 0:
@@ -66,61 +73,8 @@ func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 	return state.Bow().UsualDraw(), false
 }
 
-// ShapeOf is the aim to bend as a bow does by its own record: the bend of both limbs at its draw by shares of the limb, each limb's
-// over its mean. The error wraps [ErrUnread], or says what in the record makes no bow.
-func ShapeOf(story session.Story) (aim.Aim, error) {
-	bow := story.Bow()
-	passes := passesOf(story, nil)
-	other := Advice{Bow: bow}
-	state, _, err := other.fold(folded{}, bowOf(story), passes)
-	if err != nil {
-		return aim.Aim{}, err
-	}
-	read := false
-	for _, p := range passes {
-		read = read || len(p.Hangs) > 0
-	}
-	if !read {
-		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), ErrUnread)
-	}
-	// Nearer the nock the bend owes more to what staves are supposed to be than to readings; there it eases to nothing.
-	const step, last = 0.05, 18
-	var shares []float64
-	var at [2][]float64
-	for i := range last {
-		shares = append(shares, step*float64(i+1))
-		for side, limb := range bow.Limbs {
-			at[side] = append(at[side], shares[i]*float64(limb.Length))
-		}
-	}
-	draw, _ := drawOf(bow, state)
-	both, err := state.Bending(draw, estimate.Aim{}, at)
-	if err != nil {
-		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
-	}
-	bend := make([]float64, len(shares))
-	for _, limb := range both {
-		mean := 0.0
-		for _, b := range limb.Bend {
-			mean += b.Estimate / float64(len(shares))
-		}
-		for i, b := range limb.Bend {
-			// A place that does not bend is no aim to scrape for.
-			bend[i] += max(b.Estimate/mean, leastBend) / 2
-		}
-	}
-	shape, err := aim.Shape(aim.Like(session.NameOf(bow)), shares, bend)
-	if err != nil {
-		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(bow), err)
-	}
-	return shape, nil
-}
-
-// leastBend is the least wanted bend at any place as a share of the limb's mean.
-const leastBend = 0.02
-
-// ShapeFor is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no other bow's shape, or that
-// is not to be had, of which [Of] cautions.
+// ShapeFor is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no
+// other bow's shape, or that is not to be had, of which [Of] cautions.
 func ShapeFor(s *shop.Shop, bow model.Bow) *aim.Aim {
 	story, named, err := s.Like(bow)
 	if err != nil || !named {
@@ -133,14 +87,69 @@ func ShapeFor(s *shop.Shop, bow model.Bow) *aim.Aim {
 	return &shape
 }
 
+// leastBend is the least wanted bend at any place as a share of the limb's mean: a place that does not bend
+// is no aim to scrape for.
+const leastBend = 0.02
+
+// ShapeOf is the aim to bend as a bow does by its own record: the bend of both limbs at its draw by shares
+// of the limb, each limb's over its mean. The error wraps [ErrUnread], or says what in the record makes no
+// bow.
+func ShapeOf(story session.Story) (aim.Aim, error) {
+	shape, err := shapeOf(story)
+	if err != nil {
+		return aim.Aim{}, fmt.Errorf("the shape of %s: %w", session.NameOf(story.Bow()), err)
+	}
+	return shape, nil
+}
+
+func shapeOf(story session.Story) (shape aim.Aim, err error) {
+	bow := story.Bow()
+	passes := passesBefore(story, "", nil)
+	var other Advice
+	state, _, err := other.fold(folded{}, bowOf(story), passes)
+	if err != nil {
+		return shape, err
+	}
+	if !slices.ContainsFunc(passes, func(p estimate.Pass) bool { return len(p.Hangs) > 0 }) {
+		return shape, ErrUnread
+	}
+	// Nearer the nock the bend owes more to what staves are supposed to be than to readings; there it eases to
+	// nothing.
+	const step, last = 0.05, 18
+	var shares []float64
+	var at [2][]float64
+	for i := range last {
+		shares = append(shares, step*float64(i+1))
+		for side, limb := range bow.Limbs {
+			at[side] = append(at[side], shares[i]*float64(limb.Length))
+		}
+	}
+	draw, _ := drawOf(bow, state)
+	both, err := state.Bending(draw, estimate.Aim{}, at)
+	if err != nil {
+		return shape, err
+	}
+	bend := make([]float64, len(shares))
+	for _, limb := range both {
+		mean := 0.0
+		for _, b := range limb.Bend {
+			mean += b.Estimate / float64(len(shares))
+		}
+		for i, b := range limb.Bend {
+			bend[i] += max(b.Estimate/mean, leastBend) / 2
+		}
+	}
+	return aim.Shape(aim.Like(session.NameOf(bow)), shares, bend)
+}
+
 // SayAim tells the wanted bend, and what is left out of the comparison; "" where no bend is told.
 func (a Advice) SayAim() string {
-	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
+	if !a.Bends() {
 		return ""
 	}
 	_, how := session.SayAim(a.Aim.Bend.Name())
 	if tips := a.Aim.StiffTips; tips > 0 {
-		return fmt.Sprintf("The aim is to bend %s; the last %s of each limb are left out until the nocks are on.", how, a.short(tips))
+		how += fmt.Sprintf("; the last %s of each limb are left out until the nocks are on", a.short(tips))
 	}
 	return fmt.Sprintf("The aim is to bend %s.", how)
 }

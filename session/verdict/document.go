@@ -1,119 +1,76 @@
 package verdict
 
 import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
 	"math"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/model/plan"
+	"bendbook/model/record"
+	"bendbook/session"
 )
 
-// Format and Version stand at the head of each document.
-const (
-	Format  = "bendbook/advice"
-	Version = 1
-)
+// Format stands at the head of each document, with its version.
+const Format = "bendbook/advice"
 
-// A document is the advice as it is written. A null stands for what is not known.
-type document struct {
-	Format   string          `json:"format"`
-	Version  int             `json:"version"`
-	Units    measure.Units   `json:"units"`
-	Pass     int             `json:"pass"`
-	Weight   *weight         `json:"weight"`
-	Curve    []point         `json:"curve"`
-	Next     *nextPull       `json:"next_pull"`
-	Tiller   *tiller         `json:"tiller"`
-	Tillers  []tiller        `json:"tillers"`
-	Set      *set            `json:"set"`
-	Limbs    map[string]limb `json:"limbs"`
-	Findings []finding       `json:"findings"`
-	Removal  []removal       `json:"removal"`
-	Plan     *planned        `json:"plan"`
-	CameOff  []cameOff       `json:"came_off"`
-	Unsure   []unsure        `json:"unsure"`
-	Wild     []wild          `json:"wild"`
-	Done     bool            `json:"done"`
-	Cautions []string        `json:"cautions"`
+// verdictNames are the verdicts as the document spells them.
+var verdictNames = map[plan.Verdict]string{
+	plan.Scrape: "scrape", plan.Done: "done", plan.Weak: "weak", plan.Unsure: "unsure", plan.Left: "left over",
 }
 
-type figure struct {
-	Estimate number `json:"estimate"`
-	Low      number `json:"low"`
-	High     number `json:"high"`
+// Write writes what a record says now, with the usual settings and the shape that [Of] takes. The error
+// says what in the record makes no bow, or is the writer's.
+func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
+	a, err := Of(session.Fold(rec.Description, rec.Items), Usual(), shape)
+	if err != nil {
+		return err
+	}
+	return a.Write(w)
 }
 
-type weight struct {
-	Draw number `json:"draw"`
-	figure
-	Wanted *number `json:"wanted"`
-	Energy figure  `json:"energy"`
+// Write writes the advice as a document, in its bow's units. A null stands for what is not known.
+func (a Advice) Write(w io.Writer) error {
+	enc := json.NewEncoder(plain.JSONWriter{To: w})
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(a.document()); err != nil {
+		return fmt.Errorf("writing the advice: %w", err)
+	}
+	return nil
 }
 
-type point struct {
-	Draw number `json:"draw"`
-	figure
+// An object is a JSON object whose members keep their order.
+type object []member
+
+type member struct {
+	name  string
+	value any
 }
 
-type nextPull struct {
-	Draw number `json:"draw"`
-	figure
-	StopAt  *number `json:"stop_at"`
-	Strain  *number `json:"strain"`
-	Because string  `json:"because"`
+// MarshalJSON implements json.Marshaler.
+func (o object) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	for i, m := range o {
+		b.WriteByte("{,"[min(i, 1)])
+		fmt.Fprintf(&b, "%q:", m.name)
+		if err := enc.Encode(m.value); err != nil {
+			return nil, err
+		}
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
 }
 
-type tiller struct {
-	At number `json:"at"`
-	figure
-	Measured *number `json:"measured"`
-	Aim      *number `json:"aim"`
-}
-
-type set struct {
-	Follow figure  `json:"follow"`
-	Set    *figure `json:"set"`
-}
-
-type limb struct {
-	At        []number  `json:"at"`
-	Bend      []number  `json:"bend"`
-	Aim       []number  `json:"aim"`
-	Deviation []*number `json:"deviation"`
-	Low       []*number `json:"low"`
-	High      []*number `json:"high"`
-	Stiffness []number  `json:"stiffness"`
-	Strain    []number  `json:"strain"`
-}
-
-type finding struct {
-	Kind      string `json:"kind"`
-	Limb      string `json:"limb"`
-	From      number `json:"from"`
-	To        number `json:"to"`
-	Deviation number `json:"deviation"`
-	Low       number `json:"low"`
-	High      number `json:"high"`
-	Chance    number `json:"chance"`
-	Says      string `json:"says"`
-}
-
-type unsure struct {
-	Limb        string `json:"limb"`
-	From        number `json:"from"`
-	To          number `json:"to"`
-	WouldSettle string `json:"would_settle"`
-}
-
-type wild struct {
-	Reading  string `json:"reading"`
-	Off      number `json:"off"`
-	Value    number `json:"value"`
-	Expected number `json:"expected"`
-}
-
-// number is a figure as the document writes it: to seven significant digits, which is beyond what anything here is good for and
-// hides the last bits of the arithmetic.
+// number is a figure to seven significant digits, which hides the last bits of the arithmetic.
 type number float64
 
 // leastNumber is the smallest figure that is told from 0; the scale of a smaller one would overflow.
@@ -127,109 +84,156 @@ func rounded(v float64) number {
 	return number(math.Round(v*scale) / scale)
 }
 
-// A writer turns inches and pounds-force into the document's units.
-type writer struct{ length, force float64 }
-
-func newWriter(u measure.Units) writer {
-	return writer{length: u.Length.PerInch(), force: u.Force.PerPound()}
+// figure is an estimate with its band.
+func figure(f estimate.Figure, unit float64) object {
+	low, high := rounded(f.Low*unit), rounded(f.High*unit)
+	return object{{"estimate", rounded(f.Estimate * unit)}, {"low", low}, {"high", high}}
 }
 
-func of(f estimate.Figure, unit float64) figure {
-	return figure{rounded(f.Estimate * unit), rounded(f.Low * unit), rounded(f.High * unit)}
-}
-
-func known[T ~float64](v measure.Optional[T], unit float64) *number {
+// known is a value, or null.
+func known[T any](v measure.Optional[T], say func(T) any) any {
 	if x, ok := v.Get(); ok {
-		n := rounded(float64(x) * unit)
-		return &n
+		return say(x)
 	}
 	return nil
 }
 
-// document is the advice in its bow's units.
-func (a Advice) document() document {
-	w := newWriter(a.Bow.Units)
-	d := document{
-		Format: Format, Version: Version, Units: a.Bow.Units, Pass: a.Pass, Cautions: append([]string{}, a.Cautions...),
-		Curve: []point{}, Tillers: []tiller{}, Findings: []finding{}, Removal: []removal{}, CameOff: []cameOff{}, Done: a.Done, Unsure: []unsure{}, Wild: []wild{},
-		Limbs: map[string]limb{},
-	}
-	if f, ok := a.Weight.Get(); ok {
-		d.Weight = &weight{Draw: rounded(f.Draw * w.length), figure: of(f.Force, w.force), Wanted: known(a.Wanted, w.force), Energy: of(f.Energy, w.force*w.length)}
-	}
-	for _, f := range a.Curve {
-		d.Curve = append(d.Curve, point{rounded(f.Draw * w.length), of(f.Force, w.force)})
-	}
-	if n, ok := a.Next.Get(); ok {
-		d.Next = &nextPull{Draw: rounded(n.Draw * w.length), figure: of(n.Force, w.force), StopAt: known(n.StopAt, w.force), Because: n.Because}
-		if n.Strain > 0 {
-			strain := rounded(n.Strain)
-			d.Next.Strain = &strain
-		}
-	}
-	for _, t := range a.Tiller {
-		one := tiller{rounded(t.At * w.length), of(t.Expected, w.length), known(t.Measured, w.length), known(t.Aim, w.length)}
-		d.Tillers = append(d.Tillers, one)
-		if t.At == a.aimPlace() {
-			d.Tiller = &one
-		}
-	}
-	if f, ok := a.Follow.Get(); ok {
-		d.Set = &set{Follow: of(f, w.length)}
-		if s, ok := a.Set.Get(); ok {
-			grown := of(s, w.length)
-			d.Set.Set = &grown
-		}
-	}
-	for _, side := range model.Sides {
-		d.Limbs[side.String()] = w.limb(a.Limbs[side])
-	}
-	a.placesInto(&d, w)
-	a.planInto(&d, w)
-	return d
-}
-
-// placesInto adds what is told of single places.
-func (a Advice) placesInto(d *document, w writer) {
-	for _, f := range a.Findings {
-		kind := "flat"
-		if f.Hinge {
-			kind = "hinge"
-		}
-		d.Findings = append(d.Findings, finding{
-			Kind: kind, Limb: f.Side.String(), From: rounded(f.From * w.length), To: rounded(f.To * w.length),
-			Deviation: rounded(f.Deviation.Estimate), Low: rounded(f.Deviation.Low), High: rounded(f.Deviation.High),
-			Chance: rounded(f.Chance), Says: f.Says,
-		})
-	}
-	for _, u := range a.Unsure {
-		d.Unsure = append(d.Unsure, unsure{u.Side.String(), rounded(u.From * w.length), rounded(u.To * w.length), u.WouldSettle})
-	}
-	for _, x := range a.Wild {
-		unit := w.length
-		if x.Where.Kind == estimate.Peak {
-			unit = w.force
-		}
-		d.Wild = append(d.Wild, wild{x.Says, rounded(x.Off), rounded(x.Value * unit), rounded(x.Expected * unit)})
-	}
-}
-
-func (w writer) limb(l Limb) limb {
-	out := limb{At: []number{}, Bend: []number{}, Aim: []number{}, Deviation: []*number{}, Low: []*number{}, High: []*number{}, Stiffness: []number{}}
-	for i := range l.At {
-		out.At = append(out.At, rounded(l.At[i]*w.length))
-		out.Bend = append(out.Bend, rounded(l.Bend[i].Estimate/w.length))
-		out.Aim = append(out.Aim, rounded(l.Aim[i]/w.length))
-		out.Stiffness = append(out.Stiffness, rounded(l.Stiffness[i].Estimate*w.force*w.length*w.length))
-		var dev, low, high *number
-		if l.Compared[i] {
-			f := of(l.Deviation[i], 1)
-			dev, low, high = &f.Estimate, &f.Low, &f.High
-		}
-		out.Deviation, out.Low, out.High = append(out.Deviation, dev), append(out.Low, low), append(out.High, high)
-		if l.Strain != nil {
-			out.Strain = append(out.Strain, rounded(l.Strain[i]))
-		}
+// list is what is said of each of some things.
+func list[T any](all []T, say func(T) any) []any {
+	out := []any{}
+	for _, one := range all {
+		out = append(out, say(one))
 	}
 	return out
+}
+
+// A writer turns inches and pounds-force into the document's units.
+type writer struct{ inch, pound float64 }
+
+func (w writer) length(l float64) any         { return rounded(l * w.inch) }
+func (w writer) gap(l measure.Length) any     { return w.length(float64(l)) }
+func (w writer) weight(f measure.Force) any   { return rounded(float64(f) * w.pound) }
+func (w writer) tiller(f estimate.Figure) any { return figure(f, w.inch) }
+func (w writer) force(f estimate.Figure) any  { return figure(f, w.pound) }
+func (w writer) share(f float64) any          { return rounded(f) }
+
+func (w writer) point(draw float64, force estimate.Figure) object {
+	return append(object{{"draw", w.length(draw)}}, figure(force, w.pound)...)
+}
+
+func (w writer) stretch(side model.Side, from, to float64) object {
+	return object{{"limb", side.String()}, {"from", w.length(from)}, {"to", w.length(to)}}
+}
+
+func (a Advice) document() object {
+	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound()}
+	var atAim any
+	tillers := list(a.Tiller, func(t Tiller) any {
+		one := append(object{{"at", w.length(t.At)}}, figure(t.Expected, w.inch)...)
+		one = append(one, member{"measured", known(t.Measured, w.gap)}, member{"aim", known(t.Aim, w.gap)})
+		if t.At == a.aimPlace() {
+			atAim = one
+		}
+		return one
+	})
+	return object{
+		{"format", Format}, {"version", 1}, {"units", a.Bow.Units}, {"pass", a.Pass},
+		{"weight", known(a.Weight, func(f estimate.Forecast) any {
+			return append(w.point(f.Draw, f.Force),
+				member{"wanted", known(a.Wanted, w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
+		})},
+		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
+		{"next_pull", known(a.Next, w.next)},
+		{"tiller", atAim}, {"tillers", tillers},
+		{"set", known(a.Follow, func(f estimate.Figure) any {
+			return object{{"follow", w.tiller(f)}, {"set", known(a.Set, w.tiller)}}
+		})},
+		{"limbs", object{{"lower", w.limb(a.Limbs[model.Lower])}, {"upper", w.limb(a.Limbs[model.Upper])}}},
+		{"findings", list(a.Findings, w.finding)},
+		{"removal", list(a.Removal, w.removal)},
+		{"plan", known(a.Plan, func(p Plan) any {
+			after := p.After
+			if len(a.Removal) == 0 {
+				after = p.Now
+			}
+			return object{{"verdict", verdictNames[p.Verdict]}, {"says", p.Says}, {"after", object{
+				{"weight", w.force(after.Weight)}, {"tiller", w.tiller(after.Tiller)},
+				{"chance_under", rounded(after.ChanceUnder)},
+			}}}
+		})},
+		{"came_off", list(a.CameOff, w.cameOff)},
+		{"unsure", list(a.Unsure, func(u Unsure) any {
+			return append(w.stretch(u.Side, u.From, u.To), member{"would_settle", u.WouldSettle})
+		})},
+		{"wild", list(a.Wild, w.wild)},
+		{"done", a.Done}, {"cautions", append([]string{}, a.Cautions...)},
+	}
+}
+
+func (w writer) next(n NextPull) any {
+	var strain any
+	if n.Strain > 0 {
+		strain = rounded(n.Strain)
+	}
+	return append(w.point(n.Draw, n.Force),
+		member{"stop_at", known(n.StopAt, w.weight)}, member{"strain", strain}, member{"because", n.Because})
+}
+
+func (w writer) limb(l Limb) any {
+	bend := func(f estimate.Figure) any { return rounded(f.Estimate / w.inch) }
+	stiffness := func(f estimate.Figure) any { return rounded(f.Estimate * w.pound * w.inch * w.inch) }
+	deviation, low, high := []any{}, []any{}, []any{}
+	for i, d := range l.Deviation {
+		var of [3]any // null where it is not compared
+		if l.Compared[i] {
+			of = [3]any{rounded(d.Estimate), rounded(d.Low), rounded(d.High)}
+		}
+		deviation, low, high = append(deviation, of[0]), append(low, of[1]), append(high, of[2])
+	}
+	var strain []any
+	if l.Strain != nil {
+		strain = list(l.Strain, w.share)
+	}
+	return object{
+		{"at", list(l.At, w.length)}, {"bend", list(l.Bend, bend)},
+		{"aim", list(l.Aim, func(v float64) any { return rounded(v / w.inch) })},
+		{"deviation", deviation}, {"low", low}, {"high", high},
+		{"stiffness", list(l.Stiffness, stiffness)}, {"strain", strain},
+	}
+}
+
+func (w writer) finding(f Finding) any {
+	kind := "flat"
+	if f.Hinge {
+		kind = "hinge"
+	}
+	off := f.Deviation
+	return append(append(object{{"kind", kind}}, w.stretch(f.Side, f.From, f.To)...), object{
+		{"deviation", rounded(off.Estimate)}, {"low", rounded(off.Low)}, {"high", rounded(off.High)},
+		{"chance", rounded(f.Chance)}, {"says", f.Says},
+	}...)
+}
+
+func (w writer) removal(r Removal) any {
+	return append(w.stretch(r.Side, r.From, r.To), object{
+		{"stiffness", rounded(r.Stiffness())}, {"depth_share", rounded(r.DepthShare)},
+		{"depth", known(r.Depth, w.length)}, {"strokes", known(r.Strokes, func(n int) any { return n })},
+	}...)
+}
+
+func (w writer) cameOff(c CameOff) any {
+	s := c.Scrape
+	o := append(w.stretch(s.Side, s.From, s.To), member{"planned", known(c.Planned, w.share)})
+	return append(append(o, figure(c.Came, 1)...), member{"says", c.Says})
+}
+
+func (w writer) wild(x Wild) any {
+	unit := w.inch
+	if x.Where.Kind == estimate.Peak {
+		unit = w.pound
+	}
+	return object{
+		{"reading", x.Says}, {"off", rounded(x.Off)},
+		{"value", rounded(x.Value * unit)}, {"expected", rounded(x.Expected * unit)},
+	}
 }

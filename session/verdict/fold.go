@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 
 	"bendbook/model/estimate"
 )
@@ -24,17 +25,18 @@ type stand struct {
 	cautions      []string
 }
 
-// standsKept is how many stands are kept: a void or a correction seldom reaches further back than the pass before the last.
+// standsKept is how many stands are kept: a correction seldom reaches further back than the pass before the
+// last.
 const standsKept = 3
 
 // from is the furthest stand from which these passes go on.
 func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 	if reflect.DeepEqual(f.bow, bow) {
-		for i := len(f.stands) - 1; i >= 0; i-- {
-			n := f.stands[i].passes
+		for _, s := range slices.Backward(f.stands) {
 			// The last pass is folded in any case: what was before it is asked for too.
+			n := s.passes
 			if n < len(passes) && n <= len(f.passes) && reflect.DeepEqual(f.passes[:n], passes[:n]) {
-				return f.stands[i], nil
+				return s, nil
 			}
 		}
 	}
@@ -43,7 +45,9 @@ func (f folded) from(bow estimate.Bow, passes []estimate.Pass) (stand, error) {
 }
 
 // fold takes all passes into account. A pass that could not be folded is told of and left out.
-func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (now, before estimate.State, err error) {
+func (a *Advice) fold(
+	known folded, bow estimate.Bow, passes []estimate.Pass,
+) (now, before estimate.State, err error) {
 	at, err := known.from(bow, passes)
 	if err != nil {
 		return at.state, at.state, fmt.Errorf("the bow can't be estimated: %w", err)
@@ -55,17 +59,18 @@ func (a *Advice) fold(known folded, bow estimate.Bow, passes []estimate.Pass) (n
 	now, before = at.state, at.state
 	for i := at.passes; i < len(passes); i++ {
 		before = now
-		next, err := now.Fold(passes[i])
+		now, err = now.Fold(passes[i])
 		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
 		switch {
 		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d contradict one another: no bow could be read so. At most its peaks were used.", i)
+			a.caution("The readings of pass %d contradict one another: no bow could be read so. "+
+				"At most its peaks were used.", i)
 		case err != nil:
 			a.caution("The readings of pass %d were left out: %v.", i, err)
 		}
-		now = next
 		a.Read = a.Read || isRead(passes[i])
-		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, a.Cautions[earlier:len(a.Cautions):len(a.Cautions)]})
+		told := slices.Clip(a.Cautions)[earlier:]
+		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, told})
 	}
 	return now, before, nil
 }

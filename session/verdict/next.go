@@ -1,6 +1,10 @@
 package verdict
 
 import (
+	"fmt"
+	"math"
+	"slices"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
@@ -10,11 +14,15 @@ import (
 // NextPull is the stop line of the next pull.
 type NextPull struct {
 	estimate.Stop
-	// StopAt is the weight at which to stop whatever the draw.
-	StopAt measure.Optional[measure.Force]
-	// Because says in words what limits the pull.
-	Because string
+	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw
+	Because string                          // in words, what limits the pull
 }
+
+// How far draws may differ (in).
+const (
+	alike     = 1e-6    // that only the conversion of units tells apart
+	lineSlack = 1.0 / 8 // by the rule and the hand on the rope
+)
 
 // next fills in the next pull and warns of pulls that went too far.
 func (a *Advice) next(story session.Story, before estimate.State) {
@@ -39,39 +47,135 @@ func (a *Advice) stop() (estimate.Stop, error) {
 	return a.roundStop(stop, limits), nil
 }
 
-// overdone warns when the last pull weighed more than is wanted, went beyond its stop line, or farther beyond the ones before than a
-// pull should.
+// roundStop is a stop line in round figures of a metric shop, no farther than the estimate's: half a
+// centimetre for its eighth of an inch, and 5 cm beyond the longest pull for its 2 in.
+func (a *Advice) roundStop(stop estimate.Stop, limits estimate.Limits) estimate.Stop {
+	if !metric(a.Bow) || stop.Draw <= 0 || stop.Because == estimate.ByOrder {
+		return stop
+	}
+	draw, longest := stop.Draw, a.state.Longest()
+	if far := longest + pullStep(a.Bow); stop.Because == estimate.ByStep && longest > 0 && far <= draw {
+		draw = far
+	} else {
+		half := float64(measure.Centimetre.Length(0.5))
+		draw = half * math.Floor(draw/half+1e-6)
+	}
+	limits.Draw = draw
+	round, err := a.state.Stop(limits)
+	if err != nil || math.Abs(round.Draw-draw) > alike {
+		return stop // so short a pull that there is none at round figures
+	}
+	round.Because = stop.Because
+	return round
+}
+
+// overdone warns when the last pull weighed more than is wanted, or went beyond its stop line, the ordered
+// draw, or the ones before by more than a pull should.
 func (a *Advice) overdone(story session.Story, before estimate.State) {
 	longest := measure.Length(0)
 	var last model.Pull
 	var line session.Line
-	pulls := 0
 	for _, l := range story.Lines {
 		if pull, ok := l.Entry.What.(model.Pull); ok && l.Counts() {
 			longest = max(longest, last.Draw)
 			last, line = pull, l
-			pulls++
 		}
 	}
-	if pulls == 0 {
+	if line.Entry.What == nil {
 		return
 	}
 	peak, weighed := last.Peak.Get()
 	wanted, known := a.Wanted.Get()
 	if weighed && known && peak > wanted {
-		a.caution("The last pull weighed %s, more than the %s wanted on the tree. Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
+		a.caution("The last pull weighed %s, more than the %s wanted on the tree. "+
+			"Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
 	} else if story.InHand && !a.Weighed.Known() {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
-		a.passedLine(story, line, before)
+		a.passedLine(story, line, float64(last.Draw), before)
 	}
 	// A step that is round in the unit of the record is no bold one in the unit that is shown.
-	if longest > 0 && float64(last.Draw-longest) > max(pullStep(a.Bow), pullStep(a.Bow.AsKept()))+alike {
-		a.caution("The last pull went %s beyond any before. Go by %s at most.", a.length(float64(last.Draw-longest)), a.short(pullStep(a.Bow)))
+	step := max(pullStep(a.Bow), pullStep(a.Bow.AsKept()))
+	if beyond := float64(last.Draw - longest); longest > 0 && beyond > step+alike {
+		a.caution("The last pull went %s beyond any before. Go by %s at most.",
+			a.length(beyond), a.short(pullStep(a.Bow)))
 	}
 	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw+alike {
 		a.caution("The last pull went beyond the ordered draw of %s.", a.length(float64(draw)))
 	}
 }
 
-// alike is how far draws may differ that only the conversion of units tells apart (in).
-const alike = 1e-6
+// passedLine warns of a last pull that went beyond the stop line that weight or strain had set for it, also
+// where its peak turned out to be within what is wanted: the line stands for more than the peak.
+func (a *Advice) passedLine(story session.Story, last session.Line, draw float64, before estimate.State) {
+	if last.Pass != a.Pass {
+		return // wood came off since
+	}
+	passes := passesBefore(story, last.Entry.ID, a.settings.Strokes)
+	if !slices.ContainsFunc(passes, isRead) {
+		return
+	}
+	// By round figures of the record's units, so that a pull is not blamed for the units that it is shown in.
+	then := Advice{Bow: a.Bow.AsKept(), Wanted: a.Wanted, settings: a.settings}
+	// Contradictory readings leave the state without them, as they did when the pass was folded whole.
+	then.state, _ = before.Fold(passes[len(passes)-1])
+	line, err := then.stop()
+	if err != nil || draw <= line.Draw+lineSlack {
+		return
+	}
+	why := ""
+	switch line.Because {
+	case estimate.ByWeight:
+		why = "the weight wanted on the tree"
+	case estimate.ByStrain:
+		why = "the surface strain that this wood is said to stand"
+	default:
+		return
+	}
+	where := "the stop line, which allowed no pull,"
+	if line.Draw > 0 {
+		where = fmt.Sprintf("the stop line of %s", a.length(line.Draw))
+	}
+	a.caution("The last pull, to %s, went beyond %s that %s had set. Keep to the line.",
+		a.length(draw), where, why)
+}
+
+func (a *Advice) sayReason(s estimate.Stop) string {
+	wanted := a.force(float64(a.Wanted.Or(0)))
+	switch {
+	case s.Because == estimate.ByWeight && s.Draw == 0:
+		return fmt.Sprintf("even a short pull may weigh more than the %s wanted on the tree", wanted)
+	case s.Because == estimate.ByWeight:
+		return fmt.Sprintf("farther out the peak may pass the %s wanted on the tree", wanted)
+	case s.Because == estimate.ByOrder:
+		return "this is the ordered draw"
+	case s.Because == estimate.ByStrain:
+		return fmt.Sprintf("farther out the surface strain may pass the %.1f %% that this wood is said to stand",
+			100*a.strainLimit())
+	case s.Because == estimate.ByReach:
+		return "farther out the estimate does not reach"
+	case a.state.Longest() > 0:
+		return fmt.Sprintf("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
+	}
+	return "begin with a short pull"
+}
+
+// SayNext is the stop line of the next pull, with the peak to expect there and the reason that limits it.
+func (a Advice) SayNext() string {
+	if next, ok := a.Next.Get(); ok && next.Draw > 0 {
+		return fmt.Sprintf("next: %s", a.sayNext())
+	}
+	return a.sayNext()
+}
+
+func (a Advice) sayNext() string {
+	next, ok := a.Next.Get()
+	switch {
+	case !ok:
+		return ""
+	case next.Draw <= 0:
+		return fmt.Sprintf("next pull: none; %s", next.Because)
+	case next.Force.Estimate > 0:
+		return fmt.Sprintf("to %s, %s; %s", a.length(next.Draw), a.band(next.Force), next.Because)
+	}
+	return fmt.Sprintf("to %s; %s", a.length(next.Draw), next.Because)
+}

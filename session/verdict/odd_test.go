@@ -3,9 +3,13 @@ package verdict_test
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
+	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session/verdict"
 )
@@ -82,5 +86,133 @@ func TestManyWildReadingsAreToldInFewCautions(t *testing.T) {
 	a := odd(t, "in", `"draw": 28`, "34", strings.Join(entries, ", "))
 	if len(a.Wild) < 10 || len(a.Cautions) > 8 || !strings.Contains(strings.Join(a.Cautions, "\n"), "more readings of this pass are out of place") {
 		t.Errorf("%d out of place: %q", len(a.Wild), a.Cautions)
+	}
+}
+
+// round says whether a length is a multiple of some centimetres.
+func round(l, of float64) bool {
+	n := measure.Length(l).In(measure.Centimetre) / of
+	return math.Abs(n-math.Round(n)) < 1e-6
+}
+
+// A shop that works in centimetres has its places and steps in round ones.
+func TestAMetricShopHasRoundFigures(t *testing.T) {
+	a := of(t, shop(t)["Elm for Odile"])
+	var at []string
+	for _, tiller := range a.Tiller {
+		at = append(at, fmt.Sprintf("%.3f", measure.Length(tiller.At).In(measure.Centimetre)))
+	}
+	if got := strings.Join(at, " "); got != "15.000 20.000 30.000" {
+		t.Errorf("tiller is told at %s cm", got)
+	}
+	next, ok := a.Next.Get()
+	if !ok || !round(next.Draw, 0.5) {
+		t.Errorf("the next pull goes to %v cm", measure.Length(next.Draw).In(measure.Centimetre))
+	}
+	for _, point := range a.Curve[:len(a.Curve)-1] {
+		if !round(point.Draw, 2.5) {
+			t.Errorf("the curve has %v cm", measure.Length(point.Draw).In(measure.Centimetre))
+		}
+	}
+	free := odd(t, "cm", `"draw": 71`, "86.4", `{"kind": "braced", "height": 15.2}, {"kind": "pull", "draw": 35, "peak": 15}`)
+	if next, _ := free.Next.Get(); math.Abs(measure.Length(next.Draw).In(measure.Centimetre)-40) > 1e-6 || next.Because != "at most 5 cm beyond the longest so far" {
+		t.Errorf("after 35 cm the next pull goes to %v cm: %s", measure.Length(next.Draw).In(measure.Centimetre), next.Because)
+	}
+	for _, u := range free.Unsure {
+		if !strings.Contains(u.WouldSettle, "a straight block of 15 cm") {
+			t.Errorf("it asks for %q", u.WouldSettle)
+		}
+	}
+}
+
+// No block is asked for that stands out past the nock.
+func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
+	places := regexp.MustCompile(`middle at ([0-9., ]+) (in|cm)`)
+	for _, units := range []string{"in", "cm"} {
+		limb := map[string]string{"in": "34", "cm": "86.4"}[units]
+		a := odd(t, units, `"draw": 28`, limb, `{"kind": "braced", "height": 6}, {"kind": "bow", "set": {"aim": {"stiff_tips": 0}}}`)
+		if len(a.Unsure) == 0 {
+			t.Fatal("a bow that was hardly read is sure")
+		}
+		for _, u := range a.Unsure {
+			match := places.FindStringSubmatch(u.WouldSettle)
+			if match == nil {
+				t.Fatalf("it says %q", u.WouldSettle)
+			}
+			for _, text := range strings.Split(match[1], ", ") {
+				at, err := strconv.ParseFloat(text, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				inches := float64(measure.LengthUnit(units).Length(at))
+				if end := inches + 2.95; inches < 2.95 || end > float64(a.Bow.Limbs[u.Side].Length) {
+					t.Errorf("a block at %v %s ends at %v in of %v", at, units, end, a.Bow.Limbs[u.Side].Length)
+				}
+			}
+		}
+	}
+}
+
+// A scraping of no strokes took nothing, which is not the same as one whose strokes were not counted.
+func TestNoStrokesTakeNothing(t *testing.T) {
+	weight := func(scrape string) float64 {
+		a := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 20, "peak": 30}, {"kind": "pull", "draw": 24, "peak": 37},
+			{"kind": "scrape", "limb": "upper", "from": 4, "to": 30, `+scrape+`}`)
+		w, ok := a.Weight.Get()
+		if !ok {
+			t.Fatal("no weight")
+		}
+		return w.Force.Estimate
+	}
+	uncounted := weight(`"tool": "scraper"`)
+	for _, nothing := range []string{`"strokes": 0`, `"depth_share": 0`, `"depth": 0`, `"depth_share": 0, "strokes": 20`} {
+		if w := weight(nothing); w < 1.01*uncounted {
+			t.Errorf("after a scraping of %s it weighs %v, of unknown strokes %v", nothing, w, uncounted)
+		}
+	}
+}
+
+// A pull beyond a line that the weight set is warned of, though its peak was within what is wanted; one to the line is not.
+func TestAPullBeyondItsStopLineIsWarnedOf(t *testing.T) {
+	const before = `{"kind": "braced", "height": 6}, {"kind": "pull", "draw": 18, "peak": 30}, {"kind": "pull", "draw": 20, "peak": 34.2}`
+	line, _ := odd(t, "in", `"draw": 28, "weight": 34`, "34", before).Next.Get()
+	if line.Draw < 20 || line.Draw > 21 {
+		t.Fatalf("the line is %+v", line)
+	}
+	said := func(draw, peak float64) string {
+		a := odd(t, "in", `"draw": 28, "weight": 34`, "34", fmt.Sprintf(`%s, {"kind": "pull", "draw": %v, "peak": %v}`, before, draw, peak))
+		return strings.Join(a.Cautions, "\n")
+	}
+	if text := said(line.Draw, 35); strings.Contains(text, "stop line") {
+		t.Errorf("to the line: %s", text)
+	}
+	if text := said(line.Draw+0.5, 35.5); !strings.Contains(text, "went beyond the stop line of") || !strings.Contains(text, "that the weight wanted on the tree had set") {
+		t.Errorf("beyond it: %s", text)
+	}
+	if text := said(line.Draw+0.5, 36.5); !strings.Contains(text, "more than the 36") || strings.Contains(text, "stop line of") {
+		t.Errorf("beyond the weight: %s", text)
+	}
+}
+
+// The finished bow's own peak is told, not an estimate of before it was sanded; a scraping makes it void.
+func TestTheWeightOfAFinishedBowIsItsPeak(t *testing.T) {
+	rec := shop(t)["Hickory for Tamsin"]
+	if peak, known := of(t, rec).Weighed.Get(); !known || math.Abs(float64(peak)-36.2) > 1e-9 {
+		t.Errorf("weighed %v, %v", peak, known)
+	}
+	var raw = rec
+	raw.Items = nil
+	for _, item := range rec.Items {
+		if _, finish := item.Entry.What.(model.Finish); !finish {
+			raw.Items = append(raw.Items, item)
+		}
+	}
+	if of(t, raw).Weighed.Known() {
+		t.Error("a bow that is not being finished is weighed as finished")
+	}
+	scraped := odd(t, "in", `"draw": 28`, "34", `{"kind": "braced", "height": 6}, {"kind": "finish", "step": "sanded"}, {"kind": "pull", "draw": 28, "peak": 35},
+		{"kind": "scrape", "limb": "upper", "from": 4, "to": 30}`)
+	if scraped.Weighed.Known() {
+		t.Error("a bow that was scraped since is weighed as finished")
 	}
 }

@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,21 +13,21 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
 // Plan is where to take wood, and what the bow would then be; or why nothing more is to be taken.
 type Plan struct {
 	plan.Plan
 	Verdict plan.Verdict
-	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood came off since the last reading
-	// the plan is of that reading, to go by while it is carried out.
+	// Halt says why nothing is taken now whatever the verdict, "" where nothing stands against it. Where wood
+	// came off since the last reading the plan is of that reading, to go by while it is carried out.
 	Halt string
 	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
 	Logged []bool
-	// Line is what to do in one short line, Says the same in sentences. Wish is the one of them that tells what the weight wanted is made up of.
-	Line string
-	Says []string
-	Wish string
+	Line   string   // what to do in one short line
+	Says   []string // the same in sentences
+	Wish   string   // the one of them that tells what the weight wanted is made up of
 
 	state estimate.State // that it is a plan of
 }
@@ -33,10 +35,9 @@ type Plan struct {
 // Removal is one stretch of a plan as it is told at the bench. What is not known stays open.
 type Removal struct {
 	plan.Cut
-	DepthShare float64                       // of the depth there
-	Depth      measure.Optional[float64]     // (in), where the depth of the limb was measured
-	Strokes    measure.Optional[int]         // where besides the shop knows what a stroke takes
-	Stroke     measure.Optional[plan.Stroke] // which it goes by
+	DepthShare float64                   // of the depth there
+	Depth      measure.Optional[float64] // (in), where the depth of the limb was measured
+	Strokes    measure.Optional[int]     // where besides the shop knows what a stroke takes
 }
 
 // RemovalOf tells a cut of any plan of this bow.
@@ -49,13 +50,39 @@ func (a Advice) RemovalOf(c plan.Cut) Removal {
 	}
 	r.Depth = measure.Some(depth * r.DepthShare)
 	if stroke, known := a.settings.Strokes.Of(a.tool, a.Bow.Wood); known {
-		r.Strokes, r.Stroke = measure.Some(stroke.Strokes(depth*r.DepthShare)), measure.Some(stroke)
+		r.Strokes = measure.Some(stroke.Strokes(depth * r.DepthShare))
 	}
 	return r
 }
 
+// ScrapeOf is the entry that a cut makes when it is done. Where strokes are told they are what is counted
+// at the bench, and the depth is left to the readings: so the shop learns on what a stroke takes.
+func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
+	r := a.RemovalOf(c)
+	from, to := measure.Length(c.From), measure.Length(c.To)
+	e := model.Scrape{Limb: c.Side, From: from, To: to, Tool: a.tool, Strokes: r.Strokes}
+	if r.Strokes.Known() {
+		return e
+	}
+	e.DepthShare = measure.Some(r.DepthShare)
+	if depth, known := r.Depth.Get(); known {
+		e.Depth = measure.Some(measure.Length(depth))
+	}
+	return e
+}
+
 // Tool is what the bow was last scraped with.
 func (a Advice) Tool() string { return a.tool }
+
+func lastTool(story session.Story) string {
+	tool := shop.UsualTool
+	for _, p := range story.Passes {
+		for _, s := range p.Scrapes {
+			tool = cmp.Or(s.Tool, tool)
+		}
+	}
+	return tool
+}
 
 // plan fills in the plan, what comes off by it, and whether the bow is done.
 func (a *Advice) plan(story session.Story, before estimate.State) {
@@ -110,7 +137,8 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	case !a.Bow.Order.Draw.Known():
 		return w, "No plan of where to take wood: the order names no draw."
 	case !drawn:
-		return w, "No plan of where to take wood: the depth of the handle is missing, and the draw was ordered to the back."
+		return w, "No plan of where to take wood: the depth of the handle is missing, " +
+			"and the draw was ordered to the back."
 	}
 	w = plan.Wanted{
 		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: plan.UsualOver,
@@ -119,24 +147,26 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	if allow, known := a.Bow.Order.Allow.Get(); known {
 		w.Over = min(w.Over, max(float64(allow), plan.UsualUnder))
 	}
-	shortest := float64(min(a.Bow.Limbs[model.Upper].Length, a.Bow.Limbs[model.Lower].Length))
-	w.TillerAt = min(max(w.TillerAt, 0), shortest)
+	w.TillerAt = min(max(w.TillerAt, 0), float64(shorter(a.Bow)))
 	return w, ""
 }
 
 // usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
-// halt says, in a short line and in a sentence, why nothing is to be taken before something else is done; "" where nothing stands
-// against it.
+// halt says, in a short line and in a sentence, why nothing is to be taken before something else is done;
+// "" where nothing stands against it.
 func (a *Advice) halt(story session.Story) (line, why string) {
 	switch {
 	case sanded(story):
-		return "Being finished: no wood is planned off.", "Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
+		return "Being finished: no wood is planned off.",
+			"Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
 	case unread(story):
-		return "Read the bow before more wood comes off.", "Nothing more is taken before the bow is read again: wood came off since the last reading."
+		return "Read the bow before more wood comes off.",
+			"Nothing more is taken before the bow is read again: wood came off since the last reading."
 	case a.contradiction:
-		return "Read the bow again before wood comes off.", "Nothing is taken while the readings contradict one another: read the bow again."
+		return "Read the bow again before wood comes off.",
+			"Nothing is taken while the readings contradict one another: read the bow again."
 	}
 	return "", ""
 }
@@ -181,18 +211,19 @@ func fitsNocks(step string) bool {
 	return strings.Contains(step, "nock") && !strings.Contains(step, "polish")
 }
 
-// marks are the places between which wood is taken: the stations, and where a block was laid on last between them.
+// leastBetween is how near to a station a block's place is no mark of its own (in).
+const leastBetween = 1.0
+
+// marks are the places between which wood is taken: the stations, and where a block was laid on last
+// between them.
 func (a *Advice) marks(story session.Story) (all [2][]float64) {
 	blocks := lastBlocks(story)
-	for side, limb := range a.Bow.Limbs {
-		for _, s := range limb.Stations {
-			if at := onLimb(limb, s); at > 0 {
-				all[side] = append(all[side], at)
-			}
-		}
-		for _, b := range blocks {
+	for side, stations := range stationsOf(a.Bow) {
+		all[side] = slices.DeleteFunc(stations, func(at float64) bool { return at <= 0 })
+		for _, at := range blocks {
+			b := float64(at)
 			near := func(at float64) bool { return math.Abs(at-b) < leastBetween }
-			if b > 0 && b < float64(limb.Length) && !slices.ContainsFunc(all[side], near) {
+			if b > 0 && b < float64(a.Bow.Limbs[side].Length) && !slices.ContainsFunc(all[side], near) {
 				all[side] = append(all[side], b)
 			}
 		}
@@ -201,20 +232,13 @@ func (a *Advice) marks(story session.Story) (all [2][]float64) {
 	return all
 }
 
-// leastBetween is how near to a station a block's place is no mark of its own (in).
-const leastBetween = 1.0
-
 // lastBlocks are the places of the last row of gaps under a block.
-func lastBlocks(story session.Story) (at []float64) {
+func lastBlocks(story session.Story) []measure.Length {
 	for _, p := range slices.Backward(story.Passes) {
 		for _, b := range slices.Backward(p.Braced) {
-			if b.Block == nil {
-				continue
+			if b.Block != nil {
+				return b.Block.At
 			}
-			for _, s := range b.Block.At {
-				at = append(at, float64(s))
-			}
-			return at
 		}
 	}
 	return nil
@@ -266,4 +290,50 @@ func meanLoss(cuts []plan.Cut, side model.Side, from, to float64) float64 {
 		}
 	}
 	return sum / (to - from)
+}
+
+// Outcome is what the bow is, or would be with some wood off. Bands are 90 %.
+type Outcome struct {
+	plan.Outcome
+	// Limbs are how both limbs bend at places an inch or so apart, by Side.
+	Limbs [2]estimate.Bending
+	// Uneven is how unevenly they bend: the standard deviation of bend over the aim along the middle of the
+	// limb, over its mean.
+	Uneven [2]estimate.Figure
+}
+
+// MostStiffness is the most of the stiffness that can be tried to come off a stretch at once, as a fraction.
+const MostStiffness = 0.5
+
+// CutOf is the cut of a fraction of the stiffness off a stretch. The error says that nobody makes it: it
+// adds wood, or takes more than [MostStiffness].
+func CutOf(s estimate.Stretch, stiffness float64) (plan.Cut, error) {
+	if !(stiffness >= 0 && stiffness <= MostStiffness) {
+		return plan.Cut{}, errors.New("expected 0 to 50 % of the stiffness")
+	}
+	return plan.Cut{Stretch: s, Loss: -math.Log1p(-stiffness)}, nil
+}
+
+// Try is what the bow would be with cuts of any plan; with none, what it is. It reads nothing that changes
+// and may run beside everything else.
+func (p Plan) Try(cuts []plan.Cut) (Outcome, error) {
+	with, err := p.With(p.state, cuts)
+	if err != nil {
+		return Outcome{}, fmt.Errorf("trying the bow with wood off: %w", err)
+	}
+	o := Outcome{Outcome: with}
+	var at [2][]float64
+	for side, limb := range p.state.Bow().Limbs {
+		n := math.Floor(limb.Length)
+		for i := range int(n) {
+			at[side] = append(at[side], (float64(i)+0.5)*limb.Length/n)
+		}
+	}
+	if o.Limbs, err = o.State.Bending(p.Wanted.Draw, p.Wanted.Aim, at); err != nil {
+		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
+	}
+	if o.Uneven, err = o.State.Unevenness(p.Wanted.Draw, p.Wanted.Aim); err != nil {
+		return Outcome{}, fmt.Errorf("bending the bow with wood off: %w", err)
+	}
+	return o, nil
 }

@@ -129,12 +129,7 @@ func TestTheRemoval(t *testing.T) {
 func TestDepthAndStrokes(t *testing.T) {
 	w := newTree(t, 4)
 	w.bow.Wood = "Ash"
-	for side := range w.bow.Limbs {
-		for range w.bow.Limbs[side].Stations {
-			w.bow.Limbs[side].Widths = append(w.bow.Limbs[side].Widths, measure.Some(measure.Length(1.1)))
-			w.bow.Limbs[side].Depths = append(w.bow.Limbs[side].Depths, measure.Some(measure.Length(0.8)))
-		}
-	}
+	sized(&w.bow, 0.8)
 	w.read(9, 12, 15, 18)
 	settings := verdict.Usual()
 	tell := func() verdict.Removal {
@@ -178,7 +173,7 @@ func TestWhatTheWeightWantedIsMadeUpOf(t *testing.T) {
 			"41.8 lb wanted on the tree = marked 40 + settling 0.8 (0.0 to 1.8 by 3 bows) + sanding 1 (common practice)."},
 	} {
 		if c.takes.Settling.Count > 0 {
-			settings = settings.Taking(c.takes)
+			settings.Takes = c.takes
 		}
 		p, _ := w.says(settings).Plan.Get()
 		if p.Wish != c.says || !slices.Contains(p.Says, p.Wish) {

@@ -5,18 +5,28 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/finish"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
 
-// Practice is what the readings of a bow are reckoned by in a shop.
+// Settings are what a shop's own bows teach; see [Usual].
+type Settings struct {
+	Takes   finish.Allowances // what first use and finishing take
+	Strokes Strokes           // what the shop's tools take; nil stands for common practice
+}
+
+// Usual are the settings by common practice: a pound for first use and one for finishing.
+func Usual() Settings {
+	pound := finish.Allowance{Mean: 1}
+	return Settings{Takes: finish.Allowances{Settling: pound, Sanding: pound}}
+}
+
+// Practice is what a bow's readings are judged by in a shop.
 type Practice struct {
-	// Settings are the usual ones, with what finishing, first use and a stroke take in this shop.
 	Settings Settings
-	// Shape is that of the bow that this one is to bend like; nil for the bow's own aim.
-	Shape *aim.Aim
-	// Before is what was said of the bow before, from which Of goes on; the zero value begins anew.
-	Before Advice
+	Shape    *aim.Aim // of the bow that this one is to bend like; nil for its own aim
+	Before   Advice   // what was said of the bow before, from which Of goes on; zero begins anew
 }
 
 // Of is [Of] by this practice.
@@ -26,15 +36,14 @@ func (p Practice) Of(story session.Story) (Advice, error) {
 
 // PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
 func PracticeFor(s *shop.Shop, bow model.Bow) Practice {
-	var e Experience
-	return e.PracticeFor(s, bow)
+	return new(Experience).PracticeFor(s, bow)
 }
 
 // teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
 const teaching = 8
 
-// Experience keeps what the shop's strokes take, which takes long to learn, for as long as one bow is at work: it is learnt once for each wood.
-// The zero value knows nothing yet. Several may ask at once; one waits for the other.
+// Experience keeps what the shop's strokes take on each wood, which takes long to learn, while one bow is at
+// work. The zero value knows nothing yet. Several may ask at once; one waits for the other.
 type Experience struct {
 	mu      sync.Mutex
 	strokes map[string]Strokes // by wood
@@ -44,7 +53,7 @@ type Experience struct {
 func (e *Experience) PracticeFor(s *shop.Shop, bow model.Bow) Practice {
 	settings := Usual()
 	if takes, err := s.Allowances(bow.Wood); err == nil {
-		settings = settings.Taking(takes)
+		settings.Takes = takes
 	}
 	settings.Strokes = e.strokesOn(s, bow.Wood)
 	return Practice{Settings: settings, Shape: ShapeFor(s, bow)}
@@ -54,15 +63,14 @@ func (e *Experience) strokesOn(s *shop.Shop, wood string) Strokes {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	kind := shop.KindOfWood(wood)
-	learnt, known := e.strokes[kind]
-	if !known {
-		// A book that can't tell teaches nothing.
-		stories, _ := s.Scraped(wood, teaching)
-		learnt = LearnStrokes(stories)
-		if e.strokes == nil {
-			e.strokes = make(map[string]Strokes)
-		}
-		e.strokes[kind] = learnt
+	if learnt, known := e.strokes[kind]; known {
+		return learnt
 	}
-	return learnt
+	if e.strokes == nil {
+		e.strokes = make(map[string]Strokes)
+	}
+	// A book that can't tell teaches nothing.
+	stories, _ := s.Scraped(wood, teaching)
+	e.strokes[kind] = LearnStrokes(stories)
+	return e.strokes[kind]
 }

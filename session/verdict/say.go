@@ -5,11 +5,11 @@ import (
 	"math"
 	"strings"
 
+	"bendbook/model"
+	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
-
-// What the readings say, in sentences under headings.
 
 // Part is a heading with the sentences that stand under it.
 type Part struct {
@@ -20,24 +20,29 @@ type Part struct {
 // BandsSay says what a band is.
 const BandsSay = "Bands hold the truth nine times in ten, as far as the readings are honest."
 
-// Parts are all that the readings say, each figure with its 90 % band, and what they do not show. A part that has nothing to say is left out.
+// Parts are all that the readings say, each figure with its 90 % band, and what they do not show. A part
+// that has nothing to say is left out.
 func (a Advice) Parts() []Part {
 	var parts []Part
 	part := func(heading string, texts ...string) {
-		if len(texts) > 0 {
+		if texts = nonEmpty(texts...); len(texts) > 0 {
 			parts = append(parts, Part{heading, texts})
 		}
 	}
 	part("To heed", a.Cautions...)
-	part("Next pull", nonEmpty(a.sayNext())...)
-	part("Weight", nonEmpty(a.SayForecast(), a.sayEnergy())...)
-	part("Evenness", append(nonEmpty(a.SayAim()), a.sayEvenness()...)...)
-	part("Where to take wood", a.saysPlan()...)
+	part("Next pull", a.sayNext())
+	part("Weight", a.SayForecast(), a.sayEnergy())
+	part("Evenness", append([]string{a.SayAim()}, a.sayEvenness()...)...)
+	if p, ok := a.Plan.Get(); ok {
+		part("Where to take wood", p.Says...)
+	} else {
+		part("Where to take wood", a.NoPlan)
+	}
 	part("What came off", a.SaysCameOff()...)
 	part("What further reading would settle", a.sayUnsure()...)
 	part("Tiller: upper gap less lower gap, braced", a.sayTiller()...)
-	part("Set", nonEmpty(a.saySet())...)
-	part("Force-draw curve", nonEmpty(a.sayCurve())...)
+	part("Set", a.saySet())
+	part("Force-draw curve", a.sayCurve())
 	return parts
 }
 
@@ -51,60 +56,60 @@ func nonEmpty(texts ...string) []string {
 	return out
 }
 
-// Bends says whether the advice tells how both limbs bend.
-func (a Advice) Bends() bool { return len(a.Limbs[0].At) > 0 && len(a.Limbs[1].At) > 0 }
+func (a Advice) length(l float64) string { return a.Bow.Ruler().WithUnit(measure.Length(l)) }
 
-// SayNext is the stop line of the next pull, with the peak to expect there and the reason that limits it.
-func (a Advice) SayNext() string {
-	if next, ok := a.Next.Get(); ok && next.Draw > 0 {
-		return fmt.Sprintf("next: %s", a.sayNext())
-	}
-	return a.sayNext()
+// short is a length that is a whole number of the unit, or nearly, without decimals.
+func (a Advice) short(l float64) string {
+	return a.Bow.Ruler().Short(measure.Length(l)) + " " + string(a.Bow.Units.Length)
 }
 
-func (a Advice) sayNext() string {
-	next, ok := a.Next.Get()
-	if !ok {
-		return ""
-	}
-	if next.Draw <= 0 {
-		return fmt.Sprintf("next pull: none; %s", next.Because)
-	}
+func (a Advice) force(f float64) string { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
+
+// band is a force with its band: 47.0 lb (46.1 to 47.9).
+func (a Advice) band(f estimate.Figure) string {
 	scale := a.Bow.Weigher()
-	draw := a.Bow.Ruler().WithUnit(measure.Length(next.Draw))
-	if next.Force.Estimate > 0 {
-		return fmt.Sprintf("to %s, %s (%s to %s); %s", draw, scale.WithUnit(measure.Force(next.Force.Estimate)),
-			scale.Print(measure.Force(next.Force.Low)), scale.Print(measure.Force(next.Force.High)), next.Because)
+	return fmt.Sprintf("%s (%s to %s)",
+		a.force(f.Estimate), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
+}
+
+// places is a stretch of a limb: 10 to 16 in.
+func (a Advice) places(from, to float64) string {
+	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
+	if metric(a.Bow) {
+		rule.Step = measure.Centimetre.Length(1)
 	}
-	return fmt.Sprintf("to %s; %s", draw, next.Because)
+	return fmt.Sprintf("%s to %s", rule.Print(measure.Length(from)), rule.WithUnit(measure.Length(to)))
+}
+
+// fineRule prints to half of the rule's usual step.
+func (a Advice) fineRule() measure.Rule {
+	unit := a.Bow.Units.Length
+	return measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+}
+
+// Bends says whether the advice tells how both limbs bend.
+func (a Advice) Bends() bool {
+	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
 }
 
 // SayForecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
 func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
-		weighed, draw := a.Bow.Weigher().WithUnit(peak), a.Bow.Ruler().WithUnit(measure.Length(a.Draw))
+		said := fmt.Sprintf("weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
-			return fmt.Sprintf("weighed when finished: %s at %s, ordered %s", weighed, draw, session.SayOrdered(a.Bow, weight))
+			said += ", ordered " + session.SayOrdered(a.Bow, weight)
 		}
-		return fmt.Sprintf("weighed when finished: %s at %s", weighed, draw)
+		return said
 	}
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	draw, force := a.Bow.Ruler().WithUnit(measure.Length(weight.Draw)), a.band(weight.Force)
+	said := fmt.Sprintf("forecast at %s: %s", a.length(weight.Draw), a.band(weight.Force))
 	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		return fmt.Sprintf("forecast at %s: %s, wanted %s", draw, force, session.SayOrdered(a.Bow, wanted))
+		said += ", wanted " + session.SayOrdered(a.Bow, wanted)
 	}
-	return fmt.Sprintf("forecast at %s: %s", draw, force)
-}
-
-// saysPlan tells the plan in sentences; every stretch of it stands on the plan's own screen.
-func (a Advice) saysPlan() []string {
-	if p, ok := a.Plan.Get(); ok {
-		return p.Says
-	}
-	return nonEmpty(a.NoPlan)
+	return said
 }
 
 // SaysCameOff tells what the last scrapings took, against what was planned.
@@ -116,6 +121,9 @@ func (a Advice) SaysCameOff() []string {
 	return texts
 }
 
+// joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
+const joulesPerInchPound = 0.0254 * 4.4482216152605
+
 // sayEnergy is the work under the force-draw curve from brace to the ordered draw, in foot-pounds or joules.
 func (a Advice) sayEnergy() string {
 	weight, ok := a.Weight.Get()
@@ -123,14 +131,12 @@ func (a Advice) sayEnergy() string {
 		return ""
 	}
 	per, unit := 1.0/12, "ft lb"
-	if a.Bow.Units.Length != measure.Inch {
+	if metric(a.Bow) {
 		per, unit = joulesPerInchPound, "J"
 	}
-	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", weight.Energy.Estimate*per, unit, weight.Energy.Low*per, weight.Energy.High*per)
+	e := weight.Energy
+	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
-
-// joulesPerInchPound: an inch is 0.0254 m, a pound-force 4.4482216152605 N (NIST SP 811, from memory).
-const joulesPerInchPound = 0.0254 * 4.4482216152605
 
 func (a Advice) sayEvenness() []string {
 	var texts []string
@@ -150,27 +156,27 @@ func (a Advice) sayEvenness() []string {
 
 func (a Advice) sayUnsure() []string {
 	var texts []string
-	for _, unsure := range a.Unsure {
-		rule := a.Bow.Ruler()
-		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", unsure.Side,
-			rule.Short(measure.Length(unsure.From)), rule.WithUnit(measure.Length(unsure.To)), unsure.WouldSettle))
+	for _, u := range a.Unsure {
+		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", u.Side,
+			a.Bow.Ruler().Short(measure.Length(u.From)), a.length(u.To), u.WouldSettle))
 	}
 	return texts
 }
 
 func (a Advice) sayTiller() []string {
-	fine := measure.Rule{Unit: a.Bow.Units.Length, Step: a.Bow.Units.Length.DefaultStep() / 2}
+	rule, fine := a.Bow.Ruler(), a.fineRule()
+	gap := func(g float64) string { return fine.PrintSigned(measure.Length(g)) }
 	var texts []string
 	for _, t := range a.Tiller {
-		parts := []string{fmt.Sprintf("at %s %s: %s by the estimate (%s to %s)", a.Bow.Ruler().Short(measure.Length(t.At)), a.Bow.Units.Length,
-			fine.PrintSigned(measure.Length(t.Expected.Estimate)), fine.PrintSigned(measure.Length(t.Expected.Low)), fine.PrintSigned(measure.Length(t.Expected.High)))}
+		text := fmt.Sprintf("at %s: %s by the estimate (%s to %s)",
+			a.short(t.At), gap(t.Expected.Estimate), gap(t.Expected.Low), gap(t.Expected.High))
 		if measured, known := t.Measured.Get(); known {
-			parts = append(parts, fmt.Sprintf("measured %s", a.Bow.Ruler().PrintSigned(measured)))
+			text += ", measured " + rule.PrintSigned(measured)
 		}
 		if aim, known := t.Aim.Get(); known {
-			parts = append(parts, fmt.Sprintf("wanted %s", a.Bow.Ruler().PrintSigned(aim)))
+			text += ", wanted " + rule.PrintSigned(aim)
 		}
-		texts = append(texts, strings.Join(parts, ", "))
+		texts = append(texts, text)
 	}
 	return texts
 }
@@ -181,27 +187,27 @@ func (a Advice) saySet() string {
 		return ""
 	}
 	rule := a.Bow.Ruler()
-	now, low, high := rule.WithUnit(measure.Length(follow.Estimate)), rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High))
+	text := fmt.Sprintf("string follow %s (%s to %s)", a.length(follow.Estimate),
+		rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
 	if set, known := a.Set.Get(); known {
-		return fmt.Sprintf("string follow %s (%s to %s); %s since it was first read relaxed", now, low, high, rule.PrintSigned(measure.Length(set.Estimate)))
+		text += fmt.Sprintf("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
 	}
-	return fmt.Sprintf("string follow %s (%s to %s)", now, low, high)
+	return text
 }
 
 // sayCurve is the force at every 2 in, or 5 cm, of the draw.
 func (a Advice) sayCurve() string {
 	var parts []string
-	every := 2.0
-	if a.Bow.Units.Length != measure.Inch {
-		every = float64(measure.Centimetre.Length(5))
-	}
+	every := either(a.Bow, 2, 5)
 	for i, point := range a.Curve {
 		if n := point.Draw / every; math.Abs(n-math.Round(n)) < 1e-6 || i == len(a.Curve)-1 {
-			parts = append(parts, fmt.Sprintf("%s %s", a.Bow.Ruler().Short(measure.Length(point.Draw)), a.Bow.Weigher().Print(measure.Force(point.Force.Estimate))))
+			draw, force := measure.Length(point.Draw), measure.Force(point.Force.Estimate)
+			parts = append(parts, a.Bow.Ruler().Short(draw)+" "+a.Bow.Weigher().Print(force))
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s at draws (%s): %s", a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
+	return fmt.Sprintf("%s at draws (%s): %s",
+		a.Bow.Units.Force.Symbol(), a.Bow.Units.Length, strings.Join(parts, ", "))
 }

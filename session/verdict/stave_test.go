@@ -10,11 +10,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// measure adds widths and depths of all stations, as by the form.
-func (w *tree) measure(depth float64) {
-	w.t.Helper()
-	desc := w.story().Desc
-	bow := desc.Bow
+// sized gives a bow widths and depths at all stations.
+func sized(bow *model.Bow, depth float64) {
 	for side := range bow.Limbs {
 		limb := &bow.Limbs[side]
 		limb.Widths, limb.Depths = nil, nil
@@ -23,6 +20,14 @@ func (w *tree) measure(depth float64) {
 			limb.Depths = append(limb.Depths, measure.Some(measure.Length(depth)))
 		}
 	}
+}
+
+// measure adds widths and depths of all stations, as by the form.
+func (w *tree) measure(depth float64) {
+	w.t.Helper()
+	desc := w.story().Desc
+	bow := desc.Bow
+	sized(&bow, depth)
 	edit, changes, err := desc.EditTo(bow)
 	if err != nil || !changes {
 		w.t.Fatal(changes, err)

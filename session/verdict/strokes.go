@@ -1,19 +1,20 @@
 package verdict
 
 import (
+	"slices"
 	"strings"
 
-	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
 
-// A Tool is a tool on a wood, as a shop names them; case and spaces at the ends don't count, and a wood has one of its names.
+// Tool is a tool on a wood.
 type Tool struct{ Tool, Wood string }
 
-// ToolOn is a tool on a wood.
+// ToolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
+// one of its names.
 func ToolOn(tool, wood string) Tool {
 	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: shop.KindOfWood(wood)}
 }
@@ -33,8 +34,8 @@ type Counted struct {
 	plan.Scraped
 }
 
-// CountedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with what the readings after them show
-// came off. A pass that could not be folded tells nothing.
+// CountedIn are the scrapings of a story of which strokes were counted and the limb's depth is known, with
+// what the readings after them show came off. A pass that could not be folded tells nothing.
 func CountedIn(story session.Story) []Counted {
 	bow := story.Bow()
 	state, err := bowOf(story).Prior()
@@ -42,38 +43,29 @@ func CountedIn(story session.Story) []Counted {
 		return nil
 	}
 	var all []Counted
-	passes := passesOf(story, nil)
-	for i, p := range passes {
+	for i, p := range passesBefore(story, "", nil) {
 		next, err := state.Fold(p)
 		state = next
 		if err != nil {
 			continue
 		}
 		removed := state.Removed()
-		for k, s := range scrapesOf(story, story.Passes[i]) {
-			if k >= len(removed) || s.Strokes.Or(0) <= 0 || s.Depth.Known() || s.DepthShare.Known() {
+		scrapes := slices.DeleteFunc(slices.Clone(story.Passes[i].Scrapes), nothingOff)
+		for k, s := range scrapes[:min(len(scrapes), len(removed))] {
+			strokes := s.Strokes.Or(0)
+			if strokes <= 0 || s.Depth.Known() || s.DepthShare.Known() {
 				continue
 			}
 			if depth, known := removed[k].SeenDepth(state.Bow()); known {
-				all = append(all, Counted{Tool: ToolOn(s.Tool, bow.Wood), Scraped: plan.Scraped{Strokes: s.Strokes.Or(0), Depth: depth}})
+				all = append(all, Counted{ToolOn(s.Tool, bow.Wood), plan.Scraped{Strokes: strokes, Depth: depth}})
 			}
 		}
 	}
 	return all
 }
 
-// scrapesOf are the scrapings of a pass in order, those that took wood.
-func scrapesOf(story session.Story, p session.Pass) []model.Scrape {
-	var all []model.Scrape
-	for _, line := range story.LinesOf(p) {
-		if s, ok := line.Entry.What.(model.Scrape); ok && line.Counts() && !nothingOff(s) {
-			all = append(all, s)
-		}
-	}
-	return all
-}
-
-// LearnStrokes is what a shop's strokes take, by the stories of its bows; empty, and not nil, where they tell nothing.
+// LearnStrokes is what a shop's strokes take, by the stories of its bows; empty, and not nil, where they tell
+// nothing.
 func LearnStrokes(stories []session.Story) Strokes {
 	scraped := map[Tool][]plan.Scraped{}
 	for i, story := range stories {

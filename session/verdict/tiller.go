@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
@@ -13,24 +14,23 @@ import (
 type Tiller struct {
 	At       float64
 	Expected estimate.Figure
-	// Measured is that of the last braced reading.
-	Measured measure.Optional[measure.Length]
-	// Aim is known at the aim's own place only.
-	Aim measure.Optional[measure.Length]
+	Measured measure.Optional[measure.Length] // of the last braced reading
+	Aim      measure.Optional[measure.Length] // at the aim's own place only
 }
 
-// meantBy is how far from a usual place the aim's own may lie and stand for it (in).
+// meantBy is how far from a usual place the aim's own may lie and stand for it (in): 20.3 cm for 8 in.
 const meantBy = 0.25
 
 // aimPlace is where the aim of the tiller holds (in).
 func (a *Advice) aimPlace() float64 { return float64(session.TillerAt(a.Bow)) }
 
 func (a *Advice) tiller(story session.Story) {
-	// The aim's place stands for the usual one that the maker means by it: 20.3 cm for 8 in.
-	at := slices.DeleteFunc(tillerPlaces(a.Bow), func(s float64) bool { return math.Abs(s-a.aimPlace()) < meantBy })
-	at = append(at, a.aimPlace())
+	aim := a.aimPlace()
+	at := []float64{either(a.Bow, 6, 15), either(a.Bow, 8, 20), either(a.Bow, 12, 30)} // common practice
+	at = slices.DeleteFunc(at, func(s float64) bool { return math.Abs(s-aim) < meantBy })
+	at = append(at, aim)
 	slices.Sort(at)
-	shortest := float64(min(a.Bow.Limbs[0].Length, a.Bow.Limbs[1].Length))
+	shortest := float64(shorter(a.Bow))
 	at = slices.DeleteFunc(at, func(s float64) bool { return !(s >= 0 && s <= shortest) })
 	expected, err := a.state.Tiller(at...)
 	if err != nil {
@@ -39,7 +39,7 @@ func (a *Advice) tiller(story session.Story) {
 	measured, _ := story.TillerOf(a.Pass)
 	for i, place := range at {
 		t := Tiller{At: place, Expected: expected[i]}
-		if place == a.aimPlace() {
+		if place == aim {
 			t.Aim = a.Bow.Aim.Tiller
 		}
 		for _, gap := range measured.Gaps {
@@ -50,3 +50,24 @@ func (a *Advice) tiller(story session.Story) {
 		a.Tiller = append(a.Tiller, t)
 	}
 }
+
+// shorter is the length of the shorter limb.
+func shorter(bow model.Bow) measure.Length {
+	return min(bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length)
+}
+
+// What the shop does by round figures is round in its own unit: 2 in, and 5 cm where it works in
+// centimetres or millimetres.
+
+func metric(bow model.Bow) bool { return bow.Units.Length != measure.Inch }
+
+// either is a figure in inches, or the round one that stands for it where the shop does not work in inches.
+func either(bow model.Bow, inches, centimetres float64) float64 {
+	if metric(bow) {
+		return float64(measure.Centimetre.Length(centimetres))
+	}
+	return inches
+}
+
+// pullStep is how far a pull may go beyond those before (common practice; in).
+func pullStep(bow model.Bow) float64 { return either(bow, 2, 5) }

@@ -55,7 +55,8 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 			last = row.Last.In(place).Format(time.DateOnly)
 		}
 		table = append(table, []string{
-			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar, session.SayOrder(row.Bow, date.ISO), last,
+			session.NameOf(row.Bow), plain.Line(row.Bow.Number), row.Stage, soFar,
+			session.SayOrder(row.Bow, date.ISO), last,
 		})
 	}
 	widths := make([]int, len(table[0]))
@@ -64,16 +65,16 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 			widths[i] = max(widths[i], uniseg.StringWidth(cell))
 		}
 	}
-	var b strings.Builder
 	for _, line := range table {
-		var out strings.Builder
+		out := ""
 		for i, cell := range line {
-			out.WriteString(cell + strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell)+2))
+			out += cell + strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell)+2)
 		}
-		b.WriteString(strings.TrimRight(out.String(), " ") + "\n")
+		if _, err := fmt.Fprintln(w, strings.TrimRight(out, " ")); err != nil {
+			return err
+		}
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return nil
 }
 
 // listedBow is a bow in the JSON list. Lengths and forces are in the units that stand beside them.
@@ -108,8 +109,9 @@ func listJSON(w io.Writer, rows []shop.Row, place *time.Location) error {
 	for _, row := range rows {
 		bow := row.Bow.AsKept()
 		listed := listedBow{
-			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For, Due: string(bow.Order.Due),
-			Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass, Units: bow.Units, Sessions: row.Sessions,
+			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For,
+			Due: string(bow.Order.Due), Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass,
+			Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Handover.IsZero() {
 			listed.Next, listed.Earliest = row.Next, row.Handover.In(place).Format(time.DateOnly)

@@ -117,7 +117,8 @@ are the shop's own: see bendbook help settings.`,
 		if err != nil {
 			return writing{}, err
 		}
-		return writing{what.CardPart(), func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }}, nil
+		write := func(w io.Writer) error { return what.WriteCard(w, report.Card(story, f)) }
+		return writing{what.CardPart(), write}, nil
 	})
 	as = asFlag(cmd, report.CardFormats())
 	return cmd

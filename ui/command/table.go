@@ -79,7 +79,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 	if err := tellRows(world, told, arrivals); err != nil {
 		return err
 	}
-	refused := told.Faults() + refusedOf(arrivals)
+	refused := told.Faults() + arrivals.Differ
 	name = session.NameOf(bow)
 	switch {
 	case refused > 0:
@@ -109,25 +109,6 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 }
 
 func newEntries(n int) string { return plain.Plural(n, "%d new entry", "%d new entries", n) }
-
-// refusedOf counts the rows that the book has with other figures.
-func refusedOf(arrivals shop.Arrivals) (n int) {
-	for _, is := range arrivals.Are {
-		if is == shop.ArrivesDiffer {
-			n++
-		}
-	}
-	return n
-}
-
-// agreed asks whether so many new entries are to be written to a bow. The error says that they are not.
-func agreed(ctx context.Context, world *World, entries int, bow string) error {
-	sure, err := agree(ctx, world, fmt.Sprintf("Write %s to %s? [y/N] ", newEntries(entries), bow))
-	if err == nil && !sure {
-		return errors.New("nothing was written")
-	}
-	return err
-}
 
 // tellRows shows what each row was taken for and what would become of it.
 func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error {
@@ -164,15 +145,19 @@ func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error
 	return err
 }
 
-// agree asks on the terminal.
-func agree(ctx context.Context, world *World, question string) (bool, error) {
-	if _, err := io.WriteString(world.Err, question); err != nil {
-		return false, err
+// agreed asks on the terminal whether so many new entries are to be written to a bow. The error says that
+// they are not.
+func agreed(ctx context.Context, world *World, entries int, bow string) error {
+	if _, err := fmt.Fprintf(world.Err, "Write %s to %s? [y/N] ", newEntries(entries), bow); err != nil {
+		return err
 	}
 	line, err := bufio.NewReader(watchedReader{world.In, ctx}).ReadString('\n')
 	if err != nil && !errors.Is(err, io.EOF) {
-		return false, err
+		return err
 	}
-	answer := strings.ToLower(strings.TrimSpace(line))
-	return answer == "y" || answer == "yes", nil
+	switch strings.ToLower(strings.TrimSpace(line)) {
+	case "y", "yes":
+		return nil
+	}
+	return errors.New("nothing was written")
 }

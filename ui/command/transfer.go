@@ -50,13 +50,11 @@ them or none.`,
 					return importTable(ctx, world, s, names[0], asTable)
 				})
 			}
-			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) error {
-				for _, name := range names {
-					if err := importFile(ctx, world, s, name); err != nil {
-						return err
-					}
+			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) (err error) {
+				for i := 0; i < len(names) && err == nil; i++ {
+					err = importFile(ctx, world, s, names[i])
 				}
-				return nil
+				return err
 			})
 		},
 	}
@@ -82,7 +80,8 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 		return io.NopCloser(world.In), "standard input", nil
 	}
 	if in, err = world.ReadFile(name); err != nil {
-		return nil, name, fmt.Errorf("%s: %w; expected a file that can be read, or - for standard input", name, cause(err))
+		const expected = "expected a file that can be read, or - for standard input"
+		return nil, name, fmt.Errorf("%s: %w; %s", name, cause(err), expected)
 	}
 	return in, name, nil
 }
@@ -151,7 +150,8 @@ or where no bow is named. BOW is a number, an id or the start of a name.`,
 				if err != nil {
 					return err
 				}
-				return out.write(world, o, report.Filename(session.NameOf(rec.Bow), "bow")+".json", func(w io.Writer) error {
+				named := report.Filename(session.NameOf(rec.Bow), "bow") + ".json"
+				return out.write(world, o, named, func(w io.Writer) error {
 					return record.Write(plain.JSONWriter{To: w}, rec)
 				})
 			})

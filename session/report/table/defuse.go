@@ -46,8 +46,8 @@ func restore(cell string) string {
 	return unspell(cell)
 }
 
-// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, those that steer the
-// direction of writing or are not seen as \u202e or \U000e0041, and a backslash twice. Line feeds stay.
+// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, those that steer
+// the direction of writing or are not seen as \u202e or \U000e0041, and a backslash twice. Line feeds stay.
 func spell(text string) string {
 	var b strings.Builder
 	for _, r := range text {

@@ -100,12 +100,11 @@ func partsOf(b model.Block) []model.Block {
 // joined is a block with the gaps of another behind its own.
 func joined(b, more model.Block) model.Block {
 	all := model.Block{Length: b.Length, At: slices.Concat(b.At, more.At)}
-	for _, side := range model.Sides {
-		for i := range b.At {
-			all.Gaps[side] = append(all.Gaps[side], b.Gaps.At(side, i))
-		}
-		for i := range more.At {
-			all.Gaps[side] = append(all.Gaps[side], more.Gaps.At(side, i))
+	for _, part := range []model.Block{b, more} {
+		for i := range part.At {
+			for _, side := range model.Sides {
+				all.Gaps[side] = append(all.Gaps[side], part.Gaps.At(side, i))
+			}
 		}
 	}
 	return all
@@ -113,13 +112,13 @@ func joined(b, more model.Block) model.Block {
 
 // stationAt is the index of the station of a limb at a place.
 func stationAt(bow model.Bow, side model.Side, at measure.Length) (i int, ok bool) {
-	best := math.Inf(1)
-	for n, s := range bow.Limbs[side].Stations {
-		if off := math.Abs(float64(s - at)); off < best {
-			i, best = n, off
+	stations := bow.Limbs[side].Stations
+	for n, s := range stations {
+		if math.Abs(float64(s-at)) < math.Abs(float64(stations[i]-at)) {
+			i = n
 		}
 	}
-	return i, best < math.Inf(1) && session.SameStation(bow.Limbs[side].Stations[i], at)
+	return i, len(stations) > 0 && session.SameStation(stations[i], at)
 }
 
 func sayStations(bow model.Bow, side model.Side) string {

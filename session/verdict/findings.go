@@ -1,0 +1,169 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// Finding is a flat spot or a hinge, in figures and in a sentence.
+type Finding struct {
+	estimate.Finding
+	Says string
+}
+
+// Unsure is a stretch that the readings can't show, and what would.
+type Unsure struct {
+	estimate.Unsure
+	WouldSettle string
+}
+
+// Wild is a reading out of place, in figures and in a sentence.
+type Wild struct {
+	estimate.Wild
+	Says string
+}
+
+// bend fills in the limbs, findings and what is unsure.
+func (a *Advice) bend(wanted estimate.Aim) {
+	both, err := a.state.Bending(a.Draw, wanted, stationsOf(a.Bow))
+	if err != nil {
+		a.caution("How the limbs bend at %s can't be calculated: %v.", a.length(a.Draw), err)
+		return
+	}
+	for side := range both {
+		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
+	}
+	if found, err := a.state.Findings(a.Draw, wanted, estimate.UsualBar()); err == nil {
+		for _, f := range a.ofWhole(found, wanted) {
+			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
+		}
+	}
+	if unsure, err := a.state.Unsure(a.Draw, wanted, estimate.UsualBar()); err == nil {
+		for _, u := range unsure {
+			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
+		}
+	}
+}
+
+// ofWhole puts findings, which come at the scale of the rest of their limb, into the terms of the stations:
+// as a share of the aim at the scale of the limb as a whole.
+//
+// Where a place that has the share w of the compared limb's wanted bend bends 1+d times as much as the
+// rest, the whole bends 1+w·d times as much as the rest, and the place (1+d)/(1+w·d) times as much as the
+// whole.
+func (a *Advice) ofWhole(found []estimate.Finding, wanted estimate.Aim) []estimate.Finding {
+	if len(found) == 0 {
+		return nil
+	}
+	const step = 0.25
+	var at [2][]float64
+	for side, limb := range a.Bow.Limbs {
+		for s := step / 2; s < float64(limb.Length); s += step {
+			at[side] = append(at[side], s)
+		}
+	}
+	both, err := a.state.Bending(a.Draw, wanted, at)
+	if err != nil {
+		return found
+	}
+	for i, f := range found {
+		w := shareOf(both[f.Side], f.From, f.To)
+		whole := func(d float64) float64 { return d * (1 - w) / (1 + w*d) }
+		d := f.Deviation
+		found[i].Deviation = estimate.Figure{Estimate: whole(d.Estimate), Low: whole(d.Low), High: whole(d.High)}
+	}
+	return found
+}
+
+// shareOf is the share that a stretch has of a limb's wanted bend, as far as the limb is compared.
+func shareOf(limb estimate.Bending, from, to float64) float64 {
+	within, all := 0.0, 0.0
+	for i, s := range limb.At {
+		if !limb.Compared[i] {
+			continue
+		}
+		all += limb.Aim[i]
+		if s >= from && s <= to {
+			within += limb.Aim[i]
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return within / all
+}
+
+// sayFinding: Upper limb, 10 to 16 in: bends 18 % less than the aim (97 % sure it is less).
+func (a *Advice) sayFinding(f estimate.Finding) string {
+	how := "less"
+	if f.Hinge {
+		how = "more"
+	}
+	// The chance is never rounded up, and never all.
+	chance := min(int(math.Floor(100*f.Chance+1e-9)), 99)
+	side, off := session.Capital(f.Side.String()), 100*math.Abs(f.Deviation.Estimate)
+	return fmt.Sprintf("%s limb, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
+		side, a.places(f.From, f.To), off, how, chance, how)
+}
+
+// sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
+func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
+	var at []string
+	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
+	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
+	for n := math.Ceil(max(u.From, float64(block)/2) / float64(step)); step*measure.Length(n) <= last; n++ {
+		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
+	}
+	if len(at) == 0 {
+		return "No block is short enough for it; the line, read at more stations there."
+	}
+	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, "+
+		"with its middle at %s %s.", a.short(float64(block)), strings.Join(at, ", "), a.Bow.Units.Length)
+}
+
+// mostWild is the most readings out of place that cautions name one by one; Wild has them all. A bow that
+// is not as described makes most readings wild: a few show it as well as hundreds.
+const mostWild = 4
+
+// wild fills in the readings out of place, and warns of the farthest off.
+func (a *Advice) wild() {
+	for i, w := range a.state.Wild() {
+		a.Wild = append(a.Wild, Wild{Wild: w, Says: a.sayWild(w)})
+		if i < mostWild {
+			a.Cautions = append(a.Cautions, a.Wild[i].Says)
+		}
+	}
+	if more := len(a.Wild) - mostWild; more > 0 {
+		a.caution("And %d more readings of this pass are out of place.", more)
+	}
+}
+
+func (a *Advice) sayWild(w estimate.Wild) string {
+	pose := "braced"
+	if w.Where.Draw > 0 {
+		pose = fmt.Sprintf("pull to %s", a.length(w.Where.Draw))
+	}
+	place := fmt.Sprintf(", %s limb at %s", w.Where.Side, a.length(w.Where.At))
+	what, value, expected := session.Capital(pose)+place, a.length(w.Value), a.length(w.Expected)
+	switch w.Where.Kind {
+	case estimate.Peak:
+		what, value, expected = "Peak, "+pose, a.force(w.Value), a.force(w.Expected)
+	case estimate.Brace:
+		what = "Brace height"
+	case estimate.String:
+		what = "String length"
+	case estimate.Relaxed:
+		what = "Relaxed" + place
+	case estimate.Block:
+		calliper := a.Bow.Calliper()
+		what = "Block gap" + place
+		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
+	}
+	return fmt.Sprintf("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
+}

@@ -12,7 +12,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/verdict"
 	"bendbook/ui/digits"
 	"bendbook/ui/look"

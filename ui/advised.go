@@ -6,7 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model/estimate"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/verdict"
 )
 

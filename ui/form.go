@@ -14,8 +14,8 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
+	sheet "bendbook/session/form"
 	"bendbook/session/report"
-	"bendbook/session/sheet"
 	"bendbook/session/shop"
 )
 

@@ -7,7 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model/plain"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/ui/digits"
 )
 

@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 )
 
 // hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that

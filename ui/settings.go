@@ -7,7 +7,7 @@ import (
 
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 )
 
 // settingsScreen shows how the shop works, setting by setting, and what each means.

@@ -8,7 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	"bendbook/session/form"
 )
 
 // Every entry is typed into its form in the story as it stood then: none is refused or asked about, and what the
@@ -21,14 +21,14 @@ func TestEveryEntryPassesItsForm(t *testing.T) {
 			if err := story.Bow().CheckEvent(item.Entry.What); err != nil {
 				t.Errorf("%s: %s: %v", rec.Bow.Name, session.Say(story.Bow(), item.Entry.What), err)
 			}
-			form, answers := formOf(story, item.Entry.What)
-			if form == nil {
+			sh, answers := formOf(story, item.Entry.What)
+			if sh == nil {
 				continue
 			}
 			typed++
 			said := session.Say(story.Bow(), item.Entry.What)
-			fill(t, form, answers, rec.Bow.Name+": "+said)
-			made, err := form.Finish()
+			fill(t, sh, answers, rec.Bow.Name+": "+said)
+			made, err := sh.Finish()
 			if err != nil {
 				t.Errorf("%s: %s: %v", rec.Bow.Name, said, err)
 			} else if now := session.Say(story.Bow(), made.Event); now != session.Say(story.Bow(), withoutBlock(item.Entry.What)) || !reflect.DeepEqual(rows(made.Event), rows(item.Entry.What)) {
@@ -42,23 +42,23 @@ func TestEveryEntryPassesItsForm(t *testing.T) {
 }
 
 // fill answers the form's questions. Nothing in the shop is odd enough to be asked about.
-func fill(t *testing.T, form *sheet.Sheet, answers map[string]string, said string) {
+func fill(t *testing.T, sh *form.Sheet, answers map[string]string, said string) {
 	t.Helper()
-	for !form.Done() {
-		q, _ := form.Current()
-		verdict := form.Answer(answers[q.Name])
-		if verdict.State == sheet.Asked {
+	for !sh.Done() {
+		q, _ := sh.Current()
+		verdict := sh.Answer(answers[q.Name])
+		if verdict.State == form.Asked {
 			t.Errorf("%s: %s is asked about: %s", said, q.Label, verdict.Says)
-			verdict = form.Answer(answers[q.Name])
+			verdict = sh.Answer(answers[q.Name])
 		}
-		if verdict.State != sheet.Taken {
+		if verdict.State != form.Taken {
 			t.Fatalf("%s: %s %q is refused: %s", said, q.Label, answers[q.Name], verdict.Says)
 		}
 	}
 }
 
 // formOf is the form for an event, and what is typed into it; nil for an event that has none.
-func formOf(story session.Story, what model.Event) (*sheet.Sheet, map[string]string) {
+func formOf(story session.Story, what model.Event) (*form.Sheet, map[string]string) {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	answers := make(map[string]string)
@@ -78,17 +78,17 @@ func formOf(story session.Story, what model.Event) (*sheet.Sheet, map[string]str
 			answers["peak"] = scale.Print(peak)
 		}
 		readings(e.Readings)
-		return sheet.Pull(story), answers
+		return form.Pull(story), answers
 	case model.Braced:
 		answers["height"] = rule.Print(e.Height.Or(0))
 		readings(e.Readings)
-		return sheet.Braced(story), answers
+		return form.Braced(story), answers
 	case model.Relaxed:
 		readings(e.Readings)
-		return sheet.Relaxed(story), answers
+		return form.Relaxed(story), answers
 	case model.StringLength:
 		answers["length"] = rule.Print(e.Length)
-		return sheet.StringLength(story), answers
+		return form.StringLength(story), answers
 	case model.Scrape:
 		answers["limb"], answers["tool"] = e.Limb.String(), e.Tool
 		answers["from"], answers["to"] = rule.Print(e.From), rule.Print(e.To)
@@ -98,13 +98,13 @@ func formOf(story session.Story, what model.Event) (*sheet.Sheet, map[string]str
 		if depth, known := e.Depth.Get(); known {
 			answers["depth"] = bow.Calliper().WithUnit(depth)
 		}
-		return sheet.Scrape(story), answers
+		return form.Scrape(story), answers
 	case model.Exercise:
 		answers["pulls"] = strconv.Itoa(e.Pulls)
-		return sheet.Exercise(story), answers
+		return form.Exercise(story), answers
 	case model.Note:
 		answers["text"] = e.Text
-		return sheet.Note(story), answers
+		return form.Note(story), answers
 	}
 	return nil, nil
 }

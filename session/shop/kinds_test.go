@@ -17,8 +17,8 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/form"
 	"bendbook/session/report/table"
-	"bendbook/session/sheet"
 )
 
 // namedKinds are the kinds of entries by the constants of model/entry.go, so that none can be forgotten here.
@@ -105,13 +105,13 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 		} else if len(told.Rows) != 1 || !reflect.DeepEqual(told.Rows[0].Entry.What, entry.What) {
 			t.Errorf("%s: session/report/table reads %+v, want one row of %#v", kind, told.Rows, entry.What)
 		}
-		if _, ok := sheet.Correct(session.Fold(desc, nil), entry); ok == slices.Contains(noCorrection, kind) {
-			t.Errorf("%s: session/sheet/correct.go has a form for it: %v, against what this test says", kind, ok)
+		if _, ok := form.Correct(session.Fold(desc, nil), entry); ok == slices.Contains(noCorrection, kind) {
+			t.Errorf("%s: session/form/correct.go has a form for it: %v, against what this test says", kind, ok)
 		}
 	}
-	for _, kind := range sheet.Kinds() {
+	for _, kind := range form.Kinds() {
 		if s := kind.Of(session.Fold(desc, nil)); s.About() == s.Title+"." {
-			t.Errorf("session/sheet/about.go does not say what the form %s is for", s.Form)
+			t.Errorf("session/form/about.go does not say what the form %s is for", s.Form)
 		}
 	}
 }

@@ -1,0 +1,291 @@
+package form
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on disk as part of a
+// draft before the next is asked for, and what was left half typed is taken up again.
+type Form struct {
+	Sheet   *Sheet
+	Of      string // whose it is: the bow's name, or the program's where the bow is yet to be
+	Resumed bool   // the sheet was taken up from a draft
+	Stale   bool   // wood was taken since that was begun
+
+	shop  *shop.Shop
+	draft string // key of the draft; "" for a form that keeps none
+	keep  func(Outcome) (Kept, error)
+	apart func(Outcome) (record.Record, error) // what keep would have written, as a record; nil where it is of no bow
+	done  bool                                 // kept or thrown away: there is nothing left to draft
+	// saving says that the whole was to be kept, and a question stood in the way: once that is answered, it is.
+	saving bool
+}
+
+// Kept is what became of a finished form: it is in the book.
+type Kept struct {
+	Outcome
+	ID string // of the bow that is described
+}
+
+// ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
+var ErrNotSaved = errors.New("not saved")
+
+// newForm is the form of a sheet, taken up from its draft where there is one.
+func newForm(s *shop.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
+	f := &Form{Sheet: sh, Of: of, shop: s, draft: draft, keep: keep, apart: apart}
+	if draft == "" {
+		return f, nil
+	}
+	kept, ok, err := s.Draft(draft)
+	if err != nil {
+		return nil, err
+	}
+	if ok {
+		sh.Restore(kept)
+		f.Resumed = true
+	}
+	return f, nil
+}
+
+// Drafted says whether what is half typed is kept.
+func (f *Form) Drafted() bool { return f.draft != "" }
+
+// Done says whether the form was kept or thrown away.
+func (f *Form) Done() bool { return f.done }
+
+// Saving says whether the answer to the current question keeps the whole, since [Form.SaveNow] was stopped by that question.
+func (f *Form) Saving() bool { return f.saving }
+
+// Enter answers the current question. An answer that is taken is on disk when it returns; after the last one the whole is
+// in the book, and kept is not nil; so it is after one that stood in the way of [Form.SaveNow]. The error says what is not on disk, and
+// wraps [ErrNotSaved] where that is the whole.
+func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
+	if f.saving {
+		return f.SaveNow(text)
+	}
+	if v = f.Sheet.Answer(text); v.State != Taken {
+		return v, nil, nil
+	}
+	if f.Sheet.Done() {
+		return f.finish()
+	}
+	if err := f.saveDraft(); err != nil {
+		return v, nil, fmt.Errorf("the draft is not on disk: %w", err)
+	}
+	return v, nil, nil
+}
+
+// SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole without the rest; see [Form.Enter].
+func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
+	if text != "" {
+		if v = f.Sheet.Answer(text); v.State != Taken {
+			f.saving = true
+			return v, nil, nil
+		}
+	} else {
+		f.Sheet.Leave("") // what was there is taken out
+	}
+	v, kept, err = f.finish()
+	// Where nothing was typed at all there was nothing to save: the key was a slip.
+	f.saving = v.State != Taken && f.Sheet.Any()
+	return v, kept, err
+}
+
+// finish keeps the whole. Where it cannot be kept, all that was typed stays and can be saved again.
+func (f *Form) finish() (Verdict, *Kept, error) {
+	outcome, err := f.Sheet.Finish()
+	if err != nil {
+		f.stay()
+		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+	}
+	kept, err := f.keep(outcome)
+	if err != nil {
+		f.stay()
+		return Verdict{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
+	}
+	f.done = true
+	return Verdict{}, &kept, nil
+}
+
+// Travels says whether what is typed can be kept as a record, by [Form.Apart].
+func (f *Form) Travels() bool { return f.apart != nil }
+
+// Apart answers the current question, where anything is typed, and gives what [Form.SaveNow] would have put into the book as a
+// record of the bow, for where the book takes nothing. The form stays as it is; rec is nil where an answer was not taken.
+func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
+	if text != "" {
+		if v = f.Sheet.Answer(text); v.State != Taken {
+			return v, nil, nil
+		}
+	}
+	defer f.stay()
+	outcome, err := f.Sheet.Finish()
+	if err != nil {
+		return Verdict{State: Refused, Says: err.Error()}, nil, nil
+	}
+	made, err := f.apart(outcome)
+	if err != nil {
+		return Verdict{}, nil, err
+	}
+	return Verdict{}, &made, nil
+}
+
+// stay keeps the sheet at a question.
+func (f *Form) stay() { f.Sheet.Go(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) }
+
+// Step leaves what is typed at the current question unjudged and goes so many questions on, or back.
+func (f *Form) Step(by int, text string) {
+	f.saving = false
+	f.Sheet.Leave(text)
+	f.Sheet.Go(max(0, min(f.Sheet.At()+by, len(f.Sheet.Questions)-1)))
+}
+
+// Leave keeps as a draft what is half typed, with what is typed at the current question. half is false where there is nothing
+// to keep: nothing was typed, or the form keeps no draft.
+func (f *Form) Leave(text string) (half bool, err error) {
+	if f.done || f.draft == "" {
+		return false, nil
+	}
+	f.Sheet.Leave(text)
+	if !f.Sheet.Any() && !f.Resumed {
+		return false, nil
+	}
+	return f.Sheet.Any(), f.saveDraft()
+}
+
+func (f *Form) saveDraft() error {
+	if f.draft == "" {
+		return nil
+	}
+	return f.shop.SaveDraft(f.draft, f.Sheet.Draft(f.shop.Now()))
+}
+
+// Drop throws away what was typed.
+func (f *Form) Drop() error {
+	if f.draft != "" {
+		if err := f.shop.DropDraft(f.draft); err != nil {
+			return err
+		}
+	}
+	f.done = true
+	return nil
+}
+
+// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is something to keep.
+func (f *Form) Abandon(text string) (ok bool, err error) {
+	f.Sheet.Leave(text)
+	if f.draft != "" && f.Sheet.Any() {
+		return false, nil
+	}
+	if f.Resumed {
+		return true, f.Drop()
+	}
+	f.done = true
+	return true, nil
+}
+
+// practiceOf is the shop's practice. Where its settings cannot be read common practice holds; who asks for them is told.
+func practiceOf(s *shop.Shop) Practice {
+	settings, _ := s.Settings()
+	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+}
+
+// Names of forms in drafts, of those that are no kind of entry; a correction's is followed by the entry's id.
+const (
+	editForm      = "edit"
+	likeForm      = "like"
+	asideForm     = "aside"
+	correctPrefix = "correct "
+)
+
+// NewBowForm asks for a new bow.
+func NewBowForm(s *shop.Shop) (*Form, error) {
+	draft := shop.DraftKey("", "bow")
+	return newForm(s, "Bendbook", draft, NewBow(practiceOf(s)), newBow(s, draft), newBowApart(s))
+}
+
+// LikeForm asks for a new bow, filled in with what another was.
+func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
+	pattern, err := s.Another(story)
+	if err != nil {
+		return nil, err
+	}
+	name, draft := session.NameOf(story.Bow()), shop.DraftKey(story.Bow().ID, likeForm)
+	return newForm(s, name, draft, Like(pattern, name, practiceOf(s)), newBow(s, draft), newBowApart(s))
+}
+
+func newBowApart(s *shop.Shop) func(Outcome) (record.Record, error) {
+	return func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }
+}
+
+func newBow(s *shop.Shop, draft string) func(Outcome) (Kept, error) {
+	return func(o Outcome) (Kept, error) {
+		id, err := s.NewBow(o.Bow, draft)
+		return Kept{o, id}, err
+	}
+}
+
+// EditForm changes a bow's description.
+func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
+	bow := atWork.Story().Bow()
+	draft := shop.DraftKey(bow.ID, editForm)
+	return newForm(s, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(s)), func(o Outcome) (Kept, error) {
+		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
+	}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })
+}
+
+// EntryForm adds an entry to the bow on the bench.
+func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	f, err := entryForm(s, atWork, sh, shop.DraftKey(atWork.Story().Bow().ID, sh.Form))
+	if err == nil && f.Resumed {
+		f.Stale = atWork.Story().ScrapedSince(sh.Begun())
+	}
+	return f, err
+}
+
+// ShortForm adds an entry to the bow on the bench, by a sheet so short that nothing half typed is kept of it.
+func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	return entryForm(s, atWork, sh, "")
+}
+
+func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
+	sh.of = atWork.Story().Bow()
+	return newForm(s, session.NameOf(sh.of), draft, sh, func(o Outcome) (Kept, error) {
+		return Kept{Outcome: o}, atWork.Add(o.Event, draft)
+	}, func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) })
+}
+
+// CorrectForm puts an entry right. ok is false for an entry that has no form.
+func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, ok bool, err error) {
+	story := atWork.Story()
+	sh, ok := Correct(story.Without(line.Entry.ID), line.Entry)
+	if !ok {
+		return nil, false, nil
+	}
+	sh.of = story.Bow()
+	draft := shop.DraftKey(sh.of.ID, sh.Form)
+	f, err = newForm(s, session.NameOf(story.Bow()), draft, sh, func(o Outcome) (Kept, error) {
+		return Kept{Outcome: o}, atWork.Correct(line.Entry.ID, o.Event, draft)
+	}, func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(line.Entry.ID, o.Event) })
+	return f, true, err
+}
+
+// SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
+func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
+	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }, nil)
+}
+
+// Current is the text at the question that is being answered.
+func (f *Form) Current() string {
+	if f.Sheet.Done() {
+		return ""
+	}
+	text, _ := f.Sheet.Given(f.Sheet.At())
+	return strings.TrimSpace(text)
+}

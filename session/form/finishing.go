@@ -80,7 +80,7 @@ func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 // Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow goes.
 func Moisture(story session.Story) *Sheet {
 	places := []string{string(model.ShopAir), string(model.HomeAir)}
-	unit := session.WarmthUnit(story.Bow())
+	unit := story.Bow().WarmthUnit()
 	return newSheet("moisture", "Moisture", []Question{
 		{Name: "where", Label: "where", Group: "moisture", Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
 		{Name: "content", Label: "meter", Group: "moisture", Unit: "%", Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none", check: percent(60)},

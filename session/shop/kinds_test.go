@@ -3,9 +3,6 @@ package shop_test
 import (
 	"bytes"
 	"encoding/json"
-	"go/ast"
-	"go/parser"
-	"go/token"
 	"reflect"
 	"slices"
 	"strconv"
@@ -20,30 +17,6 @@ import (
 	"bendbook/session/form"
 	"bendbook/session/report/table"
 )
-
-// namedKinds are the kinds of entries by the constants of model/entry.go, so that none can be forgotten here.
-func namedKinds(t *testing.T) []model.Kind {
-	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../../model/entry.go", nil, 0)
-	must(t, err)
-	var kinds []model.Kind
-	ast.Inspect(file, func(n ast.Node) bool {
-		spec, isValue := n.(*ast.ValueSpec)
-		if !isValue || len(spec.Values) != 1 {
-			return true
-		}
-		if of, named := spec.Type.(*ast.Ident); named && of.Name == "Kind" {
-			if text, err := strconv.Unquote(spec.Values[0].(*ast.BasicLit).Value); err == nil {
-				kinds = append(kinds, model.Kind(text))
-			}
-		}
-		return true
-	})
-	if len(kinds) < 12 {
-		t.Fatalf("only %d kinds were found: %v", len(kinds), kinds)
-	}
-	return kinds
-}
 
 // TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.
 func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
@@ -61,7 +34,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 	bow := ash()
 	desc, err := record.Describe(bow)
 	must(t, err)
-	for _, kind := range namedKinds(t) {
+	for _, kind := range model.Kinds() {
 		i := slices.IndexFunc(samples, func(e model.Event) bool { return e.Kind() == kind })
 		if i < 0 {
 			t.Errorf("%s: add a sample of it to this test, and see what else it asks for", kind)

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -19,20 +20,6 @@ func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, strin
 			return err
 		}
 		return within(l)
-	}
-}
-
-// weight reads a force of the bow's units and judges it.
-func weight(bow model.Bow, within func(measure.Force) error) func(*Sheet, string) error {
-	return func(_ *Sheet, text string) error {
-		if text == "" {
-			return nil
-		}
-		f, err := bow.ParseForce(text)
-		if err != nil {
-			return err
-		}
-		return within(f)
 	}
 }
 
@@ -58,42 +45,30 @@ func shortText(_ *Sheet, text string) error {
 }
 
 // lengthOf is the length that question name was answered with; unread where it was left out or is none.
-func (s *Sheet) lengthOf(bow model.Bow, name string) measure.Optional[measure.Length] {
+func (s *Sheet) lengthOf(name string) measure.Optional[measure.Length] {
 	if text := s.answer(name); text != "" {
-		if l, err := bow.ParseLength(text); err == nil {
+		if l, err := s.of.ParseLength(text); err == nil {
 			return measure.Some(l)
 		}
 	}
 	return measure.Optional[measure.Length]{}
 }
 
-// weightOf is the force that question name was answered with; unread where it was left out or is none.
-func (s *Sheet) weightOf(bow model.Bow, name string) measure.Optional[measure.Force] {
-	if text := s.answer(name); text != "" {
-		if f, err := bow.ParseForce(text); err == nil {
-			return measure.Some(f)
-		}
-	}
-	return measure.Optional[measure.Force]{}
-}
-
-// countOf is the number that question name was answered with; unread where it was left out or is none.
-func (s *Sheet) countOf(name string) measure.Optional[int] {
-	if n, err := strconv.Atoi(s.answer(name)); err == nil {
-		return measure.Some(n)
-	}
-	return measure.Optional[int]{}
-}
-
-// sideOf is the limb that question "limb" was answered with.
-func (s *Sheet) sideOf() (side model.Side, ok bool) {
-	switch s.answer("limb") {
-	case model.Lower.String():
-		return model.Lower, true
-	case model.Upper.String():
-		return model.Upper, true
-	}
-	return model.Upper, false
-}
-
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
+
+// sideNamed is the limb of a name; the upper one for any other text.
+func sideNamed(name string) model.Side {
+	if name == model.Lower.String() {
+		return model.Lower
+	}
+	return model.Upper
+}
+
+// pathless is the error without the field's path, which the form shows by itself.
+func pathless(err error) error {
+	var fault *model.FieldError
+	if errors.As(err, &fault) {
+		return errors.New(fault.Want)
+	}
+	return err
+}

@@ -47,7 +47,7 @@ func (d description) bendChoices() []bendChoice {
 }
 
 // bendField asks for the aim: how the limbs are to bend.
-func (d description) bendField() field {
+func (d description) bendField() field[model.Bow] {
 	choices := d.bendChoices()
 	var says []string
 	for _, c := range choices {
@@ -58,10 +58,10 @@ func (d description) bendField() field {
 	if len(says) > named {
 		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(says[:named]), listFrom(named+1, says[named:]))
 	}
-	return field{
+	return field[model.Bow]{
 		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
 		path:     "aim.bend",
-		print: func(bow model.Bow) string {
+		print: func(_, bow model.Bow) string {
 			for _, c := range choices {
 				if c.recorded == bow.Aim.Bend {
 					return c.says
@@ -69,7 +69,7 @@ func (d description) bendField() field {
 			}
 			return ""
 		},
-		set: func(bow *model.Bow, text string) error {
+		set: func(_ model.Bow, bow *model.Bow, text string) error {
 			for _, c := range choices {
 				if c.says == text {
 					bow.Aim.Bend = c.recorded

@@ -12,11 +12,50 @@ import (
 	"bendbook/session"
 )
 
+func blockKind() Kind {
+	return Kind{
+		Key: "k", Name: "block", Long: "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.",
+		Form: "block", Word: "row of gaps under a block",
+		About: "A straight block laid along the belly of the braced bow: its length and places once, then the gap under its middle at each place. It shows a flat spot best.",
+		Of:    Block,
+		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
+			braced, ok := what.(model.Braced)
+			if !ok || !isBlock(braced) {
+				return nil, false
+			}
+			s := Block(story)
+			answers := blockRow{bow: story.Bow()}.answers(*braced.Block)
+			for range 2 { // the places follow the length, and the gaps the places
+				for _, q := range s.Questions {
+					if text := answers[q.Name]; text != "" {
+						s.answers[q.Name], s.filled[q.Name] = text, text
+					}
+				}
+				s.retune()
+			}
+			finish := s.finish
+			s.finish = func(s *Sheet) (Outcome, error) {
+				o, err := finish(s)
+				if made, ok := o.Event.(model.Braced); ok {
+					made.From = braced.From
+					o.Event = made
+				}
+				return o, err
+			}
+			return s, true
+		},
+	}
+}
+
+// isBlock says whether nothing but a block was laid on.
+func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
+
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its places once, then the gap
 // at the middle of the block at each place. It shows a flat spot better than any row of the rule.
 func Block(story session.Story) *Sheet {
 	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
 	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)
+	s.of = row.bow
 	s.tune = func(s *Sheet) { s.Questions = row.questions(s) }
 	s.tune(s)
 	return s
@@ -85,14 +124,14 @@ func (r blockRow) gap(side model.Side, at measure.Length) Question {
 				if l < 0 {
 					return errors.New("a gap is not below 0")
 				}
-				if block, known := s.lengthOf(bow, "length").Get(); known && l >= block/2 {
+				if block, known := s.lengthOf("length").Get(); known && l >= block/2 {
 					return errors.New("expected a gap under the block, less than half its length")
 				}
 				return nil
 			})(s, text)
 		},
 		where: func(s *Sheet) (estimate.Where, bool) {
-			block, ok := s.lengthOf(bow, "length").Get()
+			block, ok := s.lengthOf("length").Get()
 			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at), Block: float64(block)}, ok
 		},
 		say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
@@ -158,7 +197,7 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 }
 
 func (r blockRow) finish(s *Sheet) (Outcome, error) {
-	block := &model.Block{Length: s.lengthOf(r.bow, "length").Or(0)}
+	block := &model.Block{Length: s.lengthOf("length").Or(0)}
 	places, err := r.parse(s.answer("places"), block.Length)
 	if err != nil {
 		return Outcome{}, err
@@ -168,7 +207,7 @@ func (r blockRow) finish(s *Sheet) (Outcome, error) {
 		for _, side := range model.Sides {
 			gap := measure.Optional[measure.Length]{}
 			if r.fits(side, at, block.Length) {
-				gap = s.lengthOf(r.bow, r.name(side, at))
+				gap = s.lengthOf(r.name(side, at))
 			}
 			block.Gaps[side] = append(block.Gaps[side], gap)
 		}

@@ -81,7 +81,7 @@ func EditBow(story session.Story, p Practice) *Sheet {
 	s := newSheet(editForm, "Change the description", d.questions(false), d.finish)
 	s.of = bow
 	for _, f := range d.fields() {
-		if text := f.print(bow); text != "" {
+		if text := f.print(bow, bow); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text
 		}
 	}
@@ -104,7 +104,7 @@ func (d description) questions(isNew bool) []Question {
 		questions[i].check = d.check(f)
 		if !isNew {
 			questions[i].Preset = ""
-			questions[i].Must = f.Must && f.print(d.was) != ""
+			questions[i].Must = f.Must && f.print(d.was, d.was) != ""
 		}
 	}
 	return questions
@@ -124,7 +124,7 @@ func (d description) bow(s *Sheet, answer func(name string) string) model.Bow {
 	for _, f := range d.fields() {
 		if text := answer(f.Name); text != s.filled[f.Name] {
 			// What cannot be is refused where it is answered; here the others are wanted.
-			_ = f.set(&b, text)
+			_ = f.set(b, &b, text)
 		}
 	}
 	if answer("lower") == "" {
@@ -134,12 +134,12 @@ func (d description) bow(s *Sheet, answer func(name string) string) model.Bow {
 }
 
 // check judges one answer by the bow that it would make, all else as it is answered so far.
-func (d description) check(f field) func(*Sheet, string) error {
+func (d description) check(f field[model.Bow]) func(*Sheet, string) error {
 	return func(s *Sheet, text string) error {
 		if text == s.filled[f.Name] {
 			return nil
 		}
-		if err := f.set(new(d.was), text); err != nil {
+		if err := f.set(d.was, new(d.was), text); err != nil {
 			return err
 		}
 		bow := d.bow(s, func(name string) string {

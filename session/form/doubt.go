@@ -26,7 +26,7 @@ func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, 
 		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
 			return doubt
 		}
-		inner, nearest, ok := inward(s, bow, from, side, i)
+		inner, nearest, ok := inward(s, from, side, i)
 		if !ok {
 			return ""
 		}
@@ -39,11 +39,11 @@ func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, 
 }
 
 // inward finds the two read places nearest to station i on its inner side. The limb root itself lies on the line.
-func inward(s *Sheet, bow model.Bow, from model.Datum, side model.Side, i int) (inner, nearest model.Place, ok bool) {
+func inward(s *Sheet, from model.Datum, side model.Side, i int) (inner, nearest model.Place, ok bool) {
 	var found []model.Place
 	for j := i - 1; j >= 0 && len(found) < 2; j-- {
-		if l, known := s.lengthOf(bow, stationName(side, j)).Get(); known {
-			found = append(found, model.Place{At: bow.Limbs[side].Stations[j], Reading: l})
+		if l, known := s.lengthOf(stationName(side, j)).Get(); known {
+			found = append(found, model.Place{At: s.of.Limbs[side].Stations[j], Reading: l})
 		}
 	}
 	if from == model.FromLine && len(found) < 2 {
@@ -93,7 +93,7 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 	bow := story.Bow()
 	return func(s *Sheet, text string) string {
 		peak, err := bow.ParseForce(text)
-		draw, ok := s.lengthOf(bow, "draw").Get()
+		draw, ok := s.lengthOf("draw").Get()
 		if err != nil || !ok {
 			return ""
 		}
@@ -111,8 +111,7 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 		if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
 			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
 		}
-		at := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == "peak" })
-		doubt, _ := s.unexpected(s.Questions[at], float64(peak))
+		doubt, _ := s.unexpected(s.Questions[s.index("peak")], float64(peak))
 		return doubt
 	}
 }

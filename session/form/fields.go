@@ -10,20 +10,12 @@ import (
 	"bendbook/model/plain"
 )
 
-// field is one question about a bow's description, how the bow's own value is filled in, and how an answer changes it.
-type field struct {
-	Question
-	path  string                                  // as a model.FieldError names it
-	print func(bow model.Bow) string              // "" where it is not known
-	set   func(bow *model.Bow, text string) error // "" leaves it out
-}
-
 // fields are a bow's description, in the order in which it is asked for. They want the bow's units known.
-func (d description) fields() []field {
+func (d description) fields() []field[model.Bow] {
 	units := d.was.Units
 	inUnits := func(l measure.Length) string { return exampleLength(units.Length, l) }
 	weighing := func(f measure.Force) string { return exampleForce(units.Force, f) }
-	return []field{
+	return []field[model.Bow]{
 		textField("name", Question{Label: "name", Group: "bow", Must: true, Hint: "what you call it, such as Ash for Wren"},
 			func(b *model.Bow) *string { return &b.Name }),
 		textField("wood", Question{Label: "wood", Group: "bow", Hint: "such as ash, yew or hickory"},
@@ -79,38 +71,14 @@ func (d description) fields() []field {
 	}
 }
 
-// named is the question under the last part of its path, by which drafts know it.
-func named(path string, q Question) Question {
-	for i := range path {
-		if path[i] == '.' {
-			q.Name = path[i+1:]
-		}
-	}
-	if q.Name == "" {
-		q.Name = path
-	}
-	return q
-}
-
-func textField[T ~string](path string, q Question, at func(*model.Bow) *T) field {
-	return field{
-		Question: named(path, q), path: path,
-		print: func(bow model.Bow) string { return plain.Line(string(*at(&bow))) },
-		set: func(bow *model.Bow, text string) error {
-			*at(bow) = T(text)
-			return shortText(nil, text)
-		},
-	}
-}
-
 // dueField asks for the day that a bow is promised for, in the shop's order of days.
-func (d description) dueField() field {
+func (d description) dueField() field[model.Bow] {
 	at := time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
-	return field{
+	return field[model.Bow]{
 		Question: named("order.due", Question{Label: "due", Group: "order", Hint: fmt.Sprintf("the day it is promised for, like %s", d.Dates.Print(at))}),
 		path:     "order.due",
-		print:    func(bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
-		set: func(bow *model.Bow, text string) error {
+		print:    func(_, bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
+		set: func(_ model.Bow, bow *model.Bow, text string) error {
 			if text == "" {
 				bow.Order.Due = ""
 				return nil
@@ -125,51 +93,17 @@ func (d description) dueField() field {
 	}
 }
 
-func lengthField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Length]) field {
-	return field{
-		Question: measuring(aLength, named(path, q)), path: path,
-		print: func(bow model.Bow) string {
-			if l, known := at(&bow).Get(); known {
-				return bow.Ruler().Short(l)
-			}
-			return ""
-		},
-		set: func(bow *model.Bow, text string) (err error) {
-			*at(bow), err = parsed(text, bow.ParseLength)
-			return err
-		},
-	}
+func lengthField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Length]) field[model.Bow] {
+	return optionalField(path, measuring(aLength, q), shortLengths(), at)
 }
 
 // sizeField is a length that is always known, if only as 0.
-func sizeField(path string, q Question, at func(*model.Bow) *measure.Length) field {
-	return field{
-		Question: measuring(aLength, named(path, q)), path: path,
-		print: func(bow model.Bow) string {
-			return bow.Ruler().Short(*at(&bow))
-		},
-		set: func(bow *model.Bow, text string) error {
-			l, err := parsed(text, bow.ParseLength)
-			*at(bow) = l.Or(0)
-			return err
-		},
-	}
+func sizeField(path string, q Question, at func(*model.Bow) *measure.Length) field[model.Bow] {
+	return valueField(path, measuring(aLength, q), shortLengths(), at)
 }
 
-func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Force]) field {
-	return field{
-		Question: measuring(aForce, named(path, q)), path: path,
-		print: func(bow model.Bow) string {
-			if f, known := at(&bow).Get(); known {
-				return bow.Weigher().Short(f)
-			}
-			return ""
-		},
-		set: func(bow *model.Bow, text string) (err error) {
-			*at(bow), err = parsed(text, bow.ParseForce)
-			return err
-		},
-	}
+func forceField(path string, q Question, at func(*model.Bow) *measure.Optional[measure.Force]) field[model.Bow] {
+	return optionalField(path, measuring(aForce, q), shortForces(), at)
 }
 
 // about is a step in a unit in which it is no round one: to three digits.
@@ -182,54 +116,31 @@ func about(step float64) string {
 }
 
 // ruleField is the step of the rule, where 0 is not known.
-func ruleField(path string, q Question) field {
-	return field{
-		Question: measuring(aLength, named(path, q)), path: path,
-		print: func(bow model.Bow) string {
-			switch {
-			case bow.Rule <= 0:
-				return ""
-			case bow.Units.Length != bow.KeptIn().Length:
-				return about(bow.Rule.In(bow.Units.Length))
-			}
-			return bow.Ruler().Short(bow.Rule)
-		},
-		set: func(bow *model.Bow, text string) error {
-			l, err := parsed(text, bow.ParseLength)
-			bow.Rule = l.Or(0)
-			return err
-		},
+func ruleField(path string, q Question) field[model.Bow] {
+	steps := shortLengths()
+	steps.print = func(bow model.Bow, step measure.Length) string {
+		switch {
+		case step <= 0:
+			return ""
+		case bow.Units.Length != bow.KeptIn().Length:
+			return about(step.In(bow.Units.Length))
+		}
+		return bow.Ruler().Short(step)
 	}
+	return valueField(path, measuring(aLength, q), steps, func(b *model.Bow) *measure.Length { return &b.Rule })
 }
 
-func scaleField(path string, q Question) field {
-	return field{
-		Question: measuring(aForce, named(path, q)), path: path,
-		print: func(bow model.Bow) string {
-			switch {
-			case bow.Scale <= 0:
-				return ""
-			case bow.Units.Force != bow.KeptIn().Force:
-				return about(bow.Scale.In(bow.Units.Force))
-			}
-			return bow.Weigher().Short(bow.Scale)
-		},
-		set: func(bow *model.Bow, text string) error {
-			f, err := parsed(text, bow.ParseForce)
-			bow.Scale = f.Or(0)
-			return err
-		},
+// scaleField is the step of the scale, where 0 is not known.
+func scaleField(path string, q Question) field[model.Bow] {
+	steps := shortForces()
+	steps.print = func(bow model.Bow, step measure.Force) string {
+		switch {
+		case step <= 0:
+			return ""
+		case bow.Units.Force != bow.KeptIn().Force:
+			return about(step.In(bow.Units.Force))
+		}
+		return bow.Weigher().Short(step)
 	}
-}
-
-// parsed reads an answer; "" is an unread one.
-func parsed[T any](text string, parse func(string) (T, error)) (measure.Optional[T], error) {
-	if text == "" {
-		return measure.Optional[T]{}, nil
-	}
-	v, err := parse(text)
-	if err != nil {
-		return measure.Optional[T]{}, err
-	}
-	return measure.Some(v), nil
+	return valueField(path, measuring(aForce, q), steps, func(b *model.Bow) *measure.Force { return &b.Scale })
 }

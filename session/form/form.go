@@ -196,14 +196,6 @@ func practiceOf(s *shop.Shop) Practice {
 	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
 }
 
-// Names of forms in drafts, of those that are no kind of entry; a correction's is followed by the entry's id.
-const (
-	editForm      = "edit"
-	likeForm      = "like"
-	asideForm     = "aside"
-	correctPrefix = "correct "
-)
-
 // NewBowForm asks for a new bow.
 func NewBowForm(s *shop.Shop) (*Form, error) {
 	draft := shop.DraftKey("", "bow")

@@ -8,22 +8,6 @@ import (
 	"bendbook/session/shop"
 )
 
-// FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
-func FormName(form string) string {
-	if strings.HasPrefix(form, correctPrefix) {
-		return "correction"
-	}
-	word, ok := map[string]string{
-		"pull": "pull", "braced": "braced reading", "block": "row of gaps under a block", "relaxed": "relaxed reading", "scrape": "scrape",
-		"measure": "measuring", "exercise": "exercise", "note": "note", "string": "string length", "weigh": "weighing", "moisture": "moisture",
-		asideForm: "setting aside", "bow": "new bow", editForm: "description", likeForm: "bow like this one",
-	}[form]
-	if !ok {
-		return form
-	}
-	return word
-}
-
 // Opening is how a half-typed form of a bow is opened again, by what it makes. Forms are opened on a screen or line by line: T is what comes of it.
 type Opening[T any] struct {
 	Entry   func(*Sheet) T       // a new entry

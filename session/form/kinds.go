@@ -1,6 +1,9 @@
 package form
 
 import (
+	"fmt"
+
+	"bendbook/model"
 	"bendbook/session"
 )
 
@@ -8,25 +11,65 @@ import (
 type Kind struct {
 	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
 	Name string // a word or two
-	Long string // what it asks for, in a sentence
 	Main bool   // it is entered on most days
-	Of   func(session.Story) *Sheet
+	Long string // what it asks for, in a sentence
+
+	Form    string // the form's name in drafts
+	Word    string // the form in words, where it is half typed
+	Title   string
+	Caution string // one line at the moment of risk; "" for none
+	About   string // what the form is for, in a sentence or two
+
+	Of func(session.Story) *Sheet
+	// correct is the sheet of an event, filled in with what it says; nil, or ok false, where it has none here.
+	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
 }
 
 // Kinds are all of them, in the order in which they are offered.
 func Kinds() []Kind {
 	return []Kind{
-		{"p", "pull", "Enter a pull: draw, peak, then the stations.", true, Pull},
-		{"b", "braced", "Enter a braced reading: brace height and the gaps to the string.", true, Braced},
-		{"k", "block", "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.", false, Block},
-		{"r", "relaxed", "Enter a relaxed reading: the unstrung limbs to the line.", true, Relaxed},
-		{"s", "scrape", "Enter what was scraped: limb, from, to, tool, strokes or depth.", true, Scrape},
-		{"m", "measure", "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once they were counted.", false, Sizes},
-		{"x", "exercise", "Enter how many easy pulls the bow was exercised.", false, Exercise},
-		{"n", "note", "Write a note in your own words.", false, Note},
-		{"l", "string length", "Enter the string's length between the nocks.", false, StringLength},
-		// The finishing begins these.
-		{"", "weigh", "", false, Weigh},
-		{"", "moisture", "", false, Moisture},
+		pullKind(), bracedKind(), blockKind(), relaxedKind(), scrapeKind(), measureKind(), exerciseKind(), noteKind(), stringKind(),
+		weighKind(), moistureKind(),
 	}
+}
+
+// asks lets the kind ask for its events by a table. The table is made for a new event, where was is none, and
+// for one that is corrected.
+func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
+	sheet := func(story session.Story, was E, corrected bool) *Sheet {
+		t := fields(story, was)
+		if t.of = story.Bow(); !corrected {
+			return t.sheet(k)
+		}
+		t.was = was
+		s := t.sheet(k)
+		t.fill(s, was)
+		return s
+	}
+	k.Of = func(story session.Story) *Sheet {
+		var none E
+		return sheet(story, none, false)
+	}
+	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
+		if was, ok := what.(E); ok {
+			return sheet(story, was, true), true
+		}
+		return nil, false
+	}
+	return k
+}
+
+// Correct is the sheet of an entry that was read or typed wrong, filled in with what it says. The story is the one without
+// that entry, so that what it says is held against what came before. ok is false for an entry that has no such sheet.
+func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
+	for _, kind := range Kinds() {
+		if kind.correct == nil {
+			continue
+		}
+		if s, ok := kind.correct(story, entry.What); ok {
+			s.Form, s.Title = correctPrefix+entry.ID, fmt.Sprintf("Correct: %s", s.Title)
+			return s, true
+		}
+	}
+	return nil, false
 }

@@ -19,7 +19,7 @@ func Like(pattern model.Bow, of string, p Practice) *Sheet {
 	})
 	s.of = pattern
 	for _, f := range d.fields() {
-		if text := f.print(pattern); text != "" {
+		if text := f.print(pattern, pattern); text != "" {
 			s.answers[f.Name], s.filled[f.Name] = text, text
 		}
 	}

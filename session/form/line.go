@@ -263,10 +263,6 @@ func (l *lineReader) run(words []string, q Question) int {
 	return len(words)
 }
 
-func (l *lineReader) index(name string) int {
-	return slices.IndexFunc(l.Questions, func(q Question) bool { return q.Name == name })
-}
-
 // choice is the question of which a word is a choice.
 func (l *lineReader) choice(word string) (Question, bool) {
 	for _, q := range l.Questions {

@@ -218,8 +218,7 @@ func (s *Sheet) Finish() (Outcome, error) {
 
 // answer is what question name was answered with, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
-	i := slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == name })
-	text := strings.TrimSpace(s.answers[name])
+	i, text := s.index(name), strings.TrimSpace(s.answers[name])
 	if i < 0 {
 		return text
 	}
@@ -231,6 +230,11 @@ func (s *Sheet) answer(name string) string {
 		return choice
 	}
 	return text
+}
+
+// index is the place of question name; -1 where it is not asked.
+func (s *Sheet) index(name string) int {
+	return slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == name })
 }
 
 // changed says whether question name was answered otherwise than it was filled in.

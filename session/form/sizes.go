@@ -36,6 +36,15 @@ type calliper struct {
 	bow   model.Bow
 }
 
+func measureKind() Kind {
+	return Kind{
+		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once they were counted.",
+		Form: "measure", Word: "measuring", Of: Sizes,
+		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, at any of the stations. By them the plan tells wood in inches and strokes. " +
+			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they say nothing of the stave as it was.",
+	}
+}
+
 // Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What is left out stays as it was known. The
 // event changes the description, and stands in its place among the entries, which says whether the stave or a scraped limb was measured.
 func Sizes(story session.Story) *Sheet {
@@ -48,7 +57,9 @@ func Sizes(story session.Story) *Sheet {
 			}
 		}
 	}
-	return newSheet("measure", "Depths and widths as they are now", questions, c.finish)
+	s := newSheet("measure", "Depths and widths as they are now", questions, c.finish)
+	s.of = c.bow
+	return s
 }
 
 func (c calliper) question(side model.Side, i int, z size) Question {
@@ -112,7 +123,7 @@ func (c calliper) doubt(side model.Side, i int, z size) func(*Sheet, string) str
 			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s: %s", z.name, c.print(now)+unit, c.to(100, least), c.to(100, most)+unit, keepIt)
 		}
 		for j := i - 1; j >= 0; j-- {
-			near, known := s.lengthOf(c.bow, c.name(side, j, z)).Get()
+			near, known := s.lengthOf(c.name(side, j, z)).Get()
 			if !known {
 				near, known = c.known(side, j, z).Get()
 			}
@@ -134,7 +145,7 @@ func (c calliper) finish(s *Sheet) (Outcome, error) {
 		limb := &bow.Limbs[side]
 		for i := range limb.Stations {
 			for _, z := range sizes() {
-				l, typed := s.lengthOf(c.bow, c.name(side, i, z)).Get()
+				l, typed := s.lengthOf(c.name(side, i, z)).Get()
 				measured = measured || typed
 				if was, known := c.known(side, i, z).Get(); typed && !(known && l == was) {
 					*z.row(limb) = with(*z.row(limb), len(limb.Stations), i, l)

@@ -12,15 +12,15 @@ import (
 	"bendbook/session"
 )
 
-func (d description) stationsField() field {
-	return field{
+func (d description) stationsField() field[model.Bow] {
+	return field[model.Bow]{
 		Question: Question{
 			Name: "stations", Label: "stations", Group: "limbs", measures: aRow,
 			Hint: fmt.Sprintf("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
 		},
-		path: "stations", print: stationList,
+		path: "stations", print: func(_, bow model.Bow) string { return stationList(bow) },
 		// They follow the limbs' lengths, so description.bow sets them when it has those.
-		set: func(*model.Bow, string) error { return nil },
+		set: func(model.Bow, *model.Bow, string) error { return nil },
 	}
 }
 

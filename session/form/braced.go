@@ -16,7 +16,7 @@ const StringCaution = "String it with care and stand clear of the limbs; look fo
 func bracedKind() Kind {
 	k := asks(Kind{
 		Key: "b", Name: "braced", Main: true, Long: "Enter a braced reading: brace height and the gaps to the string.",
-		Form: "braced", Word: "braced reading", Title: "Braced: gaps to the string", Caution: StringCaution,
+		Word: "braced reading", Title: "Braced: gaps to the string", Caution: StringCaution,
 		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the string, upper limb first, each out from the handle.",
 	}, bracedTable)
 	of, correct := k.Of, k.correct

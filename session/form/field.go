@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"errors"
 	"strconv"
 	"strings"
@@ -140,11 +141,11 @@ func sideField[T any](path string, q Question, at func(*T) *model.Side) field[T]
 	}
 }
 
-// named is the question under the last part of its path, by which drafts know it, unless it has a name.
+// named is the question under the last part of its path, by which drafts know it, unless it has a name; and
+// under that as its label, unless it has one.
 func named(path string, q Question) Question {
-	if q.Name == "" {
-		q.Name = path[strings.LastIndexByte(path, '.')+1:]
-	}
+	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
+	q.Label = cmp.Or(q.Label, q.Name)
 	return q
 }
 
@@ -224,9 +225,7 @@ func (t table[E]) sheet(k Kind) *Sheet {
 	s.of, s.Caution = t.of, k.Caution
 	for _, f := range t.fields {
 		q := f.Question
-		if q.Group == "" {
-			q.Group = k.Form
-		}
+		q.Group = cmp.Or(q.Group, k.Form)
 		q.check = t.check(f)
 		if f.hidden {
 			s.held = &q

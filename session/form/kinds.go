@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 
 	"bendbook/model"
@@ -14,11 +15,11 @@ type Kind struct {
 	Main bool   // it is entered on most days
 	Long string // what it asks for, in a sentence
 
-	Form    string // the form's name in drafts
-	Word    string // the form in words, where it is half typed
-	Title   string
+	Form    string // the form's name in drafts; "" is Name
+	Word    string // the form in words, where it is half typed; "" is Name
+	Title   string // "" is Name with a capital
 	Caution string // one line at the moment of risk; "" for none
-	About   string // what the form is for, in a sentence or two
+	About   string // what the form is for, in a sentence or two; "" is Long
 
 	Of func(session.Story) *Sheet
 	// correct is the sheet of an event, filled in with what it says; nil, or ok false, where it has none here.
@@ -33,9 +34,16 @@ func Kinds() []Kind {
 	}
 }
 
+// asksFor lets the kind ask for its events by fields that are always the same.
+func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
+	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
+}
+
 // asks lets the kind ask for its events by a table. The table is made for a new event, where was is none, and
 // for one that is corrected.
 func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
+	k.Form, k.Word = cmp.Or(k.Form, k.Name), cmp.Or(k.Word, k.Name)
+	k.Title, k.About = cmp.Or(k.Title, session.Capital(k.Name)), cmp.Or(k.About, k.Long)
 	sheet := func(story session.Story, was E, corrected bool) *Sheet {
 		t := fields(story, was)
 		if t.of = story.Bow(); !corrected {

@@ -14,7 +14,7 @@ import (
 
 func moistureKind() Kind {
 	k := asks(Kind{
-		Name: "moisture", Form: "moisture", Word: "moisture", Title: "Moisture",
+		Name:  "moisture",
 		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
 	}, moistureTable)
 	k.correct = nil // it is measured anew
@@ -29,14 +29,14 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	unit := story.Bow().WarmthUnit()
 	return table[model.Moisture]{
 		fields: []field[model.Moisture]{
-			textField("where", Question{Label: "where", Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
+			textField("where", Question{Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
 				func(m *model.Moisture) *model.Air { return &m.Where }),
 			optionalField("content", Question{Label: "meter", Unit: "%", Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
 				shares(60), func(m *model.Moisture) *measure.Optional[float64] { return &m.Content }),
 			optionalField("celsius", Question{Name: "warmth", Label: "air", Unit: unit, Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
 				notation[float64]{func(_ model.Bow, text string) (float64, error) { return parseWarmth(text, unit) }, decimals().print},
 				func(m *model.Moisture) *measure.Optional[float64] { return &m.Celsius }),
-			optionalField("humidity", Question{Label: "humidity", Unit: "%", Hint: "relative humidity of the air, such as 50; Enter alone for none"},
+			optionalField("humidity", Question{Unit: "%", Hint: "relative humidity of the air, such as 50; Enter alone for none"},
 				shares(98), func(m *model.Moisture) *measure.Optional[float64] { return &m.Humidity }),
 		},
 		whole: func(_ *Sheet, m *model.Moisture) error {

@@ -21,7 +21,7 @@ const heldName = "held"
 func pullKind() Kind {
 	return asks(Kind{
 		Key: "p", Name: "pull", Main: true, Long: "Enter a pull: draw, peak, then the stations.",
-		Form: "pull", Word: "pull", Title: "Pull", Caution: PullCaution,
+		Caution: PullCaution,
 		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the distances at the stations, upper limb first, each out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
@@ -52,7 +52,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 func drawQuestion(story session.Story) Question {
 	bow := story.Bow()
 	return Question{
-		Label: "draw", Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
+		Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
 		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
 		was: func(*Sheet) string {
 			if longest := story.LongestDraw(); longest > 0 {
@@ -66,7 +66,7 @@ func drawQuestion(story session.Story) Question {
 func peakQuestion(story session.Story, pose func(*Sheet) (session.Pose, bool)) Question {
 	bow := story.Bow()
 	return Question{
-		Label: "peak", Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
+		Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
 		Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
 		was: func(s *Sheet) string {
 			if p, ok := pose(s); ok {
@@ -91,7 +91,7 @@ func peakHint(bow model.Bow) string {
 
 func heldField() field[model.Pull] {
 	f := optionalField(heldName, Question{
-		Label: "held", Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 	}, notation[time.Duration]{
 		func(_ model.Bow, text string) (time.Duration, error) { return measure.ParseSeconds(text) },
 		func(_ model.Bow, held time.Duration) string { return measure.PrintSeconds(held) },

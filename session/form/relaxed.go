@@ -10,7 +10,7 @@ import (
 func relaxedKind() Kind {
 	return asks(Kind{
 		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
-		Form: "relaxed", Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
+		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
 		About: "The unstrung bow: the distances from the belly to the straight line through the handle, below 0 where a limb bends away from the string.",
 	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
 		here := session.Pose{Kind: model.KindRelaxed, From: model.FromLine}

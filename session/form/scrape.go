@@ -13,8 +13,8 @@ import (
 func scrapeKind() Kind {
 	return asks(Kind{
 		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes or depth.",
-		Form: "scrape", Word: "scrape", Title: "Scrape", Caution: DustCaution,
-		About: "Wood that was taken off: which limb, from where to where, with what, and how much as far as it was counted or measured. After a reading this begins a new pass.",
+		Caution: DustCaution,
+		About:   "Wood that was taken off: which limb, from where to where, with what, and how much as far as it was counted or measured. After a reading this begins a new pass.",
 	}, scrapeTable)
 }
 
@@ -32,21 +32,21 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		tool = "" // one that named none keeps none
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		sideField("limb", Question{Label: "limb", Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
+		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
 		valueField("from", Question{
-			Label: "from", Unit: unit, Must: true,
+			Unit: unit, Must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", exampleLength(bow.Units.Length, 10)),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
 		valueField("to", Question{
-			Label: "to", Unit: unit, Must: true,
+			Unit: unit, Must: true,
 			Hint: fmt.Sprintf("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
-		textField("tool", Question{Label: "tool", Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
+		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Label: "strokes", measures: aCount, Hint: "how many; Enter alone where they were not counted"},
+		optionalField("strokes", Question{measures: aCount, Hint: "how many; Enter alone where they were not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
-			Label: "depth", Unit: unit, measures: thin, doubt: doubtDepth(bow),
+			Unit: unit, measures: thin, doubt: doubtDepth(bow),
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured", exampleDepth(bow.Units.Length)),
 		}, exactLengths(), func(s *model.Scrape) *measure.Optional[measure.Length] { return &s.Depth }),
 	}}

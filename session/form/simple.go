@@ -9,31 +9,23 @@ import (
 )
 
 func exerciseKind() Kind {
-	return asks(Kind{
+	return asksFor(Kind{
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
-		Form: "exercise", Word: "exercise", Title: "Exercise",
 		About: "Easy pulls that let the bow settle after scraping, before it is read again.",
-	}, func(session.Story, model.Exercise) table[model.Exercise] {
-		return table[model.Exercise]{fields: []field[model.Exercise]{
-			valueField("pulls", Question{Label: "pulls", Must: true, Preset: "20", measures: aCount, Hint: "how many easy pulls; 10 to 30 is common practice"},
-				counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }),
-		}}
-	})
+	}, valueField("pulls", Question{
+		Must: true, Preset: "20", measures: aCount, Hint: "how many easy pulls; 10 to 30 is common practice",
+	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
 }
 
 // Exercise asks for the number of easy pulls after a scraping.
 func Exercise(story session.Story) *Sheet { return exerciseKind().Of(story) }
 
 func noteKind() Kind {
-	return asks(Kind{
+	return asksFor(Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
-		Form: "note", Word: "note", Title: "Note", About: "A line in your own words, kept with the bow's story.",
-	}, func(session.Story, model.Note) table[model.Note] {
-		return table[model.Note]{fields: []field[model.Note]{
-			wordsField("text", Question{Label: "note", Must: true, Hint: "a line in your own words"},
-				func(n *model.Note) *string { return &n.Text }),
-		}}
-	})
+		About: "A line in your own words, kept with the bow's story.",
+	}, wordsField("text", Question{Label: "note", Must: true, Hint: "a line in your own words"},
+		func(n *model.Note) *string { return &n.Text }))
 }
 
 // Note asks for the maker's own words.
@@ -61,7 +53,7 @@ func StringLength(story session.Story) *Sheet { return stringKind().Of(story) }
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
 	return table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{
-		wordsField("why", Question{Label: "why", Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
+		wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
 			func(v *model.Void) *string { return &v.Why }),
 	}}.sheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)})
 }
@@ -69,7 +61,7 @@ func Void(id, what string) *Sheet {
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
 	return table[model.Rack]{fields: []field[model.Rack]{
-		wordsField("why", Question{Label: "why", Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
+		wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
 			func(r *model.Rack) *string { return &r.Why }),
 	}}.sheet(Kind{Form: asideForm, Title: "Set aside"})
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"bendbook/model"
@@ -53,37 +52,40 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
+	names, units, own := p.choices()
+	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names)}
 	s := newSheet("bow", "New bow", nil, nil)
 	s.Usual = true
-	names, units, own := p.choices()
 	s.tune = func(s *Sheet) {
 		chosen := units[own]
 		if at := slices.Index(names, s.answer("units")); at >= 0 {
 			chosen = units[at]
 		}
-		d := description{was: model.Bow{Units: chosen}, Practice: p}
-		s.of = d.was
-		questions := d.questions(true)
-		s.Questions = slices.Insert(questions, 1, Question{
-			Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names),
-		})
-		s.finish = d.finish
+		t := description{was: model.Bow{Units: chosen}, Practice: p}.table()
+		questions, _ := t.questions("")
+		s.of, s.Questions = t.of, slices.Insert(questions, 1, unit)
+		s.finish = finishBow(t)
 	}
 	s.tune(s)
 	return s
 }
 
-// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as it was filled in keeps its
-// value to the last digit, also where the rule shows less. Stations that were read stay.
+// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as it
+// was filled in keeps its value to the last digit, also where the rule shows less. Stations that were read stay.
 func EditBow(story session.Story, p Practice) *Sheet {
-	bow := story.Bow()
-	d := description{was: bow, read: wasRead(story), Practice: p}
-	s := newSheet(editForm, "Change the description", d.questions(false), d.finish)
-	s.of = bow
-	for _, f := range d.fields() {
-		if text := f.print(bow, bow); text != "" {
-			s.answers[f.Name], s.filled[f.Name] = text, text
+	return description{was: story.Bow(), read: wasRead(story), Practice: p}.filled(editForm, "Change the description")
+}
+
+// Like asks for the description of a new bow, filled in with that of a pattern.
+func Like(pattern model.Bow, of string, p Practice) *Sheet {
+	s := description{was: pattern, Practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
+	finish := s.finish
+	s.finish = func(s *Sheet) (Outcome, error) {
+		o, err := finish(s)
+		if err == nil && o.Bow.Name == "" {
+			err = errors.New("a bow needs a name")
 		}
+		return o, err
 	}
 	return s
 }
@@ -95,72 +97,49 @@ type description struct {
 	Practice
 }
 
-// questions are the fields' questions. Those of a bow that is changed have no presets: what it says is filled in.
-func (d description) questions(isNew bool) []Question {
-	fields := d.fields()
-	questions := make([]Question, len(fields))
-	for i, f := range fields {
-		questions[i] = f.Question
-		questions[i].check = d.check(f)
-		if !isNew {
-			questions[i].Preset = ""
-			questions[i].Must = f.Must && f.print(d.was, d.was) != ""
-		}
-	}
-	return questions
-}
-
-func (d description) finish(s *Sheet) (Outcome, error) {
-	bow := d.bow(s, s.answer)
-	if err := bow.Check(); err != nil {
-		return Outcome{}, err
-	}
-	return Outcome{Bow: bow}, nil
-}
-
-// bow is the description as answered so far. An answer that cannot be leaves its field as it was.
-func (d description) bow(s *Sheet, answer func(name string) string) model.Bow {
-	b := d.was
-	for _, f := range d.fields() {
-		if text := answer(f.Name); text != s.filled[f.Name] {
-			// What cannot be is refused where it is answered; here the others are wanted.
-			_ = f.set(b, &b, text)
-		}
-	}
-	if answer("lower") == "" {
-		b.Limbs[model.Lower].Length = b.Limbs[model.Upper].Length
-	}
-	return d.withStations(b, answer("stations"), s.filled["stations"])
-}
-
-// check judges one answer by the bow that it would make, all else as it is answered so far.
-func (d description) check(f field[model.Bow]) func(*Sheet, string) error {
-	return func(s *Sheet, text string) error {
-		if text == s.filled[f.Name] {
-			return nil
-		}
-		if err := f.set(d.was, new(d.was), text); err != nil {
-			return err
-		}
-		bow := d.bow(s, func(name string) string {
-			if name == f.Name {
-				return text
+func (d description) table() table[model.Bow] {
+	return table[model.Bow]{
+		of: d.was, was: d.was, fields: d.fields(), judge: d.judge,
+		along: func(s *Sheet, answer func(string) string, b *model.Bow) {
+			if answer("lower") == "" {
+				b.Limbs[model.Lower].Length = b.Limbs[model.Upper].Length
 			}
-			return s.answer(name)
-		})
-		if f.Name == "stations" {
-			return d.checkStations(text, bow.Limbs[model.Upper].Length)
+			*b = d.withStations(*b, answer("stations"), s.filled["stations"])
+		},
+	}
+}
+
+// judge checks a bow. A draw is judged by the bow's size, which is asked for later; until then a bow of any size
+// is meant.
+func (d description) judge(path string, b model.Bow) error {
+	for _, side := range model.Sides {
+		if limb := &b.Limbs[side]; path != "" && limb.Length == 0 && path != "limbs."+side.String() {
+			limb.Length = 60
 		}
-		// A draw is judged by the bow's size, which is asked for later; until then a bow of any size is meant.
-		for _, side := range model.Sides {
-			if limb := &bow.Limbs[side]; limb.Length == 0 && f.path != "limbs."+side.String() {
-				limb.Length = 60
-			}
+	}
+	return b.Check()
+}
+
+// filled is a sheet with what the bow was filled in. It has no presets and needs what is there already.
+func (d description) filled(form, title string) *Sheet {
+	t := d.table()
+	s := newSheet(form, title, nil, finishBow(t))
+	s.of = d.was
+	s.Questions, _ = t.questions("")
+	t.fill(s)
+	for i := range s.Questions {
+		q := &s.Questions[i]
+		q.Preset, q.Must = "", q.Must && s.filled[q.Name] != ""
+	}
+	return s
+}
+
+func finishBow(t table[model.Bow]) func(*Sheet) (Outcome, error) {
+	return func(s *Sheet) (Outcome, error) {
+		bow, err := t.finish(s)
+		if err != nil {
+			return Outcome{}, err
 		}
-		var fault *model.FieldError
-		if errors.As(bow.Check(), &fault) && (fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
-			return errors.New(fault.Want)
-		}
-		return nil
+		return Outcome{Bow: bow}, nil
 	}
 }

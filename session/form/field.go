@@ -168,78 +168,88 @@ func optional[T any](v measure.Optional[T], say func(T) string) string {
 	return ""
 }
 
-// A table asks for an event of a bow by its fields.
-type table[E model.Event] struct {
-	of     model.Bow
-	was    E // what is not asked, or left as it was filled in, is as here
-	fields []field[E]
-	// whole says what all answers together lack, and may put the event right; nil lets it be.
-	whole func(s *Sheet, e *E) error
+// A table asks for a T by its fields: an event of a bow, or its description.
+type table[T any] struct {
+	of     model.Bow // in whose units it is asked
+	was    T         // what is not asked, or left as it was filled in, is as here
+	fields []field[T]
+	// along lets what is not asked follow the answers; nil lets it be.
+	along func(s *Sheet, answer func(name string) string, v *T)
+	// judge is a *model.FieldError where an answer at a path, or the whole, "", cannot be.
+	judge func(path string, v T) error
+	// whole says what all answers together lack, and may put the T right; nil lets it be.
+	whole func(s *Sheet, v *T) error
 }
 
-// made is the event as answered so far. An answer that cannot be leaves its field as it was.
-func (t table[E]) made(s *Sheet, answer func(name string) string) E {
-	e := t.was
+// made is the T as answered so far. An answer that cannot be leaves its field as it was.
+func (t table[T]) made(s *Sheet, answer func(name string) string) T {
+	v := t.was
 	for _, f := range t.fields {
 		if text := answer(f.Name); text != s.filled[f.Name] {
 			// What cannot be is refused where it is answered; here the others are wanted.
-			_ = f.set(t.of, &e, text)
+			_ = f.set(t.of, &v, text)
 		}
 	}
-	return e
+	if t.along != nil {
+		t.along(s, answer, &v)
+	}
+	return v
 }
 
-// check judges one answer by the event that it would make, all else as it is answered so far.
-func (t table[E]) check(f field[E]) func(*Sheet, string) error {
+// check judges one answer by the T that it would make, all else as it is answered so far.
+func (t table[T]) check(f field[T]) func(*Sheet, string) error {
 	return func(s *Sheet, text string) error {
-		e := t.made(s, func(name string) string {
+		if text != s.filled[f.Name] {
+			if err := f.set(t.of, new(t.was), text); err != nil {
+				return err
+			}
+		}
+		v := t.made(s, func(name string) string {
 			if name == f.Name {
 				return text
 			}
 			return s.answer(name)
 		})
-		if text != s.filled[f.Name] {
-			if err := f.set(t.of, &e, text); err != nil {
-				return err
-			}
-		}
 		var fault *model.FieldError
-		if errors.As(t.of.CheckEvent(e), &fault) && fault.Field == f.path {
+		if errors.As(t.judge(f.path, v), &fault) && (fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
 			return errors.New(fault.Want)
 		}
 		return nil
 	}
 }
 
-// sheet is the table as a sheet of a kind.
-func (t table[E]) sheet(k Kind) *Sheet {
-	s := newSheet(k.Form, k.Title, nil, func(s *Sheet) (Outcome, error) {
-		e := t.made(s, s.answer)
-		if t.whole != nil {
-			if err := t.whole(s, &e); err != nil {
-				return Outcome{}, err
-			}
-		}
-		return Outcome{Event: e}, pathless(t.of.CheckEvent(e))
-	})
-	s.of, s.Caution = t.of, k.Caution
+// questions are those of the fields that stand on the sheet to begin with.
+func (t table[T]) questions(group string) (all []Question, hidden *Question) {
 	for _, f := range t.fields {
 		q := f.Question
-		q.Group = cmp.Or(q.Group, k.Form)
-		q.check = t.check(f)
+		q.Group = cmp.Or(q.Group, group)
+		if q.check == nil {
+			q.check = t.check(f)
+		}
 		if f.hidden {
-			s.held = &q
+			hidden = &q
 		} else {
-			s.Questions = append(s.Questions, q)
+			all = append(all, q)
 		}
 	}
-	return s
+	return all, hidden
 }
 
-// fill fills a sheet in with what an event says.
-func (t table[E]) fill(s *Sheet, e E) {
+// finish is the T of all answers.
+func (t table[T]) finish(s *Sheet) (T, error) {
+	v := t.made(s, s.answer)
+	if t.whole != nil {
+		if err := t.whole(s, &v); err != nil {
+			return v, err
+		}
+	}
+	return v, t.judge("", v)
+}
+
+// fill fills a sheet in with what a T says.
+func (t table[T]) fill(s *Sheet) {
 	for _, f := range t.fields {
-		text := f.print(t.of, e)
+		text := f.print(t.of, t.was)
 		if text == "" {
 			continue
 		}
@@ -248,4 +258,16 @@ func (t table[E]) fill(s *Sheet, e E) {
 		}
 		s.answers[f.Name], s.filled[f.Name] = text, text
 	}
+}
+
+// entrySheet is the sheet of a kind of entry that a table asks for.
+func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
+	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
+	s := newSheet(k.Form, k.Title, nil, func(s *Sheet) (Outcome, error) {
+		e, err := t.finish(s)
+		return Outcome{Event: e}, pathless(err)
+	})
+	s.of, s.Caution = t.of, k.Caution
+	s.Questions, s.held = t.questions(k.Form)
+	return s
 }

@@ -47,11 +47,11 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 	sheet := func(story session.Story, was E, corrected bool) *Sheet {
 		t := fields(story, was)
 		if t.of = story.Bow(); !corrected {
-			return t.sheet(k)
+			return entrySheet(k, t)
 		}
 		t.was = was
-		s := t.sheet(k)
-		t.fill(s, was)
+		s := entrySheet(k, t)
+		t.fill(s)
 		return s
 	}
 	k.Of = func(story session.Story) *Sheet {

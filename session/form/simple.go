@@ -52,16 +52,15 @@ func StringLength(story session.Story) *Sheet { return stringKind().Of(story) }
 
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
-	return table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{
-		wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
-			func(v *model.Void) *string { return &v.Why }),
-	}}.sheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)})
+	why := wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
+		func(v *model.Void) *string { return &v.Why })
+	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)},
+		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
 }
 
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
-	return table[model.Rack]{fields: []field[model.Rack]{
-		wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
-			func(r *model.Rack) *string { return &r.Why }),
-	}}.sheet(Kind{Form: asideForm, Title: "Set aside"})
+	why := wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
+		func(r *model.Rack) *string { return &r.Why })
+	return entrySheet(Kind{Form: asideForm, Title: "Set aside"}, table[model.Rack]{fields: []field[model.Rack]{why}})
 }

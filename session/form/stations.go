@@ -17,9 +17,15 @@ func (d description) stationsField() field[model.Bow] {
 		Question: Question{
 			Name: "stations", Label: "stations", Group: "limbs", measures: aRow,
 			Hint: fmt.Sprintf("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
+			check: func(s *Sheet, text string) error {
+				if text == s.filled["stations"] {
+					return nil
+				}
+				return d.checkStations(text, d.table().made(s, s.answer).Limbs[model.Upper].Length)
+			},
 		},
 		path: "stations", print: func(_, bow model.Bow) string { return stationList(bow) },
-		// They follow the limbs' lengths, so description.bow sets them when it has those.
+		// They follow the limbs' lengths, so description.table sets them when it has those.
 		set: func(model.Bow, *model.Bow, string) error { return nil },
 	}
 }

@@ -30,7 +30,7 @@ func StageCaution(stage finish.Standing) string {
 // OnDay asks on which day a step of finishing was done: today, or one before it.
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
 	today := now.Format(time.DateOnly)
-	return table[model.Finish]{was: step, fields: []field[model.Finish]{{
+	day := field[model.Finish]{
 		path: "on",
 		Question: Question{
 			Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
@@ -49,7 +49,8 @@ func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sh
 			}
 			return err
 		},
-	}}}.sheet(Kind{Form: "step", Title: title})
+	}
+	return entrySheet(Kind{Form: "step", Title: title}, table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
 }
 
 // parseDay reads a day that is not to come: as a date, or as so many days before today.

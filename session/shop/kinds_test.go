@@ -2,7 +2,9 @@ package shop_test
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"fmt"
 	"reflect"
 	"regexp"
 	"slices"
@@ -32,11 +34,11 @@ func samples(t *testing.T) map[model.Kind]model.Event {
 	all := make(map[model.Kind]model.Event)
 	for _, kind := range form.Kinds() {
 		made, err := exampleOf(t, kind)
-		if err == nil {
-			all[made.Kind()] = made
-		} else if !slices.Contains([]string{"pull", "braced", "block", "relaxed"}, kind.Form) { // one example for all stations
+		if err != nil {
 			t.Errorf("%s: its examples are not taken: %v", kind.Name, err)
+			continue
 		}
+		all[made.Kind()] = made
 	}
 	for _, e := range []model.Event{
 		pullRead(18, 1), model.StringLength{Length: 68}, braced(row(6), row(5.75)), model.Relaxed{Readings: model.Readings{row(0.25)}},
@@ -52,29 +54,46 @@ func samples(t *testing.T) map[model.Kind]model.Event {
 
 var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
 
-// exampleOf is what a kind's form makes of one line with each field by its name and the example that its hint
-// gives, as `log` takes it.
+// exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes some; one
+// line with each field by its name, as `log` takes it, makes the same.
 func exampleOf(t *testing.T, kind form.Kind) (model.Event, error) {
-	t.Helper()
 	s := kind.Of(told(t))
 	var words []string
-	for _, q := range s.Questions {
-		text := q.Preset
-		switch such := hinted.FindStringSubmatch(q.Hint); {
-		case len(q.Choices) > 0:
-			text = q.Choices[0]
-		case such != nil:
-			text = such[1]
-		case text == "" && q.Must:
-			text = "dry"
+	for !s.Done() {
+		q, _ := s.Current()
+		tries := []string{cmp.Or(q.Preset, "dry"), ""}
+		if such := hinted.FindStringSubmatch(q.Hint); such != nil {
+			tries = slices.Insert(tries, 0, such[1])
+		} else if len(q.Choices) > 0 {
+			tries = slices.Insert(tries, 0, q.Choices[0])
 		}
-		if len(s.Questions) > 1 && text != "" {
-			words = append(words, q.Name)
+		for _, text := range tries {
+			v := s.Answer(text)
+			if v.State == form.Asked {
+				v = s.Answer(text)
+			}
+			if v.State == form.Taken {
+				words = append(words, q.Name, cmp.Or(text, "-"))
+				break
+			}
 		}
-		words = append(words, strings.Fields(strings.ReplaceAll(text, ",", " "))...)
+		if at, _ := s.Current(); at.Name == q.Name {
+			return nil, fmt.Errorf("%s takes none of %q", q.Name, tries)
+		}
 	}
-	made, err := s.Line(ash(), strings.Join(words, " "), true)
-	return made.Event, err
+	if len(s.Questions) == 1 {
+		words = words[1:]
+	}
+	typed, err := s.Finish()
+	if err != nil {
+		return nil, err
+	}
+	line := strings.Join(words, " ")
+	made, err := kind.Of(told(t)).Line(ash(), line, true)
+	if err != nil || !reflect.DeepEqual(made, typed) {
+		return nil, fmt.Errorf("the line %q makes %#v (%w), the form %#v", line, made.Event, err, typed.Event)
+	}
+	return made.Event, nil
 }
 
 // TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.

@@ -48,7 +48,8 @@ func (e Braced) Say(of Bow) string {
 		parts = append(parts, fmt.Sprintf("%s to the %s", e.Readings.say(), e.From))
 	}
 	if e.Block != nil {
-		parts = append(parts, fmt.Sprintf("%s under a block of %s", e.Block.Gaps.say(), rule.WithUnit(e.Block.Length)))
+		parts = append(parts, fmt.Sprintf("%s under a block of %s", e.Block.Gaps.say(),
+			rule.WithUnit(e.Block.Length)))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -86,16 +87,20 @@ func (b Bow) checkBlock(block *Block) error {
 	}
 	for i, at := range block.At {
 		if !finite(at) || at < 0 || at > longest {
-			return fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s", b.withUnit(longest))
+			return fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s",
+				b.withUnit(longest))
 		}
 	}
 	for _, side := range Sides {
 		if len(block.Gaps[side]) > len(block.At) {
-			return fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]), len(block.At))
+			return fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]),
+				len(block.At))
 		}
 		for i, gap := range block.Gaps[side] {
-			if v, known := gap.Get(); known && (!finite(v) || measure.Length(math.Abs(float64(v))) > block.Length/2) {
-				return fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less than half its length")
+			if v, known := gap.Get(); known &&
+				(!finite(v) || measure.Length(math.Abs(float64(v))) > block.Length/2) {
+				return fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less "+
+					"than half its length")
 			}
 		}
 	}

@@ -122,7 +122,8 @@ func begins(choice string, text string) bool {
 	return strings.HasPrefix(strings.ToLower(choice), text)
 }
 
-// BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice, and none goes on so.
+// BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice,
+// and none goes on so.
 func (q Question) BeginsAnew(text, more string) bool {
 	text, more = strings.ToLower(text), strings.ToLower(more)
 	whole := false

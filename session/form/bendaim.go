@@ -17,8 +17,8 @@ type bendChoice struct {
 	recorded string
 }
 
-// bendChoices are the aims that may be chosen: the named ones, the shapes of finished bows, and what the bow's aim is now, where that
-// is none of these.
+// bendChoices are the aims that may be chosen: the named ones, the shapes of finished bows, and what the
+// bow's aim is now, where that is none of these.
 func (d description) bendChoices() []bendChoice {
 	var choices []bendChoice
 	for _, name := range aim.Names() {
@@ -40,7 +40,8 @@ func (d description) bendChoices() []bendChoice {
 		}
 		add(says, aim.Like(bow.ID))
 	}
-	if now := d.was.Aim.Bend; now != "" && !slices.ContainsFunc(choices, func(c bendChoice) bool { return c.recorded == now }) {
+	if now := d.was.Aim.Bend; now != "" && !slices.ContainsFunc(choices,
+		func(c bendChoice) bool { return c.recorded == now }) {
 		add(plain.Line(now), now)
 	}
 	return choices
@@ -56,11 +57,13 @@ func (d description) bendField() field[model.Bow] {
 	named := len(aim.Names())
 	hint := fmt.Sprintf("%s; as a finished bow, once the book has one", list(says[:named]))
 	if len(says) > named {
-		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(says[:named]), listFrom(named+1, says[named:]))
+		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(says[:named]),
+			listFrom(named+1, says[named:]))
 	}
 	return field[model.Bow]{
-		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says, Hint: hint},
-		path:     "aim.bend",
+		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says,
+			Hint: hint},
+		path: "aim.bend",
 		print: func(_, bow model.Bow) string {
 			for _, c := range choices {
 				if c.recorded == bow.Aim.Bend {

@@ -14,10 +14,12 @@ import (
 
 func blockKind() Kind {
 	return Kind{
-		Key: "k", Name: "block", Long: "Enter the gaps under a straight block laid along the belly of the braced bow: it shows a flat spot best.",
+		Key: "k", Name: "block", Long: "Enter the gaps under a straight block laid along the belly of the " +
+			"braced bow: it shows a flat spot best.",
 		Form: "block", Word: "row of gaps under a block",
-		About: "A straight block laid along the belly of the braced bow: its length and places once, then the gap under its middle at each place. It shows a flat spot best.",
-		Of:    Block,
+		About: "A straight block laid along the belly of the braced bow: its length and places once, then " +
+			"the gap under its middle at each place. It shows a flat spot best.",
+		Of: Block,
 		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
 			braced, ok := what.(model.Braced)
 			if !ok || !isBlock(braced) {
@@ -50,8 +52,9 @@ func blockKind() Kind {
 // isBlock says whether nothing but a block was laid on.
 func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
 
-// Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its places once, then the gap
-// at the middle of the block at each place. It shows a flat spot better than any row of the rule.
+// Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
+// places once, then the gap at the middle of the block at each place. It shows a flat spot better than any
+// row of the rule.
 func Block(story session.Story) *Sheet {
 	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
 	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)
@@ -67,14 +70,17 @@ type blockRow struct {
 	last model.Block // that was laid on before
 }
 
-// questions are the block's, and for each place of its middle on a limb that holds the whole block, the gap's.
+// questions are the block's, and for each place of its middle on a limb that holds the whole block, the
+// gap's.
 func (r blockRow) questions(s *Sheet) []Question {
 	bow := r.bow
 	all := []Question{{
 		Name: "length", Label: "block length", Group: "block", Unit: string(bow.Units.Length), Must: true,
-		Preset: presetLength(bow, r.last.Length), Hint: fmt.Sprintf("of the straight block, such as %s", exampleLength(bow.Units.Length, 6)),
+		Preset: presetLength(bow, r.last.Length), Hint: fmt.Sprintf("of the straight block, such as "+
+			"%s", exampleLength(bow.Units.Length, 6)),
 		check: length(bow, func(l measure.Length) error {
-			return pathless(bow.CheckEvent(model.Braced{From: model.FromString, Block: &model.Block{Length: l}}))
+			return pathless(bow.CheckEvent(model.Braced{From: model.FromString,
+				Block: &model.Block{Length: l}}))
 		}),
 	}}
 	length := r.last.Length
@@ -89,8 +95,10 @@ func (r blockRow) questions(s *Sheet) []Question {
 		places = r.usual(length)
 	}
 	all = append(all, Question{
-		Name: "places", Label: "places", Group: "block", Must: true, measures: aRow, Preset: strings.Join(preset, ", "),
-		Hint:  fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole block, such as %s", exampleStations(bow.Units.Length)),
+		Name: "places", Label: "places", Group: "block", Must: true, measures: aRow,
+		Preset: strings.Join(preset, ", "),
+		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
+			"block, such as %s", exampleStations(bow.Units.Length)),
 		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
 	})
 	for _, side := range model.Sides {
@@ -107,8 +115,10 @@ func (r blockRow) questions(s *Sheet) []Question {
 func (r blockRow) gap(side model.Side, at measure.Length) Question {
 	bow := r.bow
 	q := Question{
-		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side), Unit: string(bow.Units.Length), measures: thin,
-		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s", bow.Calliper().WithUnit(0.1)),
+		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		Unit: string(bow.Units.Length), measures: thin,
+		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s",
+			bow.Calliper().WithUnit(0.1)),
 		was: func(*Sheet) string {
 			for i, place := range r.last.At {
 				if session.SameStation(place, at) {
@@ -132,7 +142,8 @@ func (r blockRow) gap(side model.Side, at measure.Length) Question {
 		},
 		where: func(s *Sheet) (estimate.Where, bool) {
 			block, ok := s.lengthOf("length").Get()
-			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at), Block: float64(block)}, ok
+			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at),
+				Block: float64(block)}, ok
 		},
 		say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
 	}
@@ -160,7 +171,8 @@ func (r blockRow) fits(side model.Side, at, block measure.Length) bool {
 // blockSlack is what the conversion of units may add to a place.
 const blockSlack measure.Length = 1e-6
 
-// usual are the places that are offered: those of last time, else the stations, as far as the block fits there on either limb.
+// usual are the places that are offered: those of last time, else the stations, as far as the block fits
+// there on either limb.
 func (r blockRow) usual(block measure.Length) []measure.Length {
 	at := slices.Clone(r.last.At)
 	if len(at) == 0 {
@@ -191,7 +203,8 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 		return nil, err
 	}
 	if far := places[len(places)-1]; far > last+blockSlack {
-		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most", r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
+		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most",
+			r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
 	}
 	return places, nil
 }
@@ -222,7 +235,8 @@ func (r blockRow) finish(s *Sheet) (Outcome, error) {
 func (r blockRow) answers(block model.Block) map[string]string {
 	at := slices.Clone(block.At)
 	slices.Sort(at)
-	answers := map[string]string{"length": exactLength(r.bow, block.Length), "places": strings.Join(r.texts(slices.Compact(at)), ", ")}
+	answers := map[string]string{"length": exactLength(r.bow, block.Length),
+		"places": strings.Join(r.texts(slices.Compact(at)), ", ")}
 	for i, place := range block.At {
 		for _, side := range model.Sides {
 			if gap, known := block.Gaps.At(side, i).Get(); known {

@@ -15,9 +15,11 @@ const StringCaution = "String it with care and stand clear of the limbs; look fo
 
 func bracedKind() Kind {
 	k := asks(Kind{
-		Key: "b", Name: "braced", Main: true, Long: "Enter a braced reading: brace height and the gaps to the string.",
+		Key: "b", Name: "braced", Main: true, Long: "Enter a braced reading: brace height and the gaps to " +
+			"the string.",
 		Word: "braced reading", Title: "Braced: gaps to the string", Caution: StringCaution,
-		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the string, upper limb first, each out from the handle.",
+		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
+			"string, upper limb first, each out from the handle.",
 	}, bracedTable)
 	of, correct := k.Of, k.correct
 	k.Of = func(story session.Story) *Sheet { return withBrace(of(story)) }
@@ -47,7 +49,8 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 		was: model.Braced{From: model.FromString, Readings: unread()},
 		fields: []field[model.Braced]{optionalField("height", Question{
 			Label: "brace height", Unit: string(bow.Units.Length),
-			Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read", exampleLength(bow.Units.Length, 5.75)),
+			Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
+				exampleLength(bow.Units.Length, 5.75)),
 			was: func(*Sheet) string {
 				for _, pass := range slices.Backward(story.Passes) {
 					for _, braced := range slices.Backward(pass.Braced) {
@@ -69,6 +72,7 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 			return nil
 		},
 	}
-	t.fields = append(t.fields, stationFields(story, model.FromString, in(here), false, func(b *model.Braced) *model.Readings { return &b.Readings })...)
+	t.fields = append(t.fields, stationFields(story, model.FromString, in(here), false,
+		func(b *model.Braced) *model.Readings { return &b.Readings })...)
 	return t
 }

@@ -30,7 +30,8 @@ type Practice struct {
 	Finished []model.Bow // whose shape may be the aim
 }
 
-// choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them that is.
+// choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them
+// that is.
 func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	own = -1
 	for i, choice := range unitChoices {
@@ -44,7 +45,8 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	}
 	if own < 0 {
 		own = len(names)
-		names = append(names, fmt.Sprintf("%s and %s", nameFor(lengthNames, p.Units.Length), nameFor(forceNames, p.Units.Force)))
+		names = append(names, fmt.Sprintf("%s and %s", nameFor(lengthNames, p.Units.Length),
+			nameFor(forceNames, p.Units.Force)))
 		units = append(units, p.Units)
 	}
 	return names, units, own
@@ -53,7 +55,8 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
 	names, units, own := p.choices()
-	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names, Hint: list(names)}
+	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names,
+		Hint: list(names)}
 	s := newSheet("bow", "New bow", nil, nil)
 	s.Usual = true
 	s.tune = func(s *Sheet) {
@@ -70,10 +73,12 @@ func NewBow(p Practice) *Sheet {
 	return s
 }
 
-// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as it
-// was filled in keeps its value to the last digit, also where the rule shows less. Stations that were read stay.
+// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as
+// it was filled in keeps its value to the last digit, also where the rule shows less. Stations that were
+// read stay.
 func EditBow(story session.Story, p Practice) *Sheet {
-	return description{was: story.Bow(), read: wasRead(story), Practice: p}.filled(editForm, "Change the description")
+	return description{was: story.Bow(), read: wasRead(story), Practice: p}.filled(editForm,
+		"Change the description")
 }
 
 // Like asks for the description of a new bow, filled in with that of a pattern.
@@ -109,8 +114,8 @@ func (d description) table() table[model.Bow] {
 	}
 }
 
-// judge checks a bow. A draw is judged by the bow's size, which is asked for later; until then a bow of any size
-// is meant.
+// judge checks a bow. A draw is judged by the bow's size, which is asked for later; until then a bow of any
+// size is meant.
 func (d description) judge(path string, b model.Bow) error {
 	for _, side := range model.Sides {
 		if limb := &b.Limbs[side]; path != "" && limb.Length == 0 && path != "limbs."+side.String() {

@@ -12,8 +12,10 @@ import (
 
 const keepIt = "Enter again to keep"
 
-// doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off the line of the stations inward of it.
-func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int, earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
+// doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off
+// the line of the stations inward of it.
+func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int,
+	earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
 		now, err := bow.ParseLength(text)
 		if err != nil {
@@ -33,13 +35,15 @@ func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, 
 		}
 		here := model.Place{At: bow.Limbs[side].Stations[i], Reading: now}
 		if expected, far := model.FarFromNeighbours(inner, nearest, here); far {
-			return fmt.Sprintf("about %s by its neighbours, now %s: %s", rule.Print(expected), rule.Print(now), keepIt)
+			return fmt.Sprintf("about %s by its neighbours, now %s: %s", rule.Print(expected),
+				rule.Print(now), keepIt)
 		}
 		return ""
 	}
 }
 
-// inward finds the two read places nearest to station i on its inner side. The limb root itself lies on the line.
+// inward finds the two read places nearest to station i on its inner side. The limb root itself lies on the
+// line.
 func inward(s *Sheet, from model.Datum, side model.Side, i int) (inner, nearest model.Place, ok bool) {
 	var found []model.Place
 	for j := i - 1; j >= 0 && len(found) < 2; j-- {
@@ -68,10 +72,12 @@ func doubtDraw(story session.Story) func(*Sheet, string) string {
 		}
 		rule := bow.Ruler()
 		if ordered, known := bow.DrawToBelly().Get(); known && draw > ordered+1.0/16 {
-			return fmt.Sprintf("%s is past the ordered draw, %s: %s", rule.Print(draw), rule.WithUnit(ordered), keepIt)
+			return fmt.Sprintf("%s is past the ordered draw, %s: %s", rule.Print(draw),
+				rule.WithUnit(ordered), keepIt)
 		}
 		if height, known := lastBraceHeight(story); known && draw < height {
-			return fmt.Sprintf("%s is under the brace height, %s: %s", rule.Print(draw), rule.WithUnit(height), keepIt)
+			return fmt.Sprintf("%s is under the brace height, %s: %s", rule.Print(draw),
+				rule.WithUnit(height), keepIt)
 		}
 		if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
 			return fmt.Sprintf("that is %s farther than ever before: %s", rule.WithUnit(draw-longest), keepIt)
@@ -100,17 +106,20 @@ func doubtPeak(story session.Story) func(*Sheet, string) string {
 		}
 		scale, rule := bow.Weigher(), bow.Ruler()
 		if was, pass, ok := earlierPeak(story, draw); ok && model.FarFromEarlierPeak(peak, was) {
-			return fmt.Sprintf("was %s at this draw in pass %d, now %s: %s", scale.Print(was), pass, scale.Print(peak), keepIt)
+			return fmt.Sprintf("was %s at this draw in pass %d, now %s: %s", scale.Print(was), pass,
+				scale.Print(peak), keepIt)
 		}
 		this := model.Pull{Draw: draw, Peak: measure.Some(peak)}
 		for _, other := range story.Pass().Peaks() {
 			if model.Sawtooth(other, this) || model.Sawtooth(this, other) {
 				return fmt.Sprintf("this pass had %s at %s, now %s at %s: %s",
-					scale.Print(other.Peak.Or(0)), rule.Print(other.Draw), scale.Print(peak), rule.Print(draw), keepIt)
+					scale.Print(other.Peak.Or(0)), rule.Print(other.Draw), scale.Print(peak),
+					rule.Print(draw), keepIt)
 			}
 		}
 		if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
-			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s", session.SayOrdered(bow, wanted), keepIt)
+			return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight: %s",
+				session.SayOrdered(bow, wanted), keepIt)
 		}
 		doubt, _ := s.unexpected(s.Questions[s.index("peak")], float64(peak))
 		return doubt
@@ -156,8 +165,8 @@ func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
 	return figure, ok && figure.High > figure.Low
 }
 
-// unexpected asks about a value that lies more than four standard deviations from what is foretold; told says whether
-// anything is.
+// unexpected asks about a value that lies more than four standard deviations from what is foretold; told
+// says whether anything is.
 func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	figure, ok := s.foretold(q)
 	if !ok {

@@ -8,13 +8,14 @@ import (
 	"bendbook/session/shop"
 )
 
-// Draft is the sheet as it may be kept: what was answered otherwise than it was filled in, and which doubts were
-// looked at.
+// Draft is the sheet as it may be kept: what was answered otherwise than it was filled in, and which doubts
+// were looked at.
 func (s *Sheet) Draft(now time.Time) shop.Draft {
 	if s.begun.IsZero() {
 		s.begun = now
 	}
-	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units, Answers: make(map[string]string, len(s.answers)), Asked: maps.Clone(s.asked)}
+	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units,
+		Answers: make(map[string]string, len(s.answers)), Asked: maps.Clone(s.asked)}
 	for name, text := range s.answers {
 		if s.changed(name) {
 			d.Answers[name] = text
@@ -26,8 +27,8 @@ func (s *Sheet) Draft(now time.Time) shop.Draft {
 	return d
 }
 
-// Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that was not come
-// to. Answers to questions that the sheet does not ask are dropped.
+// Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that
+// was not come to. Answers to questions that the sheet does not ask are dropped.
 func (s *Sheet) Restore(d shop.Draft) {
 	s.begun = d.Begun
 	if text := d.Answers[heldName]; text != "" {
@@ -56,8 +57,9 @@ func (s *Sheet) Restore(d shop.Draft) {
 	s.retune()
 }
 
-// restore fills in the questions as they stand, and says at which the draft stood and which is the first that was not come to; -1 is none.
-// What was typed while bare numbers had other units than now gets its unit.
+// restore fills in the questions as they stand, and says at which the draft stood and which is the first
+// that was not come to; -1 is none. What was typed while bare numbers had other units than now gets its
+// unit.
 func (s *Sheet) restore(d shop.Draft) (at, open int) {
 	units := d.Units
 	switch {

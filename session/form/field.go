@@ -20,7 +20,8 @@ type field[T any] struct {
 }
 
 // optionalField is the field of a value that may be missing.
-func optionalField[T, V any](path string, q Question, n notation[V], at func(*T) *measure.Optional[V]) field[T] {
+func optionalField[T, V any](path string, q Question, n notation[V],
+	at func(*T) *measure.Optional[V]) field[T] {
 	return field[T]{
 		Question: named(path, q), path: path,
 		print: func(of model.Bow, v T) string {

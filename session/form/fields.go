@@ -20,53 +20,70 @@ func (d description) fields() []field[model.Bow] {
 			func(b *model.Bow) *string { return &b.Name }),
 		textField("wood", Question{Group: "bow", Hint: "such as ash, yew or hickory"},
 			func(b *model.Bow) *string { return &b.Wood }),
-		textField("number", Question{Group: "bow", Hint: "what will be stamped on it; Enter alone for none yet"},
+		textField("number", Question{Group: "bow", Hint: "what will be stamped on it; Enter alone for none " +
+			"yet"},
 			func(b *model.Bow) *string { return &b.Number }),
 		textField("order.for", Question{Group: "order", Hint: "a name or a mark of your choice"},
 			func(b *model.Bow) *string { return &b.Order.For }),
-		lengthField("order.draw", Question{Group: "order", Hint: fmt.Sprintf("the ordered draw length, such as %s", inUnits(28))},
+		lengthField("order.draw", Question{Group: "order", Hint: fmt.Sprintf("the ordered draw length, "+
+			"such as %s", inUnits(28))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Order.Draw }),
 		textField("order.draw_to", Question{
-			Label: "draw to", Group: "order", Preset: string(model.ToBelly), Hint: "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75",
+			Label: "draw to", Group: "order", Preset: string(model.ToBelly),
+			Hint:    "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75",
 			Choices: []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)},
 		}, func(b *model.Bow) *model.DrawTo { return &b.Order.DrawTo }),
 		forceField("order.weight", Question{
 			Group: "order",
-			Hint:  fmt.Sprintf("the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40), units.Force.Symbol()),
+			Hint: fmt.Sprintf("the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40),
+				units.Force.Symbol()),
 		}, func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Weight }),
-		forceField("order.allow", Question{Group: "order", Hint: fmt.Sprintf("how far the weight may be off either side, such as %s", weighing(2))},
+		forceField("order.allow", Question{Group: "order", Hint: fmt.Sprintf("how far the weight may be "+
+			"off either side, such as %s", weighing(2))},
 			func(b *model.Bow) *measure.Optional[measure.Force] { return &b.Order.Allow }),
 		d.dueField(),
-		sizeField("handle", Question{Group: "limbs", Preset: inUnits(4), Hint: "the stiff length between the limb roots"},
+		sizeField("handle", Question{Group: "limbs", Preset: inUnits(4),
+			Hint: "the stiff length between the limb roots"},
 			func(b *model.Bow) *measure.Length { return &b.Handle }),
-		lengthField("handle_depth", Question{Label: "handle depth", Group: "limbs", Hint: fmt.Sprintf("belly to back at the handle, such as %s", inUnits(1.25))},
+		lengthField("handle_depth", Question{Label: "handle depth", Group: "limbs",
+			Hint: fmt.Sprintf("belly to back at the handle, such as %s", inUnits(1.25))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.HandleDepth }),
 		textField("section", Question{
 			Group: "limbs", Preset: string(model.SectionD), Hint: "1 D, 2 rectangle, 3 ellipse",
-			Choices: []string{string(model.SectionD), string(model.SectionRectangle), string(model.SectionEllipse)},
+			Choices: []string{string(model.SectionD), string(model.SectionRectangle),
+				string(model.SectionEllipse)},
 		}, func(b *model.Bow) *model.Section { return &b.Section }),
-		sizeField("limbs.upper", Question{Label: "upper limb", Group: "limbs", Must: true, Hint: fmt.Sprintf("from its root at the handle to the nock, such as %s", inUnits(34))},
+		sizeField("limbs.upper", Question{Label: "upper limb", Group: "limbs", Must: true,
+			Hint: fmt.Sprintf("from its root at the handle to the nock, such as %s", inUnits(34))},
 			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
-		sizeField("limbs.lower", Question{Label: "lower limb", Group: "limbs", Hint: "the same; Enter alone for as long as the upper"},
+		sizeField("limbs.lower", Question{Label: "lower limb", Group: "limbs",
+			Hint: "the same; Enter alone for as long as the upper"},
 			func(b *model.Bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
 		d.stationsField(),
 		d.bendField(),
 		lengthField("aim.tiller", Question{
 			Group: "aim",
-			Hint:  fmt.Sprintf("upper less lower gap wanted; %s for the hand below the arrow, 0 for a symmetrical bow", inUnits(0.25)),
+			Hint: fmt.Sprintf("upper less lower gap wanted; %s for the hand below the arrow, 0 for a "+
+				"symmetrical bow", inUnits(0.25)),
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.Tiller }),
-		lengthField("aim.tiller_at", Question{Label: "tiller at", Group: "aim", Hint: fmt.Sprintf("the station where that is measured, such as %s", inUnits(8))},
+		lengthField("aim.tiller_at", Question{Label: "tiller at", Group: "aim",
+			Hint: fmt.Sprintf("the station where that is measured, such as %s", inUnits(8))},
 			func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.TillerAt }),
 		lengthField("aim.stiff_tips", Question{
-			Label: "stiff tips", Group: "aim", Hint: fmt.Sprintf("the last part of each limb left stiff until the nocks are on; Enter alone for %s or so", inUnits(12)),
+			Label: "stiff tips", Group: "aim", Hint: fmt.Sprintf("the last part of each limb left stiff "+
+				"until the nocks are on; Enter alone for %s or so", inUnits(12)),
 		}, func(b *model.Bow) *measure.Optional[measure.Length] { return &b.Aim.StiffTips }),
-		ruleField("readings.rule", Question{Label: "rule's step", Group: "tools", Hint: "the finest mark of your rule, such as 1/16 or 1mm"}),
-		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools", Hint: "the finest step of your scale, such as 0.1 or 1/2"}),
+		ruleField("readings.rule", Question{Label: "rule's step", Group: "tools",
+			Hint: "the finest mark of your rule, such as 1/16 or 1mm"}),
+		scaleField("readings.scale", Question{Label: "scale's step", Group: "tools",
+			Hint: "the finest step of your scale, such as 0.1 or 1/2"}),
 		textField("order.hand", Question{
-			Group: "agreed", Hint: "the hand that draws the string: 1 right, 2 left; Enter alone where it is not known",
+			Group: "agreed", Hint: "the hand that draws the string: 1 right, 2 left; Enter alone where it " +
+				"is not known",
 			Choices: []string{string(model.RightHanded), string(model.LeftHanded)},
 		}, func(b *model.Bow) *model.Hand { return &b.Order.Hand }),
-		textField("order.notes", Question{Group: "agreed", Hint: "what else was agreed, in a line of your own words"},
+		textField("order.notes", Question{Group: "agreed", Hint: "what else was agreed, in a line of your " +
+			"own words"},
 			func(b *model.Bow) *string { return &b.Order.Notes }),
 	}
 }
@@ -75,9 +92,10 @@ func (d description) fields() []field[model.Bow] {
 func (d description) dueField() field[model.Bow] {
 	at := time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	return field[model.Bow]{
-		Question: named("order.due", Question{Group: "order", Hint: fmt.Sprintf("the day it is promised for, like %s", d.Dates.Print(at))}),
-		path:     "order.due",
-		print:    func(_, bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
+		Question: named("order.due", Question{Group: "order", Hint: fmt.Sprintf("the day it is promised "+
+			"for, like %s", d.Dates.Print(at))}),
+		path:  "order.due",
+		print: func(_, bow model.Bow) string { return d.Dates.Reprint(plain.Line(string(bow.Order.Due))) },
 		set: func(_ model.Bow, bow *model.Bow, text string) error {
 			if text == "" {
 				bow.Order.Due = ""
@@ -127,7 +145,8 @@ func ruleField(path string, q Question) field[model.Bow] {
 		}
 		return bow.Ruler().Short(step)
 	}
-	return valueField(path, measuring(aLength, q), steps, func(b *model.Bow) *measure.Length { return &b.Rule })
+	return valueField(path, measuring(aLength, q), steps,
+		func(b *model.Bow) *measure.Length { return &b.Rule })
 }
 
 // scaleField is the step of the scale, where 0 is not known.
@@ -142,5 +161,6 @@ func scaleField(path string, q Question) field[model.Bow] {
 		}
 		return bow.Weigher().Short(step)
 	}
-	return valueField(path, measuring(aForce, q), steps, func(b *model.Bow) *measure.Force { return &b.Scale })
+	return valueField(path, measuring(aForce, q), steps,
+		func(b *model.Bow) *measure.Force { return &b.Scale })
 }

@@ -9,8 +9,8 @@ import (
 	"bendbook/session/shop"
 )
 
-// Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on disk as part of a
-// draft before the next is asked for, and what was left half typed is taken up again.
+// Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on
+// disk as part of a draft before the next is asked for, and what was left half typed is taken up again.
 type Form struct {
 	Sheet   *Sheet
 	Of      string // whose it is: the bow's name, or the program's where the bow is yet to be
@@ -20,9 +20,10 @@ type Form struct {
 	shop  *shop.Shop
 	draft string // key of the draft; "" for a form that keeps none
 	keep  func(Outcome) (Kept, error)
-	apart func(Outcome) (record.Record, error) // what keep would have written, as a record; nil where it is of no bow
+	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // kept or thrown away: there is nothing left to draft
-	// saving says that the whole was to be kept, and a question stood in the way: once that is answered, it is.
+	// saving says that the whole was to be kept, and a question stood in the way: once that is answered, it
+	// is.
 	saving bool
 }
 
@@ -36,7 +37,8 @@ type Kept struct {
 var ErrNotSaved = errors.New("not saved")
 
 // newForm is the form of a sheet, taken up from its draft where there is one.
-func newForm(s *shop.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error), apart func(Outcome) (record.Record, error)) (*Form, error) {
+func newForm(s *shop.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error),
+	apart func(Outcome) (record.Record, error)) (*Form, error) {
 	f := &Form{Sheet: sh, Of: of, shop: s, draft: draft, keep: keep, apart: apart}
 	if draft == "" {
 		return f, nil
@@ -58,12 +60,13 @@ func (f *Form) Drafted() bool { return f.draft != "" }
 // Done says whether the form was kept or thrown away.
 func (f *Form) Done() bool { return f.done }
 
-// Saving says whether the answer to the current question keeps the whole, since [Form.SaveNow] was stopped by that question.
+// Saving says whether the answer to the current question keeps the whole, since [Form.SaveNow] was stopped
+// by that question.
 func (f *Form) Saving() bool { return f.saving }
 
-// Enter answers the current question. An answer that is taken is on disk when it returns; after the last one the whole is
-// in the book, and kept is not nil; so it is after one that stood in the way of [Form.SaveNow]. The error says what is not on disk, and
-// wraps [ErrNotSaved] where that is the whole.
+// Enter answers the current question. An answer that is taken is on disk when it returns; after the last
+// one the whole is in the book, and kept is not nil; so it is after one that stood in the way of
+// [Form.SaveNow]. The error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
 func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)
@@ -80,7 +83,8 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	return v, nil, nil
 }
 
-// SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole without the rest; see [Form.Enter].
+// SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole
+// without the rest; see [Form.Enter].
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 	if text != "" {
 		if v = f.Sheet.Answer(text); v.State != Taken {
@@ -115,8 +119,9 @@ func (f *Form) finish() (Verdict, *Kept, error) {
 // Travels says whether what is typed can be kept as a record, by [Form.Apart].
 func (f *Form) Travels() bool { return f.apart != nil }
 
-// Apart answers the current question, where anything is typed, and gives what [Form.SaveNow] would have put into the book as a
-// record of the bow, for where the book takes nothing. The form stays as it is; rec is nil where an answer was not taken.
+// Apart answers the current question, where anything is typed, and gives what [Form.SaveNow] would have put
+// into the book as a record of the bow, for where the book takes nothing. The form stays as it is; rec is
+// nil where an answer was not taken.
 func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
 	if text != "" {
 		if v = f.Sheet.Answer(text); v.State != Taken {
@@ -145,8 +150,8 @@ func (f *Form) Step(by int, text string) {
 	f.Sheet.Go(max(0, min(f.Sheet.At()+by, len(f.Sheet.Questions)-1)))
 }
 
-// Leave keeps as a draft what is half typed, with what is typed at the current question. half is false where there is nothing
-// to keep: nothing was typed, or the form keeps no draft.
+// Leave keeps as a draft what is half typed, with what is typed at the current question. half is false
+// where there is nothing to keep: nothing was typed, or the form keeps no draft.
 func (f *Form) Leave(text string) (half bool, err error) {
 	if f.done || f.draft == "" {
 		return false, nil
@@ -176,7 +181,8 @@ func (f *Form) Drop() error {
 	return nil
 }
 
-// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is something to keep.
+// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is
+// something to keep.
 func (f *Form) Abandon(text string) (ok bool, err error) {
 	f.Sheet.Leave(text)
 	if f.draft != "" && f.Sheet.Any() {
@@ -198,8 +204,8 @@ func (f *Form) Current() string {
 	return strings.TrimSpace(text)
 }
 
-// Jump leaves what is typed at the current question unjudged and goes to where the next group begins, as the other limb does, or back to where
-// this one begins or the one before.
+// Jump leaves what is typed at the current question unjudged and goes to where the next group begins, as
+// the other limb does, or back to where this one begins or the one before.
 func (f *Form) Jump(by int, text string) {
 	f.saving = false
 	s := f.Sheet

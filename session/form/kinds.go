@@ -22,14 +22,16 @@ type Kind struct {
 	About   string // what the form is for, in a sentence or two; "" is Long
 
 	Of func(session.Story) *Sheet
-	// correct is the sheet of an event, filled in with what it says; nil, or ok false, where it has none here.
+	// correct is the sheet of an event, filled in with what it says; nil, or ok false, where it has none
+	// here.
 	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
 }
 
 // Kinds are all of them, in the order in which they are offered.
 func Kinds() []Kind {
 	return []Kind{
-		pullKind(), bracedKind(), blockKind(), relaxedKind(), scrapeKind(), measureKind(), exerciseKind(), noteKind(), stringKind(),
+		pullKind(), bracedKind(), blockKind(), relaxedKind(), scrapeKind(), measureKind(), exerciseKind(),
+		noteKind(), stringKind(),
 		weighKind(), moistureKind(),
 	}
 }
@@ -67,8 +69,9 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 	return k
 }
 
-// Correct is the sheet of an entry that was read or typed wrong, filled in with what it says. The story is the one without
-// that entry, so that what it says is held against what came before. ok is false for an entry that has no such sheet.
+// Correct is the sheet of an entry that was read or typed wrong, filled in with what it says. The story is
+// the one without that entry, so that what it says is held against what came before. ok is false for an
+// entry that has no such sheet.
 func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 	for _, kind := range Kinds() {
 		if kind.correct == nil {

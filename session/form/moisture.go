@@ -21,7 +21,8 @@ func moistureKind() Kind {
 	return k
 }
 
-// Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow goes.
+// Moisture asks how damp the wood is, by a meter, or the air that it lies in, in the shop or where the bow
+// goes.
 func Moisture(story session.Story) *Sheet { return moistureKind().Of(story) }
 
 func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] {
@@ -29,19 +30,23 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	unit := story.Bow().WarmthUnit()
 	return table[model.Moisture]{
 		fields: []field[model.Moisture]{
-			textField("where", Question{Must: true, Preset: places[0], Choices: places, Hint: "1 shop, 2 customer: where the bow goes"},
+			textField("where", Question{Must: true, Preset: places[0], Choices: places,
+				Hint: "1 shop, 2 customer: where the bow goes"},
 				func(m *model.Moisture) *model.Air { return &m.Where }),
-			optionalField("content", Question{Label: "meter", Unit: "%", Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
+			optionalField("content", Question{Label: "meter", Unit: "%",
+				Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
 				shares(60), func(m *model.Moisture) *measure.Optional[float64] { return &m.Content }),
-			optionalField("celsius", Question{Name: "warmth", Label: "air", Unit: unit, Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
-				notation[float64]{func(_ model.Bow, text string) (float64, error) { return parseWarmth(text, unit) }, decimals().print},
-				func(m *model.Moisture) *measure.Optional[float64] { return &m.Celsius }),
-			optionalField("humidity", Question{Unit: "%", Hint: "relative humidity of the air, such as 50; Enter alone for none"},
+			optionalField("celsius", Question{Name: "warmth", Label: "air", Unit: unit,
+				Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
+				warmths(unit), func(m *model.Moisture) *measure.Optional[float64] { return &m.Celsius }),
+			optionalField("humidity", Question{Unit: "%", Hint: "relative humidity of the air, such as 50; " +
+				"Enter alone for none"},
 				shares(98), func(m *model.Moisture) *measure.Optional[float64] { return &m.Humidity }),
 		},
 		whole: func(_ *Sheet, m *model.Moisture) error {
 			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
+				return errors.New("that tells nothing: type what the meter reads, or temperature and " +
+					"humidity of the air")
 			}
 			return nil
 		},
@@ -57,6 +62,13 @@ func percent(most float64) func(*Sheet, string) error {
 		}
 		return nil
 	}
+}
+
+// warmths are temperatures in °C that are typed with C or F, or in the usual unit.
+func warmths(usual string) notation[float64] {
+	n := decimals()
+	n.parse = func(_ model.Bow, text string) (float64, error) { return parseWarmth(text, usual) }
+	return n
 }
 
 // parseWarmth reads a temperature with its unit, C or F, or in the usual one, and gives it in °C.

@@ -18,7 +18,8 @@ type notation[V any] struct {
 
 // shortLengths are printed as the rule has them, whole ones without fractions; exactLengths lose nothing.
 func shortLengths() notation[measure.Length] {
-	return notation[measure.Length]{model.Bow.ParseLength, func(of model.Bow, l measure.Length) string { return of.Ruler().Short(l) }}
+	return notation[measure.Length]{model.Bow.ParseLength,
+		func(of model.Bow, l measure.Length) string { return of.Ruler().Short(l) }}
 }
 
 func exactLengths() notation[measure.Length] {
@@ -26,7 +27,8 @@ func exactLengths() notation[measure.Length] {
 }
 
 func shortForces() notation[measure.Force] {
-	return notation[measure.Force]{model.Bow.ParseForce, func(of model.Bow, f measure.Force) string { return of.Weigher().Short(f) }}
+	return notation[measure.Force]{model.Bow.ParseForce,
+		func(of model.Bow, f measure.Force) string { return of.Weigher().Short(f) }}
 }
 
 func exactForces() notation[measure.Force] {
@@ -70,10 +72,11 @@ func (n notation[V]) within(check func(*Sheet, string) error) notation[V] {
 
 // exactLength writes a length as the rule has it where that says all of it, else as a decimal.
 func exactLength(bow model.Bow, l measure.Length) string {
-	return exact(bow.Ruler().Print(l), float64(l), l.In(bow.Units.Length), bow.Units.Length != bow.KeptIn().Length, func(text string) (float64, error) {
-		l, err := bow.ParseLength(text)
-		return float64(l), err
-	})
+	return exact(bow.Ruler().Print(l), float64(l), l.In(bow.Units.Length),
+		bow.Units.Length != bow.KeptIn().Length, func(text string) (float64, error) {
+			l, err := bow.ParseLength(text)
+			return float64(l), err
+		})
 }
 
 // presetLength is exactLength, but a whole number stands without decimals.
@@ -87,14 +90,16 @@ func presetLength(bow model.Bow, l measure.Length) string {
 
 // exactForce writes a force as the scale has it where that says all of it, else as a decimal.
 func exactForce(bow model.Bow, f measure.Force) string {
-	return exact(bow.Weigher().Print(f), float64(f), f.In(bow.Units.Force), bow.Units.Force != bow.KeptIn().Force, func(text string) (float64, error) {
-		f, err := bow.ParseForce(text)
-		return float64(f), err
-	})
+	return exact(bow.Weigher().Print(f), float64(f), f.In(bow.Units.Force),
+		bow.Units.Force != bow.KeptIn().Force, func(text string) (float64, error) {
+			f, err := bow.ParseForce(text)
+			return float64(f), err
+		})
 }
 
-// exact is text where that is read back as v, else the number n that v is in the field's unit. In a unit that is not the record's the
-// last digits of a number are the conversion's, and are left out where it is read back as v without them.
+// exact is text where that is read back as v, else the number n that v is in the field's unit. In a unit
+// that is not the record's the last digits of a number are the conversion's, and are left out where it is
+// read back as v without them.
 func exact(text string, v, n float64, converted bool, parse func(string) (float64, error)) string {
 	slack := 0.0
 	if converted {
@@ -139,8 +144,8 @@ func exampleDepth(unit measure.LengthUnit) string {
 	return measure.Rule{Unit: unit, Step: step}.Print(0.01)
 }
 
-// exampleStations are stations as they may be typed: at 6, 8 and 12 in the difference between the limbs is looked for
-// (common practice).
+// exampleStations are stations as they may be typed: at 6, 8 and 12 in the difference between the limbs is
+// looked for (common practice).
 func exampleStations(unit measure.LengthUnit) string {
 	in := func(l measure.Length) string { return exampleLength(unit, l) }
 	return fmt.Sprintf("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))

@@ -6,7 +6,8 @@ import (
 	"bendbook/session/shop"
 )
 
-// practiceOf is the shop's practice. Where its settings cannot be read common practice holds; who asks for them is told.
+// practiceOf is the shop's practice. Where its settings cannot be read common practice holds; who asks for
+// them is told.
 func practiceOf(s *shop.Shop) Practice {
 	settings, _ := s.Settings()
 	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
@@ -43,9 +44,10 @@ func newBow(s *shop.Shop, draft string) func(Outcome) (Kept, error) {
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
-	return newForm(s, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(s)), func(o Outcome) (Kept, error) {
-		return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
-	}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })
+	return newForm(s, session.NameOf(bow), draft, EditBow(atWork.Story(), practiceOf(s)),
+		func(o Outcome) (Kept, error) {
+			return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft)
+		}, func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) })
 }
 
 // EntryForm adds an entry to the bow on the bench.
@@ -86,5 +88,8 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 
 // SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
-	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }, nil)
+	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) {
+		return Kept{Outcome: o},
+			s.KeepSettings(o.Settings)
+	}, nil)
 }

@@ -11,7 +11,8 @@ import (
 	"bendbook/session"
 )
 
-// PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified teaching come first.
+// PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified
+// teaching come first.
 const PullCaution = "Stand clear of the bow's line; never past its weight; ease down at a crack."
 
 // heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it
@@ -22,13 +23,14 @@ func pullKind() Kind {
 	return asks(Kind{
 		Key: "p", Name: "pull", Main: true, Long: "Enter a pull: draw, peak, then the stations.",
 		Caution: PullCaution,
-		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the distances at the stations, upper limb first, each out from the handle. " +
+		About: "One pull at the tree: how far the bow was drawn, the peak that the scale kept, then the " +
+			"distances at the stations, upper limb first, each out from the handle. " +
 			"Type a value and press Enter; Enter alone leaves a reading out.",
 	}, pullTable)
 }
 
-// Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb, each
-// out from the handle.
+// Pull asks for one pull: the draw, the scale's peak, then the stations of the upper and of the lower limb,
+// each out from the handle.
 func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
 
 func pullTable(story session.Story, was model.Pull) table[model.Pull] {
@@ -41,11 +43,14 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		return session.Pose{Kind: model.KindPull, From: from, Draw: draw}, ok
 	}
 	t := table[model.Pull]{was: model.Pull{From: from, Readings: unread()}, fields: []field[model.Pull]{
-		valueField("draw", drawQuestion(story), exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
-		optionalField("peak", peakQuestion(story, pose), exactForces(), func(p *model.Pull) *measure.Optional[measure.Force] { return &p.Peak }),
+		valueField("draw", drawQuestion(story), exactLengths(),
+			func(p *model.Pull) *measure.Length { return &p.Draw }),
+		optionalField("peak", peakQuestion(story, pose), exactForces(),
+			func(p *model.Pull) *measure.Optional[measure.Force] { return &p.Peak }),
 		heldField(),
 	}}
-	t.fields = append(t.fields, stationFields(story, from, pose, false, func(p *model.Pull) *model.Readings { return &p.Readings })...)
+	t.fields = append(t.fields, stationFields(story, from, pose, false,
+		func(p *model.Pull) *model.Readings { return &p.Readings })...)
 	return t
 }
 
@@ -53,7 +58,8 @@ func drawQuestion(story session.Story) Question {
 	bow := story.Bow()
 	return Question{
 		Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
-		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far", exampleLength(bow.Units.Length, 18.5)),
+		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
+			exampleLength(bow.Units.Length, 18.5)),
 		was: func(*Sheet) string {
 			if longest := story.LongestDraw(); longest > 0 {
 				return bow.Ruler().Print(longest)
@@ -140,7 +146,8 @@ func lastDatum(story session.Story) model.Datum {
 func weighKind() Kind {
 	return Kind{
 		Name: "weigh", Form: "weigh", Word: "weighing", Of: Weigh,
-		About: "The bow's weight at the ordered draw: how far it was drawn, and the peak that the scale kept.",
+		About: "The bow's weight at the ordered draw: how far it was drawn, and the peak that the scale " +
+			"kept.",
 	}
 }
 
@@ -152,7 +159,8 @@ func Weigh(story session.Story) *Sheet {
 	s.Questions = s.Questions[:2]
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
-		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s", bow.Ruler().WithUnit(draw))
+		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, "+
+			"%s", bow.Ruler().WithUnit(draw))
 	}
 	s.Questions[1].Must = true
 	s.Questions[1].Hint = peakHint(bow)

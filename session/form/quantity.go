@@ -36,8 +36,8 @@ func (q Question) quantity() quantity {
 	return q.measures
 }
 
-// Heard is what a text that names another unit than the current field's is in that of the field: "162mm is 6 3/8 in"; "" where there is
-// nothing to be told.
+// Heard is what a text that names another unit than the current field's is in that of the field: "162mm is
+// 6 3/8 in"; "" where there is nothing to be told.
 func (s *Sheet) Heard(text string) string {
 	q, ok := s.Current()
 	if !ok {
@@ -68,15 +68,18 @@ func (s *Sheet) Heard(text string) string {
 	return fmt.Sprintf("%s is %s", plain.Line(text), told)
 }
 
-// carried is a text that was typed where a bare number had other units, as it says the same where it has these.
+// carried is a text that was typed where a bare number had other units, as it says the same where it has
+// these.
 func carried(text string, what quantity, from, to measure.Units) string {
 	switch what {
 	case aLength, thin:
-		if l, err := measure.ParseLength(text, from.Length); from.Length != to.Length && err == nil && l != 0 && measure.LengthNamed(text) == "" {
+		if l, err := measure.ParseLength(text, from.Length); from.Length != to.Length && err == nil &&
+			l != 0 && measure.LengthNamed(text) == "" {
 			return strings.TrimSpace(text) + string(from.Length)
 		}
 	case aForce:
-		if f, err := measure.ParseForce(text, from.Force); from.Force != to.Force && err == nil && f != 0 && measure.ForceNamed(text) == "" {
+		if f, err := measure.ParseForce(text, from.Force); from.Force != to.Force && err == nil &&
+			f != 0 && measure.ForceNamed(text) == "" {
 			return strings.TrimSpace(text) + from.Force.Symbol()
 		}
 	case aRow:

@@ -18,7 +18,8 @@ func in(pose session.Pose) func(*Sheet) (session.Pose, bool) {
 // stationFields ask for the upper and then the lower limb, each out from the handle. pose says how the bow
 // stands, as far as the sheet knows; signed readings may lie below 0.
 func stationFields[E any](
-	story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool), signed bool, at func(*E) *model.Readings,
+	story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool), signed bool,
+	at func(*E) *model.Readings,
 ) []field[E] {
 	var fields []field[E]
 	for _, side := range model.Sides {
@@ -26,12 +27,14 @@ func stationFields[E any](
 			fields = append(fields, field[E]{
 				Question: stationQuestion(story, from, pose, side, i), path: fmt.Sprintf("%s[%d]", side, i),
 				print: func(of model.Bow, e E) string {
-					return optional(at(&e).At(side, i), func(l measure.Length) string { return exactLength(of, l) })
+					return optional(at(&e).At(side, i),
+						func(l measure.Length) string { return exactLength(of, l) })
 				},
 				set: func(of model.Bow, e *E, text string) error {
 					l, err := parsed(text, of.ParseLength)
 					if !signed && l.Or(0) < 0 {
-						err = fmt.Errorf("a distance to the %s is not below 0 here; expected something like 6 3/8", from)
+						err = fmt.Errorf("a distance to the %s is not below 0 here; expected something "+
+							"like 6 3/8", from)
 					}
 					at(e)[side] = withReading(at(e)[side], i, l)
 					return err
@@ -42,7 +45,8 @@ func stationFields[E any](
 	return fields
 }
 
-func stationQuestion(story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool), side model.Side, i int) Question {
+func stationQuestion(story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool),
+	side model.Side, i int) Question {
 	bow := story.Bow()
 	at := bow.Limbs[side].Stations[i]
 	earlier := func(s *Sheet) measure.Optional[measure.Length] {
@@ -54,9 +58,11 @@ func stationQuestion(story session.Story, from model.Datum, pose func(*Sheet) (s
 		return measure.Optional[measure.Length]{}
 	}
 	q := Question{
-		Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side), Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", from, exampleLength(bow.Units.Length, 6.375)),
-		was:  func(s *Sheet) string { return optional(earlier(s), bow.Ruler().Print) },
+		Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		Unit: string(bow.Units.Length),
+		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", from,
+			exampleLength(bow.Units.Length, 6.375)),
+		was: func(s *Sheet) string { return optional(earlier(s), bow.Ruler().Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
 			p, ok := pose(s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
@@ -79,7 +85,8 @@ func kindOf(p session.Pose) estimate.Kind {
 }
 
 // withReading is a row with a reading at a station, as far as its last reading; the row itself stays.
-func withReading(row []measure.Optional[measure.Length], i int, l measure.Optional[measure.Length]) []measure.Optional[measure.Length] {
+func withReading(row []measure.Optional[measure.Length], i int,
+	l measure.Optional[measure.Length]) []measure.Optional[measure.Length] {
 	out := make([]measure.Optional[measure.Length], max(len(row), i+1))
 	copy(out, row)
 	out[i] = l
@@ -96,14 +103,17 @@ func unread() model.Readings { return model.Readings{{}, {}} }
 
 func relaxedKind() Kind {
 	return asks(Kind{
-		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
+		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the " +
+			"line.",
 		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
-		About: "The unstrung bow: the distances from the belly to the straight line through the handle, below 0 where a limb bends away from the string.",
+		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
+			"below 0 where a limb bends away from the string.",
 	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
 		here := session.Pose{Kind: model.KindRelaxed, From: model.FromLine}
 		return table[model.Relaxed]{
-			was:    model.Relaxed{Readings: unread()},
-			fields: stationFields(story, model.FromLine, in(here), true, func(r *model.Relaxed) *model.Readings { return &r.Readings }),
+			was: model.Relaxed{Readings: unread()},
+			fields: stationFields(story, model.FromLine, in(here), true,
+				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
 			whole: func(_ *Sheet, r *model.Relaxed) error {
 				if !r.Readings.Any() {
 					return errors.New("nothing was read: type a distance")
@@ -114,5 +124,6 @@ func relaxedKind() Kind {
 	})
 }
 
-// Relaxed asks for the unstrung bow: distances from the line, below 0 where a limb bends away from the string.
+// Relaxed asks for the unstrung bow: distances from the line, below 0 where a limb bends away from the
+// string.
 func Relaxed(story session.Story) *Sheet { return relaxedKind().Of(story) }

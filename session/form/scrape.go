@@ -12,9 +12,11 @@ import (
 
 func scrapeKind() Kind {
 	return asks(Kind{
-		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes or depth.",
+		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes " +
+			"or depth.",
 		Caution: DustCaution,
-		About:   "Wood that was taken off: which limb, from where to where, with what, and how much as far as it was counted or measured. After a reading this begins a new pass.",
+		About: "Wood that was taken off: which limb, from where to where, with what, and how much as far " +
+			"as it was counted or measured. After a reading this begins a new pass.",
 	}, scrapeTable)
 }
 
@@ -35,7 +37,8 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
 		valueField("from", Question{
 			Unit: unit, Must: true,
-			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", exampleLength(bow.Units.Length, 10)),
+			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s",
+				exampleLength(bow.Units.Length, 10)),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
 		valueField("to", Question{
 			Unit: unit, Must: true,
@@ -43,18 +46,21 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{measures: aCount, Hint: "how many; Enter alone where they were not counted"},
+		optionalField("strokes", Question{measures: aCount, Hint: "how many; Enter alone where they were " +
+			"not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
 			Unit: unit, measures: thin, doubt: doubtDepth(bow),
-			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured", exampleDepth(bow.Units.Length)),
+			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
+				exampleDepth(bow.Units.Length)),
 		}, exactLengths(), func(s *model.Scrape) *measure.Optional[measure.Length] { return &s.Depth }),
 	}}
 	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
 	// entry has it.
 	if was.DepthShare.Known() {
 		t.fields = append(t.fields, optionalField("depth_share", Question{
-			Name: "share", Label: "share", Unit: "%", Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+			Name: "share", Label: "share", Unit: "%", Hint: "how much of the depth came off, as planned; a " +
+				"depth that is typed takes its place",
 		}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
 		t.whole = func(s *Sheet, e *model.Scrape) error {
 			if e.Depth.Known() && s.changed("depth") {
@@ -84,8 +90,9 @@ func lastScrape(story session.Story) (model.Scrape, bool) {
 	return model.Scrape{}, false
 }
 
-// ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes it. Where neither strokes nor depth
-// are answered, the planned share of the depth is taken for what came off, as long as limb and place are those of the plan.
+// ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
+// it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
+// off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
 	s := Scrape(story)
@@ -108,7 +115,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	if !known || measured {
 		return s
 	}
-	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% of the depth", 100*share)
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% "+
+		"of the depth", 100*share)
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		out, err := finish(s)
@@ -123,7 +131,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	return s
 }
 
-// sayPlace is a place of a limb as it is typed; one that its rule rounds past the nock is given as it is. most 0 is no bound.
+// sayPlace is a place of a limb as it is typed; one that its rule rounds past the nock is given as it is.
+// most 0 is no bound.
 func sayPlace(bow model.Bow, at, most measure.Length) string {
 	text := bow.Ruler().Short(at)
 	if l, err := bow.ParseLength(text); most > 0 && (err != nil || l > most) {

@@ -23,10 +23,11 @@ type Question struct {
 	Must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
-	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only by going back.
+	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only
+	// by going back.
 	Beside bool
-	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free answers. The
-	// answer is the English word.
+	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
+	// answers. The answer is the English word.
 	Choices []string
 
 	measures quantity // what it asks for, where its unit does not say that
@@ -38,7 +39,8 @@ type Question struct {
 	say   func(v float64) string                // that reading as it is typed
 }
 
-// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's settings.
+// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
+// settings.
 type Outcome struct {
 	Event    model.Event // nil where the sheet describes a bow or a shop
 	Bow      model.Bow
@@ -51,22 +53,23 @@ type Sheet struct {
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
-	// Usual says that what is left out is as usual: the questions that are needed are few, and are told of beforehand.
+	// Usual says that what is left out is as usual: the questions that are needed are few, and are told of
+	// beforehand.
 	Usual bool
-	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the same sheet, 0 for none;
-	// nil foretells nothing.
+	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the
+	// same sheet, 0 for none; nil foretells nothing.
 	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
 
-	of      model.Bow         // in whose units the fields are, with its rule and scale; nothing of it is known before the sheet is on a form
+	of      model.Bow         // in whose units the fields are, with its rule and scale
 	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
-	held    *Question // of how long the bow stood drawn, which stands on the sheet only where it is answered; nil where none is
+	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
-	brace   func(s *Sheet) measure.Optional[measure.Length] // the brace height that is typed; nil where none is asked for
-	tune    func(s *Sheet)                                  // lets the questions follow the answers; nil where they stay
+	brace   func(s *Sheet) measure.Optional[measure.Length] // the brace height that is typed
+	tune    func(s *Sheet)                                  // lets the questions follow the answers; nil for none
 }
 
 // State is how an answer was taken.
@@ -184,7 +187,8 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	return text, Verdict{State: Taken}
 }
 
-// Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way back.
+// Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way
+// back.
 func (s *Sheet) Leave(text string) {
 	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
 		if s.answers[q.Name] == text {
@@ -195,8 +199,9 @@ func (s *Sheet) Leave(text string) {
 	}
 }
 
-// Finish makes the outcome. Each answer is judged once more, since some may only have been left, and others hang on
-// what was changed after them; where one is refused or doubtful the sheet stands at it, and the error says why.
+// Finish makes the outcome. Each answer is judged once more, since some may only have been left, and others
+// hang on what was changed after them; where one is refused or doubtful the sheet stands at it, and the
+// error says why.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
 		_, verdict := s.judge(q, s.answers[q.Name])

@@ -34,7 +34,8 @@ func Note(story session.Story) *Sheet { return noteKind().Of(story) }
 func stringKind() Kind {
 	return asks(Kind{
 		Key: "l", Name: "string length", Long: "Enter the string's length between the nocks.",
-		Form: "string", Word: "string length", Title: "String", About: "The string's length between the nocks.",
+		Form: "string", Word: "string length", Title: "String", About: "The string's length between the " +
+			"nocks.",
 	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
 		bow := story.Bow()
 		return table[model.StringLength]{fields: []field[model.StringLength]{
@@ -60,7 +61,9 @@ func Void(id, what string) *Sheet {
 
 // Aside asks why a bow is set aside.
 func Aside() *Sheet {
-	why := wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
+	why := wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; " +
+		"Enter alone for no reason"},
 		func(r *model.Rack) *string { return &r.Why })
-	return entrySheet(Kind{Form: asideForm, Title: "Set aside"}, table[model.Rack]{fields: []field[model.Rack]{why}})
+	return entrySheet(Kind{Form: asideForm, Title: "Set " +
+		"aside"}, table[model.Rack]{fields: []field[model.Rack]{why}})
 }

@@ -11,37 +11,45 @@ import (
 	"bendbook/session"
 )
 
-// size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common practice, no source.
+// size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common
+// practice, no source.
 type size struct {
 	name string
 	row  func(*model.Limb) *[]measure.Optional[measure.Length]
-	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from the station inward.
+	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from
+	// the station inward.
 	seldom [2]measure.Length
 	step   float64
 }
 
 func sizes() []size {
 	return []size{
-		{"depth", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Depths }, [2]measure.Length{0.2, 2}, 0.25},
-		{"width", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Widths }, [2]measure.Length{0.3, 3}, 0.5},
+		{"depth", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Depths },
+			[2]measure.Length{0.2, 2}, 0.25},
+		{"width", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Widths },
+			[2]measure.Length{0.3, 3}, 0.5},
 	}
 }
 
-// regrown is by how much a limb may be deeper or wider than it was by the calliper alone (in); beyond that wood would have grown back.
+// regrown is by how much a limb may be deeper or wider than it was by the calliper alone (in); beyond that
+// wood would have grown back.
 const regrown measure.Length = 0.02
 
 func measureKind() Kind {
 	return Kind{
-		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then tells depth, and strokes once they were counted.",
+		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then " +
+			"tells depth, and strokes once they were counted.",
 		Form: "measure", Word: "measuring", Of: Sizes,
-		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, at any of the stations. By them the plan tells wood in inches and strokes. " +
-			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they say nothing of the stave as it was.",
+		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
+			"at any of the stations. By them the plan tells wood in inches and strokes. " +
+			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they " +
+			"say nothing of the stave as it was.",
 	}
 }
 
-// Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What is
-// left out stays as it was known. The event changes the description, and stands in its place among the entries,
-// which says whether the stave or a scraped limb was measured.
+// Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
+// is left out stays as it was known. The event changes the description, and stands in its place among the
+// entries, which says whether the stave or a scraped limb was measured.
 func Sizes(story session.Story) *Sheet {
 	bow := story.Bow()
 	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}
@@ -77,10 +85,12 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 		Question: Question{
 			Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
 			Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
-			Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter alone leaves it as it was",
+			Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter "+
+				"alone leaves it as it was",
 				calliper(bow, 10, 0.87)),
 			was: func(*Sheet) string {
-				return optional(z.known(bow, side, i), func(l measure.Length) string { return calliper(bow, 1, l) })
+				return optional(z.known(bow, side, i),
+					func(l measure.Length) string { return calliper(bow, 1, l) })
 			},
 			doubt: z.doubt(bow, side, i),
 		},

@@ -16,7 +16,8 @@ func (d description) stationsField() field[model.Bow] {
 	return field[model.Bow]{
 		Question: Question{
 			Name: "stations", Label: "stations", Group: "limbs", measures: aRow,
-			Hint: fmt.Sprintf("where both limbs are read, from the handle out: %s", exampleStations(d.was.Units.Length)),
+			Hint: fmt.Sprintf("where both limbs are read, from the handle out: %s",
+				exampleStations(d.was.Units.Length)),
 			check: func(s *Sheet, text string) error {
 				if text == s.filled["stations"] {
 					return nil
@@ -30,8 +31,8 @@ func (d description) stationsField() field[model.Bow] {
 	}
 }
 
-// withStations is the bow with the stations that text names, or with what is left of its own on a limb that was cut
-// shorter; filled is what text was to begin with. What was measured at a station moves with it.
+// withStations is the bow with the stations that text names, or with what is left of its own on a limb that
+// was cut shorter; filled is what text was to begin with. What was measured at a station moves with it.
 func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 	unit, upper := d.was.Units.Length, b.Limbs[model.Upper].Length
 	isNew := d.was.Limbs[model.Upper].Length == 0
@@ -56,14 +57,16 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 		default:
 			continue
 		}
-		limb.Widths, limb.Depths = moved(limb.Widths, was.Stations, limb.Stations), moved(limb.Depths, was.Stations, limb.Stations)
+		limb.Widths, limb.Depths = moved(limb.Widths, was.Stations, limb.Stations),
+			moved(limb.Depths, was.Stations, limb.Stations)
 		b.Limbs[side] = limb
 	}
 	return b
 }
 
 // moved is a row of measures at stations as it stands at others.
-func moved(row []measure.Optional[measure.Length], from, to []measure.Length) []measure.Optional[measure.Length] {
+func moved(row []measure.Optional[measure.Length], from,
+	to []measure.Length) []measure.Optional[measure.Length] {
 	if len(row) == 0 {
 		return row
 	}
@@ -90,7 +93,8 @@ func (d description) checkStations(text string, upper measure.Length) error {
 		return err
 	}
 	if last := stations[len(stations)-1]; upper > 0 && last > upper {
-		return fmt.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last), d.was.Ruler().WithUnit(upper))
+		return fmt.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last),
+			d.was.Ruler().WithUnit(upper))
 	}
 	if d.read && !slices.EqualFunc(stations, d.was.Limbs[model.Upper].Stations, session.SameStation) {
 		return d.stay()
@@ -117,8 +121,8 @@ func wasRead(story session.Story) bool {
 	})
 }
 
-// parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0 where that is
-// not known yet. A bare number is in the bow's unit.
+// parseStations reads "6, 8, 12" or "6 8 12 1/2" or "every 4": places on a limb of the given length, 0
+// where that is not known yet. A bare number is in the bow's unit.
 func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.Length, error) {
 	if step, isEvery := everyStep(text); isEvery {
 		return stationsEvery(step, bow, limb)
@@ -130,7 +134,8 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 			return nil, err
 		}
 		if n := len(stations); at <= 0 || (n > 0 && at <= stations[n-1]) {
-			return nil, fmt.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
+			return nil, fmt.Errorf("stations go outwards from the handle; %s does not",
+				strings.TrimSpace(word))
 		}
 		stations = append(stations, at)
 	}
@@ -157,9 +162,11 @@ func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.L
 	case limb <= 0:
 		return nil, errors.New("the upper limb's length comes first")
 	case every <= 0 || every > limb:
-		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s", measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
+		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s",
+			measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
+		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step,
+			model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {
@@ -168,7 +175,8 @@ func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.L
 	return stations, nil
 }
 
-// stationWords parts a list at its commas, or at its blanks where it has none; a fraction stays with its whole number.
+// stationWords parts a list at its commas, or at its blanks where it has none; a fraction stays with its
+// whole number.
 func stationWords(text string) []string {
 	if strings.ContainsAny(text, ",;") {
 		return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' })
@@ -187,7 +195,8 @@ func stationWords(text string) []string {
 // isFraction says whether a word is a fraction without its whole number: 1/2 or ½.
 func isFraction(word string) bool {
 	first, _ := utf8.DecodeRuneInString(word)
-	return strings.ContainsRune("½¼¾⅛⅜⅝⅞", first) || (strings.ContainsAny(word, "/⁄") && !strings.Contains(word, "-"))
+	return strings.ContainsRune("½¼¾⅛⅜⅝⅞", first) ||
+		(strings.ContainsAny(word, "/⁄") && !strings.Contains(word, "-"))
 }
 
 // usualStations are the places where the difference between the limbs is looked for, 6, 8 and 12 in, and then

@@ -14,7 +14,8 @@ import (
 // DustCaution stands where wood or horn is worked; local rules and qualified teaching come first.
 const DustCaution = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
 
-// StageCaution is the caution of a stage of finishing: dust where wood or horn is worked, care where the bow is strung; "" where none is called for.
+// StageCaution is the caution of a stage of finishing: dust where wood or horn is worked, care where the
+// bow is strung; "" where none is called for.
 func StageCaution(stage finish.Standing) string {
 	switch name := strings.ToLower(stage.Name); {
 	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
@@ -22,7 +23,8 @@ func StageCaution(stage finish.Standing) string {
 	case strings.Contains(name, "strung"):
 		return StringCaution
 	case stage.Rest > 0:
-		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take fire by themselves."
+		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take " +
+			"fire by themselves."
 	}
 	return ""
 }
@@ -34,7 +36,8 @@ func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sh
 		path: "on",
 		Question: Question{
 			Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
-			Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today", dates.Print(now.AddDate(0, 0, -1))),
+			Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
+				dates.Print(now.AddDate(0, 0, -1))),
 			doubt: func(_ *Sheet, text string) string {
 				if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
 					return fmt.Sprintf("%s is more than a year ago: %s", dates.Print(day), keepIt)
@@ -50,7 +53,8 @@ func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sh
 			return err
 		},
 	}
-	return entrySheet(Kind{Form: "step", Title: title}, table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
+	return entrySheet(Kind{Form: "step", Title: title},
+		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
 }
 
 // parseDay reads a day that is not to come: as a date, or as so many days before today.

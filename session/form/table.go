@@ -51,7 +51,8 @@ func (t table[T]) check(f field[T]) func(*Sheet, string) error {
 			return s.answer(name)
 		})
 		var fault *model.FieldError
-		if errors.As(t.judge(f.path, v), &fault) && (fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
+		if errors.As(t.judge(f.path, v), &fault) &&
+			(fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
 			return errors.New(fault.Want)
 		}
 		return nil

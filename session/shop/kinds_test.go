@@ -21,14 +21,15 @@ import (
 	"bendbook/session/report/table"
 )
 
-// What a kind has no place in, on purpose: a table tells of work, and what isn't read at the tree is entered anew.
+// What a kind has no place in, on purpose: a table tells of work, and what isn't read at the tree is
+// entered anew.
 var (
 	noRow        = []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
 	noCorrection = []model.Kind{model.KindFinish, model.KindMoisture, model.KindVoid, model.KindEdit, model.KindRack}
 )
 
-// samples are an event of each kind, with all that it may say; of one that isn't listed here, what its form makes
-// of its own examples.
+// samples are an event of each kind, with all that it may say; of one that isn't listed here, what its form
+// makes of its own examples.
 func samples(t *testing.T) map[model.Kind]model.Event {
 	t.Helper()
 	all := make(map[model.Kind]model.Event)
@@ -54,8 +55,8 @@ func samples(t *testing.T) map[model.Kind]model.Event {
 
 var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
 
-// exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes some; one
-// line with each field by its name, as `log` takes it, makes the same.
+// exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
+// some; one line with each field by its name, as `log` takes it, makes the same.
 func exampleOf(t *testing.T, kind form.Kind) (model.Event, error) {
 	s := kind.Of(told(t))
 	var words []string

@@ -25,24 +25,12 @@ func blockKind() Kind {
 			if !ok || !isBlock(braced) {
 				return nil, false
 			}
-			s := Block(story)
-			answers := blockRow{bow: story.Bow()}.answers(*braced.Block)
+			row := blockRow{bow: story.Bow(), last: lastBlock(story), from: braced.From,
+				was: inOrder(*braced.Block)}
+			s := row.sheet()
 			for range 2 { // the places follow the length, and the gaps the places
-				for _, q := range s.Questions {
-					if text := answers[q.Name]; text != "" {
-						s.answers[q.Name], s.filled[q.Name] = text, text
-					}
-				}
+				row.table(s).fill(s)
 				s.retune()
-			}
-			finish := s.finish
-			s.finish = func(s *Sheet) (Outcome, error) {
-				o, err := finish(s)
-				if made, ok := o.Event.(model.Braced); ok {
-					made.From = braced.From
-					o.Event = made
-				}
-				return o, err
 			}
 			return s, true
 		},
@@ -56,106 +44,136 @@ func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() &
 // places once, then the gap at the middle of the block at each place. It shows a flat spot better than any
 // row of the rule.
 func Block(story session.Story) *Sheet {
-	row := blockRow{bow: story.Bow(), last: lastBlock(story)}
-	s := newSheet("block", "Braced: gaps under a block", nil, row.finish)
-	s.of = row.bow
-	s.tune = func(s *Sheet) { s.Questions = row.questions(s) }
-	s.tune(s)
-	return s
+	return blockRow{bow: story.Bow(), last: lastBlock(story), from: model.FromString}.sheet()
 }
 
 // A blockRow makes a row of gaps under a block from the answers.
 type blockRow struct {
 	bow  model.Bow
 	last model.Block // that was laid on before
+	from model.Datum
+	was  model.Block // that is corrected
 }
 
-// questions are the block's, and for each place of its middle on a limb that holds the whole block, the
-// gap's.
-func (r blockRow) questions(s *Sheet) []Question {
-	bow := r.bow
-	all := []Question{{
-		Name: "length", Label: "block length", Group: "block", Unit: string(bow.Units.Length), Must: true,
-		Preset: presetLength(bow, r.last.Length), Hint: fmt.Sprintf("of the straight block, such as "+
-			"%s", exampleLength(bow.Units.Length, 6)),
-		check: length(bow, func(l measure.Length) error {
-			return pathless(bow.CheckEvent(model.Braced{From: model.FromString,
-				Block: &model.Block{Length: l}}))
-		}),
-	}}
+func (r blockRow) sheet() *Sheet {
+	s := newSheet("block", "Braced: gaps under a block", nil, func(s *Sheet) (Outcome, error) {
+		block, err := r.table(s).finish(s)
+		return Outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
+	})
+	s.of = r.bow
+	s.tune = func(s *Sheet) { s.Questions, _ = r.table(s).questions("block") }
+	s.tune(s)
+	return s
+}
+
+// table asks for the block, and for each place of its middle on a limb that holds the whole block, for the gap.
+func (r blockRow) table(s *Sheet) table[model.Block] {
 	length := r.last.Length
-	if text := s.answers["length"]; text != "" {
-		if l, err := bow.ParseLength(text); err == nil {
-			length = l
-		}
+	if l, err := r.bow.ParseLength(s.answers["length"]); err == nil {
+		length = l
 	}
-	preset := r.texts(r.usual(length))
+	usual := r.usual(length)
 	places, _ := r.parse(s.answers["places"], length)
 	if s.answers["places"] == "" {
-		places = r.usual(length)
+		places = usual
 	}
-	all = append(all, Question{
-		Name: "places", Label: "places", Group: "block", Must: true, measures: aRow,
-		Preset: strings.Join(preset, ", "),
-		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
-			"block, such as %s", exampleStations(bow.Units.Length)),
-		check: func(_ *Sheet, text string) error { _, err := r.parse(text, length); return err },
-	})
+	t := table[model.Block]{
+		of: r.bow, was: r.was,
+		judge: func(_ string, b model.Block) error {
+			return r.bow.CheckEvent(model.Braced{From: r.from,
+				Block: &b})
+		},
+		whole: func(_ *Sheet, b *model.Block) error {
+			if !b.Gaps.Any() {
+				return errors.New("nothing was read: type a gap")
+			}
+			for _, side := range model.Sides {
+				for len(b.Gaps[side]) < len(b.At) {
+					b.Gaps[side] = append(b.Gaps[side], measure.Optional[measure.Length]{})
+				}
+			}
+			return nil
+		},
+		fields: []field[model.Block]{
+			valueField("block.length", Question{
+				Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
+				Preset: presetLength(r.bow, r.last.Length),
+				Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
+			}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length }),
+			{
+				Question: Question{
+					Name: "places", Label: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+					Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold "+
+						"the whole "+
+						"block, such as %s", exampleStations(r.bow.Units.Length)),
+				},
+				path:  "block.at",
+				print: func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
+				set: func(_ model.Bow, b *model.Block, text string) (err error) {
+					b.At, err = r.parse(text, length)
+					return err
+				},
+			},
+		},
+	}
 	for _, side := range model.Sides {
-		for _, at := range places {
+		for i, at := range places {
 			if r.fits(side, at, length) {
-				all = append(all, r.gap(side, at))
+				t.fields = append(t.fields, r.gap(side, i, at))
 			}
 		}
 	}
-	return all
+	// The gaps move with the places: none stays where it was.
+	t.along = func(_ *Sheet, answer func(string) string, b *model.Block) {
+		*b = model.Block{}
+		for _, f := range t.fields {
+			_ = f.set(t.of, b, answer(f.Name)) // as in made
+		}
+	}
+	return t
 }
 
-// gap asks for the gap at one place.
-func (r blockRow) gap(side model.Side, at measure.Length) Question {
-	bow := r.bow
+// gap asks for the gap at one place, the block's i-th.
+func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
+	gauge := r.bow.Calliper()
 	q := Question{
-		Name: r.name(side, at), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
-		Unit: string(bow.Units.Length), measures: thin,
+		Name: r.name(side, at), Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		Unit: string(r.bow.Units.Length), measures: thin,
 		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s",
-			bow.Calliper().WithUnit(0.1)),
+			gauge.WithUnit(0.1)),
 		was: func(*Sheet) string {
-			for i, place := range r.last.At {
-				if session.SameStation(place, at) {
-					if gap, known := r.last.Gaps.At(side, i).Get(); known {
-						return bow.Calliper().Print(gap)
-					}
-				}
-			}
-			return ""
-		},
-		check: func(s *Sheet, text string) error {
-			return length(bow, func(l measure.Length) error {
-				if l < 0 {
-					return errors.New("a gap is not below 0")
-				}
-				if block, known := s.lengthOf("length").Get(); known && l >= block/2 {
-					return errors.New("expected a gap under the block, less than half its length")
-				}
-				return nil
-			})(s, text)
+			same := func(place measure.Length) bool { return session.SameStation(place, at) }
+			return optional(r.last.Gaps.At(side, slices.IndexFunc(r.last.At, same)), gauge.Print)
 		},
 		where: func(s *Sheet) (estimate.Where, bool) {
 			block, ok := s.lengthOf("length").Get()
 			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at),
 				Block: float64(block)}, ok
 		},
-		say: func(v float64) string { return bow.Calliper().Print(measure.Length(v)) },
+		say: func(v float64) string { return gauge.Print(measure.Length(v)) },
 	}
 	q.doubt = func(s *Sheet, text string) string {
-		gap, err := bow.ParseLength(text)
+		gap, err := r.bow.ParseLength(text)
 		if err != nil {
 			return ""
 		}
 		doubt, _ := s.unexpected(q, float64(gap))
 		return doubt
 	}
-	return q
+	return field[model.Block]{
+		Question: q, path: fmt.Sprintf("block.%s[%d]", side, i),
+		print: func(of model.Bow, b model.Block) string {
+			return optional(b.Gaps.At(side, i), func(l measure.Length) string { return exactLength(of, l) })
+		},
+		set: func(of model.Bow, b *model.Block, text string) error {
+			gap, err := parsed(text, of.ParseLength)
+			if gap.Or(0) < 0 {
+				err = errors.New("a gap is not below 0")
+			}
+			b.Gaps[side] = withReading(b.Gaps[side], i, gap)
+			return err
+		},
+	}
 }
 
 // name is the question of a place in drafts, whatever unit it is shown in.
@@ -186,12 +204,13 @@ func (r blockRow) usual(block measure.Length) []measure.Length {
 	})
 }
 
-func (r blockRow) texts(at []measure.Length) []string {
+// texts are places as they are typed.
+func (r blockRow) texts(at []measure.Length) string {
 	texts := make([]string, len(at))
 	for i, l := range at {
 		texts[i] = exactLength(r.bow, l)
 	}
-	return texts
+	return strings.Join(texts, ", ")
 }
 
 // parse reads places at which the block lies whole on at least one limb.
@@ -209,56 +228,32 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 	return places, nil
 }
 
-func (r blockRow) finish(s *Sheet) (Outcome, error) {
-	block := &model.Block{Length: s.lengthOf("length").Or(0)}
-	places, err := r.parse(s.answer("places"), block.Length)
-	if err != nil {
-		return Outcome{}, err
-	}
-	for _, at := range places {
-		block.At = append(block.At, at)
+// inOrder is a block with each of its places once, from the handle out.
+func inOrder(b model.Block) model.Block {
+	sorted := model.Block{Length: b.Length, At: slices.Clone(b.At)}
+	slices.Sort(sorted.At)
+	sorted.At = slices.Compact(sorted.At)
+	for i, at := range b.At {
 		for _, side := range model.Sides {
-			gap := measure.Optional[measure.Length]{}
-			if r.fits(side, at, block.Length) {
-				gap = s.lengthOf(r.name(side, at))
-			}
-			block.Gaps[side] = append(block.Gaps[side], gap)
-		}
-	}
-	if !block.Gaps.Any() {
-		return Outcome{}, errors.New("nothing was read: type a gap")
-	}
-	return Outcome{Event: model.Braced{From: model.FromString, Block: block}}, nil
-}
-
-// answers are the answers to the questions that give a block.
-func (r blockRow) answers(block model.Block) map[string]string {
-	at := slices.Clone(block.At)
-	slices.Sort(at)
-	answers := map[string]string{"length": exactLength(r.bow, block.Length),
-		"places": strings.Join(r.texts(slices.Compact(at)), ", ")}
-	for i, place := range block.At {
-		for _, side := range model.Sides {
-			if gap, known := block.Gaps.At(side, i).Get(); known {
-				answers[r.name(side, place)] = exactLength(r.bow, gap)
+			if gap := b.Gaps.At(side, i); gap.Known() {
+				sorted.Gaps[side] = withReading(sorted.Gaps[side], slices.Index(sorted.At, at), gap)
 			}
 		}
 	}
-	return answers
+	return sorted
 }
 
 // lastBlock is the last block that was laid on; one of 6 in, without gaps, before the first.
 func lastBlock(story session.Story) model.Block {
-	for n := len(story.Passes) - 1; n >= 0; n-- {
-		for i := len(story.Passes[n].Braced) - 1; i >= 0; i-- {
-			if block := story.Passes[n].Braced[i].Block; block != nil {
-				return *block
+	for _, pass := range slices.Backward(story.Passes) {
+		for _, braced := range slices.Backward(pass.Braced) {
+			if braced.Block != nil {
+				return *braced.Block
 			}
 		}
 	}
-	length := measure.Length(6)
 	if story.Bow().Units.Length != measure.Inch {
-		length = measure.Centimetre.Length(15)
+		return model.Block{Length: measure.Centimetre.Length(15)}
 	}
-	return model.Block{Length: length}
+	return model.Block{Length: 6}
 }

@@ -80,3 +80,19 @@ func TestTheBlocksPlacesAreTakenUpAgain(t *testing.T) {
 		t.Errorf("corrected without a change it is %+v, %v", same.Event, err)
 	}
 }
+
+// A place that is taken out takes its gaps along; those of the others stay theirs.
+func TestAPlaceOfTheBlockIsTakenOut(t *testing.T) {
+	story := storyOf(t, ash())
+	gap := measure.Some[measure.Length]
+	was := model.Braced{From: model.FromString, Block: &model.Block{
+		Length: 6, At: []measure.Length{6, 8, 12}, Gaps: model.Readings{{gap(.11), gap(.12), gap(.13)}, {gap(.1), {}, gap(.09)}},
+	}}
+	s, _ := Correct(story, model.Entry{ID: "x", What: was})
+	s.Go(1)
+	answered(t, s, "6, 12")
+	want := model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{{gap(.11), gap(.13)}, {gap(.1), gap(.09)}}}
+	if o, err := s.Finish(); err != nil || !reflect.DeepEqual(*o.Event.(model.Braced).Block, want) {
+		t.Errorf("it becomes %+v (%v), want %+v", o.Event, err, want)
+	}
+}

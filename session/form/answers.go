@@ -10,6 +10,12 @@ import (
 	"bendbook/model/measure"
 )
 
+// What may be left out.
+type (
+	maybeLength = measure.Optional[measure.Length]
+	maybeForce  = measure.Optional[measure.Force]
+)
+
 // length reads a length of the bow's units and judges it; what was emptied is left out.
 func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, string) error {
 	return func(_ *Sheet, text string) error {
@@ -46,13 +52,13 @@ func shortText(_ *Sheet, text string) error {
 }
 
 // lengthOf is the length that question name was answered with; unread where it was left out or is none.
-func (s *Sheet) lengthOf(name string) measure.Optional[measure.Length] {
+func (s *Sheet) lengthOf(name string) maybeLength {
 	if text := s.answer(name); text != "" {
 		if l, err := s.of.ParseLength(text); err == nil {
 			return measure.Some(l)
 		}
 	}
-	return measure.Optional[measure.Length]{}
+	return maybeLength{}
 }
 
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }

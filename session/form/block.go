@@ -89,7 +89,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 			}
 			for _, side := range model.Sides {
 				for len(b.Gaps[side]) < len(b.At) {
-					b.Gaps[side] = append(b.Gaps[side], measure.Optional[measure.Length]{})
+					b.Gaps[side] = append(b.Gaps[side], maybeLength{})
 				}
 			}
 			return nil
@@ -98,7 +98,8 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 			valueField("block.length", Question{
 				Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
 				Preset: presetLength(r.bow, r.last.Length),
-				Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
+				Hint: fmt.Sprintf("of the straight block, such as %s",
+					exampleLength(r.bow.Units.Length, 6)),
 			}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length }),
 			{
 				Question: Question{

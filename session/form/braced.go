@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/session"
 )
 
@@ -35,7 +34,7 @@ func bracedKind() Kind {
 
 // withBrace foretells by the brace height that is typed.
 func withBrace(s *Sheet) *Sheet {
-	s.brace = func(s *Sheet) measure.Optional[measure.Length] { return s.lengthOf("height") }
+	s.brace = func(s *Sheet) maybeLength { return s.lengthOf("height") }
 	return s
 }
 
@@ -61,7 +60,7 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 				}
 				return ""
 			},
-		}, exactLengths(), func(b *model.Braced) *measure.Optional[measure.Length] { return &b.Height })},
+		}, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height })},
 		whole: func(_ *Sheet, b *model.Braced) error {
 			if b.Readings.Any() {
 				b.From = model.FromString

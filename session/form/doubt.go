@@ -15,7 +15,7 @@ const keepIt = "Enter again to keep"
 // doubtReading asks about a reading far from what is foretold, from the last one in the same pose, or off
 // the line of the stations inward of it.
 func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int,
-	earlier func(*Sheet) measure.Optional[measure.Length]) func(*Sheet, string) string {
+	earlier func(*Sheet) maybeLength) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
 		now, err := bow.ParseLength(text)
 		if err != nil {

@@ -22,6 +22,7 @@ type field[T any] struct {
 // optionalField is the field of a value that may be missing.
 func optionalField[T, V any](path string, q Question, n notation[V],
 	at func(*T) *measure.Optional[V]) field[T] {
+	q.measures = max(q.measures, n.what)
 	return field[T]{
 		Question: named(path, q), path: path,
 		print: func(of model.Bow, v T) string {
@@ -36,6 +37,7 @@ func optionalField[T, V any](path string, q Question, n notation[V],
 
 // valueField is the field of a value that is always there, if only as 0.
 func valueField[T, V any](path string, q Question, n notation[V], at func(*T) *V) field[T] {
+	q.measures = max(q.measures, n.what)
 	return field[T]{
 		Question: named(path, q), path: path,
 		print: func(of model.Bow, v T) string { return n.print(of, *at(&v)) },
@@ -86,7 +88,7 @@ func sideField[T any](path string, q Question, at func(*T) *model.Side) field[T]
 // under that as its label, unless it has one.
 func named(path string, q Question) Question {
 	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
-	q.Label = cmp.Or(q.Label, q.Name)
+	q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
 	return q
 }
 

@@ -66,9 +66,8 @@ func percent(most float64) func(*Sheet, string) error {
 
 // warmths are temperatures in °C that are typed with C or F, or in the usual unit.
 func warmths(usual string) notation[float64] {
-	n := decimals()
-	n.parse = func(_ model.Bow, text string) (float64, error) { return parseWarmth(text, usual) }
-	return n
+	return simple(aNumber, func(text string) (float64, error) { return parseWarmth(text, usual) },
+		plainNumber)
 }
 
 // parseWarmth reads a temperature with its unit, C or F, or in the usual one, and gives it in °C.

@@ -14,61 +14,60 @@ import (
 type notation[V any] struct {
 	parse func(of model.Bow, text string) (V, error)
 	print func(of model.Bow, v V) string
+	what  quantity
 }
 
 // shortLengths are printed as the rule has them, whole ones without fractions; exactLengths lose nothing.
 func shortLengths() notation[measure.Length] {
-	return notation[measure.Length]{model.Bow.ParseLength,
-		func(of model.Bow, l measure.Length) string { return of.Ruler().Short(l) }}
+	short := func(of model.Bow, l measure.Length) string { return of.Ruler().Short(l) }
+	return notation[measure.Length]{model.Bow.ParseLength, short, aLength}
 }
 
 func exactLengths() notation[measure.Length] {
-	return notation[measure.Length]{model.Bow.ParseLength, exactLength}
+	return notation[measure.Length]{model.Bow.ParseLength, exactLength, aLength}
 }
 
 func shortForces() notation[measure.Force] {
-	return notation[measure.Force]{model.Bow.ParseForce,
-		func(of model.Bow, f measure.Force) string { return of.Weigher().Short(f) }}
+	short := func(of model.Bow, f measure.Force) string { return of.Weigher().Short(f) }
+	return notation[measure.Force]{model.Bow.ParseForce, short, aForce}
 }
 
 func exactForces() notation[measure.Force] {
-	return notation[measure.Force]{model.Bow.ParseForce, exactForce}
+	return notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce}
+}
+
+// simple is the notation of values that are typed alike on every bow's forms.
+func simple[V any](what quantity, parse func(string) (V, error), print func(V) string) notation[V] {
+	return notation[V]{
+		func(_ model.Bow, text string) (V, error) { return parse(text) },
+		func(_ model.Bow, v V) string { return print(v) },
+		what,
+	}
 }
 
 // counts are whole numbers from least to most.
 func counts(least, most int) notation[int] {
-	return notation[int]{func(_ model.Bow, text string) (int, error) {
+	return simple(aCount, func(text string) (int, error) {
+		if err := count(least, most)(nil, text); err != nil {
+			return 0, err
+		}
 		return strconv.Atoi(text)
-	}, func(_ model.Bow, n int) string { return strconv.Itoa(n) }}.within(count(least, most))
+	}, strconv.Itoa)
 }
 
 // shares are fractions that are typed in per cent, from 0 to most.
 func shares(most float64) notation[float64] {
-	return notation[float64]{func(_ model.Bow, text string) (float64, error) {
+	return simple(aNumber, func(text string) (float64, error) {
+		if err := percent(most)(nil, text); err != nil {
+			return 0, err
+		}
 		v, err := parseNumber(strings.TrimSuffix(text, "%"))
 		return v / 100, err
-	}, func(_ model.Bow, v float64) string { return plainNumber(100 * v) }}.within(percent(most))
+	}, func(v float64) string { return plainNumber(100 * v) })
 }
 
 // decimals are plain numbers.
-func decimals() notation[float64] {
-	return notation[float64]{
-		func(_ model.Bow, text string) (float64, error) { return parseNumber(text) },
-		func(_ model.Bow, v float64) string { return plainNumber(v) },
-	}
-}
-
-// within is the notation of values whose text passes a check first.
-func (n notation[V]) within(check func(*Sheet, string) error) notation[V] {
-	parse := n.parse
-	n.parse = func(of model.Bow, text string) (v V, err error) {
-		if err := check(nil, text); err != nil {
-			return v, err
-		}
-		return parse(of, text)
-	}
-	return n
-}
+func decimals() notation[float64] { return simple(aNumber, parseNumber, plainNumber) }
 
 // exactLength writes a length as the rule has it where that says all of it, else as a decimal.
 func exactLength(bow model.Bow, l measure.Length) string {

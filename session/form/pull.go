@@ -46,7 +46,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		valueField("draw", drawQuestion(story), exactLengths(),
 			func(p *model.Pull) *measure.Length { return &p.Draw }),
 		optionalField("peak", peakQuestion(story, pose), exactForces(),
-			func(p *model.Pull) *measure.Optional[measure.Force] { return &p.Peak }),
+			func(p *model.Pull) *maybeForce { return &p.Peak }),
 		heldField(),
 	}}
 	t.fields = append(t.fields, stationFields(story, from, pose, false,
@@ -98,10 +98,8 @@ func peakHint(bow model.Bow) string {
 func heldField() field[model.Pull] {
 	f := optionalField(heldName, Question{
 		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
-	}, notation[time.Duration]{
-		func(_ model.Bow, text string) (time.Duration, error) { return measure.ParseSeconds(text) },
-		func(_ model.Bow, held time.Duration) string { return measure.PrintSeconds(held) },
-	}, func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
+	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
+		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
 	f.hidden = true
 	return f
 }

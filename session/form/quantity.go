@@ -12,18 +12,14 @@ import (
 type quantity int
 
 const (
-	noQuantity quantity = iota
-	aLength             // by the rule
-	thin                // a length by a calliper or a gauge
-	aRow                // of lengths, as parseStations reads them
+	noQuantity quantity = iota // words
+	aLength                    // by the rule
+	thin                       // a length by a calliper or a gauge
+	aRow                       // of lengths, as parseStations reads them
 	aForce
 	aCount
+	aNumber
 )
-
-func measuring(what quantity, q Question) Question {
-	q.measures = what
-	return q
-}
 
 // quantity is what the question asks for.
 func (q Question) quantity() quantity {

@@ -49,13 +49,13 @@ func stationQuestion(story session.Story, from model.Datum, pose func(*Sheet) (s
 	side model.Side, i int) Question {
 	bow := story.Bow()
 	at := bow.Limbs[side].Stations[i]
-	earlier := func(s *Sheet) measure.Optional[measure.Length] {
+	earlier := func(s *Sheet) maybeLength {
 		if p, ok := pose(s); ok {
 			if rows, _, ok := story.Latest(p); ok {
 				return rows.At(side, i)
 			}
 		}
-		return measure.Optional[measure.Length]{}
+		return maybeLength{}
 	}
 	q := Question{
 		Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
@@ -85,9 +85,9 @@ func kindOf(p session.Pose) estimate.Kind {
 }
 
 // withReading is a row with a reading at a station, as far as its last reading; the row itself stays.
-func withReading(row []measure.Optional[measure.Length], i int,
-	l measure.Optional[measure.Length]) []measure.Optional[measure.Length] {
-	out := make([]measure.Optional[measure.Length], max(len(row), i+1))
+func withReading(row []maybeLength, i int,
+	l maybeLength) []maybeLength {
+	out := make([]maybeLength, max(len(row), i+1))
 	copy(out, row)
 	out[i] = l
 	for len(out) > 0 && !out[len(out)-1].Known() {

@@ -46,14 +46,14 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{measures: aCount, Hint: "how many; Enter alone where they were " +
+		optionalField("strokes", Question{Hint: "how many; Enter alone where they were " +
 			"not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
 			Unit: unit, measures: thin, doubt: doubtDepth(bow),
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
 				exampleDepth(bow.Units.Length)),
-		}, exactLengths(), func(s *model.Scrape) *measure.Optional[measure.Length] { return &s.Depth }),
+		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	}}
 	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
 	// entry has it.

@@ -10,7 +10,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
-	"bendbook/model/measure"
 )
 
 // Question is one field of a sheet.
@@ -68,8 +67,8 @@ type Sheet struct {
 	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
-	brace   func(s *Sheet) measure.Optional[measure.Length] // the brace height that is typed
-	tune    func(s *Sheet)                                  // lets the questions follow the answers; nil for none
+	brace   func(s *Sheet) maybeLength // the brace height that is typed
+	tune    func(s *Sheet)             // lets the questions follow the answers; nil for none
 }
 
 // State is how an answer was taken.

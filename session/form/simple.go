@@ -13,7 +13,7 @@ func exerciseKind() Kind {
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that let the bow settle after scraping, before it is read again.",
 	}, valueField("pulls", Question{
-		Must: true, Preset: "20", measures: aCount, Hint: "how many easy pulls; 10 to 30 is common practice",
+		Must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
 	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
 }
 

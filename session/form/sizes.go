@@ -15,7 +15,7 @@ import (
 // practice, no source.
 type size struct {
 	name string
-	row  func(*model.Limb) *[]measure.Optional[measure.Length]
+	row  func(*model.Limb) *[]maybeLength
 	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from
 	// the station inward.
 	seldom [2]measure.Length
@@ -24,9 +24,9 @@ type size struct {
 
 func sizes() []size {
 	return []size{
-		{"depth", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Depths },
+		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths },
 			[2]measure.Length{0.2, 2}, 0.25},
-		{"width", func(l *model.Limb) *[]measure.Optional[measure.Length] { return &l.Widths },
+		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths },
 			[2]measure.Length{0.3, 3}, 0.5},
 	}
 }
@@ -100,7 +100,7 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 			limb := &b.Limbs[side]
 			if row := z.row(limb); l.Known() && l != z.known(*b, side, i) {
 				*row = slices.Clone(*row)
-				*row = append(*row, make([]measure.Optional[measure.Length], len(limb.Stations)-len(*row))...)
+				*row = append(*row, make([]maybeLength, len(limb.Stations)-len(*row))...)
 				(*row)[i] = l
 			}
 			return err
@@ -112,11 +112,11 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }
 
 // known is a size as the description has it.
-func (z size) known(bow model.Bow, side model.Side, i int) measure.Optional[measure.Length] {
+func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
 	if row := *z.row(&bow.Limbs[side]); i < len(row) {
 		return row[i]
 	}
-	return measure.Optional[measure.Length]{}
+	return maybeLength{}
 }
 
 // calliper is a size to so many of the calliper's steps, in the unit in which it is typed.

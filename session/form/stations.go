@@ -65,12 +65,12 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 }
 
 // moved is a row of measures at stations as it stands at others.
-func moved(row []measure.Optional[measure.Length], from,
-	to []measure.Length) []measure.Optional[measure.Length] {
+func moved(row []maybeLength, from,
+	to []measure.Length) []maybeLength {
 	if len(row) == 0 {
 		return row
 	}
-	out := make([]measure.Optional[measure.Length], len(to))
+	out := make([]maybeLength, len(to))
 	for i, at := range to {
 		for j, v := range row {
 			if session.SameStation(at, from[j]) {

@@ -12,9 +12,18 @@ type Kind string
 
 // kinds are the kinds of event that this version knows.
 var kinds = []descriptor{
-	kindOf[Relaxed](), kindOf[StringLength](), kindOf[Braced](), kindOf[Pull](), kindOf[Scrape](),
+	kindOf[Relaxed](),
+	kindOf[StringLength](),
+	kindOf[Braced](),
+	kindOf[Pull](),
+	kindOf[Scrape](),
 	kindOf[Exercise](),
-	kindOf[Finish](), kindOf[Moisture](), kindOf[Note](), kindOf[Void](), kindOf[Edit](), kindOf[Rack](),
+	kindOf[Finish](),
+	kindOf[Moisture](),
+	kindOf[Note](),
+	kindOf[Void](),
+	kindOf[Edit](),
+	kindOf[Rack](),
 }
 
 // Kinds are the kinds of event that this version knows.

@@ -101,20 +101,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 				Hint: fmt.Sprintf("of the straight block, such as %s",
 					exampleLength(r.bow.Units.Length, 6)),
 			}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length }),
-			{
-				Question: Question{
-					Name: "places", Label: "places", Must: true, measures: aRow, Preset: r.texts(usual),
-					Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold "+
-						"the whole "+
-						"block, such as %s", exampleStations(r.bow.Units.Length)),
-				},
-				path:  "block.at",
-				print: func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
-				set: func(_ model.Bow, b *model.Block, text string) (err error) {
-					b.At, err = r.parse(text, length)
-					return err
-				},
-			},
+			r.places(usual, length),
 		},
 	}
 	for _, side := range model.Sides {
@@ -132,6 +119,24 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 		}
 	}
 	return t
+}
+
+// places asks where the block's middle lies.
+func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
+	return field[model.Block]{
+		Question: Question{
+			Name: "places", Label: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+			Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
+				"block, such as %s",
+				exampleStations(r.bow.Units.Length)),
+		},
+		path:  "block.at",
+		print: func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
+		set: func(_ model.Bow, b *model.Block, text string) (err error) {
+			b.At, err = r.parse(text, length)
+			return err
+		},
+	}
 }
 
 // gap asks for the gap at one place, the block's i-th.

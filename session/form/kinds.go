@@ -30,9 +30,17 @@ type Kind struct {
 // Kinds are all of them, in the order in which they are offered.
 func Kinds() []Kind {
 	return []Kind{
-		pullKind(), bracedKind(), blockKind(), relaxedKind(), scrapeKind(), measureKind(), exerciseKind(),
-		noteKind(), stringKind(),
-		weighKind(), moistureKind(),
+		pullKind(),
+		bracedKind(),
+		blockKind(),
+		relaxedKind(),
+		scrapeKind(),
+		measureKind(),
+		exerciseKind(),
+		noteKind(),
+		stringKind(),
+		weighKind(),
+		moistureKind(),
 	}
 }
 

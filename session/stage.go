@@ -56,7 +56,7 @@ func (s Story) Stage() string {
 	case s.doing == cameBack:
 		return "came back"
 	case s.doing == finishing:
-		return sayFinish(s.Finishes[len(s.Finishes)-1])
+		return s.Finishes[len(s.Finishes)-1].SayStep()
 	}
 	pass := s.Pass()
 	switch {

@@ -7,8 +7,8 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/session"
+	sheet "bendbook/session/form"
 	"bendbook/session/report"
-	"bendbook/session/sheet"
 	"bendbook/session/shop"
 )
 

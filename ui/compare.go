@@ -5,8 +5,8 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
+	sheet "bendbook/session/form"
 	"bendbook/session/report"
-	"bendbook/session/sheet"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )

@@ -10,7 +10,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/shop"
 )
 

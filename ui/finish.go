@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/shop"
 )
 

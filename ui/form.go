@@ -14,8 +14,8 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
+	sheet "bendbook/session/form"
 	"bendbook/session/report"
-	"bendbook/session/sheet"
 )
 
 // form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on

@@ -8,7 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/plain"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/ui/digits"
 )
 

@@ -8,7 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 )
 
 // hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that

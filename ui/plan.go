@@ -15,7 +15,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/verdict"
 )
 

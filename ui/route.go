@@ -6,7 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 	"bendbook/session/shop"
 )
 

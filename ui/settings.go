@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	"bendbook/session/sheet"
+	sheet "bendbook/session/form"
 )
 
 // settingsScreen shows how the shop works, setting by setting, and what each means.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/measure"
 )
 
@@ -106,20 +107,24 @@ func optional[T any](c *codec, name string, v *measure.Optional[T], from func(fl
 	}
 }
 
-func (c *codec) maybeLength(name string, v *measure.Optional[measure.Length]) {
+// MaybeLength implements model.Codec.
+func (c *codec) MaybeLength(name string, v *measure.Optional[measure.Length]) {
 	optional(c, name, v, c.units.Length.Length, c.inLength)
 }
 
-func (c *codec) maybeForce(name string, v *measure.Optional[measure.Force]) {
+// MaybeForce implements model.Codec.
+func (c *codec) MaybeForce(name string, v *measure.Optional[measure.Force]) {
 	optional(c, name, v, c.units.Force.Force, func(f measure.Force) float64 { return f.In(c.units.Force) })
 }
 
-func (c *codec) maybeNumber(name string, v *measure.Optional[float64]) {
+// MaybeNumber implements model.Codec.
+func (c *codec) MaybeNumber(name string, v *measure.Optional[float64]) {
 	same := func(n float64) float64 { return n }
 	optional(c, name, v, same, same)
 }
 
-func (c *codec) maybeCount(name string, v *measure.Optional[int]) {
+// MaybeCount implements model.Codec.
+func (c *codec) MaybeCount(name string, v *measure.Optional[int]) {
 	optional(c, name, v, func(n float64) int {
 		if n != math.Trunc(n) || n < 0 || n > 1e6 {
 			c.fail(name, "%v is no count; expected a whole number", n)
@@ -128,7 +133,8 @@ func (c *codec) maybeCount(name string, v *measure.Optional[int]) {
 	}, func(n int) float64 { return float64(n) })
 }
 
-func (c *codec) maybeSeconds(name string, v *measure.Optional[time.Duration]) {
+// MaybeSeconds implements model.Codec.
+func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 	optional(c, name, v, func(n float64) time.Duration {
 		d, ok := measure.Seconds(n)
 		if !ok {
@@ -140,18 +146,67 @@ func (c *codec) maybeSeconds(name string, v *measure.Optional[time.Duration]) {
 
 func (c *codec) inLength(l measure.Length) float64 { return l.In(c.units.Length) }
 
-// length is a field that must be there.
-func (c *codec) length(name string, v *measure.Length) {
+// Length implements model.Codec.
+func (c *codec) Length(name string, v *measure.Length) {
 	known := measure.Some(*v)
 	if !c.writing {
 		known = measure.Optional[measure.Length]{}
 	}
-	c.maybeLength(name, &known)
+	c.MaybeLength(name, &known)
 	if !known.Known() {
 		c.missing(name, "a number of %s", c.units.Length)
 	}
 	*v = known.Or(0)
 }
+
+// Number implements model.Codec.
+func (c *codec) Number(name string, v *float64) {
+	known := measure.Some(*v)
+	if !c.writing {
+		known = measure.Optional[float64]{}
+	}
+	c.MaybeNumber(name, &known)
+	if !known.Known() {
+		c.missing(name, "a number")
+	}
+	*v = known.Or(0)
+}
+
+// Count implements model.Codec.
+func (c *codec) Count(name string, v *int) {
+	known := measure.Some(*v)
+	c.MaybeCount(name, &known)
+	*v = known.Or(0)
+}
+
+// Flag implements model.Codec.
+func (c *codec) Flag(name string, v *bool) {
+	if c.writing {
+		c.put(name, *v)
+	} else if !c.get(name, v) {
+		c.missing(name, "true or false")
+	}
+}
+
+// Name implements model.Codec.
+func (c *codec) Name(name, want string, v *string) {
+	c.FullText(name, v)
+	if *v == "" && !c.writing {
+		c.missing(name, "%s", want)
+	}
+}
+
+// Text implements model.Codec.
+func (c *codec) Text(name string, v *string) { text(c, name, v) }
+
+// FullText implements model.Codec.
+func (c *codec) FullText(name string, v *string) { fullText(c, name, v) }
+
+// Word implements model.Codec.
+func (c *codec) Word(name string, v *string) { fullText(c, name, v) }
+
+// Day implements model.Codec.
+func (c *codec) Day(name string, v *model.Day) { text(c, name, v) }
 
 func (c *codec) missing(name, want string, args ...any) {
 	if !c.partial {

@@ -17,10 +17,7 @@ func ownNames() map[string]bool {
 	c := &codec{names: names}
 	c.bow(&model.Bow{})
 	c.head(&model.Entry{}, new(model.Kind))
-	for _, kind := range []model.Kind{
-		model.KindRelaxed, model.KindString, model.KindBraced, model.KindPull, model.KindScrape, model.KindExercise,
-		model.KindFinish, model.KindMoisture, model.KindNote, model.KindVoid, model.KindEdit, model.KindRack,
-	} {
+	for _, kind := range model.Kinds() {
 		c.event(kind, nil)
 	}
 	return names

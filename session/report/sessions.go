@@ -116,7 +116,7 @@ func passBlocks(story session.Story, number int, lines []session.Line) []block {
 			continue
 		}
 		if !line.Counts() {
-			why := session.SayReason(line.Voided.Why)
+			why := model.SayReason(line.Voided.Why)
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
 			continue
 		}

@@ -7,7 +7,7 @@ import (
 
 	"bendbook/model/date"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	"bendbook/session/form"
 )
 
 // TallySheet says what the tally sheet is.
@@ -65,12 +65,12 @@ func Tally(w io.Writer, story session.Story) error {
 		pulls = append(pulls, fmt.Sprintf("pull %d", n+1))
 	}
 	return page{Document: d, Kind: "tally", Tally: &tally{Grids: []grid{
-		gridOf(sheet.Pull(story), pulls...), gridOf(sheet.Braced(story), "braced"),
-		gridOf(sheet.Block(story), "block gap"),
+		gridOf(form.Pull(story), pulls...), gridOf(form.Braced(story), "braced"),
+		gridOf(form.Block(story), "block gap"),
 	}}}.write(w)
 }
 
-func gridOf(s *sheet.Sheet, columns ...string) grid {
+func gridOf(s *form.Sheet, columns ...string) grid {
 	g := grid{Caption: s.Title, Caution: s.Caution, Columns: columns}
 	for _, q := range s.Questions {
 		if n := len(g.Groups); n == 0 || g.Groups[n-1].Name != q.Group {

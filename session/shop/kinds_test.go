@@ -2,11 +2,11 @@ package shop_test
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
-	"go/ast"
-	"go/parser"
-	"go/token"
+	"fmt"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,101 +17,181 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/form"
 	"bendbook/session/report/table"
-	"bendbook/session/sheet"
 )
 
-// namedKinds are the kinds of entries by the constants of model/entry.go, so that none can be forgotten here.
-func namedKinds(t *testing.T) []model.Kind {
-	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../../model/entry.go", nil, 0)
-	must(t, err)
-	var kinds []model.Kind
-	ast.Inspect(file, func(n ast.Node) bool {
-		spec, isValue := n.(*ast.ValueSpec)
-		if !isValue || len(spec.Values) != 1 {
-			return true
-		}
-		if of, named := spec.Type.(*ast.Ident); named && of.Name == "Kind" {
-			if text, err := strconv.Unquote(spec.Values[0].(*ast.BasicLit).Value); err == nil {
-				kinds = append(kinds, model.Kind(text))
-			}
-		}
-		return true
-	})
-	if len(kinds) < 12 {
-		t.Fatalf("only %d kinds were found: %v", len(kinds), kinds)
-	}
-	return kinds
-}
+// What a kind has no place in, on purpose: a table tells of work, and what isn't read at the tree is
+// entered anew.
+var (
+	noRow        = []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
+	noCorrection = []model.Kind{model.KindFinish, model.KindMoisture, model.KindVoid, model.KindEdit, model.KindRack}
+)
 
-// TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.
-func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
-	samples := []model.Event{
+// samples are an event of each kind, with all that it may say; of one that isn't listed here, what its form
+// makes of its own examples.
+func samples(t *testing.T) map[model.Kind]model.Event {
+	t.Helper()
+	all := make(map[model.Kind]model.Event)
+	for _, kind := range form.Kinds() {
+		made, err := exampleOf(t, kind)
+		if err != nil {
+			t.Errorf("%s: its examples are not taken: %v", kind.Name, err)
+			continue
+		}
+		all[made.Kind()] = made
+	}
+	for _, e := range []model.Event{
 		pullRead(18, 1), model.StringLength{Length: 68}, braced(row(6), row(5.75)), model.Relaxed{Readings: model.Readings{row(0.25)}},
 		model.Scrape{From: 4, To: 12, Tool: "scraper", Strokes: measure.Some(12), Depth: measure.Some[measure.Length](0.03), DepthShare: measure.Some(0.042)}, model.Exercise{Pulls: 20},
 		model.Finish{Step: "varnish", Coat: measure.Some(2), Grit: measure.Some(120), On: "2027-01-10", Text: "28"},
 		model.Moisture{Where: model.ShopAir, Content: measure.Some(0.09), Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)},
 		model.Note{Text: "dry"}, model.Void{Entry: "1", Why: "wrong mark"}, model.Edit{Set: []byte(`{"name":"Elm"}`)}, model.Rack{Why: "horn"},
+	} {
+		all[e.Kind()] = e
 	}
-	// What a kind has no place in, on purpose.
-	noRow := []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
-	noCorrection := []model.Kind{model.KindFinish, model.KindMoisture, model.KindVoid, model.KindEdit, model.KindRack}
+	return all
+}
 
-	bow := ash()
-	desc, err := record.Describe(bow)
-	must(t, err)
-	for _, kind := range namedKinds(t) {
-		i := slices.IndexFunc(samples, func(e model.Event) bool { return e.Kind() == kind })
-		if i < 0 {
-			t.Errorf("%s: add a sample of it to this test, and see what else it asks for", kind)
-			continue
+var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
+
+// exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
+// some; one line with each field by its name, as `log` takes it, makes the same.
+func exampleOf(t *testing.T, kind form.Kind) (model.Event, error) {
+	s := kind.Of(told(t))
+	var words []string
+	for !s.Done() {
+		q, _ := s.Current()
+		tries := []string{cmp.Or(q.Preset, "dry"), ""}
+		if such := hinted.FindStringSubmatch(q.Hint); such != nil {
+			tries = slices.Insert(tries, 0, such[1])
+		} else if len(q.Choices) > 0 {
+			tries = slices.Insert(tries, 0, q.Choices[0])
 		}
-		entry := model.Entry{ID: "e1", At: time.Date(2027, 1, 11, 9, 30, 0, 0, time.UTC), What: samples[i]}
-		item, err := record.NewItem(entry, bow.Units)
-		if err != nil {
-			t.Errorf("%s: model/record/document.go does not write it: %v", kind, err)
-			continue
-		}
-		back, err := record.ParseItem(item.Doc, bow.Units)
-		if err != nil || !reflect.DeepEqual(back.Entry.What, entry.What) {
-			t.Errorf("%s: model/record/decode.go reads %#v (%v), want %#v", kind, back.Entry.What, err, entry.What)
-		}
-		var fields map[string]json.RawMessage
-		must(t, json.Unmarshal(item.Doc, &fields))
-		var whole bytes.Buffer
-		must(t, record.WriteLine(&whole, record.Record{Description: desc, Items: []record.Item{item}}))
-		for name := range fields {
-			begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
-			shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
-			if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "expected the spelling "+name) {
-				t.Errorf("%s: model/record/names.go does not know its field %s (%v)", kind, name, err)
+		for _, text := range tries {
+			v := s.Answer(text)
+			if v.State == form.Asked {
+				v = s.Answer(text)
+			}
+			if v.State == form.Taken {
+				words = append(words, q.Name, cmp.Or(text, "-"))
+				break
 			}
 		}
-		if said := session.Say(bow, entry.What); strings.Contains(said, "does not know") {
-			t.Errorf("%s: session/words.go says %q", kind, said)
-		}
-		story := session.Fold(desc, []record.Item{item})
-		var csv bytes.Buffer
-		if err := table.Write(&csv, bow, story.Lines, time.UTC); err != nil {
-			t.Fatal(err)
-		}
-		told, err := table.Read(&csv, bow, time.UTC)
-		must(t, err)
-		if slices.Contains(noRow, kind) {
-			if len(told.Rows) > 0 {
-				t.Errorf("%s: a table has it, against what this test, session/report/table/doc.go and the README say", kind)
-			}
-		} else if len(told.Rows) != 1 || !reflect.DeepEqual(told.Rows[0].Entry.What, entry.What) {
-			t.Errorf("%s: session/report/table reads %+v, want one row of %#v", kind, told.Rows, entry.What)
-		}
-		if _, ok := sheet.Correct(session.Fold(desc, nil), entry); ok == slices.Contains(noCorrection, kind) {
-			t.Errorf("%s: session/sheet/correct.go has a form for it: %v, against what this test says", kind, ok)
+		if at, _ := s.Current(); at.Name == q.Name {
+			return nil, fmt.Errorf("%s takes none of %q", q.Name, tries)
 		}
 	}
-	for _, kind := range sheet.Kinds() {
-		if s := kind.Of(session.Fold(desc, nil)); s.About() == s.Title+"." {
-			t.Errorf("session/sheet/about.go does not say what the form %s is for", s.Form)
+	if len(s.Questions) == 1 {
+		words = words[1:]
+	}
+	typed, err := s.Finish()
+	if err != nil {
+		return nil, err
+	}
+	line := strings.Join(words, " ")
+	made, err := kind.Of(told(t)).Line(ash(), line, true)
+	if err != nil || !reflect.DeepEqual(made, typed) {
+		return nil, fmt.Errorf("the line %q makes %#v (%w), the form %#v", line, made.Event, err, typed.Event)
+	}
+	return made.Event, nil
+}
+
+// TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.
+func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
+	bow, all := ash(), samples(t)
+	for _, kind := range model.Kinds() {
+		what := all[kind]
+		if what == nil {
+			t.Errorf("%s: session/form/kinds.go has no form for it", kind)
+			continue
 		}
+		entry := model.Entry{ID: "e1", At: time.Date(2027, 1, 11, 9, 30, 0, 0, time.UTC), What: what}
+		item := inRecord(t, entry)
+		if said := session.Say(bow, what); said == "" || strings.Contains(said, "does not know") {
+			t.Errorf("%s: it says %q", kind, said)
+		}
+		inTable(t, item)
+		story := told(t)
+		s, ok := form.Correct(story, entry)
+		if ok == slices.Contains(noCorrection, kind) {
+			t.Errorf("%s: it can be corrected: %v, against what this test says", kind, ok)
+		} else if ok {
+			if same, err := s.Finish(); err != nil || session.Say(bow, same.Event) != session.Say(bow, what) {
+				t.Errorf("%s: corrected nowhere, %#v becomes %#v (%v)", kind, what, same.Event, err)
+			}
+		}
+		if kind != model.KindVoid && kind != model.KindEdit { // those have their own tests
+			undone(t, what)
+		}
+	}
+	for _, kind := range form.Kinds() {
+		if s := kind.Of(told(t)); s.About() == s.Title+"." || s.About() == "" || form.FormName(s.Form) == "" {
+			t.Errorf("nothing says what the form %s is for, or what it is called", s.Form)
+		}
+	}
+}
+
+// inRecord says whether a record has all that an entry says, and knows its fields by their spelling.
+func inRecord(t *testing.T, entry model.Entry) record.Item {
+	t.Helper()
+	kind := entry.What.Kind()
+	item, err := record.NewItem(entry, ash().Units)
+	must(t, err)
+	back, err := record.ParseItem(item.Doc, ash().Units)
+	if err != nil || !reflect.DeepEqual(back.Entry.What, entry.What) {
+		t.Errorf("%s: a record reads %#v (%v), want %#v", kind, back.Entry.What, err, entry.What)
+	}
+	desc, err := record.Describe(ash())
+	must(t, err)
+	var fields map[string]json.RawMessage
+	must(t, json.Unmarshal(item.Doc, &fields))
+	var whole bytes.Buffer
+	must(t, record.WriteLine(&whole, record.Record{Description: desc, Items: []record.Item{item}}))
+	for name := range fields {
+		begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
+		shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
+		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "expected the spelling "+name) {
+			t.Errorf("%s: a record does not know its field %s (%v)", kind, name, err)
+		}
+	}
+	return item
+}
+
+// inTable says whether a table has all that an entry says.
+func inTable(t *testing.T, item record.Item) {
+	t.Helper()
+	desc, err := record.Describe(ash())
+	must(t, err)
+	var csv bytes.Buffer
+	must(t, table.Write(&csv, ash(), session.Fold(desc, []record.Item{item}).Lines, time.UTC))
+	text, kind := csv.String(), item.Entry.What.Kind()
+	back, err := table.Read(&csv, ash(), time.UTC)
+	must(t, err)
+	if slices.Contains(noRow, kind) {
+		if len(back.Rows) > 0 {
+			t.Errorf("%s: a table has it, against what this test, session/report/table/doc.go and the README say", kind)
+		}
+		return
+	}
+	if len(back.Rows) != 1 || !reflect.DeepEqual(back.Rows[0].Entry.What, item.Entry.What) || back.Rows[0].Note != nil || back.Rows[0].Fault != nil {
+		t.Errorf("%s: %s reads as %+v, want one row of %#v", kind, text, back.Rows, item.Entry.What)
+	}
+}
+
+// undone says whether an entry counts no more once it is undone, and counts again once that is taken back.
+func undone(t *testing.T, what model.Event) {
+	t.Helper()
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, what)
+	id := lastID(bench)
+	counts := func() bool { line, _ := bench.Story().Line(id); return line.Counts() }
+	line, err := bench.Undo()
+	if err != nil || line.Entry.ID != id || counts() {
+		t.Errorf("%s: undone is %+v (%v), and it counts: %v", what.Kind(), line, err, counts())
+	}
+	if _, err := bench.Redo(); err != nil || !counts() {
+		t.Errorf("%s: brought back, it counts: %v (%v)", what.Kind(), counts(), err)
 	}
 }

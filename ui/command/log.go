@@ -16,7 +16,7 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/sheet"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -133,7 +133,7 @@ func (l *logger) add(bow, entry string) error {
 		return err
 	}
 	says, err := deed.do(l, b, rest)
-	var doubt sheet.DoubtError
+	var doubt form.DoubtError
 	switch {
 	case errors.As(err, &doubt):
 		return fmt.Errorf("%w; --sure keeps it", err)
@@ -254,7 +254,7 @@ func (l *logger) says(b *atWork) (verdict.Advice, error) {
 }
 
 // enter adds the entry of a sheet that one line fills in.
-func (l *logger) enter(b *atWork, sh *sheet.Sheet, line string) (string, error) {
+func (l *logger) enter(b *atWork, sh *form.Sheet, line string) (string, error) {
 	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		says, err := l.says(b)
 		if err != nil {
@@ -281,7 +281,7 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 // A deed is what the first word of an entry asks for.
 type deed struct {
 	name  string
-	sheet func(session.Story) *sheet.Sheet // nil where no form asks for it
+	sheet func(session.Story) *form.Sheet // nil where no form asks for it
 	do    func(l *logger, b *atWork, rest string) (said string, err error)
 }
 
@@ -289,7 +289,7 @@ type deed struct {
 // stages of finishing.
 func deeds(f shop.Finishing) []deed {
 	var all []deed
-	form := func(name string, of func(session.Story) *sheet.Sheet) {
+	filled := func(name string, of func(session.Story) *form.Sheet) {
 		all = append(all, deed{name, of, func(l *logger, b *atWork, rest string) (string, error) {
 			return l.enter(b, of(b.Story()), rest)
 		}})
@@ -302,10 +302,10 @@ func deeds(f shop.Finishing) []deed {
 			return do(l, b)
 		}})
 	}
-	for _, kind := range sheet.Kinds() {
-		form(kind.Name, kind.Of)
+	for _, kind := range form.Kinds() {
+		filled(kind.Name, kind.Of)
 	}
-	form("aside", func(session.Story) *sheet.Sheet { return sheet.Aside() })
+	filled("aside", func(session.Story) *form.Sheet { return form.Aside() })
 	bare("back", func(l *logger, b *atWork) (string, error) { return l.keep(b, model.Rack{InHand: true}) })
 	bare("undo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Undone", b.Undo) })
 	bare("redo", func(_ *logger, b *atWork) (string, error) { return undone(b, "Counts again", b.Redo) })
@@ -322,16 +322,16 @@ func deeds(f shop.Finishing) []deed {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
 			})
 		case finish.SignWeighed, finish.SignReweigh:
-			form(stage.Name, sheet.Weigh)
+			filled(stage.Name, form.Weigh)
 		default:
-			form(stage.Name, func(session.Story) *sheet.Sheet {
-				return sheet.OnDay(f.StepOf(at), stage.Name, f.Now, f.Dates)
+			filled(stage.Name, func(session.Story) *form.Sheet {
+				return form.OnDay(f.StepOf(at), stage.Name, f.Now, f.Dates)
 			})
 		}
 		log := all[len(all)-1].do
 		all[len(all)-1].do = func(l *logger, b *atWork, rest string) (string, error) {
 			if doubt := f.Doubt(stage); doubt != "" && !l.sure {
-				return "", sheet.DoubtError{Says: stage.Name + ": " + strings.TrimSuffix(doubt, ".")}
+				return "", form.DoubtError{Says: stage.Name + ": " + strings.TrimSuffix(doubt, ".")}
 			}
 			return log(l, b, rest)
 		}

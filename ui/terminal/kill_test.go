@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"bendbook/model"
-	"bendbook/session/sheet"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/storage"
 	"bendbook/ui/terminal"
@@ -263,11 +263,11 @@ func (k *killed) read(t *testing.T, s *shop.Shop) confirmed {
 	}
 	story := bench.Story()
 	for n, line := range story.Lines {
-		want := sheet.Pull(story)
+		want := form.Pull(story)
 		pull, ok := line.Entry.What.(model.Pull)
 		for i, text := range pullValues(n) {
-			if v := want.Answer(text); v.State != sheet.Taken {
-				if v = want.Answer(text); v.State != sheet.Taken {
+			if v := want.Answer(text); v.State != form.Taken {
+				if v = want.Answer(text); v.State != form.Taken {
 					t.Fatalf("value %d of pull %d: %s", i, n, v.Says)
 				}
 			}
@@ -288,11 +288,11 @@ func (k *killed) read(t *testing.T, s *shop.Shop) confirmed {
 	if !ok {
 		return has
 	}
-	form := sheet.Pull(story)
-	form.Restore(draft)
-	has.values = form.At()
+	drawn := form.Pull(story)
+	drawn.Restore(draft)
+	has.values = drawn.At()
 	for i, text := range pullValues(has.pulls) {
-		got, _ := form.Given(i)
+		got, _ := drawn.Given(i)
 		if i < has.values && got != text || i >= has.values && got != "" {
 			t.Errorf("value %d of the half-typed pull is %q, typed was %q", i, got, text)
 		}

@@ -12,17 +12,19 @@ import (
 	"bendbook/model/plain"
 )
 
-// cells are those of one row. A kind's exchange passes each value through one of the methods here, which
-// writes it into its cell or reads it from there. The first fault is kept.
+// cells are those of one row. They are a model.Codec: each field of an event is written into its cell or read
+// from there. The first fault is kept.
 type cells struct {
 	bow      model.Bow
+	as       map[string]string // the columns of fields that are named otherwise than these
 	writing  bool
 	fields   map[string]string // by column
 	readings []reading
 	fault    error
 	// What a file is read by.
 	columns map[string]column // of the fields, as the file heads them
-	used    map[string]bool   // the fields that were asked for
+	used    map[string]bool   // the columns that were asked for
+	asked   []column          // the same in order, as the fields' types have them
 }
 
 // reading is a station's cell.
@@ -38,29 +40,41 @@ func (c *cells) failf(format string, args ...any) {
 	}
 }
 
-// take returns a field's cell and counts it as used.
-func (c *cells) take(field string) string {
-	c.used[field] = true
-	return c.fields[field]
+// column is the name of a field's column.
+func (c *cells) column(field string) string {
+	if name := c.as[field]; name != "" {
+		return name
+	}
+	return strings.ReplaceAll(field, "_", " ")
+}
+
+// take returns the cell in a column and counts it as used.
+func (c *cells) take(name string) string { return c.ask(column{name: name}) }
+
+func (c *cells) ask(of column) string {
+	c.used[of.name] = true
+	c.asked = append(c.asked, of)
+	return c.fields[of.name]
 }
 
 // pass writes a value that is known, or reads it from a cell that isn't empty.
 func pass[T any](
-	c *cells, field string, v *measure.Optional[T], write func(T) string, read func(cell string) (T, error),
+	c *cells, field, in string, v *measure.Optional[T], write func(T) string, read func(cell string) (T, error),
 ) {
+	name := c.column(field)
 	if c.writing {
 		if known, ok := v.Get(); ok {
-			c.fields[field] = write(known)
+			c.fields[name] = write(known)
 		}
 		return
 	}
-	cell := strings.TrimSpace(c.take(field))
+	cell := strings.TrimSpace(c.ask(column{name: name, in: in}))
 	if cell == "" {
 		return
 	}
 	got, err := read(cell)
 	if err != nil {
-		c.failf("%s: %w", field, err)
+		c.failf("%s: %w", name, err)
 	}
 	*v = measure.Some(got)
 }
@@ -74,36 +88,42 @@ func must[T any](c *cells, field, example string, v *T, pass func(string, *measu
 	pass(field, &o)
 	got, known := o.Get()
 	if !known {
-		c.failf("%s: missing; expected %s", field, example)
+		c.failf("%s: missing; expected %s", c.column(field), example)
 	}
 	*v = got
 }
 
-func (c *cells) length(field string, v *measure.Optional[measure.Length]) {
+// MaybeLength implements model.Codec.
+func (c *cells) MaybeLength(field string, v *measure.Optional[measure.Length]) {
 	write := func(l measure.Length) string { return decimal(l.In(c.bow.Units.Length)) }
-	read := func(cell string) (measure.Length, error) { return c.parseLength(c.columns[field], cell) }
-	pass(c, field, v, write, read)
+	read := func(cell string) (measure.Length, error) { return c.parseLength(c.columns[c.column(field)], cell) }
+	pass(c, field, lengths, v, write, read)
 }
 
-func (c *cells) mustLength(field string, v *measure.Length) {
-	must(c, field, "a length like 6 3/8", v, c.length)
+// Length implements model.Codec.
+func (c *cells) Length(field string, v *measure.Length) {
+	must(c, field, "a length like 6 3/8", v, c.MaybeLength)
 }
 
-func (c *cells) force(field string, v *measure.Optional[measure.Force]) {
+// MaybeForce implements model.Codec.
+func (c *cells) MaybeForce(field string, v *measure.Optional[measure.Force]) {
 	unit := c.bow.Units.Force
-	if other := c.columns[field].force; other != "" {
+	if other := c.columns[c.column(field)].force; other != "" {
 		unit = other
 	}
-	pass(c, field, v, func(f measure.Force) string { return decimal(f.In(unit)) },
+	pass(c, field, forces, v, func(f measure.Force) string { return decimal(f.In(unit)) },
 		func(cell string) (measure.Force, error) { return number(cell, unit, unit.Force, measure.ParseForce) })
 }
 
-func (c *cells) seconds(field string, v *measure.Optional[time.Duration]) {
-	pass(c, field, v, func(d time.Duration) string { return decimal(d.Seconds()) }, measure.ParseSeconds)
+// MaybeSeconds implements model.Codec.
+func (c *cells) MaybeSeconds(field string, v *measure.Optional[time.Duration]) {
+	write := func(d time.Duration) string { return decimal(d.Seconds()) }
+	pass(c, field, seconds, v, write, measure.ParseSeconds)
 }
 
-func (c *cells) count(field string, v *measure.Optional[int]) {
-	pass(c, field, v, strconv.Itoa, func(cell string) (int, error) {
+// MaybeCount implements model.Codec.
+func (c *cells) MaybeCount(field string, v *measure.Optional[int]) {
+	pass(c, field, "", v, strconv.Itoa, func(cell string) (int, error) {
 		n, err := strconv.ParseFloat(cell, 64)
 		if err != nil || n != math.Trunc(n) || math.Abs(n) > 1e9 {
 			return 0, fmt.Errorf("%q is no whole number", short(plain.Line(cell)))
@@ -112,10 +132,12 @@ func (c *cells) count(field string, v *measure.Optional[int]) {
 	})
 }
 
-func (c *cells) mustCount(field string, v *int) { must(c, field, "how many", v, c.count) }
+// Count implements model.Codec.
+func (c *cells) Count(field string, v *int) { must(c, field, "how many", v, c.MaybeCount) }
 
-func (c *cells) number(field string, v *measure.Optional[float64]) {
-	pass(c, field, v, decimal, func(cell string) (float64, error) {
+// MaybeNumber implements model.Codec.
+func (c *cells) MaybeNumber(field string, v *measure.Optional[float64]) {
+	pass(c, field, "", v, decimal, func(cell string) (float64, error) {
 		n, err := strconv.ParseFloat(cell, 64)
 		if err != nil {
 			return 0, fmt.Errorf("%q is no number", short(plain.Line(cell)))
@@ -124,31 +146,68 @@ func (c *cells) number(field string, v *measure.Optional[float64]) {
 	})
 }
 
-func (c *cells) text(field string, v *string) {
+// Number implements model.Codec.
+func (c *cells) Number(field string, v *float64) { must(c, field, "a number", v, c.MaybeNumber) }
+
+// Text implements model.Codec.
+func (c *cells) Text(field string, v *string) {
+	name := c.column(field)
 	if c.writing {
-		c.fields[field] = defuse(*v)
+		c.fields[name] = defuse(*v)
 		return
 	}
-	*v = restore(c.take(field))
+	*v = restore(c.ask(column{name: name, words: true}))
 }
 
-func (c *cells) limb(field string, v *model.Side) {
+// FullText implements model.Codec.
+func (c *cells) FullText(field string, v *string) { c.Text(field, v) }
+
+// Name implements model.Codec.
+func (c *cells) Name(field, _ string, v *string) { c.Text(field, v) }
+
+// Word implements model.Codec.
+func (c *cells) Word(field string, v *string) {
+	c.Text(field, v)
+	if !c.writing {
+		*v = strings.ToLower(strings.TrimSpace(*v))
+	}
+}
+
+// Day implements model.Codec.
+func (c *cells) Day(field string, v *model.Day) {
+	day := string(*v)
+	c.Text(field, &day)
+	*v = model.Day(strings.TrimSpace(day))
+}
+
+// Flag implements model.Codec.
+func (c *cells) Flag(field string, v *bool) {
+	word := map[bool]string{true: "yes", false: "no"}[*v]
+	c.Word(field, &word)
+	if *v = word == "yes"; !c.writing && word != "yes" && word != "no" {
+		c.failf("%s: expected yes or no", c.column(field))
+	}
+}
+
+// Side implements model.Codec.
+func (c *cells) Side(field string, v *model.Side) {
+	name := c.column(field)
 	if c.writing {
-		c.fields[field] = v.String()
+		c.fields[name] = v.String()
 		return
 	}
-	switch strings.ToLower(strings.TrimSpace(c.take(field))) {
+	switch strings.ToLower(strings.TrimSpace(c.take(name))) {
 	case "upper", "u":
 		*v = model.Upper
 	case "lower", "l":
 		*v = model.Lower
 	default:
-		c.failf("%s: expected upper or lower", field)
+		c.failf("%s: expected upper or lower", name)
 	}
 }
 
-// datum passes what readings are measured to; an empty cell means the usual.
-func (c *cells) datum(v *model.Datum, usual model.Datum) {
+// Datum implements model.Codec. An empty cell means the usual.
+func (c *cells) Datum(v *model.Datum, usual model.Datum) {
 	if c.writing {
 		c.fields[columnMeasured] = string(*v)
 		return
@@ -163,6 +222,12 @@ func (c *cells) datum(v *model.Datum, usual model.Datum) {
 		c.failf("%s: %q; expected line or string", columnMeasured, short(plain.Line(word)))
 	}
 }
+
+// Patch implements model.Codec: a table has no place for one.
+func (c *cells) Patch(string, *[]byte) {}
+
+// Block implements model.Codec: the gaps under a block are rows of their own.
+func (c *cells) Block(**model.Block) {}
 
 // parseLength reads a length in the unit of its column's heading.
 func (c *cells) parseLength(in column, cell string) (measure.Length, error) {

@@ -2,20 +2,30 @@ package table
 
 import (
 	"slices"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/measure"
 )
 
-// kind is a kind of row: its columns, and how an event and a row's cells turn into each other. A new kind of
-// entry is one more of these.
+// kind is a kind of row: its columns, and which fields of its event are in columns of another name.
 type kind struct {
 	name    string
-	signs   []string // columns that tell the kind of a row that doesn't name it
-	columns []column // those that no kind before it has
-	// exchange writes an event into cells, or reads it from them.
-	exchange func(c *cells, what model.Event) model.Event
+	signs   []string          // columns that tell the kind of a row that doesn't name it
+	columns []column          // those that no kind before it has
+	as      map[string]string // columns by field; where there is none it is named as the field
+	gaps    bool              // its rows have the gaps under a block
+}
+
+// exchange writes an event into cells, or reads it from them.
+func (k kind) exchange(c *cells, what model.Event) model.Event {
+	c.as = k.as
+	if !k.gaps {
+		return model.Exchange(model.Kind(k.name), what, c)
+	}
+	e, _ := what.(model.Braced)
+	c.MaybeLength("height", &e.Height)
+	c.block(&e)
+	return e
 }
 
 // column says what stands under a heading.
@@ -57,8 +67,12 @@ const (
 // kindBlock is a row with the gaps under a straight block. A record has them in the entry of the braced bow.
 const kindBlock = "block"
 
-// columns are all columns in the order in which they are written; all stations stand in the place of one.
-var columns = allColumns()
+// kinds are the kinds of rows, and columns all their columns, both in the order in which they are written; all
+// stations stand in the place of one.
+var (
+	kinds   = allKinds()
+	columns = allColumns()
+)
 
 func allColumns() []column {
 	all := []column{
@@ -73,126 +87,95 @@ func allColumns() []column {
 	return append(all, column{name: columnEntry, words: true, also: "id"})
 }
 
-// kinds are the kinds of rows, in the order of their columns.
-var kinds = []kind{
-	{
-		name: "pull", signs: []string{"draw", "peak"},
-		columns: []column{
-			{name: "draw", in: lengths, always: true, also: "draw length"},
-			{name: "peak", in: forces, always: true, also: "weight,draw weight,force,scale,pull"},
-			{name: "held", in: seconds, also: "held s,held sec,held seconds,hold,seconds"},
+// known are the kinds whose columns have a place of their own, or are known under several names.
+func known() []kind {
+	height := map[string]string{"height": "brace height"}
+	return []kind{
+		{
+			name: "pull", signs: []string{"draw", "peak"},
+			columns: []column{
+				{name: "draw", in: lengths, always: true, also: "draw length"},
+				{name: "peak", in: forces, always: true, also: "weight,draw weight,force,scale,pull"},
+				{name: "held", in: seconds, also: "held s,held sec,held seconds,hold,seconds"},
+			},
 		},
-		exchange: both(func(c *cells, e *model.Pull) {
-			c.mustLength("draw", &e.Draw)
-			c.force("peak", &e.Peak)
-			c.seconds("held", &e.Held)
-			c.datum(&e.From, model.FromLine)
-			c.stations(&e.Readings)
-		}),
-	},
-	{
-		name: "braced", signs: []string{"brace height"},
-		columns: []column{
-			{name: "brace height", in: lengths, also: "brace,height,fistmele"},
-			{name: "string", in: lengths, also: "string length"}, // beside the height that it gives
+		{
+			name: "braced", signs: []string{"brace height"}, as: height,
+			columns: []column{
+				{name: "brace height", in: lengths, also: "brace,height,fistmele"},
+				{name: "string", in: lengths, also: "string length"}, // beside the height that it gives
+			},
 		},
-		exchange: both(func(c *cells, e *model.Braced) {
-			c.length("brace height", &e.Height)
-			c.datum(&e.From, model.FromString)
-			c.stations(&e.Readings)
-		}),
-	},
-	{
-		name: kindBlock, signs: []string{"block"},
-		columns: []column{
-			{name: "block", in: lengths, also: "block length"},
-			{name: columnMeasured, also: "datum"}, // of any walk round the bow
+		{
+			name: kindBlock, signs: []string{"block"}, as: height, gaps: true,
+			columns: []column{
+				{name: "block", in: lengths, also: "block length"},
+				{name: columnMeasured, also: "datum"}, // of any walk round the bow
+			},
 		},
-		exchange: both(func(c *cells, e *model.Braced) {
-			c.length("brace height", &e.Height)
-			c.block(e)
-		}),
-	},
-	{
-		name:     "relaxed",
-		columns:  []column{{station: true}},
-		exchange: both(func(c *cells, e *model.Relaxed) { c.stations(&e.Readings) }),
-	},
-	{
-		name: "string", signs: []string{"string"},
-		exchange: both(func(c *cells, e *model.StringLength) { c.mustLength("string", &e.Length) }),
-	},
-	{
-		name: "scrape", signs: []string{"strokes", "from"},
-		columns: []column{
-			{name: "limb", also: "side"}, {name: "from", in: lengths}, {name: "to", in: lengths},
-			{name: "tool", words: true}, {name: "strokes", also: "stroke"}, {name: "depth", in: lengths},
-			{name: "depth share"},
+		{name: "relaxed", columns: []column{{station: true}}},
+		{name: "string", signs: []string{"string"}, as: map[string]string{"length": "string"}},
+		{
+			name: "scrape", signs: []string{"strokes", "from"},
+			columns: []column{
+				{name: "limb", also: "side"}, {name: "from", in: lengths}, {name: "to", in: lengths},
+				{name: "tool", words: true}, {name: "strokes", also: "stroke"}, {name: "depth", in: lengths},
+				{name: "depth share"},
+			},
 		},
-		exchange: both(func(c *cells, e *model.Scrape) {
-			c.mustLength("from", &e.From)
-			c.mustLength("to", &e.To)
-			c.text("tool", &e.Tool)
-			c.count("strokes", &e.Strokes)
-			c.length("depth", &e.Depth)
-			c.number("depth share", &e.DepthShare)
-			c.limb("limb", &e.Limb)
-		}),
-	},
-	{
-		name: "exercise", signs: []string{"pulls"},
-		columns:  []column{{name: "pulls", also: "exercise"}},
-		exchange: both(func(c *cells, e *model.Exercise) { c.mustCount("pulls", &e.Pulls) }),
-	},
-	{
-		name: "finish", signs: []string{"step"},
-		columns: []column{
-			{name: "step", words: true, also: "finish"}, {name: "coat", also: "coats"}, {name: "grit"},
-			{name: "done on", also: "on"}, {name: "stamped", words: true, also: "stamp"},
+		{name: "exercise", signs: []string{"pulls"}, columns: []column{{name: "pulls", also: "exercise"}}},
+		{
+			name: "finish", signs: []string{"step"}, as: map[string]string{"on": "done on", "text": "stamped"},
+			columns: []column{
+				{name: "step", words: true, also: "finish"}, {name: "coat", also: "coats"}, {name: "grit"},
+				{name: "done on", also: "on"}, {name: "stamped", words: true, also: "stamp"},
+			},
 		},
-		exchange: both(func(c *cells, e *model.Finish) {
-			c.text("step", &e.Step)
-			c.count("coat", &e.Coat)
-			c.count("grit", &e.Grit)
-			day := string(e.On)
-			c.text("done on", &day)
-			e.On = model.Day(strings.TrimSpace(day))
-			c.text("stamped", &e.Text)
-		}),
-	},
-	{
-		name: "moisture", signs: []string{"moisture content", "humidity"},
-		columns: []column{
-			{name: "where", also: "air"}, {name: "moisture content", also: "content,wood moisture"},
-			{name: "celsius"}, {name: "humidity", also: "relative humidity"},
+		{
+			name: "moisture", signs: []string{"moisture content", "humidity"},
+			as: map[string]string{"content": "moisture content"},
+			columns: []column{
+				{name: "where", also: "air"}, {name: "moisture content", also: "content,wood moisture"},
+				{name: "celsius"}, {name: "humidity", also: "relative humidity"},
+			},
 		},
-		exchange: both(func(c *cells, e *model.Moisture) {
-			where := string(e.Where)
-			c.text("where", &where)
-			e.Where = model.Air(strings.ToLower(strings.TrimSpace(where)))
-			c.number("moisture content", &e.Content)
-			c.number("celsius", &e.Celsius)
-			c.number("humidity", &e.Humidity)
-		}),
-	},
-	{
-		name: columnNote, signs: []string{columnNote},
-		columns:  []column{{name: columnNote, words: true, also: "notes,text,remark,remarks,comment"}},
-		exchange: both(func(c *cells, e *model.Note) { c.text(columnNote, &e.Text) }),
-	},
-}
-
-// both makes an exchange out of one that knows the event's type. What is read begins with nothing.
-func both[E model.Event](exchange func(*cells, *E)) func(*cells, model.Event) model.Event {
-	return func(c *cells, what model.Event) model.Event {
-		e, _ := what.(E)
-		exchange(c, &e)
-		return e
+		{
+			name: columnNote, signs: []string{columnNote}, as: map[string]string{"text": columnNote},
+			columns: []column{{name: columnNote, words: true, also: "notes,text,remark,remarks,comment"}},
+		},
 	}
 }
 
+// allKinds are the known ones and, with columns named as their fields, all others that have rows.
+func allKinds() []kind {
+	all := known()
+	for _, k := range model.Kinds() {
+		noRow := []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
+		if kindIndex(all, string(k)) >= 0 || slices.Contains(noRow, k) {
+			continue
+		}
+		c := &cells{fields: make(map[string]string), used: make(map[string]bool)}
+		model.Exchange(k, nil, c)
+		fresh := kind{name: string(k)}
+		for _, asked := range c.asked {
+			has := func(k kind) bool {
+				return slices.ContainsFunc(k.columns, func(c column) bool { return c.name == asked.name })
+			}
+			if !slices.ContainsFunc(all, has) {
+				fresh.columns = append(fresh.columns, asked)
+			}
+		}
+		all = append(all, fresh)
+	}
+	return all
+}
+
+func kindIndex(of []kind, name string) int {
+	return slices.IndexFunc(of, func(k kind) bool { return k.name == name })
+}
+
 func kindNamed(name string) (k kind, known bool) {
-	i := slices.IndexFunc(kinds, func(k kind) bool { return k.name == name })
+	i := kindIndex(kinds, name)
 	if i < 0 {
 		return kind{}, false
 	}

@@ -64,7 +64,7 @@ func (r *reader) row(line int, record []string) {
 	} else {
 		c.failUnknown(kind)
 	}
-	if kind != columnNote {
+	if !c.used[columnNote] {
 		// A remark beside a reading becomes a note behind it.
 		if note := restore(c.take(columnNote)); strings.TrimSpace(note) != "" {
 			row.Note = &model.Entry{At: row.Entry.At, What: model.Note{Text: note}}

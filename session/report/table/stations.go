@@ -10,8 +10,8 @@ import (
 	"bendbook/session"
 )
 
-// stations passes one walk round the bow.
-func (c *cells) stations(v *model.Readings) {
+// Readings implements model.Codec.
+func (c *cells) Readings(v *model.Readings) {
 	if c.writing {
 		for _, side := range model.Sides {
 			for i, at := range c.bow.Limbs[side].Stations {
@@ -38,7 +38,7 @@ func (c *cells) stations(v *model.Readings) {
 // block passes the gaps under a block; their places need be no stations.
 func (c *cells) block(e *model.Braced) {
 	if c.writing {
-		c.mustLength("block", &e.Block.Length)
+		c.Length("block", &e.Block.Length)
 		for i, at := range e.Block.At {
 			for _, side := range model.Sides {
 				c.add(side, at, e.Block.Gaps.At(side, i))
@@ -48,7 +48,7 @@ func (c *cells) block(e *model.Braced) {
 	}
 	c.take(columnMeasured)
 	e.From, e.Block = model.FromString, &model.Block{}
-	c.mustLength("block", &e.Block.Length)
+	c.Length("block", &e.Block.Length)
 	for _, r := range c.readings {
 		if !slices.Contains(e.Block.At, r.at) {
 			e.Block.At = append(e.Block.At, r.at)

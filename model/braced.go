@@ -1,0 +1,108 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model/measure"
+)
+
+// KindBraced is the kind of Braced.
+const KindBraced Kind = "braced"
+
+// Braced is the strung bow at rest.
+type Braced struct {
+	Height   measure.Optional[measure.Length] // brace height
+	From     Datum
+	Readings Readings
+	Block    *Block // nil where no block was laid on
+}
+
+// Block is a row of gaps at the middle of a straight block laid along the belly of the braced bow.
+type Block struct {
+	Length measure.Length
+	At     []measure.Length // places of the block's middle from the root, the same on both limbs
+	Gaps   Readings         // second index: as At
+}
+
+// Kind implements Event.
+func (Braced) Kind() Kind { return KindBraced }
+
+// Fields goes over the event's fields.
+func (e *Braced) Fields(c Codec) {
+	c.MaybeLength("height", &e.Height)
+	c.Datum(&e.From, FromString)
+	c.Readings(&e.Readings)
+	c.Block(&e.Block)
+}
+
+// Say implements Event.
+func (e Braced) Say(of Bow) string {
+	rule := of.Ruler()
+	parts := []string{"braced"}
+	if height, known := e.Height.Get(); known {
+		parts[0] = fmt.Sprintf("braced at %s", rule.WithUnit(height))
+	}
+	if e.Readings.Any() || e.Block == nil {
+		parts = append(parts, fmt.Sprintf("%s to the %s", e.Readings.say(), e.From))
+	}
+	if e.Block != nil {
+		parts = append(parts, fmt.Sprintf("%s under a block of %s", e.Block.Gaps.say(),
+			rule.WithUnit(e.Block.Length)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (e Braced) check(of Bow) error {
+	if height, known := e.Height.Get(); known {
+		if err := of.CheckBraceHeight(height); err != nil {
+			return fault("height", "%v", err)
+		}
+	}
+	if err := of.checkReadings(e.From, e.Readings); err != nil {
+		return err
+	}
+	return of.checkBlock(e.Block)
+}
+
+// CheckBraceHeight says whether a brace height is within the bow's own size.
+func (b Bow) CheckBraceHeight(height measure.Length) error {
+	if !finite(height) || height <= 0 || height > b.Length()/2 {
+		return fmt.Errorf("a brace height is above 0 and within half the bow, %s", b.withUnit(b.Length()/2))
+	}
+	return nil
+}
+
+func (b Bow) checkBlock(block *Block) error {
+	if block == nil {
+		return nil
+	}
+	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
+	if !finite(block.Length) || block.Length <= 0 || block.Length > longest {
+		return fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
+	}
+	if len(block.At) > MostStations {
+		return fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
+	}
+	for i, at := range block.At {
+		if !finite(at) || at < 0 || at > longest {
+			return fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s",
+				b.withUnit(longest))
+		}
+	}
+	for _, side := range Sides {
+		if len(block.Gaps[side]) > len(block.At) {
+			return fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]),
+				len(block.At))
+		}
+		for i, gap := range block.Gaps[side] {
+			if v, known := gap.Get(); known &&
+				(!finite(v) || measure.Length(math.Abs(float64(v))) > block.Length/2) {
+				return fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less "+
+					"than half its length")
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,37 @@
+package model
+
+import "encoding/json"
+
+// KindEdit is the kind of Edit.
+const KindEdit Kind = "bow"
+
+// Edit changes the bow's description.
+type Edit struct {
+	// Set is a JSON merge patch (RFC 7396) upon the description as its record writes it.
+	Set []byte
+}
+
+// Kind implements Event.
+func (Edit) Kind() Kind { return KindEdit }
+
+// Fields goes over the event's fields.
+func (e *Edit) Fields(c Codec) { c.Patch("set", &e.Set) }
+
+// Say implements Event. It says what changed where that is widths and depths alone.
+func (e Edit) Say(Bow) string {
+	changed := "description changed"
+	var set map[string]map[string]map[string]json.RawMessage
+	if json.Unmarshal(e.Set, &set) != nil || len(set) != 1 || len(set["limbs"]) == 0 {
+		return changed
+	}
+	for _, limb := range set["limbs"] {
+		for field := range limb {
+			if field != "widths" && field != "depths" {
+				return changed
+			}
+		}
+	}
+	return "widths and depths measured"
+}
+
+func (Edit) check(Bow) error { return nil }

@@ -1,0 +1,90 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model/measure"
+)
+
+// KindMoisture is the kind of Moisture.
+const KindMoisture Kind = "moisture"
+
+// Moisture is how damp the bow's wood is, or the air that it lies in.
+type Moisture struct {
+	Where    Air
+	Content  measure.Optional[float64] // of the wood by a moisture meter, a fraction of its dry weight
+	Celsius  measure.Optional[float64] // of the air
+	Humidity measure.Optional[float64] // relative, of the air, a fraction
+}
+
+// Air is the air that a moisture was measured in.
+type Air string
+
+// The places that a record may name.
+const (
+	ShopAir Air = "shop"
+	HomeAir Air = "customer" // where the bow goes
+)
+
+// Kind implements Event.
+func (Moisture) Kind() Kind { return KindMoisture }
+
+// Fields goes over the event's fields.
+func (e *Moisture) Fields(c Codec) {
+	c.Word("where", (*string)(&e.Where))
+	c.MaybeNumber("content", &e.Content)
+	c.MaybeNumber("celsius", &e.Celsius)
+	c.MaybeNumber("humidity", &e.Humidity)
+}
+
+// Say implements Event.
+func (e Moisture) Say(of Bow) string {
+	var parts []string
+	if content, known := e.Content.Get(); known {
+		parts = append(parts, fmt.Sprintf("wood at %.1f %%", 100*content))
+	}
+	if celsius, known := e.Celsius.Get(); known {
+		unit := of.WarmthUnit()
+		if unit == "F" {
+			celsius = 1.8*celsius + 32
+		}
+		parts = append(parts, fmt.Sprintf("air of %.0f %s", celsius, unit))
+	}
+	if humidity, known := e.Humidity.Get(); known {
+		parts = append(parts, fmt.Sprintf("%.0f %% relative humidity", 100*humidity))
+	}
+	where := "in the shop"
+	if e.Where == HomeAir {
+		where = "where the bow goes"
+	}
+	return fmt.Sprintf("moisture %s: %s", where, strings.Join(parts, ", "))
+}
+
+// WarmthUnit is the unit in which a temperature is asked for and told: F for a bow that is measured in
+// inches, else C.
+func (b Bow) WarmthUnit() string {
+	if b.Units.Length == measure.Inch {
+		return "F"
+	}
+	return "C"
+}
+
+// check keeps to what MoistureInAir and AtMoisture of package wood can answer.
+func (e Moisture) check(Bow) error {
+	switch e.Where {
+	case ShopAir, HomeAir:
+	default:
+		return fault("where", "expected shop or customer")
+	}
+	if content, known := e.Content.Get(); known && !(content >= 0 && content <= 1) {
+		return fault("content", "expected a moisture content as a fraction, such as 0.09")
+	}
+	if celsius, known := e.Celsius.Get(); known && !(celsius >= -20 && celsius <= 60) {
+		return fault("celsius", "expected a temperature from -20 to 60 degrees C")
+	}
+	if humidity, known := e.Humidity.Get(); known && !(humidity >= 0 && humidity <= 0.98) {
+		return fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
+	}
+	return nil
+}

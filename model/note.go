@@ -1,0 +1,24 @@
+package model
+
+import (
+	"fmt"
+
+	"bendbook/model/plain"
+)
+
+// KindNote is the kind of Note.
+const KindNote Kind = "note"
+
+// Note is the maker's own words.
+type Note struct{ Text string }
+
+// Kind implements Event.
+func (Note) Kind() Kind { return KindNote }
+
+// Fields goes over the event's fields.
+func (e *Note) Fields(c Codec) { c.FullText("text", &e.Text) }
+
+// Say implements Event.
+func (e Note) Say(Bow) string { return fmt.Sprintf("note: %s", plain.Line(e.Text)) }
+
+func (e Note) check(Bow) error { return checkText("text", e.Text, longestText) }

@@ -1,0 +1,89 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bendbook/model/measure"
+)
+
+// KindPull is the kind of Pull.
+const KindPull Kind = "pull"
+
+// Pull is one draw by rope and pulley.
+type Pull struct {
+	Draw     measure.Length                  // of the hook from the belly line
+	Peak     measure.Optional[measure.Force] // the scale's
+	Held     measure.Optional[time.Duration] // how long the bow stood drawn, by the clock
+	From     Datum
+	Readings Readings
+}
+
+// Kind implements Event.
+func (Pull) Kind() Kind { return KindPull }
+
+// Fields goes over the event's fields.
+func (e *Pull) Fields(c Codec) {
+	c.Length("draw", &e.Draw)
+	c.MaybeForce("peak", &e.Peak)
+	c.MaybeSeconds("held", &e.Held)
+	c.Datum(&e.From, FromLine)
+	c.Readings(&e.Readings)
+}
+
+// Say implements Event.
+func (e Pull) Say(of Bow) string {
+	parts := []string{fmt.Sprintf("pull to %s", of.Ruler().WithUnit(e.Draw))}
+	if peak, known := e.Peak.Get(); known {
+		parts[0] += ": " + of.Weigher().WithUnit(peak)
+	}
+	if held, known := e.Held.Get(); known {
+		parts = append(parts, fmt.Sprintf("held %s s", measure.PrintSeconds(held)))
+	}
+	if e.Readings.Any() {
+		parts = append(parts, fmt.Sprintf("%s to the %s", e.Readings.say(), e.From))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (e Pull) check(of Bow) error {
+	if err := of.CheckDraw(e.Draw); err != nil {
+		return fault("draw", "%v", err)
+	}
+	if peak, known := e.Peak.Get(); known {
+		if err := of.CheckWeight(peak); err != nil {
+			return fault("peak", "%v", err)
+		}
+	}
+	if held, known := e.Held.Get(); known {
+		if err := CheckHeld(held); err != nil {
+			return fault("held", "%v", err)
+		}
+	}
+	return of.checkReadings(e.From, e.Readings)
+}
+
+// CheckDraw says whether a draw is within the bow's own size.
+func (b Bow) CheckDraw(draw measure.Length) error {
+	if !finite(draw) || draw <= 0 || draw > b.Length() {
+		return fmt.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
+	}
+	return nil
+}
+
+// CheckWeight says whether a force can be one of a bow drawn by hand.
+func (b Bow) CheckWeight(weight measure.Force) error {
+	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
+		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
+	}
+	return nil
+}
+
+// CheckHeld says whether a bow can have stood drawn so long.
+func CheckHeld(held time.Duration) error {
+	if held <= 0 || held > longestHeld {
+		return fmt.Errorf("the time held is above 0 and within %.0f s", longestHeld.Seconds())
+	}
+	return nil
+}

@@ -1,0 +1,91 @@
+package model
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+)
+
+// Readings are one walk round the bow: the distances read at its stations. The first index is the Side; the
+// second stands in the order of that limb's stations and may end early.
+type Readings [2][]measure.Optional[measure.Length]
+
+// At is the reading of a limb's station i; unread where there is none.
+func (r Readings) At(s Side, i int) measure.Optional[measure.Length] {
+	if i < 0 || i >= len(r[s]) {
+		return measure.Optional[measure.Length]{}
+	}
+	return r[s][i]
+}
+
+// Any says whether at least one station was read.
+func (r Readings) Any() bool { return r.count() > 0 }
+
+func (r Readings) count() (n int) {
+	for _, limb := range r {
+		for _, reading := range limb {
+			if reading.Known() {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// say tells how many stations were read.
+func (r Readings) say() string {
+	n := r.count()
+	if n == 0 {
+		return "nothing read"
+	}
+	return plain.Plural(n, "%d reading", "%d readings", n)
+}
+
+// Datum is what a station's distance is measured to.
+type Datum string
+
+// The datums that a record may name.
+const (
+	FromLine   Datum = "line"   // the straight line through the belly at the limb roots
+	FromString Datum = "string" // the string, square to it
+)
+
+// CheckReading says whether a distance can be read at station i of a limb. A limb is inextensible, so its
+// belly is at most as far from the line as the station from the root, and a gap at most the limb long.
+func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) error {
+	limb := b.Limbs[side]
+	if i < 0 || i >= len(limb.Stations) {
+		return fmt.Errorf("the %s limb has %d stations", side, len(limb.Stations))
+	}
+	most := limb.Stations[i]
+	if from == FromString {
+		most = limb.Length
+	}
+	if !finite(reading) || measure.Length(math.Abs(float64(reading))) > most+readingSlack {
+		return fmt.Errorf("%s is beyond the bow: at %s it can be %s at most",
+			b.Ruler().Print(reading), b.Ruler().WithUnit(limb.Stations[i]), b.withUnit(most))
+	}
+	if from == FromString && reading < 0 {
+		return errors.New("a gap to the string is never below 0")
+	}
+	return nil
+}
+
+func (b Bow) checkReadings(from Datum, r Readings) error {
+	for _, side := range Sides {
+		if have, stations := len(r[side]), len(b.Limbs[side].Stations); have > stations {
+			return fault(side.String(), "there are %d readings for %d stations", have, stations)
+		}
+		for i, reading := range r[side] {
+			if v, known := reading.Get(); known {
+				if err := b.CheckReading(from, side, i, v); err != nil {
+					return fault(fmt.Sprintf("%s[%d]", side, i), "%v", err)
+				}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,75 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+)
+
+// KindScrape is the kind of Scrape.
+const KindScrape Kind = "scrape"
+
+// Scrape is wood taken off the belly of one limb between two places.
+type Scrape struct {
+	Limb       Side
+	From, To   measure.Length // from the root
+	Tool       string
+	Strokes    measure.Optional[int]
+	Depth      measure.Optional[measure.Length] // how much came off
+	DepthShare measure.Optional[float64]        // the same as a fraction of the depth there
+}
+
+// Kind implements Event.
+func (Scrape) Kind() Kind { return KindScrape }
+
+// Fields goes over the event's fields.
+func (e *Scrape) Fields(c Codec) {
+	c.Side("limb", &e.Limb)
+	c.Length("from", &e.From)
+	c.Length("to", &e.To)
+	c.Text("tool", &e.Tool)
+	c.MaybeCount("strokes", &e.Strokes)
+	c.MaybeLength("depth", &e.Depth)
+	c.MaybeNumber("depth_share", &e.DepthShare)
+}
+
+// Say implements Event.
+func (e Scrape) Say(of Bow) string {
+	rule := of.Ruler()
+	parts := []string{fmt.Sprintf("scraped %s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}
+	if e.Tool != "" {
+		parts = append(parts, plain.Line(e.Tool))
+	}
+	if strokes, known := e.Strokes.Get(); known {
+		parts = append(parts, plain.Plural(strokes, "%d stroke", "%d strokes", strokes))
+	}
+	if depth, known := e.Depth.Get(); known {
+		parts = append(parts, fmt.Sprintf("%s deep", of.Calliper().WithUnit(depth)))
+	}
+	if share, known := e.DepthShare.Get(); known {
+		parts = append(parts, fmt.Sprintf("%.1f %% of the depth", 100*share))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (e Scrape) check(of Bow) error {
+	limb := of.Limbs[e.Limb].Length
+	if !finite(e.From) || e.From < 0 || e.From >= limb {
+		return fault("from", "expected a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
+	}
+	if !finite(e.To) || e.To <= e.From || e.To > limb+readingSlack {
+		return fault("to", "expected a place farther out than from, within the limb's %s", of.withUnit(limb))
+	}
+	if e.Strokes.Or(0) < 0 {
+		return fault("strokes", "expected a number of strokes")
+	}
+	if err := of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb); err != nil {
+		return err
+	}
+	if share, known := e.DepthShare.Get(); known && !(share >= 0 && share < 1) {
+		return fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
+	}
+	return checkText("tool", e.Tool, LongestName)
+}

@@ -1,0 +1,28 @@
+package model
+
+import (
+	"fmt"
+
+	"bendbook/model/measure"
+)
+
+// KindString is the kind of StringLength.
+const KindString Kind = "string"
+
+// StringLength is the string's length between nocks.
+type StringLength struct{ Length measure.Length }
+
+// Kind implements Event.
+func (StringLength) Kind() Kind { return KindString }
+
+// Fields goes over the event's fields.
+func (e *StringLength) Fields(c Codec) { c.Length("length", &e.Length) }
+
+// Say implements Event.
+func (e StringLength) Say(of Bow) string {
+	return fmt.Sprintf("string %s between the nocks", of.Ruler().WithUnit(e.Length))
+}
+
+func (e StringLength) check(of Bow) error {
+	return of.checkLength("length", e.Length, 1, 2*of.Length())
+}

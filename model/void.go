@@ -1,0 +1,43 @@
+package model
+
+import (
+	"fmt"
+
+	"bendbook/model/plain"
+)
+
+// KindVoid is the kind of Void.
+const KindVoid Kind = "void"
+
+// Void takes an earlier entry out of account. The voided entry stays in the record.
+type Void struct {
+	Entry string // the ID of the entry
+	Why   string
+}
+
+// Kind implements Event.
+func (Void) Kind() Kind { return KindVoid }
+
+// Fields goes over the event's fields.
+func (e *Void) Fields(c Codec) {
+	c.Name("entry", "the id of the entry that is void", &e.Entry)
+	c.Text("why", &e.Why)
+}
+
+// Say implements Event.
+func (e Void) Say(Bow) string { return fmt.Sprintf("void: %s", SayReason(e.Why)) }
+
+func (e Void) check(Bow) error {
+	if err := checkText("entry", e.Entry, LongestName); err != nil {
+		return err
+	}
+	return checkText("why", e.Why, longestText)
+}
+
+// SayReason is the maker's reason for a void or for setting a bow aside.
+func SayReason(why string) string {
+	if why = plain.Line(why); why != "" {
+		return why
+	}
+	return "no reason given"
+}

@@ -1,0 +1,265 @@
+package form
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+func blockKind() Kind {
+	return Kind{
+		Key: "k", Name: "block", Long: "Enter the gaps under a straight block laid along the belly of the " +
+			"braced bow: it shows a flat spot best.",
+		Form: "block", Word: "row of gaps under a block",
+		About: "A straight block laid along the belly of the braced bow: its length and places once, then " +
+			"the gap under its middle at each place. It shows a flat spot best.",
+		Of: Block,
+		correct: func(story session.Story, what model.Event) (*Sheet, bool) {
+			braced, ok := what.(model.Braced)
+			if !ok || !isBlock(braced) {
+				return nil, false
+			}
+			row := blockRow{bow: story.Bow(), last: lastBlock(story), from: braced.From,
+				was: inOrder(*braced.Block)}
+			s := row.sheet()
+			for range 2 { // the places follow the length, and the gaps the places
+				row.table(s).fill(s)
+				s.retune()
+			}
+			return s, true
+		},
+	}
+}
+
+// isBlock says whether nothing but a block was laid on.
+func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
+
+// Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
+// places once, then the gap at the middle of the block at each place. It shows a flat spot better than any
+// row of the rule.
+func Block(story session.Story) *Sheet {
+	return blockRow{bow: story.Bow(), last: lastBlock(story), from: model.FromString}.sheet()
+}
+
+// A blockRow makes a row of gaps under a block from the answers.
+type blockRow struct {
+	bow  model.Bow
+	last model.Block // that was laid on before
+	from model.Datum
+	was  model.Block // that is corrected
+}
+
+func (r blockRow) sheet() *Sheet {
+	s := newSheet("block", "Braced: gaps under a block", nil, func(s *Sheet) (Outcome, error) {
+		block, err := r.table(s).finish(s)
+		return Outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
+	})
+	s.of = r.bow
+	s.tune = func(s *Sheet) { s.Questions, _ = r.table(s).questions("block") }
+	s.tune(s)
+	return s
+}
+
+// table asks for the block, and for each place of its middle on a limb that holds the whole block, for the gap.
+func (r blockRow) table(s *Sheet) table[model.Block] {
+	length := r.last.Length
+	if l, err := r.bow.ParseLength(s.answers["length"]); err == nil {
+		length = l
+	}
+	usual := r.usual(length)
+	places, _ := r.parse(s.answers["places"], length)
+	if s.answers["places"] == "" {
+		places = usual
+	}
+	t := table[model.Block]{
+		of: r.bow, was: r.was,
+		judge: func(_ string, b model.Block) error {
+			return r.bow.CheckEvent(model.Braced{From: r.from,
+				Block: &b})
+		},
+		whole: func(_ *Sheet, b *model.Block) error {
+			if !b.Gaps.Any() {
+				return errors.New("nothing was read: type a gap")
+			}
+			for _, side := range model.Sides {
+				for len(b.Gaps[side]) < len(b.At) {
+					b.Gaps[side] = append(b.Gaps[side], maybeLength{})
+				}
+			}
+			return nil
+		},
+		fields: []field[model.Block]{
+			valueField("block.length", Question{
+				Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
+				Preset: presetLength(r.bow, r.last.Length),
+				Hint: fmt.Sprintf("of the straight block, such as %s",
+					exampleLength(r.bow.Units.Length, 6)),
+			}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length }),
+			r.places(usual, length),
+		},
+	}
+	for _, side := range model.Sides {
+		for i, at := range places {
+			if r.fits(side, at, length) {
+				t.fields = append(t.fields, r.gap(side, i, at))
+			}
+		}
+	}
+	// The gaps move with the places: none stays where it was.
+	t.along = func(_ *Sheet, answer func(string) string, b *model.Block) {
+		*b = model.Block{}
+		for _, f := range t.fields {
+			_ = f.set(t.of, b, answer(f.Name)) // as in made
+		}
+	}
+	return t
+}
+
+// places asks where the block's middle lies.
+func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
+	return field[model.Block]{
+		Question: Question{
+			Name: "places", Label: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+			Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
+				"block, such as %s",
+				exampleStations(r.bow.Units.Length)),
+		},
+		path:  "block.at",
+		print: func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
+		set: func(_ model.Bow, b *model.Block, text string) (err error) {
+			b.At, err = r.parse(text, length)
+			return err
+		},
+	}
+}
+
+// gap asks for the gap at one place, the block's i-th.
+func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
+	gauge := r.bow.Calliper()
+	q := Question{
+		Name: r.name(side, at), Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		Unit: string(r.bow.Units.Length), measures: thin,
+		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s",
+			gauge.WithUnit(0.1)),
+		was: func(*Sheet) string {
+			same := func(place measure.Length) bool { return session.SameStation(place, at) }
+			return optional(r.last.Gaps.At(side, slices.IndexFunc(r.last.At, same)), gauge.Print)
+		},
+		where: func(s *Sheet) (estimate.Where, bool) {
+			block, ok := s.lengthOf("length").Get()
+			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at),
+				Block: float64(block)}, ok
+		},
+		say: func(v float64) string { return gauge.Print(measure.Length(v)) },
+	}
+	q.doubt = func(s *Sheet, text string) string {
+		gap, err := r.bow.ParseLength(text)
+		if err != nil {
+			return ""
+		}
+		doubt, _ := s.unexpected(q, float64(gap))
+		return doubt
+	}
+	return field[model.Block]{
+		Question: q, path: fmt.Sprintf("block.%s[%d]", side, i),
+		print: func(of model.Bow, b model.Block) string {
+			return optional(b.Gaps.At(side, i), func(l measure.Length) string { return exactLength(of, l) })
+		},
+		set: func(of model.Bow, b *model.Block, text string) error {
+			gap, err := parsed(text, of.ParseLength)
+			if gap.Or(0) < 0 {
+				err = errors.New("a gap is not below 0")
+			}
+			b.Gaps[side] = withReading(b.Gaps[side], i, gap)
+			return err
+		},
+	}
+}
+
+// name is the question of a place in drafts, whatever unit it is shown in.
+func (r blockRow) name(side model.Side, at measure.Length) string {
+	return side.String() + "@" + exactLength(r.bow.AsKept(), at)
+}
+
+// fits says whether a block with its middle at a place ends short of the nock, or at it.
+func (r blockRow) fits(side model.Side, at, block measure.Length) bool {
+	return at+block/2 <= r.bow.Limbs[side].Length+blockSlack
+}
+
+// blockSlack is what the conversion of units may add to a place.
+const blockSlack measure.Length = 1e-6
+
+// usual are the places that are offered: those of last time, else the stations, as far as the block fits
+// there on either limb.
+func (r blockRow) usual(block measure.Length) []measure.Length {
+	at := slices.Clone(r.last.At)
+	if len(at) == 0 {
+		for _, station := range session.Stations(r.bow) {
+			at = append(at, station.At)
+		}
+	}
+	slices.Sort(at)
+	return slices.DeleteFunc(slices.Compact(at), func(at measure.Length) bool {
+		return !(at > 0) || !r.fits(model.Upper, at, block) && !r.fits(model.Lower, at, block)
+	})
+}
+
+// texts are places as they are typed.
+func (r blockRow) texts(at []measure.Length) string {
+	texts := make([]string, len(at))
+	for i, l := range at {
+		texts[i] = exactLength(r.bow, l)
+	}
+	return strings.Join(texts, ", ")
+}
+
+// parse reads places at which the block lies whole on at least one limb.
+func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {
+	longest := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length)
+	last := longest - block/2
+	places, err := parseStations(text, r.bow, last)
+	if err != nil {
+		return nil, err
+	}
+	if far := places[len(places)-1]; far > last+blockSlack {
+		return nil, fmt.Errorf("at %s the block stands out past the nock; expected %s at most",
+			r.bow.Ruler().Print(far), r.bow.Ruler().WithUnit(last))
+	}
+	return places, nil
+}
+
+// inOrder is a block with each of its places once, from the handle out.
+func inOrder(b model.Block) model.Block {
+	sorted := model.Block{Length: b.Length, At: slices.Clone(b.At)}
+	slices.Sort(sorted.At)
+	sorted.At = slices.Compact(sorted.At)
+	for i, at := range b.At {
+		for _, side := range model.Sides {
+			if gap := b.Gaps.At(side, i); gap.Known() {
+				sorted.Gaps[side] = withReading(sorted.Gaps[side], slices.Index(sorted.At, at), gap)
+			}
+		}
+	}
+	return sorted
+}
+
+// lastBlock is the last block that was laid on; one of 6 in, without gaps, before the first.
+func lastBlock(story session.Story) model.Block {
+	for _, pass := range slices.Backward(story.Passes) {
+		for _, braced := range slices.Backward(pass.Braced) {
+			if braced.Block != nil {
+				return *braced.Block
+			}
+		}
+	}
+	if story.Bow().Units.Length != measure.Inch {
+		return model.Block{Length: measure.Centimetre.Length(15)}
+	}
+	return model.Block{Length: 6}
+}

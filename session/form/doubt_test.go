@@ -1,0 +1,163 @@
+package form
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+// readAt18 is a bow of which the upper limb was read at 18 in.
+func readAt18(t *testing.T) session.Story {
+	t.Helper()
+	row := []measure.Optional[measure.Length]{measure.Some[measure.Length](0.75), measure.Some[measure.Length](1.5), measure.Some[measure.Length](3.25)}
+	return storyOf(t, ash(), model.Pull{Draw: 18, Peak: measure.Some[measure.Force](22), From: model.FromLine, Readings: model.Readings{row, row}})
+}
+
+const doubtful = "was 3 1/4, now 8 1/4: Enter again to keep"
+
+// TestADoubtIsAskedOnceAndNeverDropsTheValue takes the reading that is 5 in off.
+func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
+	s := Pull(readAt18(t))
+	answered(t, s, "18", "21", "3/4", "1 1/2")
+	if got := s.Answer("8 1/4"); got != (Verdict{Asked, doubtful}) {
+		t.Fatalf("the first time it says %+v, want %q asked", got, doubtful)
+	}
+	if q, _ := s.Current(); q.Name != "upper.2" {
+		t.Fatalf("the sheet stands at %s", q.Name)
+	}
+	if got := s.Answer(" 8 1/4 "); got.State != Taken {
+		t.Fatalf("the second time it says %+v", got)
+	}
+	s.Go(4)
+	if got := s.Answer("8 1/4"); got.State != Taken {
+		t.Errorf("confirmed once more it says %+v", got)
+	}
+	s.Go(4)
+	if got := s.Answer("9"); got.State != Asked {
+		t.Errorf("another doubtful value: %+v", got)
+	}
+	s.Leave("8 1/4")
+	outcome, err := s.Finish()
+	if err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
+		// 9 was the last that was asked about, so 8 1/4 may be asked about again, once.
+		if outcome, err = s.Finish(); err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
+			t.Errorf("the pull is %#v (%v)", outcome.Event, err)
+		}
+	}
+}
+
+func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
+	s := Pull(readAt18(t))
+	answered(t, s, "18")
+	s.Go(4)
+	s.Leave("8 1/4")
+	s.Go(7)
+	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != 4 {
+		t.Fatalf("finishing says %v and stands at question %d", err, s.At())
+	}
+	outcome, err := s.Finish()
+	if err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
+		t.Errorf("the second time finishing gives %#v (%v)", outcome.Event, err)
+	}
+}
+
+func TestADoubtThatWasLookedAtIsNotAskedAgainAfterACrash(t *testing.T) {
+	story := readAt18(t)
+	s := Pull(story)
+	answered(t, s, "18", "21", "", "")
+	for _, want := range []State{Asked, Taken} {
+		if got := s.Answer("8 1/4"); got.State != want {
+			t.Fatalf("%+v", got)
+		}
+	}
+	doc, err := json.Marshal(s.Draft(time.Now()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var draft shop.Draft
+	if err := json.Unmarshal(doc, &draft); err != nil {
+		t.Fatal(err)
+	}
+	again := Pull(story)
+	again.Restore(draft)
+	if outcome, err := again.Finish(); err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
+		t.Errorf("after a crash finishing gives %#v (%v)", outcome.Event, err)
+	}
+}
+
+func TestWhatIsAskedAbout(t *testing.T) {
+	pull := func(draw measure.Length, peak measure.Force) model.Event {
+		return model.Pull{Draw: draw, Peak: measure.Some(peak), From: model.FromLine}
+	}
+	scraped := model.Scrape{From: 4, To: 12}
+	for _, c := range []struct {
+		name    string
+		events  []model.Event
+		answers []string // the last of them is the doubtful one
+		says    string   // "" where it is taken
+	}{
+		{"a draw past the ordered one", nil, []string{"28 1/2"}, "28 1/2 is past the ordered draw, 28 in"},
+		{"the ordered draw", nil, []string{"28"}, ""},
+		{"a step of 2 in", []model.Event{pull(18, 22)}, []string{"20"}, ""},
+		{"a step of 3 in", []model.Event{pull(18, 22)}, []string{"21"}, "that is 3 in farther than ever before"},
+		{"a peak that grew by scraping", []model.Event{pull(18, 22), scraped}, []string{"18", "26"}, "was 22.0 at this draw in pass 0, now 26.0"},
+		{"a peak that fell by half", []model.Event{pull(18, 22), scraped}, []string{"18", "11"}, "was 22.0 at this draw in pass 0"},
+		{"a peak that fell by a tenth", []model.Event{pull(18, 22), scraped}, []string{"18", "19.8"}, ""},
+		{"a longer draw that weighs less", []model.Event{pull(18, 22)}, []string{"19", "21"}, "this pass had 22.0 at 18, now 21.0 at 19"},
+		{"a shorter draw that weighs more", []model.Event{pull(18, 22)}, []string{"17", "23"}, "this pass had 22.0 at 18, now 23.0 at 17"},
+		{"a peak over the ordered weight", nil, []string{"18", "42.1"}, "over the ordered 40 lb; never draw a bow past its weight"},
+		{"a peak that the order allows", nil, []string{"18", "42"}, ""},
+		{"a reading off its neighbours", nil, []string{"18", "20", "3/4", "1", "6"}, "by its neighbours, now 6"},
+		{"a reading in line with them", nil, []string{"18", "20", "3/4", "1", "2 1/4"}, ""},
+		{"a first reading off the root", nil, []string{"18", "20", "0", "4"}, "by its neighbours, now 4"},
+	} {
+		s := Pull(storyOf(t, ash(), c.events...))
+		last := len(c.answers) - 1
+		answered(t, s, c.answers[:last]...)
+		got := s.Answer(c.answers[last])
+		switch {
+		case c.says == "" && got.State != Taken:
+			t.Errorf("%s: %+v, want it taken", c.name, got)
+		case c.says != "" && (got.State != Asked || !strings.Contains(got.Says, c.says) || !strings.HasSuffix(got.Says, ": Enter again to keep")):
+			t.Errorf("%s: %+v, want it asked: %q", c.name, got, c.says)
+		}
+		if c.says != "" {
+			if again := s.Answer(c.answers[last]); again.State != Taken {
+				t.Errorf("%s: the second time %+v", c.name, again)
+			}
+		}
+	}
+	s := Scrape(storyOf(t, ash()))
+	answered(t, s, "1", "4", "12", "", "")
+	if got := s.Answer("0.3"); got.State != Asked || !strings.Contains(got.Says, "in one scraping is much") {
+		t.Errorf("a scraping 0.3 in deep: %+v", got)
+	}
+}
+
+func TestDoubtAboutNeighboursLooksInwardOnly(t *testing.T) {
+	s := Braced(storyOf(t, ash()))
+	// To the string there is no root to go by: two stations are needed.
+	answered(t, s, "6", "5 3/4", "2")
+	if got := s.Answer("1"); got.State != Asked {
+		t.Errorf("a gap of 1 in after 5 3/4 and 2 in: %+v", got)
+	}
+	answered(t, s, "1")
+	if want := []string{"6", "5 3/4", "2", "1"}; !reflect.DeepEqual(givenTexts(s)[:4], want) {
+		t.Errorf("the answers are %q, want %q", givenTexts(s)[:4], want)
+	}
+}
+
+func givenTexts(s *Sheet) []string {
+	texts := make([]string, len(s.Questions))
+	for i := range s.Questions {
+		texts[i], _ = s.Given(i)
+	}
+	return texts
+}

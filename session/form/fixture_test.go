@@ -1,0 +1,142 @@
+package form
+
+import (
+	"fmt"
+	"math/rand"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/booktest"
+	"bendbook/session/shop"
+)
+
+// ash is a longbow that is read at 6, 8 and 12 in.
+func ash() model.Bow {
+	stations := []measure.Length{6, 8, 12}
+	return model.Bow{
+		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4,
+		Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33, Stations: stations}},
+		Order: model.Order{Draw: measure.Some[measure.Length](28), Weight: measure.Some[measure.Force](40), Allow: measure.Some[measure.Force](2)},
+		Rule:  1.0 / 16, Scale: 0.1,
+	}
+}
+
+// storyOf is the story of a bow to which the events happened, a minute after each other.
+func storyOf(t testing.TB, bow model.Bow, events ...model.Event) session.Story {
+	t.Helper()
+	story, err := tell(bow, events...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return story
+}
+
+func tell(bow model.Bow, events ...model.Event) (session.Story, error) {
+	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
+	s := shop.Open(booktest.New(), shop.Options{
+		Now:     func() time.Time { now = now.Add(time.Minute); return now },
+		Entropy: rand.New(rand.NewSource(1)),
+	})
+	id, err := s.NewBow(bow, "")
+	if err != nil {
+		return session.Story{}, err
+	}
+	bench, err := s.Bench(id)
+	if err != nil {
+		return session.Story{}, err
+	}
+	for _, event := range events {
+		if err := bench.Add(event, ""); err != nil {
+			return session.Story{}, fmt.Errorf("%#v: %w", event, err)
+		}
+	}
+	return bench.Story(), nil
+}
+
+// answered answers the questions in order and fails where one is not taken.
+func answered(t testing.TB, s *Sheet, answers ...string) {
+	t.Helper()
+	for _, text := range answers {
+		q, _ := s.Current()
+		if got := s.Answer(text); got.State != Taken {
+			t.Fatalf("%s: %q is not taken: %+v", q.Label, text, got)
+		}
+	}
+}
+
+// skip answers with Enter alone up to the named question.
+func skip(t testing.TB, s *Sheet, name string) {
+	t.Helper()
+	for {
+		q, ok := s.Current()
+		switch {
+		case !ok:
+			t.Fatalf("there is no question %s", name)
+		case q.Name == name:
+			return
+		}
+		answered(t, s, "")
+	}
+}
+
+// drawUnits are units that a bow may be kept in.
+func drawUnits(t *rapid.T) measure.Units {
+	return measure.Units{
+		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length unit"),
+		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force unit"),
+	}
+}
+
+// drawBow is any bow: its sizes lie between the rule's marks, its limbs differ, and much may be missing.
+func drawBow(t *rapid.T) model.Bow {
+	text := rapid.OneOf(rapid.SampledFrom([]string{"", " ", "Ash", " two  blanks ", "\x1b[31m\u202e", "עץ"}), rapid.StringN(0, 20, 60))
+	length := func(least, most float64, what string) measure.Length {
+		return measure.Length(rapid.Float64Range(least, most).Draw(t, what))
+	}
+	b := model.Bow{
+		Name: text.Draw(t, "name"), Wood: text.Draw(t, "wood"), Number: text.Draw(t, "number"), Units: drawUnits(t),
+		Handle: length(0, 12, "handle"), HandleDepth: maybe(t, "handle depth", length(0.5, 2, "handle depth")),
+		Section: rapid.SampledFrom([]model.Section{"", model.SectionD, model.SectionRectangle, model.SectionEllipse}).Draw(t, "section"),
+		Order: model.Order{
+			For: text.Draw(t, "for"), Draw: maybe(t, "draw", length(10, 20, "draw")),
+			DrawTo: rapid.SampledFrom([]model.DrawTo{"", model.ToBelly, model.ToBack, model.ToPivot}).Draw(t, "draw to"),
+			Weight: maybe(t, "weight", measure.Force(rapid.Float64Range(1, 399).Draw(t, "weight"))),
+			Allow:  maybe(t, "allow", measure.Force(rapid.Float64Range(0, 9).Draw(t, "allow"))),
+			Due:    rapid.SampledFrom([]model.Day{"", "2027-02-01"}).Draw(t, "due"),
+		},
+		Aim: model.Aim{
+			Bend: rapid.SampledFrom([]string{"", "compass"}).Draw(t, "bend"), TillerAt: maybe(t, "tiller at", length(0, 10, "tiller at")),
+			Tiller: maybe(t, "tiller", length(-1, 1, "tiller")), StiffTips: maybe(t, "stiff tips", length(0, 6, "stiff tips")),
+		},
+		Scale:  measure.Force(rapid.SampledFrom([]float64{0, 0.1, 0.25, 1.0 / 3}).Draw(t, "scale")),
+		Cradle: rapid.SampledFrom([]string{"", "clamped"}).Draw(t, "cradle"),
+	}
+	b.Rule = rapid.SampledFrom([]measure.Length{0, 1.0 / 16, 1.0 / 32, 0.1, 1.0 / 25.4, 0.5, 1.0 / 3}).Draw(t, "rule")
+	for _, side := range model.Sides {
+		limb := &b.Limbs[side]
+		limb.Length = length(12, 40, "limb")
+		at := measure.Length(0)
+		for range rapid.IntRange(0, 6).Draw(t, "stations") {
+			if at += length(0.3, 8, "on to the next station"); at > limb.Length {
+				break
+			}
+			limb.Stations = append(limb.Stations, at)
+			if rapid.Bool().Draw(t, "measured") {
+				limb.Widths = append(limb.Widths, maybe(t, "width", length(0.3, 2, "width")))
+			}
+		}
+	}
+	return b
+}
+
+func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
+	if rapid.Bool().Draw(t, what+" known") {
+		return measure.Some(v)
+	}
+	return measure.Optional[T]{}
+}

@@ -1,0 +1,147 @@
+package form
+
+import (
+	"fmt"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/shop"
+)
+
+func scrapeKind() Kind {
+	return asks(Kind{
+		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes " +
+			"or depth.",
+		Caution: DustCaution,
+		About: "Wood that was taken off: which limb, from where to where, with what, and how much as far " +
+			"as it was counted or measured. After a reading this begins a new pass.",
+	}, scrapeTable)
+}
+
+// Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
+func Scrape(story session.Story) *Sheet { return scrapeKind().Of(story) }
+
+func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
+	bow := story.Bow()
+	unit := string(bow.Units.Length)
+	tool := shop.UsualTool
+	if last, ok := lastScrape(story); ok && last.Tool != "" {
+		tool = last.Tool
+	}
+	if was.To > 0 {
+		tool = "" // one that named none keeps none
+	}
+	t := table[model.Scrape]{fields: []field[model.Scrape]{
+		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
+		valueField("from", Question{
+			Unit: unit, Must: true,
+			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s",
+				exampleLength(bow.Units.Length, 10)),
+		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
+		valueField("to", Question{
+			Unit: unit, Must: true,
+			Hint: fmt.Sprintf("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
+		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
+		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
+			func(s *model.Scrape) *string { return &s.Tool }),
+		optionalField("strokes", Question{Hint: "how many; Enter alone where they were " +
+			"not counted"},
+			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
+		optionalField("depth", Question{
+			Unit: unit, measures: thin, doubt: doubtDepth(bow),
+			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
+				exampleDepth(bow.Units.Length)),
+		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
+	}}
+	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
+	// entry has it.
+	if was.DepthShare.Known() {
+		t.fields = append(t.fields, optionalField("depth_share", Question{
+			Name: "share", Label: "share", Unit: "%", Hint: "how much of the depth came off, as planned; a " +
+				"depth that is typed takes its place",
+		}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
+		t.whole = func(s *Sheet, e *model.Scrape) error {
+			if e.Depth.Known() && s.changed("depth") {
+				e.DepthShare = measure.Optional[float64]{}
+			}
+			return nil
+		}
+	}
+	return t
+}
+
+func doubtDepth(bow model.Bow) func(*Sheet, string) string {
+	return func(_ *Sheet, text string) string {
+		if depth, err := bow.ParseLength(text); err == nil && depth > 0.25 {
+			return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
+		}
+		return ""
+	}
+}
+
+func lastScrape(story session.Story) (model.Scrape, bool) {
+	for _, pass := range slices.Backward(story.Passes) {
+		if n := len(pass.Scrapes); n > 0 {
+			return pass.Scrapes[n-1], true
+		}
+	}
+	return model.Scrape{}, false
+}
+
+// ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
+// it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
+// off, as long as limb and place are those of the plan.
+func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
+	bow := story.Bow()
+	s := Scrape(story)
+	s.Title = "Scrape by the plan"
+	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
+	s.preset("limb", cut.Limb.String())
+	s.preset("from", from)
+	s.preset("to", to)
+	if cut.Tool != "" {
+		s.preset("tool", cut.Tool)
+	}
+	if n, known := cut.Strokes.Get(); known {
+		s.preset("strokes", fmt.Sprint(n))
+	}
+	depth, measured := cut.Depth.Get()
+	if measured {
+		s.preset("depth", bow.Calliper().WithUnit(depth))
+	}
+	share, known := cut.DepthShare.Get()
+	if !known || measured {
+		return s
+	}
+	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% "+
+		"of the depth", 100*share)
+	finish := s.finish
+	s.finish = func(s *Sheet) (Outcome, error) {
+		out, err := finish(s)
+		scrape, isScrape := out.Event.(model.Scrape)
+		asPlanned := scrape.Limb == cut.Limb && s.answer("from") == from && s.answer("to") == to
+		if err == nil && isScrape && asPlanned && !scrape.Depth.Known() && !scrape.Strokes.Known() {
+			scrape.DepthShare = cut.DepthShare
+			out.Event = scrape
+		}
+		return out, err
+	}
+	return s
+}
+
+// sayPlace is a place of a limb as it is typed; one that its rule rounds past the nock is given as it is.
+// most 0 is no bound.
+func sayPlace(bow model.Bow, at, most measure.Length) string {
+	text := bow.Ruler().Short(at)
+	if l, err := bow.ParseLength(text); most > 0 && (err != nil || l > most) {
+		return fmt.Sprint(at.In(bow.Units.Length))
+	}
+	return text
+}
+
+// preset lets Enter alone answer a question.
+func (s *Sheet) preset(name, text string) {
+	s.Questions[s.index(name)].Preset = text
+}

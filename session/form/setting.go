@@ -1,0 +1,58 @@
+package form
+
+import (
+	"bendbook/model/finish"
+)
+
+// Setting asks for one of a shop's settings anew; its outcome has all settings. Each answer is judged by the
+// settings that it would make.
+func Setting(s finish.Settings, setting finish.Setting) *Sheet {
+	made := func(sh *Sheet) (finish.Settings, error) {
+		if !sh.Any() {
+			return s, nil // what is left as it was keeps its value to the last digit
+		}
+		to, err := setting.Change(s, sh.answer)
+		if err != nil {
+			return to, err
+		}
+		return to, pathless(to.Check())
+	}
+	sh := newSheet("setting", "the shop's settings", nil, func(sh *Sheet) (Outcome, error) {
+		to, err := made(sh)
+		return Outcome{Settings: to}, err
+	})
+	sh.of.Units = s.Units
+	for _, f := range setting.Fields {
+		q := Question{
+			Name: f.Path, Label: f.Label, Group: setting.Group,
+			Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, Must: f.Must,
+			check: func(sh *Sheet, text string) error {
+				was, given := sh.answers[f.Path]
+				sh.answers[f.Path] = text
+				_, err := made(sh)
+				if sh.answers[f.Path] = was; !given {
+					delete(sh.answers, f.Path)
+				}
+				return err
+			},
+		}
+		if q.Hint == "" {
+			q.Hint = list(q.Choices)
+		}
+		if text := f.Print(s); text != "" {
+			sh.answers[q.Name], sh.filled[q.Name] = text, text
+		}
+		sh.Questions = append(sh.Questions, q)
+	}
+	return sh
+}
+
+// AddStage asks for a new stage, which is to stand at the given place.
+func AddStage(s finish.Settings, at int) *Sheet {
+	return Setting(s.Insert(at))
+}
+
+// lengthNames and forceNames are what nameFor finds a unit's name by.
+var lengthNames, forceNames = finish.LengthName, finish.ForceName
+
+func nameFor[U any](names func(U) string, unit U) string { return names(unit) }

@@ -1,0 +1,169 @@
+package form
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+)
+
+// settingNamed is a setting by its group and label.
+func settingNamed(t *testing.T, s finish.Settings, group, label string) finish.Setting {
+	t.Helper()
+	for _, setting := range s.Table() {
+		if setting.Group == group && setting.Label == label {
+			return setting
+		}
+	}
+	t.Fatalf("there is no setting %s, %s", group, label)
+	return finish.Setting{}
+}
+
+// Every setting says what it is and where it comes from, and stands as it did where its form is confirmed without a change.
+func TestEverySettingIsExplainedAndStaysWhenItIsConfirmed(t *testing.T) {
+	metric := finish.Usual()
+	metric.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+	metric.Stages = append([]finish.Stage(nil), metric.Stages...)
+	metric.Stages[0].Rest = 1.5
+	for name, s := range map[string]finish.Settings{"usual": finish.Usual(), "metric": metric} {
+		for _, setting := range s.Table() {
+			if setting.Means == "" || setting.Source == "" || setting.Group == "" || setting.Label == "" {
+				t.Errorf("%s: %+v explains nothing", name, setting)
+			}
+			if (name == "usual") && !setting.Usual(s, finish.Usual()) {
+				t.Errorf("%s, %s is said not to be usual", setting.Group, setting.Label)
+			}
+			o, err := Setting(s, setting).Finish()
+			if err != nil || !reflect.DeepEqual(o.Settings, s) {
+				t.Errorf("%s: %s, %s is another when it is confirmed, or %v", name, setting.Group, setting.Label, err)
+			}
+			if setting.Stage < 0 {
+				if err := setting.AsUsual(s).Check(); err != nil {
+					t.Errorf("%s: %s, %s as usual: %v", name, setting.Group, setting.Label, err)
+				}
+			}
+		}
+	}
+}
+
+func TestSettingsAreChangedAndRefusedWithAReason(t *testing.T) {
+	for _, c := range []struct {
+		group, label, answer string
+		refused              string // part of the reason; "" where it is taken
+		value                string
+	}{
+		{"units", "lengths", "cm", "expected", ""},
+		{"units", "lengths", "cent", "", "centimetres"},
+		{"units", "lengths", "inches", "", "inches"},
+		{"units", "weights", "2", "", "kilograms"},
+		{"units", "dates", "day", "", "day month year"},
+		{"screen", "letters", "ascii", "", "ASCII"},
+		{"screen", "colours", "16", "", "16"},
+		{"mark", "text", "{weight}", "a weight says nothing without its draw", ""},
+		{"mark", "text", "{weight} at {draw", "expected {weight} and {draw}", ""},
+		{"mark", "text", "{weight} at {draw} {colour}", "{colour} is not known", ""},
+		{"mark", "rounding", "up", "", "up"},
+		{"mark", "rounded to", "0", "expected the step", ""},
+		{"mark", "rounded to", "0,5", "", "0.5"},
+		{"number", "pattern", "{day}", "{count}", ""},
+		{"number", "first count", "1.5", "no whole number", ""},
+		{"number", "first count", "12", "", "12"},
+		{"allowances", "finishing takes", "0.5kg", "", "1.102"},
+		{"allowances", "finishing takes", "-1", "expected a weight from 0", ""},
+		{"allowances", "first use takes", "much", "not a measure", ""},
+		{"tree", "hold", "8", "", "8"},
+		{"tree", "hold", "60", "longer at a draw sets the wood", ""},
+		{"card", "maker", "Holm", "", "Holm"},
+	} {
+		sh := Setting(finish.Usual(), settingNamed(t, finish.Usual(), c.group, c.label))
+		verdict := sh.Answer(c.answer)
+		if c.refused != "" {
+			if verdict.State != Refused || !strings.Contains(verdict.Says, c.refused) {
+				t.Errorf("%s, %s: %q is %+v", c.group, c.label, c.answer, verdict)
+			}
+			continue
+		}
+		o, err := sh.Finish()
+		if verdict.State != Taken || err != nil {
+			t.Errorf("%s, %s: %q is %+v, %v", c.group, c.label, c.answer, verdict, err)
+			continue
+		}
+		got := settingNamed(t, o.Settings, c.group, c.label)
+		if value := got.Value(o.Settings); value != c.value || got.Usual(o.Settings, finish.Usual()) {
+			t.Errorf("%s, %s: %q is now %q or said to be usual; want %q", c.group, c.label, c.answer, value, c.value)
+		}
+		back := got.AsUsual(o.Settings)
+		if setting := settingNamed(t, back, c.group, c.label); !setting.Usual(back, finish.Usual()) {
+			t.Errorf("%s, %s as usual is %q", c.group, c.label, setting.Value(back))
+		}
+	}
+}
+
+// Stages are added, changed, moved and left out; what a shop cannot do without stays, with the reason.
+func TestStagesOfAShop(t *testing.T) {
+	s := finish.Usual()
+	sh := AddStage(s, 1)
+	for _, answer := range []string{"glued", "", "", "", "", "", "12h"} {
+		if v := sh.Answer(answer); v.State != Taken {
+			t.Fatalf("%q: %+v", answer, v)
+		}
+	}
+	o, err := sh.Finish()
+	if err != nil || len(o.Settings.Stages) != len(s.Stages)+1 || o.Settings.Stages[1].Name != "glued" || o.Settings.Stages[1].Rest != 12 {
+		t.Fatalf("%v, %+v", err, o.Settings.Stages)
+	}
+	if len(finish.Usual().Stages) != len(s.Stages) || s.Stages[1].Name != "floor tiller" {
+		t.Error("the settings before were changed too")
+	}
+	varnish := settingNamed(t, s, "stages", "varnish")
+	coats := Setting(s, varnish)
+	coats.Go(4)
+	if v := coats.Answer("41"); v.State != Refused || !strings.Contains(v.Says, "40 at most") {
+		t.Errorf("%+v", v)
+	}
+	away := settingNamed(t, s, "stages", "handed over")
+	if _, err := s.Remove(away.Stage); err == nil || !strings.Contains(err.Error(), "leaves the shop") {
+		t.Errorf("the handing over is left out: %v", err)
+	}
+	if _, err := s.Move(away.Stage, 0); err == nil || !strings.Contains(err.Error(), "after the handing over") {
+		t.Errorf("the handing over comes first: %v", err)
+	}
+	less, err := s.Remove(0)
+	if err != nil || len(less.Stages) != len(s.Stages)-1 || less.Stages[0].Name != "floor tiller" {
+		t.Errorf("%v, %+v", err, less.Stages)
+	}
+}
+
+// A line of the card is changed, emptied to leave it out, or added behind the last.
+func TestLinesOfTheCard(t *testing.T) {
+	s := finish.Usual()
+	care := settingNamed(t, s, "card", "how it is kept")
+	sh := Setting(s, care)
+	sh.Answer("Keep it dry.")
+	sh.Answer("")
+	sh.Go(len(sh.Questions) - 1)
+	sh.Answer("Oil it.")
+	o, err := sh.Finish()
+	want := append(append([]string{"Keep it dry."}, s.Card.Care[2:]...), "Oil it.")
+	if err != nil || !slices.Equal(o.Settings.Card.Care, want) || care.Usual(o.Settings, s) {
+		t.Errorf("%v, %q; want %q", err, o.Settings.Card.Care, want)
+	}
+	if back := settingNamed(t, o.Settings, "card", "how it is kept").AsUsual(o.Settings); !slices.Equal(back.Card.Care, s.Card.Care) {
+		t.Errorf("as usual it is %q", back.Card.Care)
+	}
+}
+
+// A new bow takes the shop's units, whatever they are, and days in the shop's order.
+func TestANewBowTakesTheShopsUnits(t *testing.T) {
+	for _, units := range []measure.Units{
+		measure.Imperial(), {Length: measure.Centimetre, Force: measure.KilogramForce}, {Length: measure.Centimetre, Force: measure.PoundForce},
+	} {
+		bow := described(t, NewBow(Practice{Units: units, Dates: "day-month-year"}), map[string]string{"name": "Ash", "upper": "34in", "due": "3.2.2027", "weight": "40lb"})
+		if bow.Units != units || bow.Limbs[0].Length != 34 || bow.Order.Due != "2027-02-03" || bow.Order.Weight.Or(0) != 40 {
+			t.Errorf("%v: %+v", units, bow)
+		}
+	}
+}

@@ -1,0 +1,159 @@
+package form
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common
+// practice, no source.
+type size struct {
+	name string
+	row  func(*model.Limb) *[]maybeLength
+	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from
+	// the station inward.
+	seldom [2]measure.Length
+	step   float64
+}
+
+func sizes() []size {
+	return []size{
+		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths },
+			[2]measure.Length{0.2, 2}, 0.25},
+		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths },
+			[2]measure.Length{0.3, 3}, 0.5},
+	}
+}
+
+// regrown is by how much a limb may be deeper or wider than it was by the calliper alone (in); beyond that
+// wood would have grown back.
+const regrown measure.Length = 0.02
+
+func measureKind() Kind {
+	return Kind{
+		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then " +
+			"tells depth, and strokes once they were counted.",
+		Form: "measure", Word: "measuring", Of: Sizes,
+		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
+			"at any of the stations. By them the plan tells wood in inches and strokes. " +
+			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they " +
+			"say nothing of the stave as it was.",
+	}
+}
+
+// Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
+// is left out stays as it was known. The event changes the description, and stands in its place among the
+// entries, which says whether the stave or a scraped limb was measured.
+func Sizes(story session.Story) *Sheet {
+	bow := story.Bow()
+	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}
+	for _, side := range model.Sides {
+		for i := range bow.Limbs[side].Stations {
+			for _, z := range sizes() {
+				t.fields = append(t.fields, z.field(bow, side, i))
+			}
+		}
+	}
+	s := newSheet("measure", "Depths and widths as they are now", nil, func(s *Sheet) (Outcome, error) {
+		if !s.Any() {
+			return Outcome{}, errors.New("nothing was measured: type a depth or a width")
+		}
+		measured, err := t.finish(s)
+		if err != nil {
+			return Outcome{}, err
+		}
+		edit, changes, err := story.Desc.EditTo(measured)
+		if err == nil && !changes {
+			err = errors.New("that is what is known already: there is nothing to save")
+		}
+		return Outcome{Event: edit}, err
+	})
+	s.of = bow
+	s.Questions, _ = t.questions("")
+	return s
+}
+
+// field asks for the size at a station of a limb.
+func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
+	return field[model.Bow]{
+		Question: Question{
+			Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
+			Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
+			Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter "+
+				"alone leaves it as it was",
+				calliper(bow, 10, 0.87)),
+			was: func(*Sheet) string {
+				return optional(z.known(bow, side, i),
+					func(l measure.Length) string { return calliper(bow, 1, l) })
+			},
+			doubt: z.doubt(bow, side, i),
+		},
+		path: fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i),
+		set: func(of model.Bow, b *model.Bow, text string) error {
+			l, err := parsed(text, of.ParseLength)
+			limb := &b.Limbs[side]
+			if row := z.row(limb); l.Known() && l != z.known(*b, side, i) {
+				*row = slices.Clone(*row)
+				*row = append(*row, make([]maybeLength, len(limb.Stations)-len(*row))...)
+				(*row)[i] = l
+			}
+			return err
+		},
+	}
+}
+
+// at is the question of a station in drafts.
+func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }
+
+// known is a size as the description has it.
+func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
+	if row := *z.row(&bow.Limbs[side]); i < len(row) {
+		return row[i]
+	}
+	return maybeLength{}
+}
+
+// calliper is a size to so many of the calliper's steps, in the unit in which it is typed.
+func calliper(bow model.Bow, steps, l measure.Length) string {
+	return measure.Rule{Unit: bow.Units.Length, Step: steps * bow.Calliper().Step}.Print(l)
+}
+
+// doubt asks about a size that grew, that is seldom met, or that is far off the nearest one inward.
+func (z size) doubt(bow model.Bow, side model.Side, i int) func(*Sheet, string) string {
+	say := func(l measure.Length) string { return calliper(bow, 1, l) }
+	return func(s *Sheet, text string) string {
+		now, err := bow.ParseLength(text)
+		if err != nil {
+			return ""
+		}
+		unit := " " + string(bow.Units.Length)
+		if was, known := z.known(bow, side, i).Get(); known && now > was+regrown {
+			return fmt.Sprintf("was %s, now %s, and wood does not grow back: %s", say(was), say(now), keepIt)
+		}
+		if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
+			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s: %s",
+				z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit, keepIt)
+		}
+		for j := i - 1; j >= 0; j-- {
+			near, known := s.lengthOf(z.at(side, j)).Get()
+			if !known {
+				near, known = z.known(bow, side, j).Get()
+			}
+			if !known {
+				continue
+			}
+			if math.Abs(float64(now/near-1)) > z.step {
+				return fmt.Sprintf("%s at %s, and %s here, is a steep step: %s",
+					say(near), bow.Ruler().WithUnit(bow.Limbs[side].Stations[j]), say(now), keepIt)
+			}
+			break
+		}
+		return ""
+	}
+}

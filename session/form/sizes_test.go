@@ -1,0 +1,111 @@
+package form
+
+import (
+	"strings"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// measured is what a sheet of sizes makes of a story.
+func measured(t *testing.T, story session.Story, s *Sheet) model.Bow {
+	t.Helper()
+	outcome, err := s.Finish()
+	if err != nil {
+		t.Fatal(err)
+	}
+	edit, isEdit := outcome.Event.(model.Edit)
+	if !isEdit {
+		t.Fatalf("the outcome is %+v", outcome)
+	}
+	desc, err := story.Desc.Edited(edit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if said := session.Say(desc.Bow, edit); said != "widths and depths measured" {
+		t.Errorf("the entry says %q", said)
+	}
+	return desc.Bow
+}
+
+// What is typed is measured, in any unit; Enter alone leaves a size out, or as it was known to the last digit.
+func TestSizesAreTakenStationByStation(t *testing.T) {
+	story := storyOf(t, ash())
+	s := Sizes(story)
+	answered(t, s, "0.87", "1 1/4", "", "30mm", "0.8")
+	s.Go(6) // the lower limb
+	answered(t, s, "0.9", "1.25")
+	bow := measured(t, story, s)
+	check := func(what string, row []measure.Optional[measure.Length], want ...float64) {
+		t.Helper()
+		for i, w := range want {
+			if got := float64(row[i].Or(0)); got < w-1e-9 || got > w+1e-9 {
+				t.Errorf("%s %d is %v, want %v", what, i, got, w)
+			}
+		}
+	}
+	check("depth", bow.Limbs[model.Upper].Depths, 0.87, 0, 0.8)
+	check("width", bow.Limbs[model.Upper].Widths, 1.25, 30/25.4, 0)
+	check("lower depth", bow.Limbs[model.Lower].Depths, 0.9, 0, 0)
+
+	bow.Limbs[model.Upper].Depths[1] = measure.Some[measure.Length](0.8123456789)
+	again := storyOf(t, bow)
+	s = Sizes(again)
+	if was := s.Was(2); was != "0.812" {
+		t.Errorf("known is %q", was)
+	}
+	answered(t, s, "", "", "", "", "0.79")
+	bow = measured(t, again, s)
+	check("depth", bow.Limbs[model.Upper].Depths, 0.87, 0.8123456789, 0.79)
+	check("width", bow.Limbs[model.Upper].Widths, 1.25, 30/25.4, 0)
+}
+
+func TestSizesThatCannotBeOrAreDoubtful(t *testing.T) {
+	thick := ash()
+	thick.Limbs[model.Upper].Depths = []measure.Optional[measure.Length]{measure.Some[measure.Length](0.9)}
+	metric := thick
+	metric.Units = measure.Units{Length: measure.Millimetre, Force: measure.Newton}
+	for _, c := range []struct {
+		bow   model.Bow
+		typed string
+		state State
+		says  string
+	}{
+		{ash(), "13", Refused, "12 in at most"},
+		{ash(), "0", Refused, "above 0"},
+		{ash(), "deep", Refused, "not a measure"},
+		{ash(), "8.7", Asked, "a depth of 8.700 in is seldom; most lie from 0.2 to 2.0 in"},
+		{ash(), "0.9", Taken, ""},
+		{thick, "0.95", Asked, "was 0.900, now 0.950, and wood does not grow back"},
+		{thick, "0.915", Taken, ""},
+		{metric, "23.5", Asked, "was 22.86, now 23.50"},
+		{metric, "2.2", Asked, "most lie from 5 to 51 mm"},
+	} {
+		if got := Sizes(storyOf(t, c.bow)).Answer(c.typed); got.State != c.state || !strings.Contains(got.Says, c.says) {
+			t.Errorf("%q in %s: %+v, want %q", c.typed, c.bow.Units.Length, got, c.says)
+		}
+	}
+	s := Sizes(storyOf(t, ash()))
+	answered(t, s, "0.9", "", "", "")
+	if got := s.Answer("0.6"); got.State != Asked || !strings.Contains(got.Says, "0.900 at 6 in, and 0.600 here") {
+		t.Errorf("a steep step: %+v", got)
+	}
+	if got := s.Answer("0.6"); got.State != Taken {
+		t.Errorf("kept: %+v", got)
+	}
+}
+
+func TestSizesWithNothingNewAreNotSaved(t *testing.T) {
+	bow := ash()
+	bow.Limbs[model.Upper].Depths = []measure.Optional[measure.Length]{measure.Some[measure.Length](0.9)}
+	s := Sizes(storyOf(t, bow))
+	if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), "nothing was measured") {
+		t.Error(err)
+	}
+	answered(t, s, "0.9")
+	if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), "known already") {
+		t.Error(err)
+	}
+}

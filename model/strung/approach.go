@@ -90,7 +90,7 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	for range mostStrides {
 		next := t
 		next.value = min(here+stride, t.value)
-		guess := s.apply(t, x, tangent, next.value-here)
+		guess := s.apply(x, tangent, next.value-here)
 		found, ok := s.newton(next, guess)
 		last = &Error{Err: ErrNotConverged}
 		if ok && beside(found, guess, mostSurprise) && beside(found, x, mostTurn) {

@@ -25,14 +25,12 @@ type target struct {
 	closing closing
 	value   float64 // the draw, the brace height or the string length
 	length  float64 // string length, for drawn
-	ratio   float64 // lower tension over upper, for a braced bow; 1 but on the way to a start
 }
 
 // equations fills s.res and s.sys with the residuals and their derivatives, both scaled: lengths by s.size,
 // tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
 //
-// The columns of a drawn bow are the upper angle and tension, then the lower; of a braced one the upper
-// angle, the lower angle and the tension.
+// The columns are the upper angle and tension, then the lower.
 func (s *Solver) equations(t target, x unknowns) float64 {
 	s.chains[0].ends(x.upperPhi, x.upperT, &s.ends[0])
 	s.chains[1].ends(x.lowerPhi, x.lowerT, &s.ends[1])
@@ -48,7 +46,6 @@ func (s *Solver) close(t target) float64 {
 		force := s.pull + math.Abs(u.tension)
 		u.reach(half)
 		l.reach(half)
-		s.sys.n = 4
 		s.res = [4]float64{
 			(u.hookY - t.value) / size,
 			(l.hookY - t.value) / size,
@@ -63,56 +60,40 @@ func (s *Solver) close(t target) float64 {
 		}
 		return largest(s.res)
 	}
-	// One straight string: it leaves both nocks at the same angle, and runs from the one to the other.
-	s.sys.n = 3
+	// One straight string: it leaves both nocks at the same angle, runs from the one to the other, and has one
+	// tension.
 	width := u.x + l.x + s.handle
 	rise := l.y - u.y
-	s.res[0] = u.phi + l.phi
-	s.res[1] = (rise*u.cos - width*u.sin) / size
-	s.res[3] = 0
 	across := u.x + s.handle/2
 	slope := u.sin / u.cos
-	along := -(rise*u.sin + width*u.cos)
-	s.sys.a[0] = [4]float64{u.phiA, l.phiA, (u.phiT + t.ratio*l.phiT) * pull}
-	s.sys.a[1] = [4]float64{
-		(-u.yA*u.cos - u.xA*u.sin + along*u.phiA) / size,
-		(l.yA*u.cos - l.xA*u.sin) / size,
-		(-u.yT*u.cos - u.xT*u.sin + along*u.phiT + t.ratio*(l.yT*u.cos-l.xT*u.sin)) * pull / size,
+	steep := across / (u.cos * u.cos)
+	along, turn := -(rise*u.sin + width*u.cos), rise*u.cos-width*u.sin
+	s.res = [4]float64{u.phi + l.phi, turn / size, 0, (u.tension - l.tension) / pull}
+	s.sys.a = [4][4]float64{{u.phiA, u.phiT * pull, l.phiA, l.phiT * pull}, {}, {}, {0, 1, 0, -1}}
+	row := func(upperA, upperT, lowerA, lowerT float64) [4]float64 {
+		return [4]float64{upperA / size, upperT * pull / size, lowerA / size, lowerT * pull / size}
 	}
+	s.sys.a[1] = row(
+		-u.yA*u.cos-u.xA*u.sin+along*u.phiA, -u.yT*u.cos-u.xT*u.sin+along*u.phiT,
+		l.yA*u.cos-l.xA*u.sin, l.yT*u.cos-l.xT*u.sin)
 	if t.closing == bracedHeight {
 		s.res[2] = (u.y + across*slope - t.value) / size
-		steep := across / (u.cos * u.cos)
-		s.sys.a[2] = [4]float64{
-			(u.yA + u.xA*slope + steep*u.phiA) / size,
-			0,
-			(u.yT + u.xT*slope + steep*u.phiT) * pull / size,
-		}
-		return largest(s.res)
-	}
-	s.res[2] = (width*u.cos + rise*u.sin - t.value) / size
-	turn := rise*u.cos - width*u.sin
-	s.sys.a[2] = [4]float64{
-		(u.xA*u.cos - u.yA*u.sin + turn*u.phiA) / size,
-		(l.xA*u.cos + l.yA*u.sin) / size,
-		(u.xT*u.cos - u.yT*u.sin + turn*u.phiT + t.ratio*(l.xT*u.cos+l.yT*u.sin)) * pull / size,
+		s.sys.a[2] = row(u.yA+u.xA*slope+steep*u.phiA, u.yT+u.xT*slope+steep*u.phiT, 0, 0)
+	} else {
+		s.res[2] = (-along - t.value) / size
+		s.sys.a[2] = row(
+			u.xA*u.cos-u.yA*u.sin+turn*u.phiA, u.xT*u.cos-u.yT*u.sin+turn*u.phiT,
+			l.xA*u.cos+l.yA*u.sin, l.xT*u.cos+l.yT*u.sin)
 	}
 	return largest(s.res)
 }
 
 // apply moves the unknowns by a fraction of a step in the columns of the equations.
-func (s *Solver) apply(t target, x unknowns, step [4]float64, fraction float64) unknowns {
-	if t.closing == drawn {
-		x.upperPhi += fraction * step[0]
-		x.upperT += fraction * step[1] * s.pull
-		x.lowerPhi += fraction * step[2]
-		x.lowerT += fraction * step[3] * s.pull
-		return x
+func (s *Solver) apply(x unknowns, step [4]float64, fraction float64) unknowns {
+	return unknowns{
+		x.upperPhi + fraction*step[0], x.upperT + fraction*step[1]*s.pull,
+		x.lowerPhi + fraction*step[2], x.lowerT + fraction*step[3]*s.pull,
 	}
-	x.upperPhi += fraction * step[0]
-	x.lowerPhi += fraction * step[1]
-	x.upperT += fraction * step[2] * s.pull
-	x.lowerT = t.ratio * x.upperT
-	return x
 }
 
 const (
@@ -128,9 +109,6 @@ const (
 // newton closes the bow from a start, by damped Newton steps. On success s.odd and s.tangent belong to the
 // answer. What it found is not yet known to be sound.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
-	if t.closing != drawn {
-		x.lowerT = t.ratio * x.upperT
-	}
 	if !s.patience.look() {
 		return x, false
 	}
@@ -147,14 +125,14 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 				// How the unknowns move with the draw, for the next guess.
 				s.tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
 			}
-			return s.apply(t, x, step, -1), true
+			return s.apply(x, step, -1), true
 		}
-		fraction := s.cautious(t, x, step)
+		fraction := s.cautious(x, step)
 		for halved := 0; ; halved++ {
 			if !s.patience.look() {
 				return x, false
 			}
-			next := s.apply(t, x, step, -fraction)
+			next := s.apply(x, step, -fraction)
 			if r := s.equations(t, next); r < res*(1-0.1*fraction) || r < nearEnough {
 				x, res = next, r
 				break
@@ -170,26 +148,17 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 
 // cautious is the share of a Newton step that may be taken: no angle turns by more than half a radian and no
 // tension falls below a tenth of itself in one step.
-func (s *Solver) cautious(t target, x unknowns, step [4]float64) float64 {
+func (s *Solver) cautious(x unknowns, step [4]float64) float64 {
 	fraction := 1.0
-	angle := func(v float64) {
-		if a := math.Abs(v); a > 0.5 {
+	for _, angle := range [...]float64{step[0], step[2]} {
+		if a := math.Abs(angle); a > 0.5 {
 			fraction = min(fraction, 0.5/a)
 		}
 	}
-	tension := func(now, v float64) {
-		if now > 0 && v*s.pull > 0.9*now {
-			fraction = min(fraction, 0.9*now/(v*s.pull))
+	for _, t := range [...]struct{ now, less float64 }{{x.upperT, step[1] * s.pull}, {x.lowerT, step[3] * s.pull}} {
+		if t.now > 0 && t.less > 0.9*t.now {
+			fraction = min(fraction, 0.9*t.now/t.less)
 		}
-	}
-	angle(step[0])
-	if t.closing == drawn {
-		tension(x.upperT, step[1])
-		angle(step[2])
-		tension(x.lowerT, step[3])
-	} else {
-		angle(step[1])
-		tension(x.upperT, step[2])
 	}
 	return fraction
 }

@@ -65,6 +65,12 @@ func (c *changes) resize(n int) {
 	c.length = zeroed(c.length, n)
 }
 
+// set writes the changes of the unknowns by one column, as the equations give them.
+func (c *changes) set(col int, x [4]float64, pull float64) {
+	c.phi[0][col], c.tension[0][col] = x[0], x[1]*pull
+	c.phi[1][col], c.tension[1][col] = x[2], x[3]*pull
+}
+
 // zeroed is a slice of n zeros, reusing the room of v.
 func zeroed(v []float64, n int) []float64 {
 	v = sized(v, n)
@@ -137,9 +143,7 @@ func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 		for k := range rhs {
 			rhs[k] = -rhs[k] - ch.length[col]*byLength[k]
 		}
-		x := s.sys.solve(rhs)
-		ch.phi[0][col], ch.tension[0][col] = x[0], x[1]*s.pull
-		ch.phi[1][col], ch.tension[1][col] = x[2], x[3]*s.pull
+		ch.set(col, s.sys.solve(rhs), s.pull)
 	}
 	col := 0
 	for i := range s.ends {

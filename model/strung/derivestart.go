@@ -38,8 +38,8 @@ func (s *Solver) deriveBraced() error {
 	b := &s.startChange
 	// Both ways to fix the string have the same equations but for the last. The one that holds gives the
 	// changes of the unknowns, the other then the change of its value.
-	t := target{closing: bracedLength, value: s.start.length, ratio: 1}
-	other := target{closing: bracedHeight, value: s.start.brace, ratio: 1}
+	t := target{closing: bracedLength, value: s.start.length}
+	other := target{closing: bracedHeight, value: s.start.brace}
 	if s.string.byBrace {
 		t, other = other, t
 	}
@@ -65,9 +65,11 @@ func (s *Solver) deriveBraced() error {
 		}
 		rhs[2] = -held / s.size
 		x := s.sys.solve(rhs)
-		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[1]
-		b.changes.tension[0][col], b.changes.tension[1][col] = x[2]*s.pull, x[2]*s.pull
-		change := free + s.size*(otherRow[0]*x[0]+otherRow[1]*x[1]+otherRow[2]*x[2])
+		b.changes.set(col, x, s.pull)
+		change := free
+		for k, by := range otherRow {
+			change += s.size * by * x[k]
+		}
 		if s.string.byBrace {
 			b.changes.length[col] = change
 		} else {
@@ -110,10 +112,12 @@ func (s *Solver) deriveSlack() error {
 	u, l := &s.ends[0], &s.ends[1]
 	u.reach(s.start.length / 2)
 	l.reach(s.start.length / 2)
-	s.sys.n = 3
-	s.sys.a[0] = [4]float64{u.hookYA / s.size, 0, -1}
-	s.sys.a[1] = [4]float64{0, l.hookYA / s.size, -1}
-	s.sys.a[2] = [4]float64{u.hookXA / s.size, l.hookXA / s.size, 0}
+	s.sys.a = [4][4]float64{
+		{u.hookYA / s.size, -1, 0, 0},
+		{0, -1, l.hookYA / s.size, 0},
+		{u.hookXA / s.size, 0, l.hookXA / s.size, 0},
+		{0, 0, 0, 1},
+	}
 	if !s.sys.factor() {
 		return &Error{Err: ErrNotConverged}
 	}
@@ -122,7 +126,7 @@ func (s *Solver) deriveSlack() error {
 			rhs[k] /= -s.size
 		}
 		x := s.sys.solve(rhs)
-		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[1]
+		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[2]
 	}
 	half := s.start.length / 2
 	col := 0

@@ -36,7 +36,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	s.patience.spent = 0
 	t := target{closing: drawn, value: draw, length: s.start.length}
 	if sol.version != 0 && !sol.slack {
-		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
+		guess := s.apply(sol.x, sol.tangent, draw-sol.Draw)
 		if x, ok := s.newton(t, guess); ok && beside(x, guess, mostSurprise) && s.accept(t, &x) == nil {
 			s.fill(sol, draw, x, s.tangent)
 			sol.slack = false

@@ -78,7 +78,6 @@ func (s *Solver) Set(bow Bow, str String) error {
 	s.string, s.handle = str, bow.Handle
 	s.chains[0].build(bow.Upper, bow.Between, s.segments)
 	s.chains[1].build(bow.Lower, bow.Between, s.segments)
-	s.chains[0].patience, s.chains[1].patience = &s.patience, &s.patience
 	s.size = (bow.Upper.Length + bow.Lower.Length) / 2
 	s.pull = (s.chains[0].pull + s.chains[1].pull) / 2
 	if s.start.known && s.start.err == nil && s.start.braced {

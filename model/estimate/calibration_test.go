@@ -56,18 +56,14 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			off = append(off, math.Abs(forecast[0].Force.Estimate/truth-1))
 			at := []float64{2, 6, 10, 14, 18, 22, 26}
 			both, err := st.Bending(stave.Draw, estimate.Aim{}, [2][]float64{at, at})
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
 				for k, b := range stave.Bend(side, stave.Draw, at) {
 					bend.add(both[side].Bend[k], b)
 				}
 			}
 			gap, err := st.Tiller(8)
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			tiller.add(gap[0], stave.Tiller(8))
 		}
 		median, far := quantile(off, 0.5), quantile(off, 0.95)
@@ -92,9 +88,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 func passes(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan, n int) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	for i := range n {
 		var scrapes []estimate.Scrape
 		if i > 0 {
@@ -123,14 +117,10 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
 		prior, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		weight := func(p estimate.Pass) (float64, estimate.State) {
 			st, err := prior.Fold(p)
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			f, err := st.Forecast(stave.Draw)
 			if err != nil || len(f) != 1 {
 				t.Fatal(err)

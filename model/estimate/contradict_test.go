@@ -17,9 +17,7 @@ func readWrong(t testing.TB, st estimate.State, wrong int) estimate.Pass {
 	for _, side := range model.Sides {
 		for at := 4.0; at <= 32; at += 4 {
 			f, err := st.Expect(estimate.Where{Kind: estimate.Line, Draw: pull.Draw, Side: side, At: at})
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			pull.Line = append(pull.Line, estimate.Reading{Side: side, At: at, Value: f.Estimate})
 		}
 	}
@@ -48,9 +46,7 @@ func TestABowIsBelievedOnlyWhereHalfOfTheReadingsAgree(t *testing.T) {
 			t.Errorf("%d of 16 readings are wrong, and yet they are believed: %v", wrong, err)
 		}
 		none, err := st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Pulls: []estimate.Pull{{Draw: 22}}}}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if !reflect.DeepEqual(now.Knots(model.Upper), none.Knots(model.Upper)) || len(now.Wild()) > 0 {
 			t.Errorf("%d of 16 readings are wrong, and what was refused changed the bow", wrong)
 		}

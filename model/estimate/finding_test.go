@@ -28,9 +28,7 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 			stave := evenBow(t, 30, i)
 			st := folded(t, series.Rand(t, 31+table, i), &stave, plan(stave.Draw))
 			found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
 				limbs++
 				for _, f := range found {
@@ -59,9 +57,7 @@ func TestFlatsAreFound(t *testing.T) {
 		stave.Step(model.Upper, from, from+6, 1.3)
 		st := folded(t, r, &stave, blocks(stave.Draw))
 		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, f := range all {
 			if f.Side == model.Upper && !f.Hinge && math.Min(f.To, from+6)-math.Max(f.From, from) > 2 {
 				found++
@@ -91,18 +87,14 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		stave.Step(model.Upper, from, from+6, 1.3)
 		plan := blocks(stave.Draw)
 		st, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		exact := stave.Exact(plan)
 		exact.Hangs[0].Brace = stave.Brace
 		if st, err = st.Fold(exact); err != nil {
 			t.Fatal(err)
 		}
 		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if len(all) == 0 {
 			continue
 		}
@@ -128,9 +120,7 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 		stave := virtualtest.New(r, virtualtest.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if len(found) > 0 {
 			t.Errorf("bow %d: %+v", i, found)
 		}
@@ -170,9 +160,7 @@ func TestSureMeansSure(t *testing.T) {
 		}
 		st := folded(t, r, &stave, plan)
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, f := range found {
 			truth := deviation(&stave, f.Side, f.From, f.To)
 			held.add(f.Deviation, truth)

@@ -25,20 +25,14 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 			if err == nil {
 				err = solver.Draw(draw, &sol)
 			}
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			long.Pulls = append(long.Pulls, estimate.Pull{Draw: draw, Peak: sol.Force + 0.3*r.NormFloat64()})
 		}
 		pass.Hangs = append([]estimate.Hang{long}, pass.Hangs...)
 		prior, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		st, err := prior.Fold(pass)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		f, err := st.Forecast(stave.Draw)
 		if err != nil || len(f) != 1 {
 			t.Fatal(err)
@@ -56,9 +50,7 @@ func TestScrapingLowersAndWidens(t *testing.T) {
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	before := st.Knots(model.Lower)
 	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18, Share: 0.03}}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	now := after.Knots(model.Lower)
 	for i, at := range now.At {
 		change := math.Log(now.Stiffness[i] / before.Stiffness[i])
@@ -85,9 +77,7 @@ func TestSizesGiveThePrior(t *testing.T) {
 		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1}, {At: 17, Width: 1.1, Depth: 0.9}, {At: 34, Width: 0.6, Depth: 0.6}}}
 	}
 	st, err := bow.Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	k := st.Knots(model.Upper)
 	if k.LogError[3] < 0.14 || k.LogError[3] > 0.2 || !(k.Stiffness[0] > k.Stiffness[8] && k.Stiffness[8] > k.Stiffness[len(k.At)-1]) {
 		t.Errorf("%+v", k)
@@ -109,9 +99,7 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 		}
 	}
 	prior, err := good.Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	for name, pass := range map[string]estimate.Pass{
 		"station":     {Relaxed: []estimate.Reading{{At: 40}}},
 		"long string": {Hangs: []estimate.Hang{{Long: true}}},

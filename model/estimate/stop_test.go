@@ -24,18 +24,14 @@ func weighed(t testing.TB) estimate.State {
 	if err == nil {
 		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return st
 }
 
 func stop(t testing.TB, st estimate.State, limits estimate.Limits) estimate.Stop {
 	t.Helper()
 	s, err := st.Stop(limits)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
@@ -63,18 +59,14 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 func bellyOfD(t testing.TB) float64 {
 	t.Helper()
 	data, err := os.ReadFile("../../testdata/reference/sections.json")
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	var all struct {
 		D struct {
 			Params struct{ H float64 }
 			Back   float64 `json:"y_centroid_from_back"`
 		} `json:"rounded_D_t0.4"`
 	}
-	if err := json.Unmarshal(data, &all); err != nil {
-		t.Fatal(err)
-	}
+	check(t, json.Unmarshal(data, &all))
 	return 1 - all.D.Back/all.D.Params.H
 }
 
@@ -93,9 +85,7 @@ func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
 			}
 		}
 		both, err := st.Bending(draw, estimate.Aim{}, at)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, side := range model.Sides {
 			told := st.Strains(side, both[side])
 			for i, size := range st.Bow().Limbs[side].Sizes {

@@ -52,9 +52,7 @@ func folded(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan
 	if err == nil {
 		st, err = st.Fold(s.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return st
 }
 
@@ -95,4 +93,12 @@ func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 
 		n[where]++
 	}
 	return math.Expm1(sum[1]/n[1] - sum[0]/n[0])
+}
+
+// check fails the test at an error.
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

@@ -16,17 +16,13 @@ func TestTrialDerivatives(t *testing.T) {
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14}, {Side: model.Lower, From: 20, To: 26}}
 	trial, err := st.Try(stave.Draw, estimate.Aim{}, 8, stretches)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	at := []float64{0.1, 0.02, 0.2}
 	with := func(j int, by float64) estimate.Tried {
 		losses := append([]float64(nil), at...)
 		losses[j] += by
 		out, err := trial.With(losses)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		return out
 	}
 	now := with(0, 0)
@@ -65,9 +61,7 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 		pass := stave.Read(r, plan)
 		pass.Scrapes = []estimate.Scrape{{Side: model.Lower, From: from, To: from + 8, Share: said}}
 		st, err := st.Fold(pass)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		removed := st.Removed()
 		if len(removed) != 1 {
 			t.Fatalf("%+v", removed)

@@ -39,9 +39,7 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 			stave := virtualtest.New(r, virtualtest.Staves(r))
 			st := folded(t, r, &stave, c.plan(stave.Draw))
 			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
 				truth := trulyUneven(&stave, side, 0.8*stave.Limb(side).Length)
 				held.add(both[side], truth)
@@ -63,9 +61,7 @@ func TestUnevennessWhereLittleIsKnown(t *testing.T) {
 	r := series.Rand(t, 42, 0)
 	stave := virtualtest.New(r, virtualtest.Staves(r))
 	prior, err := stave.Estimated(virtualtest.Full(0)).Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	both, err := prior.Unevenness(stave.Draw, estimate.Aim{StiffTips: 99})
 	if err != nil || both != [2]estimate.Figure{} {
 		t.Errorf("nowhere compared: %+v, %v", both, err)

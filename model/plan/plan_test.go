@@ -26,9 +26,7 @@ func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.Stat
 	if err == nil {
 		st, err = st.Fold(stave.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return stave, st
 }
 
@@ -44,9 +42,7 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 	for k := range 6 {
 		stave, st := known(t, k, 1.4)
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		before := uneven(&stave)
 		var all []virtualtest.Scraping
 		for j, s := range p.Stretches {
@@ -76,9 +72,7 @@ func TestAPlanOnlyTakes(t *testing.T) {
 	for k := range 12 {
 		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for i, c := range p.Cuts {
 			if !(c.Loss > 0) || c.Loss > 0.34 {
 				t.Errorf("stave %d takes %v", k, c.Loss)
@@ -117,13 +111,9 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 	if err == nil {
 		st, err = st.Fold(stave.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	if len(made.Cuts) < 5 {
 		t.Fatalf("cuts %+v", made.Cuts)
 	}
@@ -168,9 +158,7 @@ func BenchmarkMake(b *testing.B) {
 func BenchmarkWith(b *testing.B) {
 	stave, st := known(b, 0, 1.4)
 	p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-	if err != nil {
-		b.Fatal(err)
-	}
+	check(b, err)
 	for b.Loop() {
 		if _, err := p.With(st, p.Cuts); err != nil {
 			b.Fatal(err)

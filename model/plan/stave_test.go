@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"testing"
 
 	"bendbook/model"
 	"bendbook/model/plan"
@@ -67,4 +68,12 @@ func uneven(s *virtualtest.Stave) (all [2]float64) {
 func quantile(v []float64, p float64) float64 {
 	slices.Sort(v)
 	return v[min(int(p*float64(len(v))), len(v)-1)]
+}
+
+// check fails the test at an error.
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

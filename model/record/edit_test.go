@@ -25,9 +25,7 @@ func TestAnEditLeadsFromOneDescriptionToAnother(t *testing.T) {
 		to := parse(t, encode(t, other)).Bow
 
 		edit, changes, err := from.EditTo(to)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if same := reflect.DeepEqual(from.Bow, to); same == changes {
 			t.Fatalf("changes is %v between\n%+v\n%+v", changes, from.Bow, to)
 		}
@@ -163,9 +161,7 @@ func TestEditsUponTheirOwnOutcomeChangeNothing(t *testing.T) {
 		apply := func(desc Description) Description {
 			for _, edit := range edits {
 				edited, err := desc.Edited(edit)
-				if err != nil {
-					t.Fatal(err)
-				}
+				check(t, err)
 				desc = edited
 			}
 			return desc

@@ -210,9 +210,7 @@ func TestStrangeFieldsAreNamedAsTheyLike(t *testing.T) {
 func TestAnEditThatLeavesNoBowDoesNotBarTheRecord(t *testing.T) {
 	// Two books that lived apart may have edits that contradict each other. Merged, one of them has no effect.
 	rec, err := Parse([]byte(small(`{"kind": "bow", "set": {"limbs": {"upper": {"length": 10}}}}, {"kind": "note", "text": "x"}`)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	if _, err := rec.Edited(rec.Items[0].Entry.What.(model.Edit)); err == nil {
 		t.Error("a limb of 10 in has a station at 12")
 	}

@@ -30,9 +30,7 @@ func FuzzParseRecord(f *testing.F) {
 			return
 		}
 		var b bytes.Buffer
-		if err := Write(&b, rec); err != nil {
-			t.Fatal(err)
-		}
+		check(t, Write(&b, rec))
 		again, err := Parse(b.Bytes())
 		if err != nil {
 			t.Fatalf("written as %s: %v", b.Bytes(), err)

@@ -246,9 +246,7 @@ func (g generator) record(name ids) fields {
 func encode(t rapid.TB, v any) []byte {
 	t.Helper()
 	doc, err := json.MarshalIndent(v, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return doc
 }
 
@@ -264,9 +262,7 @@ func parse(t rapid.TB, doc []byte) Record {
 func written(t rapid.TB, rec Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, rec); err != nil {
-		t.Fatal(err)
-	}
+	check(t, Write(&b, rec))
 	return b.Bytes()
 }
 
@@ -298,4 +294,12 @@ func book(records ...[]Item) []Item {
 		SortItems(have)
 	}
 	return have
+}
+
+// check fails the test at an error.
+func check(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

@@ -66,9 +66,7 @@ func ulidBooks(t *rapid.T, n int) [][]Item {
 		e := g.entry(bow)
 		e["id"] = ulidAt(ms, i)
 		item, err := ParseItem(compact(encode(t, e)), g.units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for b := range books {
 			if rapid.Bool().Draw(t, "in the book") {
 				books[b] = append(books[b], item)

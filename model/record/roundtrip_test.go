@@ -44,9 +44,7 @@ func TestWriteLineSaysTheSameOnOneLine(t *testing.T) {
 		for range 2 {
 			doc := encode(t, g.record(anyIDs))
 			docs = append(docs, meaning(t, doc))
-			if err := WriteLine(&lines, parse(t, doc)); err != nil {
-				t.Fatal(err)
-			}
+			check(t, WriteLine(&lines, parse(t, doc)))
 		}
 		if n := bytes.Count(lines.Bytes(), []byte("\n")); n != 2 || !bytes.HasSuffix(lines.Bytes(), []byte("\n")) {
 			t.Fatalf("two records on %d lines:\n%s", n, lines.Bytes())
@@ -72,14 +70,10 @@ func TestAnEntryMadeHereReadsBackTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := newGenerator(t)
 		given, err := ParseItem(compact(encode(t, g.entry(g.bow("b")))), g.units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		given.Entry.ID, given.Entry.At = "made here", given.Entry.At.UTC()
 		made, err := NewItem(given.Entry, g.units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		back, err := ParseItem(made.Doc, g.units)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, made.Doc)
@@ -100,9 +94,7 @@ func TestABowDescribedHereReadsBackTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		bow := parse(t, encode(t, newGenerator(t).record(noIDs))).Bow
 		desc, err := Describe(bow)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		back := parse(t, written(t, Record{Description: desc}))
 		if !reflect.DeepEqual(back.Bow, bow) {
 			t.Fatalf("described\n%+v\nread back\n%+v", bow, back.Bow)
@@ -112,9 +104,7 @@ func TestABowDescribedHereReadsBackTheSame(t *testing.T) {
 
 func TestTheExampleOfTheFormatReads(t *testing.T) {
 	doc, err := os.ReadFile(filepath.Join("..", "..", "testdata", "record", "example.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	rec := parse(t, doc)
 	if got := written(t, rec); !reflect.DeepEqual(meaning(t, got), meaning(t, doc)) {
 		t.Errorf("written again:\n%s", got)
@@ -152,9 +142,7 @@ func TestTheExampleOfTheFormatReads(t *testing.T) {
 func TestUnitsTurnIntoInchesAndPounds(t *testing.T) {
 	doc := `{"kind": "pull", "draw": 71.12, "peak": 177.92886461042, "upper": [2.54, null]}`
 	item, err := ParseItem(json.RawMessage(doc), measure.Units{Length: measure.Centimetre, Force: measure.Newton})
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	pull := item.Entry.What.(model.Pull)
 	// 28 in are 71.12 cm; 40 lbf are 40 × 4.4482216152605 N (NIST SP 811, from memory).
 	near := func(got, want float64) bool { return got > want-1e-12*want && got < want+1e-12*want }
@@ -184,9 +172,7 @@ func BenchmarkParseItem(b *testing.B) {
 	}
 	pull := model.Pull{Draw: 28, Peak: measure.Some[measure.Force](40.1), Readings: model.Readings{row, row}}
 	item, err := NewItem(model.Entry{ID: ulidAt(1.7e12, 1), At: time.UnixMilli(1.7e12), What: pull}, measure.Imperial())
-	if err != nil {
-		b.Fatal(err)
-	}
+	check(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := ParseItem(item.Doc, measure.Imperial()); err != nil {

@@ -16,7 +16,7 @@ import (
 // succeeds is a document of finite numbers.
 func FuzzStave(f *testing.F) {
 	f.Add([]byte(example))
-	f.Add([]byte(inchBow("[6, 6.01, 40, 60]")))
+	f.Add([]byte(strings.Replace(example, "8, 12, 28", "6, 6.01, 40, 60", 1)))
 	f.Add([]byte(strings.Replace(example, `"brace": 6`, `"length": 73`, 1)))
 	f.Add([]byte(strings.Replace(example, `null`, `[0.01, -0.01, -0.02]`, 1)))
 	f.Add([]byte(strings.Replace(example, `{}`, `{"length": 33, "at": [0, 33], "stiffness": [50000, 1]}`, 1)))
@@ -36,9 +36,7 @@ func FuzzStave(f *testing.F) {
 			return
 		}
 		var answer Answer
-		if err := json.Unmarshal(out.Bytes(), &answer); err != nil {
-			t.Fatal(err)
-		}
+		check(t, json.Unmarshal(out.Bytes(), &answer))
 		for _, d := range answer.Draws {
 			for _, v := range []float64{d.Force, d.Energy, d.Upper.MomentRoot, d.Lower.MomentRoot, d.Upper.Nock[0], d.Lower.Nock[1]} {
 				if math.IsNaN(v) || math.IsInf(v, 0) || d.Force < 0 {

@@ -47,9 +47,7 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 			"format": "bendbook/stave", "version": 1, "units": map[string]any{"length": "in", "force": "lbf"},
 			"handle": number("handle", 4, 3), "limbs": map[string]any{"upper": limb("upper"), "lower": limb("lower")}, "string": str, "draws": draws,
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		var out bytes.Buffer
 		if err := Run(bytes.NewReader(doc), &out); err != nil {
 			refused++
@@ -60,9 +58,7 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 		}
 		answered++
 		var answer Answer
-		if err := json.Unmarshal(out.Bytes(), &answer); err != nil {
-			t.Fatal(err)
-		}
+		check(t, json.Unmarshal(out.Bytes(), &answer))
 		for i, d := range answer.Draws {
 			if d.Draw != draws[i] || !(d.Force >= 0) || !(d.Energy >= -1e-9) {
 				t.Fatalf("%+v", d)

@@ -3,6 +3,8 @@ package stave
 import (
 	"encoding/json"
 	"io"
+
+	"pgregory.net/rapid"
 )
 
 // Run reads one stave document and writes the answer as one JSON document with a line break behind it. Nothing is
@@ -18,4 +20,12 @@ func Run(r io.Reader, w io.Writer) error {
 	}
 	_, err = w.Write(append(out, '\n'))
 	return err
+}
+
+// check fails the test at an error.
+func check(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

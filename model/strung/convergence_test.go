@@ -15,13 +15,9 @@ func TestErrorFallsWithTheFourthPowerOfTheSegment(t *testing.T) {
 	bow := strung.Bow{Handle: 4, Upper: limb, Lower: limb}
 	at := func(segments int) strung.Solution {
 		s, err := strung.New(bow, strung.ByLength(70.4), strung.Segments(segments))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		var sol strung.Solution
-		if err := s.Draw(28, &sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Draw(28, &sol))
 		return sol
 	}
 	fine := at(256)

@@ -115,20 +115,14 @@ func hungBy(t *rapid.T, h hungStave, how string, braced bool) (_ hung, ok bool) 
 // solve is the bow braced or drawn, with its readings to come.
 func (b hung) solve(t *rapid.T, sol *strung.Solution) *strung.Solver {
 	s, err := strung.New(b.bow, b.fix(b.given))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.SetPlaces(stationsOn(b.bow)); err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
+	check(t, s.SetPlaces(stationsOn(b.bow)))
 	if b.braced {
 		err = s.Brace(sol)
 	} else {
 		err = s.Draw(b.draw, sol)
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
@@ -137,9 +131,7 @@ func (b hung) values(t *rapid.T) everything {
 	var sol strung.Solution
 	s := b.solve(t, &sol)
 	var r strung.Readings
-	if err := s.Read(&sol, &r); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Read(&sol, &r))
 	return valuesOf(&sol, &r)
 }
 
@@ -190,9 +182,7 @@ func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float6
 	var sol strung.Solution
 	s := b.solve(t, &sol)
 	var d strung.Derivatives
-	if err := s.Derive(&sol, &d); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Derive(&sol, &d))
 	cols := d.Columns
 	largest := map[string]float64{}
 	value := b.values(t)

@@ -13,18 +13,14 @@ import (
 // solver makes a solver for a stave, and must.
 func solver(t *rapid.T, bow strung.Bow, str strung.String, options ...strung.Option) *strung.Solver {
 	s, err := strung.New(bow, str, options...)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
 // draw solves a bow at a draw, and must.
 func draw(t *rapid.T, s *strung.Solver, d float64) *strung.Solution {
 	sol := new(strung.Solution)
-	if err := s.Draw(d, sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Draw(d, sol))
 	return sol
 }
 
@@ -35,13 +31,13 @@ func same(t *rapid.T, what string, got, want, scale, within float64) {
 	}
 }
 
-// TestEveryStaveWithinSenseIsSolved draws each stave cold, and holds the answer against one at six times the
-// segments.
+// TestEveryStaveWithinSenseIsSolved draws each stave cold with a bounded search, and holds the answer against one
+// at six times the segments.
 func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		h := staves().Draw(t, "stave")
-		got := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		got := draw(t, solver(t, h.bow, strung.ByBrace(h.height), strung.Patience(3000)), h.draw)
 		fine := draw(t, solver(t, h.bow, strung.ByBrace(h.height), strung.Segments(96)), h.draw)
 		same(t, "force", got.Force, fine.Force, fine.Force, 1e-4)
 		same(t, "nock", got.Upper.NockX, fine.Upper.NockX, h.bow.Upper.Length, 1e-5)
@@ -95,17 +91,13 @@ func TestWorkIsStoredEnergy(t *testing.T) {
 			h.draw += 0.15 * h.bow.Upper.Length
 		}
 		var sol strung.Solution
-		if err := s.Brace(&sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Brace(&sol))
 		const panels = 16
 		start, work := sol.Draw, 0.0
 		width := (h.draw - start) / panels
 		for i := range panels {
 			for _, node := range [...]struct{ at, weight float64 }{{-math.Sqrt(0.6), 5}, {0, 8}, {math.Sqrt(0.6), 5}} {
-				if err := s.Draw(start+(float64(i)+0.5+node.at/2)*width, &sol); err != nil {
-					t.Fatal(err)
-				}
+				check(t, s.Draw(start+(float64(i)+0.5+node.at/2)*width, &sol))
 				work += node.weight / 18 * width * sol.Force
 			}
 		}
@@ -185,14 +177,10 @@ func TestForceRisesWithStiffness(t *testing.T) {
 			}
 			p.At = append(p.At, limb.Length)
 		}
-		if err := s.SetPlaces(places); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.SetPlaces(places))
 		sol := draw(t, s, h.draw)
 		var d strung.Derivatives
-		if err := s.Derive(sol, &d); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Derive(sol, &d))
 		total := 0.0
 		for i, limb := range [...]*strung.LimbDerivatives{&d.Upper, &d.Lower} {
 			first, n := d.Columns.UpperStiffness, d.Columns.UpperKnots
@@ -264,12 +252,8 @@ func TestWarmAndColdAgree(t *testing.T) {
 		cold := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
 		s := solver(t, other.bow, strung.ByBrace(other.height))
 		warm := draw(t, s, other.draw)
-		if err := s.Set(h.bow, strung.ByBrace(h.height)); err != nil {
-			t.Fatal(err)
-		}
-		if err := s.Draw(h.draw, warm); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Set(h.bow, strung.ByBrace(h.height)))
+		check(t, s.Draw(h.draw, warm))
 		same(t, "force", warm.Force, cold.Force, cold.Force, 1e-8)
 		same(t, "tension", warm.Lower.Tension, cold.Lower.Tension, cold.Force, 1e-8)
 		same(t, "nock", warm.Upper.NockY, cold.Upper.NockY, h.bow.Upper.Length, 1e-8)
@@ -338,4 +322,26 @@ func TestEveryRefusalIsJustified(t *testing.T) {
 		}
 	})
 	t.Log(refused)
+}
+
+// A search without patience ends with an error, and the next one begins anew.
+func TestASearchWithoutPatienceEnds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		s := solver(t, h.bow, strung.ByBrace(h.height), strung.Patience(1))
+		var sol strung.Solution
+		for range 2 {
+			if err := s.Draw(h.draw, &sol); !errors.Is(err, strung.ErrNotConverged) {
+				t.Fatalf("one look found %v, %+v", err, sol)
+			}
+		}
+	})
+}
+
+// check fails the test at an error.
+func check(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

@@ -69,8 +69,8 @@ func reprint(day string, print func(time.Time) string) string {
 	return print(t)
 }
 
-// ErrNoDay is wrapped by every failure to read a day.
-var ErrNoDay = errors.New("no day")
+// errNoDay is wrapped by every failure to read a day.
+var errNoDay = errors.New("no day")
 
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its
 // letters or its number, and the year, which may be left out for the day of that name nearest to now: 1 Feb
@@ -81,7 +81,7 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
 		return t, nil
 	}
-	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
+	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, errNoDay, o.likes(now))
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
 		return time.Time{}, fail

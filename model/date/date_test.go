@@ -67,7 +67,7 @@ func TestTypedDays(t *testing.T) {
 	} {
 		got, err := c.order.Parse(c.text, now)
 		if c.want == "" {
-			if !errors.Is(err, ErrNoDay) {
+			if !errors.Is(err, errNoDay) {
 				t.Errorf("%s: %q is read as %v, %v", c.order, c.text, got, err)
 			}
 			continue

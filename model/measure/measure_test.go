@@ -48,7 +48,7 @@ func TestParseRefusesWhatIsNoMeasure(t *testing.T) {
 		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2", "6.3/8", "6 3 8",
 		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in", "6 3/8 feet",
 	} {
-		if got, err := ParseLength(text, Inch); !errors.Is(err, ErrNotMeasure) {
+		if got, err := ParseLength(text, Inch); !errors.Is(err, errNotMeasure) {
 			t.Errorf("ParseLength(%q) = %v, %v; want an error", text, got, err)
 		}
 	}
@@ -174,7 +174,7 @@ func FuzzParseLength(f *testing.F) {
 		if err == nil && (math.IsNaN(float64(l)) || math.IsInf(float64(l), 0)) {
 			t.Errorf("%q gives %v", text, l)
 		}
-		if err != nil && !errors.Is(err, ErrNotMeasure) {
+		if err != nil && !errors.Is(err, errNotMeasure) {
 			t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
 		}
 	})
@@ -190,7 +190,7 @@ func FuzzParseForce(f *testing.F) {
 			if err == nil && (math.IsNaN(float64(w)) || math.IsInf(float64(w), 0)) {
 				t.Errorf("%q gives %v", text, w)
 			}
-			if err != nil && !errors.Is(err, ErrNotMeasure) {
+			if err != nil && !errors.Is(err, errNotMeasure) {
 				t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
 			}
 		}

@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// ErrNotMeasure is wrapped by every failure to read a length or a force from text.
-var ErrNotMeasure = errors.New("not a measure")
+// errNotMeasure is wrapped by every failure to read a length or a force from text.
+var errNotMeasure = errors.New("not a measure")
 
 // longestText is the longest text that is looked at as a measure; nothing a hand types is longer.
 const longestText = 40
@@ -37,7 +37,7 @@ var forceWords = []unitWord{
 
 // ParseLength reads a length as a bowyer writes it: 6 3/8, 6-3/8, 6.375, 6,375, 6⅜, 3/8, 6 3/8in, 162mm,
 // 16.2cm. A number without a unit is in unit. A leading minus makes all of it negative: whether that has a
-// sense is the caller's to say. The error wraps ErrNotMeasure and says what would be accepted.
+// sense is the caller's to say. The error wraps errNotMeasure and says what would be accepted.
 func ParseLength(text string, unit LengthUnit) (Length, error) {
 	v, err := parseMeasure(text, lengthWords, 1/unit.PerInch())
 	if err != nil {
@@ -47,7 +47,7 @@ func ParseLength(text string, unit LengthUnit) (Length, error) {
 }
 
 // ParseForce reads a force as a bowyer writes it: 36, 36lb, 36.5, 36 1/2 lb, 16.3kg, 160N. A number without a
-// unit is in unit. The error wraps ErrNotMeasure and says what would be accepted.
+// unit is in unit. The error wraps errNotMeasure and says what would be accepted.
 func ParseForce(text string, unit ForceUnit) (Force, error) {
 	v, err := parseMeasure(text, forceWords, 1/unit.PerPound())
 	if err != nil {
@@ -58,7 +58,7 @@ func ParseForce(text string, unit ForceUnit) (Force, error) {
 
 func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 	if len(text) > longestText {
-		return 0, fmt.Errorf("%w: %d characters are too many", ErrNotMeasure, utf8.RuneCountInString(text))
+		return 0, fmt.Errorf("%w: %d characters are too many", errNotMeasure, utf8.RuneCountInString(text))
 	}
 	number, u, named := unitBehind(text, words)
 	if named {
@@ -69,7 +69,7 @@ func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 		return 0, err
 	}
 	if math.Abs(v) > largestNumber {
-		return 0, fmt.Errorf("%w: %s is beyond any bow", ErrNotMeasure, number)
+		return 0, fmt.Errorf("%w: %s is beyond any bow", errNotMeasure, number)
 	}
 	return v * per, nil
 }
@@ -108,7 +108,7 @@ func parseNumber(text string) (float64, error) {
 		}
 	}
 	if text == "" {
-		return 0, fmt.Errorf("%w: there is no number", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: there is no number", errNotMeasure)
 	}
 	v, err := parseMagnitude(text)
 	if err != nil {
@@ -133,17 +133,17 @@ func parseMagnitude(text string) (float64, error) {
 	n, errN := parseDigits(over)
 	d, errD := parseDigits(strings.TrimSpace(under))
 	if err := errors.Join(errN, errD); err != nil || d == 0 {
-		return 0, fmt.Errorf("%w: %s/%s is no fraction", ErrNotMeasure, over, strings.TrimSpace(under))
+		return 0, fmt.Errorf("%w: %s/%s is no fraction", errNotMeasure, over, strings.TrimSpace(under))
 	}
 	if whole == "" {
 		return n / d, nil
 	}
 	w, err := parseDigits(whole)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	if n >= d {
-		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", ErrNotMeasure, over, strings.TrimSpace(under), whole)
+		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", errNotMeasure, over, strings.TrimSpace(under), whole)
 	}
 	return w + n/d, nil
 }
@@ -153,27 +153,27 @@ func parseDecimal(text string) (float64, error) {
 	whole, part, _ := strings.Cut(strings.Replace(text, ",", ".", 1), ".")
 	digits := whole + part
 	if _, err := parseDigits(digits); err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	v, err := strconv.ParseFloat("0"+whole+"."+part+"0", 64)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	return v, nil
 }
 
 func parseDigits(text string) (float64, error) {
 	if text == "" {
-		return 0, fmt.Errorf("%w: digits are missing", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: digits are missing", errNotMeasure)
 	}
 	for _, r := range text {
 		if r < '0' || r > '9' {
-			return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+			return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 		}
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	return v, nil
 }

@@ -17,8 +17,8 @@ type Outcome struct {
 	ChanceUnder, ChanceOver float64
 }
 
-// ChanceRight is that of a weight within what is wanted.
-func (o Outcome) ChanceRight() float64 { return max(1-o.ChanceUnder-o.ChanceOver, 0) }
+// chanceRight is that of a weight within what is wanted.
+func (o Outcome) chanceRight() float64 { return max(1-o.ChanceUnder-o.ChanceOver, 0) }
 
 // quantile is the 95 % quantile of the standard normal distribution.
 const quantile = estimate.BandWidth

@@ -110,7 +110,7 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 			if !strings.HasPrefix(err.Error(), c.want) {
 				t.Errorf("%v\nwant %s", err, c.want)
 			}
-			if errors.Is(err, ErrNewer) {
+			if errors.Is(err, errNewer) {
 				t.Error("it is said to be newer")
 			}
 			checkMessage(t, err)
@@ -124,8 +124,8 @@ func TestANewerRecordIsKnownAsOne(t *testing.T) {
 		`{"format": "bendbook/record", "version": 3, "units": "metric", "bow": [], "entries": {"a": 1, "a": 2}}`,
 	} {
 		err := readAll(doc)
-		if !errors.Is(err, ErrNewer) {
-			t.Fatalf("%v does not wrap ErrNewer", err)
+		if !errors.Is(err, errNewer) {
+			t.Fatalf("%v does not wrap errNewer", err)
 		}
 		if !strings.HasPrefix(err.Error(), "version: ") || !strings.Contains(err.Error(), "newer Bendbook") {
 			t.Errorf("%v", err)

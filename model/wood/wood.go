@@ -86,6 +86,6 @@ func (w Wood) ModulusAt(moisture float64) (float64, bool) {
 	if w.Modulus == 0 || w.GreenModulus == 0 {
 		return 0, false
 	}
-	e, err := AtMoisture(w.Modulus, w.GreenModulus, w.Meeting, moisture)
+	e, err := atMoisture(w.Modulus, w.GreenModulus, w.Meeting, moisture)
 	return e, err == nil
 }

@@ -33,7 +33,7 @@ func TestModulusAtOtherMoisture(t *testing.T) {
 		{14900, 10800, 0, 0.08, 16450.92}, {14900, 10800, 0, 0.15, 13833.54}, // shagbark hickory
 		{14900, 10800, 0, 0.12, 14900}, {14900, 10800, 0, 0.25, 10800}, {14900, 10800, 0, 0.8, 10800},
 	} {
-		got, err := AtMoisture(c.dry, c.green, c.meeting, c.moisture)
+		got, err := atMoisture(c.dry, c.green, c.meeting, c.moisture)
 		if err != nil || math.Abs(got-c.want) > 0.006 {
 			t.Errorf("%+v: %.3f, %v", c, got, err)
 		}
@@ -45,8 +45,8 @@ func TestDrierIsStifferAndDamperAirIsDamper(t *testing.T) {
 		green := rapid.Float64Range(1, 100).Draw(t, "green")
 		dry := green * rapid.Float64Range(1, 2).Draw(t, "gain")
 		m := rapid.Float64Range(0, 0.4).Draw(t, "moisture")
-		a, errA := AtMoisture(dry, green, 0, m)
-		b, errB := AtMoisture(dry, green, 0, m+0.01)
+		a, errA := atMoisture(dry, green, 0, m)
+		b, errB := atMoisture(dry, green, 0, m+0.01)
 		if errA != nil || errB != nil || b > a*(1+1e-12) || b < green*(1-1e-12) {
 			t.Fatalf("%v %v, %v %v", a, errA, b, errB)
 		}
@@ -62,12 +62,12 @@ func TestDrierIsStifferAndDamperAirIsDamper(t *testing.T) {
 func TestWhatIsNoAirIsRefused(t *testing.T) {
 	nan := math.NaN()
 	for _, c := range [][2]float64{{-21, 0.5}, {61, 0.5}, {20, -0.1}, {20, 1}, {nan, 0.5}, {20, nan}, {math.Inf(1), 0.5}} {
-		if _, err := MoistureInAir(c[0], c[1]); !errors.Is(err, ErrAir) {
+		if _, err := MoistureInAir(c[0], c[1]); !errors.Is(err, errAir) {
 			t.Errorf("%v gives %v", c, err)
 		}
 	}
 	for _, c := range [][4]float64{{0, 1, 0, 0.1}, {1, 0, 0, 0.1}, {1, 1, 0.1, 0.1}, {1, 1, 0, -1}, {1, 1, 0, nan}, {nan, 1, 0, 0.1}, {math.Inf(1), 1, 0, 0.1}, {1, 1, nan, 0.1}} {
-		if _, err := AtMoisture(c[0], c[1], c[2], c[3]); !errors.Is(err, ErrMoisture) {
+		if _, err := atMoisture(c[0], c[1], c[2], c[3]); !errors.Is(err, errMoisture) {
 			t.Errorf("%v gives %v", c, err)
 		}
 	}

@@ -1,6 +1,10 @@
 package estimate
 
-import "math"
+import (
+	"math"
+
+	"bendbook/model/strung"
+)
 
 // Beyond what the estimate knows of itself: the smooth bow of knots and hinges stands for one of wood.
 const forecastError = 0.002 // of the force, 1 sd
@@ -16,11 +20,8 @@ type Forecast struct {
 // Forecast draws the bow as estimated to each of the draws (in). A draw at which the string would be slack,
 // or out of reach, is left out. The error wraps [ErrUnsolved] where the bow can't even be braced.
 func (st State) Forecast(draws ...float64) ([]Forecast, error) {
-	p, err := st.probe(noPlaces())
+	p, err := st.atBrace(strung.Places{})
 	if err != nil {
-		return nil, err
-	}
-	if err := p.draw(0); err != nil {
 		return nil, err
 	}
 	var all []Forecast

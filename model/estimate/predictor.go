@@ -29,9 +29,10 @@ type row struct {
 type group struct {
 	draw float64 // 0 braced
 	// fresh is that of its rows.
-	fresh float64
-	sol   strung.Solution
-	rows  []*row
+	fresh  float64
+	sol    strung.Solution
+	rows   []*row
+	places strung.Places
 	// index of each row's place among the solver's stations, or blocks.
 	at []int
 }
@@ -43,7 +44,6 @@ type hung struct {
 	give   float64
 	value  int // the place of its length or brace among the values
 	groups []*group
-	places []strung.Places // by group
 }
 
 // A predictor foretells the readings of a pass.
@@ -97,7 +97,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		h := m.hangs[len(m.hangs)-1]
 		g := h.group(0)
 		for _, r := range p.Relaxed {
-			if err := m.station(h, g, Where{Kind: Relaxed, Side: r.Side, At: r.At}, r.Value, m.bow.Errors.Line, -1); err != nil {
+			if err := m.station(g, Where{Kind: Relaxed, Side: r.Side, At: r.At}, r.Value, m.bow.Errors.Line, -1); err != nil {
 				return nil, err
 			}
 		}
@@ -115,7 +115,6 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 func (h *hung) group(draw float64) *group {
 	g := &group{draw: draw}
 	h.groups = append(h.groups, g)
-	h.places = append(h.places, strung.Places{})
 	return g
 }
 
@@ -143,16 +142,16 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 			m.add(braced, &row{where: Where{Kind: String, Hang: i}, value: h.Length, sd: e.String, tilt: -1}, -1)
 		}
 		tilt := m.tilt(len(h.Line) > 0)
-		if err := m.stations(u, braced, Where{Hang: i}, h.Line, h.Gap, tilt); err != nil {
+		if err := m.stations(braced, Where{Hang: i}, h.Line, h.Gap, tilt); err != nil {
 			return err
 		}
 		for _, b := range h.Blocks {
 			g := braced
-			if places := u.places[0]; places.Upper.Block != 0 && places.Upper.Block != b.Block {
+			if block := g.places[0].Block; block != 0 && block != b.Block {
 				g = u.group(0)
 			}
 			for _, r := range b.Gaps {
-				if err := m.block(u, g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value); err != nil {
+				if err := m.block(g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value); err != nil {
 					return err
 				}
 			}
@@ -164,7 +163,7 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 		if p.Peak > 0 {
 			m.add(g, &row{where: Where{Kind: Peak, Hang: i, Draw: p.Draw}, value: p.Peak, sd: e.Peak, tilt: -1}, -1)
 		}
-		if err := m.stations(u, g, Where{Hang: i, Draw: p.Draw}, p.Line, p.Gap, m.tilt(len(p.Line) > 0)); err != nil {
+		if err := m.stations(g, Where{Hang: i, Draw: p.Draw}, p.Line, p.Gap, m.tilt(len(p.Line) > 0)); err != nil {
 			return err
 		}
 	}
@@ -178,16 +177,16 @@ func (m *predictor) tilt(read bool) int {
 	return m.extra(0, m.bow.Errors.Tilt)
 }
 
-func (m *predictor) stations(h *hung, g *group, w Where, line, gap []Reading, tilt int) error {
+func (m *predictor) stations(g *group, w Where, line, gap []Reading, tilt int) error {
 	for _, r := range line {
 		w.Kind, w.Side, w.At = Line, r.Side, r.At
-		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
+		if err := m.station(g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
 			return err
 		}
 	}
 	for _, r := range gap {
 		w.Kind, w.Side, w.At = Gap, r.Side, r.At
-		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
+		if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
 			return err
 		}
 	}
@@ -197,25 +196,25 @@ func (m *predictor) stations(h *hung, g *group, w Where, line, gap []Reading, ti
 // rounding is how far a place may lie past the nock, over the limb, and still be at it: units were converted.
 const rounding = 1e-9
 
-func (m *predictor) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
+func (m *predictor) station(g *group, w Where, value, sd float64, tilt int) error {
 	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
 		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
 	}
-	places := h.limb(g, w.Side)
+	places := &g.places[w.Side]
 	m.add(g, &row{where: w, value: value, sd: sd, tilt: tilt}, len(places.At))
 	places.At = append(places.At, min(w.At, m.bow.Limbs[w.Side].Length))
 	return nil
 }
 
-func (m *predictor) block(h *hung, g *group, w Where, value float64) error {
+func (m *predictor) block(g *group, w Where, value float64) error {
 	length := m.bow.Limbs[w.Side].Length
 	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
 		return nil // a block that stands out past the nock lies on nothing
 	}
-	for _, s := range model.Sides {
-		h.limb(g, s).Block = w.Block
+	for s := range g.places {
+		g.places[s].Block = w.Block
 	}
-	places := h.limb(g, w.Side)
+	places := &g.places[w.Side]
 	m.add(g, &row{where: w, value: value, sd: m.bow.Errors.Block, tilt: -1}, len(places.BlockAt))
 	places.BlockAt = append(places.BlockAt, w.At)
 	return nil
@@ -225,19 +224,6 @@ func (m *predictor) add(g *group, r *row, at int) {
 	m.rows = append(m.rows, r)
 	r.fresh = g.fresh
 	g.rows, g.at = append(g.rows, r), append(g.at, at)
-}
-
-// limb is the stations of a group on a limb.
-func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
-	for i := range h.groups {
-		if h.groups[i] == g {
-			if s == model.Upper {
-				return &h.places[i].Upper
-			}
-			return &h.places[i].Lower
-		}
-	}
-	return nil
 }
 
 // try foretells all readings from values x. The error wraps [ErrUnsolved].
@@ -256,8 +242,8 @@ func (m *predictor) try(x []float64) error {
 		if err := m.giving(h); err != nil {
 			return fmt.Errorf("%w: %w", ErrUnsolved, err)
 		}
-		for i, g := range h.groups {
-			if err := m.solve(h, g, h.places[i], x); err != nil {
+		for _, g := range h.groups {
+			if err := m.solve(h, g, x); err != nil {
 				return fmt.Errorf("%w: %w", ErrUnsolved, err)
 			}
 		}
@@ -266,11 +252,11 @@ func (m *predictor) try(x []float64) error {
 }
 
 // solve foretells the readings of a group.
-func (m *predictor) solve(h *hung, g *group, places strung.Places, x []float64) error {
+func (m *predictor) solve(h *hung, g *group, x []float64) error {
 	if len(g.rows) == 0 {
 		return nil
 	}
-	if err := m.solver.SetPlaces(places); err != nil {
+	if err := m.solver.SetPlaces(g.places); err != nil {
 		return err
 	}
 	if err := m.answer(g); err != nil {
@@ -304,10 +290,7 @@ func (m *predictor) answer(g *group) error {
 
 // foretell sets what the solution foretells of one reading.
 func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
-	limb, slopes := &m.read.Upper, &m.slopes.Upper
-	if r.where.Side == model.Lower {
-		limb, slopes = &m.read.Lower, &m.slopes.Lower
-	}
+	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {
 	case Peak:

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"bendbook/model"
 	"bendbook/model/strung"
 )
 
@@ -29,6 +28,15 @@ func (st State) probe(places strung.Places) (*probe, error) {
 		return nil, fmt.Errorf("%w: %w", ErrInput, err)
 	}
 	return &probe{st: st, solver: solver}, nil
+}
+
+// atBrace is the estimated bow on its string, with its readings. The error wraps [ErrUnsolved].
+func (st State) atBrace(places strung.Places) (*probe, error) {
+	p, err := st.probe(places)
+	if err == nil {
+		err = p.draw(0)
+	}
+	return p, err
 }
 
 // restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps [ErrUnsolved].
@@ -74,14 +82,6 @@ func unsolved(err error) error {
 		return fmt.Errorf("%w: %w", ErrDraw, err)
 	}
 	return fmt.Errorf("%w: %w", ErrUnsolved, err)
-}
-
-// limb is the readings and derivatives of one limb.
-func (p *probe) limb(s model.Side) (*strung.LimbReadings, *strung.LimbDerivatives) {
-	if s == model.Lower {
-		return &p.read.Lower, &p.slopes.Lower
-	}
-	return &p.read.Upper, &p.slopes.Upper
 }
 
 // own is the part of a derivative by the lasting values, in the order of strung's columns.

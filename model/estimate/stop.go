@@ -5,6 +5,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/section"
+	"bendbook/model/strung"
 )
 
 // Limits are what the next pull must not pass.
@@ -51,13 +52,9 @@ type Stop struct {
 // kept. The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
 	at := st.sizedPlaces()
-	places := noPlaces()
-	places.Upper.At, places.Lower.At = at[model.Upper], at[model.Lower]
-	p, err := st.probe(places)
+	places := strung.Places{{At: at[model.Upper]}, {At: at[model.Lower]}}
+	p, err := st.atBrace(places)
 	if err != nil {
-		return Stop{}, err
-	}
-	if err := p.draw(0); err != nil {
 		return Stop{}, err
 	}
 	brace := p.sol.Draw
@@ -121,7 +118,7 @@ func (st State) sizedPlaces() (at [2][]float64) {
 func (p *probe) strain() float64 {
 	worst := 0.0
 	for _, side := range model.Sides {
-		read, _ := p.limb(side)
+		read := &p.read[side]
 		for i, size := range p.st.bow.Limbs[side].latest() {
 			if i < len(read.Bend) {
 				worst = max(worst, size.strain(p.st.bow.Section, read.Bend[i]))

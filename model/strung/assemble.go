@@ -12,8 +12,8 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	copy(d.StringLength, ch.length)
 	copy(d.Brace, b.brace)
 	first := [2]int{d.Columns.UpperStiffness, d.Columns.LowerStiffness}
-	for i, limb := range [...]*LimbDerivatives{&d.Upper, &d.Lower} {
-		s.assembleStations(i, first[i], n, ch, limb)
+	for i := range d.Limbs {
+		s.assembleStations(i, first[i], n, ch, &d.Limbs[i])
 	}
 	if sol.slack {
 		return

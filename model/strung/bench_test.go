@@ -26,7 +26,7 @@ func twentyKnots() (strung.Bow, strung.Places) {
 		}
 	}
 	places.At = append(places.At, 34)
-	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear}, strung.Places{Upper: places, Lower: places}
+	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear}, strung.Places{places, places}
 }
 
 // BenchmarkWarmSolve solves the inch bow at two draws an inch apart in turn, each from

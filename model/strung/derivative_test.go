@@ -34,7 +34,7 @@ func valuesOf(sol *strung.Solution, r *strung.Readings) everything {
 	e.add("string length", sol.StringLength)
 	e.add("brace", sol.Brace)
 	for i, limb := range []*strung.LimbState{&sol.Upper, &sol.Lower} {
-		read := []*strung.LimbReadings{&r.Upper, &r.Lower}[i]
+		read := &r[i]
 		e.add("line", read.Line...)
 		e.add("bend", read.Bend...)
 		e.add("gap", read.Gap...)
@@ -51,7 +51,7 @@ func derivativesOf(d *strung.Derivatives, column int) everything {
 	for _, v := range [][]float64{d.Force, d.Work, d.StringLength, d.Brace} {
 		e.add("", v[column])
 	}
-	for _, limb := range []*strung.LimbDerivatives{&d.Upper, &d.Lower} {
+	for _, limb := range d.Limbs {
 		for _, m := range []*mat.Dense{limb.Line, limb.Bend, limb.Gap, limb.Relaxed, limb.Block} {
 			e.add("", mat.Col(nil, column, m)...)
 		}
@@ -67,7 +67,7 @@ func stationsOn(bow strung.Bow) strung.Places {
 			Block: l / 6, BlockAt: []float64{0.05 * l, 0.3 * l, 0.6 * l, 0.9 * l},
 		}
 	}
-	return strung.Places{Upper: on(bow.Upper.Length), Lower: on(bow.Lower.Length)}
+	return strung.Places{on(bow.Upper.Length), on(bow.Lower.Length)}
 }
 
 // TestDerivativesAgreeWithDifferences compares every derivative that the solver gives with differences

@@ -43,7 +43,8 @@ type Derivatives struct {
 	// StringLength and Brace as in [Solution]: of the two, the one that is given changes only with its own
 	// column. Brace is 0 for a long string.
 	StringLength, Brace []float64
-	Upper, Lower        LimbDerivatives
+	// Limbs are those of the readings.
+	Limbs [2]LimbDerivatives
 }
 
 // LimbDerivatives are those of one limb; see [LimbReadings].

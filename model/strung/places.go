@@ -2,10 +2,8 @@ package strung
 
 import "fmt"
 
-// Places are the stations of both limbs at which shapes and readings are wanted.
-type Places struct {
-	Upper, Lower LimbPlaces
-}
+// Places are the stations of the upper and of the lower limb at which shapes and readings are wanted.
+type Places [2]LimbPlaces
 
 // LimbPlaces are the stations of one limb, as distances from its root along the limb (length), in any order.
 type LimbPlaces struct {
@@ -40,12 +38,12 @@ func (p LimbPlaces) check(side Side, length float64) error {
 
 // SetPlaces sets the stations; they are copied. Errors are [ErrInput].
 func (s *Solver) SetPlaces(p Places) error {
-	for i, want := range [...]LimbPlaces{p.Upper, p.Lower} {
+	for i, want := range p {
 		if err := want.check(Upper+Side(i), s.chains[i].limb.Length); err != nil {
 			return err
 		}
 	}
-	for i, want := range [...]LimbPlaces{p.Upper, p.Lower} {
+	for i, want := range p {
 		at := &s.places[i]
 		at.want.At = append(at.want.At[:0], want.At...)
 		at.want.BlockAt = append(at.want.BlockAt[:0], want.BlockAt...)

@@ -169,7 +169,7 @@ func TestForceRisesWithStiffness(t *testing.T) {
 		s = solver(t, h.bow, strung.ByLength(draw(t, s, h.draw).StringLength))
 		var places strung.Places
 		for i, limb := range [...]*strung.Limb{&h.bow.Upper, &h.bow.Lower} {
-			p := [...]*strung.LimbPlaces{&places.Upper, &places.Lower}[i]
+			p := &places[i]
 			for k := range limb.At[1:] {
 				for j := range 8 {
 					p.At = append(p.At, limb.At[k]+(limb.At[k+1]-limb.At[k])*float64(j)/8)
@@ -182,7 +182,7 @@ func TestForceRisesWithStiffness(t *testing.T) {
 		var d strung.Derivatives
 		check(t, s.Derive(sol, &d))
 		total := 0.0
-		for i, limb := range [...]*strung.LimbDerivatives{&d.Upper, &d.Lower} {
+		for i, limb := range d.Limbs {
 			first, n := d.Columns.UpperStiffness, d.Columns.UpperKnots
 			if i == 1 {
 				first, n = d.Columns.LowerStiffness, d.Columns.LowerKnots

@@ -68,7 +68,7 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	if p.Gap {
 		gaps := places
 		if p.GapAt != nil {
-			gaps.Upper.At, gaps.Lower.At = p.GapAt, p.GapAt
+			gaps = at(p.GapAt...)
 		}
 		_, read := s.solve(0, gaps)
 		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
@@ -136,7 +136,7 @@ func (t taker) places() strung.Places {
 	var places strung.Places
 	for _, side := range model.Sides {
 		limb := t.stave.Limb(side)
-		var p strung.LimbPlaces
+		p := &places[side]
 		for _, at := range t.plan.Stations {
 			if at < limb.Length-1 {
 				p.At = append(p.At, at)
@@ -149,11 +149,6 @@ func (t taker) places() strung.Places {
 				p.BlockAt = append(p.BlockAt, at)
 			}
 		}
-		if side == model.Lower {
-			places.Lower = p
-		} else {
-			places.Upper = p
-		}
 	}
 	return places
 }
@@ -161,8 +156,8 @@ func (t taker) places() strung.Places {
 // row reads both limbs at their stations, upper first.
 func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings, tilt float64) []estimate.Reading {
 	var all []estimate.Reading
-	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
-		limb := limbOf(read, model.Side(side))
+	for side, places := range p {
+		limb := &read[side]
 		for i, at := range places.At {
 			value := t.ruled(of(limb)[i]+tilt*limb.X[i], 1.0/32)
 			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
@@ -175,9 +170,9 @@ func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, rea
 // blocks reads the gaps under the block, by a wedge gauge.
 func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading {
 	var all []estimate.Reading
-	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
+	for side, places := range p {
 		for i, at := range places.BlockAt {
-			value := limbOf(read, model.Side(side)).Block[i] + t.plan.Errors().Block*t.normal()
+			value := read[side].Block[i] + t.plan.Errors().Block*t.normal()
 			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
 		}
 	}

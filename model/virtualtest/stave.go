@@ -152,7 +152,7 @@ func (s *Stave) solve(draw float64, places strung.Places) (sol strung.Solution, 
 
 // at are the same places on both limbs.
 func at(places ...float64) strung.Places {
-	return strung.Places{Upper: strung.LimbPlaces{At: places}, Lower: strung.LimbPlaces{At: places}}
+	return strung.Places{{At: places}, {At: places}}
 }
 
 // Force is the true weight at a draw.
@@ -164,21 +164,14 @@ func (s *Stave) Force(draw float64) float64 {
 // Bend is the true bend of a limb at places at a draw.
 func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 {
 	_, read := s.solve(draw, at(places...))
-	return limbOf(&read, side).Bend
+	return read[side].Bend
 }
 
 // Tiller is the true difference of the gaps at a place, braced.
 func (s *Stave) Tiller(place float64) float64 {
 	_, read := s.solve(0, at(place))
-	if len(read.Upper.Gap) == 0 {
+	if len(read[model.Upper].Gap) == 0 {
 		return math.NaN()
 	}
-	return read.Upper.Gap[0] - read.Lower.Gap[0]
-}
-
-func limbOf(read *strung.Readings, side model.Side) *strung.LimbReadings {
-	if side == model.Lower {
-		return &read.Lower
-	}
-	return &read.Upper
+	return read[model.Upper].Gap[0] - read[model.Lower].Gap[0]
 }

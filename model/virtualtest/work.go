@@ -13,13 +13,13 @@ import (
 // is a function of the share of the limb from root to nock.
 func (s *Stave) Even(aim func(u float64) float64) {
 	for range 14 {
-		_, read := s.solve(s.Draw, strung.Places{Upper: strung.LimbPlaces{At: s.Bow.Upper.At}, Lower: strung.LimbPlaces{At: s.Bow.Lower.At}})
-		if len(read.Upper.Moment) == 0 {
+		_, read := s.solve(s.Draw, strung.Places{{At: s.Bow.Upper.At}, {At: s.Bow.Lower.At}})
+		if len(read[model.Upper].Moment) == 0 {
 			return
 		}
 		level := mean(s.Bow.Upper.Stiffness)
-		follow(&s.Bow.Upper, read.Upper.Moment, level, aim)
-		follow(&s.Bow.Lower, read.Lower.Moment, level, aim)
+		follow(&s.Bow.Upper, read[model.Upper].Moment, level, aim)
+		follow(&s.Bow.Lower, read[model.Lower].Moment, level, aim)
 		s.weigh(s.Weight)
 	}
 }

@@ -66,7 +66,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			check(t, err)
 			tiller.add(gap[0], stave.Tiller(8))
 		}
-		median, far := quantile(off, 0.5), quantile(off, 0.95)
+		median, far := virtualtest.Quantile(off, 0.5), virtualtest.Quantile(off, 0.95)
 		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; weight off by %.2f %% median, %.2f %% at the 95th percentile",
 			way.name, n, weight.share(), bend.share(), tiller.share(), 100*median, 100*far)
 		least, most := 0.85, 0.95

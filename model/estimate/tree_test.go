@@ -3,7 +3,6 @@ package estimate_test
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"bendbook/model"
@@ -67,12 +66,6 @@ func (b *band) add(f estimate.Figure, truth float64) {
 }
 
 func (b band) share() float64 { return float64(b.in) / float64(b.all) }
-
-// quantile is a quantile of values, which it sorts.
-func quantile(v []float64, p float64) float64 {
-	slices.Sort(v)
-	return v[min(int(p*float64(len(v))), len(v)-1)]
-}
 
 // deviation is the true deviation of a place of a limb against the rest, as findings tell it, on a fine grid.
 func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 {

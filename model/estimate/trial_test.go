@@ -72,7 +72,7 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 			seen.add(removed[0].Seen, truth)
 		}
 	}
-	median := quantile(errs, 0.5)
+	median := virtualtest.Quantile(errs, 0.5)
 	t.Logf("bands of what came off hold the truth in %.2f of %d, those of the readings alone in %.2f of %d; off by %.4f of log stiffness in the median",
 		held.share(), held.all, seen.share(), seen.all, median)
 	if held.share() < 0.7 || seen.share() < 0.7 || seen.all < held.all/2 {

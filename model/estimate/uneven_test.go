@@ -9,22 +9,6 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// trulyUneven is the unevenness of a stave on a fine grid, where the full compass is even.
-func trulyUneven(s *virtualtest.Stave, side model.Side, to float64) float64 {
-	length := s.Limb(side).Length
-	var at []float64
-	for x := 0.1*length + 0.125; x < to; x += 0.25 {
-		at = append(at, x)
-	}
-	sum, squares := 0.0, 0.0
-	for _, b := range s.Bend(side, s.Draw, at) {
-		sum += b
-		squares += b * b
-	}
-	n := float64(len(at))
-	return math.Sqrt(squares/n-sum*sum/n/n) / (sum / n)
-}
-
 // The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 	t.Parallel()
@@ -41,7 +25,7 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
 			check(t, err)
 			for _, side := range model.Sides {
-				truth := trulyUneven(&stave, side, 0.8*stave.Limb(side).Length)
+				truth := stave.Uneven(side)
 				held.add(both[side], truth)
 				off += math.Log(both[side].Estimate / truth)
 			}

@@ -184,7 +184,7 @@ const mostPasses = 15
 
 // told tillers the stave following only what is said.
 func (s *sitting) told() result {
-	res := result{before: uneven(s.stave)}
+	var res result
 	bow := s.stave.Estimated(s.way.read)
 	if s.shop != nil {
 		s.shop.measure(s, &bow)
@@ -227,7 +227,11 @@ func (s *sitting) told() result {
 			break
 		}
 	}
-	res.finish(s)
+	res.off, res.most = s.stave.Force(s.stave.Draw)-s.stave.Weight, s.most
+	res.tiller = s.stave.Tiller(8) - 0.25
+	for _, side := range model.Sides {
+		res.uneven[side] = s.stave.Uneven(side)
+	}
 	return res
 }
 
@@ -238,13 +242,6 @@ type result struct {
 	// off is the weight less what was wanted, most the largest of any pull (lbf).
 	off, most float64
 	tiller    float64 // less the aim (in)
-	// uneven is the unevenness of bend by Side, at the end and before.
-	uneven, before [2]float64
-}
-
-func (res *result) finish(s *sitting) {
-	res.off = s.stave.Force(s.stave.Draw) - s.stave.Weight
-	res.most = s.most
-	res.tiller = s.stave.Tiller(8) - 0.25
-	res.uneven = uneven(s.stave)
+	// uneven is the unevenness of bend by Side.
+	uneven [2]float64
 }

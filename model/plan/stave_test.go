@@ -3,10 +3,8 @@ package plan_test
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
-	"bendbook/model"
 	"bendbook/model/plan"
 	"bendbook/model/virtualtest"
 )
@@ -43,31 +41,6 @@ func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest
 // wanted is what a stave shall be: by the compass, the upper limb a quarter of an inch farther from the string at 8 in (common practice).
 func wanted(s *virtualtest.Stave) plan.Wanted {
 	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: plan.UsualUnder, Over: plan.UsualOver, TillerAt: 8, Tiller: 0.25}
-}
-
-// uneven is the standard deviation of bend over its mean from a tenth to eight tenths of each limb, where the full compass is even.
-func uneven(s *virtualtest.Stave) (all [2]float64) {
-	for _, side := range model.Sides {
-		length := s.Limb(side).Length
-		var at []float64
-		for x := 0.1 * length; x <= 0.8*length; x += 0.25 {
-			at = append(at, x)
-		}
-		sum, squares := 0.0, 0.0
-		for _, b := range s.Bend(side, s.Draw, at) {
-			sum += b
-			squares += b * b
-		}
-		n := float64(len(at))
-		all[side] = math.Sqrt(squares/n-sum*sum/n/n) / (sum / n)
-	}
-	return all
-}
-
-// quantile is a quantile of values, which it sorts.
-func quantile(v []float64, p float64) float64 {
-	slices.Sort(v)
-	return v[min(int(p*float64(len(v))), len(v)-1)]
 }
 
 // check fails the test at an error.

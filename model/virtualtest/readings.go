@@ -16,8 +16,8 @@ type Plan struct {
 	Stations []float64
 	// Draws are the pulls, each with its peak; at LineDraws of them the line is read too.
 	Draws, LineDraws []float64
-	// Relaxed, Gap and Line say that these are read: unstrung, and braced to the string and from the line.
-	Relaxed, Gap, Line bool
+	// Relaxed and Gap say that these are read: unstrung, and braced to the string.
+	Relaxed, Gap bool
 	// GapAt are the places of the gaps to the string where they are not the stations.
 	GapAt []float64
 	// Block is a block's length and BlockEvery the way between its places; 0 is none.
@@ -74,9 +74,6 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
 	}
 	line := func(l *strung.LimbReadings) []float64 { return l.Line }
-	if p.Line {
-		hang.Line = t.row(places, line, &read, t.tilt())
-	}
 	if p.Block > 0 {
 		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
 	}

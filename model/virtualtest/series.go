@@ -3,6 +3,7 @@ package virtualtest
 import (
 	"flag"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -42,4 +43,10 @@ func (s *Series) Rand(t testing.TB, table, bow int) *rand.Rand {
 		t.Logf("seed %d, table %d", s.Seed, table)
 	}
 	return rand.New(rand.NewPCG(s.Seed+uint64(table)<<32, uint64(bow)))
+}
+
+// Quantile is a quantile of values, which it sorts.
+func Quantile(v []float64, p float64) float64 {
+	slices.Sort(v)
+	return v[min(int(p*float64(len(v))), len(v)-1)]
 }

@@ -9,6 +9,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/stat"
+
 	"bendbook/model"
 	"bendbook/model/strung"
 )
@@ -165,6 +167,18 @@ func (s *Stave) Force(draw float64) float64 {
 func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 {
 	_, read := s.solve(draw, at(places...))
 	return read[side].Bend
+}
+
+// Uneven is the true standard deviation of bend over its mean from a tenth to eight tenths of a limb, at the ordered
+// draw. The full compass is even there.
+func (s *Stave) Uneven(side model.Side) float64 {
+	length := s.Limb(side).Length
+	var places []float64
+	for x := 0.1 * length; x <= 0.8*length; x += 0.25 {
+		places = append(places, x)
+	}
+	mean, sd := stat.PopMeanStdDev(s.Bend(side, s.Draw, places), nil)
+	return sd / mean
 }
 
 // Tiller is the true difference of the gaps at a place, braced.

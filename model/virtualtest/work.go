@@ -59,16 +59,6 @@ func (s *Stave) Scrape(side model.Side, from, to, share float64) {
 	s.Change(func() { s.Step(side, from, to, 1-share) })
 }
 
-// Clone is a stave of its own.
-func (s *Stave) Clone() Stave {
-	c := *s
-	for _, side := range model.Sides {
-		limb := c.Limb(side)
-		limb.Stiffness = append([]float64(nil), limb.Stiffness...)
-	}
-	return c
-}
-
 // scrapeFade is how wide a scraping fades at its ends (in).
 const scrapeFade = 1.0
 

@@ -43,29 +43,44 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	}
 }
 
+// stiffness is that of both limbs at places.
+func stiffness(t *testing.T, st estimate.State, at []float64) [2][]estimate.Figure {
+	t.Helper()
+	both, err := st.Bending(20, estimate.Aim{}, [2][]float64{at, at})
+	check(t, err)
+	return [2][]estimate.Figure{both[model.Upper].Stiffness, both[model.Lower].Stiffness}
+}
+
+// logError is the standard deviation of a stiffness's logarithm.
+func logError(f estimate.Figure) float64 {
+	return (f.High - f.Low) / 2 / estimate.BandWidth / f.Estimate
+}
+
 // Scraping lowers stiffness where wood came off and nowhere else, and makes it less sure there.
 func TestScrapingLowersAndWidens(t *testing.T) {
 	r := series.Rand(t, 81, 0)
 	stave := virtualtest.New(r, virtualtest.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
-	before := st.Knots(model.Lower)
+	at := []float64{2, 5, 13.5, 14.5, 24, 28}
+	before := stiffness(t, st, at)[model.Lower]
 	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18, Share: 0.03}}})
 	check(t, err)
-	now := after.Knots(model.Lower)
-	for i, at := range now.At {
-		change := math.Log(now.Stiffness[i] / before.Stiffness[i])
+	now := stiffness(t, after, at)
+	for i, at := range at {
+		was, is := before[i], now[model.Lower][i]
+		change := math.Log(is.Estimate / was.Estimate)
 		switch {
 		case at > 13 && at < 15:
-			if change > -0.07 || change < -0.1 || now.LogError[i] <= before.LogError[i]+0.001 {
-				t.Errorf("at %v: changed by %v, sure to %v after %v", at, change, now.LogError[i], before.LogError[i])
+			if change > -0.07 || change < -0.1 || logError(is) <= logError(was)+0.001 {
+				t.Errorf("at %v: changed by %v, sure to %v after %v", at, change, logError(is), logError(was))
 			}
-		case at < 6 || at > 22:
+		default:
 			if math.Abs(change) > 1e-9 {
 				t.Errorf("at %v, where none came off: changed by %v", at, change)
 			}
 		}
 	}
-	if upper := after.Knots(model.Upper).Stiffness; math.Abs(upper[5]/st.Knots(model.Upper).Stiffness[5]-1) > 1e-9 {
+	if math.Abs(now[model.Upper][2].Estimate/stiffness(t, st, at)[model.Upper][2].Estimate-1) > 1e-9 {
 		t.Error("the other limb changed")
 	}
 }
@@ -78,8 +93,8 @@ func TestSizesGiveThePrior(t *testing.T) {
 	}
 	st, err := bow.Prior()
 	check(t, err)
-	k := st.Knots(model.Upper)
-	if k.LogError[3] < 0.14 || k.LogError[3] > 0.2 || !(k.Stiffness[0] > k.Stiffness[8] && k.Stiffness[8] > k.Stiffness[len(k.At)-1]) {
+	k := stiffness(t, st, []float64{0, 7, 18, 34})[model.Upper]
+	if e := logError(k[1]); e < 0.14 || e > 0.2 || !(k[0].Estimate > k[2].Estimate && k[2].Estimate > k[3].Estimate) {
 		t.Errorf("%+v", k)
 	}
 }

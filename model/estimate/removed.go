@@ -17,9 +17,6 @@ type Removed struct {
 	OK   bool
 }
 
-// DepthShare is the loss as a fraction of the depth of a bow.
-func (r Removed) DepthShare(b Bow) Figure { return b.depthShares(r.Loss) }
-
 func (b Bow) depthShares(loss Figure) Figure {
 	return Figure{Estimate: b.DepthShare(loss.Estimate), Low: b.DepthShare(loss.Low), High: b.DepthShare(loss.High)}
 }

@@ -151,7 +151,9 @@ func TestEveryPrintedForceParsesBack(t *testing.T) {
 
 func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := significant(rapid.Float64Range(-500, 500).Draw(t, "v"), 12)
+		// A number below the smallest normal one, 2e-308, has fewer than 12 digits to keep.
+		whole := rapid.Float64Range(-500, 500).Filter(func(v float64) bool { return v == 0 || math.Abs(v) >= 1e-290 })
+		v := significant(whole.Draw(t, "v"), 12)
 		for _, u := range []LengthUnit{Inch, Centimetre, Millimetre} {
 			if got := u.Length(v).In(u); got != v {
 				t.Fatalf("%v %s comes back as %v", v, u, got)

@@ -11,7 +11,7 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	}
 	copy(d.StringLength, ch.length)
 	copy(d.Brace, b.brace)
-	first := [2]int{d.Columns.UpperStiffness, d.Columns.LowerStiffness}
+	first := d.Columns.Stiffness
 	for i := range d.Limbs {
 		s.assembleStations(i, first[i], n, ch, &d.Limbs[i])
 	}

@@ -141,14 +141,11 @@ func (b hung) moved(cols strung.Columns, column int, by float64) hung {
 	for i, limb := range []*strung.Limb{&b.bow.Upper, &b.bow.Lower} {
 		limb.Stiffness = slices.Clone(limb.Stiffness)
 		limb.RestBend = slices.Clone(limb.RestBend)
-		stiff, rest, n := cols.UpperStiffness, cols.UpperRest, cols.UpperKnots
-		if i == 1 {
-			stiff, rest, n = cols.LowerStiffness, cols.LowerRest, cols.LowerKnots
-		}
-		if k := column - stiff; k >= 0 && k < n {
+		n := len(limb.At)
+		if k := column - cols.Stiffness[i]; k >= 0 && k < n {
 			limb.Stiffness[k] *= math.Exp(by)
 		}
-		if k := column - rest; k >= 0 && k < n {
+		if k := column - cols.Rest[i]; k >= 0 && k < n {
 			limb.RestBend[k] += by / size
 		}
 	}
@@ -167,7 +164,7 @@ func (b hung) scale(cols strung.Columns, column int) float64 {
 	switch {
 	case column >= cols.String:
 		return size
-	case column >= cols.LowerRest, column >= cols.UpperRest && column < cols.LowerStiffness:
+	case column >= cols.Rest[1], column >= cols.Rest[0] && column < cols.Stiffness[1]:
 		return 1 / size
 	}
 	return 1

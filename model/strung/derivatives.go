@@ -6,31 +6,26 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Columns tells which column of a derivative belongs to which parameter. A block of columns has one for each
-// knot, from the root to the nock.
+// Columns says which column of a derivative belongs to which parameter, by limb, the upper first. A block of
+// columns has one for each knot, from the root to the nock.
 type Columns struct {
-	// UpperStiffness and LowerStiffness are the first columns of the derivatives with respect to the natural
-	// logarithm of stiffness at the knots.
-	UpperStiffness, LowerStiffness int
-	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
-	UpperRest, LowerRest int
+	// Stiffness and Rest are the first columns of the derivatives with respect to the natural logarithm of
+	// stiffness at the knots, and with respect to rest bend (1/length).
+	Stiffness, Rest [2]int
 	// String is the column of the string's length, or of its brace height where the string is given by that.
 	// All other columns hold that one fixed.
 	String int
 	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose draw is not free.
 	Draw int
-	// UpperKnots and LowerKnots are the numbers of knots, Len the number of columns.
-	UpperKnots, LowerKnots, Len int
+	// Len is the number of columns.
+	Len int
 }
 
-// Columns are those of the derivatives of this bow.
-func (s *Solver) Columns() Columns {
+// columns are those of the derivatives of this bow.
+func (s *Solver) columns() Columns {
 	u, l := len(s.chains[0].limb.At), len(s.chains[1].limb.At)
-	return Columns{
-		UpperStiffness: 0, UpperRest: u, LowerStiffness: 2 * u, LowerRest: 2*u + l,
-		String: 2 * (u + l), Draw: 2*(u+l) + 1,
-		UpperKnots: u, LowerKnots: l, Len: 2*(u+l) + 2,
-	}
+	n := 2 * (u + l)
+	return Columns{Stiffness: [2]int{0, 2 * u}, Rest: [2]int{u, 2*u + l}, String: n, Draw: n + 1, Len: n + 2}
 }
 
 // Derivatives are the derivatives of a solution and of its readings, exact for the discretised bow. Every
@@ -89,7 +84,7 @@ func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
 	if err := s.deriveStart(); err != nil {
 		return err
 	}
-	d.Columns = s.Columns()
+	d.Columns = s.columns()
 	for i := range s.places {
 		s.places[i].relax(s, i)
 	}

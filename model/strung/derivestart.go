@@ -14,7 +14,7 @@ func (s *Solver) deriveStart() error {
 	if b.version == s.version {
 		return nil
 	}
-	cols := s.Columns()
+	cols := s.columns()
 	b.changes.resize(cols.Len)
 	b.brace, b.energy = zeroed(b.brace, cols.Len), zeroed(b.energy, cols.Len)
 	s.traceBoth(s.start.x)
@@ -105,7 +105,7 @@ func (s *Solver) deriveBraced() error {
 
 // deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest.
 func (s *Solver) deriveSlack() error {
-	b, cols := &s.startChange, s.Columns()
+	b, cols := &s.startChange, s.columns()
 	b.changes.length[cols.String] = 1
 	// The equations of the drawn bow with both tensions held at nothing leave the nock angles and the draw to
 	// be found from the first three.

@@ -183,10 +183,8 @@ func TestForceRisesWithStiffness(t *testing.T) {
 		check(t, s.Derive(sol, &d))
 		total := 0.0
 		for i, limb := range d.Limbs {
-			first, n := d.Columns.UpperStiffness, d.Columns.UpperKnots
-			if i == 1 {
-				first, n = d.Columns.LowerStiffness, d.Columns.LowerKnots
-			}
+			first := d.Columns.Stiffness[i]
+			n := d.Columns.Rest[i] - first
 			for k := range n {
 				total += d.Force[first+k]
 				knots++

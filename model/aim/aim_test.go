@@ -54,7 +54,8 @@ func TestWhatIsNoAimIsRefused(t *testing.T) {
 	if _, err := Named("whip"); !errors.Is(err, errName) {
 		t.Errorf("whip gives %v", err)
 	}
-	for _, c := range [][2][]float64{{{0}, {1}}, {{0, 1}, {1}}, {{0.5, 0.5}, {1, 1}}, {{0, 2}, {1, 1}}, {{0, 1}, {1, math.NaN()}}, {{0, 1}, {0, 1}}} {
+	for _, c := range [][2][]float64{{{0}, {1}}, {{0, 1}, {1}}, {{0.5, 0.5}, {1, 1}}, {{0, 2}, {1, 1}},
+		{{0, 1}, {1, math.NaN()}}, {{0, 1}, {0, 1}}} {
 		if _, err := Shape("x", c[0], c[1]); !errors.Is(err, errShape) {
 			t.Errorf("%v gives %v", c, err)
 		}

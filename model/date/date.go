@@ -44,7 +44,8 @@ func (o Order) Short(t time.Time) string {
 
 // monthWord is a month in three letters.
 func monthWord(month time.Month) string {
-	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[month-time.January]
+	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov",
+		"Dec"}[month-time.January]
 }
 
 // Weekday is the day of the week, shortened.

@@ -52,7 +52,8 @@ func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error
 	return both, nil
 }
 
-// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the grid.
+// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the
+// grid.
 type limbCourse struct {
 	at   []float64
 	grid int // where the grid starts

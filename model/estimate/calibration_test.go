@@ -10,9 +10,10 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts how often the 90 % bands of
-// weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows, and is
-// held only with -long: over the few of the short run chance alone moves it by more, and they must only hold 60 %.
+// TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts
+// how often the 90 % bands of weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over
+// at least 200 bows, and is held only with -long: over the few of the short run chance alone moves it by
+// more, and they must only hold 60 %.
 func TestBandsHoldTheTruth(t *testing.T) {
 	t.Parallel()
 	ways := []struct {
@@ -67,7 +68,8 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			tiller.add(gap[0], stave.Tiller(8))
 		}
 		median, far := virtualtest.Quantile(off, 0.5), virtualtest.Quantile(off, 0.95)
-		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; weight off by %.2f %% median, %.2f %% at the 95th percentile",
+		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; "+
+			"weight off by %.2f %% median, %.2f %% at the 95th percentile",
 			way.name, n, weight.share(), bend.share(), tiller.share(), 100*median, 100*far)
 		least, most := 0.85, 0.95
 		if n < 200 {
@@ -140,8 +142,10 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 			t.Errorf("bow %d: weight changes by %.3f", i, change)
 		}
 		named := st.Wild()
-		if len(named) == 0 || named[0].Where.At != row[k].At || named[0].Where.Side != row[k].Side || named[0].Value != row[k].Value {
-			t.Errorf("bow %d: %v at %v of the %v limb, read %v for %v, is not named but %+v", i, row[k].Value, row[k].At, row[k].Side, row[k].Value, was, named)
+		if len(named) == 0 || named[0].Where.At != row[k].At || named[0].Where.Side != row[k].Side ||
+			named[0].Value != row[k].Value {
+			t.Errorf("bow %d: %v at %v of the %v limb, read %v for %v, is not named but %+v", i, row[k].Value,
+				row[k].At, row[k].Side, row[k].Value, was, named)
 		}
 	}
 	t.Logf("weight changes by %.2f %% at the most", 100*worst)

@@ -142,7 +142,9 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 }
 
 // surest is the likeliest place of those that pass the bar; ok is false where none does.
-func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (best Finding, at candidate, ok bool) {
+func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (
+	best Finding, at candidate, ok bool,
+) {
 	weight := math.Inf(-1)
 	for i, m := range candidates {
 		if m.nearAny(found) {

@@ -18,7 +18,8 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 		stave := virtualtest.New(r, virtualtest.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
-		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length + stave.Bow.Handle + 1}
+		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length +
+			stave.Bow.Handle + 1}
 		for _, draw := range []float64{10, 13} {
 			var sol strung.Solution
 			solver, err := strung.New(stave.Bow, strung.ByLength(long.Length))
@@ -63,7 +64,8 @@ func TestScrapingLowersAndWidens(t *testing.T) {
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
 	at := []float64{2, 5, 13.5, 14.5, 24, 28}
 	before := stiffness(t, st, at)[model.Lower]
-	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18, Share: 0.03}}})
+	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18,
+		Share: 0.03}}})
 	check(t, err)
 	now := stiffness(t, after, at)
 	for i, at := range at {
@@ -87,20 +89,24 @@ func TestScrapingLowersAndWidens(t *testing.T) {
 
 // Widths and depths give the stiffness to within the wood's error before any reading.
 func TestSizesGiveThePrior(t *testing.T) {
-	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6, ModulusError: 0.15, Errors: estimate.UsualErrors(1.0/16, 0.1, false)}
+	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6, ModulusError: 0.15,
+		Errors: estimate.UsualErrors(1.0/16, 0.1, false)}
 	for side := range bow.Limbs {
-		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1}, {At: 17, Width: 1.1, Depth: 0.9}, {At: 34, Width: 0.6, Depth: 0.6}}}
+		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1},
+			{At: 17, Width: 1.1, Depth: 0.9}, {At: 34, Width: 0.6, Depth: 0.6}}}
 	}
 	st, err := bow.Prior()
 	check(t, err)
 	k := stiffness(t, st, []float64{0, 7, 18, 34})[model.Upper]
-	if e := logError(k[1]); e < 0.14 || e > 0.2 || !(k[0].Estimate > k[2].Estimate && k[2].Estimate > k[3].Estimate) {
+	if e := logError(k[1]); e < 0.14 || e > 0.2 || !(k[0].Estimate > k[2].Estimate &&
+		k[2].Estimate > k[3].Estimate) {
 		t.Errorf("%+v", k)
 	}
 }
 
 func TestWhatHasNoSenseIsRefused(t *testing.T) {
-	good := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 33}}, Errors: estimate.UsualErrors(0, 0, false)}
+	good := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 33}},
+		Errors: estimate.UsualErrors(0, 0, false)}
 	for name, change := range map[string]func(*estimate.Bow){
 		"handle": func(b *estimate.Bow) { b.Handle = math.NaN() },
 		"limb":   func(b *estimate.Bow) { b.Limbs[1].Length = 0 },
@@ -131,15 +137,18 @@ func TestOddBowsNeverPanic(t *testing.T) {
 	t.Parallel()
 	for _, lengths := range [][2]float64{{0.3, 0.3}, {2, 2}, {6, 5}, {12, 40}, {34, 33}, {400, 400}} {
 		for _, tips := range []float64{0, 12, 500} {
-			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}}, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
+			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}},
+				Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
 			st, err := bow.Prior()
 			if err != nil {
 				continue
 			}
 			for _, pass := range []estimate.Pass{
 				{}, {Hangs: []estimate.Hang{{}}},
-				{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{{Draw: 12, Peak: 20, Line: []estimate.Reading{{At: 0.1, Value: 3}}}, {Draw: 1, Peak: 2}}}}},
-				{Relaxed: []estimate.Reading{{At: 0.2, Value: 5}}, Scrapes: []estimate.Scrape{{From: 5, To: 5}, {From: -3, To: 90, Share: 2}}},
+				{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{{Draw: 12, Peak: 20,
+					Line: []estimate.Reading{{At: 0.1, Value: 3}}}, {Draw: 1, Peak: 2}}}}},
+				{Relaxed: []estimate.Reading{{At: 0.2, Value: 5}}, Scrapes: []estimate.Scrape{{From: 5, To: 5},
+					{From: -3, To: 90, Share: 2}}},
 			} {
 				st, err = st.Fold(pass)
 				t.Log(lengths, err)

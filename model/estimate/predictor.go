@@ -97,13 +97,14 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		h := m.hangs[len(m.hangs)-1]
 		g := h.group(0)
 		for _, r := range p.Relaxed {
-			if err := m.station(g, Where{Kind: Relaxed, Side: r.Side, At: r.At}, r.Value, m.bow.Errors.Line, -1); err != nil {
+			w := Where{Kind: Relaxed, Side: r.Side, At: r.At}
+			if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
 				return nil, err
 			}
 		}
 	}
 	for _, r := range m.rows {
-		if math.IsNaN(r.value) || math.IsInf(r.value, 0) || math.IsNaN(r.where.Draw) || math.IsInf(r.where.Draw, 0) {
+		if sum := math.Abs(r.value) + math.Abs(r.where.Draw); math.IsNaN(sum) || math.IsInf(sum, 0) {
 			return nil, fmt.Errorf("a reading of %v: %w", r.value, ErrInput)
 		}
 		r.slope = make([]float64, m.values())
@@ -151,7 +152,8 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 				g = u.group(0)
 			}
 			for _, r := range b.Gaps {
-				if err := m.block(g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value); err != nil {
+				w := Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}
+				if err := m.block(g, w, r.Value); err != nil {
 					return err
 				}
 			}

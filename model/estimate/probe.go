@@ -43,7 +43,8 @@ func (st State) atBrace(places strung.Places) (*probe, error) {
 	return p, err
 }
 
-// restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps [ErrUnsolved].
+// restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps
+// [ErrUnsolved].
 func restrung(s *strung.Solver, bow strung.Bow, str strung.String) (_ *strung.Solver, err error) {
 	if s == nil {
 		s, err = strung.New(bow, str, strung.Segments(segments), strung.Patience(patience))

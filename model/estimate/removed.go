@@ -18,7 +18,7 @@ type Removed struct {
 }
 
 func (b Bow) depthShares(loss Figure) Figure {
-	return Figure{Estimate: b.DepthShare(loss.Estimate), Low: b.DepthShare(loss.Low), High: b.DepthShare(loss.High)}
+	return Figure{b.DepthShare(loss.Estimate), b.DepthShare(loss.Low), b.DepthShare(loss.High)}
 }
 
 // SeenDepth is what the readings alone say came off, in inches, where the depth of the limb was measured.

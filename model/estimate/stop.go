@@ -63,7 +63,8 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	if st.longest <= brace {
 		end = brace + firstStep
 	}
-	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9) // in steps; low is allowed, high is tried
+	// In steps: low is allowed, high is tried.
+	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9)
 	end = high * stopStep
 	if limits.Draw > 0 && limits.Draw <= end {
 		// The order itself is no step, least of all in centimetres.
@@ -152,7 +153,8 @@ func (st State) Strains(side model.Side, b Bending) []float64 {
 	strains := make([]float64, len(b.At))
 	for i, place := range b.At {
 		k, f := locate(at, place)
-		size := Size{At: place, Width: (1-f)*sizes[k].Width + f*sizes[k+1].Width, Depth: (1-f)*sizes[k].Depth + f*sizes[k+1].Depth}
+		in, out := sizes[k], sizes[k+1]
+		size := Size{At: place, Width: (1-f)*in.Width + f*out.Width, Depth: (1-f)*in.Depth + f*out.Depth}
 		strains[i] = size.strain(st.bow.Section, b.Bend[i].Estimate)
 	}
 	return strains

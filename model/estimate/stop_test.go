@@ -42,14 +42,16 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 	const wanted = 31
 	s := stop(t, st, estimate.Limits{Weight: wanted, Draw: 28})
 	if s.Because != estimate.ByWeight || s.Force.High > wanted {
-		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted, s.Because)
+		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted,
+			s.Because)
 	}
 	further, err := st.Forecast(s.Draw + 1.0/8)
 	if err != nil || len(further) != 1 {
 		t.Fatal(further, err)
 	}
 	if f := further[0].Force; f.High <= wanted || f.Estimate >= wanted {
-		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f, wanted)
+		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f,
+			wanted)
 	}
 }
 
@@ -102,7 +104,8 @@ func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
 	if want := strains(free.Draw); math.Abs(free.Strain-want) > 1e-6*want {
 		t.Errorf("at %v in the strain is told as %.6f, want %.6f", free.Draw, free.Strain, want)
 	}
-	// A wood that stands a little less is not drawn so far, and an eighth of an inch farther it would be too much.
+	// A wood that stands a little less is not drawn so far, and an eighth of an inch farther it would be too
+	// much.
 	stands := 0.97 * free.Strain
 	held := stop(t, st, estimate.Limits{Draw: 28, Strain: stands})
 	if held.Because != estimate.ByStrain || strains(held.Draw) > stands || strains(held.Draw+1.0/8) <= stands {

@@ -11,8 +11,8 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of those that the figures of
-// this package were found with.
+// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of
+// those that the figures of this package were found with.
 var series = virtualtest.SeriesFlags(600613)
 
 // toShare are pulls up to a share of the draw.
@@ -39,7 +39,8 @@ func blocks(draw float64) virtualtest.Plan {
 
 // gapsOnly reads gaps to the string at 6, 8 and 12 in, and peaks.
 func gapsOnly(draw float64) virtualtest.Plan {
-	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12}, BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
+	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12},
+		BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
 	p.Draws = toShare(draw, 0.75)
 	return p
 }

@@ -9,7 +9,8 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show little of it.
+// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show
+// little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 	t.Parallel()
 	for table, c := range []struct {
@@ -30,7 +31,8 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 				off += math.Log(both[side].Estimate / truth)
 			}
 		}
-		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in, held.all, off/float64(held.all))
+		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in,
+			held.all, off/float64(held.all))
 		if least := map[bool]float64{true: 0.85, false: 0.75}[series.Long]; held.share() < least {
 			t.Errorf("%s: the bands held %.2f, want %.2f", c.name, held.share(), least)
 		}

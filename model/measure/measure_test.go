@@ -14,11 +14,15 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 		unit LengthUnit
 		want float64
 	}{
-		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375}, {"6 ⅜", Inch, 6.375},
+		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375},
+		{"6 ⅜", Inch, 6.375},
 		{"6,375", Inch, 6.375}, {" 6 3/8 in ", Inch, 6.375}, {`6 3/8"`, Inch, 6.375}, {"6 3⁄8", Inch, 6.375},
-		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162 millimeters", Inch, 162 / 25.4}, {"16.2 Centimetres", Inch, 16.2 / 2.54}, {"6 inches", Inch, 6}, {"162", Millimetre, 162 / 25.4}, {"6 3/8in", Centimetre, 6.375},
+		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162 millimeters", Inch, 162 / 25.4},
+		{"16.2 Centimetres", Inch, 16.2 / 2.54}, {"6 inches", Inch, 6}, {"162", Millimetre, 162 / 25.4},
+		{"6 3/8in", Centimetre, 6.375},
 		{"3/8", Inch, .375}, {"⅜", Inch, .375}, {".5", Inch, .5}, {"5.", Inch, 5}, {"0", Inch, 0}, {"28", Inch, 28},
-		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125}, {"6 - 3/8", Inch, 6.375},
+		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125},
+		{"6 - 3/8", Inch, 6.375},
 	} {
 		got, err := ParseLength(c.text, c.unit)
 		if err != nil || math.Abs(float64(got)-c.want) > 1e-12 {
@@ -45,8 +49,10 @@ func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
 
 func TestParseRefusesWhatIsNoMeasure(t *testing.T) {
 	for _, text := range []string{
-		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2", "6.3/8", "6 3 8",
-		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in", "6 3/8 feet",
+		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2",
+		"6.3/8", "6 3 8",
+		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in",
+		"6 3/8 feet",
 	} {
 		if got, err := ParseLength(text, Inch); !errors.Is(err, errNotMeasure) {
 			t.Errorf("ParseLength(%q) = %v, %v; want an error", text, got, err)
@@ -117,7 +123,8 @@ func TestEveryPrintedLengthParsesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rule := Rule{
 			Unit: rapid.SampledFrom([]LengthUnit{Inch, Centimetre, Millimetre}).Draw(t, "unit"),
-			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t, "step"),
+			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t,
+				"step"),
 		}
 		if rule.Unit != Inch {
 			rule.Step = 0
@@ -131,7 +138,8 @@ func TestEveryPrintedLengthParsesBack(t *testing.T) {
 		if math.Abs(float64(back-rule.Round(l))) > 1e-9 {
 			t.Fatalf("%v printed as %q reads back as %v, want %v", l, text, back, rule.Round(l))
 		}
-		if withUnit, err := ParseLength(rule.WithUnit(l), Millimetre); err != nil || math.Abs(float64(withUnit-back)) > 1e-9 {
+		if withUnit, err := ParseLength(rule.WithUnit(l), Millimetre); err != nil ||
+			math.Abs(float64(withUnit-back)) > 1e-9 {
 			t.Fatalf("%q reads back as %v, %v", rule.WithUnit(l), withUnit, err)
 		}
 	})
@@ -152,7 +160,10 @@ func TestEveryPrintedForceParsesBack(t *testing.T) {
 func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// A number below the smallest normal one, 2e-308, has fewer than 12 digits to keep.
-		whole := rapid.Float64Range(-500, 500).Filter(func(v float64) bool { return v == 0 || math.Abs(v) >= 1e-290 })
+		whole := rapid.Float64Range(-500, 500).Filter(func(v float64) bool {
+			return v == 0 ||
+				math.Abs(v) >= 1e-290
+		})
 		v := significant(whole.Draw(t, "v"), 12)
 		for _, u := range []LengthUnit{Inch, Centimetre, Millimetre} {
 			if got := u.Length(v).In(u); got != v {

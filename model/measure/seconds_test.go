@@ -10,8 +10,9 @@ import (
 
 func TestParseSeconds(t *testing.T) {
 	for text, want := range map[string]time.Duration{
-		"3": 3 * time.Second, "3.2": 3200 * time.Millisecond, "3,2": 3200 * time.Millisecond, " 3.2 s ": 3200 * time.Millisecond,
-		"0": 0, ".5": 500 * time.Millisecond, "12s": 12 * time.Second,
+		"3": 3 * time.Second, "3.2": 3200 * time.Millisecond, "3,2": 3200 * time.Millisecond,
+		" 3.2 s ": 3200 * time.Millisecond,
+		"0":       0, ".5": 500 * time.Millisecond, "12s": 12 * time.Second,
 	} {
 		if got, err := ParseSeconds(text); err != nil || got != want {
 			t.Errorf("%q is %v (%v), want %v", text, got, err, want)

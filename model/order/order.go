@@ -68,13 +68,15 @@ func Warnings(bow model.Bow, rule Longbow) []string {
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	order, ruler := bow.Order, bow.Ruler()
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
-		warn("the draw is ordered to the back, and the depth of the handle is not known: the draw at the tree cannot be told")
+		warn("the draw is ordered to the back, and the depth of the handle is not known: " +
+			"the draw at the tree cannot be told")
 	}
 	if order.Weight.Known() && !order.Draw.Known() {
 		warn("a weight is ordered without a draw length: it says nothing yet")
 	}
 	if weight, known := order.Weight.Get(); known && order.Allow.Or(0) >= weight/4 {
-		warn("the weight may be off by %s either side: that is much for a bow of %s", bow.Weigher().WithUnit(order.Allow.Or(0)), bow.Weigher().WithUnit(weight))
+		warn("the weight may be off by %s either side: that is much for a bow of %s",
+			bow.Weigher().WithUnit(order.Allow.Or(0)), bow.Weigher().WithUnit(weight))
 	}
 	if bow.Length() <= 0 {
 		return all
@@ -92,13 +94,16 @@ func Warnings(bow model.Bow, rule Longbow) []string {
 	case bow.Section != "" && bow.Section != model.SectionD:
 		switch {
 		case length < shortFlatbow:
-			warn("the rule of the target flatbow asks for 150 cm nock to nock at least; this one has %.0f cm", length*2.54)
+			warn("the rule of the target flatbow asks for 150 cm nock to nock at least; this one has %.0f cm",
+				length*2.54)
 		case length < longFlatbow:
-			warn("the rule of the target flatbow asks for 160 cm nock to nock for men; this one has %.0f cm", length*2.54)
+			warn("the rule of the target flatbow asks for 160 cm nock to nock for men; this one has %.0f cm",
+				length*2.54)
 		}
 	case !known:
 	case arrow > rule.ArrowLimit && length < longLongbow:
-		warn("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; this one has %s, and its arrows %s",
+		warn("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
+			"this one has %s, and its arrows %s",
 			ruler.WithUnit(rule.ArrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
 	case length < shortLongbow:
 		warn("the rule of the target longbow asks for 5 ft at least; this one has %s", ruler.WithUnit(length))
@@ -118,8 +123,10 @@ func thinPlaces(bow model.Bow) []string {
 			width, wide := limb.Widths[i].Get()
 			depth, deep := limb.Depths[i].Get()
 			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
-				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
-					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth), bow.Calliper().WithUnit(width)))
+				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at "+
+					"least; the %s limb at %s has %.2f of it (%s of %s)",
+					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth),
+					bow.Calliper().WithUnit(width)))
 			}
 		}
 	}

@@ -30,7 +30,8 @@ func after(st estimate.State, w Wanted, cuts []Cut) (Outcome, error) {
 	if len(cuts) > 0 {
 		var pass estimate.Pass
 		for _, c := range cuts {
-			pass.Scrapes = append(pass.Scrapes, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: st.Bow().DepthShare(c.Loss)})
+			share := st.Bow().DepthShare(c.Loss)
+			pass.Scrapes = append(pass.Scrapes, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: share})
 		}
 		scraped, err := st.Fold(pass)
 		if err != nil {

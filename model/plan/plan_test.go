@@ -35,8 +35,8 @@ func marks(s *virtualtest.Stave, every float64) [2][]float64 {
 	return at.marks()
 }
 
-// TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the forward model on its finer grid: weight
-// and tiller are then as wanted, and it bends evenly.
+// TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the
+// forward model on its finer grid: weight and tiller are then as wanted, and it bends evenly.
 func TestTheWholeWayLeadsThere(t *testing.T) {
 	t.Parallel()
 	for k := range 6 {
@@ -88,7 +88,8 @@ func TestAPlanOnlyTakes(t *testing.T) {
 			t.Errorf("stave %d: a chance of %.3f of too little weight", k, p.After.ChanceUnder)
 		}
 		if p.Now.Weight.Estimate < p.Wanted.Least() && (len(p.Cuts) > 0 || p.Judge(nil) != plan.Weak) {
-			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight, p.Judge(nil), p.Cuts)
+			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight,
+				p.Judge(nil), p.Cuts)
 		}
 	}
 }
@@ -128,8 +129,9 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 func TestWantsWithoutSense(t *testing.T) {
 	stave, st := known(t, 0, 1.2)
 	for name, change := range map[string]func(*plan.Wanted){
-		"no draw": func(w *plan.Wanted) { w.Draw = 0 }, "weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
-		"under": func(w *plan.Wanted) { w.Under = -1 }, "tiller": func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
+		"no draw":    func(w *plan.Wanted) { w.Draw = 0 },
+		"weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
+		"under":      func(w *plan.Wanted) { w.Under = -1 }, "tiller": func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
 	} {
 		w := wanted(&stave)
 		change(&w)

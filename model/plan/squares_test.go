@@ -7,8 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestSquaresAreLeast holds the solution to the conditions of Karush, Kuhn & Tucker: no value is negative, the sum does not fall along a
-// value that is free, nor along one at its bound into what is allowed.
+// TestSquaresAreLeast holds the solution to the conditions of Karush, Kuhn & Tucker: no value is negative,
+// the sum does not fall along a value that is free, nor along one at its bound into what is allowed.
 func TestSquaresAreLeast(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 24).Draw(t, "values")

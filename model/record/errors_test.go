@@ -165,7 +165,8 @@ func TestFieldErrorsCarryThePath(t *testing.T) {
 	}
 }
 
-// Megabytes must be read or refused in one go, whatever they are; go test's own limit stands guard over the time.
+// Megabytes must be read or refused in one go, whatever they are; go test's own limit stands guard over the
+// time.
 func TestMegabytesAreReadOrRefused(t *testing.T) {
 	fill := func(size int, piece string) string {
 		return strings.TrimSuffix(strings.Repeat(piece, size/len(piece)), ",")
@@ -217,7 +218,8 @@ func TestAnEditThatLeavesNoBowDoesNotBarTheRecord(t *testing.T) {
 }
 
 func TestABowThatWasCutDownKeepsItsEarlierReadings(t *testing.T) {
-	// The record describes the bow as it is now: limbs of 34 and 33 in. When they were longer the scrape reached 35 in.
+	// The record describes the bow as it is now: limbs of 34 and 33 in. When they were longer the scrape reached
+	// 35 in.
 	entries := `{"kind": "scrape", "limb": "upper", "from": 30, "to": 35}, {"kind": "bow", "set": {"limbs": {"upper": {"length": 34}}}}`
 	if _, err := Parse([]byte(small(entries))); err != nil {
 		t.Error(err)

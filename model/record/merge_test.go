@@ -81,7 +81,8 @@ func TestBooksThatLivedApartMergeToTheSame(t *testing.T) {
 		books := ulidBooks(t, 3)
 		a, b, c := books[0], books[1], books[2]
 		all := book(a, b, c)
-		for _, other := range [][]Item{book(a, c, b), book(b, a, c), book(b, c, a), book(c, a, b), book(c, b, a), book(book(c, b), book(a, b))} {
+		for _, other := range [][]Item{book(a, c, b), book(b, a, c), book(b, c, a), book(c, a, b), book(c, b, a),
+			book(book(c, b), book(a, b))} {
 			if !reflect.DeepEqual(other, all) {
 				t.Fatalf("merged one way %v, another %v", idsOf(all), idsOf(other))
 			}
@@ -167,7 +168,8 @@ func TestKeysAreTakenFromIDsAndTimes(t *testing.T) {
 	if behind := merged[1].Key; behind.Compare(own) <= 0 || behind.String()[:10] != own.String()[:10] {
 		t.Errorf("what follows has the key %v", merged[1].Key)
 	}
-	if first, last := keyAt(monday.Add(time.Hour), ""), merged[2].Key; first.String()[:10] != last.String()[:10] {
+	first, last := keyAt(monday.Add(time.Hour), ""), merged[2].Key
+	if first.String()[:10] != last.String()[:10] {
 		t.Errorf("an entry of %v has the key %v", monday.Add(time.Hour), last)
 	}
 	for i := 1; i < len(merged); i++ {
@@ -190,7 +192,8 @@ func TestTwoEntriesOfOneMomentBothStay(t *testing.T) {
 }
 
 func TestTheLastOfAllIDsLeavesRoom(t *testing.T) {
-	items := []Item{note("a", "before", time.Time{}), note("7ZZZZZZZZZZZZZZZZZZZZZZZZZ", "the last id of all", time.Time{}), note("c", "after", time.Time{})}
+	items := []Item{note("a", "before", time.Time{}), note("7ZZZZZZZZZZZZZZZZZZZZZZZZZ", "the last id of all",
+		time.Time{}), note("c", "after", time.Time{})}
 	if got := idsOf(book(items)); !slices.Equal(got, idsOf(items)) {
 		t.Errorf("the order became %v", got)
 	}
@@ -207,7 +210,8 @@ func TestKeyAndIDAreOne(t *testing.T) {
 			t.Fatalf("after %v comes %v", key, next)
 		}
 	})
-	for _, id := range []string{"", "a", "01JH7M0000000000000000000", "01JH7M0000000000000000000U", "8ZZZZZZZZZZZZZZZZZZZZZZZZZ", "01JH7M0000000000000000000é"} {
+	for _, id := range []string{"", "a", "01JH7M0000000000000000000", "01JH7M0000000000000000000U",
+		"8ZZZZZZZZZZZZZZZZZZZZZZZZZ", "01JH7M0000000000000000000é"} {
 		if key, ok := KeyOf(id); ok {
 			t.Errorf("%q is the key %v", id, key)
 		}

@@ -42,10 +42,10 @@ func forms() map[string]Kind {
 	}
 }
 
-// Formulas of Roark's Formulas for Stress and Strain, table A.1 (from memory), each value integrated numerically.
-// A bend strains each face by its distance from the neutral axis: the moment over the section modulus, I/Z
-// times the bend. The belly of a D lies farther out than its back, so it is pressed harder than the back is
-// stretched.
+// Formulas of Roark's Formulas for Stress and Strain, table A.1 (from memory), each value integrated
+// numerically. A bend strains each face by its distance from the neutral axis: the moment over the section
+// modulus, I/Z times the bend. The belly of a D lies farther out than its back, so it is pressed harder than
+// the back is stretched.
 func TestSectionsOfTheTable(t *testing.T) {
 	const bend = 1.0 / 40
 	for key, kind := range forms() {
@@ -66,8 +66,8 @@ func TestSectionsOfTheTable(t *testing.T) {
 	}
 }
 
-// scraped is the share of the second moment that is left when wood came off the belly of a section 1.25 wide and 1
-// deep; the sides of a D stay.
+// scraped is the share of the second moment that is left when wood came off the belly of a section 1.25 wide
+// and 1 deep; the sides of a D stay.
 func scraped(t *testing.T, kind Kind, off float64) float64 {
 	t.Helper()
 	s, err := New(kind, 1.25, 1)

@@ -12,8 +12,8 @@ import (
 	"bendbook/model"
 )
 
-// FuzzStave feeds anything to the command: it neither panics nor hangs, and whatever fails is told in one clear line. What
-// succeeds is a document of finite numbers.
+// FuzzStave feeds anything to the command: it neither panics nor hangs, and whatever fails is told in one
+// clear line. What succeeds is a document of finite numbers.
 func FuzzStave(f *testing.F) {
 	f.Add([]byte(example))
 	f.Add([]byte(strings.Replace(example, "8, 12, 28", "6, 6.01, 40, 60", 1)))
@@ -27,7 +27,8 @@ func FuzzStave(f *testing.F) {
 		if err != nil {
 			var field *model.FieldError
 			text := err.Error()
-			if !errors.As(err, &field) || text == "" || len(text) > 600 || strings.ContainsAny(text, "\n\r\x1b") || !utf8.ValidString(text) {
+			if !errors.As(err, &field) || text == "" || len(text) > 600 || strings.ContainsAny(text, "\n\r\x1b") ||
+				!utf8.ValidString(text) {
 				t.Fatalf("not one clear line: %q", text)
 			}
 			if out.Len() > 0 {
@@ -38,7 +39,8 @@ func FuzzStave(f *testing.F) {
 		var answer Answer
 		check(t, json.Unmarshal(out.Bytes(), &answer))
 		for _, d := range answer.Draws {
-			for _, v := range []float64{d.Force, d.Energy, d.Upper.MomentRoot, d.Lower.MomentRoot, d.Upper.Nock[0], d.Lower.Nock[1]} {
+			for _, v := range []float64{d.Force, d.Energy, d.Upper.MomentRoot, d.Lower.MomentRoot, d.Upper.Nock[0],
+				d.Lower.Nock[1]} {
 				if math.IsNaN(v) || math.IsInf(v, 0) || d.Force < 0 {
 					t.Fatalf("%+v", d)
 				}

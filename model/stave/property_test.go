@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestAnyNumbersAreAnsweredOrRefused writes documents of the right form with numbers of any size. Each is answered, or refused in
-// one line that names a field; none panics or hangs.
+// TestAnyNumbersAreAnsweredOrRefused writes documents of the right form with numbers of any size. Each is
+// answered, or refused in one line that names a field; none panics or hangs.
 func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 	answered, refused := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -30,7 +30,8 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 			for i := range n {
 				at[i] = finite(length * float64(i) / float64(n-1))
 				stiffness[i] = number(fmt.Sprint(name, " stiffness ", i), 30000, 20)
-				rest[i] = finite(rapid.Float64Range(-1, 1).Draw(t, fmt.Sprint(name, " rest ", i)) * number(fmt.Sprint(name, " scale ", i), 0.003, 3))
+				rest[i] = finite(rapid.Float64Range(-1, 1).Draw(t, fmt.Sprint(name, " rest ",
+					i)) * number(fmt.Sprint(name, " scale ", i), 0.003, 3))
 			}
 			at[n-1] = length
 			return map[string]any{"length": length, "at": at, "stiffness": stiffness, "rest_bend": rest}
@@ -45,13 +46,15 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 		}
 		doc, err := json.Marshal(map[string]any{
 			"format": "bendbook/stave", "version": 1, "units": map[string]any{"length": "in", "force": "lbf"},
-			"handle": number("handle", 4, 3), "limbs": map[string]any{"upper": limb("upper"), "lower": limb("lower")}, "string": str, "draws": draws,
+			"handle": number("handle", 4, 3), "limbs": map[string]any{"upper": limb("upper"), "lower": limb("lower")},
+			"string": str, "draws": draws,
 		})
 		check(t, err)
 		var out bytes.Buffer
 		if err := Run(bytes.NewReader(doc), &out); err != nil {
 			refused++
-			if text := err.Error(); len(text) > 300 || strings.Contains(text, "\n") || !strings.Contains(text, ": ") || strings.Contains(text, "NaN") {
+			if text := err.Error(); len(text) > 300 || strings.Contains(text, "\n") ||
+				!strings.Contains(text, ": ") || strings.Contains(text, "NaN") {
 				t.Fatalf("not one clear line: %q", text)
 			}
 			return

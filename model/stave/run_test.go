@@ -7,8 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Run reads one stave document and writes the answer as one JSON document with a line break behind it. Nothing is
-// written after an error of [Compute].
+// Run reads one stave document and writes the answer as one JSON document with a line break behind it.
+// Nothing is written after an error of [Compute].
 func Run(r io.Reader, w io.Writer) error {
 	answer, err := Compute(r)
 	if err != nil {

@@ -13,8 +13,9 @@ import (
 )
 
 // example is the stave of the package's documentation.
-const example = `{"format": "bendbook/stave", "version": 1, "units": {"length": "in", "force": "lbf"}, "handle": 4,
- "limbs": {"upper": {"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000], "rest_bend": null}, "lower": {}},
+const example = `{"format": "bendbook/stave", "version": 1,
+ "units": {"length": "in", "force": "lbf"}, "handle": 4, "limbs": {"upper": {"length": 34, "at": [0, 17, 34],
+ "stiffness": [60000, 33000, 6000], "rest_bend": null}, "lower": {}},
  "string": {"brace": 6}, "draws": [8, 12, 28]}`
 
 func compute(t *testing.T, doc string) Answer {
@@ -64,9 +65,11 @@ func TestUnitsOnlyRename(t *testing.T) {
 	for _, length := range []measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre} {
 		for _, force := range []measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton} {
 			l, f := length.PerInch(), force.PerPound()
-			doc := fmt.Sprintf(`{"format": "bendbook/stave", "version": 1, "units": {"length": %q, "force": %q}, "handle": %v,
- "limbs": {"upper": {"length": %v, "at": [0, %v, %v], "stiffness": [%v, %v, %v], "rest_bend": [0, 0, 0]}, "lower": null},
- "string": {"brace": %v}, "draws": [%v, %v, %v]}`, length, force, 4*l, 34*l, 17*l, 34*l, 60000*f*l*l, 33000*f*l*l, 6000*f*l*l, 6*l, 8*l, 12*l, 28*l)
+			doc := fmt.Sprintf(`{"format": "bendbook/stave", "version": 1, "units": {"length": %q, "force": %q},
+ "handle": %v, "limbs": {"upper": {"length": %v, "at": [0, %v, %v], "stiffness": [%v, %v, %v],
+ "rest_bend": [0, 0, 0]}, "lower": null},
+ "string": {"brace": %v}, "draws": [%v, %v, %v]}`, length, force,
+				4*l, 34*l, 17*l, 34*l, 60000*f*l*l, 33000*f*l*l, 6000*f*l*l, 6*l, 8*l, 12*l, 28*l)
 			got := compute(t, doc)
 			if got.Units.Length != length || got.Units.Force != force {
 				t.Errorf("answered in %v", got.Units)
@@ -91,7 +94,8 @@ func TestUnitsOnlyRename(t *testing.T) {
 func TestEmptyLowerLimbIsTheUpperOver(t *testing.T) {
 	want := fmt.Sprint(compute(t, example).Draws)
 	upper := `{"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000]}`
-	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, `, "lower": { }`, ``, `, "lower": ` + upper} {
+	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, `, "lower": { }`, ``, `, "lower": ` +
+		upper} {
 		doc := strings.Replace(example, `, "lower": {}`, lower, 1)
 		if got := fmt.Sprint(compute(t, doc).Draws); got != want {
 			t.Errorf("lower limb %q: %v, want %v", lower, got, want)
@@ -177,12 +181,14 @@ func TestFaultsAreToldInOneLine(t *testing.T) {
 	}
 }
 
-// TestAHingeIsFollowed: where stiffness falls to next to nothing within the limb, the answer is that of a far finer grid.
+// TestAHingeIsFollowed: where stiffness falls to next to nothing within the limb, the answer is that of a far
+// finer grid.
 func TestAHingeIsFollowed(t *testing.T) {
 	for _, b := range []float64{100, 1, 0.01} {
 		got := compute(t, strings.Replace(example, "33000", fmt.Sprint(b), 1))
 		limb := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, b, 6000}}
-		s, err := strung.New(strung.Bow{Handle: 4, Upper: limb, Lower: limb}, strung.ByBrace(6), strung.Segments(1000))
+		s, err := strung.New(strung.Bow{Handle: 4, Upper: limb, Lower: limb}, strung.ByBrace(6),
+			strung.Segments(1000))
 		check(t, err)
 		for _, d := range got.Draws {
 			var sol strung.Solution

@@ -60,7 +60,8 @@ func (v *sensitivity) write(b *blend, row []float64, first int, phi, tension []f
 	byAngle, byTension := 0.0, 0.0
 	for k := range shapeValues {
 		byAngle += b.left[k]*v.angle[b.node][k] + b.right[k]*v.angle[b.node+1][k] + b.root[k]*v.angle[root][k]
-		byTension += b.left[k]*v.tension[b.node][k] + b.right[k]*v.tension[b.node+1][k] + b.root[k]*v.tension[root][k]
+		byTension += b.left[k]*v.tension[b.node][k] + b.right[k]*v.tension[b.node+1][k] +
+			b.root[k]*v.tension[root][k]
 	}
 	for p := range row {
 		row[p] = byAngle*phi[p] + byTension*tension[p]

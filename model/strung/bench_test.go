@@ -26,7 +26,8 @@ func twentyKnots() (strung.Bow, strung.Places) {
 		}
 	}
 	places.At = append(places.At, 34)
-	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear}, strung.Places{places, places}
+	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear},
+		strung.Places{places, places}
 }
 
 // BenchmarkWarmSolve solves the inch bow at two draws an inch apart in turn, each from
@@ -55,8 +56,8 @@ func BenchmarkColdCurve20(b *testing.B) {
 	}
 }
 
-// BenchmarkDerivatives20 changes the bow, braces and draws it, and finds all derivatives of the solution and of readings at
-// 9 stations and 7 blocks a limb with respect to 20 knots a limb, string and draw.
+// BenchmarkDerivatives20 changes the bow, braces and draws it, and finds all derivatives of the solution and
+// of readings at 9 stations and 7 blocks a limb with respect to 20 knots a limb, string and draw.
 func BenchmarkDerivatives20(b *testing.B) {
 	bow, places := twentyKnots()
 	s, err := strung.New(bow, strung.ByBrace(6))
@@ -87,7 +88,8 @@ func TestWarmSolvesAllocateNothing(t *testing.T) {
 		i++
 		bow.Upper.Stiffness[5] = 40000 + 400*float64(i&1)
 		for _, err := range []error{
-			s.Set(bow, strung.ByBrace(6)), s.Draw(27+float64(i&1), &sol), s.Draw(26+float64(i&1), &sol), s.Read(&sol, &r), s.Derive(&sol, &d),
+			s.Set(bow, strung.ByBrace(6)), s.Draw(27+float64(i&1), &sol), s.Draw(26+float64(i&1), &sol),
+			s.Read(&sol, &r), s.Derive(&sol, &d),
 		} {
 			check(t, err)
 		}

@@ -56,7 +56,7 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	rest := s.atRest()
 	slack, _ := s.slackHeight(&rest)
 	if height <= slack {
-		return unknowns{}, &Error{Err: ErrBraceLow, Field: "string.brace", Value: height, Limit: slack, HasLimit: true}
+		return unknowns{}, limited(ErrBraceLow, "string.brace", height, slack)
 	}
 	t := target{closing: bracedHeight, value: height}
 	if x, ok := s.straightString(t, height); ok {
@@ -90,7 +90,7 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 		}
 	}
 	if err.Err != ErrTouch && reached > 0 {
-		err = &Error{Err: ErrBraceHigh, Field: "string.brace", Value: height, Limit: reached, HasLimit: true}
+		err = limited(ErrBraceHigh, "string.brace", height, reached)
 	}
 	return x, err
 }
@@ -121,9 +121,9 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	case ok:
 		return x, nil
 	case length < easy:
-		return x, &Error{Err: ErrStringShort, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+		return x, limited(ErrStringShort, "string.length", length, reached)
 	default:
-		return x, &Error{Err: ErrStringLong, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+		return x, limited(ErrStringLong, "string.length", length, reached)
 	}
 }
 

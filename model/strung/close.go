@@ -155,9 +155,9 @@ func (s *Solver) cautious(x unknowns, step [4]float64) float64 {
 			fraction = min(fraction, 0.5/a)
 		}
 	}
-	for _, t := range [...]struct{ now, less float64 }{{x.upperT, step[1] * s.pull}, {x.lowerT, step[3] * s.pull}} {
-		if t.now > 0 && t.less > 0.9*t.now {
-			fraction = min(fraction, 0.9*t.now/t.less)
+	for i, tension := range [...]float64{x.upperT, x.lowerT} {
+		if less := step[2*i+1] * s.pull; tension > 0 && less > 0.9*tension {
+			fraction = min(fraction, 0.9*tension/less)
 		}
 	}
 	return fraction

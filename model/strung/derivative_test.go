@@ -88,14 +88,15 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 
 // hung is a bow with the string and the draw at which its derivatives are looked at.
 type hung struct {
-	bow         strung.Bow
-	fix         func(float64) strung.String // by brace height or by length
-	given, draw float64                     // the string's brace height or length; a draw does not matter to a braced bow
+	bow strung.Bow
+	fix func(float64) strung.String // by brace height or by length
+	// the string's brace height or length; a draw does not matter to a braced bow
+	given, draw float64
 	braced      bool
 }
 
-// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string. A slack string has no derivative on its slack
-// side: ok is false where a long one is to be braced.
+// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string. A slack string
+// has no derivative on its slack side: ok is false where a long one is to be braced.
 func hungBy(t *rapid.T, h hungStave, how string, braced bool) (_ hung, ok bool) {
 	b := hung{bow: h.bow, fix: strung.ByBrace, given: h.height, draw: h.draw, braced: braced}
 	switch size := h.bow.Upper.Length; how {
@@ -170,7 +171,8 @@ func (b hung) scale(cols strung.Columns, column int) float64 {
 	return 1
 }
 
-// compareDerivatives returns by how much the worst derivative is off its differences, as a share of the largest of its kind.
+// compareDerivatives returns by how much the worst derivative is off its differences, as a share of the
+// largest of its kind.
 func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float64 {
 	b, ok := hungBy(t, h, how, braced)
 	if !ok {
@@ -208,7 +210,8 @@ func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float6
 			}
 			worst = math.Max(worst, off)
 			if off > 1e-5 {
-				t.Fatalf("%s by column %d (%+v): %g, differences say %g (largest %g)", name, c, cols, got, want, largest[name])
+				t.Fatalf("%s by column %d (%+v): %g, differences say %g (largest %g)", name, c, cols, got, want,
+					largest[name])
 			}
 		}
 	}

@@ -29,7 +29,7 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	}
 	if draw < s.start.draw+slight*s.size {
 		if draw < s.start.draw-slight*s.size {
-			return &Error{Err: ErrSlack, Value: draw, Limit: s.start.draw, HasLimit: true}
+			return limited(ErrSlack, "", draw, s.start.draw)
 		}
 		return s.Brace(sol)
 	}

@@ -131,7 +131,8 @@ func (c *chain) segment(k int, u0, u1 float64) {
 	u := u0
 	for j, weight := range turns() {
 		u += run[j] * (u1 - u0)
-		s := share{knot: k, weight: weight * length, nockK: 1 - u, sigma: c.limb.Length - c.limb.At[k+1] + u*interval}
+		s := share{knot: k, weight: weight * length, nockK: 1 - u}
+		s.sigma = c.limb.Length - c.limb.At[k+1] + u*interval
 		s.stiff = between(c.profile, nock, root, u)
 		s.rootB, s.nockB = u, 1-u
 		if c.profile == Linear {

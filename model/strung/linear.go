@@ -2,8 +2,8 @@ package strung
 
 import "math"
 
-// A system is a linear system of four unknowns, so small that a general solver would cost more in calls than in
-// arithmetic.
+// A system is a linear system of four unknowns, so small that a general solver would cost more in calls than
+// in arithmetic.
 type system struct {
 	a    [4][4]float64 // the matrix, then its factors
 	perm [4]int

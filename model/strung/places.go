@@ -19,18 +19,21 @@ type LimbPlaces struct {
 func (p LimbPlaces) check(side Side, length float64) error {
 	for i, s := range p.At {
 		if !(s >= 0 && s <= length*(1+slight)) {
-			return inputError(fmt.Sprintf("%s.places.at[%d]", side, i), "must be on the limb, 0 to %v, not %v", length, s)
+			return inputError(fmt.Sprintf("%s.places.at[%d]", side, i), "must be on the limb, 0 to %v, not %v",
+				length, s)
 		}
 	}
 	if len(p.BlockAt) == 0 {
 		return nil
 	}
 	if !(p.Block > 0 && p.Block <= length) {
-		return inputError(fmt.Sprintf("%s.places.block", side), "must be a length up to the limb's, not %v", p.Block)
+		return inputError(fmt.Sprintf("%s.places.block", side), "must be a length up to the limb's, not %v",
+			p.Block)
 	}
 	for i, s := range p.BlockAt {
 		if !(s >= 0 && s+p.Block/2 <= length*(1+slight)) {
-			return inputError(fmt.Sprintf("%s.places.block_at[%d]", side, i), "must leave the whole block on the limb of %v, not %v", length, s)
+			return inputError(fmt.Sprintf("%s.places.block_at[%d]", side, i),
+				"must leave the whole block on the limb of %v, not %v", length, s)
 		}
 	}
 	return nil

@@ -27,12 +27,13 @@ func draw(t *rapid.T, s *strung.Solver, d float64) *strung.Solution {
 // same compares two numbers to a share of scale.
 func same(t *rapid.T, what string, got, want, scale, within float64) {
 	if !(math.Abs(got-want) <= within*math.Abs(scale)) {
-		t.Fatalf("%s: %.12g and %.12g differ by %.1e of %.3g", what, got, want, math.Abs(got-want)/math.Abs(scale), scale)
+		t.Fatalf("%s: %.12g and %.12g differ by %.1e of %.3g", what, got, want, math.Abs(got-want)/math.Abs(scale),
+			scale)
 	}
 }
 
-// TestEveryStaveWithinSenseIsSolved draws each stave cold with a bounded search, and holds the answer against one
-// at six times the segments.
+// TestEveryStaveWithinSenseIsSolved draws each stave cold with a bounded search, and holds the answer against
+// one at six times the segments.
 func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
@@ -47,8 +48,9 @@ func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	t.Logf("force within %.1e of that at six times the segments", worst)
 }
 
-// TestMuchReflexIsSolvedOrRefused has 3 in of set or reflex even in limbs of 10 in, far beyond sense. Whatever is
-// solved is right; the rest is refused, because the string would lie on a limb or the bow would not stay braced.
+// TestMuchReflexIsSolvedOrRefused has 3 in of set or reflex even in limbs of 10 in, far beyond sense.
+// Whatever is solved is right; the rest is refused, because the string would lie on a limb or the bow would
+// not stay braced.
 func TestMuchReflexIsSolvedOrRefused(t *testing.T) {
 	t.Parallel()
 	var all int
@@ -73,8 +75,8 @@ func TestMuchReflexIsSolvedOrRefused(t *testing.T) {
 	t.Logf("of %d refused: %v", all, refused)
 }
 
-// TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares with the energy
-// that the limbs gain.
+// TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares
+// with the energy that the limbs gain.
 func TestWorkIsStoredEnergy(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
@@ -157,10 +159,10 @@ func TestScaling(t *testing.T) {
 	})
 }
 
-// TestForceRisesWithStiffness: with the same string, force changes with the stiffness at a knot as the energy stored around
-// that knot grows with the draw. So it rises with stiffness everywhere that bend still grows, which
-// is everywhere but near the nocks: there the moment falls in the first inches of a draw, and again once the string
-// pulls at more than a right angle.
+// TestForceRisesWithStiffness: with the same string, force changes with the stiffness at a knot as the energy
+// stored around that knot grows with the draw. So it rises with stiffness everywhere that bend still grows,
+// which is everywhere but near the nocks: there the moment falls in the first inches of a draw, and again
+// once the string pulls at more than a right angle.
 func TestForceRisesWithStiffness(t *testing.T) {
 	var knots, rising int
 	rapid.Check(t, func(t *rapid.T) {
@@ -197,17 +199,19 @@ func TestForceRisesWithStiffness(t *testing.T) {
 				}
 				rising++
 				if d.Force[first+k] < -1e-6*sol.Force {
-					t.Fatalf("limb %d knot %d: bend grows with the draw there, but stiffness lowers force by %g of %g", i, k, d.Force[first+k], sol.Force)
+					t.Fatalf("limb %d knot %d: bend grows with the draw there, but stiffness lowers force by %g of %g", i,
+						k, d.Force[first+k], sol.Force)
 				}
 			}
 		}
 		same(t, "force by stiffness everywhere", total, sol.Force, sol.Force, 1e-6)
 	})
-	t.Logf("bend grows with the draw around %d of %d knots, and force rises with stiffness at each", rising, knots)
+	t.Logf("bend grows with the draw around %d of %d knots, and force rises with stiffness at each", rising,
+		knots)
 }
 
-// TestTheWayDoesNotMatter draws once in a single step and once in many small ones, to draws up to all that limbs and string
-// can reach. Both arrive at the same bow, or both are refused.
+// TestTheWayDoesNotMatter draws once in a single step and once in many small ones, to draws up to all that
+// limbs and string can reach. Both arrive at the same bow, or both are refused.
 func TestTheWayDoesNotMatter(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -307,7 +311,8 @@ func TestEveryRefusalIsJustified(t *testing.T) {
 			if hardly && (errors.Is(err, strung.ErrNotConverged) || errors.Is(err, strung.ErrUnsteady)) {
 				err = nil // a reflexed bow that is hardly braced may tip over at the least pull
 			}
-		case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded), errors.Is(err, strung.ErrNotConverged):
+		case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded),
+			errors.Is(err, strung.ErrNotConverged):
 			err = s.Draw(e.Limit-nudge, &sol)
 		default:
 			return

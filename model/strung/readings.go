@@ -1,7 +1,7 @@
 package strung
 
-// Readings are what a rule, a square and a block would show on the upper and on the lower limb, and the shapes
-// behind them, at the stations set by [Solver.SetPlaces].
+// Readings are what a rule, a square and a block would show on the upper and on the lower limb, and the
+// shapes behind them, at the stations set by [Solver.SetPlaces].
 type Readings [2]LimbReadings
 
 // LimbReadings are those of one limb. Each slice has one value for each station: Block for those of

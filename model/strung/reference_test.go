@@ -153,7 +153,8 @@ type literatureBow struct {
 func TestLiteratureStraightBow(t *testing.T) {
 	var ref literatureBow
 	reference(t, "bow_static.json", "literature_straight_bow_linear", &ref)
-	limb := strung.Limb{Length: ref.L - ref.L0, At: []float64{0, ref.L - ref.L0}, Stiffness: []float64{ref.W0, ref.W0 * 1e-6}}
+	limb := strung.Limb{Length: ref.L - ref.L0, At: []float64{0, ref.L - ref.L0},
+		Stiffness: []float64{ref.W0, ref.W0 * 1e-6}}
 	s, err := strung.New(strung.Bow{Handle: 2 * ref.L0, Upper: limb, Lower: limb}, strung.ByBrace(ref.OH))
 	check(t, err)
 	var sol strung.Solution

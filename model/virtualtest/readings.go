@@ -35,7 +35,8 @@ type Plan struct {
 // Full is what mechanics asks of a pass: nine stations, pulls at 9, 13, 18 and 22 in with the line, peaks.
 func Full(rule float64) Plan {
 	return Plan{
-		Stations: []float64{4, 8, 12, 16, 20, 24, 28, 32}, Draws: []float64{9, 13, 18, 22}, LineDraws: []float64{9, 13, 18, 22},
+		Stations: []float64{4, 8, 12, 16, 20, 24, 28, 32},
+		Draws:    []float64{9, 13, 18, 22}, LineDraws: []float64{9, 13, 18, 22},
 		BraceHeight: true, Rule: rule, Scale: 0.1,
 	}
 }
@@ -151,7 +152,8 @@ func (t taker) places() strung.Places {
 }
 
 // row reads both limbs at their stations, upper first.
-func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings, tilt float64) []estimate.Reading {
+func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings,
+	tilt float64) []estimate.Reading {
 	var all []estimate.Reading
 	for side, places := range p {
 		limb := &read[side]

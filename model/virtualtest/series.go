@@ -19,7 +19,7 @@ type Series struct {
 // none is given; it should not be one of those that the package's own figures were found with.
 func SeriesFlags(seed uint64) *Series {
 	s := &Series{}
-	flag.BoolVar(&s.Long, "long", false, "make the tables of hundreds of virtual bows and hold them to their bars")
+	flag.BoolVar(&s.Long, "long", false, "hold tables of hundreds of virtual bows to their bars")
 	flag.IntVar(&s.Bows, "bows", 0, "number of virtual bows, 0 for the usual")
 	flag.Uint64Var(&s.Seed, "seed", seed, "seed of the virtual bows")
 	return s

@@ -169,8 +169,8 @@ func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 
 	return read[side].Bend
 }
 
-// Uneven is the true standard deviation of bend over its mean from a tenth to eight tenths of a limb, at the ordered
-// draw. The full compass is even there.
+// Uneven is the true standard deviation of bend over its mean from a tenth to eight tenths of a limb, at the
+// ordered draw. The full compass is even there.
 func (s *Stave) Uneven(side model.Side) float64 {
 	length := s.Limb(side).Length
 	var places []float64

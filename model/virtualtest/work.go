@@ -100,7 +100,8 @@ func (s *Stave) Change(do func()) {
 	if err != nil {
 		return
 	}
-	if after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength)); err == nil && after.Brace(&sol) == nil {
+	after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength))
+	if err == nil && after.Brace(&sol) == nil {
 		s.Brace = sol.Brace
 	}
 }

@@ -27,8 +27,27 @@ type target struct {
 	length  float64 // string length, for drawn
 }
 
-// equations fills s.res and s.sys with the residuals and their derivatives, both scaled: lengths by s.size,
-// tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
+// A gradient is how one equation changes with the angle of the string and with the place of the nock, its x
+// and y, of the upper and of the lower limb.
+type gradient [2][3]float64
+
+// along is the change of an equation with a change of one limb's angle and nock.
+func (g *gradient) along(i int, change [3]float64) float64 {
+	return g[i][0]*change[0] + g[i][1]*change[1] + g[i][2]*change[2]
+}
+
+// row is the change of an equation with the unknowns, in the columns of the equations.
+func (g *gradient) row(ends *[2]end, pull float64) (row [4]float64) {
+	for i := range ends {
+		e := &ends[i]
+		row[2*i] = g.along(i, [3]float64{e.phiA, e.xA, e.yA})
+		row[2*i+1] = g.along(i, [3]float64{e.phiT, e.xT, e.yT}) * pull
+	}
+	return row
+}
+
+// equations fills s.res, s.by and s.sys with the residuals and their derivatives, all scaled: lengths by
+// s.size, tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
 //
 // The columns are the upper angle and tension, then the lower.
 func (s *Solver) equations(t target, x unknowns) float64 {
@@ -40,50 +59,48 @@ func (s *Solver) equations(t target, x unknowns) float64 {
 // close does the same from ends that are known already.
 func (s *Solver) close(t target) float64 {
 	u, l := &s.ends[0], &s.ends[1]
-	size, pull := s.size, s.pull
+	size := s.size
+	width, rise := u.x+l.x+s.handle, l.y-u.y
 	if t.closing == drawn {
-		half := t.length / 2
-		force := s.pull + math.Abs(u.tension)
-		u.reach(half)
-		l.reach(half)
+		// Both halves of the string end at the draw and at one place, and pull alike along the line.
+		half, force := t.length/2, s.pull+math.Abs(u.tension)
 		s.res = [4]float64{
-			(u.hookY - t.value) / size,
-			(l.hookY - t.value) / size,
-			(u.hookX + l.hookX + s.handle) / size,
-			(u.pullX - l.pullX) / force,
+			(u.y + half*u.sin - t.value) / size,
+			(l.y + half*l.sin - t.value) / size,
+			(width - half*(u.cos+l.cos)) / size,
+			(u.tension*u.cos - l.tension*l.cos) / force,
 		}
-		s.sys.a = [4][4]float64{
-			{u.hookYA / size, u.hookYT * pull / size, 0, 0},
-			{0, 0, l.hookYA / size, l.hookYT * pull / size},
-			{u.hookXA / size, u.hookXT * pull / size, l.hookXA / size, l.hookXT * pull / size},
-			{u.pullXA / force, u.pullXT * pull / force, -l.pullXA / force, -l.pullXT * pull / force},
+		s.by = [4]gradient{
+			{{half * u.cos / size, 0, 1 / size}},
+			{1: {half * l.cos / size, 0, 1 / size}},
+			{{half * u.sin / size, 1 / size, 0}, {half * l.sin / size, 1 / size, 0}},
+			{{-u.tension * u.sin / force}, {l.tension * l.sin / force}},
 		}
-		return largest(s.res)
-	}
-	// One straight string: it leaves both nocks at the same angle, runs from the one to the other, and has one
-	// tension.
-	width := u.x + l.x + s.handle
-	rise := l.y - u.y
-	across := u.x + s.handle/2
-	slope := u.sin / u.cos
-	steep := across / (u.cos * u.cos)
-	along, turn := -(rise*u.sin + width*u.cos), rise*u.cos-width*u.sin
-	s.res = [4]float64{u.phi + l.phi, turn / size, 0, (u.tension - l.tension) / pull}
-	s.sys.a = [4][4]float64{{u.phiA, u.phiT * pull, l.phiA, l.phiT * pull}, {}, {}, {0, 1, 0, -1}}
-	row := func(upperA, upperT, lowerA, lowerT float64) [4]float64 {
-		return [4]float64{upperA / size, upperT * pull / size, lowerA / size, lowerT * pull / size}
-	}
-	s.sys.a[1] = row(
-		-u.yA*u.cos-u.xA*u.sin+along*u.phiA, -u.yT*u.cos-u.xT*u.sin+along*u.phiT,
-		l.yA*u.cos-l.xA*u.sin, l.yT*u.cos-l.xT*u.sin)
-	if t.closing == bracedHeight {
-		s.res[2] = (u.y + across*slope - t.value) / size
-		s.sys.a[2] = row(u.yA+u.xA*slope+steep*u.phiA, u.yT+u.xT*slope+steep*u.phiT, 0, 0)
 	} else {
-		s.res[2] = (-along - t.value) / size
-		s.sys.a[2] = row(
-			u.xA*u.cos-u.yA*u.sin+turn*u.phiA, u.xT*u.cos-u.yT*u.sin+turn*u.phiT,
-			l.xA*u.cos+l.yA*u.sin, l.xT*u.cos+l.yT*u.sin)
+		// One straight string leaves both nocks at the same angle, runs from the one to the other, and has one
+		// tension.
+		along, turn := -(rise*u.sin+width*u.cos)/size, (rise*u.cos-width*u.sin)/size
+		sin, cos := u.sin/size, u.cos/size
+		s.res = [4]float64{u.phi + l.phi, turn, 0, (u.tension - l.tension) / s.pull}
+		s.by = [4]gradient{{{1}, {1}}, {{along, -sin, -cos}, {0, -sin, cos}}}
+		if t.closing == bracedHeight {
+			across, slope := u.x+s.handle/2, u.sin/u.cos
+			s.res[2] = (u.y + across*slope - t.value) / size
+			s.by[2] = gradient{{across / (u.cos * u.cos) / size, slope / size, 1 / size}}
+		} else {
+			s.res[2] = -along - t.value/size
+			s.by[2] = gradient{{turn, cos, -sin}, {0, cos, sin}}
+		}
+	}
+	for k := range s.by {
+		s.sys.a[k] = s.by[k].row(&s.ends, s.pull)
+	}
+	if t.closing == drawn {
+		force := s.pull + math.Abs(u.tension)
+		s.sys.a[3][1] += u.cos * s.pull / force
+		s.sys.a[3][3] -= l.cos * s.pull / force
+	} else {
+		s.sys.a[3] = [4]float64{1: 1, 3: -1}
 	}
 	return largest(s.res)
 }

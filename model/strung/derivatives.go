@@ -1,10 +1,6 @@
 package strung
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "gonum.org/v1/gonum/mat"
 
 // Columns says which column of a derivative belongs to which parameter, by limb, the upper first. A block of
 // columns has one for each knot, from the root to the nock.
@@ -125,6 +121,24 @@ func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
 	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
 }
 
+// eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with the right side
+// of the equations in s.by: what its direct change asks of the unknowns.
+func (s *Solver) eachKnot(do func(col, i, p int, rhs [4]float64, direct [3]float64)) {
+	col := 0
+	for i := range s.ends {
+		for p := range 2 * s.sens[i].knots {
+			phi, x, y := s.ends[i].direct(&s.sens[i], p)
+			direct := [3]float64{phi, x, y}
+			var rhs [4]float64
+			for k := range rhs {
+				rhs[k] = -s.by[k].along(i, direct)
+			}
+			do(col, i, p, rhs, direct)
+			col++
+		}
+	}
+}
+
 // deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of implicit functions;
 // ch.length is known already.
 func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
@@ -132,32 +146,22 @@ func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 	if !s.sys.factor() {
 		return &Error{Err: ErrNotConverged}
 	}
-	u, l := &s.ends[0], &s.ends[1]
-	half := sol.StringLength / 2
-	byLength := [4]float64{u.sin / 2 / s.size, l.sin / 2 / s.size, -(u.cos + l.cos) / 2 / s.size, 0}
+	byLength := s.byLength()
 	set := func(col int, rhs [4]float64) {
 		for k := range rhs {
-			rhs[k] = -rhs[k] - ch.length[col]*byLength[k]
+			rhs[k] -= ch.length[col] * byLength[k]
 		}
 		ch.set(col, s.sys.solve(rhs), s.pull)
 	}
-	col := 0
-	for i := range s.ends {
-		o, v := &s.ends[i], &s.sens[i]
-		for p := range 2 * v.knots {
-			phi, x, y := o.direct(v, p)
-			var rhs [4]float64
-			rhs[i] = (y + half*o.cos*phi) / s.size
-			rhs[2] = (x + half*o.sin*phi) / s.size
-			rhs[3] = -o.tension * o.sin * phi / (s.pull + math.Abs(u.tension))
-			if i == 1 {
-				rhs[3] = -rhs[3]
-			}
-			set(col, rhs)
-			col++
-		}
-	}
-	set(col, [4]float64{})
-	set(col+1, [4]float64{-1 / s.size, -1 / s.size})
+	s.eachKnot(func(col, _, _ int, rhs [4]float64, _ [3]float64) { set(col, rhs) })
+	columns := s.columns()
+	set(columns.String, [4]float64{})
+	set(columns.Draw, [4]float64{1 / s.size, 1 / s.size})
 	return nil
+}
+
+// byLength is the change of the equations of a drawn bow with the length of its string.
+func (s *Solver) byLength() [4]float64 {
+	u, l := &s.ends[0], &s.ends[1]
+	return [4]float64{u.sin / 2 / s.size, l.sin / 2 / s.size, -(u.cos + l.cos) / 2 / s.size, 0}
 }

@@ -23,6 +23,7 @@ type Solver struct {
 	ends   [2]end
 	traces [2]trace
 	res    [4]float64
+	by     [4]gradient
 	sys    system
 	// odd is the sign of the determinant where newton last ended, tangent the change of the unknowns with the
 	// draw there, in the columns of the equations.

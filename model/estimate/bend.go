@@ -66,7 +66,7 @@ type limbCourse struct {
 	open     []float64 // sd of the logarithm that knots can't show
 }
 
-// gridStep is the way between places of the grid (in).
+// gridStep is the distance between places of the grid (in).
 const gridStep = 1.0
 
 // course is that of both limbs of the bow as estimated, at a draw.

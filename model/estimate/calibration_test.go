@@ -86,7 +86,7 @@ func TestBandsHoldTheTruth(t *testing.T) {
 	}
 }
 
-// passes reads a stave, and scrapes it between passes somewhere by more or less what is said.
+// passes reads a stave, and scrapes it between passes somewhere, by more or less than the entry says.
 func passes(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan, n int) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()

@@ -10,7 +10,7 @@ import (
 )
 
 // readWrong is a pull to 22 in with the line read every 4 in on both limbs as the bow stands so far, 16
-// readings in all, of which some are wrong by an inch and a half to two and a half, this way and that.
+// readings in all, some of them wrong by an inch and a half to two and a half, this way and that.
 func readWrong(t testing.TB, st estimate.State, wrong int) estimate.Pass {
 	t.Helper()
 	pull := estimate.Pull{Draw: 22}

@@ -4,12 +4,12 @@ import (
 	"math"
 )
 
-// Expect foretells a reading of a pass that goes on, before it is typed; the string is the last that braced
+// Expect predicts a reading of a pass that goes on, before it is typed; the string is the last that braced
 // the bow. The figure's band is that of the reading itself, its own error included. The error wraps
 // [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame}
-	h := &hung{value: st.frame.brace()}
+	h := &hangModel{value: st.frame.brace()}
 	m.hangs = append(m.hangs, h)
 	g := h.group(w.Draw)
 	var err error
@@ -43,7 +43,7 @@ func (st State) Expect(w Where) (Figure, error) {
 	if w.Kind == Line && m.bow.Errors.Tilt > 0 {
 		sd = math.Hypot(sd, m.bow.Errors.Tilt*(w.At+m.bow.Handle/2))
 	}
-	return around(r.foretold, sd), nil
+	return around(r.predicted, sd), nil
 }
 
 // Doubtful says whether a value lies more than four standard deviations from what was expected.

@@ -11,7 +11,7 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// A long string is hung first and pulled a little; then the bow is braced. Both tell of one bow.
+// A long string is hung first and pulled a little; then the bow is braced. Both describe one bow.
 func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
 		r := series.Rand(t, 80, i)

@@ -41,9 +41,9 @@ func (p *probe) forecast(draw float64) Forecast {
 	}
 }
 
-// wooden is a figure that is never negative, with a band that is none either: that of its logarithm. Close to
-// the brace, where the figure vanishes and its error does not, the upper edge goes on in proportion to the
-// error, for a logarithm's would be beyond all numbers.
+// wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
+// either. Close to the brace, where the figure vanishes and its error does not, the upper edge goes on in
+// proportion to the error, for a logarithm's would be beyond all numbers.
 func (p *probe) wooden(mean float64, derivative []float64) Figure {
 	if !(mean > 0) {
 		return Figure{}

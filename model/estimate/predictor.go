@@ -9,7 +9,7 @@ import (
 	"bendbook/model/strung"
 )
 
-// A row is one reading with what the values foretell for it.
+// A row is one reading with the value predicted for it.
 type row struct {
 	where Where
 	value float64
@@ -18,14 +18,14 @@ type row struct {
 	tilt int
 	// fresh is how much of the set of a first full draw the bow took after this reading, within the pass.
 	fresh float64
-	// foretold and slope are of the last values tried: the expected reading and its derivative by each value.
-	foretold float64
-	slope    []float64
-	// out says that the values foretell nothing: the string would be slack.
+	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
+	predicted float64
+	slope     []float64
+	// out says that nothing is predicted: the string would be slack.
 	out bool
 }
 
-// A group is the readings that one solution of the bow foretells.
+// A group is the readings that one solution of the bow predicts.
 type group struct {
 	draw float64 // 0 braced
 	// fresh is that of its rows.
@@ -37,8 +37,8 @@ type group struct {
 	at []int
 }
 
-// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
-type hung struct {
+// A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
+type hangModel struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
 	give   float64
@@ -46,11 +46,11 @@ type hung struct {
 	groups []*group
 }
 
-// A predictor foretells the readings of a pass.
+// A predictor predicts the readings of a pass.
 type predictor struct {
 	bow    Bow
 	frame  frame
-	hangs  []*hung
+	hangs  []*hangModel
 	rows   []*row
 	extras []extra
 	// taken is the place of the set that the pass brings, -1 where it draws the bow no farther than before.
@@ -92,7 +92,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	}
 	if len(p.Relaxed) > 0 {
 		if len(m.hangs) == 0 {
-			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
+			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
 		h := m.hangs[len(m.hangs)-1]
 		g := h.group(0)
@@ -113,14 +113,14 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 }
 
 // group adds a solution to a string.
-func (h *hung) group(draw float64) *group {
+func (h *hangModel) group(draw float64) *group {
 	g := &group{draw: draw}
 	h.groups = append(h.groups, g)
 	return g
 }
 
 func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
-	u := &hung{long: h.Long}
+	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	e := m.bow.Errors
 	switch {
@@ -228,7 +228,7 @@ func (m *predictor) add(g *group, r *row, at int) {
 	g.rows, g.at = append(g.rows, r), append(g.at, at)
 }
 
-// try foretells all readings from values x. The error wraps [ErrUnsolved].
+// try predicts all readings from values x. The error wraps [ErrUnsolved].
 func (m *predictor) try(x []float64) error {
 	m.frame.strung(m.bow, x, &m.strung)
 	for _, h := range m.hangs {
@@ -253,8 +253,8 @@ func (m *predictor) try(x []float64) error {
 	return nil
 }
 
-// solve foretells the readings of a group.
-func (m *predictor) solve(h *hung, g *group, x []float64) error {
+// solve predicts the readings of a group.
+func (m *predictor) solve(h *hangModel, g *group, x []float64) error {
 	if len(g.rows) == 0 {
 		return nil
 	}
@@ -278,7 +278,7 @@ func (m *predictor) solve(h *hung, g *group, x []float64) error {
 	}
 	for i, r := range g.rows {
 		r.out = false
-		m.foretell(h, g, r, g.at[i], x)
+		m.predict(h, g, r, g.at[i], x)
 	}
 	return nil
 }
@@ -290,25 +290,25 @@ func (m *predictor) answer(g *group) error {
 	return m.solver.Draw(g.draw, &g.sol)
 }
 
-// foretell sets what the solution foretells of one reading.
-func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
+// predict sets what the solution predicts of one reading.
+func (m *predictor) predict(h *hangModel, g *group, r *row, at int, x []float64) {
 	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {
 	case Peak:
-		r.foretold, by = g.sol.Force, m.slopes.Force
+		r.predicted, by = g.sol.Force, m.slopes.Force
 	case Brace:
-		r.foretold, by = g.sol.Brace, m.slopes.Brace
+		r.predicted, by = g.sol.Brace, m.slopes.Brace
 	case String:
-		r.foretold, by = g.sol.StringLength, m.slopes.StringLength
+		r.predicted, by = g.sol.StringLength, m.slopes.StringLength
 	case Line:
-		r.foretold, by = limb.Line[at], slopes.Line.RawRowView(at)
+		r.predicted, by = limb.Line[at], slopes.Line.RawRowView(at)
 	case Gap:
-		r.foretold, by = limb.Gap[at], slopes.Gap.RawRowView(at)
+		r.predicted, by = limb.Gap[at], slopes.Gap.RawRowView(at)
 	case Block:
-		r.foretold, by = limb.Block[at], slopes.Block.RawRowView(at)
+		r.predicted, by = limb.Block[at], slopes.Block.RawRowView(at)
 	case Relaxed:
-		r.foretold, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
+		r.predicted, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
 	}
 	clear(r.slope)
 	core := m.frame.brace()
@@ -317,7 +317,7 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	if m.taken >= 0 && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
 		by := -r.fresh * (m.bow.bySet(m.frame, by) + h.give*by[core])
-		r.foretold += by * x[m.taken]
+		r.predicted += by * x[m.taken]
 		r.slope[m.taken] = by
 	}
 	if r.tilt >= 0 {
@@ -326,7 +326,7 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 		if r.where.Side == model.Lower {
 			reach = -reach
 		}
-		r.foretold += reach * x[r.tilt]
+		r.predicted += reach * x[r.tilt]
 		r.slope[r.tilt] = reach
 	}
 }

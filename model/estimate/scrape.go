@@ -19,7 +19,7 @@ const (
 	scrapeEdge   = 1     // in, over which a scraping fades at its ends
 	passBrace    = 0.1   // in, how far a brace height wanders from pass to pass on one string
 	scrapeUneven = 0.6   // share of a scraping's uncertainty that varies along it
-	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever is said of it
+	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
 )
 
 // How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in

@@ -6,7 +6,7 @@ import (
 )
 
 // Tiller is the upper limb's gap to the string less the lower's (in), braced, at each of the places, as
-// distances from the roots. A place beyond either nock is refused. The error wraps [ErrUnsolved] or
+// distances from the roots. It refuses a place beyond either nock. The error wraps [ErrUnsolved] or
 // [ErrInput].
 func (st State) Tiller(at ...float64) ([]Figure, error) {
 	p, err := st.atBrace(strung.Places{{At: at}, {At: at}})

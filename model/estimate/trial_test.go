@@ -46,8 +46,8 @@ func TestTrialDerivatives(t *testing.T) {
 	}
 }
 
-// TestRemovedIsWhatCameOff scrapes more or less than is said: the readings show what came off, and their
-// bands hold it.
+// TestRemovedIsWhatCameOff scrapes more or less than the entry says: the readings show what came off, and
+// their bands hold it.
 func TestRemovedIsWhatCameOff(t *testing.T) {
 	t.Parallel()
 	var held, seen band

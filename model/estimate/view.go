@@ -96,7 +96,8 @@ func layOut(candidates []candidate) layout {
 	return l
 }
 
-// view looks at one kind; gain is the logarithm of how much likelier the readings are for the steps.
+// view is what the readings say of the limb under one kind; gain is the logarithm of how much likelier the
+// readings are for the steps.
 func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate, l layout) (
 	v view, gain float64,
 ) {

@@ -61,8 +61,8 @@ const (
 	longFlatbow  = 160 / 2.54
 )
 
-// Warnings are what is to be thought of with this order, each a sentence without a full stop. A bow of a D
-// section is held against the rule of the target longbow, one of another against that of the flatbow.
+// Warnings names what may go wrong with this order, each a sentence without a full stop. It checks a D
+// section against the rule of the target longbow, any other against that of the flatbow.
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }

@@ -186,7 +186,7 @@ func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Sc
 // mostPasses ends what does not end.
 const mostPasses = 15
 
-// told tillers the stave following only what is said.
+// told tillers the stave by the stop line and the plan alone.
 func (s *sitting) told() result {
 	var res result
 	bow := s.stave.Estimated(s.way.read)

@@ -26,7 +26,7 @@ func TestSquaresAreLeast(t *testing.T) {
 			by[j] = 1
 			q.add(0, by, 1)
 		}
-		scale := 1e-5 // beside nothing, only rounding
+		scale := 1e-5 // where all is nothing, only rounding is left
 		for _, r := range q.right {
 			scale = math.Max(scale, math.Abs(r))
 		}

@@ -9,8 +9,8 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// series is the virtual tree's: staves tillered by nothing but what is said. -long asks for its tables over
-// many. The seed is not one of those that the figures of this package were found with.
+// series is the virtual tree's: staves tillered by the stop line and the plan alone. -long asks for its
+// tables over many. The seed is not one of those that the figures of this package were found with.
 var series = virtualtest.SeriesFlags(770211)
 
 // planed is what the bars of the plan speak of: rough by 13 % in stiffness over an inch and a half to four,
@@ -41,7 +41,7 @@ func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest
 	}
 }
 
-// wanted is what a stave shall be: by the compass, the upper limb a quarter of an inch farther from the
+// wanted is what a stave should become: by the compass, the upper limb a quarter of an inch farther from the
 // string at 8 in (common practice).
 func wanted(s *virtualtest.Stave) plan.Wanted {
 	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: plan.UsualUnder, Over: plan.UsualOver,

@@ -36,7 +36,7 @@ func underOnceWorn(p plan.Plan) float64 {
 
 // Wood can't be put back. Of twenty bows scraped by the plan at most one comes out under the least weight
 // wanted; where nothing can be taken at such odds, nothing is, though the bow probably is too heavy, and
-// more is to be read first.
+// more must be read first.
 func TestAPlanRisksUnderweightInOneBowOfTwenty(t *testing.T) {
 	st := shortPulled(t)
 	var marks [2][]float64

@@ -12,7 +12,7 @@ import (
 	"bendbook/model"
 )
 
-// FuzzStave feeds anything to the command: it neither panics nor hangs, and whatever fails is told in one
+// FuzzStave feeds anything to the command: it neither panics nor hangs, and whatever fails is reported in one
 // clear line. What succeeds is a document of finite numbers.
 func FuzzStave(f *testing.F) {
 	f.Add([]byte(example))

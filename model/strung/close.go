@@ -115,7 +115,7 @@ func (s *Solver) apply(x unknowns, step [4]float64, fraction float64) unknowns {
 
 const (
 	// nearEnough: from a residual this small the next full Newton step ends below rounding error of the walk
-	// along the limb, so it is taken unseen.
+	// along the limb, so it is taken unchecked.
 	nearEnough = 1e-7
 	// closed is the scaled residual that an accepted answer must meet when it is walked again.
 	closed = 1e-9
@@ -124,7 +124,7 @@ const (
 )
 
 // newton closes the bow from a start, by damped Newton steps. On success s.odd and s.tangent belong to the
-// answer. What it found is not yet known to be sound.
+// answer. Its caller must check that the answer is sound.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 	if !s.patience.look() {
 		return x, false

@@ -78,7 +78,7 @@ type spot struct {
 	stiff float64 // B at the spot
 }
 
-// lay finds the stations on a chain.
+// lay finds the stations on the grid of a chain.
 func (p *placed) lay(c *chain) {
 	p.needed = p.needed[:0]
 	for range c.node {

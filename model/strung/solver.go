@@ -11,10 +11,10 @@ type Solver struct {
 	size   float64 // the scale of lengths: the mean limb
 	pull   float64 // the scale of tensions
 
-	// version counts the bows set, so that answers for an earlier one are known.
+	// version counts the bows set, so that answers for an earlier one can be refused.
 	version uint64
 	start   start
-	// patience is that of the search that goes on.
+	// patience is that of the present search.
 	patience patience
 	// before is the start of the bow before this one, the first guess for this.
 	before     unknowns

@@ -178,7 +178,7 @@ func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading
 	return all
 }
 
-// Estimated is what is known of the stave beside its readings.
+// Estimated is what is known of the stave apart from its readings.
 func (s *Stave) Estimated(p Plan) estimate.Bow {
 	return estimate.Bow{
 		Handle: s.Bow.Handle,

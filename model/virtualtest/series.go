@@ -36,7 +36,7 @@ func (s *Series) Count(few, many int) int {
 	return few
 }
 
-// Rand is the random numbers of one bow of one table. The seed is told once a table.
+// Rand is the random numbers of one bow of one table. It logs the seed once a table.
 func (s *Series) Rand(t testing.TB, table, bow int) *rand.Rand {
 	t.Helper()
 	if bow == 0 {

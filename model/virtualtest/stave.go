@@ -1,6 +1,6 @@
 // Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the
 // readings that a maker would take of them with a maker's errors, and scrapings that take off about what was
-// meant. A seed tells a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
+// meant. A seed fixes a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
 // it must not know how an estimate is made.
 package virtualtest
 
@@ -28,7 +28,7 @@ type Stave struct {
 	Draw, Weight float64
 }
 
-// Limb is one of its limbs.
+// Limb is the limb of a side.
 func (s *Stave) Limb(side model.Side) *strung.Limb {
 	if side == model.Lower {
 		return &s.Bow.Lower

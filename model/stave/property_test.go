@@ -3,12 +3,16 @@ package stave
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
+
+	"bendbook/model"
 )
 
 // TestAnyNumbersAreAnsweredOrRefused writes documents of the right form with numbers of any size. Each is
@@ -50,26 +54,56 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 			"string": str, "draws": draws,
 		})
 		check(t, err)
-		var out bytes.Buffer
-		if err := Run(bytes.NewReader(doc), &out); err != nil {
-			refused++
-			if text := err.Error(); len(text) > 300 || strings.Contains(text, "\n") ||
-				!strings.Contains(text, ": ") || strings.Contains(text, "NaN") {
-				t.Fatalf("not one clear line: %q", text)
+		answer, err := computeOrRefuse(t, doc)
+		if err != nil {
+			if refused++; strings.Contains(err.Error(), "NaN") {
+				t.Fatal(err)
 			}
 			return
 		}
 		answered++
-		var answer Answer
-		check(t, json.Unmarshal(out.Bytes(), &answer))
 		for i, d := range answer.Draws {
-			if d.Draw != draws[i] || !(d.Force >= 0) || !(d.Energy >= -1e-9) {
-				t.Fatalf("%+v", d)
+			if d.Draw != draws[i] {
+				t.Fatalf("drawn to %v, not %v", d.Draw, draws[i])
 			}
 		}
 	})
 	t.Logf("%d answered, %d refused", answered, refused)
 }
 
+// computeOrRefuse computes a document, which gives finite figures or an error in one clear line.
+func computeOrRefuse(t rapid.TB, doc []byte) (Answer, error) {
+	answer, err := Compute(bytes.NewReader(doc))
+	if err != nil {
+		var field *model.FieldError
+		text := err.Error()
+		if !errors.As(err, &field) || text == "" || len(text) > 600 || strings.ContainsAny(text, "\n\r\x1b") ||
+			!utf8.ValidString(text) {
+			t.Fatalf("not one clear line: %q", text)
+		}
+		return answer, err
+	}
+	if _, err := json.Marshal(answer); err != nil {
+		t.Fatal(err) // a figure is not finite
+	}
+	for _, d := range answer.Draws {
+		if d.Force < 0 || d.Energy < -1e-9 {
+			t.Fatalf("%+v", d)
+		}
+	}
+	return answer, nil
+}
+
 // finite is a number that JSON can hold: the largest there is for what lies beyond.
 func finite(v float64) float64 { return max(-math.MaxFloat64, min(math.MaxFloat64, v)) }
+
+// FuzzStave feeds anything to the command: it neither panics nor hangs.
+func FuzzStave(f *testing.F) {
+	for _, change := range [][2]string{
+		{}, {"8, 12, 28", "6, 6.01, 40, 60"}, {`"brace": 6`, `"length": 73`}, {`null`, `[0.01, -0.01, -0.02]`},
+		{`{}`, `{"length": 33, "at": [0, 33], "stiffness": [50000, 1]}`}, {`, "units"`, "}"},
+	} {
+		f.Add([]byte(strings.Replace(example, change[0], change[1], 1)))
+	}
+	f.Fuzz(func(t *testing.T, doc []byte) { _, _ = computeOrRefuse(t, doc) })
+}

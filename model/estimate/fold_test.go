@@ -135,32 +135,34 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 // Odd bows, such as a description half typed, give answers or errors and never a panic.
 func TestOddBowsNeverPanic(t *testing.T) {
 	t.Parallel()
+	wild := []estimate.Pull{{Draw: 12, Peak: 20, Line: []estimate.Reading{{At: 0.1, Value: 3}}},
+		{Draw: 1, Peak: 2}}
 	for _, lengths := range [][2]float64{{0.3, 0.3}, {2, 2}, {6, 5}, {12, 40}, {34, 33}, {400, 400}} {
-		for _, tips := range []float64{0, 12, 500} {
-			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}},
-				Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
-			st, err := bow.Prior()
-			if err != nil {
-				continue
-			}
-			for _, pass := range []estimate.Pass{
-				{}, {Hangs: []estimate.Hang{{}}},
-				{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{{Draw: 12, Peak: 20,
-					Line: []estimate.Reading{{At: 0.1, Value: 3}}}, {Draw: 1, Peak: 2}}}}},
-				{Relaxed: []estimate.Reading{{At: 0.2, Value: 5}}, Scrapes: []estimate.Scrape{{From: 5, To: 5},
-					{From: -3, To: 90, Share: 2}}},
-			} {
-				st, err = st.Fold(pass)
-				t.Log(lengths, err)
+		bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}},
+			Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
+		st, err := bow.Prior()
+		if err != nil {
+			continue
+		}
+		for _, pass := range []estimate.Pass{
+			{}, {Hangs: []estimate.Hang{{}}}, {Hangs: []estimate.Hang{{Brace: 6, Pulls: wild}}},
+			{
+				Relaxed: []estimate.Reading{{At: 0.2, Value: 5}},
+				Scrapes: []estimate.Scrape{{From: 5, To: 5}, {From: -3, To: 90, Share: 2}},
+			},
+		} {
+			st, err = st.Fold(pass)
+			t.Log(lengths, err)
+			_, _ = st.Stop(estimate.Limits{Weight: 40, Draw: 28})
+			_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
+			_, _ = st.Tiller(0.1)
+			_, _, _, _ = st.Follow()
+			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
+			for _, tips := range []float64{0, 12, 500} {
 				aim := estimate.Aim{StiffTips: tips}
 				_, _ = st.Findings(28, aim, estimate.UsualBar())
 				_, _ = st.Unsure(20, aim, estimate.UsualBar())
-				_, _ = st.Stop(estimate.Limits{Weight: 40, Draw: 28})
-				_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
-				_, _ = st.Tiller(0.1)
-				_, _, _, _ = st.Follow()
 				_, _ = st.Bending(math.Inf(1), aim, [2][]float64{{0.1}, {0.2}})
-				_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
 			}
 		}
 	}

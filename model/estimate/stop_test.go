@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/section"
 )
 
 // weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in.
@@ -55,27 +56,61 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 	}
 }
 
-// bellyOfD is how far the belly of a D lies from its neutral axis, as a share of its depth: Roark's
-// Formulas for Stress and Strain, table A.1 (from memory), integrated numerically for sides of four tenths
-// of the depth.
-func bellyOfD(t testing.TB) float64 {
+// sections are values of cross sections, integrated numerically from Roark's Formulas for Stress and Strain,
+// table A.1 (from memory): a D with sides of four tenths of its depth, a belly scraped, and the cube rule.
+type sections struct {
+	D struct {
+		Params struct{ H float64 }
+		Back   float64 `json:"y_centroid_from_back"`
+	} `json:"rounded_D_t0.4"`
+	Scraped struct {
+		Rows []struct {
+			Off   float64 `json:"dh"`
+			Ratio float64 `json:"I_ratio"`
+		}
+	} `json:"_rounded_D_belly_scrape"`
+	Cube struct {
+		Rows []struct {
+			Off   float64 `json:"dt_over_t"`
+			Ratio float64 `json:"EI_ratio_rect"`
+			Depth float64 `json:"thickness_ratio_for_weight_ratio"`
+		}
+	} `json:"_cube_rule"`
+}
+
+func readSections(t testing.TB) (all sections) {
 	t.Helper()
 	data, err := os.ReadFile("../../testdata/reference/sections.json")
 	check(t, err)
-	var all struct {
-		D struct {
-			Params struct{ H float64 }
-			Back   float64 `json:"y_centroid_from_back"`
-		} `json:"rounded_D_t0.4"`
-	}
 	check(t, json.Unmarshal(data, &all))
-	return 1 - all.D.Back/all.D.Params.H
+	return all
+}
+
+// Stiffness falls with the depth as in the tables, and back: a rectangle by the cube rule, a D nearly so.
+func TestDepthTellsStiffnessAndStiffnessDepth(t *testing.T) {
+	all := readSections(t)
+	rectangle, d := estimate.Bow{Section: section.Rectangle}, estimate.Bow{Section: section.D}
+	near := func(what string, got, want, within float64) {
+		t.Helper()
+		if math.Abs(got-want) > within {
+			t.Errorf("%s: %v, want %v", what, got, want)
+		}
+	}
+	for _, row := range all.Cube.Rows {
+		near("stiffness", math.Exp(-rectangle.Loss(row.Off)), row.Ratio, 1e-8)
+		near("depth", 1-rectangle.DepthShare(-math.Log(1-row.Off)), row.Depth, 1e-8)
+	}
+	for _, row := range all.Scraped.Rows {
+		near("stiffness of a D", math.Exp(-d.Loss(row.Off)), row.Ratio, 5e-4)
+		near("depth of a D", d.DepthShare(-math.Log(row.Ratio)), row.Off, 2e-4)
+	}
 }
 
 // The surface strain of a D is that of its belly: bend times the distance of the belly from the neutral
 // axis, 0.554 of the depth. The back's, 0.446 of it, would promise a fifth less than the wood bears.
 func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
-	st, share := weighed(t), bellyOfD(t)
+	st, d := weighed(t), readSections(t).D
+	share := 1 - d.Back/d.Params.H
 	if share < 0.55 || share > 0.56 {
 		t.Fatalf("the belly lies %v of the depth from the neutral axis", share)
 	}

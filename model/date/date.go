@@ -87,30 +87,8 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if len(parts) < 2 || len(parts) > 3 {
 		return time.Time{}, fail
 	}
-	first, second := parts[0], parts[1]
-	month, lettered := monthOf(first)
-	dayText := second
-	if !lettered {
-		month, lettered = monthOf(second)
-		dayText = first
-	}
-	if !lettered {
-		monthText := second
-		switch o {
-		case DayFirst:
-		case MonthFirst:
-			monthText, dayText = first, second
-		default:
-			return time.Time{}, fail
-		}
-		n, err := strconv.Atoi(monthText)
-		if err != nil || n < 1 || n > 12 {
-			return time.Time{}, fail
-		}
-		month = time.Month(n)
-	}
-	day, err := strconv.Atoi(dayText)
-	if err != nil || day < 1 || len(dayText) > 2 {
+	month, day, ok := o.monthAndDay(parts[0], parts[1])
+	if !ok {
 		return time.Time{}, fail
 	}
 	if len(parts) == 2 {
@@ -126,6 +104,33 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 		return time.Time{}, fail
 	}
 	return exact(year, month, day, fail)
+}
+
+// monthAndDay reads a month by its letters or its number and a day of the month, in either place.
+func (o Order) monthAndDay(first, second string) (month time.Month, day int, ok bool) {
+	month, lettered := monthOf(first)
+	dayText := second
+	if !lettered {
+		month, lettered = monthOf(second)
+		dayText = first
+	}
+	if !lettered {
+		monthText := second
+		switch o {
+		case DayFirst:
+		case MonthFirst:
+			monthText, dayText = first, second
+		default:
+			return 0, 0, false
+		}
+		n, err := strconv.Atoi(monthText)
+		if err != nil || n < 1 || n > 12 {
+			return 0, 0, false
+		}
+		month = time.Month(n)
+	}
+	day, err := strconv.Atoi(dayText)
+	return month, day, err == nil && day >= 1 && len(dayText) <= 2
 }
 
 // nearest is the day of that name that is nearest to now.

@@ -15,7 +15,7 @@ func (st State) Expect(w Where) (Figure, error) {
 	var err error
 	switch e := m.bow.Errors; w.Kind {
 	case Block:
-		err = m.block(g, w, 0)
+		m.block(g, w, 0)
 	case Peak:
 		m.add(g, &row{where: w, sd: e.Peak, tilt: -1}, -1)
 	case Brace:

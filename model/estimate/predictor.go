@@ -136,40 +136,43 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 	}
 	braced := u.group(0)
 	if !h.Long {
-		if h.Brace > 0 {
-			m.add(braced, &row{where: Where{Kind: Brace, Hang: i}, value: h.Brace, sd: e.Brace, tilt: -1}, -1)
-		}
-		if h.Length > 0 {
-			m.add(braced, &row{where: Where{Kind: String, Hang: i}, value: h.Length, sd: e.String, tilt: -1}, -1)
-		}
-		tilt := m.tilt(len(h.Line) > 0)
-		if err := m.stations(braced, Where{Hang: i}, h.Line, h.Gap, tilt); err != nil {
+		m.single(braced, Where{Kind: Brace, Hang: i}, h.Brace, e.Brace)
+		m.single(braced, Where{Kind: String, Hang: i}, h.Length, e.String)
+		if err := m.stations(braced, Where{Hang: i}, h.Line, h.Gap); err != nil {
 			return err
 		}
-		for _, b := range h.Blocks {
-			g := braced
-			if block := g.places[0].Block; block != 0 && block != b.Block {
-				g = u.group(0)
-			}
-			for _, r := range b.Gaps {
-				w := Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}
-				if err := m.block(g, w, r.Value); err != nil {
-					return err
-				}
-			}
-		}
+		m.blocks(u, i, h.Blocks)
 	}
 	for _, p := range h.Pulls {
 		g := u.group(p.Draw)
 		g.fresh = fresh.after(p.Draw)
-		if p.Peak > 0 {
-			m.add(g, &row{where: Where{Kind: Peak, Hang: i, Draw: p.Draw}, value: p.Peak, sd: e.Peak, tilt: -1}, -1)
-		}
-		if err := m.stations(g, Where{Hang: i, Draw: p.Draw}, p.Line, p.Gap, m.tilt(len(p.Line) > 0)); err != nil {
+		w := Where{Kind: Peak, Hang: i, Draw: p.Draw}
+		m.single(g, w, p.Peak, e.Peak)
+		if err := m.stations(g, w, p.Line, p.Gap); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// single adds a reading that belongs to no station; one of 0 or less was not taken.
+func (m *predictor) single(g *group, w Where, value, sd float64) {
+	if value > 0 {
+		m.add(g, &row{where: w, value: value, sd: sd, tilt: -1}, -1)
+	}
+}
+
+// blocks adds rows of gaps under a block, those of another block to a group of their own.
+func (m *predictor) blocks(u *hangModel, i int, rows []BlockRow) {
+	for _, b := range rows {
+		g := u.groups[0]
+		if block := g.places[0].Block; block != 0 && block != b.Block {
+			g = u.group(0)
+		}
+		for _, r := range b.Gaps {
+			m.block(g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value)
+		}
+	}
 }
 
 func (m *predictor) tilt(read bool) int {
@@ -179,7 +182,8 @@ func (m *predictor) tilt(read bool) int {
 	return m.extra(0, m.bow.Errors.Tilt)
 }
 
-func (m *predictor) stations(g *group, w Where, line, gap []Reading, tilt int) error {
+func (m *predictor) stations(g *group, w Where, line, gap []Reading) error {
+	tilt := m.tilt(len(line) > 0)
 	for _, r := range line {
 		w.Kind, w.Side, w.At = Line, r.Side, r.At
 		if err := m.station(g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
@@ -208,10 +212,11 @@ func (m *predictor) station(g *group, w Where, value, sd float64, tilt int) erro
 	return nil
 }
 
-func (m *predictor) block(g *group, w Where, value float64) error {
+// block adds a gap under a block, unless the block stands out past the nock and lies on nothing.
+func (m *predictor) block(g *group, w Where, value float64) {
 	length := m.bow.Limbs[w.Side].Length
 	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
-		return nil // a block that stands out past the nock lies on nothing
+		return
 	}
 	for s := range g.places {
 		g.places[s].Block = w.Block
@@ -219,7 +224,6 @@ func (m *predictor) block(g *group, w Where, value float64) error {
 	places := &g.places[w.Side]
 	m.add(g, &row{where: w, value: value, sd: m.bow.Errors.Block, tilt: -1}, len(places.BlockAt))
 	places.BlockAt = append(places.BlockAt, w.At)
-	return nil
 }
 
 func (m *predictor) add(g *group, r *row, at int) {

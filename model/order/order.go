@@ -66,7 +66,7 @@ const (
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
-	order, ruler := bow.Order, bow.Ruler()
+	order := bow.Order
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
 		warn("the draw is ordered to the back, and the depth of the handle is not known: " +
 			"the draw at the tree cannot be told")
@@ -84,31 +84,40 @@ func Warnings(bow model.Bow, rule Longbow) []string {
 	if bow.Section == model.SectionD {
 		all = append(all, thinPlaces(bow)...)
 	}
+	if short := tooShort(bow, rule); short != "" {
+		all = append(all, short)
+	}
+	return all
+}
+
+// tooShort is the warning of a bow that is shorter than its rule allows; "" for none.
+func tooShort(bow model.Bow, rule Longbow) string {
+	length, ruler := bow.Length(), bow.Ruler()
+	if bow.Section != "" && bow.Section != model.SectionD {
+		const asks = "the rule of the target flatbow asks for %s; this one has %.0f cm"
+		switch {
+		case length < shortFlatbow:
+			return fmt.Sprintf(asks, "150 cm nock to nock at least", length*2.54)
+		case length < longFlatbow:
+			return fmt.Sprintf(asks, "160 cm nock to nock for men", length*2.54)
+		}
+		return ""
+	}
 	draws := DrawsOf(bow)
 	arrow, known := draws.Back.Get()
 	if !known {
 		arrow, known = draws.Trade.Get()
 	}
-	length := bow.Length()
 	switch {
-	case bow.Section != "" && bow.Section != model.SectionD:
-		switch {
-		case length < shortFlatbow:
-			warn("the rule of the target flatbow asks for 150 cm nock to nock at least; this one has %.0f cm",
-				length*2.54)
-		case length < longFlatbow:
-			warn("the rule of the target flatbow asks for 160 cm nock to nock for men; this one has %.0f cm",
-				length*2.54)
-		}
 	case !known:
 	case arrow > rule.ArrowLimit && length < longLongbow:
-		warn("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
+		return fmt.Sprintf("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
 			"this one has %s, and its arrows %s",
 			ruler.WithUnit(rule.ArrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
 	case length < shortLongbow:
-		warn("the rule of the target longbow asks for 5 ft at least; this one has %s", ruler.WithUnit(length))
+		return "the rule of the target longbow asks for 5 ft at least; this one has " + ruler.WithUnit(length)
 	}
-	return all
+	return ""
 }
 
 // thinPlaces are the stations where width and depth were measured and the depth is under ⅝ of the width.

@@ -28,8 +28,7 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 		for p := range n {
 			angle := o.phiA*ch.phi[i][p] + o.phiT*ch.tension[i][p]
 			if q := p - first[i]; q >= 0 && q < 2*v.knots {
-				own, _, _ := o.direct(v, q)
-				angle += own
+				angle += v.row(len(v.angle)-1, byPhi)[q]
 				d.Work[p] += v.energy[q]
 			}
 			d.Force[p] += ch.tension[i][p]*o.sin + o.tension*o.cos*angle

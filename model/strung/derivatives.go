@@ -113,12 +113,9 @@ func (o *end) takeDerivatives(v *sensitivity) {
 	o.turnToLine()
 }
 
-// directEnd is how angle and place of the nock depend directly on parameter p.
-func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
-	root := len(v.angle) - 1
-	phi = v.row(root, byPhi)[p]
-	d, e := v.row(root, byD)[p], v.row(root, byE)[p]
-	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
+// turned is the change of the string's angle and of the nock's x and y with a change along the string.
+func (o *end) turned(phi, d, e float64) [3]float64 {
+	return [3]float64{phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi}
 }
 
 // eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with the right side
@@ -126,9 +123,11 @@ func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
 func (s *Solver) eachKnot(do func(col, i, p int, rhs [4]float64, direct [3]float64)) {
 	col := 0
 	for i := range s.ends {
-		for p := range 2 * s.sens[i].knots {
-			phi, x, y := s.ends[i].direct(&s.sens[i], p)
-			direct := [3]float64{phi, x, y}
+		v := &s.sens[i]
+		root := len(v.angle) - 1
+		phi, d, e := v.row(root, byPhi), v.row(root, byD), v.row(root, byE)
+		for p := range phi {
+			direct := s.ends[i].turned(phi[p], d[p], e[p])
 			var rhs [4]float64
 			for k := range rhs {
 				rhs[k] = -s.by[k].along(i, direct)

@@ -153,7 +153,7 @@ func (c *chain) segment(k int, u0, u1 float64) {
 // between is the stiffness at fraction u of the way from a to b.
 func between(p Profile, a, b, u float64) float64 {
 	if p == LogLinear {
-		return a * math.Pow(b/a, u)
+		return a * math.Exp(u*math.Log(b/a))
 	}
 	return (1-u)*a + u*b
 }

@@ -6,6 +6,7 @@ import "math"
 // in arithmetic.
 type system struct {
 	a    [4][4]float64 // the matrix, then its factors
+	over [4]float64    // one over the diagonal of the factors
 	perm [4]int
 	odd  bool // whether the permutation is odd
 }
@@ -28,8 +29,9 @@ func (m *system) factor() bool {
 			m.perm[k], m.perm[row] = m.perm[row], m.perm[k]
 			m.odd = !m.odd
 		}
+		m.over[k] = 1 / m.a[k][k]
 		for i := k + 1; i < 4; i++ {
-			f := m.a[i][k] / m.a[k][k]
+			f := m.a[i][k] * m.over[k]
 			m.a[i][k] = f
 			for j := k + 1; j < 4; j++ {
 				m.a[i][j] -= f * m.a[k][j]
@@ -62,7 +64,7 @@ func (m *system) solve(b [4]float64) (x [4]float64) {
 		for j := i + 1; j < 4; j++ {
 			x[i] -= m.a[i][j] * x[j]
 		}
-		x[i] /= m.a[i][i]
+		x[i] *= m.over[i]
 	}
 	return x
 }

@@ -81,7 +81,8 @@ func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
 	if got := sixteenths.PrintSigned(.25); got != "+1/4" {
 		t.Errorf("PrintSigned(.25) = %q", got)
 	}
-	if got := (Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}).WithUnit(36); got != "16.3 kg" {
+	scale := Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}
+	if got := scale.WithUnit(36); got != "16.3 kg" {
 		t.Errorf("36 lb prints as %q", got)
 	}
 }

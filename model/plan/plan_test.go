@@ -131,7 +131,8 @@ func TestWantsWithoutSense(t *testing.T) {
 	for name, change := range map[string]func(*plan.Wanted){
 		"no draw":    func(w *plan.Wanted) { w.Draw = 0 },
 		"weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
-		"under":      func(w *plan.Wanted) { w.Under = -1 }, "tiller": func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
+		"under":      func(w *plan.Wanted) { w.Under = -1 },
+		"tiller":     func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
 	} {
 		w := wanted(&stave)
 		change(&w)

@@ -13,12 +13,12 @@ import (
 	"strings"
 )
 
-// The names of aims as a record spells them. [Usual] stands where none was chosen.
+// The names of aims as a record spells them; the last is that of a bow whose aim was never chosen.
 const (
 	CompassName     = "compass"
 	EllipseName     = "ellipse"
 	StiffHandleName = "stiff-handle"
-	Usual           = CompassName
+	usual           = CompassName
 )
 
 // Names are the names of all aims but the shapes of other bows, the usual one first.
@@ -37,11 +37,11 @@ func LikeBow(name string) (bow string, ok bool) {
 	return bow, ok && bow != ""
 }
 
-// ErrName is for a name that is no aim's of this package; only [Shape] makes that of another bow.
-var ErrName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
+// errName is for a name that is no aim's of this package; only [Shape] makes that of another bow.
+var errName = fmt.Errorf("must be %s, %s or %s", CompassName, EllipseName, StiffHandleName)
 
-// ErrShape is for a shape that is none: places that don't rise, or bend that is not positive.
-var ErrShape = errors.New("must be bends above 0 at rising places of the limb")
+// errShape is for a shape that is none: places that don't rise, or bend that is not positive.
+var errShape = errors.New("must be bends above 0 at rising places of the limb")
 
 // An Aim is a wanted distribution of bend. The zero Aim is the full compass.
 type Aim struct {
@@ -50,26 +50,26 @@ type Aim struct {
 	bend []float64
 }
 
-// Named is the aim of a name; "" is the usual one. The error is [ErrName].
+// Named is the aim of a name; "" is the usual one. The error is errName.
 func Named(name string) (Aim, error) {
 	switch {
 	case name == "":
-		return Aim{name: Usual}, nil
+		return Aim{name: usual}, nil
 	case slices.Contains(Names(), name):
 		return Aim{name: name}, nil
 	}
-	return Aim{}, fmt.Errorf("aim %q: %w", name, ErrName)
+	return Aim{}, fmt.Errorf("aim %q: %w", name, errName)
 }
 
 // Shape is the aim to bend as another bow does: its bend at places of its limb, rising shares from 0 to 1,
-// linear between them and easing to nothing beyond the last. The error is [ErrShape].
+// linear between them and easing to nothing beyond the last. The error is errShape.
 func Shape(name string, at, bend []float64) (Aim, error) {
 	if len(at) < 2 || len(bend) != len(at) {
-		return Aim{}, ErrShape
+		return Aim{}, errShape
 	}
 	for i := range at {
 		if !(at[i] >= 0 && at[i] <= 1 && bend[i] > 0) || math.IsInf(bend[i], 0) || i > 0 && !(at[i] > at[i-1]) {
-			return Aim{}, ErrShape
+			return Aim{}, errShape
 		}
 	}
 	return Aim{name: name, at: slices.Clone(at), bend: slices.Clone(bend)}, nil
@@ -78,7 +78,7 @@ func Shape(name string, at, bend []float64) (Aim, error) {
 // Name is the aim's name.
 func (a Aim) Name() string {
 	if a.name == "" {
-		return Usual
+		return usual
 	}
 	return a.name
 }

@@ -8,15 +8,11 @@ import (
 
 func TestAimsEaseToNothingAtTheNock(t *testing.T) {
 	shape, err := Shape("another", []float64{0, 0.5, 0.9}, []float64{1, 2, 1})
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	aims := []Aim{{}, shape}
 	for _, name := range append(Names(), "") {
 		a, err := Named(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		aims = append(aims, a)
 	}
 	for _, a := range aims {
@@ -46,9 +42,7 @@ func TestCompassIsConstantToTheLastFifth(t *testing.T) {
 
 func TestShapeIsLinearBetweenItsPlaces(t *testing.T) {
 	a, err := Shape("like that one", []float64{0.1, 0.5, 0.9}, []float64{1, 2, 1})
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	for _, c := range [][2]float64{{0, 1}, {0.1, 1}, {0.3, 1.5}, {0.5, 2}, {0.9, 1}, {0.95, 0.5}} {
 		if got := a.Bend(c[0]); math.Abs(got-c[1]) > 1e-12 {
 			t.Errorf("at %v: %v, want %v", c[0], got, c[1])
@@ -57,12 +51,21 @@ func TestShapeIsLinearBetweenItsPlaces(t *testing.T) {
 }
 
 func TestWhatIsNoAimIsRefused(t *testing.T) {
-	if _, err := Named("whip"); !errors.Is(err, ErrName) {
+	if _, err := Named("whip"); !errors.Is(err, errName) {
 		t.Errorf("whip gives %v", err)
 	}
-	for _, c := range [][2][]float64{{{0}, {1}}, {{0, 1}, {1}}, {{0.5, 0.5}, {1, 1}}, {{0, 2}, {1, 1}}, {{0, 1}, {1, math.NaN()}}, {{0, 1}, {0, 1}}} {
-		if _, err := Shape("x", c[0], c[1]); !errors.Is(err, ErrShape) {
+	for _, c := range [][2][]float64{{{0}, {1}}, {{0, 1}, {1}}, {{0.5, 0.5}, {1, 1}}, {{0, 2}, {1, 1}},
+		{{0, 1}, {1, math.NaN()}}, {{0, 1}, {0, 1}}} {
+		if _, err := Shape("x", c[0], c[1]); !errors.Is(err, errShape) {
 			t.Errorf("%v gives %v", c, err)
 		}
+	}
+}
+
+// check fails the test at an error.
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }

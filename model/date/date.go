@@ -44,7 +44,8 @@ func (o Order) Short(t time.Time) string {
 
 // monthWord is a month in three letters.
 func monthWord(month time.Month) string {
-	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[month-time.January]
+	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov",
+		"Dec"}[month-time.January]
 }
 
 // Weekday is the day of the week, shortened.
@@ -69,8 +70,8 @@ func reprint(day string, print func(time.Time) string) string {
 	return print(t)
 }
 
-// ErrNoDay is wrapped by every failure to read a day.
-var ErrNoDay = errors.New("no day")
+// errNoDay is wrapped by every failure to read a day.
+var errNoDay = errors.New("no day")
 
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its
 // letters or its number, and the year, which may be left out for the day of that name nearest to now: 1 Feb
@@ -81,35 +82,13 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
 		return t, nil
 	}
-	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, ErrNoDay, o.likes(now))
+	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, errNoDay, o.likes(now))
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
 		return time.Time{}, fail
 	}
-	first, second := parts[0], parts[1]
-	month, lettered := monthOf(first)
-	dayText := second
-	if !lettered {
-		month, lettered = monthOf(second)
-		dayText = first
-	}
-	if !lettered {
-		monthText := second
-		switch o {
-		case DayFirst:
-		case MonthFirst:
-			monthText, dayText = first, second
-		default:
-			return time.Time{}, fail
-		}
-		n, err := strconv.Atoi(monthText)
-		if err != nil || n < 1 || n > 12 {
-			return time.Time{}, fail
-		}
-		month = time.Month(n)
-	}
-	day, err := strconv.Atoi(dayText)
-	if err != nil || day < 1 || len(dayText) > 2 {
+	month, day, ok := o.monthAndDay(parts[0], parts[1])
+	if !ok {
 		return time.Time{}, fail
 	}
 	if len(parts) == 2 {
@@ -125,6 +104,33 @@ func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 		return time.Time{}, fail
 	}
 	return exact(year, month, day, fail)
+}
+
+// monthAndDay reads a month by its letters or its number and a day of the month, in either place.
+func (o Order) monthAndDay(first, second string) (month time.Month, day int, ok bool) {
+	month, lettered := monthOf(first)
+	dayText := second
+	if !lettered {
+		month, lettered = monthOf(second)
+		dayText = first
+	}
+	if !lettered {
+		monthText := second
+		switch o {
+		case DayFirst:
+		case MonthFirst:
+			monthText, dayText = first, second
+		default:
+			return 0, 0, false
+		}
+		n, err := strconv.Atoi(monthText)
+		if err != nil || n < 1 || n > 12 {
+			return 0, 0, false
+		}
+		month = time.Month(n)
+	}
+	day, err := strconv.Atoi(dayText)
+	return month, day, err == nil && day >= 1 && len(dayText) <= 2
 }
 
 // nearest is the day of that name that is nearest to now.

@@ -11,7 +11,8 @@ import (
 
 var now = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 
-// What is printed is read back in its order, fits its column, and shows the month by letters unless the year stands first.
+// What is printed is read back in its order, fits its column, and shows the month by letters unless the year
+// stands first.
 func TestPrintedDaysAreReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		day := time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rapid.IntRange(0, 80_000).Draw(t, "days"))
@@ -23,7 +24,8 @@ func TestPrintedDaysAreReadBack(t *testing.T) {
 			}
 			if short := o.Short(day); len(short) > 10 {
 				t.Fatalf("%q is wider than a column of days", short)
-			} else if got, err := o.Parse(short, now); day.Year() >= 2000 && day.Year() < 2100 && (err != nil || !got.Equal(day)) {
+			} else if got, err := o.Parse(short, now); day.Year() >= 2000 && day.Year() < 2100 &&
+				(err != nil || !got.Equal(day)) {
 				t.Fatalf("%s: %q is read as %v, %v", o, short, got, err)
 			}
 			if strings.Trim(text, "0123456789 ") == "" {
@@ -67,7 +69,7 @@ func TestTypedDays(t *testing.T) {
 	} {
 		got, err := c.order.Parse(c.text, now)
 		if c.want == "" {
-			if !errors.Is(err, ErrNoDay) {
+			if !errors.Is(err, errNoDay) {
 				t.Errorf("%s: %q is read as %v, %v", c.order, c.text, got, err)
 			}
 			continue
@@ -80,8 +82,10 @@ func TestTypedDays(t *testing.T) {
 
 func TestOrderOfALocale(t *testing.T) {
 	for locale, want := range map[string]Order{
-		"": ISO, "C": ISO, "C.UTF-8": ISO, "POSIX": ISO, "en_US.UTF-8": MonthFirst, "es_US": MonthFirst, "en_GB.UTF-8": DayFirst,
-		"de_DE@euro": DayFirst, "fr": DayFirst, "sv_SE.UTF-8": ISO, "ja_JP.eucJP": ISO, "en-US": MonthFirst, "he_IL.UTF-8": DayFirst,
+		"": ISO, "C": ISO, "C.UTF-8": ISO, "POSIX": ISO, "en_US.UTF-8": MonthFirst, "es_US": MonthFirst,
+		"en_GB.UTF-8": DayFirst,
+		"de_DE@euro":  DayFirst, "fr": DayFirst, "sv_SE.UTF-8": ISO, "ja_JP.eucJP": ISO, "en-US": MonthFirst,
+		"he_IL.UTF-8": DayFirst,
 	} {
 		if got := OfLocale(locale); got != want {
 			t.Errorf("%q: %s, want %s", locale, got, want)

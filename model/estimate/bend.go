@@ -52,7 +52,8 @@ func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error
 	return both, nil
 }
 
-// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the grid.
+// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the
+// grid.
 type limbCourse struct {
 	at   []float64
 	grid int // where the grid starts
@@ -65,7 +66,7 @@ type limbCourse struct {
 	open     []float64 // sd of the logarithm that knots can't show
 }
 
-// gridStep is the way between places of the grid (in).
+// gridStep is the distance between places of the grid (in).
 const gridStep = 1.0
 
 // course is that of both limbs of the bow as estimated, at a draw.
@@ -80,11 +81,7 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*[2]limbCourse, er
 		for i := range n {
 			l.at = append(l.at, (float64(i)+0.5)*length/float64(n))
 		}
-		if s == int(model.Upper) {
-			places.Upper.At = l.at
-		} else {
-			places.Lower.At = l.at
-		}
+		places[s].At = l.at
 	}
 	p, err := st.probe(places)
 	if err != nil {
@@ -95,10 +92,9 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (*[2]limbCourse, er
 	}
 	for s := range c {
 		l, length := &c[s], st.bow.Limbs[s].Length
-		read, slopes := p.limb(model.Side(s))
-		l.bend = append(l.bend, read.Bend...)
+		l.bend = append(l.bend, p.read[s].Bend...)
 		for i, place := range l.at {
-			by := append([]float64(nil), p.own(slopes.Bend.RawRowView(i))...)
+			by := append([]float64(nil), p.own(p.slopes.Limbs[s].Bend.RawRowView(i))...)
 			if l.bend[i] != 0 {
 				for j := range by {
 					by[j] /= l.bend[i]

@@ -5,7 +5,7 @@ import (
 	"bendbook/model/section"
 )
 
-// A Bow is what is known of a bow beside its readings.
+// A Bow is what is known of a bow apart from its readings.
 type Bow struct {
 	// Handle is the rigid length between the limb roots (in).
 	Handle float64

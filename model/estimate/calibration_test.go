@@ -10,9 +10,10 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts how often the 90 % bands of
-// weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over at least 200 bows, and is
-// held only with -long: over the few of the short run chance alone moves it by more, and they must only hold 60 %.
+// TestBandsHoldTheTruth reads virtual staves in five ways, once or over four passes of scraping, and counts
+// how often the 90 % bands of weight at full draw, bend and tiller hold the truth. The bar is 85 to 95 % over
+// at least 200 bows, and is held only with -long: over the few of the short run chance alone moves it by
+// more, and they must only hold 60 %.
 func TestBandsHoldTheTruth(t *testing.T) {
 	t.Parallel()
 	ways := []struct {
@@ -56,22 +57,19 @@ func TestBandsHoldTheTruth(t *testing.T) {
 			off = append(off, math.Abs(forecast[0].Force.Estimate/truth-1))
 			at := []float64{2, 6, 10, 14, 18, 22, 26}
 			both, err := st.Bending(stave.Draw, estimate.Aim{}, [2][]float64{at, at})
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
 				for k, b := range stave.Bend(side, stave.Draw, at) {
 					bend.add(both[side].Bend[k], b)
 				}
 			}
 			gap, err := st.Tiller(8)
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			tiller.add(gap[0], stave.Tiller(8))
 		}
-		median, far := quantile(off, 0.5), quantile(off, 0.95)
-		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; weight off by %.2f %% median, %.2f %% at the 95th percentile",
+		median, far := virtualtest.Quantile(off, 0.5), virtualtest.Quantile(off, 0.95)
+		t.Logf("%-28s %d bows: bands hold weight %.3f bend %.3f tiller %.3f; "+
+			"weight off by %.2f %% median, %.2f %% at the 95th percentile",
 			way.name, n, weight.share(), bend.share(), tiller.share(), 100*median, 100*far)
 		least, most := 0.85, 0.95
 		if n < 200 {
@@ -88,13 +86,11 @@ func TestBandsHoldTheTruth(t *testing.T) {
 	}
 }
 
-// passes reads a stave, and scrapes it between passes somewhere by more or less what is said.
+// passes reads a stave, and scrapes it between passes somewhere, by more or less than the entry says.
 func passes(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan, n int) estimate.State {
 	t.Helper()
 	st, err := s.Estimated(p).Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	for i := range n {
 		var scrapes []estimate.Scrape
 		if i > 0 {
@@ -123,14 +119,10 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
 		prior, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		weight := func(p estimate.Pass) (float64, estimate.State) {
 			st, err := prior.Fold(p)
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			f, err := st.Forecast(stave.Draw)
 			if err != nil || len(f) != 1 {
 				t.Fatal(err)
@@ -150,8 +142,10 @@ func TestOneWildReadingIsNamedAndDoesNotDrag(t *testing.T) {
 			t.Errorf("bow %d: weight changes by %.3f", i, change)
 		}
 		named := st.Wild()
-		if len(named) == 0 || named[0].Where.At != row[k].At || named[0].Where.Side != row[k].Side || named[0].Value != row[k].Value {
-			t.Errorf("bow %d: %v at %v of the %v limb, read %v for %v, is not named but %+v", i, row[k].Value, row[k].At, row[k].Side, row[k].Value, was, named)
+		if len(named) == 0 || named[0].Where.At != row[k].At || named[0].Where.Side != row[k].Side ||
+			named[0].Value != row[k].Value {
+			t.Errorf("bow %d: %v at %v of the %v limb, read %v for %v, is not named but %+v", i, row[k].Value,
+				row[k].At, row[k].Side, row[k].Value, was, named)
 		}
 	}
 	t.Logf("weight changes by %.2f %% at the most", 100*worst)

@@ -6,7 +6,7 @@ import (
 	"bendbook/model"
 )
 
-// A candidate is a place of a limb that might bend other than the rest.
+// A candidate is a place of a limb that may bend differently from the rest.
 type candidate struct {
 	from, to float64
 	// end is how far the limb is compared (in).

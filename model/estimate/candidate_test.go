@@ -9,8 +9,8 @@ import (
 	"bendbook/model"
 )
 
-// TestNearestCourseKeepsWhatReadingsSee has the course of the knots keep a step's integral, its first moment and its integral
-// with every tent, whatever its place: readings are means of this sort.
+// TestNearestCourseKeepsWhatReadingsSee has the course of the knots keep a step's integral, its first moment
+// and its integral with every tent, whatever its place: readings are means of this sort.
 func TestNearestCourseKeepsWhatReadingsSee(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		length := rapid.Float64Range(25, 40).Draw(t, "length")
@@ -43,7 +43,8 @@ func TestNearestCourseKeepsWhatReadingsSee(t *testing.T) {
 	})
 }
 
-// TestShown has a step show wholly at its own place, by half at one that it half covers, and lift the rest where it lies there.
+// TestShown has a step show wholly at its own place, by half at one that it half covers, and lift the rest
+// where it lies there.
 func TestShown(t *testing.T) {
 	place := candidate{from: 6, to: 12, end: 30}
 	for _, c := range []struct {
@@ -54,7 +55,8 @@ func TestShown(t *testing.T) {
 		}
 	}
 	knots := newFrame(Bow{Limbs: [2]Limb{{Length: 33}, {Length: 33}}})
-	for _, m := range (State{frame: knots, bow: Bow{Limbs: [2]Limb{{Length: 33}, {Length: 33}}}}).candidates(model.Upper, Aim{}) {
+	for _, m := range (State{frame: knots, bow: Bow{Limbs: [2]Limb{{Length: 33},
+		{Length: 33}}}}).candidates(model.Upper, Aim{}) {
 		sum := 0.0
 		for i, over := range m.over {
 			sum += over * m.rise[i]

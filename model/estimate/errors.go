@@ -28,7 +28,7 @@ const (
 )
 
 // UsualErrors are the usual errors of readings taken with a rule of the given step (in), which adds step²/12
-// to the variance, and a scale of the given step (lbf). A step of 0 is not known: a rule is then taken to be
+// to the variance, and a scale of the given step (lbf). A step of 0 is not known: a rule then counts as
 // in 1/16 in and a scale in 1/2 lb. On a cradle that rocks the bow may tilt.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
 	if !(rule > 0) {

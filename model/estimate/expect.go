@@ -1,74 +1,49 @@
 package estimate
 
-import "math"
+import (
+	"math"
+)
 
-// Expect foretells a reading of a pass that goes on, before it is typed; the string is the last that braced
+// Expect predicts a reading of a pass that goes on, before it is typed; the string is the last that braced
 // the bow. The figure's band is that of the reading itself, its own error included. The error wraps
 // [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
-	all, err := st.ExpectAll([]Where{w})
-	if err != nil {
+	m := &predictor{bow: st.bow, frame: st.frame}
+	h := &hangModel{value: st.frame.brace()}
+	m.hangs = append(m.hangs, h)
+	g := h.group(w.Draw)
+	var err error
+	switch e := m.bow.Errors; w.Kind {
+	case Block:
+		m.block(g, w, 0)
+	case Peak:
+		m.add(g, &row{where: w, sd: e.Peak, tilt: -1}, -1)
+	case Brace:
+		m.add(g, &row{where: w, sd: e.Brace, tilt: -1}, -1)
+	case String:
+		m.add(g, &row{where: w, sd: e.String, tilt: -1}, -1)
+	default:
+		err = m.station(g, w, 0, e.Line, -1)
+	}
+	switch {
+	case err != nil:
+		return Figure{}, err
+	case len(m.rows) == 0:
+		return Figure{}, ErrInput // a block that lies on nothing
+	}
+	r := m.rows[0]
+	r.slope = make([]float64, m.values())
+	if err := m.try(st.g.mean); err != nil {
 		return Figure{}, err
 	}
-	return all[0], nil
-}
-
-// ExpectAll foretells several readings at once. The draw and hang of the first holds for all.
-func (st State) ExpectAll(wanted []Where) ([]Figure, error) {
-	m := &predictor{bow: st.bow, frame: st.frame}
-	h := &hung{value: st.frame.brace()}
-	m.hangs = append(m.hangs, h)
-	if len(wanted) == 0 {
-		return nil, nil
+	if r.out {
+		return Figure{}, ErrDraw
 	}
-	g := h.group(wanted[0].Draw)
-	for _, w := range wanted {
-		var err error
-		rows := len(m.rows)
-		switch w.Kind {
-		case Block:
-			if err = m.block(h, g, w, 0); err == nil && len(m.rows) == rows {
-				err = ErrInput
-			}
-		case Peak, Brace, String:
-			m.add(g, &row{where: w, sd: m.sd(w.Kind), tilt: -1}, -1)
-		default:
-			err = m.station(h, g, w, 0, m.bow.Errors.Line, -1)
-		}
-		if err != nil {
-			return nil, err
-		}
+	sd := math.Hypot(st.g.sd(r.slope), r.sd)
+	if w.Kind == Line && m.bow.Errors.Tilt > 0 {
+		sd = math.Hypot(sd, m.bow.Errors.Tilt*(w.At+m.bow.Handle/2))
 	}
-	for _, r := range m.rows {
-		r.slope = make([]float64, m.values())
-	}
-	if err := m.try(st.g.mean); err != nil {
-		return nil, err
-	}
-	all := make([]Figure, len(m.rows))
-	for i, r := range m.rows {
-		if r.out {
-			return nil, ErrDraw
-		}
-		sd := math.Hypot(st.g.sd(r.slope), r.sd)
-		if r.where.Kind == Line && m.bow.Errors.Tilt > 0 {
-			sd = math.Hypot(sd, m.bow.Errors.Tilt*(r.where.At+m.bow.Handle/2))
-		}
-		all[i] = around(r.foretold, sd)
-	}
-	return all, nil
-}
-
-// sd is the error of a reading that is not at a station.
-func (m *predictor) sd(k Kind) float64 {
-	switch k {
-	case Peak:
-		return m.bow.Errors.Peak
-	case Brace:
-		return m.bow.Errors.Brace
-	default:
-		return m.bow.Errors.String
-	}
+	return around(r.predicted, sd), nil
 }
 
 // Doubtful says whether a value lies more than four standard deviations from what was expected.

@@ -19,7 +19,7 @@ type Finding struct {
 	Chance float64
 }
 
-// A Bar is what a finding must have to be told.
+// A Bar is the least size and chance of a finding that is reported.
 type Bar struct {
 	Size   float64 // of the deviation, as a fraction
 	Chance float64
@@ -35,7 +35,7 @@ const (
 	foundStep  = 0.5  // of one that was found already
 	foundGap   = 1.0  // between two findings of a limb (in)
 	tooLittle  = 1e-5 // chance of what is not looked into
-	// mostBlur is how well the readings must show a place before anything is told of it: the standard
+	// mostBlur is how well the readings must show a place before a finding there is reported: the standard
 	// deviation of a step just there, against stepSize before the readings.
 	mostBlur = 0.14
 	// surest is the most that anything is sure: staves may be of a kind that was not thought of. Of virtual
@@ -142,7 +142,9 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 }
 
 // surest is the likeliest place of those that pass the bar; ok is false where none does.
-func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (best Finding, at candidate, ok bool) {
+func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (
+	best Finding, at candidate, ok bool,
+) {
 	weight := math.Inf(-1)
 	for i, m := range candidates {
 		if m.nearAny(found) {

@@ -22,15 +22,14 @@ func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
 	t.Parallel()
-	for table, plan := range []func(float64) virtualtest.Plan{blocks, func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
+	for table, plan := range []func(float64) virtualtest.Plan{blocks,
+		func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
 			st := folded(t, series.Rand(t, 31+table, i), &stave, plan(stave.Draw))
 			found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
 				limbs++
 				for _, f := range found {
@@ -48,7 +47,8 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 	}
 }
 
-// TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even limbs: at least 95 %.
+// TestFlatsAreFound counts flats of 30 % more stiffness over 6 in that are found, at random places of even
+// limbs: at least 95 %.
 func TestFlatsAreFound(t *testing.T) {
 	t.Parallel()
 	found, n := 0, series.Count(6, 200)
@@ -59,9 +59,7 @@ func TestFlatsAreFound(t *testing.T) {
 		stave.Step(model.Upper, from, from+6, 1.3)
 		st := folded(t, r, &stave, blocks(stave.Draw))
 		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, f := range all {
 			if f.Side == model.Upper && !f.Hinge && math.Min(f.To, from+6)-math.Max(f.From, from) > 2 {
 				found++
@@ -79,8 +77,8 @@ func TestFlatsAreFound(t *testing.T) {
 	}
 }
 
-// TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly all are told, and at their
-// true deviation less the twentieth by which it expects smaller ones.
+// TestAFlatIsToldAtItsSize reads flats without error at random places, which the estimate can't know: nearly
+// all are told, and at their true deviation less the twentieth by which it expects smaller ones.
 func TestAFlatIsToldAtItsSize(t *testing.T) {
 	t.Parallel()
 	sum, told, n := 0.0, 0, series.Count(6, 60)
@@ -91,18 +89,14 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		stave.Step(model.Upper, from, from+6, 1.3)
 		plan := blocks(stave.Draw)
 		st, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		exact := stave.Exact(plan)
 		exact.Hangs[0].Brace = stave.Brace
 		if st, err = st.Fold(exact); err != nil {
 			t.Fatal(err)
 		}
 		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if len(all) == 0 {
 			continue
 		}
@@ -121,16 +115,15 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 	}
 }
 
-// TestGapsAloneSayNothingOfShape has gaps to the string at 6, 8 and 12 in and peaks: they give the tiller and no finding.
+// TestGapsAloneSayNothingOfShape has gaps to the string at 6, 8 and 12 in and peaks: they give the tiller and
+// no finding.
 func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	for i := range series.Count(10, 100) {
 		r := series.Rand(t, 50, i)
 		stave := virtualtest.New(r, virtualtest.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if len(found) > 0 {
 			t.Errorf("bow %d: %+v", i, found)
 		}
@@ -145,9 +138,10 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	}
 }
 
-// TestSureMeansSure counts, of findings said to be p sure on all kinds of staves, those that truly are off by more than a third of
-// the size that a finding must have: at least p, in three bins. A place is off by 4 %, not by the 12 % of the bar or by what the
-// finding says, to be counted as right: that is what [estimate.Finding] means by its chance.
+// TestSureMeansSure counts, of findings said to be p sure on all kinds of staves, those that truly are off by
+// more than a third of the size that a finding must have: at least p, in three bins. A place is off by 4 %,
+// not by the 12 % of the bar or by what the finding says, to be counted as right: that is what
+// [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
 	t.Parallel()
 	bins := []struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
@@ -170,9 +164,7 @@ func TestSureMeansSure(t *testing.T) {
 		}
 		st := folded(t, r, &stave, plan)
 		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, f := range found {
 			truth := deviation(&stave, f.Side, f.From, f.To)
 			held.add(f.Deviation, truth)
@@ -190,16 +182,18 @@ func TestSureMeansSure(t *testing.T) {
 			}
 		}
 	}
-	// The short run has too few findings for three bins; taken together they may fall short by three standard deviations.
+	// The short run has too few findings for three bins; taken together they may fall short by three standard
+	// deviations.
 	n, hits, claimed := float64(all[0]+all[1]+all[2]), float64(right[0]+right[1]+right[2]), sum[0]+sum[1]+sum[2]
 	if hits < claimed-3*math.Sqrt(claimed*(n-claimed)/n) {
 		t.Errorf("%v of %v findings are right, %.1f are claimed to be", hits, n, claimed)
 	}
 	for b, bin := range bins {
 		share, said := float64(right[b])/float64(all[b]), sum[b]/float64(all[b])
-		t.Logf("said %.2f to %.2f (mean %.3f) sure: %d of %d right, %.3f", bin.from, bin.to, said, right[b], all[b], share)
-		// The bar is p itself; a true chance of just p would miss it in every second run, so one and a half standard
-		// deviations of counting are left to chance.
+		t.Logf("said %.2f to %.2f (mean %.3f) sure: %d of %d right, %.3f", bin.from, bin.to, said, right[b],
+			all[b], share)
+		// The bar is p itself; a true chance of just p would miss it in every second run, so one and a half
+		// standard deviations of counting are left to chance.
 		if all[b] > 50 && share < said-1.5*math.Sqrt(said*(1-said)/float64(all[b])) {
 			t.Errorf("said %.3f sure, right %.3f", said, share)
 		}

@@ -11,34 +11,29 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// A long string is hung first and pulled a little; then the bow is braced. Both tell of one bow.
+// A long string is hung first and pulled a little; then the bow is braced. Both describe one bow.
 func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
 		r := series.Rand(t, 80, i)
 		stave := virtualtest.New(r, virtualtest.Staves(r))
 		plan := lines(stave.Draw, 1.0/16)
 		pass := stave.Read(r, plan)
-		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length + stave.Bow.Handle + 1}
+		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length +
+			stave.Bow.Handle + 1}
 		for _, draw := range []float64{10, 13} {
 			var sol strung.Solution
 			solver, err := strung.New(stave.Bow, strung.ByLength(long.Length))
 			if err == nil {
 				err = solver.Draw(draw, &sol)
 			}
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			long.Pulls = append(long.Pulls, estimate.Pull{Draw: draw, Peak: sol.Force + 0.3*r.NormFloat64()})
 		}
 		pass.Hangs = append([]estimate.Hang{long}, pass.Hangs...)
 		prior, err := stave.Estimated(plan).Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		st, err := prior.Fold(pass)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		f, err := st.Forecast(stave.Draw)
 		if err != nil || len(f) != 1 {
 			t.Fatal(err)
@@ -49,53 +44,69 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	}
 }
 
+// stiffness is that of both limbs at places.
+func stiffness(t *testing.T, st estimate.State, at []float64) [2][]estimate.Figure {
+	t.Helper()
+	both, err := st.Bending(20, estimate.Aim{}, [2][]float64{at, at})
+	check(t, err)
+	return [2][]estimate.Figure{both[model.Upper].Stiffness, both[model.Lower].Stiffness}
+}
+
+// logError is the standard deviation of a stiffness's logarithm.
+func logError(f estimate.Figure) float64 {
+	return (f.High - f.Low) / 2 / estimate.BandWidth / f.Estimate
+}
+
 // Scraping lowers stiffness where wood came off and nowhere else, and makes it less sure there.
 func TestScrapingLowersAndWidens(t *testing.T) {
 	r := series.Rand(t, 81, 0)
 	stave := virtualtest.New(r, virtualtest.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
-	before := st.Knots(model.Lower)
-	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18, Share: 0.03}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	now := after.Knots(model.Lower)
-	for i, at := range now.At {
-		change := math.Log(now.Stiffness[i] / before.Stiffness[i])
+	at := []float64{2, 5, 13.5, 14.5, 24, 28}
+	before := stiffness(t, st, at)[model.Lower]
+	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18,
+		Share: 0.03}}})
+	check(t, err)
+	now := stiffness(t, after, at)
+	for i, at := range at {
+		was, is := before[i], now[model.Lower][i]
+		change := math.Log(is.Estimate / was.Estimate)
 		switch {
 		case at > 13 && at < 15:
-			if change > -0.07 || change < -0.1 || now.LogError[i] <= before.LogError[i]+0.001 {
-				t.Errorf("at %v: changed by %v, sure to %v after %v", at, change, now.LogError[i], before.LogError[i])
+			if change > -0.07 || change < -0.1 || logError(is) <= logError(was)+0.001 {
+				t.Errorf("at %v: changed by %v, sure to %v after %v", at, change, logError(is), logError(was))
 			}
-		case at < 6 || at > 22:
+		default:
 			if math.Abs(change) > 1e-9 {
 				t.Errorf("at %v, where none came off: changed by %v", at, change)
 			}
 		}
 	}
-	if upper := after.Knots(model.Upper).Stiffness; math.Abs(upper[5]/st.Knots(model.Upper).Stiffness[5]-1) > 1e-9 {
+	if math.Abs(now[model.Upper][2].Estimate/stiffness(t, st, at)[model.Upper][2].Estimate-1) > 1e-9 {
 		t.Error("the other limb changed")
 	}
 }
 
 // Widths and depths give the stiffness to within the wood's error before any reading.
 func TestSizesGiveThePrior(t *testing.T) {
-	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6, ModulusError: 0.15, Errors: estimate.UsualErrors(1.0/16, 0.1, false)}
+	bow := estimate.Bow{Handle: 4, Modulus: 1.5e6, ModulusError: 0.15,
+		Errors: estimate.UsualErrors(1.0/16, 0.1, false)}
 	for side := range bow.Limbs {
-		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1}, {At: 17, Width: 1.1, Depth: 0.9}, {At: 34, Width: 0.6, Depth: 0.6}}}
+		bow.Limbs[side] = estimate.Limb{Length: 34, Sizes: []estimate.Size{{At: 0, Width: 1.2, Depth: 1.1},
+			{At: 17, Width: 1.1, Depth: 0.9}, {At: 34, Width: 0.6, Depth: 0.6}}}
 	}
 	st, err := bow.Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
-	k := st.Knots(model.Upper)
-	if k.LogError[3] < 0.14 || k.LogError[3] > 0.2 || !(k.Stiffness[0] > k.Stiffness[8] && k.Stiffness[8] > k.Stiffness[len(k.At)-1]) {
+	check(t, err)
+	k := stiffness(t, st, []float64{0, 7, 18, 34})[model.Upper]
+	if e := logError(k[1]); e < 0.14 || e > 0.2 || !(k[0].Estimate > k[2].Estimate &&
+		k[2].Estimate > k[3].Estimate) {
 		t.Errorf("%+v", k)
 	}
 }
 
 func TestWhatHasNoSenseIsRefused(t *testing.T) {
-	good := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 33}}, Errors: estimate.UsualErrors(0, 0, false)}
+	good := estimate.Bow{Handle: 4, Limbs: [2]estimate.Limb{{Length: 34}, {Length: 33}},
+		Errors: estimate.UsualErrors(0, 0, false)}
 	for name, change := range map[string]func(*estimate.Bow){
 		"handle": func(b *estimate.Bow) { b.Handle = math.NaN() },
 		"limb":   func(b *estimate.Bow) { b.Limbs[1].Length = 0 },
@@ -109,9 +120,7 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 		}
 	}
 	prior, err := good.Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	for name, pass := range map[string]estimate.Pass{
 		"station":     {Relaxed: []estimate.Reading{{At: 40}}},
 		"long string": {Hangs: []estimate.Hang{{Long: true}}},
@@ -126,29 +135,34 @@ func TestWhatHasNoSenseIsRefused(t *testing.T) {
 // Odd bows, such as a description half typed, give answers or errors and never a panic.
 func TestOddBowsNeverPanic(t *testing.T) {
 	t.Parallel()
+	wild := []estimate.Pull{{Draw: 12, Peak: 20, Line: []estimate.Reading{{At: 0.1, Value: 3}}},
+		{Draw: 1, Peak: 2}}
 	for _, lengths := range [][2]float64{{0.3, 0.3}, {2, 2}, {6, 5}, {12, 40}, {34, 33}, {400, 400}} {
-		for _, tips := range []float64{0, 12, 500} {
-			bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}}, Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
-			st, err := bow.Prior()
-			if err != nil {
-				continue
-			}
-			for _, pass := range []estimate.Pass{
-				{}, {Hangs: []estimate.Hang{{}}},
-				{Hangs: []estimate.Hang{{Brace: 6, Pulls: []estimate.Pull{{Draw: 12, Peak: 20, Line: []estimate.Reading{{At: 0.1, Value: 3}}}, {Draw: 1, Peak: 2}}}}},
-				{Relaxed: []estimate.Reading{{At: 0.2, Value: 5}}, Scrapes: []estimate.Scrape{{From: 5, To: 5}, {From: -3, To: 90, Share: 2}}},
-			} {
-				st, err = st.Fold(pass)
-				t.Log(lengths, err)
+		bow := estimate.Bow{Handle: 1, Limbs: [2]estimate.Limb{{Length: lengths[0]}, {Length: lengths[1]}},
+			Draw: 28, Weight: 40, Errors: estimate.UsualErrors(0, 0, true)}
+		st, err := bow.Prior()
+		if err != nil {
+			continue
+		}
+		for _, pass := range []estimate.Pass{
+			{}, {Hangs: []estimate.Hang{{}}}, {Hangs: []estimate.Hang{{Brace: 6, Pulls: wild}}},
+			{
+				Relaxed: []estimate.Reading{{At: 0.2, Value: 5}},
+				Scrapes: []estimate.Scrape{{From: 5, To: 5}, {From: -3, To: 90, Share: 2}},
+			},
+		} {
+			st, err = st.Fold(pass)
+			t.Log(lengths, err)
+			_, _ = st.Stop(estimate.Limits{Weight: 40, Draw: 28})
+			_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
+			_, _ = st.Tiller(0.1)
+			_, _, _, _ = st.Follow()
+			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
+			for _, tips := range []float64{0, 12, 500} {
 				aim := estimate.Aim{StiffTips: tips}
 				_, _ = st.Findings(28, aim, estimate.UsualBar())
 				_, _ = st.Unsure(20, aim, estimate.UsualBar())
-				_, _ = st.Stop(estimate.Limits{Weight: 40, Draw: 28})
-				_, _ = st.Forecast(-1, 0, 5, 28, math.NaN(), 1e9)
-				_, _ = st.Tiller(0.1)
-				_, _, _, _ = st.Follow()
 				_, _ = st.Bending(math.Inf(1), aim, [2][]float64{{0.1}, {0.2}})
-				_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
 			}
 		}
 	}

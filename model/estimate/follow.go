@@ -13,21 +13,18 @@ type follow struct{ mean, sd, longest float64 }
 
 func (st State) follow() (follow, error) {
 	var places strung.Places
-	places.Upper.At = []float64{st.bow.Limbs[model.Upper].Length}
-	places.Lower.At = []float64{st.bow.Limbs[model.Lower].Length}
-	p, err := st.probe(places)
-	if err != nil {
-		return follow{}, err
+	for s, limb := range st.bow.Limbs {
+		places[s].At = []float64{limb.Length}
 	}
-	if err := p.draw(0); err != nil {
+	p, err := st.atBrace(places)
+	if err != nil {
 		return follow{}, err
 	}
 	by := make([]float64, st.frame.len())
 	mean := 0.0
 	for _, s := range model.Sides {
-		limb, slopes := p.limb(s)
-		mean += limb.Relaxed[0] / 2
-		axpy(0.5, p.own(slopes.Relaxed.RawRowView(0)), by)
+		mean += p.read[s].Relaxed[0] / 2
+		axpy(0.5, p.own(p.slopes.Limbs[s].Relaxed.RawRowView(0)), by)
 	}
 	return follow{mean: mean, sd: st.g.sd(by), longest: st.longest}, nil
 }

@@ -1,6 +1,10 @@
 package estimate
 
-import "math"
+import (
+	"math"
+
+	"bendbook/model/strung"
+)
 
 // Beyond what the estimate knows of itself: the smooth bow of knots and hinges stands for one of wood.
 const forecastError = 0.002 // of the force, 1 sd
@@ -16,11 +20,8 @@ type Forecast struct {
 // Forecast draws the bow as estimated to each of the draws (in). A draw at which the string would be slack,
 // or out of reach, is left out. The error wraps [ErrUnsolved] where the bow can't even be braced.
 func (st State) Forecast(draws ...float64) ([]Forecast, error) {
-	p, err := st.probe(noPlaces())
+	p, err := st.atBrace(strung.Places{})
 	if err != nil {
-		return nil, err
-	}
-	if err := p.draw(0); err != nil {
 		return nil, err
 	}
 	var all []Forecast
@@ -40,9 +41,9 @@ func (p *probe) forecast(draw float64) Forecast {
 	}
 }
 
-// wooden is a figure that is never negative, with a band that is none either: that of its logarithm. Close to
-// the brace, where the figure vanishes and its error does not, the upper edge goes on in proportion to the
-// error, for a logarithm's would be beyond all numbers.
+// wooden is a figure that is never negative, with the band of its logarithm, so that no edge is negative
+// either. Close to the brace, where the figure vanishes and its error does not, the upper edge goes on in
+// proportion to the error, for a logarithm's would be beyond all numbers.
 func (p *probe) wooden(mean float64, derivative []float64) Figure {
 	if !(mean > 0) {
 		return Figure{}

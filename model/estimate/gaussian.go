@@ -39,6 +39,9 @@ func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 	return gaussian{}, false
 }
 
+// addTo adds to one value of a covariance.
+func addTo(c *mat.SymDense, i, j int, v float64) { c.SetSym(i, j, c.At(i, j)+v) }
+
 // sd is the standard deviation of the figure whose derivative by the values is given; it may be shorter than
 // the values, the rest being 0.
 func (g gaussian) sd(derivative []float64) float64 {

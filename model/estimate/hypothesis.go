@@ -20,11 +20,11 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 	for _, side := range model.Sides {
 		first := f.stiffness(side)
 		copy(s.mean[first:first+knotsPerLimb], even[side])
-		addCurve(s.cov, first, first, f.knots[side], f.knots[side], k.evenStiffness())
+		addCurve(s.cov, first, f.knots[side], k.evenStiffness())
 		for _, m := range found[side] {
 			for i := range knotsPerLimb {
 				for j := i; j < knotsPerLimb; j++ {
-					s.cov.SetSym(first+i, first+j, s.cov.At(first+i, first+j)+foundStep*foundStep*m.rise[i]*m.rise[j])
+					addTo(s.cov, first+i, first+j, foundStep*foundStep*m.rise[i]*m.rise[j])
 				}
 			}
 		}
@@ -42,12 +42,10 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 	less := limbRest()
 	less.level, less.slope, less.bow = 0, 0, 0
 	for _, side := range model.Sides {
-		first := f.rest(side)
-		for i, u := range f.knots[side] {
-			for j, v := range f.knots[side] {
-				if i <= j {
-					s.cov.SetSym(first+i, first+j, s.cov.At(first+i, first+j)-(1-k.rest*k.rest)*less.at(u, v, f.knots[side][knotsPerLimb-1]))
-				}
+		first, knots := f.rest(side), f.knots[side]
+		for i, u := range knots {
+			for j := i; j < knotsPerLimb; j++ {
+				addTo(s.cov, first+i, first+j, -(1-k.rest*k.rest)*less.at(u, knots[j], knots[knotsPerLimb-1]))
 			}
 		}
 	}

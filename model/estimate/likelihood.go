@@ -2,8 +2,8 @@ package estimate
 
 import "gonum.org/v1/gonum/mat"
 
-// A likelihood is what the readings alone say of the values: information·x = vector at its best. It is what
-// the estimate knows less what was expected of any stave.
+// A likelihood is what the readings alone say of the values; its best x solves information·x = vector. It is
+// the estimate less the expectation of any stave.
 type likelihood struct {
 	information *mat.SymDense
 	vector      []float64

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// A posterior is what the readings say under a hypothesis, and under it with a local step besides.
+// A posterior is the fit to the readings under a hypothesis, with what a local step would add.
 type posterior struct {
 	// evidence is the logarithm of the readings' probability, up to what all hypotheses share.
 	evidence float64

@@ -9,7 +9,7 @@ import (
 	"bendbook/model/strung"
 )
 
-// A row is one reading with what the values foretell for it.
+// A row is one reading with the value predicted for it.
 type row struct {
 	where Where
 	value float64
@@ -18,39 +18,39 @@ type row struct {
 	tilt int
 	// fresh is how much of the set of a first full draw the bow took after this reading, within the pass.
 	fresh float64
-	// foretold and slope are of the last values tried: the expected reading and its derivative by each value.
-	foretold float64
-	slope    []float64
-	// out says that the values foretell nothing: the string would be slack.
+	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
+	predicted float64
+	slope     []float64
+	// out says that nothing is predicted: the string would be slack.
 	out bool
 }
 
-// A group is the readings that one solution of the bow foretells.
+// A group is the readings that one solution of the bow predicts.
 type group struct {
 	draw float64 // 0 braced
 	// fresh is that of its rows.
-	fresh float64
-	sol   strung.Solution
-	rows  []*row
+	fresh  float64
+	sol    strung.Solution
+	rows   []*row
+	places strung.Places
 	// index of each row's place among the solver's stations, or blocks.
 	at []int
 }
 
-// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
-type hung struct {
+// A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
+type hangModel struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
 	give   float64
 	value  int // the place of its length or brace among the values
 	groups []*group
-	places []strung.Places // by group
 }
 
-// A predictor foretells the readings of a pass.
+// A predictor predicts the readings of a pass.
 type predictor struct {
 	bow    Bow
 	frame  frame
-	hangs  []*hung
+	hangs  []*hangModel
 	rows   []*row
 	extras []extra
 	// taken is the place of the set that the pass brings, -1 where it draws the bow no farther than before.
@@ -92,18 +92,19 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	}
 	if len(p.Relaxed) > 0 {
 		if len(m.hangs) == 0 {
-			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
+			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
 		h := m.hangs[len(m.hangs)-1]
 		g := h.group(0)
 		for _, r := range p.Relaxed {
-			if err := m.station(h, g, Where{Kind: Relaxed, Side: r.Side, At: r.At}, r.Value, m.bow.Errors.Line, -1); err != nil {
+			w := Where{Kind: Relaxed, Side: r.Side, At: r.At}
+			if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
 				return nil, err
 			}
 		}
 	}
 	for _, r := range m.rows {
-		if math.IsNaN(r.value) || math.IsInf(r.value, 0) || math.IsNaN(r.where.Draw) || math.IsInf(r.where.Draw, 0) {
+		if sum := math.Abs(r.value) + math.Abs(r.where.Draw); math.IsNaN(sum) || math.IsInf(sum, 0) {
 			return nil, fmt.Errorf("a reading of %v: %w", r.value, ErrInput)
 		}
 		r.slope = make([]float64, m.values())
@@ -112,15 +113,14 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 }
 
 // group adds a solution to a string.
-func (h *hung) group(draw float64) *group {
+func (h *hangModel) group(draw float64) *group {
 	g := &group{draw: draw}
 	h.groups = append(h.groups, g)
-	h.places = append(h.places, strung.Places{})
 	return g
 }
 
 func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
-	u := &hung{long: h.Long}
+	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	e := m.bow.Errors
 	switch {
@@ -136,39 +136,43 @@ func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
 	}
 	braced := u.group(0)
 	if !h.Long {
-		if h.Brace > 0 {
-			m.add(braced, &row{where: Where{Kind: Brace, Hang: i}, value: h.Brace, sd: e.Brace, tilt: -1}, -1)
-		}
-		if h.Length > 0 {
-			m.add(braced, &row{where: Where{Kind: String, Hang: i}, value: h.Length, sd: e.String, tilt: -1}, -1)
-		}
-		tilt := m.tilt(len(h.Line) > 0)
-		if err := m.stations(u, braced, Where{Hang: i}, h.Line, h.Gap, tilt); err != nil {
+		m.single(braced, Where{Kind: Brace, Hang: i}, h.Brace, e.Brace)
+		m.single(braced, Where{Kind: String, Hang: i}, h.Length, e.String)
+		if err := m.stations(braced, Where{Hang: i}, h.Line, h.Gap); err != nil {
 			return err
 		}
-		for _, b := range h.Blocks {
-			g := braced
-			if places := u.places[0]; places.Upper.Block != 0 && places.Upper.Block != b.Block {
-				g = u.group(0)
-			}
-			for _, r := range b.Gaps {
-				if err := m.block(u, g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value); err != nil {
-					return err
-				}
-			}
-		}
+		m.blocks(u, i, h.Blocks)
 	}
 	for _, p := range h.Pulls {
 		g := u.group(p.Draw)
 		g.fresh = fresh.after(p.Draw)
-		if p.Peak > 0 {
-			m.add(g, &row{where: Where{Kind: Peak, Hang: i, Draw: p.Draw}, value: p.Peak, sd: e.Peak, tilt: -1}, -1)
-		}
-		if err := m.stations(u, g, Where{Hang: i, Draw: p.Draw}, p.Line, p.Gap, m.tilt(len(p.Line) > 0)); err != nil {
+		w := Where{Kind: Peak, Hang: i, Draw: p.Draw}
+		m.single(g, w, p.Peak, e.Peak)
+		if err := m.stations(g, w, p.Line, p.Gap); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// single adds a reading that belongs to no station; one of 0 or less was not taken.
+func (m *predictor) single(g *group, w Where, value, sd float64) {
+	if value > 0 {
+		m.add(g, &row{where: w, value: value, sd: sd, tilt: -1}, -1)
+	}
+}
+
+// blocks adds rows of gaps under a block, those of another block to a group of their own.
+func (m *predictor) blocks(u *hangModel, i int, rows []BlockRow) {
+	for _, b := range rows {
+		g := u.groups[0]
+		if block := g.places[0].Block; block != 0 && block != b.Block {
+			g = u.group(0)
+		}
+		for _, r := range b.Gaps {
+			m.block(g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value)
+		}
+	}
 }
 
 func (m *predictor) tilt(read bool) int {
@@ -178,16 +182,17 @@ func (m *predictor) tilt(read bool) int {
 	return m.extra(0, m.bow.Errors.Tilt)
 }
 
-func (m *predictor) stations(h *hung, g *group, w Where, line, gap []Reading, tilt int) error {
+func (m *predictor) stations(g *group, w Where, line, gap []Reading) error {
+	tilt := m.tilt(len(line) > 0)
 	for _, r := range line {
 		w.Kind, w.Side, w.At = Line, r.Side, r.At
-		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
+		if err := m.station(g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
 			return err
 		}
 	}
 	for _, r := range gap {
 		w.Kind, w.Side, w.At = Gap, r.Side, r.At
-		if err := m.station(h, g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
+		if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
 			return err
 		}
 	}
@@ -197,28 +202,28 @@ func (m *predictor) stations(h *hung, g *group, w Where, line, gap []Reading, ti
 // rounding is how far a place may lie past the nock, over the limb, and still be at it: units were converted.
 const rounding = 1e-9
 
-func (m *predictor) station(h *hung, g *group, w Where, value, sd float64, tilt int) error {
+func (m *predictor) station(g *group, w Where, value, sd float64, tilt int) error {
 	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
 		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
 	}
-	places := h.limb(g, w.Side)
+	places := &g.places[w.Side]
 	m.add(g, &row{where: w, value: value, sd: sd, tilt: tilt}, len(places.At))
 	places.At = append(places.At, min(w.At, m.bow.Limbs[w.Side].Length))
 	return nil
 }
 
-func (m *predictor) block(h *hung, g *group, w Where, value float64) error {
+// block adds a gap under a block, unless the block stands out past the nock and lies on nothing.
+func (m *predictor) block(g *group, w Where, value float64) {
 	length := m.bow.Limbs[w.Side].Length
 	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
-		return nil // a block that stands out past the nock lies on nothing
+		return
 	}
-	for _, s := range model.Sides {
-		h.limb(g, s).Block = w.Block
+	for s := range g.places {
+		g.places[s].Block = w.Block
 	}
-	places := h.limb(g, w.Side)
+	places := &g.places[w.Side]
 	m.add(g, &row{where: w, value: value, sd: m.bow.Errors.Block, tilt: -1}, len(places.BlockAt))
 	places.BlockAt = append(places.BlockAt, w.At)
-	return nil
 }
 
 func (m *predictor) add(g *group, r *row, at int) {
@@ -227,20 +232,7 @@ func (m *predictor) add(g *group, r *row, at int) {
 	g.rows, g.at = append(g.rows, r), append(g.at, at)
 }
 
-// limb is the stations of a group on a limb.
-func (h *hung) limb(g *group, s model.Side) *strung.LimbPlaces {
-	for i := range h.groups {
-		if h.groups[i] == g {
-			if s == model.Upper {
-				return &h.places[i].Upper
-			}
-			return &h.places[i].Lower
-		}
-	}
-	return nil
-}
-
-// try foretells all readings from values x. The error wraps [ErrUnsolved].
+// try predicts all readings from values x. The error wraps [ErrUnsolved].
 func (m *predictor) try(x []float64) error {
 	m.frame.strung(m.bow, x, &m.strung)
 	for _, h := range m.hangs {
@@ -256,8 +248,8 @@ func (m *predictor) try(x []float64) error {
 		if err := m.giving(h); err != nil {
 			return fmt.Errorf("%w: %w", ErrUnsolved, err)
 		}
-		for i, g := range h.groups {
-			if err := m.solve(h, g, h.places[i], x); err != nil {
+		for _, g := range h.groups {
+			if err := m.solve(h, g, x); err != nil {
 				return fmt.Errorf("%w: %w", ErrUnsolved, err)
 			}
 		}
@@ -265,12 +257,12 @@ func (m *predictor) try(x []float64) error {
 	return nil
 }
 
-// solve foretells the readings of a group.
-func (m *predictor) solve(h *hung, g *group, places strung.Places, x []float64) error {
+// solve predicts the readings of a group.
+func (m *predictor) solve(h *hangModel, g *group, x []float64) error {
 	if len(g.rows) == 0 {
 		return nil
 	}
-	if err := m.solver.SetPlaces(places); err != nil {
+	if err := m.solver.SetPlaces(g.places); err != nil {
 		return err
 	}
 	if err := m.answer(g); err != nil {
@@ -290,7 +282,7 @@ func (m *predictor) solve(h *hung, g *group, places strung.Places, x []float64) 
 	}
 	for i, r := range g.rows {
 		r.out = false
-		m.foretell(h, g, r, g.at[i], x)
+		m.predict(h, g, r, g.at[i], x)
 	}
 	return nil
 }
@@ -302,28 +294,25 @@ func (m *predictor) answer(g *group) error {
 	return m.solver.Draw(g.draw, &g.sol)
 }
 
-// foretell sets what the solution foretells of one reading.
-func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
-	limb, slopes := &m.read.Upper, &m.slopes.Upper
-	if r.where.Side == model.Lower {
-		limb, slopes = &m.read.Lower, &m.slopes.Lower
-	}
+// predict sets what the solution predicts of one reading.
+func (m *predictor) predict(h *hangModel, g *group, r *row, at int, x []float64) {
+	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {
 	case Peak:
-		r.foretold, by = g.sol.Force, m.slopes.Force
+		r.predicted, by = g.sol.Force, m.slopes.Force
 	case Brace:
-		r.foretold, by = g.sol.Brace, m.slopes.Brace
+		r.predicted, by = g.sol.Brace, m.slopes.Brace
 	case String:
-		r.foretold, by = g.sol.StringLength, m.slopes.StringLength
+		r.predicted, by = g.sol.StringLength, m.slopes.StringLength
 	case Line:
-		r.foretold, by = limb.Line[at], slopes.Line.RawRowView(at)
+		r.predicted, by = limb.Line[at], slopes.Line.RawRowView(at)
 	case Gap:
-		r.foretold, by = limb.Gap[at], slopes.Gap.RawRowView(at)
+		r.predicted, by = limb.Gap[at], slopes.Gap.RawRowView(at)
 	case Block:
-		r.foretold, by = limb.Block[at], slopes.Block.RawRowView(at)
+		r.predicted, by = limb.Block[at], slopes.Block.RawRowView(at)
 	case Relaxed:
-		r.foretold, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
+		r.predicted, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
 	}
 	clear(r.slope)
 	core := m.frame.brace()
@@ -332,7 +321,7 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 	if m.taken >= 0 && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
 		by := -r.fresh * (m.bow.bySet(m.frame, by) + h.give*by[core])
-		r.foretold += by * x[m.taken]
+		r.predicted += by * x[m.taken]
 		r.slope[m.taken] = by
 	}
 	if r.tilt >= 0 {
@@ -341,7 +330,7 @@ func (m *predictor) foretell(h *hung, g *group, r *row, at int, x []float64) {
 		if r.where.Side == model.Lower {
 			reach = -reach
 		}
-		r.foretold += reach * x[r.tilt]
+		r.predicted += reach * x[r.tilt]
 		r.slope[r.tilt] = reach
 	}
 }

@@ -88,7 +88,7 @@ func (b Bow) Prior() (State, error) {
 	}
 	b.spreadStiffness(f, sized, cov)
 	for _, s := range model.Sides {
-		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], limbRest())
+		addCurve(cov, f.rest(s), f.knots[s], limbRest())
 	}
 	mean[f.brace()] = b.UsualBrace()
 	cov.SetSym(f.brace(), f.brace(), braceError*braceError)
@@ -115,7 +115,7 @@ func (b Bow) spreadStiffness(f frame, sized [2]bool, cov *mat.SymDense) {
 		if sized[s] {
 			own = sizedStiffness()
 		}
-		addCurve(cov, f.stiffness(s), f.stiffness(s), f.knots[s], f.knots[s], own)
+		addCurve(cov, f.stiffness(s), f.knots[s], own)
 	}
 	common := commonStiffness()
 	if sized[0] || sized[1] {
@@ -129,7 +129,7 @@ func (b Bow) spreadStiffness(f frame, sized [2]bool, cov *mat.SymDense) {
 					p, q := f.stiffness(s)+i, f.stiffness(t)+j
 					if p <= q {
 						u, v := float64(i)/float64(n-1), float64(j)/float64(n-1)
-						cov.SetSym(p, q, cov.At(p, q)+common.trend(u, v))
+						addTo(cov, p, q, common.trend(u, v))
 					}
 				}
 			}
@@ -137,14 +137,12 @@ func (b Bow) spreadStiffness(f frame, sized [2]bool, cov *mat.SymDense) {
 	}
 }
 
-// addCurve adds a curve's covariance between knots to the block that starts at row p and column q.
-func addCurve(cov *mat.SymDense, p, q int, rows, cols []float64, c curve) {
-	length := rows[len(rows)-1]
-	for i, s := range rows {
-		for j, t := range cols {
-			if p+i <= q+j {
-				cov.SetSym(p+i, q+j, cov.At(p+i, q+j)+c.at(s, t, length))
-			}
+// addCurve adds a curve's covariance at a limb's knots to that of the values from first on.
+func addCurve(cov *mat.SymDense, first int, knots []float64, c curve) {
+	length := knots[len(knots)-1]
+	for i, s := range knots {
+		for j, t := range knots[i:] {
+			addTo(cov, first+i, first+i+j, c.at(s, t, length))
 		}
 	}
 }
@@ -202,7 +200,8 @@ func (b Bow) usualScale(f frame, x []float64) (float64, error) {
 	draw = min(draw, 0.45*b.length())
 	var bow strung.Bow
 	f.strung(b, x, &bow)
-	solver, err := strung.New(bow, strung.ByBrace(b.UsualBrace()), strung.Segments(segments), strung.Patience(patience))
+	options := []strung.Option{strung.Segments(segments), strung.Patience(patience)}
+	solver, err := strung.New(bow, strung.ByBrace(b.UsualBrace()), options...)
 	if err != nil {
 		return 0, fmt.Errorf("%w: %w", ErrInput, err)
 	}

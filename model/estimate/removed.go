@@ -12,16 +12,13 @@ type Removed struct {
 	// Loss is how far log stiffness fell, in the mean over the stretch, as expected of the scraping and read
 	// afterwards. Expected is what the scraping alone let expect.
 	Loss, Expected Figure
-	// Seen is what the readings alone say of it; OK is false where they say next to nothing.
+	// Seen is what the readings alone say of it; OK is false where they show next to nothing.
 	Seen Figure
 	OK   bool
 }
 
-// DepthShare is the loss as a fraction of the depth of a bow.
-func (r Removed) DepthShare(b Bow) Figure { return b.depthShares(r.Loss) }
-
 func (b Bow) depthShares(loss Figure) Figure {
-	return Figure{Estimate: b.DepthShare(loss.Estimate), Low: b.DepthShare(loss.Low), High: b.DepthShare(loss.High)}
+	return Figure{b.DepthShare(loss.Estimate), b.DepthShare(loss.Low), b.DepthShare(loss.High)}
 }
 
 // SeenDepth is what the readings alone say came off, in inches, where the depth of the limb was measured.
@@ -34,7 +31,7 @@ func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
 	return Figure{Estimate: depth * f.Estimate, Low: depth * f.Low, High: depth * f.High}, true
 }
 
-// leastSeen is by how much the variance of a loss must fall for the readings to have said something of it,
+// leastSeen is by how much the readings must lower the variance of a loss to count,
 // and removedPlaces how many places of a stretch its mean is taken over.
 const (
 	leastSeen     = 0.05

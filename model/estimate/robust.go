@@ -37,7 +37,7 @@ func (f *fit) weigh(loss *robust) {
 	offs := make([]float64, 0, len(f.m.rows))
 	for _, r := range f.m.rows {
 		if !r.out {
-			offs = append(offs, math.Abs(r.value-r.foretold)/r.sd)
+			offs = append(offs, math.Abs(r.value-r.predicted)/r.sd)
 		}
 	}
 	scale := 1.0
@@ -49,14 +49,14 @@ func (f *fit) weigh(loss *robust) {
 		if r.out {
 			continue
 		}
-		off := math.Abs(r.value-r.foretold) / r.sd / scale
+		off := math.Abs(r.value-r.predicted) / r.sd / scale
 		switch {
 		case loss.stage != closing:
 			f.weight[i] = min(1, huberBend/off)
 		case off > closingBend:
 			f.weight[i] = closingBend * closingBend / (off * off)
 			if off > 2*closingBend {
-				// Beyond that nobody believes it at all.
+				// Farther off a reading counts for next to nothing.
 				f.weight[i] *= 4 * closingBend * closingBend / (off * off)
 			}
 		default:

@@ -19,7 +19,7 @@ const (
 	scrapeEdge   = 1     // in, over which a scraping fades at its ends
 	passBrace    = 0.1   // in, how far a brace height wanders from pass to pass on one string
 	scrapeUneven = 0.6   // share of a scraping's uncertainty that varies along it
-	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever is said of it
+	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
 )
 
 // How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in
@@ -56,11 +56,11 @@ func (st State) aged(g gaussian, p Pass) gaussian {
 	set := usualSet * newFreshness(st, p).all()
 	for _, s := range model.Sides {
 		length := st.bow.Limbs[s].Length
-		addCurve(cov, f.stiffness(s), f.stiffness(s), f.knots[s], f.knots[s], passStiffness())
-		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], passRest())
-		addCurve(cov, f.rest(s), f.rest(s), f.knots[s], f.knots[s], curve{level: 2 * set / (length * length)})
+		addCurve(cov, f.stiffness(s), f.knots[s], passStiffness())
+		addCurve(cov, f.rest(s), f.knots[s], passRest())
+		addCurve(cov, f.rest(s), f.knots[s], curve{level: 2 * set / (length * length)})
 	}
-	cov.SetSym(f.brace(), f.brace(), cov.At(f.brace(), f.brace())+passBrace*passBrace)
+	addTo(cov, f.brace(), f.brace(), passBrace*passBrace)
 	for _, scrape := range p.Scrapes {
 		st.scrape(scrape, mean, cov)
 	}
@@ -85,7 +85,7 @@ func (st State) scrape(s Scrape, mean []float64, cov *mat.SymDense) {
 	for i := range knots {
 		for j := i; j < len(knots); j++ {
 			c := covered[i] * covered[j]
-			cov.SetSym(first+i, first+j, cov.At(first+i, first+j)+c*(even+uneven*matern(knots[i]-knots[j], scrapeReach)))
+			addTo(cov, first+i, first+j, c*(even+uneven*matern(knots[i]-knots[j], scrapeReach)))
 		}
 	}
 }

@@ -19,8 +19,8 @@ func (b Bow) SetShare(draw float64) float64 {
 	return min(s*s, 1)
 }
 
-// A freshness follows the draws of a pass. Each that goes farther than all before leaves some set, which the
-// readings before it did not see.
+// A freshness follows the draws of a pass. Each draw beyond all before adds some set, which earlier readings
+// did not see.
 type freshness struct {
 	bow          Bow
 	before, last float64 // longest draw so far and by the end of the pass (in)
@@ -42,7 +42,7 @@ func newFreshness(st State, p Pass) *freshness {
 // leastFresh is the share of a set that no reading shows.
 const leastFresh = 0.02
 
-// any says that some readings of the pass may be from before a set.
+// any says whether some readings of the pass may precede a set.
 func (f *freshness) any() bool {
 	return f.pulls > 1 && f.all() > leastFresh
 }
@@ -69,8 +69,8 @@ func (b Bow) bySet(f frame, by []float64) float64 {
 	return sum
 }
 
-// giving finds how the brace height gives way to set on a string that braces the bow.
-func (m *predictor) giving(h *hung) error {
+// giving finds how the brace height falls with set while the string stays the same.
+func (m *predictor) giving(h *hangModel) error {
 	if m.taken < 0 || h.long {
 		return nil
 	}

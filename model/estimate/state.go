@@ -1,11 +1,5 @@
 package estimate
 
-import (
-	"math"
-
-	"bendbook/model"
-)
-
 // A State is what is known of a bow after some passes. Folding a pass into it gives another.
 type State struct {
 	bow   Bow
@@ -40,32 +34,6 @@ func (st State) Weighed() bool { return st.weighed }
 
 // Wild are the readings of the last pass that the estimate finds out of place, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
-
-// Knots are the places of a limb's knots (in), from root to nock, with its median stiffness (lbf·in²), the
-// error of its logarithm, its mean rest bend (1/in) and its error (1 sd).
-type Knots struct {
-	At, Stiffness, LogError, Rest, RestError []float64
-}
-
-// Knots are those of a limb.
-func (st State) Knots(s model.Side) Knots {
-	k := Knots{At: append([]float64(nil), st.frame.knots[s]...)}
-	one := make([]float64, st.frame.len())
-	error := func(i int) float64 {
-		one[i] = 1
-		sd := st.g.sd(one)
-		one[i] = 0
-		return sd
-	}
-	for i := range k.At {
-		p, q := st.frame.stiffness(s)+i, st.frame.rest(s)+i
-		k.Stiffness = append(k.Stiffness, math.Exp(st.g.mean[p]))
-		k.LogError = append(k.LogError, error(p))
-		k.Rest = append(k.Rest, st.g.mean[q])
-		k.RestError = append(k.RestError, error(q))
-	}
-	return k
-}
 
 // A Figure is an estimate with its 90 % band.
 type Figure struct{ Estimate, Low, High float64 }

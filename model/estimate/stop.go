@@ -5,6 +5,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/section"
+	"bendbook/model/strung"
 )
 
 // Limits are what the next pull must not pass.
@@ -51,13 +52,9 @@ type Stop struct {
 // kept. The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
 	at := st.sizedPlaces()
-	places := noPlaces()
-	places.Upper.At, places.Lower.At = at[model.Upper], at[model.Lower]
-	p, err := st.probe(places)
+	places := strung.Places{{At: at[model.Upper]}, {At: at[model.Lower]}}
+	p, err := st.atBrace(places)
 	if err != nil {
-		return Stop{}, err
-	}
-	if err := p.draw(0); err != nil {
 		return Stop{}, err
 	}
 	brace := p.sol.Draw
@@ -66,7 +63,8 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	if st.longest <= brace {
 		end = brace + firstStep
 	}
-	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9) // in steps; low is allowed, high is tried
+	// In steps: low is allowed, high is tried.
+	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9)
 	end = high * stopStep
 	if limits.Draw > 0 && limits.Draw <= end {
 		// The order itself is no step, least of all in centimetres.
@@ -121,7 +119,7 @@ func (st State) sizedPlaces() (at [2][]float64) {
 func (p *probe) strain() float64 {
 	worst := 0.0
 	for _, side := range model.Sides {
-		read, _ := p.limb(side)
+		read := &p.read[side]
 		for i, size := range p.st.bow.Limbs[side].latest() {
 			if i < len(read.Bend) {
 				worst = max(worst, size.strain(p.st.bow.Section, read.Bend[i]))
@@ -155,7 +153,8 @@ func (st State) Strains(side model.Side, b Bending) []float64 {
 	strains := make([]float64, len(b.At))
 	for i, place := range b.At {
 		k, f := locate(at, place)
-		size := Size{At: place, Width: (1-f)*sizes[k].Width + f*sizes[k+1].Width, Depth: (1-f)*sizes[k].Depth + f*sizes[k+1].Depth}
+		in, out := sizes[k], sizes[k+1]
+		size := Size{At: place, Width: (1-f)*in.Width + f*out.Width, Depth: (1-f)*in.Depth + f*out.Depth}
 		strains[i] = size.strain(st.bow.Section, b.Bend[i].Estimate)
 	}
 	return strains

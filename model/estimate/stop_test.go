@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/section"
 )
 
 // weighed is a bow of 72 in, ordered at 40 lb at 28 in, that was braced to 6 in and drawn to 20 in.
@@ -24,18 +25,14 @@ func weighed(t testing.TB) estimate.State {
 	if err == nil {
 		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return st
 }
 
 func stop(t testing.TB, st estimate.State, limits estimate.Limits) estimate.Stop {
 	t.Helper()
 	s, err := st.Stop(limits)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
@@ -46,42 +43,74 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 	const wanted = 31
 	s := stop(t, st, estimate.Limits{Weight: wanted, Draw: 28})
 	if s.Because != estimate.ByWeight || s.Force.High > wanted {
-		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted, s.Because)
+		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted,
+			s.Because)
 	}
 	further, err := st.Forecast(s.Draw + 1.0/8)
 	if err != nil || len(further) != 1 {
 		t.Fatal(further, err)
 	}
 	if f := further[0].Force; f.High <= wanted || f.Estimate >= wanted {
-		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f, wanted)
+		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f,
+			wanted)
 	}
 }
 
-// bellyOfD is how far the belly of a D lies from its neutral axis, as a share of its depth: Roark's
-// Formulas for Stress and Strain, table A.1 (from memory), integrated numerically for sides of four tenths
-// of the depth.
-func bellyOfD(t testing.TB) float64 {
+// sections are values of cross sections, integrated numerically from Roark's Formulas for Stress and Strain,
+// table A.1 (from memory): a D with sides of four tenths of its depth, a belly scraped, and the cube rule.
+type sections struct {
+	D struct {
+		Params struct{ H float64 }
+		Back   float64 `json:"y_centroid_from_back"`
+	} `json:"rounded_D_t0.4"`
+	Scraped struct {
+		Rows []struct {
+			Off   float64 `json:"dh"`
+			Ratio float64 `json:"I_ratio"`
+		}
+	} `json:"_rounded_D_belly_scrape"`
+	Cube struct {
+		Rows []struct {
+			Off   float64 `json:"dt_over_t"`
+			Ratio float64 `json:"EI_ratio_rect"`
+			Depth float64 `json:"thickness_ratio_for_weight_ratio"`
+		}
+	} `json:"_cube_rule"`
+}
+
+func readSections(t testing.TB) (all sections) {
 	t.Helper()
 	data, err := os.ReadFile("../../testdata/reference/sections.json")
-	if err != nil {
-		t.Fatal(err)
+	check(t, err)
+	check(t, json.Unmarshal(data, &all))
+	return all
+}
+
+// Stiffness falls with the depth as in the tables, and back: a rectangle by the cube rule, a D nearly so.
+func TestDepthTellsStiffnessAndStiffnessDepth(t *testing.T) {
+	all := readSections(t)
+	rectangle, d := estimate.Bow{Section: section.Rectangle}, estimate.Bow{Section: section.D}
+	near := func(what string, got, want, within float64) {
+		t.Helper()
+		if math.Abs(got-want) > within {
+			t.Errorf("%s: %v, want %v", what, got, want)
+		}
 	}
-	var all struct {
-		D struct {
-			Params struct{ H float64 }
-			Back   float64 `json:"y_centroid_from_back"`
-		} `json:"rounded_D_t0.4"`
+	for _, row := range all.Cube.Rows {
+		near("stiffness", math.Exp(-rectangle.Loss(row.Off)), row.Ratio, 1e-8)
+		near("depth", 1-rectangle.DepthShare(-math.Log(1-row.Off)), row.Depth, 1e-8)
 	}
-	if err := json.Unmarshal(data, &all); err != nil {
-		t.Fatal(err)
+	for _, row := range all.Scraped.Rows {
+		near("stiffness of a D", math.Exp(-d.Loss(row.Off)), row.Ratio, 5e-4)
+		near("depth of a D", d.DepthShare(-math.Log(row.Ratio)), row.Off, 2e-4)
 	}
-	return 1 - all.D.Back/all.D.Params.H
 }
 
 // The surface strain of a D is that of its belly: bend times the distance of the belly from the neutral
 // axis, 0.554 of the depth. The back's, 0.446 of it, would promise a fifth less than the wood bears.
 func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
-	st, share := weighed(t), bellyOfD(t)
+	st, d := weighed(t), readSections(t).D
+	share := 1 - d.Back/d.Params.H
 	if share < 0.55 || share > 0.56 {
 		t.Fatalf("the belly lies %v of the depth from the neutral axis", share)
 	}
@@ -93,9 +122,7 @@ func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
 			}
 		}
 		both, err := st.Bending(draw, estimate.Aim{}, at)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for _, side := range model.Sides {
 			told := st.Strains(side, both[side])
 			for i, size := range st.Bow().Limbs[side].Sizes {
@@ -112,7 +139,8 @@ func TestTheStrainOfADIsThatOfItsBelly(t *testing.T) {
 	if want := strains(free.Draw); math.Abs(free.Strain-want) > 1e-6*want {
 		t.Errorf("at %v in the strain is told as %.6f, want %.6f", free.Draw, free.Strain, want)
 	}
-	// A wood that stands a little less is not drawn so far, and an eighth of an inch farther it would be too much.
+	// A wood that stands a little less is not drawn so far, and an eighth of an inch farther it would be too
+	// much.
 	stands := 0.97 * free.Strain
 	held := stop(t, st, estimate.Limits{Draw: 28, Strain: stands})
 	if held.Because != estimate.ByStrain || strains(held.Draw) > stands || strains(held.Draw+1.0/8) <= stands {

@@ -3,7 +3,6 @@ package estimate_test
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"bendbook/model"
@@ -12,8 +11,8 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of those that the figures of
-// this package were found with.
+// series is the virtual tree's: go test -long -v asks for its tables over many bows. The seed is not one of
+// those that the figures of this package were found with.
 var series = virtualtest.SeriesFlags(600613)
 
 // toShare are pulls up to a share of the draw.
@@ -40,7 +39,8 @@ func blocks(draw float64) virtualtest.Plan {
 
 // gapsOnly reads gaps to the string at 6, 8 and 12 in, and peaks.
 func gapsOnly(draw float64) virtualtest.Plan {
-	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12}, BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
+	p := virtualtest.Plan{Stations: virtualtest.Full(0).Stations, Gap: true, GapAt: []float64{6, 8, 12},
+		BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
 	p.Draws = toShare(draw, 0.75)
 	return p
 }
@@ -52,9 +52,7 @@ func folded(t testing.TB, r *rand.Rand, s *virtualtest.Stave, p virtualtest.Plan
 	if err == nil {
 		st, err = st.Fold(s.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return st
 }
 
@@ -69,12 +67,6 @@ func (b *band) add(f estimate.Figure, truth float64) {
 }
 
 func (b band) share() float64 { return float64(b.in) / float64(b.all) }
-
-// quantile is a quantile of values, which it sorts.
-func quantile(v []float64, p float64) float64 {
-	slices.Sort(v)
-	return v[min(int(p*float64(len(v))), len(v)-1)]
-}
 
 // deviation is the true deviation of a place of a limb against the rest, as findings tell it, on a fine grid.
 func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 {
@@ -95,4 +87,12 @@ func deviation(s *virtualtest.Stave, side model.Side, from, to float64) float64 
 		n[where]++
 	}
 	return math.Expm1(sum[1]/n[1] - sum[0]/n[0])
+}
+
+// check fails the test at an error.
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

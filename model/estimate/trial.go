@@ -76,11 +76,8 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	for s := range c {
 		t.compare(s, &c[s])
 	}
-	p, err := st.probe(noPlaces())
+	p, err := st.atBrace(strung.Places{})
 	if err != nil {
-		return nil, err
-	}
-	if err := p.draw(0); err != nil {
 		return nil, err
 	}
 	t.string = p.sol.StringLength
@@ -131,9 +128,9 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 	if err := t.solve(0, [2][]float64{{t.tillerAt}, {t.tillerAt}}); err != nil {
 		return Tried{}, err
 	}
-	out.Tiller = t.read.Upper.Gap[0] - t.read.Lower.Gap[0]
-	out.TillerBy = t.byLoss(t.slopes.Upper.Gap.RawRowView(0))
-	axpy(-1, t.byLoss(t.slopes.Lower.Gap.RawRowView(0)), out.TillerBy)
+	out.Tiller = t.read[model.Upper].Gap[0] - t.read[model.Lower].Gap[0]
+	out.TillerBy = t.byLoss(t.slopes.Limbs[model.Upper].Gap.RawRowView(0))
+	axpy(-1, t.byLoss(t.slopes.Limbs[model.Lower].Gap.RawRowView(0)), out.TillerBy)
 	if err := t.solve(t.at, t.grid); err != nil {
 		return Tried{}, err
 	}
@@ -150,8 +147,7 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 }
 
 func (t *Trial) solve(draw float64, at [2][]float64) error {
-	var places strung.Places
-	places.Upper.At, places.Lower.At = at[model.Upper], at[model.Lower]
+	places := strung.Places{{At: at[model.Upper]}, {At: at[model.Lower]}}
 	if err := t.solver.SetPlaces(places); err != nil {
 		return fmt.Errorf("%w: %w", ErrInput, err)
 	}
@@ -172,7 +168,7 @@ func (t *Trial) byLoss(by []float64) []float64 {
 
 // tried compares one limb with the aim.
 func (t *Trial) tried(side model.Side) TriedLimb {
-	read, slopes := t.limb(side)
+	read, slopes := &t.read[side], &t.slopes.Limbs[side]
 	length := t.st.bow.Limbs[side].Length
 	l := TriedLimb{At: t.grid[side]}
 	scale, want := 0.0, 0.0

@@ -14,19 +14,16 @@ func TestTrialDerivatives(t *testing.T) {
 	r := series.Rand(t, 80, 0)
 	stave := virtualtest.New(r, virtualtest.Staves(r))
 	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
-	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14}, {Side: model.Lower, From: 20, To: 26}}
+	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14},
+		{Side: model.Lower, From: 20, To: 26}}
 	trial, err := st.Try(stave.Draw, estimate.Aim{}, 8, stretches)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	at := []float64{0.1, 0.02, 0.2}
 	with := func(j int, by float64) estimate.Tried {
 		losses := append([]float64(nil), at...)
 		losses[j] += by
 		out, err := trial.With(losses)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		return out
 	}
 	now := with(0, 0)
@@ -42,13 +39,15 @@ func TestTrialDerivatives(t *testing.T) {
 		near("tiller", j, now.TillerBy[j], high.Tiller, low.Tiller)
 		for _, side := range model.Sides {
 			for i := range now.Limbs[side].At {
-				near("deviation", j, now.Limbs[side].By[i][j], high.Limbs[side].Deviation[i], low.Limbs[side].Deviation[i])
+				near("deviation", j, now.Limbs[side].By[i][j], high.Limbs[side].Deviation[i],
+					low.Limbs[side].Deviation[i])
 			}
 		}
 	}
 }
 
-// TestRemovedIsWhatCameOff scrapes more or less than is said: the readings show what came off, and their bands hold it.
+// TestRemovedIsWhatCameOff scrapes more or less than the entry says: the readings show what came off, and
+// their bands hold it.
 func TestRemovedIsWhatCameOff(t *testing.T) {
 	t.Parallel()
 	var held, seen band
@@ -65,9 +64,7 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 		pass := stave.Read(r, plan)
 		pass.Scrapes = []estimate.Scrape{{Side: model.Lower, From: from, To: from + 8, Share: said}}
 		st, err := st.Fold(pass)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		removed := st.Removed()
 		if len(removed) != 1 {
 			t.Fatalf("%+v", removed)
@@ -78,8 +75,9 @@ func TestRemovedIsWhatCameOff(t *testing.T) {
 			seen.add(removed[0].Seen, truth)
 		}
 	}
-	median := quantile(errs, 0.5)
-	t.Logf("bands of what came off hold the truth in %.2f of %d, those of the readings alone in %.2f of %d; off by %.4f of log stiffness in the median",
+	median := virtualtest.Quantile(errs, 0.5)
+	t.Logf("bands of what came off hold the truth in %.2f of %d, those of the readings alone in %.2f of %d; "+
+		"off by %.4f of log stiffness in the median",
 		held.share(), held.all, seen.share(), seen.all, median)
 	if held.share() < 0.7 || seen.share() < 0.7 || seen.all < held.all/2 {
 		t.Errorf("bands hold %.2f and %.2f", held.share(), seen.share())

@@ -9,23 +9,8 @@ import (
 	"bendbook/model/virtualtest"
 )
 
-// trulyUneven is the unevenness of a stave on a fine grid, where the full compass is even.
-func trulyUneven(s *virtualtest.Stave, side model.Side, to float64) float64 {
-	length := s.Limb(side).Length
-	var at []float64
-	for x := 0.1*length + 0.125; x < to; x += 0.25 {
-		at = append(at, x)
-	}
-	sum, squares := 0.0, 0.0
-	for _, b := range s.Bend(side, s.Draw, at) {
-		sum += b
-		squares += b * b
-	}
-	n := float64(len(at))
-	return math.Sqrt(squares/n-sum*sum/n/n) / (sum / n)
-}
-
-// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show little of it.
+// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show
+// little of it.
 func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 	t.Parallel()
 	for table, c := range []struct {
@@ -39,16 +24,15 @@ func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
 			stave := virtualtest.New(r, virtualtest.Staves(r))
 			st := folded(t, r, &stave, c.plan(stave.Draw))
 			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 			for _, side := range model.Sides {
-				truth := trulyUneven(&stave, side, 0.8*stave.Limb(side).Length)
+				truth := stave.Uneven(side)
 				held.add(both[side], truth)
 				off += math.Log(both[side].Estimate / truth)
 			}
 		}
-		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in, held.all, off/float64(held.all))
+		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in,
+			held.all, off/float64(held.all))
 		if least := map[bool]float64{true: 0.85, false: 0.75}[series.Long]; held.share() < least {
 			t.Errorf("%s: the bands held %.2f, want %.2f", c.name, held.share(), least)
 		}
@@ -63,9 +47,7 @@ func TestUnevennessWhereLittleIsKnown(t *testing.T) {
 	r := series.Rand(t, 42, 0)
 	stave := virtualtest.New(r, virtualtest.Staves(r))
 	prior, err := stave.Estimated(virtualtest.Full(0)).Prior()
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	both, err := prior.Unevenness(stave.Draw, estimate.Aim{StiffTips: 99})
 	if err != nil || both != [2]estimate.Figure{} {
 		t.Errorf("nowhere compared: %+v, %v", both, err)

@@ -211,8 +211,8 @@ func (f *fit) believed() bool {
 func (f *fit) rescale() {
 	var logs []float64
 	for _, r := range f.m.rows {
-		if r.where.Kind == Peak && !r.out && r.foretold > 0 && r.value > 0 {
-			logs = append(logs, math.Log(r.value/r.foretold))
+		if r.where.Kind == Peak && !r.out && r.predicted > 0 && r.value > 0 {
+			logs = append(logs, math.Log(r.value/r.predicted))
 		}
 	}
 	if len(logs) == 0 {
@@ -259,7 +259,7 @@ func (f *fit) step() (step []float64, length float64, err error) {
 				axpy(d*by, f.root.RawRowView(j), out)
 			}
 		}
-		axpy((r.value-r.foretold)*by, out, rhs)
+		axpy((r.value-r.predicted)*by, out, rhs)
 	}
 	axpy(-1, f.z, rhs)
 	information := mat.NewSymDense(n, nil)
@@ -312,7 +312,7 @@ func (f *fit) costAt(z []float64) float64 {
 	sum := dot(z, z)
 	for i, r := range f.m.rows {
 		if !r.out {
-			off := (r.value - r.foretold) / r.sd
+			off := (r.value - r.predicted) / r.sd
 			sum += f.weight[i] * off * off
 		}
 	}

@@ -78,7 +78,10 @@ type layout struct {
 
 func layOut(candidates []candidate) layout {
 	n := len(candidates)
-	l := layout{rises: mat.NewDense(n, knotsPerLimb, nil), overs: mat.NewDense(n, knotsPerLimb, nil), hidden: mat.NewDense(n, n, nil)}
+	l := layout{
+		rises: mat.NewDense(n, knotsPerLimb, nil), overs: mat.NewDense(n, knotsPerLimb, nil),
+		hidden: mat.NewDense(n, n, nil),
+	}
 	for i, m := range candidates {
 		l.rises.SetRow(i, m.rise)
 		l.overs.SetRow(i, m.over)
@@ -93,8 +96,11 @@ func layOut(candidates []candidate) layout {
 	return l
 }
 
-// view looks at one kind; gain is the logarithm of how much likelier the readings are for the steps.
-func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate, l layout) (v view, gain float64) {
+// view is what the readings say of the limb under one kind; gain is the logarithm of how much likelier the
+// readings are for the steps.
+func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate, l layout) (
+	v view, gain float64,
+) {
 	first, k := st.frame.stiffness(side), knotsPerLimb
 	fit := make([]float64, k)
 	for i := range fit {

@@ -34,12 +34,14 @@ func inUnits(v, perUnit float64) float64 {
 // Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where
 // that shows as what was typed. 15.24 cm are 6 in, but for the arithmetic.
 func (l Length) Settled(kept, typed LengthUnit) Length {
-	return settled(l, kept.Length(significant(l.In(kept), fewDigits)), func(l Length) float64 { return l.In(typed) })
+	return settled(l, kept.Length(significant(l.In(kept), fewDigits)),
+		func(l Length) float64 { return l.In(typed) })
 }
 
 // Settled is a force that was typed in one unit, to be kept in another; see [Length.Settled].
 func (f Force) Settled(kept, typed ForceUnit) Force {
-	return settled(f, kept.Force(significant(f.In(kept), fewDigits)), func(f Force) float64 { return f.In(typed) })
+	return settled(f, kept.Force(significant(f.In(kept), fewDigits)),
+		func(f Force) float64 { return f.In(typed) })
 }
 
 // fewDigits are more than any hand reads, and fewer than a conversion leaves.

@@ -14,11 +14,15 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 		unit LengthUnit
 		want float64
 	}{
-		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375}, {"6 ⅜", Inch, 6.375},
+		{"6 3/8", Inch, 6.375}, {"6-3/8", Inch, 6.375}, {"6.375", Inch, 6.375}, {"6⅜", Inch, 6.375},
+		{"6 ⅜", Inch, 6.375},
 		{"6,375", Inch, 6.375}, {" 6 3/8 in ", Inch, 6.375}, {`6 3/8"`, Inch, 6.375}, {"6 3⁄8", Inch, 6.375},
-		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162 millimeters", Inch, 162 / 25.4}, {"16.2 Centimetres", Inch, 16.2 / 2.54}, {"6 inches", Inch, 6}, {"162", Millimetre, 162 / 25.4}, {"6 3/8in", Centimetre, 6.375},
+		{"162mm", Inch, 162 / 25.4}, {"16.2 cm", Inch, 16.2 / 2.54}, {"162 millimeters", Inch, 162 / 25.4},
+		{"16.2 Centimetres", Inch, 16.2 / 2.54}, {"6 inches", Inch, 6}, {"162", Millimetre, 162 / 25.4},
+		{"6 3/8in", Centimetre, 6.375},
 		{"3/8", Inch, .375}, {"⅜", Inch, .375}, {".5", Inch, .5}, {"5.", Inch, 5}, {"0", Inch, 0}, {"28", Inch, 28},
-		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125}, {"6 - 3/8", Inch, 6.375},
+		{"-1/4", Inch, -.25}, {"-1 1/4", Inch, -1.25}, {"−¼", Inch, -.25}, {"+2", Inch, 2}, {"9/8", Inch, 1.125},
+		{"6 - 3/8", Inch, 6.375},
 	} {
 		got, err := ParseLength(c.text, c.unit)
 		if err != nil || math.Abs(float64(got)-c.want) > 1e-12 {
@@ -45,10 +49,12 @@ func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
 
 func TestParseRefusesWhatIsNoMeasure(t *testing.T) {
 	for _, text := range []string{
-		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2", "6.3/8", "6 3 8",
-		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in", "6 3/8 feet",
+		"", " ", "abc", "6 3/", "/8", "6/0", "6 9/8", "6 3/8 3/8", "1e3", "0x10", "NaN", "Inf", "--3", "6..2",
+		"6.3/8", "6 3 8",
+		"9999999999", "12345678901234567890123456789012345678901234567890", "6 lb", "\x1b[31m", "३", "-", "in",
+		"6 3/8 feet",
 	} {
-		if got, err := ParseLength(text, Inch); !errors.Is(err, ErrNotMeasure) {
+		if got, err := ParseLength(text, Inch); !errors.Is(err, errNotMeasure) {
 			t.Errorf("ParseLength(%q) = %v, %v; want an error", text, got, err)
 		}
 	}
@@ -75,7 +81,8 @@ func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
 	if got := sixteenths.PrintSigned(.25); got != "+1/4" {
 		t.Errorf("PrintSigned(.25) = %q", got)
 	}
-	if got := (Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}).WithUnit(36); got != "16.3 kg" {
+	scale := Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}
+	if got := scale.WithUnit(36); got != "16.3 kg" {
 		t.Errorf("36 lb prints as %q", got)
 	}
 }
@@ -117,7 +124,8 @@ func TestEveryPrintedLengthParsesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rule := Rule{
 			Unit: rapid.SampledFrom([]LengthUnit{Inch, Centimetre, Millimetre}).Draw(t, "unit"),
-			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t, "step"),
+			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t,
+				"step"),
 		}
 		if rule.Unit != Inch {
 			rule.Step = 0
@@ -131,7 +139,8 @@ func TestEveryPrintedLengthParsesBack(t *testing.T) {
 		if math.Abs(float64(back-rule.Round(l))) > 1e-9 {
 			t.Fatalf("%v printed as %q reads back as %v, want %v", l, text, back, rule.Round(l))
 		}
-		if withUnit, err := ParseLength(rule.WithUnit(l), Millimetre); err != nil || math.Abs(float64(withUnit-back)) > 1e-9 {
+		if withUnit, err := ParseLength(rule.WithUnit(l), Millimetre); err != nil ||
+			math.Abs(float64(withUnit-back)) > 1e-9 {
 			t.Fatalf("%q reads back as %v, %v", rule.WithUnit(l), withUnit, err)
 		}
 	})
@@ -151,7 +160,12 @@ func TestEveryPrintedForceParsesBack(t *testing.T) {
 
 func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := significant(rapid.Float64Range(-500, 500).Draw(t, "v"), 12)
+		// A number below the smallest normal one, 2e-308, has fewer than 12 digits to keep.
+		whole := rapid.Float64Range(-500, 500).Filter(func(v float64) bool {
+			return v == 0 ||
+				math.Abs(v) >= 1e-290
+		})
+		v := significant(whole.Draw(t, "v"), 12)
 		for _, u := range []LengthUnit{Inch, Centimetre, Millimetre} {
 			if got := u.Length(v).In(u); got != v {
 				t.Fatalf("%v %s comes back as %v", v, u, got)
@@ -165,34 +179,25 @@ func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
 	})
 }
 
-func FuzzParseLength(f *testing.F) {
-	for _, seed := range []string{"6 3/8", "6-3/8", "6⅜", "162mm", "-1/4", "9/0", "\xff", "1 1/1"} {
+// Whatever is typed is a finite number, or refused as no measure.
+func FuzzParse(f *testing.F) {
+	for _, seed := range []string{
+		"6 3/8", "6-3/8", "6⅜", "162mm", "-1/4", "9/0", "\xff", "1 1/1", "41 1/2 lb", "18,5kg", "182 N", "1e999",
+		"½", "40#",
+	} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
+		hold := func(v float64, err error) {
+			if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) || err != nil && !errors.Is(err, errNotMeasure) {
+				t.Errorf("%q gives %v, %v", text, v, err)
+			}
+		}
 		l, err := ParseLength(text, Inch)
-		if err == nil && (math.IsNaN(float64(l)) || math.IsInf(float64(l), 0)) {
-			t.Errorf("%q gives %v", text, l)
-		}
-		if err != nil && !errors.Is(err, ErrNotMeasure) {
-			t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
-		}
-	})
-}
-
-func FuzzParseForce(f *testing.F) {
-	for _, seed := range []string{"41.2", "41 1/2 lb", "18,5kg", "182 N", "-3", "1e999", "\xff", "½", "40#"} {
-		f.Add(seed)
-	}
-	f.Fuzz(func(t *testing.T, text string) {
+		hold(float64(l), err)
 		for _, unit := range []ForceUnit{PoundForce, KilogramForce, Newton} {
 			w, err := ParseForce(text, unit)
-			if err == nil && (math.IsNaN(float64(w)) || math.IsInf(float64(w), 0)) {
-				t.Errorf("%q gives %v", text, w)
-			}
-			if err != nil && !errors.Is(err, ErrNotMeasure) {
-				t.Errorf("%q: %v does not wrap ErrNotMeasure", text, err)
-			}
+			hold(float64(w), err)
 		}
 	})
 }

@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// ErrNotMeasure is wrapped by every failure to read a length or a force from text.
-var ErrNotMeasure = errors.New("not a measure")
+// errNotMeasure is wrapped by every failure to read a length or a force from text.
+var errNotMeasure = errors.New("not a measure")
 
 // longestText is the longest text that is looked at as a measure; nothing a hand types is longer.
 const longestText = 40
@@ -18,28 +18,34 @@ const longestText = 40
 // largestNumber bounds what is taken for a measure at all, in any unit: past it lies a slip of the hand.
 const largestNumber = 1e6
 
-type unitWord struct {
-	word, unit string
-	per        float64 // inches, or pounds-force, in one of this unit
+// A unitName is a unit with the words that name it behind a number: longer ones before those they end in.
+type unitName struct {
+	unit  string
+	per   float64 // inches, or pounds-force, in one of this unit
+	words []string
 }
 
-var lengthWords = []unitWord{
-	{"millimetres", string(Millimetre), 1 / millimetresPerInch}, {"millimeters", string(Millimetre), 1 / millimetresPerInch}, {"mm", string(Millimetre), 1 / millimetresPerInch},
-	{"centimetres", string(Centimetre), 1 / centimetresPerInch}, {"centimeters", string(Centimetre), 1 / centimetresPerInch}, {"cm", string(Centimetre), 1 / centimetresPerInch},
-	{"inches", string(Inch), 1}, {"inch", string(Inch), 1}, {"in.", string(Inch), 1}, {"in", string(Inch), 1}, {"\"", string(Inch), 1}, {"″", string(Inch), 1}, {"”", string(Inch), 1},
+func lengthNames() []unitName {
+	return []unitName{
+		{string(Millimetre), 1 / millimetresPerInch, []string{"millimetres", "millimeters", "mm"}},
+		{string(Centimetre), 1 / centimetresPerInch, []string{"centimetres", "centimeters", "cm"}},
+		{string(Inch), 1, []string{"inches", "inch", "in.", "in", "\"", "″", "”"}},
+	}
 }
 
-var forceWords = []unitWord{
-	{"lbf", string(PoundForce), 1}, {"lbs", string(PoundForce), 1}, {"lb.", string(PoundForce), 1}, {"lb", string(PoundForce), 1}, {"#", string(PoundForce), 1}, {"pounds", string(PoundForce), 1}, {"pound", string(PoundForce), 1},
-	{"kgf", string(KilogramForce), newtonsPerKilogram / newtonsPerPound}, {"kg", string(KilogramForce), newtonsPerKilogram / newtonsPerPound},
-	{"n", string(Newton), 1 / newtonsPerPound},
+func forceNames() []unitName {
+	return []unitName{
+		{string(PoundForce), 1, []string{"lbf", "lbs", "lb.", "lb", "#", "pounds", "pound"}},
+		{string(KilogramForce), newtonsPerKilogram / newtonsPerPound, []string{"kgf", "kg"}},
+		{string(Newton), 1 / newtonsPerPound, []string{"n"}},
+	}
 }
 
 // ParseLength reads a length as a bowyer writes it: 6 3/8, 6-3/8, 6.375, 6,375, 6⅜, 3/8, 6 3/8in, 162mm,
 // 16.2cm. A number without a unit is in unit. A leading minus makes all of it negative: whether that has a
-// sense is the caller's to say. The error wraps ErrNotMeasure and says what would be accepted.
+// sense is the caller's to say. The error wraps errNotMeasure and says what would be accepted.
 func ParseLength(text string, unit LengthUnit) (Length, error) {
-	v, err := parseMeasure(text, lengthWords, 1/unit.PerInch())
+	v, err := parseMeasure(text, lengthNames(), 1/unit.PerInch())
 	if err != nil {
 		return 0, fmt.Errorf("%w; a length is written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm", err)
 	}
@@ -47,21 +53,21 @@ func ParseLength(text string, unit LengthUnit) (Length, error) {
 }
 
 // ParseForce reads a force as a bowyer writes it: 36, 36lb, 36.5, 36 1/2 lb, 16.3kg, 160N. A number without a
-// unit is in unit. The error wraps ErrNotMeasure and says what would be accepted.
+// unit is in unit. The error wraps errNotMeasure and says what would be accepted.
 func ParseForce(text string, unit ForceUnit) (Force, error) {
-	v, err := parseMeasure(text, forceWords, 1/unit.PerPound())
+	v, err := parseMeasure(text, forceNames(), 1/unit.PerPound())
 	if err != nil {
 		return 0, fmt.Errorf("%w; a weight is written 36, 36.5, 36 1/2, 36lb or 16.3kg", err)
 	}
 	return Force(v), nil
 }
 
-func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
+func parseMeasure(text string, names []unitName, per float64) (float64, error) {
 	if len(text) > longestText {
-		return 0, fmt.Errorf("%w: %d characters are too many", ErrNotMeasure, utf8.RuneCountInString(text))
+		return 0, fmt.Errorf("%w: %d characters are too many", errNotMeasure, utf8.RuneCountInString(text))
 	}
-	number, u, named := unitBehind(text, words)
-	if named {
+	number, u := unitBehind(text, names)
+	if u.unit != "" {
 		per = u.per
 	}
 	v, err := parseNumber(number)
@@ -69,31 +75,33 @@ func parseMeasure(text string, words []unitWord, per float64) (float64, error) {
 		return 0, err
 	}
 	if math.Abs(v) > largestNumber {
-		return 0, fmt.Errorf("%w: %s is beyond any bow", ErrNotMeasure, number)
+		return 0, fmt.Errorf("%w: %s is beyond any bow", errNotMeasure, number)
 	}
 	return v * per, nil
 }
 
-// unitBehind parts a text into its number and the unit that it names, where it names one.
-func unitBehind(text string, words []unitWord) (number string, u unitWord, named bool) {
+// unitBehind parts a text into its number and the unit that it names, the zero one where it names none.
+func unitBehind(text string, names []unitName) (number string, u unitName) {
 	number = strings.ToLower(strings.TrimSpace(text))
-	for _, u := range words {
-		if rest, found := strings.CutSuffix(number, u.word); found {
-			return strings.TrimSpace(rest), u, true
+	for _, u := range names {
+		for _, word := range u.words {
+			if rest, found := strings.CutSuffix(number, word); found {
+				return strings.TrimSpace(rest), u
+			}
 		}
 	}
-	return number, unitWord{}, false
+	return number, unitName{}
 }
 
 // LengthNamed is the unit that the text of a length names behind its number; "" for none.
 func LengthNamed(text string) LengthUnit {
-	_, u, _ := unitBehind(text, lengthWords)
+	_, u := unitBehind(text, lengthNames())
 	return LengthUnit(u.unit)
 }
 
 // ForceNamed is the unit that the text of a force names behind its number; "" for none.
 func ForceNamed(text string) ForceUnit {
-	_, u, _ := unitBehind(text, forceWords)
+	_, u := unitBehind(text, forceNames())
 	return ForceUnit(u.unit)
 }
 
@@ -108,7 +116,7 @@ func parseNumber(text string) (float64, error) {
 		}
 	}
 	if text == "" {
-		return 0, fmt.Errorf("%w: there is no number", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: there is no number", errNotMeasure)
 	}
 	v, err := parseMagnitude(text)
 	if err != nil {
@@ -133,17 +141,18 @@ func parseMagnitude(text string) (float64, error) {
 	n, errN := parseDigits(over)
 	d, errD := parseDigits(strings.TrimSpace(under))
 	if err := errors.Join(errN, errD); err != nil || d == 0 {
-		return 0, fmt.Errorf("%w: %s/%s is no fraction", ErrNotMeasure, over, strings.TrimSpace(under))
+		return 0, fmt.Errorf("%w: %s/%s is no fraction", errNotMeasure, over, strings.TrimSpace(under))
 	}
 	if whole == "" {
 		return n / d, nil
 	}
 	w, err := parseDigits(whole)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	if n >= d {
-		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", ErrNotMeasure, over, strings.TrimSpace(under), whole)
+		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", errNotMeasure, over,
+			strings.TrimSpace(under), whole)
 	}
 	return w + n/d, nil
 }
@@ -153,27 +162,27 @@ func parseDecimal(text string) (float64, error) {
 	whole, part, _ := strings.Cut(strings.Replace(text, ",", ".", 1), ".")
 	digits := whole + part
 	if _, err := parseDigits(digits); err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	v, err := strconv.ParseFloat("0"+whole+"."+part+"0", 64)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	return v, nil
 }
 
 func parseDigits(text string) (float64, error) {
 	if text == "" {
-		return 0, fmt.Errorf("%w: digits are missing", ErrNotMeasure)
+		return 0, fmt.Errorf("%w: digits are missing", errNotMeasure)
 	}
 	for _, r := range text {
 		if r < '0' || r > '9' {
-			return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+			return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 		}
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %q", ErrNotMeasure, text)
+		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	}
 	return v, nil
 }

@@ -117,7 +117,8 @@ func printFraction(marks, perWhole int64) string {
 	case whole == 0:
 		return sign + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
 	}
-	return sign + strconv.FormatInt(whole, 10) + " " + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
+	return sign + strconv.FormatInt(whole, 10) + " " + strconv.FormatInt(n, 10) + "/" +
+		strconv.FormatInt(perWhole, 10)
 }
 
 func printDecimal(v float64, places int) string {

@@ -17,7 +17,7 @@ func Seconds(v float64) (d time.Duration, ok bool) {
 	return time.Duration(math.Round(v * float64(time.Second))), true
 }
 
-// ParseSeconds reads a time as it is told at the tree: 3, 3.2, 3,2 or 3.2 s. The error wraps ErrNotMeasure
+// ParseSeconds reads a time as a bowyer types it: 3, 3.2, 3,2 or 3.2 s. The error wraps errNotMeasure
 // and says what would be accepted.
 func ParseSeconds(text string) (time.Duration, error) {
 	number := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "s"))
@@ -26,7 +26,7 @@ func ParseSeconds(text string) (time.Duration, error) {
 		if d, ok := Seconds(v); ok {
 			return d, nil
 		}
-		err = fmt.Errorf("%w: %s is longer than a day", ErrNotMeasure, number)
+		err = fmt.Errorf("%w: %s is longer than a day", errNotMeasure, number)
 	}
 	return 0, fmt.Errorf("%w; a time is written in seconds, 3 or 3.2", err)
 }

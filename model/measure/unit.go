@@ -3,7 +3,6 @@ package measure
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // LengthUnit is a unit in which a length may be written.
@@ -91,7 +90,12 @@ func roundStep(v float64) bool {
 		return false
 	}
 	v /= math.Pow(10, math.Floor(math.Log10(v)+1e-9))
-	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, func(step float64) bool { return math.Abs(v-step) < 1e-6 })
+	for _, step := range [...]float64{1, 2, 2.5, 5} {
+		if math.Abs(v-step) < 1e-6 {
+			return true
+		}
+	}
+	return false
 }
 
 // Units are the units in which a bow's record is written and its figures are shown.

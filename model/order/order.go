@@ -61,20 +61,22 @@ const (
 	longFlatbow  = 160 / 2.54
 )
 
-// Warnings are what is to be thought of with this order, each a sentence without a full stop. A bow of a D
-// section is held against the rule of the target longbow, one of another against that of the flatbow.
+// Warnings names what may go wrong with this order, each a sentence without a full stop. It checks a D
+// section against the rule of the target longbow, any other against that of the flatbow.
 func Warnings(bow model.Bow, rule Longbow) []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
-	order, ruler := bow.Order, bow.Ruler()
+	order := bow.Order
 	if order.DrawTo == model.ToBack && order.Draw.Known() && !bow.HandleDepth.Known() {
-		warn("the draw is ordered to the back, and the depth of the handle is not known: the draw at the tree cannot be told")
+		warn("the draw is ordered to the back, and the depth of the handle is not known: " +
+			"the draw at the tree cannot be told")
 	}
 	if order.Weight.Known() && !order.Draw.Known() {
 		warn("a weight is ordered without a draw length: it says nothing yet")
 	}
 	if weight, known := order.Weight.Get(); known && order.Allow.Or(0) >= weight/4 {
-		warn("the weight may be off by %s either side: that is much for a bow of %s", bow.Weigher().WithUnit(order.Allow.Or(0)), bow.Weigher().WithUnit(weight))
+		warn("the weight may be off by %s either side: that is much for a bow of %s",
+			bow.Weigher().WithUnit(order.Allow.Or(0)), bow.Weigher().WithUnit(weight))
 	}
 	if bow.Length() <= 0 {
 		return all
@@ -82,28 +84,40 @@ func Warnings(bow model.Bow, rule Longbow) []string {
 	if bow.Section == model.SectionD {
 		all = append(all, thinPlaces(bow)...)
 	}
+	if short := tooShort(bow, rule); short != "" {
+		all = append(all, short)
+	}
+	return all
+}
+
+// tooShort is the warning of a bow that is shorter than its rule allows; "" for none.
+func tooShort(bow model.Bow, rule Longbow) string {
+	length, ruler := bow.Length(), bow.Ruler()
+	if bow.Section != "" && bow.Section != model.SectionD {
+		const asks = "the rule of the target flatbow asks for %s; this one has %.0f cm"
+		switch {
+		case length < shortFlatbow:
+			return fmt.Sprintf(asks, "150 cm nock to nock at least", length*2.54)
+		case length < longFlatbow:
+			return fmt.Sprintf(asks, "160 cm nock to nock for men", length*2.54)
+		}
+		return ""
+	}
 	draws := DrawsOf(bow)
 	arrow, known := draws.Back.Get()
 	if !known {
 		arrow, known = draws.Trade.Get()
 	}
-	length := bow.Length()
 	switch {
-	case bow.Section != "" && bow.Section != model.SectionD:
-		switch {
-		case length < shortFlatbow:
-			warn("the rule of the target flatbow asks for 150 cm nock to nock at least; this one has %.0f cm", length*2.54)
-		case length < longFlatbow:
-			warn("the rule of the target flatbow asks for 160 cm nock to nock for men; this one has %.0f cm", length*2.54)
-		}
 	case !known:
 	case arrow > rule.ArrowLimit && length < longLongbow:
-		warn("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; this one has %s, and its arrows %s",
+		return fmt.Sprintf("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
+			"this one has %s, and its arrows %s",
 			ruler.WithUnit(rule.ArrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
 	case length < shortLongbow:
-		warn("the rule of the target longbow asks for 5 ft at least; this one has %s", ruler.WithUnit(length))
+		return "the rule of the target longbow asks for 5 ft at least; this one has " + ruler.WithUnit(length)
 	}
-	return all
+	return ""
 }
 
 // thinPlaces are the stations where width and depth were measured and the depth is under ⅝ of the width.
@@ -118,8 +132,10 @@ func thinPlaces(bow model.Bow) []string {
 			width, wide := limb.Widths[i].Get()
 			depth, deep := limb.Depths[i].Get()
 			if wide && deep && float64(depth) < leastDepthShare*float64(width)-1e-9 {
-				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at least; the %s limb at %s has %.2f of it (%s of %s)",
-					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth), bow.Calliper().WithUnit(width)))
+				all = append(all, fmt.Sprintf("the rule of the target longbow asks for a depth of 5/8 of the width at "+
+					"least; the %s limb at %s has %.2f of it (%s of %s)",
+					side, bow.Ruler().WithUnit(at), float64(depth/width), bow.Calliper().Print(depth),
+					bow.Calliper().WithUnit(width)))
 			}
 		}
 	}

@@ -12,12 +12,14 @@ import (
 func longbow(limb measure.Length) model.Bow {
 	l := model.Limb{Length: limb, Stations: []measure.Length{8, 16, 24}}
 	return model.Bow{
-		Units: measure.Imperial(), Handle: 4, HandleDepth: measure.Some[measure.Length](1.25), Section: model.SectionD, Limbs: [2]model.Limb{l, l},
+		Units: measure.Imperial(), Handle: 4, HandleDepth: measure.Some[measure.Length](1.25),
+		Section: model.SectionD, Limbs: [2]model.Limb{l, l},
 		Order: model.Order{Draw: measure.Some[measure.Length](28), Weight: measure.Some[measure.Force](40)},
 	}
 }
 
-// Trade standard for draw length (read; testdata/reference): string's nock to the pivot point plus 1¾ in; 26¼ in there is a 28 in draw.
+// Trade standard for draw length (read; testdata/reference): string's nock to the pivot point plus 1¾ in; 26¼
+// in there is a 28 in draw.
 func TestDrawsInEachWayOfMeasuring(t *testing.T) {
 	for _, c := range []struct {
 		to                 model.DrawTo
@@ -51,13 +53,15 @@ func TestTheStringOfABow(t *testing.T) {
 	}
 }
 
-// The rule of the target longbow, in a coach's manual (read): depth at least 5/8 of the width; not shorter than 5 ft for arrows to 26
-// in, else 5 ft 6 in. National rules put the limit at 27 in (from memory).
+// The rule of the target longbow, in a coach's manual (read): depth at least 5/8 of the width; not shorter
+// than 5 ft for arrows to 26 in, else 5 ft 6 in. National rules put the limit at 27 in (from memory).
 func TestTheRuleOfTheTargetLongbow(t *testing.T) {
 	sized := func(width, depth measure.Length) model.Bow {
 		bow := longbow(34)
-		bow.Limbs[model.Lower].Widths = []measure.Optional[measure.Length]{measure.Some(width), {}, measure.Some(width)}
-		bow.Limbs[model.Lower].Depths = []measure.Optional[measure.Length]{measure.Some(depth), measure.Some[measure.Length](0.1)}
+		bow.Limbs[model.Lower].Widths = []measure.Optional[measure.Length]{measure.Some(width), {},
+			measure.Some(width)}
+		bow.Limbs[model.Lower].Depths = []measure.Optional[measure.Length]{measure.Some(depth),
+			measure.Some[measure.Length](0.1)}
 		return bow
 	}
 	arrows := func(limb, draw measure.Length) model.Bow { // arrows are 1¼ in longer than the draw to the belly
@@ -105,7 +109,8 @@ func TestOrdersThatSayTooLittleOrTooMuch(t *testing.T) {
 	if got := Warnings(bow, Longbow{26}); len(got) != 1 || !strings.Contains(got[0], "depth of the handle") {
 		t.Errorf("%q", got)
 	}
-	if math.IsNaN(float64(StringFor(0))) || len(Warnings(model.Bow{Units: measure.Imperial()}, Longbow{26})) != 0 {
+	if math.IsNaN(float64(StringFor(0))) || len(Warnings(model.Bow{Units: measure.Imperial()},
+		Longbow{26})) != 0 {
 		t.Error("a bow of which nothing is known is warned of")
 	}
 }

@@ -17,8 +17,8 @@ type Outcome struct {
 	ChanceUnder, ChanceOver float64
 }
 
-// ChanceRight is that of a weight within what is wanted.
-func (o Outcome) ChanceRight() float64 { return max(1-o.ChanceUnder-o.ChanceOver, 0) }
+// chanceRight is that of a weight within what is wanted.
+func (o Outcome) chanceRight() float64 { return max(1-o.ChanceUnder-o.ChanceOver, 0) }
 
 // quantile is the 95 % quantile of the standard normal distribution.
 const quantile = estimate.BandWidth
@@ -30,7 +30,8 @@ func after(st estimate.State, w Wanted, cuts []Cut) (Outcome, error) {
 	if len(cuts) > 0 {
 		var pass estimate.Pass
 		for _, c := range cuts {
-			pass.Scrapes = append(pass.Scrapes, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: st.Bow().DepthShare(c.Loss)})
+			share := st.Bow().DepthShare(c.Loss)
+			pass.Scrapes = append(pass.Scrapes, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: share})
 		}
 		scraped, err := st.Fold(pass)
 		if err != nil {

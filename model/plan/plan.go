@@ -10,10 +10,10 @@ import (
 	"bendbook/model/estimate"
 )
 
-// ErrInput is for what makes no sense to want; errors of the bow wrap those of package estimate.
+// ErrInput says that the wanted bow makes no sense; errors of the bow itself wrap those of package estimate.
 var ErrInput = errors.New("bad input")
 
-// Wanted is what the bow shall be on the tree.
+// Wanted is what the bow should be on the tree.
 type Wanted struct {
 	// Draw is the ordered draw of the hook from the belly line (in), Weight the weight wanted there (lbf),
 	// and Under and Over how far it may be off to still be right (lbf).
@@ -72,7 +72,7 @@ type Plan struct {
 	// now, at the same stretches as [Plan.Stretches].
 	Way       []float64
 	Stretches []estimate.Stretch
-	// Wear is what the bow may lose yet before it was drawn its full draw; a plan leaves that much.
+	// Wear is what the bow may still lose by its first full draw; a plan leaves that much.
 	Wear Wear
 	// Now is the bow as it is, After with the cuts.
 	Now, After Outcome

@@ -26,9 +26,7 @@ func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.Stat
 	if err == nil {
 		st, err = st.Fold(stave.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return stave, st
 }
 
@@ -37,17 +35,15 @@ func marks(s *virtualtest.Stave, every float64) [2][]float64 {
 	return at.marks()
 }
 
-// TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the forward model on its finer grid: weight
-// and tiller are then as wanted, and it bends evenly.
+// TestTheWholeWayLeadsThere takes all that is left to take off a stave whose stiffness is known, by the
+// forward model on its finer grid: weight and tiller are then as wanted, and it bends evenly.
 func TestTheWholeWayLeadsThere(t *testing.T) {
 	t.Parallel()
 	for k := range 6 {
 		stave, st := known(t, k, 1.4)
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
-		if err != nil {
-			t.Fatal(err)
-		}
-		before := uneven(&stave)
+		check(t, err)
+		before := [2]float64{stave.Uneven(model.Upper), stave.Uneven(model.Lower)}
 		var all []virtualtest.Scraping
 		for j, s := range p.Stretches {
 			all = append(all, virtualtest.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
@@ -62,9 +58,9 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 		if tiller := stave.Tiller(8); math.Abs(tiller-0.25) > 1.0/16 {
 			t.Errorf("stave %d has a tiller of %.3f in", k, tiller)
 		}
-		for side, u := range uneven(&stave) {
-			if u > 0.05 || u > before[side] {
-				t.Errorf("stave %d, %v limb: uneven by %.3f, before %.3f", k, model.Side(side), u, before[side])
+		for _, side := range model.Sides {
+			if u := stave.Uneven(side); u > 0.05 || u > before[side] {
+				t.Errorf("stave %d, %v limb: uneven by %.3f, before %.3f", k, side, u, before[side])
 			}
 		}
 	}
@@ -76,9 +72,7 @@ func TestAPlanOnlyTakes(t *testing.T) {
 	for k := range 12 {
 		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
 		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		for i, c := range p.Cuts {
 			if !(c.Loss > 0) || c.Loss > 0.34 {
 				t.Errorf("stave %d takes %v", k, c.Loss)
@@ -94,7 +88,8 @@ func TestAPlanOnlyTakes(t *testing.T) {
 			t.Errorf("stave %d: a chance of %.3f of too little weight", k, p.After.ChanceUnder)
 		}
 		if p.Now.Weight.Estimate < p.Wanted.Least() && (len(p.Cuts) > 0 || p.Judge(nil) != plan.Weak) {
-			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight, p.Judge(nil), p.Cuts)
+			t.Errorf("stave %d has %.1f lb of %.1f, verdict %v, cuts %+v", k, p.Now.Weight.Estimate, p.Wanted.Weight,
+				p.Judge(nil), p.Cuts)
 		}
 	}
 }
@@ -117,13 +112,9 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 	if err == nil {
 		st, err = st.Fold(stave.Read(r, p))
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	if len(made.Cuts) < 5 {
 		t.Fatalf("cuts %+v", made.Cuts)
 	}
@@ -138,8 +129,10 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 func TestWantsWithoutSense(t *testing.T) {
 	stave, st := known(t, 0, 1.2)
 	for name, change := range map[string]func(*plan.Wanted){
-		"no draw": func(w *plan.Wanted) { w.Draw = 0 }, "weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
-		"under": func(w *plan.Wanted) { w.Under = -1 }, "tiller": func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
+		"no draw":    func(w *plan.Wanted) { w.Draw = 0 },
+		"weight NaN": func(w *plan.Wanted) { w.Weight = math.NaN() },
+		"under":      func(w *plan.Wanted) { w.Under = -1 },
+		"tiller":     func(w *plan.Wanted) { w.Tiller = math.Inf(1) },
 	} {
 		w := wanted(&stave)
 		change(&w)
@@ -168,9 +161,7 @@ func BenchmarkMake(b *testing.B) {
 func BenchmarkWith(b *testing.B) {
 	stave, st := known(b, 0, 1.4)
 	p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-	if err != nil {
-		b.Fatal(err)
-	}
+	check(b, err)
 	for b.Loop() {
 		if _, err := p.With(st, p.Cuts); err != nil {
 			b.Fatal(err)

@@ -60,8 +60,8 @@ func newSitting(t testing.TB, r *rand.Rand, s *virtualtest.Stave, w way) *sittin
 	return &sitting{t: t, r: r, stave: s, way: w, start: s.Brace}
 }
 
-// What tires a stave: an inch of set by the ordered draw, growing with the square of the longest draw over brace, and 3 % of
-// stiffness over the exercise after the first three scrapings.
+// What tires a stave: an inch of set by the ordered draw, growing with the square of the longest draw over
+// brace, and 3 % of stiffness over the exercise after the first three scrapings.
 const (
 	fullSet    = 1.0
 	lossByPass = 0.01
@@ -69,7 +69,8 @@ const (
 	scrapedOff = 0.2 // how far a scraping is off along the limb, as a share (1 sd)
 )
 
-// tire lets a stave take a set (in, at each nock, spread evenly along the limb) and lose a share of its stiffness.
+// tire lets a stave take a set (in, at each nock, spread evenly along the limb) and lose a share of its
+// stiffness.
 func tire(s *virtualtest.Stave, set, share float64) {
 	s.Change(func() {
 		for _, side := range model.Sides {
@@ -100,7 +101,8 @@ func (s *sitting) pull(pass *estimate.Pass, draw float64) {
 			s.grown = share
 		}
 	}
-	one := virtualtest.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale, BraceHeight: len(pass.Hangs) == 0}
+	one := virtualtest.Plan{Draws: []float64{draw}, Rule: s.way.read.Rule, Scale: s.way.read.Scale,
+		BraceHeight: len(pass.Hangs) == 0}
 	read := s.stave.Read(s.r, one)
 	if len(pass.Hangs) == 0 {
 		pass.Hangs = read.Hangs
@@ -134,7 +136,8 @@ func (s *sitting) pulls(before, st estimate.State, pass *estimate.Pass) float64 
 	return last
 }
 
-// read takes the readings of a pass: relaxed, braced, and the line at four draws up to the longest of this pass.
+// read takes the readings of a pass: relaxed, braced, and the line at four draws up to the longest of this
+// pass.
 func (s *sitting) read(pass *estimate.Pass, longest float64) {
 	p := s.way.read
 	p.Draws = nil
@@ -169,7 +172,8 @@ func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Sc
 		if s.shop != nil {
 			strokes, loss := s.shop.strokes(c, bow)
 			work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: loss})
-			meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Strokes: strokes, Stroke: s.shop.learnt().Taking()})
+			meant = append(meant, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Strokes: strokes,
+				Stroke: s.shop.learnt().Taking()})
 			continue
 		}
 		work = append(work, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
@@ -182,9 +186,9 @@ func (s *sitting) scrape(cuts []plan.Cut, bow estimate.Bow) (meant []estimate.Sc
 // mostPasses ends what does not end.
 const mostPasses = 15
 
-// told tillers the stave following only what is said.
+// told tillers the stave by the stop line and the plan alone.
 func (s *sitting) told() result {
-	res := result{before: uneven(s.stave)}
+	var res result
 	bow := s.stave.Estimated(s.way.read)
 	if s.shop != nil {
 		s.shop.measure(s, &bow)
@@ -227,7 +231,11 @@ func (s *sitting) told() result {
 			break
 		}
 	}
-	res.finish(s)
+	res.off, res.most = s.stave.Force(s.stave.Draw)-s.stave.Weight, s.most
+	res.tiller = s.stave.Tiller(8) - 0.25
+	for _, side := range model.Sides {
+		res.uneven[side] = s.stave.Uneven(side)
+	}
 	return res
 }
 
@@ -238,13 +246,6 @@ type result struct {
 	// off is the weight less what was wanted, most the largest of any pull (lbf).
 	off, most float64
 	tiller    float64 // less the aim (in)
-	// uneven is the unevenness of bend by Side, at the end and before.
-	uneven, before [2]float64
-}
-
-func (res *result) finish(s *sitting) {
-	res.off = s.stave.Force(s.stave.Draw) - s.stave.Weight
-	res.most = s.most
-	res.tiller = s.stave.Tiller(8) - 0.25
-	res.uneven = uneven(s.stave)
+	// uneven is the unevenness of bend by Side.
+	uneven [2]float64
 }

@@ -13,7 +13,7 @@ type squares struct {
 	right  []float64
 }
 
-// newSquares is the empty sum; residuals are told at the given values.
+// newSquares is the empty sum; residuals are given at the values at.
 func newSquares(at []float64) *squares {
 	return &squares{at: at, normal: mat.NewSymDense(len(at), nil), right: make([]float64, len(at))}
 }

@@ -7,8 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestSquaresAreLeast holds the solution to the conditions of Karush, Kuhn & Tucker: no value is negative, the sum does not fall along a
-// value that is free, nor along one at its bound into what is allowed.
+// TestSquaresAreLeast holds the solution to the conditions of Karush, Kuhn & Tucker: no value is negative,
+// the sum does not fall along a value that is free, nor along one at its bound into what is allowed.
 func TestSquaresAreLeast(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 24).Draw(t, "values")
@@ -26,7 +26,7 @@ func TestSquaresAreLeast(t *testing.T) {
 			by[j] = 1
 			q.add(0, by, 1)
 		}
-		scale := 1e-5 // beside nothing, only rounding
+		scale := 1e-5 // where all is nothing, only rounding is left
 		for _, r := range q.right {
 			scale = math.Max(scale, math.Abs(r))
 		}

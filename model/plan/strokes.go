@@ -77,10 +77,9 @@ func Learn(all []Scraped) Stroke {
 	if n := bowsOf(all); n > 0 {
 		spread = math.Hypot(spread, bowError/math.Sqrt(float64(n)))
 	}
-	return Stroke{
-		Depth:   estimate.Figure{Estimate: math.Exp(mean), Low: math.Exp(mean - quantile*spread), High: math.Exp(mean + quantile*spread)},
-		Scatter: scatter, Count: len(all),
-	}
+	stroke, band := math.Exp(mean), math.Exp(quantile*spread)
+	depth := estimate.Figure{Estimate: stroke, Low: stroke / band, High: stroke * band}
+	return Stroke{Depth: depth, Scatter: scatter, Count: len(all)}
 }
 
 // bowsOf is the number of bows among scrapings.
@@ -94,7 +93,8 @@ func bowsOf(all []Scraped) int {
 
 // Taking is the stroke as the estimate takes it.
 func (s Stroke) Taking() estimate.Stroke {
-	return estimate.Stroke{Depth: s.Depth.Estimate, Error: math.Hypot(s.Scatter, math.Log(s.Depth.High/s.Depth.Low)/2/quantile)}
+	spread := math.Log(s.Depth.High/s.Depth.Low) / 2 / quantile
+	return estimate.Stroke{Depth: s.Depth.Estimate, Error: math.Hypot(s.Scatter, spread)}
 }
 
 // Strokes is how many strokes take off a depth (in), to the nearest; at least one.

@@ -21,7 +21,8 @@ type shop struct {
 
 func (s *shop) learnt() plan.Stroke { return plan.Learn(s.scraped) }
 
-// measure tells the estimate widths and depths of a stave, as a rectangle of a wood that is as stiff as most: 1.7 million psi.
+// measure tells the estimate widths and depths of a stave, as a rectangle of a wood that is as stiff as most:
+// 1.7 million psi.
 func (s *shop) measure(at *sitting, bow *estimate.Bow) {
 	const modulus = 1.7e6
 	bow.Section, bow.Modulus = section.Rectangle, modulus
@@ -30,7 +31,8 @@ func (s *shop) measure(at *sitting, bow *estimate.Bow) {
 		for i := 0; i < len(limb.At); i += 8 {
 			width := 1.2 - 0.6*limb.At[i]/limb.Length
 			depth := math.Cbrt(12 * limb.Stiffness[i] / (modulus * width))
-			bow.Limbs[side].Sizes = append(bow.Limbs[side].Sizes, estimate.Size{At: limb.At[i], Width: width, Depth: math.Round(100*depth) / 100})
+			bow.Limbs[side].Sizes = append(bow.Limbs[side].Sizes,
+				estimate.Size{At: limb.At[i], Width: width, Depth: math.Round(100*depth) / 100})
 		}
 	}
 }
@@ -51,8 +53,8 @@ func (s *shop) see(st estimate.State) {
 	}
 }
 
-// TestStrokesAreLearnt has shops with tools that take 0.0014 to 0.003 in at a stroke: the figure is within 15 % after five bows, and its band holds
-// the truth. The long run goes on to twenty bows.
+// TestStrokesAreLearnt has shops with tools that take 0.0014 to 0.003 in at a stroke: the figure is within 15
+// % after five bows, and its band holds the truth. The long run goes on to twenty bows.
 func TestStrokesAreLearnt(t *testing.T) {
 	t.Parallel()
 	hidden := []float64{0.003}
@@ -68,13 +70,15 @@ func TestStrokesAreLearnt(t *testing.T) {
 			at.shop, shop.bow = shop, k
 			res := at.told()
 			learnt := shop.learnt()
-			t.Logf("%.4f in: after %d bows of %d scrapings %.5f (%.5f to %.5f), scatter %.2f; weight off by %.2f lb", truth, k+1, learnt.Count,
+			t.Logf("%.4f in: after %d bows of %d scrapings %.5f (%.5f to %.5f), scatter %.2f; weight off by %.2f lb",
+				truth, k+1, learnt.Count,
 				learnt.Depth.Estimate, learnt.Depth.Low, learnt.Depth.High, learnt.Scatter, res.off)
 			if k >= 4 && math.Abs(learnt.Depth.Estimate/truth-1) > 0.15 {
 				t.Errorf("after %d bows %.5f in a stroke, truly %.4f", k+1, learnt.Depth.Estimate, truth)
 			}
 			if k >= 4 && !(learnt.Depth.Low <= truth && truth <= learnt.Depth.High) {
-				t.Errorf("after %d bows the band %.5f to %.5f does not hold %.4f", k+1, learnt.Depth.Low, learnt.Depth.High, truth)
+				t.Errorf("after %d bows the band %.5f to %.5f does not hold %.4f", k+1, learnt.Depth.Low,
+					learnt.Depth.High, truth)
 			}
 		}
 	}
@@ -96,7 +100,8 @@ func TestLearnedStrokesAreSane(t *testing.T) {
 		for range rapid.IntRange(12, 40).Draw(t, "scrapings") {
 			n := rapid.IntRange(3, 40).Draw(t, "strokes")
 			depth := truth * float64(n) * (1 + 0.2*rapid.Float64Range(-1, 1).Draw(t, "off"))
-			all = append(all, plan.Scraped{Strokes: n, Depth: estimate.Figure{Estimate: depth, Low: 0.8 * depth, High: 1.2 * depth}})
+			all = append(all, plan.Scraped{Strokes: n, Depth: estimate.Figure{Estimate: depth, Low: 0.8 * depth,
+				High: 1.2 * depth}})
 		}
 		before := plan.Learn(all)
 		if math.Abs(before.Depth.Estimate/truth-1) > 0.25 {
@@ -107,8 +112,10 @@ func TestLearnedStrokesAreSane(t *testing.T) {
 		if r := after.Depth.Estimate / before.Depth.Estimate; r > 1.2 || r < 0.83 {
 			t.Fatalf("one odd scraping moves %v to %v", before.Depth, after.Depth)
 		}
-		all = append(all, plan.Scraped{Strokes: 10, Depth: estimate.Figure{Estimate: -0.01, Low: -0.05, High: 0.03}}, plan.Scraped{})
-		if s := plan.Learn(all); !(s.Depth.Low > 0) || s.Depth.Low > s.Depth.Estimate || s.Depth.Estimate > s.Depth.High || math.IsInf(s.Depth.High, 0) {
+		all = append(all, plan.Scraped{Strokes: 10, Depth: estimate.Figure{Estimate: -0.01, Low: -0.05,
+			High: 0.03}}, plan.Scraped{})
+		if s := plan.Learn(all); !(s.Depth.Low > 0) || s.Depth.Low > s.Depth.Estimate ||
+			s.Depth.Estimate > s.Depth.High || math.IsInf(s.Depth.High, 0) {
 			t.Fatalf("%+v", s)
 		}
 	})

@@ -19,9 +19,7 @@ func shortPulled(t testing.TB) estimate.State {
 	if err == nil {
 		st, err = st.Fold(estimate.Pass{Hangs: []estimate.Hang{{Brace: 6, Pulls: pulls}}})
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return st
 }
 
@@ -38,7 +36,7 @@ func underOnceWorn(p plan.Plan) float64 {
 
 // Wood can't be put back. Of twenty bows scraped by the plan at most one comes out under the least weight
 // wanted; where nothing can be taken at such odds, nothing is, though the bow probably is too heavy, and
-// more is to be read first.
+// more must be read first.
 func TestAPlanRisksUnderweightInOneBowOfTwenty(t *testing.T) {
 	st := shortPulled(t)
 	var marks [2][]float64
@@ -50,9 +48,7 @@ func TestAPlanRisksUnderweightInOneBowOfTwenty(t *testing.T) {
 		cuts   bool
 	}{{38, true}, {39, true}, {40, true}, {41, false}, {42, false}} {
 		p, err := plan.Make(st, plan.Wanted{Draw: 28, Weight: c.weight, Under: 0.5, Over: 1, TillerAt: 8}, marks)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		risk := underOnceWorn(p)
 		if p.Now.Weight.Estimate < c.weight+1 {
 			t.Fatalf("ordered at %v lb it weighs %+v, and is no test of how far a plan goes", c.weight, p.Now.Weight)

@@ -32,7 +32,7 @@ const (
 
 // Judge says how far the bow is, with the findings of the bow as it is.
 func (p Plan) Judge(findings []estimate.Finding) Verdict {
-	weight := p.Now.ChanceRight() >= right
+	weight := p.Now.chanceRight() >= right
 	switch {
 	case weight && len(findings) == 0 && !p.TillerOff():
 		return Done

@@ -6,7 +6,7 @@ import (
 	"bendbook/model/estimate"
 )
 
-// Wear is what a bow loses yet of its weight: drawn farther than ever it takes a set, and settles.
+// Wear is the weight that a bow still loses: it takes a set when drawn farther than before, and settles.
 type Wear struct {
 	// Set is the set still to come (in), and SetError its standard deviation.
 	Set, SetError float64

@@ -93,8 +93,9 @@ func fullText[T ~string](c *codec, name string, v *T) {
 	c.get(name, v)
 }
 
-// optional is a number of which from makes the value, and to the number again.
-func optional[T any](c *codec, name string, v *measure.Optional[T], from func(float64) T, to func(T) float64) {
+// optional is a number that from turns into the value, and to turns back.
+func optional[T any](c *codec, name string, v *measure.Optional[T], from func(float64) T,
+	to func(T) float64) {
 	if c.writing {
 		if known, ok := v.Get(); ok {
 			c.put(name, to(known))

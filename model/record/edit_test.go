@@ -25,9 +25,7 @@ func TestAnEditLeadsFromOneDescriptionToAnother(t *testing.T) {
 		to := parse(t, encode(t, other)).Bow
 
 		edit, changes, err := from.EditTo(to)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		if same := reflect.DeepEqual(from.Bow, to); same == changes {
 			t.Fatalf("changes is %v between\n%+v\n%+v", changes, from.Bow, to)
 		}
@@ -41,7 +39,8 @@ func TestAnEditLeadsFromOneDescriptionToAnother(t *testing.T) {
 		if _, again, err := edited.EditTo(to); again || err != nil {
 			t.Fatalf("once more: %v, %v", again, err)
 		}
-		if got, want := strangeFields(meaning(t, edited.Doc)), strangeFields(meaning(t, from.Doc)); !reflect.DeepEqual(got, want) {
+		if got, want := strangeFields(meaning(t, edited.Doc)),
+			strangeFields(meaning(t, from.Doc)); !reflect.DeepEqual(got, want) {
 			t.Fatalf("unknown fields %v became %v", want, got)
 		}
 		if !reflect.DeepEqual(edited.Extra, from.Extra) {
@@ -141,13 +140,15 @@ func TestMergePatchKeepsToItsStandard(t *testing.T) {
 		// Ours: a list replaces a list whole, with the nulls in it; numbers keep their spelling.
 		{`{"a":1.50,"b":[1]}`, `{"b":[null,{"c":null}],"d":2.0}`, `{"a":1.50,"b":[null,{"c":null}],"d":2.0}`},
 	} {
-		if got, err := mergePatch(json.RawMessage(c.doc), json.RawMessage(c.patch)); err != nil || string(got) != c.want {
+		if got, err := mergePatch(json.RawMessage(c.doc), json.RawMessage(c.patch)); err != nil ||
+			string(got) != c.want {
 			t.Errorf("%s upon %s gives %s, %v; want %s", c.patch, c.doc, got, err, c.want)
 		}
 	}
 }
 
-// Export describes the bow as the edits left it and keeps the edits, so they are made upon their own outcome again.
+// Export describes the bow as the edits left it and keeps the edits, so they are made upon their own outcome
+// again.
 func TestEditsUponTheirOwnOutcomeChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := newGenerator(t)
@@ -155,7 +156,8 @@ func TestEditsUponTheirOwnOutcomeChangeNothing(t *testing.T) {
 		var edits []model.Edit
 		for range rapid.IntRange(1, 4).Draw(t, "edits") {
 			set := maps.Clone(rapid.SampledFrom([]fields{
-				{"name": "m"}, {"order": nil}, {"order": fields{"due": nil}}, {"order": fields{"weight": 40, "for": "Wren"}},
+				{"name": "m"}, {"order": nil}, {"order": fields{"due": nil}},
+				{"order": fields{"weight": 40, "for": "Wren"}},
 				{"aim": fields{"bend": nil}}, {"x_0": fields{"y": 1}}, {"x_0": nil},
 			}).Draw(t, "set"))
 			edits = append(edits, model.Edit{Set: compact(encode(t, set))})
@@ -163,15 +165,14 @@ func TestEditsUponTheirOwnOutcomeChangeNothing(t *testing.T) {
 		apply := func(desc Description) Description {
 			for _, edit := range edits {
 				edited, err := desc.Edited(edit)
-				if err != nil {
-					t.Fatal(err)
-				}
+				check(t, err)
 				desc = edited
 			}
 			return desc
 		}
 		once := apply(first)
-		if twice := apply(once); !reflect.DeepEqual(twice.Bow, once.Bow) || !reflect.DeepEqual(meaning(t, twice.Doc), meaning(t, once.Doc)) {
+		if twice := apply(once); !reflect.DeepEqual(twice.Bow, once.Bow) ||
+			!reflect.DeepEqual(meaning(t, twice.Doc), meaning(t, once.Doc)) {
 			t.Fatalf("once\n%s\ntwice\n%s", once.Doc, twice.Doc)
 		}
 	})

@@ -11,8 +11,8 @@ import (
 	"bendbook/model"
 )
 
-// ErrNewer is wrapped when a record's version is higher than Version.
-var ErrNewer = errors.New("the record was written by a newer Bendbook")
+// errNewer is wrapped when a record's version is higher than Version.
+var errNewer = errors.New("the record was written by a newer Bendbook")
 
 // fieldError says which field is wrong; its path may be completed by within on the way up.
 func fieldError(field string, format string, args ...any) error {

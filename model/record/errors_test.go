@@ -110,7 +110,7 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 			if !strings.HasPrefix(err.Error(), c.want) {
 				t.Errorf("%v\nwant %s", err, c.want)
 			}
-			if errors.Is(err, ErrNewer) {
+			if errors.Is(err, errNewer) {
 				t.Error("it is said to be newer")
 			}
 			checkMessage(t, err)
@@ -124,8 +124,8 @@ func TestANewerRecordIsKnownAsOne(t *testing.T) {
 		`{"format": "bendbook/record", "version": 3, "units": "metric", "bow": [], "entries": {"a": 1, "a": 2}}`,
 	} {
 		err := readAll(doc)
-		if !errors.Is(err, ErrNewer) {
-			t.Fatalf("%v does not wrap ErrNewer", err)
+		if !errors.Is(err, errNewer) {
+			t.Fatalf("%v does not wrap errNewer", err)
 		}
 		if !strings.HasPrefix(err.Error(), "version: ") || !strings.Contains(err.Error(), "newer Bendbook") {
 			t.Errorf("%v", err)
@@ -165,7 +165,8 @@ func TestFieldErrorsCarryThePath(t *testing.T) {
 	}
 }
 
-// Megabytes must be read or refused in one go, whatever they are; go test's own limit stands guard over the time.
+// Megabytes must be read or refused in one go, whatever they are; go test's own limit stands guard over the
+// time.
 func TestMegabytesAreReadOrRefused(t *testing.T) {
 	fill := func(size int, piece string) string {
 		return strings.TrimSuffix(strings.Repeat(piece, size/len(piece)), ",")
@@ -210,16 +211,15 @@ func TestStrangeFieldsAreNamedAsTheyLike(t *testing.T) {
 func TestAnEditThatLeavesNoBowDoesNotBarTheRecord(t *testing.T) {
 	// Two books that lived apart may have edits that contradict each other. Merged, one of them has no effect.
 	rec, err := Parse([]byte(small(`{"kind": "bow", "set": {"limbs": {"upper": {"length": 10}}}}, {"kind": "note", "text": "x"}`)))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	if _, err := rec.Edited(rec.Items[0].Entry.What.(model.Edit)); err == nil {
 		t.Error("a limb of 10 in has a station at 12")
 	}
 }
 
 func TestABowThatWasCutDownKeepsItsEarlierReadings(t *testing.T) {
-	// The record describes the bow as it is now: limbs of 34 and 33 in. When they were longer the scrape reached 35 in.
+	// The record describes the bow as it is now: limbs of 34 and 33 in. When they were longer the scrape reached
+	// 35 in.
 	entries := `{"kind": "scrape", "limb": "upper", "from": 30, "to": 35}, {"kind": "bow", "set": {"limbs": {"upper": {"length": 34}}}}`
 	if _, err := Parse([]byte(small(entries))); err != nil {
 		t.Error(err)

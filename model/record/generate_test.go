@@ -27,8 +27,10 @@ type generator struct {
 
 func newGenerator(t *rapid.T) generator {
 	return generator{t: t, unknown: rapid.Bool().Draw(t, "unknown"), units: measure.Units{
-		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre, measure.Millimetre}).Draw(t, "length unit"),
-		Force:  rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce, measure.Newton}).Draw(t, "force unit"),
+		Length: rapid.SampledFrom([]measure.LengthUnit{measure.Inch, measure.Centimetre,
+			measure.Millimetre}).Draw(t, "length unit"),
+		Force: rapid.SampledFrom([]measure.ForceUnit{measure.PoundForce, measure.KilogramForce,
+			measure.Newton}).Draw(t, "force unit"),
 	}}
 }
 
@@ -82,7 +84,8 @@ func (g generator) strange(o fields) fields {
 	if g.unknown {
 		for i := range rapid.IntRange(0, 2).Draw(g.t, "strange fields") {
 			o[fmt.Sprintf("x_%d", i)] = rapid.SampledFrom([]any{
-				nil, true, json.Number("1.50"), json.Number("-0"), json.Number("12345678901234567890.5"), json.Number("1e400"), "<&>\u2028\x00", "",
+				nil, true, json.Number("1.50"), json.Number("-0"), json.Number("12345678901234567890.5"),
+				json.Number("1e400"), "<&>\u2028\x00", "",
 				[]any{nil, json.Number("1"), fields{"y": nil}}, fields{"kind": "pull", "y": []any{fields{}}},
 			}).Draw(g.t, "strange")
 		}
@@ -121,7 +124,8 @@ func (g generator) bow(id string) fields {
 	g.maybe(readings, "rule", g.length("rule", .01, 1))
 	g.maybe(readings, "scale", g.force("scale", .01, 1))
 	g.maybe(readings, "cradle", rapid.SampledFrom([]string{"clamped", "rocking"}).Draw(g.t, "cradle"))
-	bow := fields{"id": id, "name": g.text("name"), "limbs": g.strange(fields{"upper": g.limb(), "lower": g.limb()})}
+	bow := fields{"id": id, "name": g.text("name"), "limbs": g.strange(fields{"upper": g.limb(),
+		"lower": g.limb()})}
 	g.maybe(bow, "wood", g.text("wood"))
 	g.maybe(bow, "number", g.text("number"))
 	g.maybe(bow, "handle", g.length("handle", 0, 8))
@@ -144,7 +148,8 @@ func (g generator) readings(o fields, bow fields) {
 func (g generator) entry(bow fields) fields {
 	e := fields{}
 	kind := rapid.SampledFrom([]string{
-		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "moisture", "note", "void", "bow", "rack", "weathervane",
+		"relaxed", "string", "braced", "pull", "scrape", "exercise", "finish", "moisture", "note", "void", "bow",
+		"rack", "weathervane",
 	}).Draw(g.t, "kind")
 	e["kind"] = kind
 	switch kind {
@@ -190,7 +195,8 @@ func (g generator) entry(bow fields) fields {
 	case "void":
 		e["entry"], e["why"] = "01JH7M0000000000000000000B", g.text("why")
 	case "bow":
-		e["set"] = g.strange(fields{"name": g.text("new name"), "order": fields{"weight": g.force("new weight", 10, 90), "due": nil}})
+		e["set"] = g.strange(fields{"name": g.text("new name"),
+			"order": fields{"weight": g.force("new weight", 10, 90), "due": nil}})
 	case "rack":
 		e["in_hand"] = rapid.Bool().Draw(g.t, "in hand")
 		g.maybe(e, "why", g.text("why"))
@@ -240,15 +246,14 @@ func (g generator) record(name ids) fields {
 		entries = append(entries, e)
 	}
 	units := g.strange(fields{"length": g.units.Length, "force": g.units.Force})
-	return g.strange(fields{"format": Format, "version": Version, "units": units, "bow": bow, "entries": entries})
+	return g.strange(fields{"format": Format, "version": Version, "units": units, "bow": bow,
+		"entries": entries})
 }
 
 func encode(t rapid.TB, v any) []byte {
 	t.Helper()
 	doc, err := json.MarshalIndent(v, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return doc
 }
 
@@ -264,9 +269,7 @@ func parse(t rapid.TB, doc []byte) Record {
 func written(t rapid.TB, rec Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, rec); err != nil {
-		t.Fatal(err)
-	}
+	check(t, Write(&b, rec))
 	return b.Bytes()
 }
 
@@ -298,4 +301,12 @@ func book(records ...[]Item) []Item {
 		SortItems(have)
 	}
 	return have
+}
+
+// check fails the test at an error.
+func check(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

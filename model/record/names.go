@@ -98,7 +98,8 @@ func wrongName(name string, seen, own map[string]bool) string {
 
 // spellName is a field's name as an error may show it: as it is where it looks like one of ours.
 func spellName(name string) string {
-	if name != "" && strings.Trim(name, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-") == "" {
+	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-"
+	if name != "" && strings.Trim(name, plain) == "" {
 		return shorten(name)
 	}
 	return fmt.Sprintf("%q", shorten(name))

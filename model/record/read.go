@@ -53,7 +53,7 @@ func (r *Reader) Next() (Record, error) {
 	return rec, err
 }
 
-// Parse reads one record. The error is a *model.FieldError, or wraps ErrNewer.
+// Parse reads one record. The error is a *model.FieldError, or wraps errNewer.
 func Parse(doc []byte) (Record, error) {
 	if !utf8.Valid(doc) {
 		return Record{}, fieldError("", "it is not UTF-8 text; expected a bow record (JSON)")
@@ -109,7 +109,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	case c.err != nil:
 		return c.err
 	case version > Version:
-		return fmt.Errorf("version: %d: %w; expected %d at most", version, ErrNewer, Version)
+		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, Version)
 	case version < 1:
 		return fieldError("version", "expected %d", Version)
 	}

@@ -44,9 +44,7 @@ func TestWriteLineSaysTheSameOnOneLine(t *testing.T) {
 		for range 2 {
 			doc := encode(t, g.record(anyIDs))
 			docs = append(docs, meaning(t, doc))
-			if err := WriteLine(&lines, parse(t, doc)); err != nil {
-				t.Fatal(err)
-			}
+			check(t, WriteLine(&lines, parse(t, doc)))
 		}
 		if n := bytes.Count(lines.Bytes(), []byte("\n")); n != 2 || !bytes.HasSuffix(lines.Bytes(), []byte("\n")) {
 			t.Fatalf("two records on %d lines:\n%s", n, lines.Bytes())
@@ -72,14 +70,10 @@ func TestAnEntryMadeHereReadsBackTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := newGenerator(t)
 		given, err := ParseItem(compact(encode(t, g.entry(g.bow("b")))), g.units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		given.Entry.ID, given.Entry.At = "made here", given.Entry.At.UTC()
 		made, err := NewItem(given.Entry, g.units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		back, err := ParseItem(made.Doc, g.units)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, made.Doc)
@@ -100,9 +94,7 @@ func TestABowDescribedHereReadsBackTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		bow := parse(t, encode(t, newGenerator(t).record(noIDs))).Bow
 		desc, err := Describe(bow)
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		back := parse(t, written(t, Record{Description: desc}))
 		if !reflect.DeepEqual(back.Bow, bow) {
 			t.Fatalf("described\n%+v\nread back\n%+v", bow, back.Bow)
@@ -112,18 +104,18 @@ func TestABowDescribedHereReadsBackTheSame(t *testing.T) {
 
 func TestTheExampleOfTheFormatReads(t *testing.T) {
 	doc, err := os.ReadFile(filepath.Join("..", "..", "testdata", "record", "example.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	rec := parse(t, doc)
 	if got := written(t, rec); !reflect.DeepEqual(meaning(t, got), meaning(t, doc)) {
 		t.Errorf("written again:\n%s", got)
 	}
 	bow := rec.Bow
-	if bow.Length() != 71 || bow.Aim.Tiller != measure.Some[measure.Length](.25) || bow.Order.Weight != measure.Some[measure.Force](40) {
+	if bow.Length() != 71 || bow.Aim.Tiller != measure.Some[measure.Length](.25) ||
+		bow.Order.Weight != measure.Some[measure.Force](40) {
 		t.Errorf("the bow is %+v", bow)
 	}
-	if len(bow.Limbs[model.Lower].Stations) != 9 || bow.Limbs[model.Lower].Stations[8] != 33 || bow.Limbs[model.Upper].Widths != nil {
+	if len(bow.Limbs[model.Lower].Stations) != 9 || bow.Limbs[model.Lower].Stations[8] != 33 ||
+		bow.Limbs[model.Upper].Widths != nil {
 		t.Errorf("the lower limb is %+v", bow.Limbs[model.Lower])
 	}
 	var kinds []string
@@ -141,24 +133,26 @@ func TestTheExampleOfTheFormatReads(t *testing.T) {
 		t.Error("null and what a short list leaves out are no readings")
 	}
 	scrape := rec.Items[4].Entry.What.(model.Scrape)
-	if scrape.Strokes != measure.Some(12) || scrape.Depth != measure.Some[measure.Length](.01) || scrape.DepthShare.Known() {
+	if scrape.Strokes != measure.Some(12) || scrape.Depth != measure.Some[measure.Length](.01) ||
+		scrape.DepthShare.Known() {
 		t.Errorf("the scrape is %+v", scrape)
 	}
-	if block := rec.Items[2].Entry.What.(model.Braced).Block; block == nil || block.Gaps.At(model.Upper, 2) != measure.Some[measure.Length](.09) {
+	if block := rec.Items[2].Entry.What.(model.Braced).Block; block == nil ||
+		block.Gaps.At(model.Upper, 2) != measure.Some[measure.Length](.09) {
 		t.Errorf("the block is %+v", block)
 	}
 }
 
 func TestUnitsTurnIntoInchesAndPounds(t *testing.T) {
 	doc := `{"kind": "pull", "draw": 71.12, "peak": 177.92886461042, "upper": [2.54, null]}`
-	item, err := ParseItem(json.RawMessage(doc), measure.Units{Length: measure.Centimetre, Force: measure.Newton})
-	if err != nil {
-		t.Fatal(err)
-	}
+	item, err := ParseItem(json.RawMessage(doc), measure.Units{Length: measure.Centimetre,
+		Force: measure.Newton})
+	check(t, err)
 	pull := item.Entry.What.(model.Pull)
 	// 28 in are 71.12 cm; 40 lbf are 40 × 4.4482216152605 N (NIST SP 811, from memory).
 	near := func(got, want float64) bool { return got > want-1e-12*want && got < want+1e-12*want }
-	if !near(float64(pull.Draw), 28) || !near(float64(pull.Peak.Or(0)), 40) || !near(float64(pull.Readings.At(model.Upper, 0).Or(0)), 1) {
+	if !near(float64(pull.Draw), 28) || !near(float64(pull.Peak.Or(0)), 40) ||
+		!near(float64(pull.Readings.At(model.Upper, 0).Or(0)), 1) {
 		t.Errorf("the pull is %+v", pull)
 	}
 	if pull.From != model.FromLine {
@@ -183,10 +177,9 @@ func BenchmarkParseItem(b *testing.B) {
 		row[i] = measure.Some(measure.Length(i*i) / 16)
 	}
 	pull := model.Pull{Draw: 28, Peak: measure.Some[measure.Force](40.1), Readings: model.Readings{row, row}}
-	item, err := NewItem(model.Entry{ID: ulidAt(1.7e12, 1), At: time.UnixMilli(1.7e12), What: pull}, measure.Imperial())
-	if err != nil {
-		b.Fatal(err)
-	}
+	item, err := NewItem(model.Entry{ID: ulidAt(1.7e12, 1), At: time.UnixMilli(1.7e12), What: pull},
+		measure.Imperial())
+	check(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := ParseItem(item.Doc, measure.Imperial()); err != nil {

@@ -11,7 +11,8 @@ import (
 
 // Write writes the record as a document that reads well, its entries one a line.
 func Write(w io.Writer, rec Record) error {
-	return write(w, rec, layout{open: "{\n  ", next: ",\n  ", colon: ": ", item: "\n    ", end: "\n  ", shut: "\n}\n", indent: "  "})
+	return write(w, rec, layout{open: "{\n  ", next: ",\n  ", colon: ": ", item: "\n    ", end: "\n  ",
+		shut: "\n}\n", indent: "  "})
 }
 
 // WriteLine writes the record on one line, as a file of many bows has them.

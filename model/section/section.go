@@ -38,21 +38,21 @@ func (k Kind) String() string {
 	}
 }
 
-// ErrKind is for a name that is no section's.
-var ErrKind = errors.New("must be D, rectangle or ellipse")
+// errKind is for a name that is no section's.
+var errKind = errors.New("must be D, rectangle or ellipse")
 
-// ParseKind reads "D", "rectangle" or "ellipse"; any other name is [ErrKind].
+// ParseKind reads "D", "rectangle" or "ellipse"; any other name is errKind.
 func ParseKind(name string) (Kind, error) {
 	for _, k := range [...]Kind{D, Rectangle, Ellipse} {
 		if name == k.String() {
 			return k, nil
 		}
 	}
-	return D, fmt.Errorf("section %q: %w", name, ErrKind)
+	return D, fmt.Errorf("section %q: %w", name, errKind)
 }
 
-// ErrSize is for a section whose width, depth or side is not a size.
-var ErrSize = errors.New("not a size of a section")
+// errSize is for a section whose width, depth or side is not a size.
+var errSize = errors.New("not a size of a section")
 
 // A Section is one cross section. Make one with [New].
 type Section struct {
@@ -66,7 +66,7 @@ type Section struct {
 const usualSide = 0.4
 
 // New is a section of the given width and depth, both positive. The sides of a D are taken as four tenths of
-// its depth. The error is [ErrSize].
+// its depth. The error is errSize.
 func New(kind Kind, width, depth float64) (Section, error) {
 	s := Section{kind: kind, width: width, depth: depth}
 	if kind == D {
@@ -80,13 +80,11 @@ const largest = 1e9
 func (s Section) check() error {
 	switch {
 	case s.kind > Ellipse:
-		return fmt.Errorf("kind %d: %w", s.kind, ErrKind)
+		return fmt.Errorf("kind %d: %w", s.kind, errKind)
 	case !(s.width > 0 && s.width < largest):
-		return fmt.Errorf("width %v: %w", s.width, ErrSize)
+		return fmt.Errorf("width %v: %w", s.width, errSize)
 	case !(s.depth > 0 && s.depth < largest):
-		return fmt.Errorf("depth %v: %w", s.depth, ErrSize)
-	case !(s.side >= 0 && s.side <= s.depth):
-		return fmt.Errorf("side %v of depth %v: %w", s.side, s.depth, ErrSize)
+		return fmt.Errorf("depth %v: %w", s.depth, errSize)
 	}
 	return nil
 }
@@ -121,16 +119,10 @@ func (s Section) SecondMoment() float64 {
 	return second
 }
 
-// Faces are the distances of back and belly from that axis (length). In a D the belly is farther.
-func (s Section) Faces() (back, belly float64) {
-	_, centroid, _ := s.moments()
-	return centroid, s.depth - centroid
-}
-
 // Strain is the strain at the back and at the belly under a bend, the curvature that the draw put there
 // (1/length): the bend times the distance of the face. A bend towards the belly stretches the back (positive)
 // and presses the belly (negative).
 func (s Section) Strain(bend float64) (back, belly float64) {
-	atBack, atBelly := s.Faces()
-	return bend * atBack, -bend * atBelly
+	_, centroid, _ := s.moments()
+	return bend * centroid, -bend * (s.depth - centroid)
 }

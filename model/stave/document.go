@@ -175,7 +175,8 @@ func (d *decoder) open(path string, v any, known ...string) object {
 	}
 	for _, name := range slices.Sorted(maps.Keys(fields)) {
 		if !slices.Contains(known, name) {
-			d.fail(path, "the field %s is not known; expected one of %s", strconv.QuoteToASCII(shorten(name)), strings.Join(known, ", "))
+			d.fail(path, "the field %s is not known; expected one of %s", strconv.QuoteToASCII(shorten(name)),
+				strings.Join(known, ", "))
 		}
 	}
 	return object{d, path, fields}

@@ -33,7 +33,8 @@ func (doc document) solve() ([]strung.Solution, error) {
 		}
 		before = now
 	}
-	return nil, fault("limbs", "stiffness or rest bend change too sharply to be followed; expected a smoother limb")
+	return nil, fault("limbs", "stiffness or rest bend change too sharply to be followed; "+
+		"expected a smoother limb")
 }
 
 // solveAt solves the bow, braced first and then at all draws, with a number of segments to a limb.

@@ -2,7 +2,8 @@
 // drawn out. The documents are the project's own, bendbook/stave and bendbook/strung, both JSON:
 //
 //	{"format": "bendbook/stave", "version": 1, "units": {"length": "in", "force": "lbf"}, "handle": 4,
-//	 "limbs": {"upper": {"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000], "rest_bend": null}, "lower": {}},
+//	 "limbs": {"upper": {"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000],
+//	   "rest_bend": null}, "lower": {}},
 //	 "string": {"brace": 6}, "draws": [8, 12, 28]}
 //
 // Places are distances from the root along the limb, the first 0 and the last the limb's length; stiffness
@@ -69,13 +70,15 @@ func Compute(r io.Reader) (Answer, error) {
 // answer writes the braced bow and its draws down.
 func (doc document) answer(all []strung.Solution) Answer {
 	braced := &all[0]
-	a := Answer{Format: "bendbook/strung", Version: version, Units: doc.units, Draws: make([]Draw, 0, len(doc.draws))}
+	a := Answer{Format: "bendbook/strung", Version: version, Units: doc.units,
+		Draws: make([]Draw, 0, len(doc.draws))}
 	a.String.Length = significant(braced.StringLength, 7)
 	if doc.given == "length" {
 		a.String.Length = braced.StringLength
 	}
 	if braced.Braced {
-		a.String.Brace, a.String.TensionBraced = new(significant(braced.Brace, 6)), new(significant(braced.Upper.Tension, 6))
+		a.String.Brace, a.String.TensionBraced = new(significant(braced.Brace, 6)),
+			new(significant(braced.Upper.Tension, 6))
 		if doc.given == "brace" {
 			*a.String.Brace = braced.Brace
 		}

@@ -22,7 +22,7 @@ const (
 	finestStride = 1e-10
 )
 
-// approach goes to a draw from the start, or if that leads nowhere, from another.
+// approach finds the bow at a draw from the start, or where that fails, by way of a shorter string.
 func (s *Solver) approach(t target) (unknowns, error) {
 	if reach := s.reach() * (1 - slight); t.value > reach {
 		beyond := &Error{Err: ErrReach, Value: t.value}
@@ -90,10 +90,10 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	for range mostStrides {
 		next := t
 		next.value = min(here+stride, t.value)
-		guess := s.apply(t, x, tangent, next.value-here)
+		guess := s.apply(x, tangent, next.value-here)
 		found, ok := s.newton(next, guess)
 		last = &Error{Err: ErrNotConverged}
-		if ok && beside(found, guess, mostSurprise) && beside(found, x, mostTurn) {
+		if ok && nearby(found, guess, mostSurprise) && nearby(found, x, mostTurn) {
 			last = s.accept(next, &found)
 			if last != nil && last.Err == ErrTouch && next.value < t.value {
 				last = nil // only where it ends must the string be clear of the limb
@@ -122,8 +122,8 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	return x, last
 }
 
-// beside tells whether the angles at both nocks differ by no more than within (rad).
-func beside(a, b unknowns, within float64) bool {
+// nearby tells whether the angles at both nocks differ by no more than within (rad).
+func nearby(a, b unknowns, within float64) bool {
 	return math.Abs(a.upperPhi-b.upperPhi) <= within && math.Abs(a.lowerPhi-b.lowerPhi) <= within
 }
 

@@ -11,9 +11,9 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 	}
 	copy(d.StringLength, ch.length)
 	copy(d.Brace, b.brace)
-	first := [2]int{d.Columns.UpperStiffness, d.Columns.LowerStiffness}
-	for i, limb := range [...]*LimbDerivatives{&d.Upper, &d.Lower} {
-		s.assembleStations(i, first[i], n, ch, limb)
+	first := d.Columns.Stiffness
+	for i := range d.Limbs {
+		s.assembleStations(i, first[i], n, ch, &d.Limbs[i])
 	}
 	if sol.slack {
 		return
@@ -28,8 +28,7 @@ func (s *Solver) assemble(sol *Solution, ch *changes, d *Derivatives) {
 		for p := range n {
 			angle := o.phiA*ch.phi[i][p] + o.phiT*ch.tension[i][p]
 			if q := p - first[i]; q >= 0 && q < 2*v.knots {
-				own, _, _ := o.direct(v, q)
-				angle += own
+				angle += v.row(len(v.angle)-1, byPhi)[q]
 				d.Work[p] += v.energy[q]
 			}
 			d.Force[p] += ch.tension[i][p]*o.sin + o.tension*o.cos*angle
@@ -60,7 +59,8 @@ func (v *sensitivity) write(b *blend, row []float64, first int, phi, tension []f
 	byAngle, byTension := 0.0, 0.0
 	for k := range shapeValues {
 		byAngle += b.left[k]*v.angle[b.node][k] + b.right[k]*v.angle[b.node+1][k] + b.root[k]*v.angle[root][k]
-		byTension += b.left[k]*v.tension[b.node][k] + b.right[k]*v.tension[b.node+1][k] + b.root[k]*v.tension[root][k]
+		byTension += b.left[k]*v.tension[b.node][k] + b.right[k]*v.tension[b.node+1][k] +
+			b.root[k]*v.tension[root][k]
 	}
 	for p := range row {
 		row[p] = byAngle*phi[p] + byTension*tension[p]

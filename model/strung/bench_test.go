@@ -26,51 +26,19 @@ func twentyKnots() (strung.Bow, strung.Places) {
 		}
 	}
 	places.At = append(places.At, 34)
-	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear}, strung.Places{Upper: places, Lower: places}
+	return strung.Bow{Handle: 4, Upper: limb, Lower: limb, Between: strung.LogLinear},
+		strung.Places{places, places}
 }
 
 // BenchmarkWarmSolve solves the inch bow at two draws an inch apart in turn, each from
 // the answer to the other.
 func BenchmarkWarmSolve(b *testing.B) {
 	s, err := strung.New(inchBow(), strung.ByBrace(6))
-	if err != nil {
-		b.Fatal(err)
-	}
+	check(b, err)
 	var sol strung.Solution
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
-		if err := s.Draw(27+float64(i&1), &sol); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// BenchmarkWarmBow solves a bow whose stiffness has changed by a hundredth everywhere, braced and
-// drawn, from the answer before.
-func BenchmarkWarmBow(b *testing.B) {
-	bow, _ := twentyKnots()
-	other, _ := twentyKnots()
-	for i := range other.Upper.Stiffness {
-		other.Upper.Stiffness[i] *= 1 + 0.01*math.Sin(float64(i))
-		other.Lower.Stiffness[i] *= 1 + 0.01*math.Cos(float64(i))
-	}
-	s, err := strung.New(bow, strung.ByBrace(6))
-	if err != nil {
-		b.Fatal(err)
-	}
-	var sol strung.Solution
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		next := bow
-		if i&1 == 1 {
-			next = other
-		}
-		if err := s.Set(next, strung.ByBrace(6)); err != nil {
-			b.Fatal(err)
-		}
-		if err := s.Draw(28, &sol); err != nil {
-			b.Fatal(err)
-		}
+		check(b, s.Draw(27+float64(i&1), &sol))
 	}
 }
 
@@ -80,43 +48,29 @@ func BenchmarkColdCurve20(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		s, err := strung.New(bow, strung.ByBrace(6))
-		if err != nil {
-			b.Fatal(err)
-		}
+		check(b, err)
 		var sol strung.Solution
 		for i := range 20 {
-			if err := s.Draw(6+22*float64(i+1)/20, &sol); err != nil {
-				b.Fatal(err)
-			}
+			check(b, s.Draw(6+22*float64(i+1)/20, &sol))
 		}
 	}
 }
 
-// BenchmarkDerivatives20 changes the bow, braces and draws it, and finds all derivatives of the solution and of readings at
-// 9 stations and 7 blocks a limb with respect to 20 knots a limb, string and draw.
+// BenchmarkDerivatives20 changes the bow, braces and draws it, and finds all derivatives of the solution and
+// of readings at 9 stations and 7 blocks a limb with respect to 20 knots a limb, string and draw.
 func BenchmarkDerivatives20(b *testing.B) {
 	bow, places := twentyKnots()
 	s, err := strung.New(bow, strung.ByBrace(6))
-	if err != nil {
-		b.Fatal(err)
-	}
-	if err := s.SetPlaces(places); err != nil {
-		b.Fatal(err)
-	}
+	check(b, err)
+	check(b, s.SetPlaces(places))
 	var sol strung.Solution
 	var d strung.Derivatives
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		bow.Upper.Stiffness[5] = 40000 + 400*float64(i&1)
-		if err := s.Set(bow, strung.ByBrace(6)); err != nil {
-			b.Fatal(err)
-		}
-		if err := s.Draw(28, &sol); err != nil {
-			b.Fatal(err)
-		}
-		if err := s.Derive(&sol, &d); err != nil {
-			b.Fatal(err)
-		}
+		check(b, s.Set(bow, strung.ByBrace(6)))
+		check(b, s.Draw(28, &sol))
+		check(b, s.Derive(&sol, &d))
 	}
 }
 
@@ -124,12 +78,8 @@ func BenchmarkDerivatives20(b *testing.B) {
 func TestWarmSolvesAllocateNothing(t *testing.T) {
 	bow, places := twentyKnots()
 	s, err := strung.New(bow, strung.ByBrace(6))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.SetPlaces(places); err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
+	check(t, s.SetPlaces(places))
 	var sol strung.Solution
 	var r strung.Readings
 	var d strung.Derivatives
@@ -138,11 +88,10 @@ func TestWarmSolvesAllocateNothing(t *testing.T) {
 		i++
 		bow.Upper.Stiffness[5] = 40000 + 400*float64(i&1)
 		for _, err := range []error{
-			s.Set(bow, strung.ByBrace(6)), s.Draw(27+float64(i&1), &sol), s.Draw(26+float64(i&1), &sol), s.Read(&sol, &r), s.Derive(&sol, &d),
+			s.Set(bow, strung.ByBrace(6)), s.Draw(27+float64(i&1), &sol), s.Draw(26+float64(i&1), &sol),
+			s.Read(&sol, &r), s.Derive(&sol, &d),
 		} {
-			if err != nil {
-				t.Fatal(err)
-			}
+			check(t, err)
 		}
 	}
 	round()

@@ -56,9 +56,9 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	rest := s.atRest()
 	slack, _ := s.slackHeight(&rest)
 	if height <= slack {
-		return unknowns{}, &Error{Err: ErrBraceLow, Field: "string.brace", Value: height, Limit: slack, HasLimit: true}
+		return unknowns{}, limited(ErrBraceLow, "string.brace", height, slack)
 	}
-	t := target{closing: bracedHeight, value: height, ratio: 1}
+	t := target{closing: bracedHeight, value: height}
 	if x, ok := s.straightString(t, height); ok {
 		return x, nil
 	}
@@ -90,7 +90,7 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 		}
 	}
 	if err.Err != ErrTouch && reached > 0 {
-		err = &Error{Err: ErrBraceHigh, Field: "string.brace", Value: height, Limit: reached, HasLimit: true}
+		err = limited(ErrBraceHigh, "string.brace", height, reached)
 	}
 	return x, err
 }
@@ -102,7 +102,7 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	slack, _ := s.slackHeight(rest)
 	// A shallow arc of rise b is shorter than its length L by 2b²/3L.
 	height := math.Sqrt(1.5 * max(lu+ll+s.handle-length, 0) / (1/lu + 1/ll))
-	t := target{closing: bracedLength, value: length, ratio: 1}
+	t := target{closing: bracedLength, value: length}
 	if x, ok := s.straightString(t, height); ok {
 		return x, nil
 	}
@@ -121,9 +121,9 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	case ok:
 		return x, nil
 	case length < easy:
-		return x, &Error{Err: ErrStringShort, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+		return x, limited(ErrStringShort, "string.length", length, reached)
 	default:
-		return x, &Error{Err: ErrStringLong, Field: "string.length", Value: length, Limit: reached, HasLimit: true}
+		return x, limited(ErrStringLong, "string.length", length, reached)
 	}
 }
 
@@ -141,41 +141,42 @@ func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
 	return true
 }
 
-// braceByStrides finds the bow braced to a height where no first guess led there: each limb held by itself,
-// as high as it takes, then both tensions brought together, then the height.
+// braceByStrides finds the bow braced to a height where no first guess led there: straight limbs first, a
+// little bent, then at a height that clears their rest, then with their rest bend, then the height.
 func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error) {
-	high := height
-	for i := range rest {
-		high = max(high, rest[i].y+0.1*s.size)
+	high := max(height, rest[0].y+0.1*s.size, rest[1].y+0.1*s.size)
+	t := target{closing: bracedHeight, value: easyRise * s.size}
+	s.setRest(0)
+	x := s.guessBrace(t.value)
+	ok := s.advance(t, &x, false) && s.followHeight(&t, &x, high)
+	if ok {
+		_, ok = follow(0, 1, func(share float64) bool {
+			s.setRest(share)
+			return s.advance(t, &x, false)
+		})
 	}
-	var both [2]held
-	for i := range both {
-		var ok bool
-		if both[i], ok = s.chains[i].holdFrom(high); !ok {
-			s.chains[i].trace(both[i].phi, both[i].tension, &s.traces[i])
-			return unknowns{}, stuck(s.fault(i))
-		}
-	}
-	x := unknowns{both[0].phi, both[0].tension, both[1].phi, both[1].tension}
-	t := target{closing: bracedHeight, value: high}
-	_, ok := follow(math.Log(x.lowerT/x.upperT), 0, func(v float64) bool {
-		t.ratio = math.Exp(v)
-		return s.advance(t, &x, false)
-	})
-	if !ok {
-		s.traceBoth(x)
-		return x, stuck(s.faults())
-	}
-	t.ratio = 1
-	_, ok = follow(high, height, func(v float64) bool {
-		t.value = v
-		return s.advance(t, &x, false)
-	})
-	if !ok {
+	s.setRest(1)
+	if !ok || !s.followHeight(&t, &x, height) {
 		s.traceBoth(x)
 		return x, stuck(s.faults())
 	}
 	return x, s.sound(t, x)
+}
+
+// followHeight moves a braced bow to another height, behind the string or not.
+func (s *Solver) followHeight(t *target, x *unknowns, height float64) bool {
+	_, ok := follow(t.value, height, func(v float64) bool {
+		t.value = v
+		return s.advance(*t, x, false)
+	})
+	return ok
+}
+
+// setRest bends both unstrung limbs by a share of their rest bend.
+func (s *Solver) setRest(share float64) {
+	for i := range s.chains {
+		s.chains[i].setRest(share)
+	}
 }
 
 // stuck is the error of a search that ended at a bow with the given fault.

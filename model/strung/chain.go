@@ -13,11 +13,6 @@ type end struct {
 	x, y             float64 // of the nock seen from the root, in the limb's frame
 	xA, yA, xT, yT   float64
 	nockPhi, tension float64
-	hookX, hookY     float64 // of the hook seen from the root, set by reach
-	hookXA, hookYA   float64
-	hookXT, hookYT   float64
-	pullX, pullXA    float64 // component of the tension along the line
-	pullXT           float64
 }
 
 // ends walks the chain from the nock to the root. This loop is where the time goes.
@@ -59,17 +54,4 @@ func (o *end) turnToLine() {
 	o.yA = -o.eA*o.sin + o.dA*o.cos - o.x*o.phiA
 	o.xT = o.eT*o.cos + o.dT*o.sin + o.y*o.phiT
 	o.yT = -o.eT*o.sin + o.dT*o.cos - o.x*o.phiT
-}
-
-// reach adds the place of the hook at the end of half a string, and the pull on it.
-func (o *end) reach(half float64) {
-	o.hookX = o.x - half*o.cos
-	o.hookXA = o.xA + half*o.sin*o.phiA
-	o.hookXT = o.xT + half*o.sin*o.phiT
-	o.hookY = o.y + half*o.sin
-	o.hookYA = o.yA + half*o.cos*o.phiA
-	o.hookYT = o.yT + half*o.cos*o.phiT
-	o.pullX = o.tension * o.cos
-	o.pullXA = -o.tension * o.sin * o.phiA
-	o.pullXT = o.cos - o.tension*o.sin*o.phiT
 }

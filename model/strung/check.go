@@ -41,7 +41,8 @@ func (b Bow) check() error {
 		}
 	}
 	if high > maxContrast*low {
-		return inputError("stiffness", "must not vary by more than a factor of %g over the bow", float64(maxContrast))
+		return inputError("stiffness", "must not vary by more than a factor of %g over the bow",
+			float64(maxContrast))
 	}
 	return nil
 }
@@ -67,18 +68,21 @@ func (l Limb) check(name string) error {
 	for i := 1; i < n; i++ {
 		// Places nearer to each other than this cannot be told apart in the arithmetic.
 		if !(l.At[i] > l.At[i-1]+1e-9*l.Length) {
-			return inputError(fmt.Sprintf("%s.at[%d]", name, i), "must be beyond the place before it, not %v after %v", l.At[i], l.At[i-1])
+			return inputError(fmt.Sprintf("%s.at[%d]", name, i),
+				"must be beyond the place before it, not %v after %v", l.At[i], l.At[i-1])
 		}
 	}
 	if l.At[n-1] != l.Length {
-		return inputError(fmt.Sprintf("%s.at[%d]", name, n-1), "must be the limb's length %v, not %v", l.Length, l.At[n-1])
+		return inputError(fmt.Sprintf("%s.at[%d]", name, n-1), "must be the limb's length %v, not %v", l.Length,
+			l.At[n-1])
 	}
 	for i, v := range l.Stiffness {
 		if math.IsNaN(v) || v > maxMagnitude {
 			return inputError(fmt.Sprintf("%s.stiffness[%d]", name, i), "must be a positive number, not %v", v)
 		}
 		if v < minMagnitude {
-			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i), Want: fmt.Sprintf("must be positive, not %v", v)}
+			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i),
+				Want: fmt.Sprintf("must be positive, not %v", v)}
 		}
 	}
 	for i, v := range l.RestBend {

@@ -25,14 +25,31 @@ type target struct {
 	closing closing
 	value   float64 // the draw, the brace height or the string length
 	length  float64 // string length, for drawn
-	ratio   float64 // lower tension over upper, for a braced bow; 1 but on the way to a start
 }
 
-// equations fills s.res and s.sys with the residuals and their derivatives, both scaled: lengths by s.size,
-// tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
+// A gradient is how one equation changes with the angle of the string and with the place of the nock, its x
+// and y, of the upper and of the lower limb.
+type gradient [2][3]float64
+
+// along is the change of an equation with a change of one limb's angle and nock.
+func (g *gradient) along(i int, change [3]float64) float64 {
+	return g[i][0]*change[0] + g[i][1]*change[1] + g[i][2]*change[2]
+}
+
+// row is the change of an equation with the unknowns, in the columns of the equations.
+func (g *gradient) row(ends *[2]end, pull float64) (row [4]float64) {
+	for i := range ends {
+		e := &ends[i]
+		row[2*i] = g.along(i, [3]float64{e.phiA, e.xA, e.yA})
+		row[2*i+1] = g.along(i, [3]float64{e.phiT, e.xT, e.yT}) * pull
+	}
+	return row
+}
+
+// equations fills s.res, s.by and s.sys with the residuals and their derivatives, all scaled: lengths by
+// s.size, tensions by s.pull, or by themselves where they are far greater. It returns the largest residual.
 //
-// The columns of a drawn bow are the upper angle and tension, then the lower; of a braced one the upper
-// angle, the lower angle and the tension.
+// The columns are the upper angle and tension, then the lower.
 func (s *Solver) equations(t target, x unknowns) float64 {
 	s.chains[0].ends(x.upperPhi, x.upperT, &s.ends[0])
 	s.chains[1].ends(x.lowerPhi, x.lowerT, &s.ends[1])
@@ -42,82 +59,63 @@ func (s *Solver) equations(t target, x unknowns) float64 {
 // close does the same from ends that are known already.
 func (s *Solver) close(t target) float64 {
 	u, l := &s.ends[0], &s.ends[1]
-	size, pull := s.size, s.pull
+	size := s.size
+	width, rise := u.x+l.x+s.handle, l.y-u.y
 	if t.closing == drawn {
-		half := t.length / 2
-		force := s.pull + math.Abs(u.tension)
-		u.reach(half)
-		l.reach(half)
-		s.sys.n = 4
+		// Both halves of the string end at the draw and at one place, and pull alike along the line.
+		half, force := t.length/2, s.pull+math.Abs(u.tension)
 		s.res = [4]float64{
-			(u.hookY - t.value) / size,
-			(l.hookY - t.value) / size,
-			(u.hookX + l.hookX + s.handle) / size,
-			(u.pullX - l.pullX) / force,
+			(u.y + half*u.sin - t.value) / size,
+			(l.y + half*l.sin - t.value) / size,
+			(width - half*(u.cos+l.cos)) / size,
+			(u.tension*u.cos - l.tension*l.cos) / force,
 		}
-		s.sys.a = [4][4]float64{
-			{u.hookYA / size, u.hookYT * pull / size, 0, 0},
-			{0, 0, l.hookYA / size, l.hookYT * pull / size},
-			{u.hookXA / size, u.hookXT * pull / size, l.hookXA / size, l.hookXT * pull / size},
-			{u.pullXA / force, u.pullXT * pull / force, -l.pullXA / force, -l.pullXT * pull / force},
+		s.by = [4]gradient{
+			{{half * u.cos / size, 0, 1 / size}},
+			{1: {half * l.cos / size, 0, 1 / size}},
+			{{half * u.sin / size, 1 / size, 0}, {half * l.sin / size, 1 / size, 0}},
+			{{-u.tension * u.sin / force}, {l.tension * l.sin / force}},
 		}
-		return largest(s.res)
-	}
-	// One straight string: it leaves both nocks at the same angle, and runs from the one to the other.
-	s.sys.n = 3
-	width := u.x + l.x + s.handle
-	rise := l.y - u.y
-	s.res[0] = u.phi + l.phi
-	s.res[1] = (rise*u.cos - width*u.sin) / size
-	s.res[3] = 0
-	across := u.x + s.handle/2
-	slope := u.sin / u.cos
-	along := -(rise*u.sin + width*u.cos)
-	s.sys.a[0] = [4]float64{u.phiA, l.phiA, (u.phiT + t.ratio*l.phiT) * pull}
-	s.sys.a[1] = [4]float64{
-		(-u.yA*u.cos - u.xA*u.sin + along*u.phiA) / size,
-		(l.yA*u.cos - l.xA*u.sin) / size,
-		(-u.yT*u.cos - u.xT*u.sin + along*u.phiT + t.ratio*(l.yT*u.cos-l.xT*u.sin)) * pull / size,
-	}
-	if t.closing == bracedHeight {
-		s.res[2] = (u.y + across*slope - t.value) / size
-		steep := across / (u.cos * u.cos)
-		s.sys.a[2] = [4]float64{
-			(u.yA + u.xA*slope + steep*u.phiA) / size,
-			0,
-			(u.yT + u.xT*slope + steep*u.phiT) * pull / size,
+	} else {
+		// One straight string leaves both nocks at the same angle, runs from the one to the other, and has one
+		// tension.
+		along, turn := -(rise*u.sin+width*u.cos)/size, (rise*u.cos-width*u.sin)/size
+		sin, cos := u.sin/size, u.cos/size
+		s.res = [4]float64{u.phi + l.phi, turn, 0, (u.tension - l.tension) / s.pull}
+		s.by = [4]gradient{{{1}, {1}}, {{along, -sin, -cos}, {0, -sin, cos}}}
+		if t.closing == bracedHeight {
+			across, slope := u.x+s.handle/2, u.sin/u.cos
+			s.res[2] = (u.y + across*slope - t.value) / size
+			s.by[2] = gradient{{across / (u.cos * u.cos) / size, slope / size, 1 / size}}
+		} else {
+			s.res[2] = -along - t.value/size
+			s.by[2] = gradient{{turn, cos, -sin}, {0, cos, sin}}
 		}
-		return largest(s.res)
 	}
-	s.res[2] = (width*u.cos + rise*u.sin - t.value) / size
-	turn := rise*u.cos - width*u.sin
-	s.sys.a[2] = [4]float64{
-		(u.xA*u.cos - u.yA*u.sin + turn*u.phiA) / size,
-		(l.xA*u.cos + l.yA*u.sin) / size,
-		(u.xT*u.cos - u.yT*u.sin + turn*u.phiT + t.ratio*(l.xT*u.cos+l.yT*u.sin)) * pull / size,
+	for k := range s.by {
+		s.sys.a[k] = s.by[k].row(&s.ends, s.pull)
+	}
+	if t.closing == drawn {
+		force := s.pull + math.Abs(u.tension)
+		s.sys.a[3][1] += u.cos * s.pull / force
+		s.sys.a[3][3] -= l.cos * s.pull / force
+	} else {
+		s.sys.a[3] = [4]float64{1: 1, 3: -1}
 	}
 	return largest(s.res)
 }
 
 // apply moves the unknowns by a fraction of a step in the columns of the equations.
-func (s *Solver) apply(t target, x unknowns, step [4]float64, fraction float64) unknowns {
-	if t.closing == drawn {
-		x.upperPhi += fraction * step[0]
-		x.upperT += fraction * step[1] * s.pull
-		x.lowerPhi += fraction * step[2]
-		x.lowerT += fraction * step[3] * s.pull
-		return x
+func (s *Solver) apply(x unknowns, step [4]float64, fraction float64) unknowns {
+	return unknowns{
+		x.upperPhi + fraction*step[0], x.upperT + fraction*step[1]*s.pull,
+		x.lowerPhi + fraction*step[2], x.lowerT + fraction*step[3]*s.pull,
 	}
-	x.upperPhi += fraction * step[0]
-	x.lowerPhi += fraction * step[1]
-	x.upperT += fraction * step[2] * s.pull
-	x.lowerT = t.ratio * x.upperT
-	return x
 }
 
 const (
 	// nearEnough: from a residual this small the next full Newton step ends below rounding error of the walk
-	// along the limb, so it is taken unseen.
+	// along the limb, so it is taken unchecked.
 	nearEnough = 1e-7
 	// closed is the scaled residual that an accepted answer must meet when it is walked again.
 	closed = 1e-9
@@ -126,11 +124,8 @@ const (
 )
 
 // newton closes the bow from a start, by damped Newton steps. On success s.odd and s.tangent belong to the
-// answer. What it found is not yet known to be sound.
+// answer. Its caller must check that the answer is sound.
 func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
-	if t.closing != drawn {
-		x.lowerT = t.ratio * x.upperT
-	}
 	if !s.patience.look() {
 		return x, false
 	}
@@ -147,14 +142,14 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 				// How the unknowns move with the draw, for the next guess.
 				s.tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
 			}
-			return s.apply(t, x, step, -1), true
+			return s.apply(x, step, -1), true
 		}
-		fraction := s.cautious(t, x, step)
+		fraction := s.cautious(x, step)
 		for halved := 0; ; halved++ {
 			if !s.patience.look() {
 				return x, false
 			}
-			next := s.apply(t, x, step, -fraction)
+			next := s.apply(x, step, -fraction)
 			if r := s.equations(t, next); r < res*(1-0.1*fraction) || r < nearEnough {
 				x, res = next, r
 				break
@@ -170,26 +165,17 @@ func (s *Solver) newton(t target, x unknowns) (unknowns, bool) {
 
 // cautious is the share of a Newton step that may be taken: no angle turns by more than half a radian and no
 // tension falls below a tenth of itself in one step.
-func (s *Solver) cautious(t target, x unknowns, step [4]float64) float64 {
+func (s *Solver) cautious(x unknowns, step [4]float64) float64 {
 	fraction := 1.0
-	angle := func(v float64) {
-		if a := math.Abs(v); a > 0.5 {
+	for _, angle := range [...]float64{step[0], step[2]} {
+		if a := math.Abs(angle); a > 0.5 {
 			fraction = min(fraction, 0.5/a)
 		}
 	}
-	tension := func(now, v float64) {
-		if now > 0 && v*s.pull > 0.9*now {
-			fraction = min(fraction, 0.9*now/(v*s.pull))
+	for i, tension := range [...]float64{x.upperT, x.lowerT} {
+		if less := step[2*i+1] * s.pull; tension > 0 && less > 0.9*tension {
+			fraction = min(fraction, 0.9*tension/less)
 		}
-	}
-	angle(step[0])
-	if t.closing == drawn {
-		tension(x.upperT, step[1])
-		angle(step[2])
-		tension(x.lowerT, step[3])
-	} else {
-		angle(step[1])
-		tension(x.upperT, step[2])
 	}
 	return fraction
 }

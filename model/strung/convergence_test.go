@@ -7,21 +7,18 @@ import (
 	"bendbook/model/strung"
 )
 
-// TestErrorFallsWithTheFourthPowerOfTheSegment halves the segments and watches force and nock close in on those at a very
-// fine grid. The scheme is of fourth order.
+// TestErrorFallsWithTheFourthPowerOfTheSegment halves the segments and watches force and nock close in on
+// those at a very fine grid. The scheme is of fourth order.
 func TestErrorFallsWithTheFourthPowerOfTheSegment(t *testing.T) {
 	// Even segments, without grading: stiffness halves from root to nock.
-	limb := strung.Limb{Length: 34, At: []float64{0, 34}, Stiffness: []float64{40000, 20000}, RestBend: []float64{0.002, -0.003}}
+	limb := strung.Limb{Length: 34, At: []float64{0, 34}, Stiffness: []float64{40000, 20000},
+		RestBend: []float64{0.002, -0.003}}
 	bow := strung.Bow{Handle: 4, Upper: limb, Lower: limb}
 	at := func(segments int) strung.Solution {
 		s, err := strung.New(bow, strung.ByLength(70.4), strung.Segments(segments))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		var sol strung.Solution
-		if err := s.Draw(28, &sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Draw(28, &sol))
 		return sol
 	}
 	fine := at(256)

@@ -34,7 +34,7 @@ func valuesOf(sol *strung.Solution, r *strung.Readings) everything {
 	e.add("string length", sol.StringLength)
 	e.add("brace", sol.Brace)
 	for i, limb := range []*strung.LimbState{&sol.Upper, &sol.Lower} {
-		read := []*strung.LimbReadings{&r.Upper, &r.Lower}[i]
+		read := &r[i]
 		e.add("line", read.Line...)
 		e.add("bend", read.Bend...)
 		e.add("gap", read.Gap...)
@@ -51,7 +51,7 @@ func derivativesOf(d *strung.Derivatives, column int) everything {
 	for _, v := range [][]float64{d.Force, d.Work, d.StringLength, d.Brace} {
 		e.add("", v[column])
 	}
-	for _, limb := range []*strung.LimbDerivatives{&d.Upper, &d.Lower} {
+	for _, limb := range d.Limbs {
 		for _, m := range []*mat.Dense{limb.Line, limb.Bend, limb.Gap, limb.Relaxed, limb.Block} {
 			e.add("", mat.Col(nil, column, m)...)
 		}
@@ -67,7 +67,7 @@ func stationsOn(bow strung.Bow) strung.Places {
 			Block: l / 6, BlockAt: []float64{0.05 * l, 0.3 * l, 0.6 * l, 0.9 * l},
 		}
 	}
-	return strung.Places{Upper: on(bow.Upper.Length), Lower: on(bow.Lower.Length)}
+	return strung.Places{on(bow.Upper.Length), on(bow.Lower.Length)}
 }
 
 // TestDerivativesAgreeWithDifferences compares every derivative that the solver gives with differences
@@ -88,14 +88,15 @@ func TestDerivativesAgreeWithDifferences(t *testing.T) {
 
 // hung is a bow with the string and the draw at which its derivatives are looked at.
 type hung struct {
-	bow         strung.Bow
-	fix         func(float64) strung.String // by brace height or by length
-	given, draw float64                     // the string's brace height or length; a draw does not matter to a braced bow
+	bow strung.Bow
+	fix func(float64) strung.String // by brace height or by length
+	// the string's brace height or length; a draw does not matter to a braced bow
+	given, draw float64
 	braced      bool
 }
 
-// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string. A slack string has no derivative on its slack
-// side: ok is false where a long one is to be braced.
+// hungBy hangs a stave by its brace height, by the length that gives it, or on a long string. A slack string
+// has no derivative on its slack side: ok is false where a long one is to be braced.
 func hungBy(t *rapid.T, h hungStave, how string, braced bool) (_ hung, ok bool) {
 	b := hung{bow: h.bow, fix: strung.ByBrace, given: h.height, draw: h.draw, braced: braced}
 	switch size := h.bow.Upper.Length; how {
@@ -115,20 +116,14 @@ func hungBy(t *rapid.T, h hungStave, how string, braced bool) (_ hung, ok bool) 
 // solve is the bow braced or drawn, with its readings to come.
 func (b hung) solve(t *rapid.T, sol *strung.Solution) *strung.Solver {
 	s, err := strung.New(b.bow, b.fix(b.given))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.SetPlaces(stationsOn(b.bow)); err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
+	check(t, s.SetPlaces(stationsOn(b.bow)))
 	if b.braced {
 		err = s.Brace(sol)
 	} else {
 		err = s.Draw(b.draw, sol)
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
@@ -137,9 +132,7 @@ func (b hung) values(t *rapid.T) everything {
 	var sol strung.Solution
 	s := b.solve(t, &sol)
 	var r strung.Readings
-	if err := s.Read(&sol, &r); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Read(&sol, &r))
 	return valuesOf(&sol, &r)
 }
 
@@ -149,14 +142,11 @@ func (b hung) moved(cols strung.Columns, column int, by float64) hung {
 	for i, limb := range []*strung.Limb{&b.bow.Upper, &b.bow.Lower} {
 		limb.Stiffness = slices.Clone(limb.Stiffness)
 		limb.RestBend = slices.Clone(limb.RestBend)
-		stiff, rest, n := cols.UpperStiffness, cols.UpperRest, cols.UpperKnots
-		if i == 1 {
-			stiff, rest, n = cols.LowerStiffness, cols.LowerRest, cols.LowerKnots
-		}
-		if k := column - stiff; k >= 0 && k < n {
+		n := len(limb.At)
+		if k := column - cols.Stiffness[i]; k >= 0 && k < n {
 			limb.Stiffness[k] *= math.Exp(by)
 		}
-		if k := column - rest; k >= 0 && k < n {
+		if k := column - cols.Rest[i]; k >= 0 && k < n {
 			limb.RestBend[k] += by / size
 		}
 	}
@@ -175,13 +165,14 @@ func (b hung) scale(cols strung.Columns, column int) float64 {
 	switch {
 	case column >= cols.String:
 		return size
-	case column >= cols.LowerRest, column >= cols.UpperRest && column < cols.LowerStiffness:
+	case column >= cols.Rest[1], column >= cols.Rest[0] && column < cols.Stiffness[1]:
 		return 1 / size
 	}
 	return 1
 }
 
-// compareDerivatives returns by how much the worst derivative is off its differences, as a share of the largest of its kind.
+// compareDerivatives returns by how much the worst derivative is off its differences, as a share of the
+// largest of its kind.
 func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float64 {
 	b, ok := hungBy(t, h, how, braced)
 	if !ok {
@@ -190,9 +181,7 @@ func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float6
 	var sol strung.Solution
 	s := b.solve(t, &sol)
 	var d strung.Derivatives
-	if err := s.Derive(&sol, &d); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Derive(&sol, &d))
 	cols := d.Columns
 	largest := map[string]float64{}
 	value := b.values(t)
@@ -221,7 +210,8 @@ func compareDerivatives(t *rapid.T, h hungStave, how string, braced bool) float6
 			}
 			worst = math.Max(worst, off)
 			if off > 1e-5 {
-				t.Fatalf("%s by column %d (%+v): %g, differences say %g (largest %g)", name, c, cols, got, want, largest[name])
+				t.Fatalf("%s by column %d (%+v): %g, differences say %g (largest %g)", name, c, cols, got, want,
+					largest[name])
 			}
 		}
 	}

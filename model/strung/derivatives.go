@@ -1,36 +1,27 @@
 package strung
 
-import (
-	"math"
+import "gonum.org/v1/gonum/mat"
 
-	"gonum.org/v1/gonum/mat"
-)
-
-// Columns tells which column of a derivative belongs to which parameter. A block of columns has one for each
-// knot, from the root to the nock.
+// Columns says which column of a derivative belongs to which parameter, by limb, the upper first. A block of
+// columns has one for each knot, from the root to the nock.
 type Columns struct {
-	// UpperStiffness and LowerStiffness are the first columns of the derivatives with respect to the natural
-	// logarithm of stiffness at the knots.
-	UpperStiffness, LowerStiffness int
-	// UpperRest and LowerRest are the first columns of those with respect to rest bend (1/length).
-	UpperRest, LowerRest int
+	// Stiffness and Rest are the first columns of the derivatives with respect to the natural logarithm of
+	// stiffness at the knots, and with respect to rest bend (1/length).
+	Stiffness, Rest [2]int
 	// String is the column of the string's length, or of its brace height where the string is given by that.
 	// All other columns hold that one fixed.
 	String int
 	// Draw is the column of the draw. It is 0 throughout for the braced bow, whose draw is not free.
 	Draw int
-	// UpperKnots and LowerKnots are the numbers of knots, Len the number of columns.
-	UpperKnots, LowerKnots, Len int
+	// Len is the number of columns.
+	Len int
 }
 
-// Columns are those of the derivatives of this bow.
-func (s *Solver) Columns() Columns {
+// columns are those of the derivatives of this bow.
+func (s *Solver) columns() Columns {
 	u, l := len(s.chains[0].limb.At), len(s.chains[1].limb.At)
-	return Columns{
-		UpperStiffness: 0, UpperRest: u, LowerStiffness: 2 * u, LowerRest: 2*u + l,
-		String: 2 * (u + l), Draw: 2*(u+l) + 1,
-		UpperKnots: u, LowerKnots: l, Len: 2*(u+l) + 2,
-	}
+	n := 2 * (u + l)
+	return Columns{Stiffness: [2]int{0, 2 * u}, Rest: [2]int{u, 2*u + l}, String: n, Draw: n + 1, Len: n + 2}
 }
 
 // Derivatives are the derivatives of a solution and of its readings, exact for the discretised bow. Every
@@ -43,7 +34,8 @@ type Derivatives struct {
 	// StringLength and Brace as in [Solution]: of the two, the one that is given changes only with its own
 	// column. Brace is 0 for a long string.
 	StringLength, Brace []float64
-	Upper, Lower        LimbDerivatives
+	// Limbs are those of the readings.
+	Limbs [2]LimbDerivatives
 }
 
 // LimbDerivatives are those of one limb; see [LimbReadings].
@@ -65,6 +57,12 @@ func (c *changes) resize(n int) {
 	c.length = zeroed(c.length, n)
 }
 
+// set writes the changes of the unknowns by one column, as the equations give them.
+func (c *changes) set(col int, x [4]float64, pull float64) {
+	c.phi[0][col], c.tension[0][col] = x[0], x[1]*pull
+	c.phi[1][col], c.tension[1][col] = x[2], x[3]*pull
+}
+
 // zeroed is a slice of n zeros, reusing the room of v.
 func zeroed(v []float64, n int) []float64 {
 	v = sized(v, n)
@@ -82,7 +80,7 @@ func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
 	if err := s.deriveStart(); err != nil {
 		return err
 	}
-	d.Columns = s.Columns()
+	d.Columns = s.columns()
 	for i := range s.places {
 		s.places[i].relax(s, i)
 	}
@@ -115,12 +113,29 @@ func (o *end) takeDerivatives(v *sensitivity) {
 	o.turnToLine()
 }
 
-// directEnd is how angle and place of the nock depend directly on parameter p.
-func (o *end) direct(v *sensitivity, p int) (phi, x, y float64) {
-	root := len(v.angle) - 1
-	phi = v.row(root, byPhi)[p]
-	d, e := v.row(root, byD)[p], v.row(root, byE)[p]
-	return phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi
+// turned is the change of the string's angle and of the nock's x and y with a change along the string.
+func (o *end) turned(phi, d, e float64) [3]float64 {
+	return [3]float64{phi, e*o.cos + d*o.sin + o.y*phi, -e*o.sin + d*o.cos - o.x*phi}
+}
+
+// eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with the right side
+// of the equations in s.by: what its direct change asks of the unknowns.
+func (s *Solver) eachKnot(do func(col, i, p int, rhs [4]float64, direct [3]float64)) {
+	col := 0
+	for i := range s.ends {
+		v := &s.sens[i]
+		root := len(v.angle) - 1
+		phi, d, e := v.row(root, byPhi), v.row(root, byD), v.row(root, byE)
+		for p := range phi {
+			direct := s.ends[i].turned(phi[p], d[p], e[p])
+			var rhs [4]float64
+			for k := range rhs {
+				rhs[k] = -s.by[k].along(i, direct)
+			}
+			do(col, i, p, rhs, direct)
+			col++
+		}
+	}
 }
 
 // deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of implicit functions;
@@ -130,34 +145,22 @@ func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
 	if !s.sys.factor() {
 		return &Error{Err: ErrNotConverged}
 	}
-	u, l := &s.ends[0], &s.ends[1]
-	half := sol.StringLength / 2
-	byLength := [4]float64{u.sin / 2 / s.size, l.sin / 2 / s.size, -(u.cos + l.cos) / 2 / s.size, 0}
+	byLength := s.byLength()
 	set := func(col int, rhs [4]float64) {
 		for k := range rhs {
-			rhs[k] = -rhs[k] - ch.length[col]*byLength[k]
+			rhs[k] -= ch.length[col] * byLength[k]
 		}
-		x := s.sys.solve(rhs)
-		ch.phi[0][col], ch.tension[0][col] = x[0], x[1]*s.pull
-		ch.phi[1][col], ch.tension[1][col] = x[2], x[3]*s.pull
+		ch.set(col, s.sys.solve(rhs), s.pull)
 	}
-	col := 0
-	for i := range s.ends {
-		o, v := &s.ends[i], &s.sens[i]
-		for p := range 2 * v.knots {
-			phi, x, y := o.direct(v, p)
-			var rhs [4]float64
-			rhs[i] = (y + half*o.cos*phi) / s.size
-			rhs[2] = (x + half*o.sin*phi) / s.size
-			rhs[3] = -o.tension * o.sin * phi / (s.pull + math.Abs(u.tension))
-			if i == 1 {
-				rhs[3] = -rhs[3]
-			}
-			set(col, rhs)
-			col++
-		}
-	}
-	set(col, [4]float64{})
-	set(col+1, [4]float64{-1 / s.size, -1 / s.size})
+	s.eachKnot(func(col, _, _ int, rhs [4]float64, _ [3]float64) { set(col, rhs) })
+	columns := s.columns()
+	set(columns.String, [4]float64{})
+	set(columns.Draw, [4]float64{1 / s.size, 1 / s.size})
 	return nil
+}
+
+// byLength is the change of the equations of a drawn bow with the length of its string.
+func (s *Solver) byLength() [4]float64 {
+	u, l := &s.ends[0], &s.ends[1]
+	return [4]float64{u.sin / 2 / s.size, l.sin / 2 / s.size, -(u.cos + l.cos) / 2 / s.size, 0}
 }

@@ -14,7 +14,7 @@ func (s *Solver) deriveStart() error {
 	if b.version == s.version {
 		return nil
 	}
-	cols := s.Columns()
+	cols := s.columns()
 	b.changes.resize(cols.Len)
 	b.brace, b.energy = zeroed(b.brace, cols.Len), zeroed(b.energy, cols.Len)
 	s.traceBoth(s.start.x)
@@ -35,66 +35,36 @@ func (s *Solver) deriveStart() error {
 
 // deriveBraced is deriveStart for a braced bow.
 func (s *Solver) deriveBraced() error {
-	b := &s.startChange
+	b, cols := &s.startChange, s.columns()
 	// Both ways to fix the string have the same equations but for the last. The one that holds gives the
 	// changes of the unknowns, the other then the change of its value.
-	t := target{closing: bracedLength, value: s.start.length, ratio: 1}
-	other := target{closing: bracedHeight, value: s.start.brace, ratio: 1}
+	held, free := target{closing: bracedLength, value: s.start.length},
+		target{closing: bracedHeight, value: s.start.brace}
+	fixed, change := b.changes.length, b.brace
 	if s.string.byBrace {
-		t, other = other, t
+		held, free = free, held
+		fixed, change = change, fixed
 	}
-	s.close(other)
-	otherRow := s.sys.a[2]
-	s.close(t)
+	s.close(free)
+	freeBy, freeRow := s.by[2], s.sys.a[2]
+	s.close(held)
 	if !s.sys.factor() {
 		return &Error{Err: ErrNotConverged}
 	}
-	u, l := &s.ends[0], &s.ends[1]
-	width, rise := u.x+l.x+s.handle, l.y-u.y
-	slope := u.sin / u.cos
-	steep := (u.x + s.handle/2) / (u.cos * u.cos)
-	along, turn := -(rise*u.sin + width*u.cos), rise*u.cos-width*u.sin
-	col := 0
-	set := func(rhs [4]float64, height, length float64) {
-		held, free := length, height
-		if s.string.byBrace {
-			held, free = height, length
-		}
-		for k := range rhs {
-			rhs[k] = -rhs[k]
-		}
-		rhs[2] = -held / s.size
+	set := func(col int, rhs [4]float64) {
 		x := s.sys.solve(rhs)
-		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[1]
-		b.changes.tension[0][col], b.changes.tension[1][col] = x[2]*s.pull, x[2]*s.pull
-		change := free + s.size*(otherRow[0]*x[0]+otherRow[1]*x[1]+otherRow[2]*x[2])
-		if s.string.byBrace {
-			b.changes.length[col] = change
-		} else {
-			b.brace[col] = change
+		b.changes.set(col, x, s.pull)
+		for k, by := range freeRow {
+			change[col] += s.size * by * x[k]
 		}
 	}
-	for i := range s.ends {
-		o, v := &s.ends[i], &s.sens[i]
-		for p := range 2 * v.knots {
-			phi, x, y := o.direct(v, p)
-			if i == 0 {
-				set([4]float64{phi, (-y*u.cos - x*u.sin + along*phi) / s.size},
-					y+x*slope+steep*phi, x*u.cos-y*u.sin+turn*phi)
-			} else {
-				set([4]float64{phi, (y*u.cos - x*u.sin) / s.size}, 0, x*u.cos+y*u.sin)
-			}
-			b.energy[col] = v.energy[p]
-			col++
-		}
-	}
-	if s.string.byBrace {
-		set([4]float64{}, -1, 0)
-		b.brace[col] = 1
-	} else {
-		set([4]float64{}, 0, -1)
-		b.changes.length[col] = 1
-	}
+	s.eachKnot(func(col, i, p int, rhs [4]float64, direct [3]float64) {
+		change[col] = s.size * freeBy.along(i, direct)
+		b.energy[col] = s.sens[i].energy[p]
+		set(col, rhs)
+	})
+	set(cols.String, [4]float64{2: 1 / s.size})
+	fixed[cols.String] = 1
 	for col := range b.energy {
 		b.energy[col] -= s.ends[0].tension * b.changes.length[col]
 	}
@@ -103,40 +73,27 @@ func (s *Solver) deriveBraced() error {
 
 // deriveSlack is deriveStart for a long string that is just taut: no tension, limbs at rest.
 func (s *Solver) deriveSlack() error {
-	b, cols := &s.startChange, s.Columns()
+	b, cols := &s.startChange, s.columns()
 	b.changes.length[cols.String] = 1
-	// The equations of the drawn bow with both tensions held at nothing leave the nock angles and the draw to
-	// be found from the first three.
-	u, l := &s.ends[0], &s.ends[1]
-	u.reach(s.start.length / 2)
-	l.reach(s.start.length / 2)
-	s.sys.n = 3
-	s.sys.a[0] = [4]float64{u.hookYA / s.size, 0, -1}
-	s.sys.a[1] = [4]float64{0, l.hookYA / s.size, -1}
-	s.sys.a[2] = [4]float64{u.hookXA / s.size, l.hookXA / s.size, 0}
+	// With both tensions held at nothing the equations of the drawn bow leave the nock angles to be found, and
+	// the draw in place of a tension.
+	s.close(target{closing: drawn, value: s.start.draw, length: s.start.length})
+	for k := range s.sys.a {
+		s.sys.a[k][1], s.sys.a[k][3] = 0, 0
+	}
+	s.sys.a[0][1], s.sys.a[1][1], s.sys.a[3] = -1, -1, [4]float64{3: 1}
 	if !s.sys.factor() {
 		return &Error{Err: ErrNotConverged}
 	}
 	set := func(col int, rhs [4]float64) {
-		for k := range rhs {
-			rhs[k] /= -s.size
-		}
 		x := s.sys.solve(rhs)
-		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[1]
+		b.changes.phi[0][col], b.changes.phi[1][col] = x[0], x[2]
 	}
-	half := s.start.length / 2
-	col := 0
-	for i := range s.ends {
-		o, v := &s.ends[i], &s.sens[i]
-		for p := range 2 * v.knots {
-			phi, x, y := o.direct(v, p)
-			var rhs [4]float64
-			rhs[i] = y + half*o.cos*phi
-			rhs[2] = x + half*o.sin*phi
-			set(col, rhs)
-			col++
-		}
+	s.eachKnot(func(col, _, _ int, rhs [4]float64, _ [3]float64) { set(col, rhs) })
+	byLength := s.byLength()
+	for k := range byLength {
+		byLength[k] = -byLength[k]
 	}
-	set(col, [4]float64{u.sin / 2, l.sin / 2, -(u.cos + l.cos) / 2})
+	set(cols.String, byLength)
 	return nil
 }

@@ -29,15 +29,15 @@ func (s *Solver) Draw(draw float64, sol *Solution) error {
 	}
 	if draw < s.start.draw+slight*s.size {
 		if draw < s.start.draw-slight*s.size {
-			return &Error{Err: ErrSlack, Value: draw, Limit: s.start.draw, HasLimit: true}
+			return limited(ErrSlack, "", draw, s.start.draw)
 		}
 		return s.Brace(sol)
 	}
 	s.patience.spent = 0
 	t := target{closing: drawn, value: draw, length: s.start.length}
 	if sol.version != 0 && !sol.slack {
-		guess := s.apply(t, sol.x, sol.tangent, draw-sol.Draw)
-		if x, ok := s.newton(t, guess); ok && beside(x, guess, mostSurprise) && s.accept(t, &x) == nil {
+		guess := s.apply(sol.x, sol.tangent, draw-sol.Draw)
+		if x, ok := s.newton(t, guess); ok && nearby(x, guess, mostSurprise) && s.accept(t, &x) == nil {
 			s.fill(sol, draw, x, s.tangent)
 			sol.slack = false
 			return nil
@@ -69,7 +69,7 @@ func (s *Solver) accept(t target, x *unknowns) *Error {
 		if err == nil || err.Err != ErrNotConverged {
 			return err
 		}
-		// The last step, taken unseen, was not enough; another one may be.
+		// The last step was not checked and may not have been enough.
 		again, ok := s.newton(t, *x)
 		if !ok {
 			return err
@@ -80,7 +80,7 @@ func (s *Solver) accept(t target, x *unknowns) *Error {
 	return err
 }
 
-// polishSteps bounds the steps after the last unseen one.
+// polishSteps bounds the steps after the last unchecked one.
 const polishSteps = 6
 
 // mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without bound as

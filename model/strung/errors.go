@@ -54,6 +54,11 @@ type Error struct {
 	HasLimit     bool
 }
 
+// limited is the error of a value that lies beyond a limit.
+func limited(err error, field string, value, limit float64) *Error {
+	return &Error{Err: err, Field: field, Value: value, Limit: limit, HasLimit: true}
+}
+
 // Unwrap gives the sentinel.
 func (e *Error) Unwrap() error { return e.Err }
 

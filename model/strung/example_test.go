@@ -27,8 +27,9 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("an inch more draw adds %.2f lbf, a hundredth more stiffness at the root of the upper limb %.3f lbf\n",
-		d.Force[d.Columns.Draw], 0.01*d.Force[d.Columns.UpperStiffness])
+	fmt.Printf("an inch more draw adds %.2f lbf, "+
+		"a hundredth more stiffness at the root of the upper limb %.3f lbf\n",
+		d.Force[d.Columns.Draw], 0.01*d.Force[d.Columns.Stiffness[0]])
 
 	fmt.Println(solver.Draw(5, &bow))
 	// Output:

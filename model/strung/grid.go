@@ -40,7 +40,6 @@ type chain struct {
 	lastRun       float64 // the straight run after the last turn
 	shares        []share // one for each turn
 	pull          float64 // a tension that bends this limb strongly: the scale of T
-	patience      *patience
 }
 
 // build lays the chain out for a checked limb. It reuses the slices it has.
@@ -59,11 +58,21 @@ func (c *chain) build(limb Limb, profile Profile, segments int) {
 	for k := len(limb.At) - 2; k >= 0; k-- {
 		c.divide(k, limb.Length/float64(segments), max(1, (segments+DefaultSegments/2)/DefaultSegments))
 	}
+	c.setRest(1)
 	bend := 0.0
 	for i, t := range c.turns {
 		bend += t.give * c.shares[i].sigma * c.shares[i].sigma
 	}
 	c.pull = limb.Length / bend
+}
+
+// setRest bends the unstrung limb by a share of its rest bend.
+func (c *chain) setRest(share float64) {
+	for i := range c.turns {
+		s := &c.shares[i]
+		bend := (1-s.nockK)*c.limb.RestBend[s.knot] + s.nockK*c.limb.RestBend[s.knot+1]
+		c.turns[i].rest = share * s.weight * bend
+	}
 }
 
 // divide lays out the segments between knot k and knot k+1, from the nock's side, none longer than longest.
@@ -122,7 +131,8 @@ func (c *chain) segment(k int, u0, u1 float64) {
 	u := u0
 	for j, weight := range turns() {
 		u += run[j] * (u1 - u0)
-		s := share{knot: k, weight: weight * length, nockK: 1 - u, sigma: c.limb.Length - c.limb.At[k+1] + u*interval}
+		s := share{knot: k, weight: weight * length, nockK: 1 - u}
+		s.sigma = c.limb.Length - c.limb.At[k+1] + u*interval
 		s.stiff = between(c.profile, nock, root, u)
 		s.rootB, s.nockB = u, 1-u
 		if c.profile == Linear {
@@ -131,7 +141,6 @@ func (c *chain) segment(k int, u0, u1 float64) {
 		c.turns = append(c.turns, turn{
 			run:  c.lastRun + run[j]*length,
 			give: s.weight / s.stiff,
-			rest: s.weight * (u*c.limb.RestBend[k] + (1-u)*c.limb.RestBend[k+1]),
 		})
 		c.shares = append(c.shares, s)
 		c.lastRun = 0
@@ -144,7 +153,7 @@ func (c *chain) segment(k int, u0, u1 float64) {
 // between is the stiffness at fraction u of the way from a to b.
 func between(p Profile, a, b, u float64) float64 {
 	if p == LogLinear {
-		return a * math.Pow(b/a, u)
+		return a * math.Exp(u*math.Log(b/a))
 	}
 	return (1-u)*a + u*b
 }

@@ -2,24 +2,21 @@ package strung
 
 import "math"
 
-// A system is a square linear system of up to four unknowns, small enough that a general solver would cost
-// more in calls than in arithmetic.
+// A system is a linear system of four unknowns, so small that a general solver would cost more in calls than
+// in arithmetic.
 type system struct {
-	n    int
 	a    [4][4]float64 // the matrix, then its factors
+	over [4]float64    // one over the diagonal of the factors
 	perm [4]int
 	odd  bool // whether the permutation is odd
 }
 
 // factor replaces the matrix by its triangular factors; false for a singular one.
 func (m *system) factor() bool {
-	m.odd = false
-	for i := range m.n {
-		m.perm[i] = i
-	}
-	for k := range m.n {
+	m.odd, m.perm = false, [4]int{0, 1, 2, 3}
+	for k := range 4 {
 		best, row := 0.0, -1
-		for i := k; i < m.n; i++ {
+		for i := k; i < 4; i++ {
 			if v := math.Abs(m.a[i][k]); v > best {
 				best, row = v, i
 			}
@@ -32,10 +29,11 @@ func (m *system) factor() bool {
 			m.perm[k], m.perm[row] = m.perm[row], m.perm[k]
 			m.odd = !m.odd
 		}
-		for i := k + 1; i < m.n; i++ {
-			f := m.a[i][k] / m.a[k][k]
+		m.over[k] = 1 / m.a[k][k]
+		for i := k + 1; i < 4; i++ {
+			f := m.a[i][k] * m.over[k]
 			m.a[i][k] = f
-			for j := k + 1; j < m.n; j++ {
+			for j := k + 1; j < 4; j++ {
 				m.a[i][j] -= f * m.a[k][j]
 			}
 		}
@@ -46,7 +44,7 @@ func (m *system) factor() bool {
 // positive tells whether the determinant of the factored matrix is positive.
 func (m *system) positive() bool {
 	odd := m.odd
-	for i := range m.n {
+	for i := range 4 {
 		if m.a[i][i] < 0 {
 			odd = !odd
 		}
@@ -56,17 +54,17 @@ func (m *system) positive() bool {
 
 // solve gives the x of a·x = b for the factored matrix.
 func (m *system) solve(b [4]float64) (x [4]float64) {
-	for i := range m.n {
+	for i := range 4 {
 		x[i] = b[m.perm[i]]
 		for j := range i {
 			x[i] -= m.a[i][j] * x[j]
 		}
 	}
-	for i := m.n - 1; i >= 0; i-- {
-		for j := i + 1; j < m.n; j++ {
+	for i := 3; i >= 0; i-- {
+		for j := i + 1; j < 4; j++ {
 			x[i] -= m.a[i][j] * x[j]
 		}
-		x[i] /= m.a[i][i]
+		x[i] *= m.over[i]
 	}
 	return x
 }

@@ -2,10 +2,8 @@ package strung
 
 import "fmt"
 
-// Places are the stations of both limbs at which shapes and readings are wanted.
-type Places struct {
-	Upper, Lower LimbPlaces
-}
+// Places are the stations of the upper and of the lower limb at which shapes and readings are wanted.
+type Places [2]LimbPlaces
 
 // LimbPlaces are the stations of one limb, as distances from its root along the limb (length), in any order.
 type LimbPlaces struct {
@@ -21,18 +19,21 @@ type LimbPlaces struct {
 func (p LimbPlaces) check(side Side, length float64) error {
 	for i, s := range p.At {
 		if !(s >= 0 && s <= length*(1+slight)) {
-			return inputError(fmt.Sprintf("%s.places.at[%d]", side, i), "must be on the limb, 0 to %v, not %v", length, s)
+			return inputError(fmt.Sprintf("%s.places.at[%d]", side, i), "must be on the limb, 0 to %v, not %v",
+				length, s)
 		}
 	}
 	if len(p.BlockAt) == 0 {
 		return nil
 	}
 	if !(p.Block > 0 && p.Block <= length) {
-		return inputError(fmt.Sprintf("%s.places.block", side), "must be a length up to the limb's, not %v", p.Block)
+		return inputError(fmt.Sprintf("%s.places.block", side), "must be a length up to the limb's, not %v",
+			p.Block)
 	}
 	for i, s := range p.BlockAt {
 		if !(s >= 0 && s+p.Block/2 <= length*(1+slight)) {
-			return inputError(fmt.Sprintf("%s.places.block_at[%d]", side, i), "must leave the whole block on the limb of %v, not %v", length, s)
+			return inputError(fmt.Sprintf("%s.places.block_at[%d]", side, i),
+				"must leave the whole block on the limb of %v, not %v", length, s)
 		}
 	}
 	return nil
@@ -40,12 +41,12 @@ func (p LimbPlaces) check(side Side, length float64) error {
 
 // SetPlaces sets the stations; they are copied. Errors are [ErrInput].
 func (s *Solver) SetPlaces(p Places) error {
-	for i, want := range [...]LimbPlaces{p.Upper, p.Lower} {
+	for i, want := range p {
 		if err := want.check(Upper+Side(i), s.chains[i].limb.Length); err != nil {
 			return err
 		}
 	}
-	for i, want := range [...]LimbPlaces{p.Upper, p.Lower} {
+	for i, want := range p {
 		at := &s.places[i]
 		at.want.At = append(at.want.At[:0], want.At...)
 		at.want.BlockAt = append(at.want.BlockAt[:0], want.BlockAt...)
@@ -77,7 +78,7 @@ type spot struct {
 	stiff float64 // B at the spot
 }
 
-// lay finds the stations on a chain.
+// lay finds the stations on the grid of a chain.
 func (p *placed) lay(c *chain) {
 	p.needed = p.needed[:0]
 	for range c.node {

@@ -13,35 +13,32 @@ import (
 // solver makes a solver for a stave, and must.
 func solver(t *rapid.T, bow strung.Bow, str strung.String, options ...strung.Option) *strung.Solver {
 	s, err := strung.New(bow, str, options...)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	return s
 }
 
 // draw solves a bow at a draw, and must.
 func draw(t *rapid.T, s *strung.Solver, d float64) *strung.Solution {
 	sol := new(strung.Solution)
-	if err := s.Draw(d, sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Draw(d, sol))
 	return sol
 }
 
 // same compares two numbers to a share of scale.
 func same(t *rapid.T, what string, got, want, scale, within float64) {
 	if !(math.Abs(got-want) <= within*math.Abs(scale)) {
-		t.Fatalf("%s: %.12g and %.12g differ by %.1e of %.3g", what, got, want, math.Abs(got-want)/math.Abs(scale), scale)
+		t.Fatalf("%s: %.12g and %.12g differ by %.1e of %.3g", what, got, want, math.Abs(got-want)/math.Abs(scale),
+			scale)
 	}
 }
 
-// TestEveryStaveWithinSenseIsSolved draws each stave cold, and holds the answer against one at six times the
-// segments.
+// TestEveryStaveWithinSenseIsSolved draws each stave cold with a bounded search, and holds the answer against
+// one at six times the segments.
 func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		h := staves().Draw(t, "stave")
-		got := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
+		got := draw(t, solver(t, h.bow, strung.ByBrace(h.height), strung.Patience(3000)), h.draw)
 		fine := draw(t, solver(t, h.bow, strung.ByBrace(h.height), strung.Segments(96)), h.draw)
 		same(t, "force", got.Force, fine.Force, fine.Force, 1e-4)
 		same(t, "nock", got.Upper.NockX, fine.Upper.NockX, h.bow.Upper.Length, 1e-5)
@@ -51,8 +48,9 @@ func TestEveryStaveWithinSenseIsSolved(t *testing.T) {
 	t.Logf("force within %.1e of that at six times the segments", worst)
 }
 
-// TestMuchReflexIsSolvedOrRefused has 3 in of set or reflex even in limbs of 10 in, far beyond sense. Whatever is
-// solved is right; the rest is refused, because the string would lie on a limb or the bow would not stay braced.
+// TestMuchReflexIsSolvedOrRefused has 3 in of set or reflex even in limbs of 10 in, far beyond sense.
+// Whatever is solved is right; the rest is refused, because the string would lie on a limb or the bow would
+// not stay braced.
 func TestMuchReflexIsSolvedOrRefused(t *testing.T) {
 	t.Parallel()
 	var all int
@@ -77,8 +75,8 @@ func TestMuchReflexIsSolvedOrRefused(t *testing.T) {
 	t.Logf("of %d refused: %v", all, refused)
 }
 
-// TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares with the energy
-// that the limbs gain.
+// TestWorkIsStoredEnergy integrates the force from brace to a draw, by Gauss's rule in panels, and compares
+// with the energy that the limbs gain.
 func TestWorkIsStoredEnergy(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
@@ -95,17 +93,13 @@ func TestWorkIsStoredEnergy(t *testing.T) {
 			h.draw += 0.15 * h.bow.Upper.Length
 		}
 		var sol strung.Solution
-		if err := s.Brace(&sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Brace(&sol))
 		const panels = 16
 		start, work := sol.Draw, 0.0
 		width := (h.draw - start) / panels
 		for i := range panels {
 			for _, node := range [...]struct{ at, weight float64 }{{-math.Sqrt(0.6), 5}, {0, 8}, {math.Sqrt(0.6), 5}} {
-				if err := s.Draw(start+(float64(i)+0.5+node.at/2)*width, &sol); err != nil {
-					t.Fatal(err)
-				}
+				check(t, s.Draw(start+(float64(i)+0.5+node.at/2)*width, &sol))
 				work += node.weight / 18 * width * sol.Force
 			}
 		}
@@ -165,10 +159,10 @@ func TestScaling(t *testing.T) {
 	})
 }
 
-// TestForceRisesWithStiffness: with the same string, force changes with the stiffness at a knot as the energy stored around
-// that knot grows with the draw. So it rises with stiffness everywhere that bend still grows, which
-// is everywhere but near the nocks: there the moment falls in the first inches of a draw, and again once the string
-// pulls at more than a right angle.
+// TestForceRisesWithStiffness: with the same string, force changes with the stiffness at a knot as the energy
+// stored around that knot grows with the draw. So it rises with stiffness everywhere that bend still grows,
+// which is everywhere but near the nocks: there the moment falls in the first inches of a draw, and again
+// once the string pulls at more than a right angle.
 func TestForceRisesWithStiffness(t *testing.T) {
 	var knots, rising int
 	rapid.Check(t, func(t *rapid.T) {
@@ -177,7 +171,7 @@ func TestForceRisesWithStiffness(t *testing.T) {
 		s = solver(t, h.bow, strung.ByLength(draw(t, s, h.draw).StringLength))
 		var places strung.Places
 		for i, limb := range [...]*strung.Limb{&h.bow.Upper, &h.bow.Lower} {
-			p := [...]*strung.LimbPlaces{&places.Upper, &places.Lower}[i]
+			p := &places[i]
 			for k := range limb.At[1:] {
 				for j := range 8 {
 					p.At = append(p.At, limb.At[k]+(limb.At[k+1]-limb.At[k])*float64(j)/8)
@@ -185,20 +179,14 @@ func TestForceRisesWithStiffness(t *testing.T) {
 			}
 			p.At = append(p.At, limb.Length)
 		}
-		if err := s.SetPlaces(places); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.SetPlaces(places))
 		sol := draw(t, s, h.draw)
 		var d strung.Derivatives
-		if err := s.Derive(sol, &d); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Derive(sol, &d))
 		total := 0.0
-		for i, limb := range [...]*strung.LimbDerivatives{&d.Upper, &d.Lower} {
-			first, n := d.Columns.UpperStiffness, d.Columns.UpperKnots
-			if i == 1 {
-				first, n = d.Columns.LowerStiffness, d.Columns.LowerKnots
-			}
+		for i, limb := range d.Limbs {
+			first := d.Columns.Stiffness[i]
+			n := d.Columns.Rest[i] - first
 			for k := range n {
 				total += d.Force[first+k]
 				knots++
@@ -211,17 +199,19 @@ func TestForceRisesWithStiffness(t *testing.T) {
 				}
 				rising++
 				if d.Force[first+k] < -1e-6*sol.Force {
-					t.Fatalf("limb %d knot %d: bend grows with the draw there, but stiffness lowers force by %g of %g", i, k, d.Force[first+k], sol.Force)
+					t.Fatalf("limb %d knot %d: bend grows with the draw there, but stiffness lowers force by %g of %g", i,
+						k, d.Force[first+k], sol.Force)
 				}
 			}
 		}
 		same(t, "force by stiffness everywhere", total, sol.Force, sol.Force, 1e-6)
 	})
-	t.Logf("bend grows with the draw around %d of %d knots, and force rises with stiffness at each", rising, knots)
+	t.Logf("bend grows with the draw around %d of %d knots, and force rises with stiffness at each", rising,
+		knots)
 }
 
-// TestTheWayDoesNotMatter draws once in a single step and once in many small ones, to draws up to all that limbs and string
-// can reach. Both arrive at the same bow, or both are refused.
+// TestTheWayDoesNotMatter draws once in a single step and once in many small ones, to draws up to all that
+// limbs and string can reach. Both arrive at the same bow, or both are refused.
 func TestTheWayDoesNotMatter(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -264,12 +254,8 @@ func TestWarmAndColdAgree(t *testing.T) {
 		cold := draw(t, solver(t, h.bow, strung.ByBrace(h.height)), h.draw)
 		s := solver(t, other.bow, strung.ByBrace(other.height))
 		warm := draw(t, s, other.draw)
-		if err := s.Set(h.bow, strung.ByBrace(h.height)); err != nil {
-			t.Fatal(err)
-		}
-		if err := s.Draw(h.draw, warm); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Set(h.bow, strung.ByBrace(h.height)))
+		check(t, s.Draw(h.draw, warm))
 		same(t, "force", warm.Force, cold.Force, cold.Force, 1e-8)
 		same(t, "tension", warm.Lower.Tension, cold.Lower.Tension, cold.Force, 1e-8)
 		same(t, "nock", warm.Upper.NockY, cold.Upper.NockY, h.bow.Upper.Length, 1e-8)
@@ -325,7 +311,8 @@ func TestEveryRefusalIsJustified(t *testing.T) {
 			if hardly && (errors.Is(err, strung.ErrNotConverged) || errors.Is(err, strung.ErrUnsteady)) {
 				err = nil // a reflexed bow that is hardly braced may tip over at the least pull
 			}
-		case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded), errors.Is(err, strung.ErrNotConverged):
+		case errors.Is(err, strung.ErrReach), errors.Is(err, strung.ErrFolded),
+			errors.Is(err, strung.ErrNotConverged):
 			err = s.Draw(e.Limit-nudge, &sol)
 		default:
 			return
@@ -338,4 +325,26 @@ func TestEveryRefusalIsJustified(t *testing.T) {
 		}
 	})
 	t.Log(refused)
+}
+
+// A search without patience ends with an error, and the next one begins anew.
+func TestASearchWithoutPatienceEnds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := staves().Draw(t, "stave")
+		s := solver(t, h.bow, strung.ByBrace(h.height), strung.Patience(1))
+		var sol strung.Solution
+		for range 2 {
+			if err := s.Draw(h.draw, &sol); !errors.Is(err, strung.ErrNotConverged) {
+				t.Fatalf("one look found %v, %+v", err, sol)
+			}
+		}
+	})
+}
+
+// check fails the test at an error.
+func check(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

@@ -1,10 +1,8 @@
 package strung
 
-// Readings are what a rule, a square and a block would show on both limbs, and the shapes behind them, at the
-// stations set by [Solver.SetPlaces].
-type Readings struct {
-	Upper, Lower LimbReadings
-}
+// Readings are what a rule, a square and a block would show on the upper and on the lower limb, and the
+// shapes behind them, at the stations set by [Solver.SetPlaces].
+type Readings [2]LimbReadings
 
 // LimbReadings are those of one limb. Each slice has one value for each station: Block for those of
 // LimbPlaces.BlockAt, the others for those of LimbPlaces.At.
@@ -35,8 +33,8 @@ func (s *Solver) Read(sol *Solution, r *Readings) error {
 		s.places[i].relax(s, i)
 	}
 	s.traceBoth(sol.x)
-	for i, limb := range [...]*LimbReadings{&r.Upper, &r.Lower} {
-		limb.read(&s.places[i], &s.ends[i], &s.traces[i], s.handle)
+	for i := range r {
+		r[i].read(&s.places[i], &s.ends[i], &s.traces[i], s.handle)
 	}
 	return nil
 }

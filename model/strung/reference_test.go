@@ -13,13 +13,9 @@ import (
 func reference(t testing.TB, file, key string, into any) {
 	t.Helper()
 	data, err := os.ReadFile("../../testdata/reference/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	var all map[string]json.RawMessage
-	if err := json.Unmarshal(data, &all); err != nil {
-		t.Fatal(err)
-	}
+	check(t, json.Unmarshal(data, &all))
 	if err := json.Unmarshal(all[key], into); err != nil {
 		t.Fatalf("%s: %v", key, err)
 	}
@@ -127,9 +123,7 @@ func TestElasticaOfBracedEvenLimbs(t *testing.T) {
 			continue // there the two nocks have passed each other
 		}
 		s, err := strung.New(strung.Bow{Upper: even(1, 1), Lower: even(1, 1)}, strung.ByLength(2*row.X))
-		if err != nil {
-			t.Fatal(err)
-		}
+		check(t, err)
 		var sol strung.Solution
 		if err := s.Brace(&sol); err != nil {
 			t.Fatal(row.Angle, err)
@@ -159,20 +153,15 @@ type literatureBow struct {
 func TestLiteratureStraightBow(t *testing.T) {
 	var ref literatureBow
 	reference(t, "bow_static.json", "literature_straight_bow_linear", &ref)
-	limb := strung.Limb{Length: ref.L - ref.L0, At: []float64{0, ref.L - ref.L0}, Stiffness: []float64{ref.W0, ref.W0 * 1e-6}}
+	limb := strung.Limb{Length: ref.L - ref.L0, At: []float64{0, ref.L - ref.L0},
+		Stiffness: []float64{ref.W0, ref.W0 * 1e-6}}
 	s, err := strung.New(strung.Bow{Handle: 2 * ref.L0, Upper: limb, Lower: limb}, strung.ByBrace(ref.OH))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	var sol strung.Solution
-	if err := s.Brace(&sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Brace(&sol))
 	near(t, "string", sol.StringLength/2, ref.Half, 2e-6)
 	near(t, "tension braced", sol.Upper.Tension/ref.KBrace, 1, 5e-5)
-	if err := s.Draw(ref.OD, &sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Draw(ref.OD, &sol))
 	full := sol.Force
 	near(t, "force at full draw", full, 1, 5e-5)
 	near(t, "tension at full draw", sol.Upper.Tension/ref.KFull, 1, 5e-5)
@@ -182,9 +171,7 @@ func TestLiteratureStraightBow(t *testing.T) {
 	near(t, "nock slope", sol.Upper.NockSlope, ref.Tip[2], 1e-3)
 	near(t, "static quality", sol.Work/full/ref.OD, ref.Q, 1e-5)
 	for _, row := range ref.F {
-		if err := s.Draw(row[0], &sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Draw(row[0], &sol))
 		near(t, "force", sol.Force/row[1], 1, 5e-5)
 	}
 }
@@ -202,20 +189,14 @@ func TestInchBow(t *testing.T) {
 	}
 	reference(t, "bow_static.json", "inch_bow_linear", &ref)
 	s, err := strung.New(inchBow(), strung.ByBrace(6))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	var sol strung.Solution
-	if err := s.Brace(&sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Brace(&sol))
 	near(t, "string", sol.StringLength/2, ref.Half, 1e-5)
 	near(t, "tension braced", sol.Upper.Tension, ref.KBrace, 1e-4)
 	var worstForce, worstNock float64
 	for i, row := range ref.F {
-		if err := s.Draw(row[0], &sol); err != nil {
-			t.Fatal(err)
-		}
+		check(t, s.Draw(row[0], &sol))
 		near(t, "force", sol.Force/row[1], 1, 5e-4)
 		near(t, "nock x", sol.Upper.NockX, ref.Tip[i][1], 0.003)
 		near(t, "nock y", sol.Upper.NockY, ref.Tip[i][2], 0.003)
@@ -255,13 +236,9 @@ func TestBracedArc(t *testing.T) {
 	}
 	limb.At[n] = length
 	s, err := strung.New(strung.Bow{Handle: 2 * ref.L0, Upper: limb, Lower: limb}, strung.ByBrace(ref.Brace))
-	if err != nil {
-		t.Fatal(err)
-	}
+	check(t, err)
 	var sol strung.Solution
-	if err := s.Brace(&sol); err != nil {
-		t.Fatal(err)
-	}
+	check(t, s.Brace(&sol))
 	near(t, "tension", sol.Upper.Tension/ref.K, 1, 1e-4)
 	near(t, "string", sol.StringLength/2, ref.Half, 1e-4)
 	for i, at := range sol.Upper.S {

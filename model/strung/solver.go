@@ -11,10 +11,10 @@ type Solver struct {
 	size   float64 // the scale of lengths: the mean limb
 	pull   float64 // the scale of tensions
 
-	// version counts the bows set, so that answers for an earlier one are known.
+	// version counts the bows set, so that answers for an earlier one can be refused.
 	version uint64
 	start   start
-	// patience is that of the search that goes on.
+	// patience is that of the present search.
 	patience patience
 	// before is the start of the bow before this one, the first guess for this.
 	before     unknowns
@@ -23,6 +23,7 @@ type Solver struct {
 	ends   [2]end
 	traces [2]trace
 	res    [4]float64
+	by     [4]gradient
 	sys    system
 	// odd is the sign of the determinant where newton last ended, tangent the change of the unknowns with the
 	// draw there, in the columns of the equations.
@@ -78,7 +79,6 @@ func (s *Solver) Set(bow Bow, str String) error {
 	s.string, s.handle = str, bow.Handle
 	s.chains[0].build(bow.Upper, bow.Between, s.segments)
 	s.chains[1].build(bow.Lower, bow.Between, s.segments)
-	s.chains[0].patience, s.chains[1].patience = &s.patience, &s.patience
 	s.size = (bow.Upper.Length + bow.Lower.Length) / 2
 	s.pull = (s.chains[0].pull + s.chains[1].pull) / 2
 	if s.start.known && s.start.err == nil && s.start.braced {

@@ -10,8 +10,8 @@ const (
 	slight = 1e-9
 )
 
-// sound traces both limbs for the unknowns x and tells what is wrong with them as an answer to t, or nil. It
-// leaves the ends and traces of x behind.
+// sound traces both limbs for the unknowns x and returns what is wrong with them as an answer to t, or nil.
+// The ends and traces of x stay in s.
 func (s *Solver) sound(t target, x unknowns) *Error {
 	s.traceBoth(x)
 	if !(s.close(t) <= closed) {

@@ -46,7 +46,7 @@ func (s *Solver) findStart() error {
 	}
 	if length < straight {
 		// Limbs that are reflexed hold a string that is longer than the distance of their nocks at rest.
-		t := target{closing: bracedLength, value: length, ratio: 1}
+		t := target{closing: bracedLength, value: length}
 		height := easyRise * s.size
 		if x, ok := s.straightString(t, height); ok && x.upperT > slight*s.pull {
 			return s.startBraced(x)

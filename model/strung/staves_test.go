@@ -15,14 +15,14 @@ type hungStave struct {
 	draw   float64
 }
 
-// staves draws staves within sense: limbs of 10 to 45 in, unequal by up to 10 %, stiffness
-// over three orders of magnitude with roots 1 to 50 times as stiff as tips, up to 3 in
-// of set or reflex (a tenth of the limb where that is less, twice as much at the tips as at the roots at most), braced to 15 to
-// 22 % of a limb and drawn to between 10 and 65 % of one beyond.
+// staves draws staves within sense: limbs of 10 to 45 in, unequal by up to 10 %, stiffness over three orders
+// of magnitude with roots 1 to 50 times as stiff as tips, up to 3 in of set or reflex (a tenth of the limb
+// where that is less, twice as much at the tips as at the roots at most), braced to 15 to 22 % of a limb and
+// drawn to between 10 and 65 % of one beyond.
 func staves() *rapid.Generator[hungStave] { return stavesTo(0.1, false) }
 
-// stavesTo draws staves whose set or reflex is up to 3 in, but no more than a share of the limb. Alike limbs have
-// one taper.
+// stavesTo draws staves whose set or reflex is up to 3 in, but no more than a share of the limb. Alike limbs
+// have one taper.
 func stavesTo(share float64, alike bool) *rapid.Generator[hungStave] {
 	return rapid.Custom(func(t *rapid.T) hungStave {
 		length := rapid.Float64Range(10, 45).Draw(t, "length")
@@ -37,7 +37,8 @@ func stavesTo(share float64, alike bool) *rapid.Generator[hungStave] {
 			Handle: rapid.Float64Range(0, 0.3).Draw(t, "handle") * length,
 			Upper:  limbs(t, length, scale, rest, upper),
 			Lower: limbs(t, length*rapid.Float64Range(0.9, 1.1).Draw(t, "lower"),
-				scale*rapid.Float64Range(0.8, 1.25).Draw(t, "weaker"), rest+rapid.Float64Range(-0.01, 0.01).Draw(t, "twist")*length, lower),
+				scale*rapid.Float64Range(0.8, 1.25).Draw(t, "weaker"),
+				rest+rapid.Float64Range(-0.01, 0.01).Draw(t, "twist")*length, lower),
 		}}
 		if rapid.Bool().Draw(t, "log") {
 			h.bow.Between = strung.LogLinear
@@ -48,7 +49,8 @@ func stavesTo(share float64, alike bool) *rapid.Generator[hungStave] {
 	})
 }
 
-// A taper is how stiffness falls from root to nock: to the share tip, with a power of what is left of the limb.
+// A taper is how stiffness falls from root to nock: to the share tip, with a power of what is left of the
+// limb.
 type taper struct{ tip, power float64 }
 
 func tapers(t *rapid.T) taper {

@@ -36,7 +36,7 @@ func sized(v []float64, n int) []float64 {
 	return v[:n]
 }
 
-// trace walks the chain as ends does, and keeps what it meets.
+// trace walks the chain as ends does and records every node and hinge.
 func (c *chain) trace(phi, tension float64, t *trace) {
 	t.resize(len(c.node), len(c.turns))
 	var d, e, area, energy float64

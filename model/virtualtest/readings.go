@@ -16,8 +16,8 @@ type Plan struct {
 	Stations []float64
 	// Draws are the pulls, each with its peak; at LineDraws of them the line is read too.
 	Draws, LineDraws []float64
-	// Relaxed, Gap and Line say that these are read: unstrung, and braced to the string and from the line.
-	Relaxed, Gap, Line bool
+	// Relaxed and Gap say that these are read: unstrung, and braced to the string.
+	Relaxed, Gap bool
 	// GapAt are the places of the gaps to the string where they are not the stations.
 	GapAt []float64
 	// Block is a block's length and BlockEvery the way between its places; 0 is none.
@@ -35,7 +35,8 @@ type Plan struct {
 // Full is what mechanics asks of a pass: nine stations, pulls at 9, 13, 18 and 22 in with the line, peaks.
 func Full(rule float64) Plan {
 	return Plan{
-		Stations: []float64{4, 8, 12, 16, 20, 24, 28, 32}, Draws: []float64{9, 13, 18, 22}, LineDraws: []float64{9, 13, 18, 22},
+		Stations: []float64{4, 8, 12, 16, 20, 24, 28, 32},
+		Draws:    []float64{9, 13, 18, 22}, LineDraws: []float64{9, 13, 18, 22},
 		BraceHeight: true, Rule: rule, Scale: 0.1,
 	}
 }
@@ -68,15 +69,12 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	if p.Gap {
 		gaps := places
 		if p.GapAt != nil {
-			gaps.Upper.At, gaps.Lower.At = p.GapAt, p.GapAt
+			gaps = at(p.GapAt...)
 		}
 		_, read := s.solve(0, gaps)
 		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
 	}
 	line := func(l *strung.LimbReadings) []float64 { return l.Line }
-	if p.Line {
-		hang.Line = t.row(places, line, &read, t.tilt())
-	}
 	if p.Block > 0 {
 		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
 	}
@@ -136,7 +134,7 @@ func (t taker) places() strung.Places {
 	var places strung.Places
 	for _, side := range model.Sides {
 		limb := t.stave.Limb(side)
-		var p strung.LimbPlaces
+		p := &places[side]
 		for _, at := range t.plan.Stations {
 			if at < limb.Length-1 {
 				p.At = append(p.At, at)
@@ -149,20 +147,16 @@ func (t taker) places() strung.Places {
 				p.BlockAt = append(p.BlockAt, at)
 			}
 		}
-		if side == model.Lower {
-			places.Lower = p
-		} else {
-			places.Upper = p
-		}
 	}
 	return places
 }
 
 // row reads both limbs at their stations, upper first.
-func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings, tilt float64) []estimate.Reading {
+func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, read *strung.Readings,
+	tilt float64) []estimate.Reading {
 	var all []estimate.Reading
-	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
-		limb := limbOf(read, model.Side(side))
+	for side, places := range p {
+		limb := &read[side]
 		for i, at := range places.At {
 			value := t.ruled(of(limb)[i]+tilt*limb.X[i], 1.0/32)
 			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
@@ -175,16 +169,16 @@ func (t taker) row(p strung.Places, of func(*strung.LimbReadings) []float64, rea
 // blocks reads the gaps under the block, by a wedge gauge.
 func (t taker) blocks(p strung.Places, read *strung.Readings) []estimate.Reading {
 	var all []estimate.Reading
-	for side, places := range []strung.LimbPlaces{p.Upper, p.Lower} {
+	for side, places := range p {
 		for i, at := range places.BlockAt {
-			value := limbOf(read, model.Side(side)).Block[i] + t.plan.Errors().Block*t.normal()
+			value := read[side].Block[i] + t.plan.Errors().Block*t.normal()
 			all = append(all, estimate.Reading{Side: model.Side(side), At: at, Value: value})
 		}
 	}
 	return all
 }
 
-// Estimated is what is known of the stave beside its readings.
+// Estimated is what is known of the stave apart from its readings.
 func (s *Stave) Estimated(p Plan) estimate.Bow {
 	return estimate.Bow{
 		Handle: s.Bow.Handle,

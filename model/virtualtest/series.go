@@ -3,6 +3,7 @@ package virtualtest
 import (
 	"flag"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -18,7 +19,7 @@ type Series struct {
 // none is given; it should not be one of those that the package's own figures were found with.
 func SeriesFlags(seed uint64) *Series {
 	s := &Series{}
-	flag.BoolVar(&s.Long, "long", false, "make the tables of hundreds of virtual bows and hold them to their bars")
+	flag.BoolVar(&s.Long, "long", false, "hold tables of hundreds of virtual bows to their bars")
 	flag.IntVar(&s.Bows, "bows", 0, "number of virtual bows, 0 for the usual")
 	flag.Uint64Var(&s.Seed, "seed", seed, "seed of the virtual bows")
 	return s
@@ -35,11 +36,17 @@ func (s *Series) Count(few, many int) int {
 	return few
 }
 
-// Rand is the random numbers of one bow of one table. The seed is told once a table.
+// Rand is the random numbers of one bow of one table. It logs the seed once a table.
 func (s *Series) Rand(t testing.TB, table, bow int) *rand.Rand {
 	t.Helper()
 	if bow == 0 {
 		t.Logf("seed %d, table %d", s.Seed, table)
 	}
 	return rand.New(rand.NewPCG(s.Seed+uint64(table)<<32, uint64(bow)))
+}
+
+// Quantile is a quantile of values, which it sorts.
+func Quantile(v []float64, p float64) float64 {
+	slices.Sort(v)
+	return v[min(int(p*float64(len(v))), len(v)-1)]
 }

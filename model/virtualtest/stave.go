@@ -1,6 +1,6 @@
 // Package virtualtest is the virtual tree, for tests: random staves with a known truth on a fine grid, the
 // readings that a maker would take of them with a maker's errors, and scrapings that take off about what was
-// meant. A seed tells a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
+// meant. A seed fixes a whole bow. Inches, pounds-force, lbf·in² and 1/in, as in package estimate, of which
 // it must not know how an estimate is made.
 package virtualtest
 
@@ -8,6 +8,8 @@ import (
 	"cmp"
 	"math"
 	"math/rand/v2"
+
+	"gonum.org/v1/gonum/stat"
 
 	"bendbook/model"
 	"bendbook/model/strung"
@@ -26,7 +28,7 @@ type Stave struct {
 	Draw, Weight float64
 }
 
-// Limb is one of its limbs.
+// Limb is the limb of a side.
 func (s *Stave) Limb(side model.Side) *strung.Limb {
 	if side == model.Lower {
 		return &s.Bow.Lower
@@ -152,7 +154,7 @@ func (s *Stave) solve(draw float64, places strung.Places) (sol strung.Solution, 
 
 // at are the same places on both limbs.
 func at(places ...float64) strung.Places {
-	return strung.Places{Upper: strung.LimbPlaces{At: places}, Lower: strung.LimbPlaces{At: places}}
+	return strung.Places{{At: places}, {At: places}}
 }
 
 // Force is the true weight at a draw.
@@ -164,21 +166,26 @@ func (s *Stave) Force(draw float64) float64 {
 // Bend is the true bend of a limb at places at a draw.
 func (s *Stave) Bend(side model.Side, draw float64, places []float64) []float64 {
 	_, read := s.solve(draw, at(places...))
-	return limbOf(&read, side).Bend
+	return read[side].Bend
+}
+
+// Uneven is the true standard deviation of bend over its mean from a tenth to eight tenths of a limb, at the
+// ordered draw. The full compass is even there.
+func (s *Stave) Uneven(side model.Side) float64 {
+	length := s.Limb(side).Length
+	var places []float64
+	for x := 0.1 * length; x <= 0.8*length; x += 0.25 {
+		places = append(places, x)
+	}
+	mean, sd := stat.PopMeanStdDev(s.Bend(side, s.Draw, places), nil)
+	return sd / mean
 }
 
 // Tiller is the true difference of the gaps at a place, braced.
 func (s *Stave) Tiller(place float64) float64 {
 	_, read := s.solve(0, at(place))
-	if len(read.Upper.Gap) == 0 {
+	if len(read[model.Upper].Gap) == 0 {
 		return math.NaN()
 	}
-	return read.Upper.Gap[0] - read.Lower.Gap[0]
-}
-
-func limbOf(read *strung.Readings, side model.Side) *strung.LimbReadings {
-	if side == model.Lower {
-		return &read.Lower
-	}
-	return &read.Upper
+	return read[model.Upper].Gap[0] - read[model.Lower].Gap[0]
 }

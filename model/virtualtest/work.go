@@ -13,13 +13,13 @@ import (
 // is a function of the share of the limb from root to nock.
 func (s *Stave) Even(aim func(u float64) float64) {
 	for range 14 {
-		_, read := s.solve(s.Draw, strung.Places{Upper: strung.LimbPlaces{At: s.Bow.Upper.At}, Lower: strung.LimbPlaces{At: s.Bow.Lower.At}})
-		if len(read.Upper.Moment) == 0 {
+		_, read := s.solve(s.Draw, strung.Places{{At: s.Bow.Upper.At}, {At: s.Bow.Lower.At}})
+		if len(read[model.Upper].Moment) == 0 {
 			return
 		}
 		level := mean(s.Bow.Upper.Stiffness)
-		follow(&s.Bow.Upper, read.Upper.Moment, level, aim)
-		follow(&s.Bow.Lower, read.Lower.Moment, level, aim)
+		follow(&s.Bow.Upper, read[model.Upper].Moment, level, aim)
+		follow(&s.Bow.Lower, read[model.Lower].Moment, level, aim)
 		s.weigh(s.Weight)
 	}
 }
@@ -57,16 +57,6 @@ func (s *Stave) Step(side model.Side, from, to, factor float64) {
 // Scrape takes off a share of a limb's stiffness between two places; the string stays the same.
 func (s *Stave) Scrape(side model.Side, from, to, share float64) {
 	s.Change(func() { s.Step(side, from, to, 1-share) })
-}
-
-// Clone is a stave of its own.
-func (s *Stave) Clone() Stave {
-	c := *s
-	for _, side := range model.Sides {
-		limb := c.Limb(side)
-		limb.Stiffness = append([]float64(nil), limb.Stiffness...)
-	}
-	return c
 }
 
 // scrapeFade is how wide a scraping fades at its ends (in).
@@ -110,7 +100,8 @@ func (s *Stave) Change(do func()) {
 	if err != nil {
 		return
 	}
-	if after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength)); err == nil && after.Brace(&sol) == nil {
+	after, err := strung.New(s.Bow, strung.ByLength(sol.StringLength))
+	if err == nil && after.Brace(&sol) == nil {
 		s.Brace = sol.Brace
 	}
 }

@@ -6,11 +6,11 @@ import (
 	"math"
 )
 
-// ErrAir is for air that no shop has.
-var ErrAir = errors.New("not a temperature or a humidity that wood is kept in")
+// errAir is for air that no shop has.
+var errAir = errors.New("not a temperature or a humidity that wood is kept in")
 
-// ErrMoisture is for a moisture content, or a property of wood, that is not one.
-var ErrMoisture = errors.New("not a moisture content or a property of wood")
+// errMoisture is for a moisture content, or a property of wood, that is not one.
+var errMoisture = errors.New("not a moisture content or a property of wood")
 
 // MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative
 // humidity (a fraction), as a fraction of its dry weight.
@@ -22,14 +22,14 @@ var ErrMoisture = errors.New("not a moisture content or a property of wood")
 //	K₁ = 6.27 − 0.00938T − 0.000303T²,  K₂ = 1.91 + 0.0407T − 0.000293T²
 //
 // from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from
-// memory; they give the printed cells of table 4-2 within 0.06 %). The error is [ErrAir] outside −20 to 60 °C
+// memory; they give the printed cells of table 4-2 within 0.06 %). The error is errAir outside −20 to 60 °C
 // and 0 to 0.98.
 func MoistureInAir(celsius, humidity float64) (float64, error) {
 	if !(celsius >= -20 && celsius <= 60) {
-		return 0, fmt.Errorf("temperature %v °C: %w", celsius, ErrAir)
+		return 0, fmt.Errorf("temperature %v °C: %w", celsius, errAir)
 	}
 	if !(humidity >= 0 && humidity <= 0.98) {
-		return 0, fmt.Errorf("relative humidity %v: %w", humidity, ErrAir)
+		return 0, fmt.Errorf("relative humidity %v: %w", humidity, errAir)
 	}
 	t := celsius
 	w := 349 + 1.29*t + 0.0135*t*t
@@ -48,24 +48,24 @@ const standard = 0.12
 // is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// AtMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a
+// atMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a
 // fraction), from what it is at 12 % and green, in the unit of those. Above the moisture content meeting it
 // is what it is green; nothing or less for meeting takes the usual 25 %.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //
-// Wood Handbook, ch. 5 (from memory). The error is [ErrMoisture].
-func AtMoisture(dry, green, meeting, m float64) (float64, error) {
+// Wood Handbook, ch. 5 (from memory). The error is errMoisture.
+func atMoisture(dry, green, meeting, m float64) (float64, error) {
 	if meeting <= 0 {
 		meeting = usualMeeting
 	}
 	switch {
 	case !(dry > 0 && green > 0) || math.IsInf(dry, 0) || math.IsInf(green, 0):
-		return 0, fmt.Errorf("%v dry, %v green: %w", dry, green, ErrMoisture)
+		return 0, fmt.Errorf("%v dry, %v green: %w", dry, green, errMoisture)
 	case !(meeting > standard && meeting <= 1):
-		return 0, fmt.Errorf("properties change below a moisture content of %v: %w", meeting, ErrMoisture)
+		return 0, fmt.Errorf("properties change below a moisture content of %v: %w", meeting, errMoisture)
 	case !(m >= 0 && m <= 3):
-		return 0, fmt.Errorf("moisture content %v: %w", m, ErrMoisture)
+		return 0, fmt.Errorf("moisture content %v: %w", m, errMoisture)
 	case m >= meeting:
 		return green, nil
 	}

@@ -36,8 +36,9 @@ type Wood struct {
 const (
 	handbook     = "Wood Handbook (FPL-GTR-190, -282) ch. 5, table of properties"
 	ruptureIffy  = handbook + "; modulus of rupture from memory"
-	radiusOfBend = "older archery literature: least radius of bend over depth at full draw, taken as a rectangle's"
-	strainIffy   = "from memory, not sure"
+	radiusOfBend = "older archery literature: least radius of bend over depth at full draw, " +
+		"taken as a rectangle's"
+	strainIffy = "from memory, not sure"
 )
 
 // table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain
@@ -45,15 +46,19 @@ const (
 func table() [12]Wood {
 	return [...]Wood{
 		{Name: "ash, white", Rupture: 15000, Modulus: 1.74e6, GreenModulus: 9900 * psiPerMPa, Meeting: 0.24,
-			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory", StrainSource: strainIffy},
+			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory",
+			StrainSource: strainIffy},
 		{Name: "hickory, shagbark", Rupture: 20200, Modulus: 2.16e6, GreenModulus: 10800 * psiPerMPa,
-			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory", StrainSource: strainIffy},
+			StrainLow: 0.008, StrainHigh: 0.010, Source: handbook + "; green modulus from memory",
+			StrainSource: strainIffy},
 		{Name: "yew, Pacific", Rupture: 105 * psiPerMPa, Modulus: 9310 * psiPerMPa, GreenRupture: 69.6 * psiPerMPa, GreenModulus: 6830 * psiPerMPa,
-			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: "species sheet of the USDA Forest Products Laboratory", StrainSource: radiusOfBend},
+			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: "species sheet of the USDA Forest Products Laboratory",
+			StrainSource: radiusOfBend},
 		{Name: "yew, European", Rupture: 102 * psiPerMPa, Modulus: 9700 * psiPerMPa,
 			StrainLow: 0.5 / 50, StrainHigh: 0.5 / 45, Source: "from memory, not sure: 95 to 110 MPa and 9 to 10.5 GPa", StrainSource: radiusOfBend},
 		{Name: "osage-orange", GreenRupture: 13700, GreenModulus: 1.33e6,
-			StrainLow: 0.5 / 35, StrainHigh: 0.5 / 35, Source: handbook + "; green only, it was not tested dry", StrainSource: radiusOfBend},
+			StrainLow: 0.5 / 35, StrainHigh: 0.5 / 35, Source: handbook + "; green only, it was not tested dry",
+			StrainSource: radiusOfBend},
 		{Name: "locust, black", Rupture: 19400, Modulus: 2.05e6, Source: handbook},
 		{Name: "elm, rock", Rupture: 14800, Modulus: 1.54e6, Source: ruptureIffy},
 		{Name: "maple, sugar", Rupture: 15800, Modulus: 1.83e6, Source: handbook},
@@ -73,7 +78,8 @@ func Find(name string) (Wood, bool) {
 	}
 	for _, w := range table() {
 		kind, sort, _ := strings.Cut(strings.ToLower(w.Name), ", ")
-		if slices.Equal(words, []string{kind}) || sort != "" && (slices.Equal(words, []string{sort, kind}) || slices.Equal(words, []string{kind, sort})) {
+		if slices.Equal(words, []string{kind}) ||
+			sort != "" && (slices.Equal(words, []string{sort, kind}) || slices.Equal(words, []string{kind, sort})) {
 			return w, true
 		}
 	}
@@ -86,6 +92,6 @@ func (w Wood) ModulusAt(moisture float64) (float64, bool) {
 	if w.Modulus == 0 || w.GreenModulus == 0 {
 		return 0, false
 	}
-	e, err := AtMoisture(w.Modulus, w.GreenModulus, w.Meeting, moisture)
+	e, err := atMoisture(w.Modulus, w.GreenModulus, w.Meeting, moisture)
 	return e, err == nil
 }

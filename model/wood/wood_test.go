@@ -33,7 +33,7 @@ func TestModulusAtOtherMoisture(t *testing.T) {
 		{14900, 10800, 0, 0.08, 16450.92}, {14900, 10800, 0, 0.15, 13833.54}, // shagbark hickory
 		{14900, 10800, 0, 0.12, 14900}, {14900, 10800, 0, 0.25, 10800}, {14900, 10800, 0, 0.8, 10800},
 	} {
-		got, err := AtMoisture(c.dry, c.green, c.meeting, c.moisture)
+		got, err := atMoisture(c.dry, c.green, c.meeting, c.moisture)
 		if err != nil || math.Abs(got-c.want) > 0.006 {
 			t.Errorf("%+v: %.3f, %v", c, got, err)
 		}
@@ -45,12 +45,13 @@ func TestDrierIsStifferAndDamperAirIsDamper(t *testing.T) {
 		green := rapid.Float64Range(1, 100).Draw(t, "green")
 		dry := green * rapid.Float64Range(1, 2).Draw(t, "gain")
 		m := rapid.Float64Range(0, 0.4).Draw(t, "moisture")
-		a, errA := AtMoisture(dry, green, 0, m)
-		b, errB := AtMoisture(dry, green, 0, m+0.01)
+		a, errA := atMoisture(dry, green, 0, m)
+		b, errB := atMoisture(dry, green, 0, m+0.01)
 		if errA != nil || errB != nil || b > a*(1+1e-12) || b < green*(1-1e-12) {
 			t.Fatalf("%v %v, %v %v", a, errA, b, errB)
 		}
-		celsius, h := rapid.Float64Range(-20, 60).Draw(t, "celsius"), rapid.Float64Range(0, 0.97).Draw(t, "humidity")
+		celsius, h := rapid.Float64Range(-20, 60).Draw(t, "celsius"),
+			rapid.Float64Range(0, 0.97).Draw(t, "humidity")
 		p, errP := MoistureInAir(celsius, h)
 		q, errQ := MoistureInAir(celsius, h+0.01)
 		if errP != nil || errQ != nil || !(q > p && p >= 0 && q < 0.5) {
@@ -61,13 +62,15 @@ func TestDrierIsStifferAndDamperAirIsDamper(t *testing.T) {
 
 func TestWhatIsNoAirIsRefused(t *testing.T) {
 	nan := math.NaN()
-	for _, c := range [][2]float64{{-21, 0.5}, {61, 0.5}, {20, -0.1}, {20, 1}, {nan, 0.5}, {20, nan}, {math.Inf(1), 0.5}} {
-		if _, err := MoistureInAir(c[0], c[1]); !errors.Is(err, ErrAir) {
+	for _, c := range [][2]float64{{-21, 0.5}, {61, 0.5}, {20, -0.1}, {20, 1}, {nan, 0.5}, {20, nan},
+		{math.Inf(1), 0.5}} {
+		if _, err := MoistureInAir(c[0], c[1]); !errors.Is(err, errAir) {
 			t.Errorf("%v gives %v", c, err)
 		}
 	}
-	for _, c := range [][4]float64{{0, 1, 0, 0.1}, {1, 0, 0, 0.1}, {1, 1, 0.1, 0.1}, {1, 1, 0, -1}, {1, 1, 0, nan}, {nan, 1, 0, 0.1}, {math.Inf(1), 1, 0, 0.1}, {1, 1, nan, 0.1}} {
-		if _, err := AtMoisture(c[0], c[1], c[2], c[3]); !errors.Is(err, ErrMoisture) {
+	for _, c := range [][4]float64{{0, 1, 0, 0.1}, {1, 0, 0, 0.1}, {1, 1, 0.1, 0.1}, {1, 1, 0, -1},
+		{1, 1, 0, nan}, {nan, 1, 0, 0.1}, {math.Inf(1), 1, 0, 0.1}, {1, 1, nan, 0.1}} {
+		if _, err := atMoisture(c[0], c[1], c[2], c[3]); !errors.Is(err, errMoisture) {
 			t.Errorf("%v gives %v", c, err)
 		}
 	}
@@ -100,7 +103,8 @@ func TestWoodsAreFoundByAnyOfTheirNames(t *testing.T) {
 		t.Error("oak's green modulus isn't listed")
 	}
 	for _, w := range table() {
-		if w.Source == "" || w.Modulus == 0 && w.GreenModulus == 0 || w.StrainHigh > 0 && w.StrainSource == "" || w.StrainLow > w.StrainHigh {
+		if w.Source == "" || w.Modulus == 0 && w.GreenModulus == 0 || w.StrainHigh > 0 && w.StrainSource == "" ||
+			w.StrainLow > w.StrainHigh {
 			t.Errorf("%+v", w)
 		}
 	}

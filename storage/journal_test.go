@@ -45,12 +45,33 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	must(t, book.KeepSettings([]byte(`{"mark":2}`)))
 	must(t, book.Close())
 	must(t, os.WriteFile(path, older, 0o600))
+	// Whoever only looks sees them too, and leaves the file as it is.
+	look := open(t, path, Options{ReadOnly: true})
+	items, err := look.Items("b1")
+	if want := "1 bow, 3 entries, 1 change of settings came from the journal."; err != nil || len(items) != 5 || look.Notice() != want {
+		t.Errorf("to read only: %d entries, %v, %q", len(items), err, look.Notice())
+	}
+	if now := readFile(t, path); !bytes.Equal(now, older) {
+		t.Error("looking at the book changed it")
+	}
 	n, notice := entriesIn(t, path)
 	if want := "1 bow, 3 entries, 1 change of settings came back from the journal."; n != 5 || notice != want {
 		t.Errorf("%d entries, %q", n, notice)
 	}
 	if _, ok, err := open(t, path, Options{}).Draft("d"); ok || err != nil {
 		t.Errorf("the draft is still there, %v", err)
+	}
+}
+
+// A book that is gone while its journal is there is missed, whether it is to be read or written.
+func TestALostBookIsNotBegunAnew(t *testing.T) {
+	t.Parallel()
+	path := begun(t, 3)
+	must(t, os.Remove(path))
+	for _, readOnly := range []bool{false, true} {
+		if _, err := Open(path, Options{ReadOnly: readOnly}); !errors.Is(err, ErrLost) {
+			t.Errorf("read-only %v: %v", readOnly, err)
+		}
 	}
 }
 

@@ -24,6 +24,9 @@ const lockWait = 250 * time.Millisecond
 // untouched. The error is an ErrBusy where another process has the book; it then may be opened read-only.
 func Open(path string, opts Options) (b *Book, err error) {
 	found, err := locate(path)
+	if _, there := os.Lstat(journalPath(found)); there == nil && errors.Is(err, fs.ErrNotExist) {
+		err = ErrLost // no book is begun where one was lost
+	}
 	if errors.Is(err, fs.ErrNotExist) && !opts.ReadOnly {
 		if err := begin(found, opts.now()); err != nil {
 			return nil, explain("beginning the book", path, err)
@@ -176,12 +179,8 @@ func openBolt(path string, how bbolt.Options) (db *bbolt.DB, file *os.File, err 
 	return db, file, err
 }
 
-// begin lays a new, empty book at path. One that another process made meanwhile is left as it is. Where a
-// journal lies without its book, the book was lost, and none is begun.
+// begin lays a new, empty book at path. One that another process made meanwhile is left as it is.
 func begin(path string, now time.Time) error {
-	if _, err := os.Lstat(journalPath(path)); err == nil {
-		return ErrLost
-	}
 	id, err := ulid.New(ulid.Timestamp(now), rand.Reader)
 	if err != nil {
 		return fmt.Errorf("making the book's id: %w", err)

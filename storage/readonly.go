@@ -27,7 +27,8 @@ func openCopy(path string, opts Options) (*Book, error) {
 	}
 	b := &Book{path: path, opts: opts, start: start, cleanUp: func() { _ = os.Remove(to) }}
 	defer b.cleanUp() // the open file is enough, except on Windows
-	why := whyReadOnly(path)
+	held := errors.Is(notHeld(path), ErrBusy)
+	why := whyReadOnly(path, held)
 	t, flaw := look(to)
 	if flaw != nil && (t.bows == 0 || !errors.Is(flaw, ErrDamaged)) {
 		return nil, flaw
@@ -35,8 +36,43 @@ func openCopy(path string, opts Options) (*Book, error) {
 		why += "; part of it is damaged: see bendbook check"
 	}
 	b.readOnly = fmt.Sprintf("%s; shown as of %s", why, opts.now().Format("15:04"))
-	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
+	mend := flaw == nil && !held // a holder has looked at the journal already
+	b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: !mend})
+	if err != nil && mend {
+		mend = false
+		b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
+	}
+	if err == nil && mend {
+		err = guarded(func() error { return b.addFromJournal(t.head) })
+	}
+	if err != nil && b.db != nil {
+		err = errors.Join(err, shut(errors.Is(err, errPanic), b.db, b.file))
+	}
 	return b, err
+}
+
+// addFromJournal adds to a private copy what only the journal has: the power was cut, or an older book was put
+// back, and nobody has opened it for writing since.
+func (b *Book) addFromJournal(h head) error {
+	file, err := os.Open(journalPath(b.path))
+	if err != nil {
+		return nil // check says what is wrong with it
+	}
+	defer file.Close()
+	text, err := readJournal(file, h.Journal.Size, false)
+	if err != nil || text.end == h.Journal && text.size == h.Journal.Size {
+		return err
+	}
+	text, err = readJournal(io.NewSectionReader(file, 0, text.size), h.Journal.Size, true)
+	if err != nil || text.foreign(h.ID) {
+		return err
+	}
+	var came tally
+	err = b.db.Update(func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, make(map[place]bool)) })
+	if came.lines() > 0 {
+		b.notice = came.back() + " came from the journal."
+	}
+	return err
 }
 
 // Refresh brings a read-only book up to what its holder has written since; changed says whether anything
@@ -68,8 +104,8 @@ func (b *Book) Refresh() (changed bool, err error) {
 }
 
 // whyReadOnly finds out who or what keeps the book from being written.
-func whyReadOnly(path string) string {
-	if errors.Is(notHeld(path), ErrBusy) {
+func whyReadOnly(path string, held bool) string {
+	if held {
 		return heldBy(path)
 	}
 	name := plain.Line(filepath.Base(path))

@@ -75,20 +75,6 @@ func TestTheBenchSaysWhereToTakeWood(t *testing.T) {
 	h.see("forecast at 28 in")
 }
 
-// In the least window no figure after the plan, and nothing of what is wanted, is cut.
-func TestThePlanIsToldWholeInTheLeastWindow(t *testing.T) {
-	t.Parallel()
-	h := atThePlan(t)
-	h.resize(leastWidth, leastHeight)
-	h.see("41.5 to 43.0", "42 lb on the tree = marked 40 + settling 1 + sanding 1", "now", "after", "aim")
-	h.find(`\n *at 28 in +51\.\d lb  4\d\.\d lb \(4\d\.\d to 4\d\.\d\)  41\.5 to 43\.0`)
-	h.find(`\n *u-l at 8 in .* \(\+\d/\d+ to \+\d/\d+\) +\+1/4`)
-	h.find(`\n *upper limb, \d\d-\d\d in: 28 %, 10\.9 % of the depth *\n`)
-	h.press("4", "5")
-	h.see("planned 28")
-	h.fits(leastWidth, leastHeight)
-}
-
 // Less off leaves more weight and more off less, key by key; what was planned comes back exactly.
 func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	t.Parallel()

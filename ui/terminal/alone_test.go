@@ -13,12 +13,12 @@ import (
 	"bendbook/ui/terminal"
 )
 
-// knowAddresses are the packages of others that know package net, for the sake of its addresses alone: in flags that hold
-// one, and in what Windows tells of its adapters.
+// knowAddresses are the packages of others that know package net, for the sake of its addresses alone: in
+// flags that hold one, and in what Windows tells of its adapters.
 var knowAddresses = []string{"github.com/spf13/pflag", "golang.org/x/sys/windows"}
 
-// The program speaks to no network: none of what it is made of knows a protocol, and what opens a socket, calls, listens or
-// asks for a name is not in the binary at all.
+// The program speaks to no network: none of what it is made of knows a protocol, and what opens a socket,
+// calls, listens or asks for a name is not in the binary at all.
 func TestTheProgramCannotReachANetwork(t *testing.T) {
 	for _, system := range []string{"linux", "darwin", "windows"} {
 		cmd := exec.Command("go", "list", "-deps", "-f", `{{if not .Standard}}{{.ImportPath}}{{range .Imports}} {{.}}{{end}}{{end}}`, "bendbook")

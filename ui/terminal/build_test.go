@@ -25,19 +25,20 @@ func Build(t testing.TB) string {
 	return path
 }
 
-// heedHangups lets a program that is started from here be hung up. What whoever runs the tests has set aside, as nohup
-// does, it would inherit; what is listened for here it does not.
+// heedHangups lets a program that is started from here be hung up. What whoever runs the tests has set
+// aside, as nohup does, it would inherit; what is listened for here it does not.
 func heedHangups() {
 	if signal.Ignored(syscall.SIGHUP) {
 		signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	}
 }
 
-// build makes the binary the way its users get it, without a stamp from version control, whose tools may be missing.
-// Where the tests run under the race detector, so does the program; one that finds a race ends with 66.
+// build makes the binary the way its users get it, without a stamp from version control, whose tools may be
+// missing. Where the tests run under the race detector, so does the program; one that finds a race ends
+// with 66.
 var build = sync.OnceValues(func() (string, error) {
-	// go test removes the folder it built the tests in with all that is there. A test binary that was built to stay
-	// (go test -c) leaves the program among the temporary files.
+	// go test removes the folder it built the tests in with all that is there. A test binary that was built
+	// to stay (go test -c) leaves the program among the temporary files.
 	parent := filepath.Dir(os.Args[0])
 	if !strings.Contains(parent, string(filepath.Separator)+"go-build") {
 		parent = ""

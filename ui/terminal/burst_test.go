@@ -8,8 +8,8 @@ import (
 	"bendbook/ui/terminal"
 )
 
-// Keys as fast as they can come, those of a keypad that sends its own sequences, and a paste: what was typed is in the
-// book, all of it and once.
+// Keys as fast as they can come, those of a keypad that sends its own sequences, and a paste: what was
+// typed is in the book, all of it and once.
 func TestABurstAKeypadAndAPasteLoseNothing(t *testing.T) {
 	book := filepath.Join(t.TempDir(), "bows.book")
 	into := bookAt(t, book, "import", "-")

@@ -12,7 +12,8 @@ import (
 	"bendbook/storage"
 )
 
-// An import that waits for more is broken off by a signal: what it told of is in the book, which is whole and free.
+// An import that waits for more is broken off by a signal: what it told of is in the book, which is whole
+// and free.
 func TestAnImportThatIsInterruptedLeavesTheBookWhole(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no process can be interrupted from outside here")

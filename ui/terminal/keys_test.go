@@ -13,9 +13,9 @@ const (
 	CtrlS Key = "\x13"
 )
 
-// Type types a text rune by rune, as slowly as the program reads: each rune is sent only when the program has taken
-// the one before. So every rune is a key of its own, and none is a burst. That the program has read a key doesn't mean
-// that it has drawn what follows from it: wait for that by [Terminal.See].
+// Type types a text rune by rune, as slowly as the program reads: each rune is sent only when the program
+// has taken the one before. So every rune is a key of its own, and none is a burst. That the program has
+// read a key doesn't mean that it has drawn what follows from it: wait for that by [Terminal.See].
 func (term *Terminal) Type(text string) {
 	term.t.Helper()
 	for _, r := range text {
@@ -37,8 +37,8 @@ func (term *Terminal) Paste(text string) {
 	term.Burst("\x1b[200~" + text + "\x1b[201~")
 }
 
-// Burst sends a text in one piece, as when keys come faster than the program reads them or a terminal pastes without
-// marks, and waits until the program has read it all or has ended.
+// Burst sends a text in one piece, as when keys come faster than the program reads them or a terminal
+// pastes without marks, and waits until the program has read it all or has ended.
 func (term *Terminal) Burst(text string) {
 	term.t.Helper()
 	deadline := time.Now().Add(patience)
@@ -46,8 +46,8 @@ func (term *Terminal) Burst(text string) {
 	if _, err := term.pty.master.WriteString(text); err != nil {
 		term.fail("typing %q: %v", text, err)
 	}
-	// No event tells that an input queue has run empty, so here, and only here, has to be looked again and again;
-	// mostly the first look is enough.
+	// No event tells that an input queue has run empty, so here, and only here, has to be looked again and
+	// again; mostly the first look is enough.
 	again := time.NewTicker(200 * time.Microsecond)
 	defer again.Stop()
 	for term.pty.unread() {

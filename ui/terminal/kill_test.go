@@ -29,8 +29,8 @@ var (
 const killedBow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b1","name":"Rowan",
 	"limbs":{"upper":{"length":33.5,"stations":[8,12,20]},"lower":{"length":33.5,"stations":[8,12,20]}}},"entries":[]}`
 
-// pullValues are what each pull is typed as: the same readings, which nobody doubts, spelled in one of two ways, so that
-// what is found tells which pull it came from.
+// pullValues are what each pull is typed as: the same readings, which nobody doubts, spelled in one of two
+// ways, so that what is found tells which pull it came from.
 func pullValues(n int) []string {
 	return [][]string{
 		{"18", "23.9", "3/8", "1 1/16", "3 3/8", "7/16", "1 1/16", "3 3/16"},
@@ -38,9 +38,10 @@ func pullValues(n int) []string {
 	}[n%2]
 }
 
-// TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed types pulls into the real program and kills it at random instants: between
-// keys, in the middle of what a key begins, also of a write. Afterwards the book is whole and has each value that the screen had gone
-// on from; and the program, started again, goes on from there.
+// TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed types pulls into the real program and kills it at
+// random instants: between keys, in the middle of what a key begins, also of a write. Afterwards the book
+// is whole and has each value that the screen had gone on from; and the program, started again, goes on
+// from there.
 func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
 	t.Parallel()
 	seed := seeded(t)
@@ -123,11 +124,12 @@ func (k *killed) once(t *testing.T) {
 	k.look(t, &said, term.Screen())
 }
 
-// confirmed is what the screen has said so far: so many pulls saved, and so many values of the next one gone on from.
+// confirmed is what the screen has said so far: so many pulls saved, and so many values of the next one
+// gone on from.
 type confirmed struct{ pulls, values int }
 
-// typeOn types the rest of this pull and further ones until the typist is stopped. In half of the pulls each value waits for the screen, in
-// the others the keys come as fast as they go.
+// typeOn types the rest of this pull and further ones until the typist is stopped. In half of the pulls
+// each value waits for the screen, in the others the keys come as fast as they go.
 func (k *killed) typeOn(typist *typist) confirmed {
 	said := confirmed{k.pulls, k.values}
 	for ; ; said = (confirmed{said.pulls + 1, 0}) {
@@ -170,8 +172,8 @@ type typist struct {
 	left int // keys until the kill
 }
 
-// types types a text, as fast as it goes; false where the kill comes within it. The last key is on its way, and no more is
-// known of it, when the kill comes.
+// types types a text, as fast as it goes; false where the kill comes within it. The last key is on its way,
+// and no more is known of it, when the kill comes.
 func (p *typist) types(text string) bool {
 	for _, key := range text {
 		p.term.Burst(string(key))

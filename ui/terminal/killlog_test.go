@@ -14,8 +14,8 @@ import (
 
 var pipeKills = flag.Int("pipekills", 20, "how many times bendbook log - is killed while lines are piped into it")
 
-// TestAKillOfLogInAPipeLosesNothingThatItAnswered pipes notes into the real program and kills it at random instants.
-// Every entry that was answered with Saved is in the book afterwards, and none is there twice.
+// TestAKillOfLogInAPipeLosesNothingThatItAnswered pipes notes into the real program and kills it at random
+// instants. Every entry that was answered with Saved is in the book afterwards, and none is there twice.
 func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(seeded(t), 1))

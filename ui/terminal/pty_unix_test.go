@@ -13,8 +13,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// pair is a pseudo-terminal: the master is our end, the slave the program's. The slave stays open here as well until
-// the program has ended: through it can be seen what the program has not read yet.
+// pair is a pseudo-terminal: the master is our end, the slave the program's. The slave stays open here as
+// well until the program has ended: through it can be seen what the program has not read yet.
 type pair struct{ master, slave *os.File }
 
 // openPair opens a pseudo-terminal of a size.
@@ -23,8 +23,8 @@ func openPair(columns, rows uint16) (*pair, error) {
 	if err != nil {
 		return nil, err
 	}
-	// Opening has put the master into blocking mode, in which a read can't be ended by closing it: take another
-	// handle to it that can.
+	// Opening has put the master into blocking mode, in which a read can't be ended by closing it: take
+	// another handle to it that can.
 	defer master.Close()
 	fd, err := unix.FcntlInt(master.Fd(), unix.F_DUPFD_CLOEXEC, 0)
 	if err == nil {
@@ -52,8 +52,8 @@ func (p *pair) unread() bool {
 	}
 	left := 0
 	_ = conn.Control(func(fd uintptr) {
-		// What was written to the master reaches the slave's queue a moment later; on Linux asking by poll makes the
-		// kernel deliver it first, so that the count doesn't miss it.
+		// What was written to the master reaches the slave's queue a moment later; on Linux asking by poll
+		// makes the kernel deliver it first, so that the count doesn't miss it.
 		_, _ = unix.Poll([]unix.PollFd{{Fd: int32(fd), Events: unix.POLLIN}}, 0)
 		left, _ = unix.IoctlGetInt(int(fd), count)
 	})

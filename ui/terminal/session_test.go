@@ -28,8 +28,9 @@ type pull struct {
 	Upper, Lower []string
 }
 
-// The main job, in the real program: a new bow, one session with three pulls and a scrape, quit, reopen, the story, the
-// summary on the screen, in a file and by the command line, with the figures that were typed.
+// The main job, in the real program: a new bow, one session with three pulls and a scrape, quit, reopen,
+// the story, the summary on the screen, in a file and by the command line, with the figures that were
+// typed.
 func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	var typed log
 	data, err := os.ReadFile(filepath.FromSlash("../../testdata/session/first.json"))
@@ -60,7 +61,8 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	answer(typed.Braced.Lower...)
 	term.See("braced at 5 11/16 in, 10 readings to the string", "8 +1/4 (aim +1/4, as wanted)")
 	for _, p := range typed.Pulls {
-		// The first digit of the draw, typed at the bench, begins the pull: digits and Enter are all it takes.
+		// The first digit of the draw, typed at the bench, begins the pull: digits and Enter are all it
+		// takes.
 		term.Type(p.Draw[:1])
 		term.See("Pull", "1 of 12")
 		answer(p.Draw[1:], p.Peak)
@@ -104,7 +106,8 @@ func TestASessionAtTheTreeFromTheFirstKeyToTheSummary(t *testing.T) {
 	term.See("Written: hazel-for-finch-session-1.txt")
 	term.Press(terminal.CtrlC)
 	leaves(t, term, 0)
-	// The mouse stays the terminal's, to select text with: its modes (xterm's ctlseqs, "Mouse Tracking", from memory).
+	// The mouse stays the terminal's, to select text with: its modes (xterm's ctlseqs, "Mouse Tracking",
+	// from memory).
 	for _, mode := range []string{"9", "1000", "1001", "1002", "1003", "1005", "1006", "1015", "1016"} {
 		if strings.Contains(term.Raw(), "\x1b[?"+mode+"h") {
 			t.Errorf("the program asks for the mouse, mode %s", mode)
@@ -127,8 +130,8 @@ func checkSummary(t *testing.T, typed log, text string) {
 	t.Helper()
 	rows := []string{"14 in 18.1", "16 in 21.0", "18 in 23.9", "18 in 23.1 23.9 -0.8", "upper gap less lower gap +1/4 in, as wanted",
 		"craped lower limb, 4 to 12 in, scraper, 12 strokes, 0.012 in deep",
-		// Common practice, no published source: the upper limb weaker by ¼ in at 8 in, gap to the string, braced; the
-		// same difference is looked for at 6, 8 and 12 in.
+		// Common practice, no published source: the upper limb weaker by ¼ in at 8 in, gap to the string,
+		// braced; the same difference is looked for at 6, 8 and 12 in.
 		"6 5 11/16 5 7/16 +1/4", "8 5 9/16 5 5/16 +1/4", "12 5 1/4 5 +1/4"}
 	limbs := []pull{{Draw: "Braced at 5 11/16 in", Upper: typed.Braced.Upper, Lower: typed.Braced.Lower}}
 	for _, p := range typed.Pulls {

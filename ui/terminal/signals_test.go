@@ -10,8 +10,9 @@ import (
 	"bendbook/ui/terminal"
 )
 
-// However the screen is told to leave from outside, it leaves, in good order and without a complaint. bubbletea waits
-// for ever where a signal comes while it ends already, which happened here about every second time.
+// However the screen is told to leave from outside, it leaves, in good order and without a complaint.
+// bubbletea waits for ever where a signal comes while it ends already, which happened here about every
+// second time.
 func TestSignalsEndTheScreen(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shop.book")
 	for name, signals := range map[string][]os.Signal{

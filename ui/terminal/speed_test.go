@@ -15,8 +15,8 @@ import (
 	"bendbook/ui/terminal"
 )
 
-// promisedBook is a book of a thousand bows of sixty entries, a fifth of them in hand, and of one of two thousand, which
-// stands first on the rack and is called bow 0.
+// promisedBook is a book of a thousand bows of sixty entries, a fifth of them in hand, and of one of two
+// thousand, which stands first on the rack and is called bow 0.
 func promisedBook(b *testing.B) (path string) {
 	b.Helper()
 	path = filepath.Join(b.TempDir(), "bows.book")
@@ -55,8 +55,9 @@ func report(b *testing.B, times []time.Duration, what string) {
 	b.ReportMetric(ms(len(times)*99/100), what+"-p99-ms")
 }
 
-// BenchmarkPromisedLoad runs the program on the load that is promised, on a terminal that answers no queries. Wanted are
-// 150 ms until the first screen is whole, 16 ms for 99 keys in 100, each until the screen shows what it brings and 60 MiB.
+// BenchmarkPromisedLoad runs the program on the load that is promised, on a terminal that answers no
+// queries. Wanted are 150 ms until the first screen is whole, 16 ms for 99 keys in 100, each until the
+// screen shows what it brings and 60 MiB.
 func BenchmarkPromisedLoad(b *testing.B) {
 	book := promisedBook(b)
 	terminal.Build(b)

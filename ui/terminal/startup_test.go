@@ -25,8 +25,9 @@ func leaves(t *testing.T, term *terminal.Terminal, want int) {
 	}
 }
 
-// A terminal that answers no queries must not be asked for its background: bubbletea would wait five seconds for it in
-// every command. That the first frame comes at all before anything is answered is what See waits for.
+// A terminal that answers no queries must not be asked for its background: bubbletea would wait five
+// seconds for it in every command. That the first frame comes at all before anything is answered is what
+// See waits for.
 func TestASilentTerminalIsNotAskedForItsBackground(t *testing.T) {
 	t.Parallel()
 	term := terminal.StartSilent(t, bookAt(t, filepath.Join(t.TempDir(), "a.book")))

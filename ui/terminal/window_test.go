@@ -39,8 +39,8 @@ type Terminal struct {
 	over    bool          // nothing more will come
 }
 
-// Start runs the command in a window, which is closed and the process killed when the test ends. A nil Env becomes
-// [Environ].
+// Start runs the command in a window, which is closed and the process killed when the test ends. A nil Env
+// becomes [Environ].
 func Start(t testing.TB, cmd *exec.Cmd) *Terminal {
 	t.Helper()
 	return start(t, cmd, false)
@@ -91,8 +91,8 @@ func start(t testing.TB, cmd *exec.Cmd, silent bool) *Terminal {
 	return term
 }
 
-// close leaves no process, handle or goroutine. It closes the emulator's pipe, as the emulator's own Close also sets a
-// flag that its Read looks at without a lock.
+// close leaves no process, handle or goroutine. It closes the emulator's pipe, as the emulator's own Close
+// also sets a flag that its Read looks at without a lock.
 func (term *Terminal) close() {
 	_ = term.cmd.Process.Kill()
 	<-term.ended
@@ -150,8 +150,8 @@ func (term *Terminal) See(texts ...string) {
 	})
 }
 
-// Until waits until the predicate holds for the screen. It fails the test at the deadline, or at once when nothing
-// more can come.
+// Until waits until the predicate holds for the screen. It fails the test at the deadline, or at once when
+// nothing more can come.
 func (term *Terminal) Until(what string, pred func(screen string) bool) {
 	term.t.Helper()
 	deadline := time.After(patience)
@@ -177,8 +177,8 @@ func (term *Terminal) fail(format string, args ...any) {
 	term.t.Fatalf(format+". The program: %v. The screen:\n%s", append(args, term.cmd.ProcessState, term.Screen())...)
 }
 
-// Wait waits until the program has ended and all it wrote is on the screen, and returns its exit code, which is -1
-// when a signal ended it.
+// Wait waits until the program has ended and all it wrote is on the screen, and returns its exit code,
+// which is -1 when a signal ended it.
 func (term *Terminal) Wait() int {
 	term.t.Helper()
 	deadline := time.After(patience)
@@ -213,8 +213,8 @@ func (term *Terminal) Hangup() { _ = term.pty.master.Close() }
 var told = []string{"CI", "CLICOLOR", "CLICOLOR_FORCE", "COLORFGBG", "COLORTERM", "COLUMNS", "LINES",
 	"NO_COLOR", "STY", "TERM", "TERM_PROGRAM", "TERM_PROGRAM_VERSION", "TMUX"}
 
-// Environ is the environment of this process without what it says about its terminal, with TERM=xterm-256color,
-// followed by extra variables written NAME=value, which win.
+// Environ is the environment of this process without what it says about its terminal, with
+// TERM=xterm-256color, followed by extra variables written NAME=value, which win.
 func Environ(extra ...string) []string {
 	env := slices.DeleteFunc(os.Environ(), func(v string) bool {
 		name, _, _ := strings.Cut(v, "=")

@@ -3,10 +3,8 @@ package ui
 import (
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/charmbracelet/x/ansi"
-	"pgregory.net/rapid"
 
 	"bendbook/ui/digits"
 	"bendbook/ui/look"
@@ -56,9 +54,6 @@ func highest(view, text string) float64 {
 // 2.4 rows and 1.9.
 func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
 	t.Parallel()
-	if rows := 2.5; minutes(rows, 24) < 20 {
-		t.Fatalf("%v rows of 24 are %.1f minutes", rows, minutes(rows, 24))
-	}
 	h := sit(t, look.NoColour, true, 80, 24)
 	legible := func(figure string, words ...string) {
 		t.Helper()
@@ -125,29 +120,4 @@ func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
 	if view := h.app.View(); written(view, "24", digits.Large) || !written(view, "...", digits.Large) || !written(view, "32.9", digits.Large) {
 		t.Errorf("a draw of before the last entry is shown:\n%s", view)
 	}
-}
-
-// Screens across the shop fit every window, whatever is typed.
-func TestAcrossTheShopFitsEveryWindow(t *testing.T) {
-	t.Parallel()
-	var clock time.Time
-	h := atTheTree(t, &clock)
-	h.press("z")
-	rapid.Check(t, func(r *rapid.T) {
-		width, height := rapid.IntRange(leastWidth, 220).Draw(r, "width"), rapid.IntRange(leastHeight, 80).Draw(r, "height")
-		h.resize(width, height)
-		h.press(rapid.SampledFrom([]string{"p", "d", "s", " ", "esc"}).Draw(r, "form"))
-		h.press(rapid.SampledFrom([]string{"", "12 15/16", "abc", "Hickory for Tamsin of the long hollow", "弓弓弓", "-1/4 mm"}).Draw(r, "text"), "enter")
-		h.fits(width, height)
-		if n := strings.Count(h.app.View(), "\n") + 1; n != height {
-			r.Fatalf("%d lines in a window of %d", n, height)
-		}
-		h.press("ctrl+x", "esc", "esc")
-		for len(h.app.screens) < 2 {
-			h.press("enter")
-		}
-		for len(h.app.screens) > 2 {
-			h.press("esc")
-		}
-	})
 }

@@ -77,30 +77,3 @@ func TestSavingAnEmptyFormIsASlip(t *testing.T) {
 	h.answers("12")
 	h.see("PULL  peak")
 }
-
-// A group's heading is never the last line of a column: it stands with its first field.
-func TestAHeadingStandsWithItsFirstField(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, false, 80, 24)
-	h.press("enter", "Ash")
-	items, current := h.app.top().(*form).items(24)
-	for height := 2; height <= len(items)+1; height++ {
-		columns, at := inColumns(items, current, height)
-		i := 0
-		for n, lines := range columns {
-			if len(lines) > height {
-				t.Fatalf("column %d has %d lines, there is room for %d", n, len(lines), height)
-			}
-			if i <= current && current < i+len(lines) && at != n {
-				t.Errorf("the chosen field stands in column %d, not %d", n, at)
-			}
-			i += len(lines)
-			if items[i-1].head {
-				t.Errorf("in columns of %d the heading %q stands alone at the foot", height, items[i-1].text)
-			}
-		}
-		if i != len(items) {
-			t.Errorf("in columns of %d stand %d of %d lines", height, i, len(items))
-		}
-	}
-}

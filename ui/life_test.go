@@ -132,9 +132,10 @@ func TestABowFromTheOrderToTheHandover(t *testing.T) {
 	h.reads("1 not in time", "in 1 d !", "varnish, coat 2, dry tomorrow 10:00", "NOT IN TIME, ready 2027-02-06 · waits for: varnish")
 	h.press("t")
 	h.reads("not today", "tomorrow 10:00", "2027-02-06", "1 d LATE", "0 of 1 today")
+	// In the list of what can be done it takes one key.
 	at(5, 10)
-	h.press("enter")
-	h.reads("> varnish NEXT")
+	h.press("esc", "t", "x")
+	h.reads("Ash for Ines: Saved 10:00: varnish, coat 2.")
 	h.press("enter")
 	h.reads("coat 1 2027-02-04; coat 2 2027-02-05", "ready tomorrow at the earliest")
 	at(6, 10)

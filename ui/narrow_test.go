@@ -9,18 +9,6 @@ import (
 	"bendbook/ui/look"
 )
 
-// At the least width what the readings say is told whole.
-func TestTheBenchIsToldWholeInTheLeastWindow(t *testing.T) {
-	t.Parallel()
-	h := sit(t, look.NoColour, true, leastWidth, 24)
-	h.press("/", "wren", "enter")
-	h.see("at most 2 in beyond", "the longest so far", "waits for: a longer pull,", "or the scraper", "(upper gap 3/8 too small)")
-	h.press("v")
-	h.see("Upper limb, 17 to 25 in: bends 20 % less than the aim (99 %", "sure it is less).")
-	h.resize(80, 24)
-	h.see("stand clear · never past 42 lb · waits for: a longer pull, or the scraper")
-}
-
 // Numbers with long fractions keep a blank between them.
 func TestLongFractionsStandApart(t *testing.T) {
 	t.Parallel()

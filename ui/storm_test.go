@@ -12,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"pgregory.net/rapid"
 
+	"bendbook/model/record"
 	"bendbook/ui/look"
 )
 
@@ -20,8 +21,9 @@ var (
 	stormSeed = flag.Uint64("seed", 0, "seed of the random keys; 0 takes one from the clock")
 )
 
-// Random keys at random window sizes: no panic, no view that is wider or taller than the window, and never an entry less
-// than before.
+// Random keys, pastes and bursts at random window sizes, leaving and coming again, with what is reckoned beside done at
+// once or late: no panic, no view that is wider or taller than the window, and what was once in the book stays there as
+// it was.
 func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 	t.Parallel()
 	seed := *stormSeed
@@ -32,7 +34,7 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 	r := rand.New(rand.NewPCG(seed, 1))
 	h := sit(t, look.NoColour, true, 80, 24)
 	kinds := slices.DeleteFunc(slices.Sorted(maps.Keys(named)), func(name string) bool { return name == "ctrl+c" })
-	kept := h.entries()
+	kept := h.documents()
 	width, height := 80, 24
 	for i := range *stormKeys {
 		switch p := r.IntN(100); {
@@ -46,23 +48,54 @@ func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {
 		case p < 75:
 			h.press(kinds[r.IntN(len(kinds))])
 		case p < 77:
-			h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("弓\x1b[31m ", r.IntN(40))), Paste: true})
+			text := []rune(strings.Repeat([]string{"弓\x1b[31m\u202e ", "18 20.5\t"}[r.IntN(2)], r.IntN(40)))
+			h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: text, Paste: r.IntN(2) == 0})
+		case p < 78:
+			late := h.held
+			h.hold, h.held = !h.hold, nil
+			for _, cmd := range late {
+				h.do(cmd)
+			}
+		case i%50 == 0:
+			h.send(leaveMsg{})
+			if err := h.app.leave(); err != nil {
+				t.Fatal(err)
+			}
 		default:
 			h.press(string(rune(' ' + r.IntN(95))))
 		}
 		h.fits(width, height)
 		if h.app.ended {
 			h.open(look.NoColour, width, height)
+			h.held = nil
 		}
 		if i%500 == 499 {
-			now := h.entries()
-			if now < kept {
-				t.Fatalf("after %d keys there are %d entries, before %d", i+1, now, kept)
+			now := h.documents()
+			for key, doc := range kept {
+				if now[key] != doc {
+					t.Fatalf("after %d keys the entry %s is\n%s\nnot\n%s", i+1, key, now[key], doc)
+				}
 			}
 			kept = now
 		}
 	}
-	t.Logf("%d entries at the end", kept)
+	t.Logf("%d entries at the end", len(kept))
+}
+
+// documents are the entries of all bows as they stand in the book, by bow and id.
+func (h *hands) documents() map[string]string {
+	h.t.Helper()
+	all := make(map[string]string)
+	if err := h.book.Bows(func(desc record.Description) error {
+		items, err := h.book.Items(desc.Bow.ID)
+		for _, item := range items {
+			all[desc.Bow.ID+" "+item.Entry.ID] = string(item.Doc)
+		}
+		return err
+	}); err != nil {
+		h.t.Fatal(err)
+	}
+	return all
 }
 
 // Every screen fits every window, and resizing keeps its place and form. Each is opened once.

@@ -18,29 +18,22 @@ import (
 const nasty = "=cmd|'/c x'!A1\x1b]0;owned\a\x1b[2J\u009b31m\u202egnp\u2066\u200b\x00\r\n\t</script><b>../../etc/passwd\u2028\U000e0041"
 
 // nastyRecord has such text wherever a record may have text.
-func nastyRecord(t *testing.T, id string) string {
-	t.Helper()
-	limb := map[string]any{"length": 34, "stations": []int{6, 16, 28}}
-	doc, err := json.Marshal(map[string]any{
-		"format": "bendbook/record", "version": 1, "units": map[string]any{"length": "in", "force": "lbf"}, nasty: nasty,
-		"bow": map[string]any{
-			"id": id, "name": "oak " + nasty, "wood": nasty, "number": "7" + nasty, "limbs": map[string]any{"upper": limb, "lower": limb}, nasty: nasty,
-			"order": map[string]any{"for": nasty, "notes": nasty, "draw": 28, "weight": 40}, "aim": map[string]any{"bend": "compass"},
-		},
-		"entries": []any{
-			map[string]any{"id": "p" + nasty, "at": "2027-01-10T09:00:00Z", "kind": "pull", "draw": 18, "peak": 21.4, "upper": []float64{1}, "lower": []float64{1}, nasty: nasty},
-			map[string]any{"kind": "scrape", "limb": "upper", "from": 4, "to": 12, "tool": nasty},
-			map[string]any{"kind": "pull", "draw": 20, "peak": 25},
-			map[string]any{"kind": "finish", "step": nasty, "text": nasty}, map[string]any{"kind": "finish", "step": "marked", "text": nasty},
-			map[string]any{"kind": "note", "text": nasty}, map[string]any{"kind": "new " + nasty, "text": nasty},
-			map[string]any{"kind": "rack", "in_hand": false, "why": nasty}, map[string]any{"id": "v", "kind": "void", "entry": "p" + nasty, "why": nasty},
-			map[string]any{"kind": "void", "entry": "v", "why": nasty},
-			map[string]any{"kind": "bow", "set": map[string]any{"name": "oak2 " + nasty}},
-		},
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+func nastyRecord(id string) string {
+	text := quoted(nasty)
+	return strings.NewReplacer("ID", quoted(id), "N", text, "M", text[1:len(text)-1]).Replace(
+		`{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},N:N,"bow":{"id":ID,"name":"oak M","wood":N,` +
+			`"number":"7M",N:N,"limbs":{"upper":{"length":34,"stations":[6,16,28]},"lower":{"length":34,"stations":[6,16,28]}},` +
+			`"order":{"for":N,"notes":N,"draw":28,"weight":40},"aim":{"bend":"compass"}},"entries":[` +
+			`{"id":"pM","at":"2027-01-10T09:00:00Z","kind":"pull","draw":18,"peak":21.4,"upper":[1],"lower":[1],N:N},` +
+			`{"kind":"scrape","limb":"upper","from":4,"to":12,"tool":N},{"kind":"pull","draw":20,"peak":25},` +
+			`{"kind":"finish","step":N,"text":N},{"kind":"finish","step":"marked","text":N},{"kind":"note","text":N},` +
+			`{"kind":"new M","text":N},{"kind":"rack","in_hand":false,"why":N},{"id":"v","kind":"void","entry":"pM","why":N},` +
+			`{"kind":"void","entry":"v","why":N},{"kind":"bow","set":{"name":"oak2 M"}}]}`)
+}
+
+// quoted is a text as JSON has it.
+func quoted(text string) string {
+	doc, _ := json.Marshal(text)
 	return string(doc)
 }
 
@@ -83,7 +76,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		return code
 	}
 	for _, id := range []string{"1", "id" + nasty} {
-		if code := run(nastyRecord(t, id), "import", "-"); code != Done {
+		if code := run(nastyRecord(id), "import", "-"); code != Done {
 			t.Fatal(d.err.String())
 		}
 	}
@@ -105,7 +98,7 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 		doc  string
 		args []string
 	}{
-		{readable(t), []string{"advise", "-"}},
+		{strings.Replace(nastyRecord("9"), `"bend":"compass"`, `"bend":"full compass"`, 1), []string{"advise", "-"}},
 		{`{"format":"bendbook/shop","version":1}`, []string{"settings", "--set", "-"}},
 		{`note ` + strings.NewReplacer("\r", "", "\n", "").Replace(nasty) + "\n", []string{"log", "1", "-"}},
 	} {
@@ -126,18 +119,18 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 	}
 
 	// What is read and refused is said again too.
-	bad := quoted(t, nasty)
+	bad := quoted(nasty)
 	for _, c := range []struct {
 		in   string
 		args []string
 	}{
-		{nastyRecord(t, "1"), []string{"advise", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"in"`, bad, 1), []string{"import", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"peak":21.4`, `"peak":`+bad, 1), []string{"import", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"limb":"upper"`, `"limb":`+bad, 1), []string{"import", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"bendbook/record"`, bad, 1), []string{"import", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"bend":"compass"`, `"bend":`+bad, 1), []string{"advise", "-"}},
-		{strings.Replace(nastyRecord(t, "3"), `"draw":18`, `"draw":18,`+bad+`:1,`+bad+`:2`, 1), []string{"import", "-"}},
+		{nastyRecord("1"), []string{"advise", "-"}},
+		{strings.Replace(nastyRecord("3"), `"in"`, bad, 1), []string{"import", "-"}},
+		{strings.Replace(nastyRecord("3"), `"peak":21.4`, `"peak":`+bad, 1), []string{"import", "-"}},
+		{strings.Replace(nastyRecord("3"), `"limb":"upper"`, `"limb":`+bad, 1), []string{"import", "-"}},
+		{strings.Replace(nastyRecord("3"), `"bendbook/record"`, bad, 1), []string{"import", "-"}},
+		{strings.Replace(nastyRecord("3"), `"bend":"compass"`, `"bend":`+bad, 1), []string{"advise", "-"}},
+		{strings.Replace(nastyRecord("3"), `"draw":18`, `"draw":18,`+bad+`:1,`+bad+`:2`, 1), []string{"import", "-"}},
 		{`{"format":"bendbook/stave","version":1,` + bad + `:1}`, []string{"strung", "-"}},
 		{`{"format":` + bad + `}`, []string{"strung", "-"}},
 		{`{"format":"bendbook/shop","version":1,` + bad + `:1}`, []string{"settings", "-"}},
@@ -152,49 +145,38 @@ func TestNoCommandGivesOutStrangersTextRaw(t *testing.T) {
 	}
 }
 
-func quoted(t *testing.T, text string) string {
-	t.Helper()
-	doc, err := json.Marshal(text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(doc)
-}
-
-// readable is a record that can be advised on, with strangers' text in it.
-func readable(t *testing.T) string {
-	return strings.Replace(nastyRecord(t, "9"), `"bend":"compass"`, `"bend":"full compass"`, 1)
-}
-
 // What is exported with its steering characters spelled out says the same: the same book takes it for nothing
 // new, and another has every character again.
 func TestAnExportSaysTheSameWithoutSteering(t *testing.T) {
 	d, other := newDesk(), newDesk()
 	raw := strings.NewReplacer(`\u009b`, "\u009b", `\u202e`, "\u202e", `\u2066`, "\u2066", `\u0085`, "\u0085").
-		Replace(strings.ReplaceAll(nastyRecord(t, "1"), "owned", "owned\u0085\u007f\u061c"))
+		Replace(strings.ReplaceAll(nastyRecord("1"), "owned", "owned\u0085\u007f\u061c"))
 	if steering(raw) == "" {
 		t.Fatal("the record has nothing that steers")
 	}
-	d.In = strings.NewReader(raw)
-	for _, args := range [][]string{{"import", "-"}, {"export"}} {
+	run := func(d *desk, in string, args ...string) string {
+		d.out.Reset()
+		d.err.Reset()
+		d.In = strings.NewReader(in)
 		if code := Run(d.World, args); code != Done {
-			t.Fatal(code, d.err.String())
+			t.Fatalf("%q ended with %d: %s", args, code, d.err.String())
 		}
+		return d.out.String() + d.err.String()
 	}
-	exported := d.out.String()
+	run(d, raw, "import", "-")
+	exported := run(d, "", "export")
 	if bad := steering(exported); bad != "" {
 		t.Errorf("%q is in the export", bad)
 	}
-	d.err.Reset()
-	d.In, other.In = strings.NewReader(exported), strings.NewReader(exported)
-	if code := Run(d.World, []string{"import", "-"}); code != Done || !strings.HasSuffix(d.err.String(), ": 0 new entries\n") {
-		t.Errorf("imported again: ended with %d, said %q", code, d.err.String())
+	if said := run(d, exported, "import", "-"); !strings.HasSuffix(said, ": 0 new entries\n") {
+		t.Errorf("imported again it said %q", said)
 	}
-	if code := Run(other.World, []string{"import", "-"}); code != Done {
-		t.Fatal(code, other.err.String())
+	run(other, exported, "import", "-")
+	if run(other, "", "export") != exported {
+		t.Error("another book exports it otherwise")
 	}
 	texts := func(doc string) (rec struct {
-		Bow     struct{ Name, Wood string }
+		Bow     struct{ Wood string }
 		Entries []struct{ ID, Kind, Text, Tool string }
 	}) {
 		if err := json.Unmarshal([]byte(doc), &rec); err != nil {
@@ -202,10 +184,7 @@ func TestAnExportSaysTheSameWithoutSteering(t *testing.T) {
 		}
 		return rec
 	}
-	if Run(other.World, []string{"export"}); other.out.String() != exported {
-		t.Error("another book exports it otherwise")
-	}
-	if was, is := texts(raw), texts(exported); !reflect.DeepEqual(was.Entries, is.Entries) || is.Bow.Wood != was.Bow.Wood {
+	if was, is := texts(raw), texts(exported); !reflect.DeepEqual(was, is) {
 		t.Errorf("it says %v, and said %v", is, was)
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"bendbook/session/booktest"
-	"bendbook/session/shop"
 )
 
 const ash = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash",` +
@@ -15,14 +14,13 @@ const ash = `{"format":"bendbook/record","version":1,"units":{"length":"in","for
 // withAsh is a desk with a bow in its book.
 func withAsh(t *testing.T) (d *desk, book *booktest.Memory) {
 	t.Helper()
-	d, book = newDesk(), booktest.New()
-	d.OpenBook = func(string, bool) (shop.Book, func() error, error) { return book, func() error { return nil }, nil }
+	d = newDesk()
 	d.In = strings.NewReader(ash)
 	if code := Run(d.World, []string{"import", "-"}); code != Done {
 		t.Fatal(code, d.err.String())
 	}
 	d.err.Reset()
-	return d, book
+	return d, d.book
 }
 
 func TestTheExamplesOfLogWork(t *testing.T) {

@@ -7,22 +7,12 @@ import (
 	"testing"
 
 	"bendbook/session/booktest"
-	"bendbook/session/shop"
 )
-
-const bare = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"1","name":"Ash","limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[]}` + "\n"
 
 // atTable is a desk at a terminal, with a bow in the book and a table in a file.
 func atTable(t *testing.T, answer string) (d *desk, book *booktest.Memory) {
 	t.Helper()
-	d = newDesk()
-	book = booktest.New()
-	d.OpenBook = func(string, bool) (shop.Book, func() error, error) { return book, func() error { return nil }, nil }
-	d.In = strings.NewReader(bare)
-	if code := Run(d.World, []string{"import", "-"}); code != Done {
-		t.Fatal(code, d.err.String())
-	}
-	d.err.Reset()
+	d, book = withAsh(t)
 	d.Terminal = true
 	d.In = strings.NewReader(answer)
 	d.ReadFile = func(string) (io.ReadCloser, error) {

@@ -19,20 +19,20 @@ import (
 // desk is a world in memory: one book, no files and no terminal.
 type desk struct {
 	World
+	book     *booktest.Memory
 	out, err bytes.Buffer
 	cancel   func()
 }
 
 func newDesk() *desk {
-	d := &desk{}
-	ctx, cancel := context.WithCancel(context.Background())
-	book := booktest.New()
-	d.cancel = cancel
+	d := &desk{book: booktest.New()}
+	var ctx context.Context
+	ctx, d.cancel = context.WithCancel(context.Background())
 	d.World = World{
 		Out: &d.out, Err: &d.err, Version: "v1", Now: time.Now, Place: time.UTC,
 		Watch: func() (context.Context, func()) { return ctx, func() {} },
 		OpenBook: func(string, bool) (shop.Book, func() error, error) {
-			return book, func() error { return nil }, nil
+			return d.book, func() error { return nil }, nil
 		},
 	}
 	return d

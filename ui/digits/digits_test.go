@@ -22,8 +22,7 @@ var update = flag.Bool("update", false, "write the golden pictures anew")
 func TestGolden(t *testing.T) {
 	var b strings.Builder
 	for _, text := range []string{
-		"0123456789", `.,:/-+_"'?`, "6 3/8", "12 15/16", "6 3/_", "28.5", "-1/4", `+1/8"`,
-		"36 lb", "16.3 kg", "28 in", "162 mm", "71 cm", "ABCDEFGHIJKLM", "NOPQRSTUVWXYZ", "_", "6⅜ x", "",
+		"0123456789", `.,:/-+_"'?`, "12 15/16", "16.3 kg", "28 in", "ABCDEFGHIJKLM", "NOPQRSTUVWXYZ", "6⅜ x", "",
 	} {
 		for _, ascii := range []bool{false, true} {
 			for _, size := range sizes {
@@ -33,9 +32,6 @@ func TestGolden(t *testing.T) {
 	}
 	file := filepath.Join("testdata", "figures.txt")
 	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}

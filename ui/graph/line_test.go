@@ -65,16 +65,3 @@ func TestRoundValues(t *testing.T) {
 		}
 	}
 }
-
-// TestOpen: whatever a range held, it can be scaled by, and still holds it.
-func TestOpen(t *testing.T) {
-	for _, v := range []float64{0, 3, -3, 1e-300, 1 << 60} {
-		r := Range{}.orNothing().hold(v).hold(math.NaN()).hold(math.Inf(1)).open()
-		if !(r.Min < r.Max) || v < r.Min || v > r.Max {
-			t.Errorf("%v opens to %v", v, r)
-		}
-	}
-	if r := (Range{}).orNothing().open(); r != (Range{0, 1}) {
-		t.Errorf("nothing opens to %v", r)
-	}
-}

@@ -10,23 +10,17 @@ import (
 	"bendbook/ui/graph"
 )
 
-func screen(profile termenv.Profile) *lipgloss.Renderer {
-	r := lipgloss.NewRenderer(nil)
-	r.SetColorProfile(profile)
-	return r
-}
-
-// TestColourOnlyPaints: with colours the picture is the same, without a colour profile (as NO_COLOR asks)
-// there is no colour in it.
+// With colours the picture is the same; without a colour profile, as NO_COLOR asks, there is no colour in it.
 func TestColourOnlyPaints(t *testing.T) {
-	p := scenes()["passes"]
-	p.Width, p.Height = 46, 13
+	p := graph.Plot{Width: 46, Height: 13, YDown: true, XTicks: []graph.Tick{{At: 2, Label: "2"}},
+		Series: []graph.Series{{X: []float64{1, 2, 3}, Y: []float64{0.5, missing, 2}, Point: 'o'}, {X: []float64{1, 3}, Y: []float64{1, 2}, Stroke: graph.Dashed}}}
 	want := p.Render()
 	paint := func(profile termenv.Profile) string {
-		yellow := screen(profile).NewStyle().Foreground(lipgloss.Color("3")).Bold(true)
-		p.Axis = yellow
+		r := lipgloss.NewRenderer(nil)
+		r.SetColorProfile(profile)
+		p.Axis = r.NewStyle().Foreground(lipgloss.Color("3")).Bold(true)
 		for i := range p.Series {
-			p.Series[i].Style = yellow
+			p.Series[i].Style = p.Axis
 		}
 		return p.Render()
 	}
@@ -38,7 +32,7 @@ func TestColourOnlyPaints(t *testing.T) {
 	}
 }
 
-// TestLaterOver: where two curves coincide, the later one is seen.
+// Where two curves coincide, the later one is seen.
 func TestLaterOver(t *testing.T) {
 	x, y := []float64{0, 10}, []float64{1, 1}
 	p := graph.Plot{Width: 11, Height: 1, Series: []graph.Series{
@@ -50,27 +44,13 @@ func TestLaterOver(t *testing.T) {
 	}
 }
 
-func TestKey(t *testing.T) {
-	s := graph.Series{Stroke: graph.Dashed, Point: 'x'}
-	if got := s.Key(false) + " " + s.Key(true); got != "╌x╌ :x:" {
-		t.Errorf("got %q", got)
-	}
-}
-
-// TestBoundsWiden: a reading beyond the given ranges is shown nevertheless.
+// A reading beyond the given ranges is shown nevertheless.
 func TestBoundsWiden(t *testing.T) {
 	p := graph.Plot{
 		Width: 11, Height: 3, X: graph.Range{Min: 2, Max: 3}, Y: graph.Range{Min: 1, Max: 2},
 		Series: []graph.Series{{X: []float64{0, 10}, Y: []float64{0, 4}, Point: 'o'}},
 	}
-	rows := grid(p)
-	if rows[2][0] != 'o' || rows[0][10] != 'o' {
+	if rows := grid(p); rows[2][0] != 'o' || rows[0][10] != 'o' {
 		t.Errorf("readings cut off:\n%s", p.Render())
-	}
-	if col, ok := p.Column(5); col != 5 || !ok {
-		t.Errorf("5 stands in column %d, %v", col, ok)
-	}
-	if _, ok := p.Column(11); ok {
-		t.Error("11 stands outside and has a column")
 	}
 }

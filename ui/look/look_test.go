@@ -1,26 +1,27 @@
 package look
 
 import (
+	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
 )
 
 // xterm and VGA text mode give the first 16 colours these values unless they are told otherwise; what a terminal makes of them is its
 // own. Source: the table of common defaults in an encyclopedia's article on ANSI escape codes (read).
 var (
-	xterm = [16]int{
-		0x000000, 0xcd0000, 0x00cd00, 0xcdcd00, 0x0000ee, 0xcd00cd, 0x00cdcd, 0xe5e5e5,
-		0x7f7f7f, 0xff0000, 0x00ff00, 0xffff00, 0x5c5cff, 0xff00ff, 0x00ffff, 0xffffff,
+	xterm = [16]string{
+		"#000000", "#cd0000", "#00cd00", "#cdcd00", "#0000ee", "#cd00cd", "#00cdcd", "#e5e5e5",
+		"#7f7f7f", "#ff0000", "#00ff00", "#ffff00", "#5c5cff", "#ff00ff", "#00ffff", "#ffffff",
 	}
-	vga = [16]int{
-		0x000000, 0xaa0000, 0x00aa00, 0xaa5500, 0x0000aa, 0xaa00aa, 0x00aaaa, 0xaaaaaa,
-		0x555555, 0xff5555, 0x55ff55, 0xffff55, 0x5555ff, 0xff55ff, 0x55ffff, 0xffffff,
+	vga = [16]string{
+		"#000000", "#aa0000", "#00aa00", "#aa5500", "#0000aa", "#aa00aa", "#00aaaa", "#aaaaaa",
+		"#555555", "#ff5555", "#55ff55", "#ffff55", "#5555ff", "#ff55ff", "#55ffff", "#ffffff",
 	}
 )
 
@@ -41,11 +42,13 @@ func TestEveryColourStandsOutOnBlackAndOnWhite(t *testing.T) {
 		for name, style := range every(New(io.Discard, profile, false)) {
 			for _, colour := range sent(t, style.Render("x")) {
 				seen++
-				l := luminance(colour)
+				// WCAG 2.2: 0.2126 R + 0.7152 G + 0.0722 B, each made linear.
+				red, green, blue := termenv.ConvertToRGB(termenv.RGBColor(colour)).LinearRgb()
+				l := 0.2126*red + 0.7152*green + 0.0722*blue
 				onBlack, onWhite := (l+0.05)/0.05, 1.05/(l+0.05)
 				least = min(least, onBlack, onWhite)
 				if onBlack < 3 || onWhite < 3 {
-					t.Errorf("profile %d, %s, #%06x: contrast %.2f on black, %.2f on white; want 3 on both", profile, name, colour, onBlack, onWhite)
+					t.Errorf("profile %d, %s, %s: contrast %.2f on black, %.2f on white; want 3 on both", profile, name, colour, onBlack, onWhite)
 				}
 			}
 		}
@@ -57,7 +60,7 @@ func TestEveryColourStandsOutOnBlackAndOnWhite(t *testing.T) {
 }
 
 // sent are the colours that a text is sent in: of one of the first 16 all that it usually comes out as.
-func sent(t *testing.T, text string) (colours []int) {
+func sent(t *testing.T, text string) (colours []string) {
 	t.Helper()
 	head, _, _ := strings.Cut(strings.TrimPrefix(text, "\x1b["), "m")
 	if head == text {
@@ -75,10 +78,10 @@ func sent(t *testing.T, text string) (colours []int) {
 	for i := 0; i < len(codes); i++ {
 		switch c := codes[i]; {
 		case c == 38 && codes[i+1] == 5:
-			colours = append(colours, cube(codes[i+2]))
+			colours = append(colours, termenv.ConvertToRGB(termenv.ANSI256Color(codes[i+2])).Hex())
 			i += 2
 		case c == 38 && codes[i+1] == 2:
-			colours = append(colours, codes[i+2]<<16|codes[i+3]<<8|codes[i+4])
+			colours = append(colours, fmt.Sprintf("#%02x%02x%02x", codes[i+2], codes[i+3], codes[i+4]))
 			i += 4
 		case c >= 30 && c <= 37:
 			colours = append(colours, xterm[c-30], vga[c-30])
@@ -90,28 +93,6 @@ func sent(t *testing.T, text string) (colours []int) {
 		}
 	}
 	return colours
-}
-
-// cube is one of the colours 16 to 255 of xterm: a cube of 6 by 6 by 6, then 24 greys.
-func cube(n int) int {
-	if n >= 232 {
-		return (8 + 10*(n-232)) * 0x010101
-	}
-	level := [6]int{0, 95, 135, 175, 215, 255}
-	n -= 16
-	return level[n/36]<<16 | level[n/6%6]<<8 | level[n%6]
-}
-
-// luminance is the relative luminance of an sRGB colour as WCAG 2.2 defines it: 0.2126 R + 0.7152 G + 0.0722 B, each made linear.
-func luminance(colour int) float64 {
-	linear := func(v int) float64 {
-		c := float64(v&0xff) / 255
-		if c <= 0.04045 {
-			return c / 12.92
-		}
-		return math.Pow((c+0.055)/1.055, 2.4)
-	}
-	return 0.2126*linear(colour>>16) + 0.7152*linear(colour>>8) + 0.0722*linear(colour)
 }
 
 // Without colours nothing but letters is sent, and the cursor is seen nevertheless.

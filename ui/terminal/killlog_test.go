@@ -2,56 +2,40 @@ package terminal_test
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
-	"io"
 	"math/rand/v2"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
-
-	"bendbook/ui/terminal"
 )
 
 var pipeKills = flag.Int("pipekills", 20, "how many times bendbook log - is killed while lines are piped into it")
 
-// TestAKillOfLogInAPipeLosesNothingThatItAnswered pipes notes into the real program and kills it at random instants.
-// Every entry that was answered with Saved is in the book afterwards, and none is there twice.
+// TestAKillOfLogInAPipeLosesNothingThatItAnswered pipes notes into the real program and kills it at random
+// instants. Every entry that was answered with Saved is in the book afterwards, and none is there twice.
 func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
 	t.Parallel()
-	seed := *killSeed
-	if seed == 0 {
-		seed = uint64(time.Now().UnixNano())
-	}
-	t.Logf("seed %d", seed)
-	r := rand.New(rand.NewPCG(seed, 1))
+	r := rand.New(rand.NewPCG(seeded(t), 1))
 	times := *pipeKills
 	if testing.Short() {
 		times = min(times, 5)
 	}
 	path := filepath.Join(t.TempDir(), "a.book")
-	run := func(in string, args ...string) string {
-		t.Helper()
-		cmd := exec.Command(terminal.Build(t), append([]string{"--book", path}, args...)...)
-		cmd.Stdin = strings.NewReader(in)
-		out, err := cmd.Output()
-		if err != nil {
-			var ended *exec.ExitError
-			errors.As(err, &ended)
-			t.Fatalf("%v: %v %s", args, err, ended.Stderr)
-		}
-		return string(out)
+	into := bookAt(t, path, "import", "-")
+	into.Stdin = strings.NewReader(killedBow)
+	if out, err := into.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
 	}
-	run(killedBow, "import", "-")
 	var confirmed []string
 	given := 0
 	for n := range times {
-		cmd := exec.Command(terminal.Build(t), "--book", path, "log", "rowan", "-")
-		in, out := pipes(t, cmd)
-		if err := cmd.Start(); err != nil {
+		cmd := bookAt(t, path, "log", "rowan", "-")
+		in, err := cmd.StdinPipe()
+		out, err2 := cmd.StdoutPipe()
+		if err := errors.Join(err, err2, cmd.Start()); err != nil {
 			t.Fatal(err)
 		}
 		// Killed once so many lines were answered, or while one or more are on their way.
@@ -78,7 +62,7 @@ func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
 			}
 			confirmed = append(confirmed, text)
 		}
-		tarryOnce(r)
+		tarry(r)
 		if err := cmd.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}
@@ -87,14 +71,17 @@ func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
 		}
 		_ = cmd.Wait() // killed
 		if r.IntN(4) == 0 || n == times-1 {
-			has := run("", "export", "rowan")
+			has, err := bookAt(t, path, "export", "rowan").Output()
+			if err != nil {
+				t.Fatal(err)
+			}
 			for _, text := range confirmed {
-				if count := strings.Count(has, `"text":"`+text+`"`); count != 1 {
+				if count := bytes.Count(has, []byte(`"text":"`+text+`"`)); count != 1 {
 					t.Fatalf("%q was answered, and is in the book %d times", text, count)
 				}
 			}
 			for i := range given {
-				if strings.Count(has, fmt.Sprintf(`"text":"%d of run `, i+1)) > 1 {
+				if bytes.Count(has, fmt.Appendf(nil, `"text":"note %d of run `, i+1)) > 1 {
 					t.Fatalf("note %d is in the book twice", i+1)
 				}
 			}
@@ -104,17 +91,4 @@ func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
 	if len(confirmed) < times {
 		t.Errorf("%d answers in %d runs are no test", len(confirmed), times)
 	}
-}
-
-// pipes are what a command reads and what it prints.
-func pipes(t *testing.T, cmd *exec.Cmd) (in io.Writer, out io.Reader) {
-	t.Helper()
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if out, err = cmd.StdoutPipe(); err != nil {
-		t.Fatal(err)
-	}
-	return in, out
 }

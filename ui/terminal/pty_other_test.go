@@ -1,4 +1,4 @@
-//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd)
+//go:build !unix
 
 package terminal
 
@@ -9,16 +9,8 @@ import (
 )
 
 // pair stands for a pseudo-terminal where there are none.
-type pair struct {
-	master, slave *os.File
-}
+type pair struct{ master, slave *os.File }
 
-func openPair(Size) (*pair, error) {
-	return nil, errors.ErrUnsupported
-}
-
-func (*pair) start(*exec.Cmd) error { return errors.ErrUnsupported }
-
-func (*pair) resize(Size) {}
-
-func (*pair) unread() bool { return false }
+func openPair(_, _ uint16) (*pair, error) { return nil, errors.ErrUnsupported }
+func (*pair) start(*exec.Cmd) error       { return errors.ErrUnsupported }
+func (*pair) unread() bool                { return false }

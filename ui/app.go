@@ -74,8 +74,8 @@ func newApp(desk Desk) (*app, error) {
 	return a, nil
 }
 
-// framesPerSecond is the most that bubbletea takes: at its usual 60 a key waits up to 17 ms for its frame.
-const framesPerSecond = 120
+// framesPerSecond: at bubbletea's usual 60 a key waits up to 17 ms for its frame; more than 100 keep an idle core busy.
+const framesPerSecond = 100
 
 // Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with
 // what is half typed kept.

@@ -8,9 +8,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// KindScrape is the kind of Scrape.
-const KindScrape Kind = "scrape"
-
 // Scrape is wood taken off the belly of one limb between two places.
 type Scrape struct {
 	Limb       Side
@@ -22,7 +19,7 @@ type Scrape struct {
 }
 
 // Kind implements Event.
-func (Scrape) Kind() Kind { return KindScrape }
+func (Scrape) Kind() Kind { return "scrape" }
 
 // Fields goes over the event's fields.
 func (e *Scrape) Fields(c Codec) {

@@ -74,7 +74,6 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		_, read := s.solve(0, gaps)
 		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
 	}
-	line := func(l *strung.LimbReadings) []float64 { return l.Line }
 	if p.Block > 0 {
 		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
 	}
@@ -82,7 +81,7 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		sol, read := s.solve(draw, places)
 		pull := estimate.Pull{Draw: draw, Peak: round(sol.Force+0.3*t.normal(), p.Scale)}
 		if slices.Contains(p.LineDraws, draw) {
-			pull.Line = t.row(places, line, &read, t.tilt())
+			pull.Line = t.row(places, func(l *strung.LimbReadings) []float64 { return l.Line }, &read, t.tilt())
 		}
 		hang.Pulls = append(hang.Pulls, pull)
 	}

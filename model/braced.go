@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -55,15 +56,8 @@ func (e Braced) Say(of Bow) string {
 }
 
 func (e Braced) check(of Bow) error {
-	if height, known := e.Height.Get(); known {
-		if err := of.CheckBraceHeight(height); err != nil {
-			return fault("height", "%v", err)
-		}
-	}
-	if err := of.checkReadings(e.From, e.Readings); err != nil {
-		return err
-	}
-	return of.checkBlock(e.Block)
+	return cmp.Or(checkKnown("height", e.Height, of.CheckBraceHeight),
+		of.checkReadings(e.From, e.Readings), of.checkBlock(e.Block))
 }
 
 // CheckBraceHeight says whether a brace height is within the bow's own size.

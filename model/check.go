@@ -1,8 +1,10 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"bendbook/model/measure"
@@ -42,33 +44,20 @@ func (b Bow) Check() error {
 	for _, text := range []struct{ field, text string }{
 		{"id", b.ID}, {"name", b.Name}, {"wood", b.Wood}, {"number", b.Number}, {"order.for", b.Order.For}, {"aim.bend", b.Aim.Bend},
 	} {
-		if len(text.text) > LongestName {
-			return fault(text.field, "it is longer than %d bytes", LongestName)
+		if err := checkText(text.field, text.text, LongestName); err != nil {
+			return err
 		}
 	}
-	switch b.Section {
-	case "", SectionD, SectionRectangle, SectionEllipse:
-	default:
+	if !slices.Contains([]Section{"", SectionD, SectionRectangle, SectionEllipse}, b.Section) {
 		return fault("section", "expected D, rectangle or ellipse")
 	}
-	for _, length := range []struct {
-		field    string
-		value    measure.Length
-		min, max measure.Length
-	}{
-		{"handle", b.Handle, 0, longestHandle},
-		{"handle_depth", b.HandleDepth.Or(1), 0, thickestLimb},
-	} {
-		if err := b.checkLength(length.field, length.value, length.min, length.max); err != nil {
-			return err
-		}
-	}
-	for _, side := range Sides {
-		if err := b.checkLimb("limbs."+side.String(), b.Limbs[side]); err != nil {
-			return err
-		}
-	}
-	return b.checkOrder()
+	return cmp.Or(
+		b.checkLength("handle", b.Handle, 0, longestHandle),
+		b.checkLength("handle_depth", b.HandleDepth.Or(1), 0, thickestLimb),
+		b.checkLimb("limbs.upper", b.Limbs[Upper]),
+		b.checkLimb("limbs.lower", b.Limbs[Lower]),
+		b.checkOrder(),
+	)
 }
 
 // CheckUnits says whether the units are ones that a record may name. The error is a *FieldError.
@@ -93,11 +82,10 @@ func (b Bow) checkTools() error {
 		most := measure.Scale{Unit: b.Units.Force}
 		return fault("readings.scale", "expected the scale's step, above 0, %s at most", most.WithUnit(coarsestScale))
 	}
-	switch b.Cradle {
-	case "", "clamped", "rocking":
-		return nil
+	if !slices.Contains([]string{"", "clamped", "rocking"}, b.Cradle) {
+		return fault("readings.cradle", "expected clamped or rocking")
 	}
-	return fault("readings.cradle", "expected clamped or rocking")
+	return nil
 }
 
 // Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have
@@ -145,43 +133,31 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 }
 
 func (b Bow) checkOrder() error {
-	if draw, known := b.Order.Draw.Get(); known {
-		if err := b.CheckDraw(draw); err != nil {
-			return fault("order.draw", "%v", err)
-		}
-	}
-	if weight, known := b.Order.Weight.Get(); known {
-		if err := b.CheckWeight(weight); err != nil {
-			return fault("order.weight", "%v", err)
-		}
+	if err := cmp.Or(checkKnown("order.draw", b.Order.Draw, b.CheckDraw),
+		checkKnown("order.weight", b.Order.Weight, b.CheckWeight)); err != nil {
+		return err
 	}
 	if allow, known := b.Order.Allow.Get(); known && (!finite(allow) || allow < 0 || allow >= heaviestWeight) {
 		return fault("order.allow", "expected what the weight may be off either side")
 	}
-	switch b.Order.Hand {
-	case "", RightHanded, LeftHanded:
-	default:
+	if !slices.Contains([]Hand{"", RightHanded, LeftHanded}, b.Order.Hand) {
 		return fault("order.hand", "expected right or left")
 	}
 	if err := checkText("order.notes", b.Order.Notes, longestText); err != nil {
 		return err
 	}
-	switch b.Order.DrawTo {
-	case "", ToBelly, ToBack, ToPivot:
-	default:
+	if !slices.Contains([]DrawTo{"", ToBelly, ToBack, ToPivot}, b.Order.DrawTo) {
 		return fault("order.draw_to", "expected belly, back or pivot+1.75")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
 		return fault("order.due", "expected a day like 2027-02-01")
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
-	if err := b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest); err != nil {
-		return err
-	}
-	if err := b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest); err != nil {
-		return err
-	}
-	return b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest)
+	return cmp.Or(
+		b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest),
+		b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest),
+		b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest),
+	)
 }
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
@@ -192,6 +168,16 @@ func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 }
 
 func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
+
+// checkKnown names the field of what a check finds wrong with a value that was read.
+func checkKnown[T any](field string, v measure.Optional[T], check func(T) error) error {
+	if known, ok := v.Get(); ok {
+		if err := check(known); err != nil {
+			return fault(field, "%v", err)
+		}
+	}
+	return nil
+}
 
 func checkText(field, text string, most int) error {
 	if len(text) > most {

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -83,8 +84,5 @@ func (f Finish) check(Bow) error {
 			return fault("on", "expected a day like 2027-02-01")
 		}
 	}
-	if err := checkText("text", f.Text, LongestName); err != nil {
-		return err
-	}
-	return checkText("step", f.Step, LongestName)
+	return cmp.Or(checkText("text", f.Text, LongestName), checkText("step", f.Step, LongestName))
 }

@@ -72,9 +72,7 @@ func (b Bow) WarmthUnit() string {
 
 // check keeps to what MoistureInAir and AtMoisture of package wood can answer.
 func (e Moisture) check(Bow) error {
-	switch e.Where {
-	case ShopAir, HomeAir:
-	default:
+	if e.Where != ShopAir && e.Where != HomeAir {
 		return fault("where", "expected shop or customer")
 	}
 	if content, known := e.Content.Get(); known && !(content >= 0 && content <= 1) {

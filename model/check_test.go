@@ -180,6 +180,7 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		{"depth below 0", "depth", Scrape{From: 4, To: 6, Depth: some(-.01)}},
 		{"nearly all of the depth", "", Scrape{From: 4, To: 6, DepthShare: measure.Some(.99)}},
 		{"all of the depth", "depth_share", Scrape{From: 4, To: 6, DepthShare: measure.Some(1.0)}},
+		{"a share that is none", "depth_share", Scrape{From: 4, To: 6, DepthShare: measure.Some(math.NaN())}},
 		{"strokes below 0", "strokes", Scrape{From: 4, To: 6, Strokes: measure.Some(-1)}},
 		{"a tool's name of 401 bytes", "tool", Scrape{From: 4, To: 6, Tool: long[:401]}},
 		{"30 pulls", "", Exercise{30}},
@@ -201,6 +202,8 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		{"a note of 64,000 bytes", "", Note{long[:64_000]}},
 		{"a note of 64,001 bytes", "text", Note{long}},
 		{"void", "", Void{Entry: "a", Why: "rule held at the wrong mark"}},
+		{"a reason of 64,001 bytes", "why", Void{Entry: "a", Why: long}},
+		{"aside for 64,001 bytes", "why", Rack{Why: long}},
 		{"an event of another kind", "", Unknown{"weathervane"}},
 	} {
 		checkFault(t, c.what, longbow().CheckEvent(c.event), c.field)

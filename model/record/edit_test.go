@@ -72,18 +72,13 @@ func strangeFields(v any) map[string]any {
 	return out
 }
 
-func TestNoEditWhereNothingChanges(t *testing.T) {
+func TestAnEditSaysOnlyWhatChanges(t *testing.T) {
 	desc := parse(t, []byte(small(""))).Description
 	bow := desc.Bow
 	bow.ID, bow.Units = "other", measure.Units{Length: measure.Millimetre, Force: measure.Newton}
 	if edit, changes, err := desc.EditTo(bow); changes || err != nil {
 		t.Errorf("the id and the units stay, but %s, %v", edit.Set, err)
 	}
-}
-
-func TestAnEditSaysOnlyWhatChanges(t *testing.T) {
-	desc := parse(t, []byte(small(""))).Description
-	bow := desc.Bow
 	bow.Number = "27-03"
 	bow.Order.Weight = measure.Some[measure.Force](38)
 	edit, changes, err := desc.EditTo(bow)

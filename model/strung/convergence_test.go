@@ -27,7 +27,6 @@ func TestErrorFallsWithTheFourthPowerOfTheSegment(t *testing.T) {
 		sol := at(n)
 		f := math.Abs(sol.Force - fine.Force)
 		p := math.Hypot(sol.Upper.NockX-fine.Upper.NockX, sol.Upper.NockY-fine.Upper.NockY)
-		t.Logf("%2d segments: force off by %.1e lbf, nock by %.1e in", n, f, p)
 		if n > 2 {
 			for _, order := range []float64{math.Log2(force / f), math.Log2(nock / p)} {
 				if order < 3.5 {

@@ -82,3 +82,23 @@ func FuzzParseItem(f *testing.F) {
 		}
 	})
 }
+
+func FuzzMergePatch(f *testing.F) {
+	f.Add([]byte(`{"a":{"b":1},"c":[null]}`), []byte(`{"a":{"b":null},"c":2}`))
+	f.Fuzz(func(t *testing.T, doc, patch []byte) {
+		if !json.Valid(doc) || !json.Valid(patch) || len(doc)+len(patch) > 10_000 {
+			return
+		}
+		doc, patch = compact(doc), compact(patch)
+		once, err := mergePatch(doc, patch)
+		if err != nil || !json.Valid(once) {
+			t.Fatalf("%s upon %s gives %s, %v", patch, doc, once, err)
+		}
+		if checkNames(doc) != nil || checkNames(patch) != nil {
+			return // an object that has a field twice
+		}
+		if twice, err := mergePatch(once, patch); err != nil || !bytes.Equal(twice, once) {
+			t.Errorf("%s upon %s gives %s, and then %s, %v", patch, doc, once, twice, err)
+		}
+	})
+}

@@ -93,3 +93,14 @@ func computeOrRefuse(t rapid.TB, doc []byte) (Answer, error) {
 
 // finite is a number that JSON can hold: the largest there is for what lies beyond.
 func finite(v float64) float64 { return max(-math.MaxFloat64, min(math.MaxFloat64, v)) }
+
+// FuzzStave feeds anything to the command: it neither panics nor hangs.
+func FuzzStave(f *testing.F) {
+	for _, change := range [][2]string{
+		{}, {"8, 12, 28", "6, 6.01, 40, 60"}, {`"brace": 6`, `"length": 73`}, {`null`, `[0.01, -0.01, -0.02]`},
+		{`{}`, `{"length": 33, "at": [0, 33], "stiffness": [50000, 1]}`}, {`, "units"`, "}"},
+	} {
+		f.Add([]byte(strings.Replace(example, change[0], change[1], 1)))
+	}
+	f.Fuzz(func(t *testing.T, doc []byte) { _, _ = computeOrRefuse(t, doc) })
+}

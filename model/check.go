@@ -49,7 +49,7 @@ func (b Bow) Check() error {
 		}
 	}
 	if !slices.Contains([]Section{"", SectionD, SectionRectangle, SectionEllipse}, b.Section) {
-		return fault("section", "expected D, rectangle or ellipse")
+		return Fault("section", "expected D, rectangle or ellipse")
 	}
 	return cmp.Or(
 		b.checkLength("handle", b.Handle, 0, longestHandle),
@@ -63,10 +63,10 @@ func (b Bow) Check() error {
 // CheckUnits says whether the units are ones that a record may name. The error is a *FieldError.
 func CheckUnits(units measure.Units) error {
 	if err := units.Length.Check(); err != nil {
-		return fault("units.length", "%v", err)
+		return Fault("units.length", "%v", err)
 	}
 	if err := units.Force.Check(); err != nil {
-		return fault("units.force", "%v", err)
+		return Fault("units.force", "%v", err)
 	}
 	return nil
 }
@@ -76,14 +76,15 @@ func CheckUnits(units measure.Units) error {
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
-		return fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
+		return Fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
 	}
 	if b.Scale != 0 && !(b.Scale >= finestScale && b.Scale <= coarsestScale) {
 		most := measure.Scale{Unit: b.Units.Force}
-		return fault("readings.scale", "expected the scale's step, above 0, %s at most", most.WithUnit(coarsestScale))
+		return Fault("readings.scale", "expected the scale's step, above 0, %s at most",
+			most.WithUnit(coarsestScale))
 	}
 	if !slices.Contains([]string{"", "clamped", "rocking"}, b.Cradle) {
-		return fault("readings.cradle", "expected clamped or rocking")
+		return Fault("readings.cradle", "expected clamped or rocking")
 	}
 	return nil
 }
@@ -100,19 +101,21 @@ func Largest(units measure.Units) Bow {
 
 func (b Bow) checkLimb(path string, limb Limb) error {
 	if !finite(limb.Length) || limb.Length <= 0 || limb.Length > longestLimb {
-		return fault(path+".length", "expected a length from root to nock above 0, %s at most", b.withUnit(longestLimb))
+		return Fault(path+".length", "expected a length from root to nock above 0, %s at most",
+			b.withUnit(longestLimb))
 	}
 	if len(limb.Stations) > MostStations {
-		return fault(path+".stations", "%d stations are too many; expected %d at most", len(limb.Stations), MostStations)
+		return Fault(path+".stations", "%d stations are too many; expected %d at most",
+			len(limb.Stations), MostStations)
 	}
 	last := measure.Length(0)
 	for i, at := range limb.Stations {
 		field := fmt.Sprintf("%s.stations[%d]", path, i)
 		switch {
 		case !finite(at) || at <= 0 || (i > 0 && at <= last):
-			return fault(field, "expected stations that increase from the root outwards, the first above 0")
+			return Fault(field, "expected stations that increase from the root outwards, the first above 0")
 		case at > limb.Length+readingSlack:
-			return fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
+			return Fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
 		}
 		last = at
 	}
@@ -121,11 +124,12 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 		row   []measure.Optional[measure.Length]
 	}{{".widths", limb.Widths}, {".depths", limb.Depths}} {
 		if len(row.row) > len(limb.Stations) {
-			return fault(path+row.field, "there are %d for %d stations", len(row.row), len(limb.Stations))
+			return Fault(path+row.field, "there are %d for %d stations", len(row.row), len(limb.Stations))
 		}
 		for i, v := range row.row {
 			if l, known := v.Get(); known && (!finite(l) || l <= 0 || l > thickestLimb) {
-				return fault(fmt.Sprintf("%s%s[%d]", path, row.field, i), "expected a size above 0, %s at most", b.withUnit(thickestLimb))
+				return Fault(fmt.Sprintf("%s%s[%d]", path, row.field, i), "expected a size above 0, %s at most",
+					b.withUnit(thickestLimb))
 			}
 		}
 	}
@@ -138,19 +142,19 @@ func (b Bow) checkOrder() error {
 		return err
 	}
 	if allow, known := b.Order.Allow.Get(); known && (!finite(allow) || allow < 0 || allow >= heaviestWeight) {
-		return fault("order.allow", "expected what the weight may be off either side")
+		return Fault("order.allow", "expected what the weight may be off either side")
 	}
 	if !slices.Contains([]Hand{"", RightHanded, LeftHanded}, b.Order.Hand) {
-		return fault("order.hand", "expected right or left")
+		return Fault("order.hand", "expected right or left")
 	}
 	if err := checkText("order.notes", b.Order.Notes, longestText); err != nil {
 		return err
 	}
 	if !slices.Contains([]DrawTo{"", ToBelly, ToBack, ToPivot}, b.Order.DrawTo) {
-		return fault("order.draw_to", "expected belly, back or pivot+1.75")
+		return Fault("order.draw_to", "expected belly, back or pivot+1.75")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
-		return fault("order.due", "expected a day like 2027-02-01")
+		return Fault("order.due", "expected a day like 2027-02-01")
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
 	return cmp.Or(
@@ -162,7 +166,7 @@ func (b Bow) checkOrder() error {
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 	if !finite(v) || v < least || v > most {
-		return fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
+		return Fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
 	}
 	return nil
 }
@@ -173,7 +177,7 @@ func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
 func checkKnown[T any](field string, v measure.Optional[T], check func(T) error) error {
 	if known, ok := v.Get(); ok {
 		if err := check(known); err != nil {
-			return fault(field, "%v", err)
+			return Fault(field, "%v", err)
 		}
 	}
 	return nil
@@ -181,7 +185,7 @@ func checkKnown[T any](field string, v measure.Optional[T], check func(T) error)
 
 func checkText(field, text string, most int) error {
 	if len(text) > most {
-		return fault(field, "it is longer than %d bytes", most)
+		return Fault(field, "it is longer than %d bytes", most)
 	}
 	return nil
 }

@@ -32,7 +32,7 @@ func reader(doc json.RawMessage, units measure.Units) *codec {
 
 func (c *codec) fail(field, format string, args ...any) {
 	if c.err == nil {
-		c.err = fieldError(field, format, args...)
+		c.err = model.Fault(field, format, args...)
 	}
 }
 

@@ -66,6 +66,21 @@ func TestSectionsOfTheTable(t *testing.T) {
 	}
 }
 
+// Strain is distance over radius.
+func TestStrain(t *testing.T) {
+	var ref struct {
+		Rows []struct{ C, R, Strain float64 }
+	}
+	table(t, "_strain", &ref)
+	for _, row := range ref.Rows {
+		s, err := New(Rectangle, 1, 2*row.C)
+		check(t, err)
+		back, belly := s.Strain(1 / row.R)
+		near(t, "back", back, row.Strain, 1e-12)
+		near(t, "belly", belly, -row.Strain, 1e-12)
+	}
+}
+
 func TestWhatIsNoSectionIsRefused(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, c := range [][2]float64{{0, 1}, {1, 0}, {-1, 1}, {nan, 1}, {1, nan}, {inf, 1}, {1, inf}} {

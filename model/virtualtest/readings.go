@@ -50,7 +50,7 @@ func (p Plan) Errors() estimate.Errors {
 	return e
 }
 
-// Read takes the readings of one pass.
+// Read takes the readings of one pass. Without random numbers they have no error but that of the steps.
 func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	t := taker{r: r, plan: p, stave: s}
 	var pass estimate.Pass
@@ -87,12 +87,6 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	}
 	pass.Hangs = []estimate.Hang{hang}
 	return pass
-}
-
-// Exact are the readings of one pass without any error.
-func (s *Stave) Exact(p Plan) estimate.Pass {
-	p.Rule, p.Scale = 0, 0
-	return s.Read(nil, p)
 }
 
 // A taker takes readings. Without random numbers they have no error.

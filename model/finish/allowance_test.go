@@ -26,6 +26,25 @@ func TestAllowancesByHand(t *testing.T) {
 	}
 }
 
+// The usual normal-normal estimate, where the bows do not differ more than is supposed: with σ² learnt from the bows.
+func TestAllowancesLeanTowardsTheShopsOwnBowsAsTheyAreMore(t *testing.T) {
+	last := 1.0
+	for n := 1; n <= 12; n++ {
+		losses := make([]measure.Force, n)
+		for i := range losses {
+			losses[i] = 1.5
+		}
+		a := Learn(1, losses)
+		if !(float64(a.Mean) > last && a.Mean < 1.5) || a.Count != n {
+			t.Fatalf("%d bows that lost 1.5 lb: %+v, after %v", n, a, last)
+		}
+		last = float64(a.Mean)
+	}
+	if last < 1.45 {
+		t.Errorf("after twelve bows that lost 1.5 lb it is %.2f", last)
+	}
+}
+
 func TestOneOddBowIsWeighedByTheBand(t *testing.T) {
 	alone := Learn(1, []measure.Force{10})
 	if alone.Mean > 1.8 || alone.Odd != 1 {

@@ -182,6 +182,14 @@ func TestTwoEntriesOfOneMomentBothStay(t *testing.T) {
 	}
 }
 
+func TestTheLastOfAllIDsLeavesRoom(t *testing.T) {
+	items := []Item{note("a", "before", time.Time{}), note("7ZZZZZZZZZZZZZZZZZZZZZZZZZ", "the last id of all",
+		time.Time{}), note("c", "after", time.Time{})}
+	if got := idsOf(book(items)); !slices.Equal(got, idsOf(items)) {
+		t.Errorf("the order became %v", got)
+	}
+}
+
 func TestKeyAndIDAreOne(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		id := ulidAt(rapid.Uint64Range(0, 1<<48-1).Draw(t, "ms"), rapid.IntRange(0, 65_535).Draw(t, "i"))

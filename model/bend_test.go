@@ -125,20 +125,6 @@ func TestAReadingLeftOutLeavesGaps(t *testing.T) {
 	}
 }
 
-func TestBendHasASign(t *testing.T) {
-	stations := every(4, 4)
-	towards, away := arc(40, stations), arc(40, stations)
-	for i := range away {
-		away[i] = some(-away[i].Or(0))
-	}
-	if b := FiniteBend(FromLine, stations, towards, 0)[1].Or(0); b <= 0 {
-		t.Errorf("a limb that bends towards the string has the bend %v", b)
-	}
-	if b := FiniteBend(FromLine, stations, away, 0)[1].Or(0); b >= 0 {
-		t.Errorf("reflex has the bend %v", b)
-	}
-}
-
 func TestImpossibleReadingsGiveAFiniteBend(t *testing.T) {
 	// CheckReading lets each reading pass alone; together they may still ask more than the limb between them.
 	for _, bend := range FiniteBend(FromLine, []length{4, 5, 6}, row(4, -4, 6), 0) {

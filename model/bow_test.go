@@ -31,18 +31,6 @@ func TestDrawToBellyFollowsThePlaceTheDrawIsMeasuredTo(t *testing.T) {
 	}
 }
 
-func TestABowIsAsLongAsItsParts(t *testing.T) {
-	if got := longbow().Length(); got != 34+4+33 {
-		t.Errorf("34, 4 and 33 in are %v", got)
-	}
-}
-
-func TestSidesAreEachOthersOther(t *testing.T) {
-	if Upper.Other() != Lower || Lower.Other() != Upper || Upper.String() != "upper" || Lower.String() != "lower" {
-		t.Error("upper and lower are mixed up")
-	}
-}
-
 func TestADayIsACalendarDay(t *testing.T) {
 	if got, ok := Day("2027-02-01").Time(); !ok || !got.Equal(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)) {
 		t.Errorf("2027-02-01 is %v, %v", got, ok)

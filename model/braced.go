@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -55,15 +56,8 @@ func (e Braced) Say(of Bow) string {
 }
 
 func (e Braced) check(of Bow) error {
-	if height, known := e.Height.Get(); known {
-		if err := of.CheckBraceHeight(height); err != nil {
-			return fault("height", "%v", err)
-		}
-	}
-	if err := of.checkReadings(e.From, e.Readings); err != nil {
-		return err
-	}
-	return of.checkBlock(e.Block)
+	return cmp.Or(checkKnown("height", e.Height, of.CheckBraceHeight),
+		of.checkReadings(e.From, e.Readings), of.checkBlock(e.Block))
 }
 
 // CheckBraceHeight says whether a brace height is within the bow's own size.
@@ -80,26 +74,26 @@ func (b Bow) checkBlock(block *Block) error {
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
 	if !finite(block.Length) || block.Length <= 0 || block.Length > longest {
-		return fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
+		return Fault("block.length", "expected a block's length, within a limb's %s", b.withUnit(longest))
 	}
 	if len(block.At) > MostStations {
-		return fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
+		return Fault("block.at", "%d places are too many; expected %d at most", len(block.At), MostStations)
 	}
 	for i, at := range block.At {
 		if !finite(at) || at < 0 || at > longest {
-			return fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s",
+			return Fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s",
 				b.withUnit(longest))
 		}
 	}
 	for _, side := range Sides {
 		if len(block.Gaps[side]) > len(block.At) {
-			return fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]),
+			return Fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]),
 				len(block.At))
 		}
 		for i, gap := range block.Gaps[side] {
 			if v, known := gap.Get(); known &&
 				(!finite(v) || measure.Length(math.Abs(float64(v))) > block.Length/2) {
-				return fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less "+
+				return Fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less "+
 					"than half its length")
 			}
 		}

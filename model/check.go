@@ -1,8 +1,10 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"bendbook/model/measure"
@@ -42,42 +44,29 @@ func (b Bow) Check() error {
 	for _, text := range []struct{ field, text string }{
 		{"id", b.ID}, {"name", b.Name}, {"wood", b.Wood}, {"number", b.Number}, {"order.for", b.Order.For}, {"aim.bend", b.Aim.Bend},
 	} {
-		if len(text.text) > LongestName {
-			return fault(text.field, "it is longer than %d bytes", LongestName)
-		}
-	}
-	switch b.Section {
-	case "", SectionD, SectionRectangle, SectionEllipse:
-	default:
-		return fault("section", "expected D, rectangle or ellipse")
-	}
-	for _, length := range []struct {
-		field    string
-		value    measure.Length
-		min, max measure.Length
-	}{
-		{"handle", b.Handle, 0, longestHandle},
-		{"handle_depth", b.HandleDepth.Or(1), 0, thickestLimb},
-	} {
-		if err := b.checkLength(length.field, length.value, length.min, length.max); err != nil {
+		if err := checkText(text.field, text.text, LongestName); err != nil {
 			return err
 		}
 	}
-	for _, side := range Sides {
-		if err := b.checkLimb("limbs."+side.String(), b.Limbs[side]); err != nil {
-			return err
-		}
+	if !slices.Contains([]Section{"", SectionD, SectionRectangle, SectionEllipse}, b.Section) {
+		return Fault("section", "expected D, rectangle or ellipse")
 	}
-	return b.checkOrder()
+	return cmp.Or(
+		b.checkLength("handle", b.Handle, 0, longestHandle),
+		b.checkLength("handle_depth", b.HandleDepth.Or(1), 0, thickestLimb),
+		b.checkLimb("limbs.upper", b.Limbs[Upper]),
+		b.checkLimb("limbs.lower", b.Limbs[Lower]),
+		b.checkOrder(),
+	)
 }
 
 // CheckUnits says whether the units are ones that a record may name. The error is a *FieldError.
 func CheckUnits(units measure.Units) error {
 	if err := units.Length.Check(); err != nil {
-		return fault("units.length", "%v", err)
+		return Fault("units.length", "%v", err)
 	}
 	if err := units.Force.Check(); err != nil {
-		return fault("units.force", "%v", err)
+		return Fault("units.force", "%v", err)
 	}
 	return nil
 }
@@ -87,17 +76,17 @@ func CheckUnits(units measure.Units) error {
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
-		return fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
+		return Fault("readings.rule", "expected the rule's step, above 0, %s at most", most.WithUnit(coarsestRule))
 	}
 	if b.Scale != 0 && !(b.Scale >= finestScale && b.Scale <= coarsestScale) {
 		most := measure.Scale{Unit: b.Units.Force}
-		return fault("readings.scale", "expected the scale's step, above 0, %s at most", most.WithUnit(coarsestScale))
+		return Fault("readings.scale", "expected the scale's step, above 0, %s at most",
+			most.WithUnit(coarsestScale))
 	}
-	switch b.Cradle {
-	case "", "clamped", "rocking":
-		return nil
+	if !slices.Contains([]string{"", "clamped", "rocking"}, b.Cradle) {
+		return Fault("readings.cradle", "expected clamped or rocking")
 	}
-	return fault("readings.cradle", "expected clamped or rocking")
+	return nil
 }
 
 // Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have
@@ -112,19 +101,21 @@ func Largest(units measure.Units) Bow {
 
 func (b Bow) checkLimb(path string, limb Limb) error {
 	if !finite(limb.Length) || limb.Length <= 0 || limb.Length > longestLimb {
-		return fault(path+".length", "expected a length from root to nock above 0, %s at most", b.withUnit(longestLimb))
+		return Fault(path+".length", "expected a length from root to nock above 0, %s at most",
+			b.withUnit(longestLimb))
 	}
 	if len(limb.Stations) > MostStations {
-		return fault(path+".stations", "%d stations are too many; expected %d at most", len(limb.Stations), MostStations)
+		return Fault(path+".stations", "%d stations are too many; expected %d at most",
+			len(limb.Stations), MostStations)
 	}
 	last := measure.Length(0)
 	for i, at := range limb.Stations {
 		field := fmt.Sprintf("%s.stations[%d]", path, i)
 		switch {
 		case !finite(at) || at <= 0 || (i > 0 && at <= last):
-			return fault(field, "expected stations that increase from the root outwards, the first above 0")
+			return Fault(field, "expected stations that increase from the root outwards, the first above 0")
 		case at > limb.Length+readingSlack:
-			return fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
+			return Fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
 		}
 		last = at
 	}
@@ -133,11 +124,12 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 		row   []measure.Optional[measure.Length]
 	}{{".widths", limb.Widths}, {".depths", limb.Depths}} {
 		if len(row.row) > len(limb.Stations) {
-			return fault(path+row.field, "there are %d for %d stations", len(row.row), len(limb.Stations))
+			return Fault(path+row.field, "there are %d for %d stations", len(row.row), len(limb.Stations))
 		}
 		for i, v := range row.row {
 			if l, known := v.Get(); known && (!finite(l) || l <= 0 || l > thickestLimb) {
-				return fault(fmt.Sprintf("%s%s[%d]", path, row.field, i), "expected a size above 0, %s at most", b.withUnit(thickestLimb))
+				return Fault(fmt.Sprintf("%s%s[%d]", path, row.field, i), "expected a size above 0, %s at most",
+					b.withUnit(thickestLimb))
 			}
 		}
 	}
@@ -145,57 +137,55 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 }
 
 func (b Bow) checkOrder() error {
-	if draw, known := b.Order.Draw.Get(); known {
-		if err := b.CheckDraw(draw); err != nil {
-			return fault("order.draw", "%v", err)
-		}
-	}
-	if weight, known := b.Order.Weight.Get(); known {
-		if err := b.CheckWeight(weight); err != nil {
-			return fault("order.weight", "%v", err)
-		}
+	if err := cmp.Or(checkKnown("order.draw", b.Order.Draw, b.CheckDraw),
+		checkKnown("order.weight", b.Order.Weight, b.CheckWeight)); err != nil {
+		return err
 	}
 	if allow, known := b.Order.Allow.Get(); known && (!finite(allow) || allow < 0 || allow >= heaviestWeight) {
-		return fault("order.allow", "expected what the weight may be off either side")
+		return Fault("order.allow", "expected what the weight may be off either side")
 	}
-	switch b.Order.Hand {
-	case "", RightHanded, LeftHanded:
-	default:
-		return fault("order.hand", "expected right or left")
+	if !slices.Contains([]Hand{"", RightHanded, LeftHanded}, b.Order.Hand) {
+		return Fault("order.hand", "expected right or left")
 	}
 	if err := checkText("order.notes", b.Order.Notes, longestText); err != nil {
 		return err
 	}
-	switch b.Order.DrawTo {
-	case "", ToBelly, ToBack, ToPivot:
-	default:
-		return fault("order.draw_to", "expected belly, back or pivot+1.75")
+	if !slices.Contains([]DrawTo{"", ToBelly, ToBack, ToPivot}, b.Order.DrawTo) {
+		return Fault("order.draw_to", "expected belly, back or pivot+1.75")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
-		return fault("order.due", "expected a day like 2027-02-01")
+		return Fault("order.due", "expected a day like 2027-02-01")
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
-	if err := b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest); err != nil {
-		return err
-	}
-	if err := b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest); err != nil {
-		return err
-	}
-	return b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest)
+	return cmp.Or(
+		b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest),
+		b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest),
+		b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest),
+	)
 }
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 	if !finite(v) || v < least || v > most {
-		return fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
+		return Fault(field, "expected a length from %s to %s", b.Ruler().Print(least), b.withUnit(most))
 	}
 	return nil
 }
 
 func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
 
+// checkKnown names the field of what a check finds wrong with a value that was read.
+func checkKnown[T any](field string, v measure.Optional[T], check func(T) error) error {
+	if known, ok := v.Get(); ok {
+		if err := check(known); err != nil {
+			return Fault(field, "%v", err)
+		}
+	}
+	return nil
+}
+
 func checkText(field, text string, most int) error {
 	if len(text) > most {
-		return fault(field, "it is longer than %d bytes", most)
+		return Fault(field, "it is longer than %d bytes", most)
 	}
 	return nil
 }

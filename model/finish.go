@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -73,18 +74,15 @@ func (f Finish) Say(Bow) string {
 
 func (f Finish) check(Bow) error {
 	if f.Coat.Or(0) < 0 {
-		return fault("coat", "expected a number of coats")
+		return Fault("coat", "expected a number of coats")
 	}
 	if f.Grit.Or(1) < 1 {
-		return fault("grit", "expected a sandpaper's grit, such as 120")
+		return Fault("grit", "expected a sandpaper's grit, such as 120")
 	}
 	if f.On != "" {
 		if day, isDay := f.On.Time(); !isDay || day.Year() < 1970 {
-			return fault("on", "expected a day like 2027-02-01")
+			return Fault("on", "expected a day like 2027-02-01")
 		}
 	}
-	if err := checkText("text", f.Text, LongestName); err != nil {
-		return err
-	}
-	return checkText("step", f.Step, LongestName)
+	return cmp.Or(checkText("text", f.Text, LongestName), checkText("step", f.Step, LongestName))
 }

@@ -69,7 +69,6 @@ type Codec interface {
 	Readings(v *Readings)        // the fields upper and lower
 	Block(v **Block)
 	Patch(name string, v *[]byte) // an object that is kept as it is written
-
 }
 
 // descriptor is how events of a kind are read and written.

@@ -72,19 +72,17 @@ func (b Bow) WarmthUnit() string {
 
 // check keeps to what MoistureInAir and AtMoisture of package wood can answer.
 func (e Moisture) check(Bow) error {
-	switch e.Where {
-	case ShopAir, HomeAir:
-	default:
-		return fault("where", "expected shop or customer")
+	if e.Where != ShopAir && e.Where != HomeAir {
+		return Fault("where", "expected shop or customer")
 	}
 	if content, known := e.Content.Get(); known && !(content >= 0 && content <= 1) {
-		return fault("content", "expected a moisture content as a fraction, such as 0.09")
+		return Fault("content", "expected a moisture content as a fraction, such as 0.09")
 	}
 	if celsius, known := e.Celsius.Get(); known && !(celsius >= -20 && celsius <= 60) {
-		return fault("celsius", "expected a temperature from -20 to 60 degrees C")
+		return Fault("celsius", "expected a temperature from -20 to 60 degrees C")
 	}
 	if humidity, known := e.Humidity.Get(); known && !(humidity >= 0 && humidity <= 0.98) {
-		return fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
+		return Fault("humidity", "expected a relative humidity as a fraction, from 0 to 0.98")
 	}
 	return nil
 }

@@ -6,14 +6,11 @@ import (
 	"bendbook/model/plain"
 )
 
-// KindNote is the kind of Note.
-const KindNote Kind = "note"
-
 // Note is the maker's own words.
 type Note struct{ Text string }
 
 // Kind implements Event.
-func (Note) Kind() Kind { return KindNote }
+func (Note) Kind() Kind { return "note" }
 
 // Fields goes over the event's fields.
 func (e *Note) Fields(c Codec) { c.FullText("text", &e.Text) }

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -48,20 +49,12 @@ func (e Pull) Say(of Bow) string {
 }
 
 func (e Pull) check(of Bow) error {
-	if err := of.CheckDraw(e.Draw); err != nil {
-		return fault("draw", "%v", err)
-	}
-	if peak, known := e.Peak.Get(); known {
-		if err := of.CheckWeight(peak); err != nil {
-			return fault("peak", "%v", err)
-		}
-	}
-	if held, known := e.Held.Get(); known {
-		if err := CheckHeld(held); err != nil {
-			return fault("held", "%v", err)
-		}
-	}
-	return of.checkReadings(e.From, e.Readings)
+	return cmp.Or(
+		checkKnown("draw", measure.Some(e.Draw), of.CheckDraw),
+		checkKnown("peak", e.Peak, of.CheckWeight),
+		checkKnown("held", e.Held, CheckHeld),
+		of.checkReadings(e.From, e.Readings),
+	)
 }
 
 // CheckDraw says whether a draw is within the bow's own size.

@@ -77,12 +77,12 @@ func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) 
 func (b Bow) checkReadings(from Datum, r Readings) error {
 	for _, side := range Sides {
 		if have, stations := len(r[side]), len(b.Limbs[side].Stations); have > stations {
-			return fault(side.String(), "there are %d readings for %d stations", have, stations)
+			return Fault(side.String(), "there are %d readings for %d stations", have, stations)
 		}
 		for i, reading := range r[side] {
 			if v, known := reading.Get(); known {
 				if err := b.CheckReading(from, side, i, v); err != nil {
-					return fault(fmt.Sprintf("%s[%d]", side, i), "%v", err)
+					return Fault(fmt.Sprintf("%s[%d]", side, i), "%v", err)
 				}
 			}
 		}

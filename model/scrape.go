@@ -8,9 +8,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// KindScrape is the kind of Scrape.
-const KindScrape Kind = "scrape"
-
 // Scrape is wood taken off the belly of one limb between two places.
 type Scrape struct {
 	Limb       Side
@@ -22,7 +19,7 @@ type Scrape struct {
 }
 
 // Kind implements Event.
-func (Scrape) Kind() Kind { return KindScrape }
+func (Scrape) Kind() Kind { return "scrape" }
 
 // Fields goes over the event's fields.
 func (e *Scrape) Fields(c Codec) {
@@ -57,19 +54,19 @@ func (e Scrape) Say(of Bow) string {
 func (e Scrape) check(of Bow) error {
 	limb := of.Limbs[e.Limb].Length
 	if !finite(e.From) || e.From < 0 || e.From >= limb {
-		return fault("from", "expected a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
+		return Fault("from", "expected a place on the %s limb, from 0 to under its %s", e.Limb, of.withUnit(limb))
 	}
 	if !finite(e.To) || e.To <= e.From || e.To > limb+readingSlack {
-		return fault("to", "expected a place farther out than from, within the limb's %s", of.withUnit(limb))
+		return Fault("to", "expected a place farther out than from, within the limb's %s", of.withUnit(limb))
 	}
 	if e.Strokes.Or(0) < 0 {
-		return fault("strokes", "expected a number of strokes")
+		return Fault("strokes", "expected a number of strokes")
 	}
 	if err := of.checkLength("depth", e.Depth.Or(0), 0, thickestLimb); err != nil {
 		return err
 	}
 	if share, known := e.DepthShare.Get(); known && !(share >= 0 && share < 1) {
-		return fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
+		return Fault("depth_share", "expected a fraction of the depth, from 0 to under 1")
 	}
 	return checkText("tool", e.Tool, LongestName)
 }

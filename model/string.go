@@ -6,14 +6,11 @@ import (
 	"bendbook/model/measure"
 )
 
-// KindString is the kind of StringLength.
-const KindString Kind = "string"
-
 // StringLength is the string's length between nocks.
 type StringLength struct{ Length measure.Length }
 
 // Kind implements Event.
-func (StringLength) Kind() Kind { return KindString }
+func (StringLength) Kind() Kind { return "string" }
 
 // Fields goes over the event's fields.
 func (e *StringLength) Fields(c Codec) { c.Length("length", &e.Length) }

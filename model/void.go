@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 
 	"bendbook/model/plain"
@@ -28,10 +29,7 @@ func (e *Void) Fields(c Codec) {
 func (e Void) Say(Bow) string { return fmt.Sprintf("void: %s", SayReason(e.Why)) }
 
 func (e Void) check(Bow) error {
-	if err := checkText("entry", e.Entry, LongestName); err != nil {
-		return err
-	}
-	return checkText("why", e.Why, longestText)
+	return cmp.Or(checkText("entry", e.Entry, LongestName), checkText("why", e.Why, longestText))
 }
 
 // SayReason is the maker's reason for a void or for setting a bow aside.

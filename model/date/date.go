@@ -24,9 +24,9 @@ const (
 func (o Order) Print(t time.Time) string {
 	switch o {
 	case DayFirst:
-		return fmt.Sprintf("%d %s %d", t.Day(), monthWord(t.Month()), t.Year())
+		return t.Format("2 Jan 2006")
 	case MonthFirst:
-		return fmt.Sprintf("%s %d %d", monthWord(t.Month()), t.Day(), t.Year())
+		return t.Format("Jan 2 2006")
 	}
 	return t.Format(time.DateOnly)
 }
@@ -35,23 +35,15 @@ func (o Order) Print(t time.Time) string {
 func (o Order) Short(t time.Time) string {
 	switch o {
 	case DayFirst:
-		return fmt.Sprintf("%d %s '%02d", t.Day(), monthWord(t.Month()), t.Year()%100)
+		return t.Format("2 Jan '06")
 	case MonthFirst:
-		return fmt.Sprintf("%s %d '%02d", monthWord(t.Month()), t.Day(), t.Year()%100)
+		return t.Format("Jan 2 '06")
 	}
 	return t.Format(time.DateOnly)
 }
 
-// monthWord is a month in three letters.
-func monthWord(month time.Month) string {
-	return [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov",
-		"Dec"}[month-time.January]
-}
-
 // Weekday is the day of the week, shortened.
-func Weekday(t time.Time) string {
-	return [...]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[t.Weekday()]
-}
+func Weekday(t time.Time) string { return t.Format("Mon") }
 
 // PrintTime is the day of t with hours and minutes.
 func (o Order) PrintTime(t time.Time) string { return o.Print(t) + t.Format(" 15:04") }

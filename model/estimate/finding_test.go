@@ -90,7 +90,8 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		plan := blocks(stave.Draw)
 		st, err := stave.Estimated(plan).Prior()
 		check(t, err)
-		exact := stave.Exact(plan)
+		plan.Rule, plan.Scale = 0, 0
+		exact := stave.Read(nil, plan)
 		exact.Hangs[0].Brace = stave.Brace
 		if st, err = st.Fold(exact); err != nil {
 			t.Fatal(err)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"bendbook/model"
 )
 
 // Value is how a setting stands.
@@ -99,12 +101,12 @@ func (s Settings) Move(at, to int) (Settings, error) {
 func (s Settings) Check() error {
 	const mostLines = 60 // against slips of the hand
 	if len(s.Card.Facts) > mostLines || len(s.Card.Care) > mostLines {
-		return wrong("card", "expected lists of %d lines at most", mostLines)
+		return model.Fault("card", "expected lists of %d lines at most", mostLines)
 	}
 	for _, setting := range s.Table() {
 		for _, field := range setting.Fields {
 			if want := field.Want(s); want != "" {
-				return wrong(field.Path, "%s", want)
+				return model.Fault(field.Path, "%s", want)
 			}
 		}
 	}
@@ -115,33 +117,33 @@ func (s Settings) Check() error {
 func (s Settings) checkStages() error {
 	const most = 60
 	if len(s.Stages) == 0 || len(s.Stages) > most {
-		return wrong("stages", "expected from 1 to %d stages", most)
+		return model.Fault("stages", "expected from 1 to %d stages", most)
 	}
 	names, seen := map[string]bool{}, map[Sign]bool{}
 	for i, stage := range s.Stages {
 		at, name := fmt.Sprintf("stages[%d]", i), strings.ToLower(stage.Name)
 		switch {
 		case names[name]:
-			return wrong(at+".name", "%q stands twice", stage.Name)
+			return model.Fault(at+".name", "%q stands twice", stage.Name)
 		case stage.Seen != "" && seen[stage.Seen]:
-			return wrong(at+".seen", "%q stands twice", string(stage.Seen))
+			return model.Fault(at+".seen", "%q stands twice", string(stage.Seen))
 		case seen[SignAway] && !stage.afterwards():
-			return wrong(at, "it stands after the handing over, but belongs before it")
+			return model.Fault(at, "it stands after the handing over, but belongs before it")
 		case stage.Coats > 0 && len(stage.Grits) > 0:
-			return wrong(at, "a stage has coats or grits, not both")
+			return model.Fault(at, "a stage has coats or grits, not both")
 		case len(stage.Grits) > 20:
-			return wrong(at+".grits", "expected 20 grits at most")
+			return model.Fault(at+".grits", "expected 20 grits at most")
 		}
 		for k, grit := range stage.Grits {
 			if grit < 1 || grit > 10_000 || k > 0 && grit <= stage.Grits[k-1] {
 				at = fmt.Sprintf("%s.grits[%d]", at, k)
-				return wrong(at, "expected grits from coarse to fine, as 80, 120, 240")
+				return model.Fault(at, "expected grits from coarse to fine, as 80, 120, 240")
 			}
 		}
 		names[name], seen[stage.Seen] = true, true
 	}
 	if !seen[SignAway] {
-		return wrong("stages", `expected one with "seen": "handed over": by it a bow leaves the shop`)
+		return model.Fault("stages", `expected one with "seen": "handed over": by it a bow leaves the shop`)
 	}
 	return nil
 }

@@ -40,7 +40,7 @@ func (s Settings) Document() ([]byte, error) {
 // *model.FieldError that names the field and what was expected.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
-		return Settings{}, wrong("", "it is too long for a shop's settings")
+		return Settings{}, model.Fault("", "it is too long for a shop's settings")
 	}
 	usual := Usual()
 	s := usual
@@ -53,7 +53,7 @@ func Parse(doc []byte) (Settings, error) {
 		return Settings{}, unread(err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return Settings{}, wrong("", "something stands behind the settings; expected one JSON object")
+		return Settings{}, model.Fault("", "something stands behind the settings; expected one JSON object")
 	}
 	if err := cmp.Or(s.checkHead(), model.CheckUnits(s.Units)); err != nil {
 		return Settings{}, err
@@ -77,9 +77,9 @@ func Parse(doc []byte) (Settings, error) {
 func (s Settings) checkHead() error {
 	switch {
 	case s.Format != Format:
-		return wrong("format", "%.40q is no shop's settings; expected %q", s.Format, Format)
+		return model.Fault("format", "%.40q is no shop's settings; expected %q", s.Format, Format)
 	case s.Version != Version:
-		return wrong("version", "%d is not known here; expected %d", s.Version, Version)
+		return model.Fault("version", "%d is not known here; expected %d", s.Version, Version)
 	}
 	return nil
 }
@@ -107,19 +107,15 @@ func unread(err error) error {
 			reflect.Slice: "a list", reflect.Struct: "an object",
 		}
 		want := cmp.Or(kinds[mismatch.Type.Kind()], "a number")
-		return wrong(mismatch.Field, "there is a %s; expected %s", mismatch.Value, want)
+		return model.Fault(mismatch.Field, "there is a %s; expected %s", mismatch.Value, want)
 	case errors.As(err, &syntax):
-		return wrong("", "it is no JSON at byte %d (%v); expected a shop's settings", syntax.Offset, err)
+		return model.Fault("", "it is no JSON at byte %d (%v); expected a shop's settings", syntax.Offset, err)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return wrong("", "it ends early; expected a shop's settings, a JSON object")
+		return model.Fault("", "it ends early; expected a shop's settings, a JSON object")
 	}
 	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
 		const want = "there is no such setting; bendbook settings prints those that there are"
-		return wrong(strings.Trim(name, `"`), want)
+		return model.Fault(strings.Trim(name, `"`), want)
 	}
-	return wrong("", "%v", err)
-}
-
-func wrong(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+	return model.Fault("", "%v", err)
 }

@@ -41,15 +41,6 @@ func days(name string) string {
 	return map[string]string{"year": "2006", "yy": "06", "month": "01", "day": "02"}[name]
 }
 
-// Check says whether the pattern gives distinct numbers.
-func (n Numbering) Check() error {
-	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
-	if want := cmp.Or(n.want(), start); want != "" {
-		return errors.New(want)
-	}
-	return nil
-}
-
 // want is what is expected of the pattern instead, "" where it gives distinct numbers.
 func (n Numbering) want() string {
 	times := make(map[string]int)
@@ -90,8 +81,9 @@ func (n Numbering) want() string {
 // after. given are all numbers that any bow of the book ever had; none of them is given again. chance is
 // where the letters come from.
 func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
-	if err := n.Check(); err != nil {
-		return "", fmt.Errorf("the shop's pattern of numbers, %q: %w", n.Pattern, err)
+	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
+	if want := cmp.Or(n.want(), start); want != "" {
+		return "", fmt.Errorf("the shop's pattern of numbers, %q: %s", n.Pattern, want)
 	}
 	count := n.Start
 	ours := n.reader()

@@ -144,27 +144,3 @@ func TestWantsWithoutSense(t *testing.T) {
 		t.Errorf("without marks: %d stretches, %v", len(p.Stretches), err)
 	}
 }
-
-// BenchmarkMake plans a bow with 16 stretches.
-func BenchmarkMake(b *testing.B) {
-	stave, st := known(b, 0, 1.4)
-	at := marks(&stave, 4)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := plan.Make(st, wanted(&stave), at); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// BenchmarkWith is the outcome of a plan that was changed.
-func BenchmarkWith(b *testing.B) {
-	stave, st := known(b, 0, 1.4)
-	p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
-	check(b, err)
-	for b.Loop() {
-		if _, err := p.With(st, p.Cuts); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

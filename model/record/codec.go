@@ -32,7 +32,7 @@ func reader(doc json.RawMessage, units measure.Units) *codec {
 
 func (c *codec) fail(field, format string, args ...any) {
 	if c.err == nil {
-		c.err = fieldError(field, format, args...)
+		c.err = model.Fault(field, format, args...)
 	}
 }
 
@@ -147,31 +147,26 @@ func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 
 func (c *codec) inLength(l measure.Length) float64 { return l.In(c.units.Length) }
 
-// Length implements model.Codec.
-func (c *codec) Length(name string, v *measure.Length) {
+// needed goes over a number that must be there.
+func needed[T any](c *codec, name, want string, v *T, maybe func(string, *measure.Optional[T])) {
 	known := measure.Some(*v)
 	if !c.writing {
-		known = measure.Optional[measure.Length]{}
+		known = measure.Optional[T]{}
 	}
-	c.MaybeLength(name, &known)
+	maybe(name, &known)
 	if !known.Known() {
-		c.missing(name, "a number of %s", c.units.Length)
+		c.missing(name, "a number"+want)
 	}
-	*v = known.Or(0)
+	*v, _ = known.Get()
+}
+
+// Length implements model.Codec.
+func (c *codec) Length(name string, v *measure.Length) {
+	needed(c, name, " of "+string(c.units.Length), v, c.MaybeLength)
 }
 
 // Number implements model.Codec.
-func (c *codec) Number(name string, v *float64) {
-	known := measure.Some(*v)
-	if !c.writing {
-		known = measure.Optional[float64]{}
-	}
-	c.MaybeNumber(name, &known)
-	if !known.Known() {
-		c.missing(name, "a number")
-	}
-	*v = known.Or(0)
-}
+func (c *codec) Number(name string, v *float64) { needed(c, name, "", v, c.MaybeNumber) }
 
 // Count implements model.Codec.
 func (c *codec) Count(name string, v *int) {

@@ -11,18 +11,18 @@ import (
 // Edited is the description after an edit. The error is a *model.FieldError where the edit leaves no bow.
 func (d Description) Edited(edit model.Edit) (Description, error) {
 	if !isObject(edit.Set) {
-		return d, fieldError("", "expected an object with the fields that change")
+		return d, model.Fault("", "expected an object with the fields that change")
 	}
 	doc, err := mergePatch(d.Doc, edit.Set)
 	if err != nil {
-		return d, fieldError("", "expected an object with the fields that change (%v)", err)
+		return d, model.Fault("", "expected an object with the fields that change (%v)", err)
 	}
 	edited, err := ParseDescription(doc, d.Bow.Units)
 	if err != nil {
 		return d, err
 	}
 	if edited.Bow.ID != d.Bow.ID {
-		return d, fieldError("id", "a bow keeps its id")
+		return d, model.Fault("id", "a bow keeps its id")
 	}
 	edited.Extra = d.Extra
 	return edited, nil

@@ -14,11 +14,6 @@ import (
 // errNewer is wrapped when a record's version is higher than Version.
 var errNewer = errors.New("the record was written by a newer Bendbook")
 
-// fieldError says which field is wrong; its path may be completed by within on the way up.
-func fieldError(field string, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
-}
-
 // within puts the path of the enclosing field before the field of err.
 func within(path string, err error) error {
 	var field *model.FieldError
@@ -36,11 +31,11 @@ func noJSON(err error) error {
 	var syntax *json.SyntaxError
 	switch {
 	case errors.Is(err, io.EOF):
-		return fieldError("", "it is empty; expected a bow record (JSON)")
+		return model.Fault("", "it is empty; expected a bow record (JSON)")
 	case errors.Is(err, io.ErrUnexpectedEOF):
-		return fieldError("", "it ends in the middle of a record; expected the rest of it")
+		return model.Fault("", "it ends in the middle of a record; expected the rest of it")
 	case errors.As(err, &syntax):
-		return fieldError("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
+		return model.Fault("", "it is not JSON at byte %d (%v); expected a bow record", syntax.Offset, syntax)
 	}
 	return fmt.Errorf("reading the record: %w", err)
 }
@@ -53,9 +48,9 @@ func unmarshal(doc []byte, into any) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &mismatch):
-		return fieldError(mismatch.Field, "%s; expected %s", found(mismatch), typeName(mismatch.Type))
+		return model.Fault(mismatch.Field, "%s; expected %s", found(mismatch), typeName(mismatch.Type))
 	}
-	return fieldError("", "%v", err)
+	return model.Fault("", "%v", err)
 }
 
 // found says what stands where the mismatch is.

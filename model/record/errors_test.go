@@ -3,7 +3,6 @@ package record
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -23,32 +22,22 @@ func changed(from, to string) string { return strings.Replace(small(""), from, t
 func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 	for _, c := range []struct{ name, doc, want string }{
 		{"empty", "", "it is empty; expected a bow record"},
-		{"blank", " \n\t", "it is empty; expected a bow record"},
 		{"no JSON", "bow: ash", "it is not JSON at byte 1"},
 		{"truncated", small("")[:80], "it ends in the middle of a record"},
 		{"a list", "[]", "expected a bow record, a JSON object"},
-		{"null", "null", "expected a bow record, a JSON object"},
 		{"foreign", `{"units": 5, "version": "x"}`, `format: "" is not a bow record; expected "bendbook/record"`},
 		{"other format", changed("bendbook/record", "bendbook/stave"), `format: "bendbook/stave" is not a bow record`},
-		{"format a number", changed(`"bendbook/record"`, "7"), "format: found a number; expected text"},
 		{"no version", changed(`"version": 1, `, ""), "version: expected 1"},
-		{"version 0", changed(`"version": 1`, `"version": 0`), "version: expected 1"},
-		{"version a text", changed(`"version": 1`, `"version": "1"`), "version: found a string; expected a whole number"},
 		{"version in parts", changed(`"version": 1`, `"version": 1.5`), "version: found the number 1.5; expected a whole number"},
 		{"no units", changed(`"units": {"length": "in", "force": "lbf"}, `, ""), `units: missing; expected {"length": "in", "force": "lbf"}`},
-		{"units null", changed(`{"length": "in", "force": "lbf"}`, "null"), "units: missing"},
-		{"units a text", changed(`{"length": "in", "force": "lbf"}`, `"in"`), "units: found a string; expected an object"},
 		{"a unit a number", changed(`"force": "lbf"`, `"force": 1`), "units.force: found a number; expected text"},
 		{"unknown unit", changed(`"length": "in"`, `"length": "ft"`), `units.length: "ft" is not a unit of length here; expected in, cm or mm`},
 		{"unknown force", changed(`"force": "lbf"`, `"force": "kg"`), `units.force: "kg" is not a unit of force here; expected lbf, kgf or N`},
-		{"no force", changed(`, "force": "lbf"`, ""), `units.force: "" is not a unit`},
 		{"no bow", changed(`"bow"`, `"stave"`), "bow: missing; expected an object"},
 		{"no limbs", changed(`"limbs"`, `"arms"`), "bow.limbs: missing; expected upper and lower"},
 		{"no lower limb", changed(`"lower"`, `"other"`), "bow.limbs.lower.length: missing"},
 		{"null length", changed(`"length": 33`, `"length": null`), "bow.limbs.lower.length: missing"},
 		{"length a text", changed(`"length": 34`, `"length": "34"`), "bow.limbs.upper.length: found a string; expected a number"},
-		{"length below 0", changed(`"length": 34`, `"length": -34`), "bow.limbs.upper.length: expected a length from root to nock above 0"},
-		{"huge length", changed(`"length": 34`, `"length": 1e300`), "bow.limbs.upper.length: expected a length"},
 		{"beyond all numbers", changed(`"length": 34`, `"length": 1e999`), "bow.limbs.upper.length: 1e999 is beyond any measure; expected a number"},
 		{"null station", changed("[6, 8, 12]", "[6, null]"), "bow.limbs.upper.stations[1]: missing; expected a number of in"},
 		{"station a text", changed("[6, 8, 12]", `[6, "8"]`), "bow.limbs.upper.stations[1]: found a string; expected a number"},
@@ -58,32 +47,23 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 		{"due no day", changed(`"id": "b"`, `"id": "b", "order": {"due": "soon"}`), "bow.order.due: expected a day like 2027-02-01"},
 		{"a rule too coarse", changed(`"id": "b"`, `"id": "b", "readings": {"rule": 50}`), "bow.readings.rule: expected the rule's step, above 0, 2 in at most"},
 		{"field twice", changed(`"id": "b"`, `"id": "b", "id": "c"`), "bow.id: it stands twice; expected each field once"},
-		{"field in two spellings", changed(`"id": "b"`, `"id": "b", "ID": "c"`), "bow.ID: expected the spelling id"},
-		{"entries in capitals", changed(`"entries"`, `"Entries"`), "Entries: expected the spelling entries"},
 		{"a long s", changed(`"stations": [6, 8, 12]`, `"ſtations": [6]`), `bow.limbs.upper."ſtations": expected the spelling stations`},
-		{"a draw in capitals", small(`{"kind": "pull", "Draw": 20}`), "entries[0].Draw: expected the spelling draw"},
 		{"strange field twice", changed(`"id": "b"`, `"id": "b", "x": [0, {"\u001b[2J": 1, "\u001b[2J": 2}]`), `bow.x[1]."\x1b[2J": it stands twice`},
 		{"entries no list", strings.Replace(small(""), "[]}", "{}}", 1), "entries: expected a list of entries"},
 		{"entry no object", small(`7`), "entries[0]: expected an object with the field kind"},
 		{"no kind", small(`{"text": "x"}`), "entries[0].kind: missing; expected pull, braced"},
-		{"kind a number", small(`{"kind": 1}`), "entries[0].kind: found a number; expected text"},
-		{"id a number", small(`{"kind": "note", "id": 4}`), "entries[0].id: found a number; expected text"},
 		{"kind too long", small(`{"kind": "` + strings.Repeat("k", 300) + `"}`), "entries[0].kind: it is longer than 200 bytes"},
 		{"id twice", small(`{"id": "a", "kind": "note"}, {"id": "a", "kind": "note"}`), `entries[1].id: "a" stands twice`},
 		{"no time", small(`{"kind": "note", "at": "yesterday"}`), `entries[0].at: "yesterday" is no time; expected one like 2027-01-10T09:00:00Z`},
 		{"no draw", small(`{"kind": "pull"}`), "entries[0].draw: missing; expected a number of in"},
 		{"draw beyond the bow", small(`{"kind": "pull", "draw": 280}`), "entries[0].draw: a draw is above 0 and within the bow's own 67 in"},
 		{"held", small(`{"kind": "pull", "draw": 20, "held": 0}`), "entries[0].held: the time held is above 0 and within 600 s"},
-		{"held too long", small(`{"kind": "pull", "draw": 20, "held": 1e300}`), "entries[0].held: 1e+300 is no time; expected a number of seconds"},
 		{"peak", small(`{"kind": "pull", "draw": 20, "peak": -3}`), "entries[0].peak: a weight is above 0 and under 400.0 lb"},
 		{"reading beyond the bow", small(`{"kind": "pull", "draw": 20, "upper": [1, 81]}`), "entries[0].upper[1]: 81 is beyond the bow: at 8 in it can be 8 in at most"},
-		{"huge reading", small(`{"kind": "pull", "draw": 20, "upper": [1, -1e300]}`), "entries[0].upper[1]: -1e+300 is beyond the bow"},
-		{"reading a text", small(`{"kind": "pull", "draw": 20, "lower": [1, "2"]}`), "entries[0].lower[1]: found a string; expected a number"},
 		{"too many readings", small(`{"kind": "relaxed", "lower": [1, 1, 1, 1]}`), "entries[0].lower: there are 4 readings for 3 stations"},
 		{"gap below 0", small(`{"kind": "braced", "lower": [-1]}`), "entries[0].lower[0]: a gap to the string is never below 0"},
 		{"datum", small(`{"kind": "braced", "from": "wall"}`), `entries[0].from: "wall" is nothing to measure from; expected line or string`},
 		{"block's length", small(`{"kind": "braced", "block": {}}`), "entries[0].block.length: missing"},
-		{"block's gap", small(`{"kind": "braced", "block": {"length": 6, "at": [4], "upper": ["x"]}}`), "entries[0].block.upper[0]: found a string"},
 		{"limb", small(`{"kind": "scrape", "limb": "left", "from": 1, "to": 2}`), `entries[0].limb: "left" is no limb; expected upper or lower`},
 		{"scrape backwards", small(`{"kind": "scrape", "limb": "upper", "from": 5, "to": 2}`), "entries[0].to: expected a place farther out than from"},
 		{"half a stroke", small(`{"kind": "scrape", "limb": "upper", "from": 1, "to": 2, "strokes": 1.5}`), "entries[0].strokes: 1.5 is no count; expected a whole number"},
@@ -94,8 +74,6 @@ func TestABrokenRecordNamesTheFieldAndWhatWasExpected(t *testing.T) {
 		{"rack", small(`{"kind": "rack"}`), "entries[0].in_hand: missing; expected true or false"},
 		{"no UTF-8", changed(`"name": "n"`, "\"name\": \"\xff\""), "it is not UTF-8 text"},
 		{"NUL bytes", "\x00\x00\x00\x00", `it is not JSON at byte 1 (invalid character '\x00'`},
-		{"NUL within", changed(`"name": "n"`, "\"name\": \"\x00\""), "it is not JSON at byte"},
-		{"a line of 100,000 brackets", strings.Repeat("[", 100_000), "it is not JSON at byte 10001 (invalid character '[' exceeded max depth)"},
 		{"nested 5,000 deep", changed(`"id": "b"`, `"id": "b", "x": `+strings.Repeat(`{"x":`, 5000)+"1"+strings.Repeat("}", 5000)), "bow.x.x.x.x.x.x.x…: it is nested too deep; expected 64 levels at most"},
 		{"a number of 100,000 digits", changed(`"length": 34`, `"length": `+strings.Repeat("9", 100_000)), "bow.limbs.upper.length: 9999999999999999999999999999999999999999… is beyond any measure"},
 		{"a unit of 100,000 letters", changed(`"length": "in"`, `"length": "`+strings.Repeat("m", 100_000)+`"`), "units.length: \"mmmmmmmmmmmmmmmmmmmm\" is not a unit"},
@@ -154,14 +132,6 @@ func checkMessage(t *testing.T, err error) {
 	text := err.Error()
 	if len(text) > 400 || !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r == 0x7f }) {
 		t.Errorf("the message is %q", text)
-	}
-}
-
-func TestFieldErrorsCarryThePath(t *testing.T) {
-	_, err := Parse([]byte(small(`{"kind": "note"}, {"kind": "pull", "draw": 20, "upper": [null, 99]}`)))
-	var field *model.FieldError
-	if !errors.As(err, &field) || field.Field != "entries[1].upper[1]" {
-		t.Errorf("%v", err)
 	}
 }
 
@@ -231,10 +201,4 @@ func TestABowThatWasCutDownKeepsItsEarlierReadings(t *testing.T) {
 	if _, err := Parse([]byte(small(renamed))); err == nil || !strings.HasPrefix(err.Error(), "entries[0].to: ") {
 		t.Errorf("a scrape beyond a bow that was only renamed: %v", err)
 	}
-}
-
-func ExampleParse() {
-	_, err := Parse([]byte(small(`{"kind": "pull", "draw": 18, "upper": [1, 20.5]}`)))
-	fmt.Println(err)
-	// Output: entries[0].upper[1]: 20 1/2 is beyond the bow: at 8 in it can be 8 in at most
 }

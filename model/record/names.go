@@ -47,7 +47,7 @@ func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 		return nil
 	}
 	if more == 0 {
-		return fieldError("", "it is nested too deep; expected %d levels at most", deepest)
+		return model.Fault("", "it is nested too deep; expected %d levels at most", deepest)
 	}
 	seen := make(map[string]bool)
 	for i := 0; dec.More(); i++ {
@@ -56,7 +56,7 @@ func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 			token, _ := dec.Token()
 			name, _ = token.(string)
 			if wrong := wrongName(name, seen, own); wrong != "" {
-				return fieldError(spellName(name), "%s", wrong)
+				return model.Fault(spellName(name), "%s", wrong)
 			}
 			if seen[name] = true; !own[name] {
 				inner = nil

@@ -56,11 +56,11 @@ func (r *Reader) Next() (Record, error) {
 // Parse reads one record. The error is a *model.FieldError, or wraps errNewer.
 func Parse(doc []byte) (Record, error) {
 	if !utf8.Valid(doc) {
-		return Record{}, fieldError("", "it is not UTF-8 text; expected a bow record (JSON)")
+		return Record{}, model.Fault("", "it is not UTF-8 text; expected a bow record (JSON)")
 	}
 	var top map[string]json.RawMessage
 	if err := json.Unmarshal(doc, &top); err != nil || top == nil {
-		return Record{}, fieldError("", "expected a bow record, a JSON object with the field format")
+		return Record{}, model.Fault("", "expected a bow record, a JSON object with the field format")
 	}
 	// What a newer version may have changed is not looked at before the version is.
 	if err := checkHead(top); err != nil {
@@ -80,7 +80,7 @@ func Parse(doc []byte) (Record, error) {
 	var docs []json.RawMessage
 	if raw, present := top["entries"]; present {
 		if err := json.Unmarshal(raw, &docs); err != nil {
-			return Record{}, fieldError("entries", "expected a list of entries")
+			return Record{}, model.Fault("entries", "expected a list of entries")
 		}
 	}
 	if desc.Extra, err = extra(top); err != nil {
@@ -101,7 +101,7 @@ func checkHead(top map[string]json.RawMessage) error {
 		return c.err
 	}
 	if format != Format {
-		return fieldError("format", "%q is not a bow record; expected %q", shorten(format), Format)
+		return model.Fault("format", "%q is not a bow record; expected %q", shorten(format), Format)
 	}
 	var version int
 	c.get("version", &version)
@@ -111,7 +111,7 @@ func checkHead(top map[string]json.RawMessage) error {
 	case version > Version:
 		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, Version)
 	case version < 1:
-		return fieldError("version", "expected %d", Version)
+		return model.Fault("version", "expected %d", Version)
 	}
 	return nil
 }
@@ -119,7 +119,7 @@ func checkHead(top map[string]json.RawMessage) error {
 func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error) {
 	c := &codec{fields: top}
 	if !c.get("units", &units) && c.err == nil {
-		return units, fieldError("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
+		return units, model.Fault("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
 	}
 	if c.err != nil {
 		return units, c.err
@@ -170,7 +170,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 		if item.Entry.ID == "" {
 			item.Entry.ID = derivedID(desc.Bow.ID, item.Doc, seen)
 		} else if seen[item.Entry.ID]++; seen[item.Entry.ID] > 1 {
-			return nil, fieldError(path+".id", "%q stands twice; expected each entry's own", shorten(item.Entry.ID))
+			return nil, model.Fault(path+".id", "%q stands twice; expected each entry's own", shorten(item.Entry.ID))
 		}
 		if edit, isEdit := item.Entry.What.(model.Edit); isEdit {
 			resizes, err := desc.checkEdit(edit)
@@ -179,7 +179,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 			}
 			size, edits = size+len(edit.Set), edits+1
 			if size*edits > mostEditing {
-				return nil, fieldError(path, "%d changes of a description of %d bytes are too many", edits, size)
+				return nil, model.Fault(path, "%d changes of a description of %d bytes are too many", edits, size)
 			}
 			if resizes {
 				bow = model.Largest(desc.Bow.Units)
@@ -198,7 +198,7 @@ func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 // ParseDescription reads a record's "bow" object, whose numbers are in the given units.
 func ParseDescription(doc json.RawMessage, units measure.Units) (Description, error) {
 	if !isObject(doc) {
-		return Description{}, fieldError("", "missing; expected an object that describes the bow")
+		return Description{}, model.Fault("", "missing; expected an object that describes the bow")
 	}
 	var bow model.Bow
 	c := reader(doc, units)
@@ -214,7 +214,7 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 // ParseItem reads one entry, whose numbers are in the given units. See model.Bow.CheckEvent for the rest.
 func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 	if !isObject(doc) {
-		return Item{}, fieldError("", "expected an object with the field kind")
+		return Item{}, model.Fault("", "expected an object with the field kind")
 	}
 	c := reader(doc, units)
 	var entry model.Entry

@@ -10,7 +10,6 @@ import (
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
@@ -167,23 +166,5 @@ func TestAByteOrderMarkIsPassed(t *testing.T) {
 	}
 	if _, err := in.Next(); !errors.Is(err, io.EOF) {
 		t.Fatalf("after the only record: %v", err)
-	}
-}
-
-// BenchmarkParseItem reads a pull with 16 readings.
-func BenchmarkParseItem(b *testing.B) {
-	row := make([]measure.Optional[measure.Length], 8)
-	for i := range row {
-		row[i] = measure.Some(measure.Length(i*i) / 16)
-	}
-	pull := model.Pull{Draw: 28, Peak: measure.Some[measure.Force](40.1), Readings: model.Readings{row, row}}
-	item, err := NewItem(model.Entry{ID: ulidAt(1.7e12, 1), At: time.UnixMilli(1.7e12), What: pull},
-		measure.Imperial())
-	check(b, err)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := ParseItem(item.Doc, measure.Imperial()); err != nil {
-			b.Fatal(err)
-		}
 	}
 }

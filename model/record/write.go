@@ -11,75 +11,58 @@ import (
 
 // Write writes the record as a document that reads well, its entries one a line.
 func Write(w io.Writer, rec Record) error {
-	return write(w, rec, layout{open: "{\n  ", next: ",\n  ", colon: ": ", item: "\n    ", end: "\n  ",
-		shut: "\n}\n", indent: "  "})
+	doc, err := document(rec)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(doc, '\n'))
+	return err
 }
 
 // WriteLine writes the record on one line, as a file of many bows has them.
 func WriteLine(w io.Writer, rec Record) error {
-	return write(w, rec, layout{open: "{", next: ",", colon: ":", shut: "}\n"})
-}
-
-// layout is the white space between the parts of a record.
-type layout struct {
-	open, next, colon string // before the first field, before each further one, between name and value
-	item, end         string // before each entry, and after the last
-	shut              string
-	indent            string // of the bow's fields; "" keeps them on one line
-}
-
-func write(w io.Writer, rec Record, l layout) error {
-	var b bytes.Buffer
-	field := func(name string, value json.RawMessage) {
-		b.WriteString(l.next)
-		fmt.Fprintf(&b, "%s%s%s", name, l.colon, value)
+	doc, err := document(rec)
+	if err != nil {
+		return err
 	}
+	_, err = w.Write(append(compact(doc), '\n'))
+	return err
+}
+
+func document(rec Record) (json.RawMessage, error) {
 	units, more := rec.Extra["units"]
 	if !more {
 		var err error
 		if units, err = marshal(rec.Bow.Units); err != nil {
-			return fmt.Errorf("writing the record's units: %w", err)
+			return nil, fmt.Errorf("writing the record's units: %w", err)
 		}
 	}
-	fmt.Fprintf(&b, "%s\"format\"%s%q", l.open, l.colon, Format)
-	field(`"version"`, fmt.Appendf(nil, "%d", Version))
-	field(`"units"`, units)
-	bow := bytes.NewBuffer(nil)
-	if l.indent == "" {
-		bow.Write(rec.Doc)
-	} else if err := json.Indent(bow, rec.Doc, l.indent, l.indent); err != nil {
-		return fmt.Errorf("writing the bow: %w", err)
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "{\n  \"format\": %q,\n  \"version\": %d,\n  \"units\": %s,\n  \"bow\": ", Format, Version, units)
+	if err := json.Indent(&b, rec.Doc, "  ", "  "); err != nil {
+		return nil, fmt.Errorf("writing the bow: %w", err)
 	}
-	field(`"bow"`, bow.Bytes())
-	field(`"entries"`, entryList(rec.Items, l))
+	b.WriteString(",\n  \"entries\": [")
+	for i, item := range rec.Items {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		fmt.Fprintf(&b, "\n    %s", item.Doc)
+	}
+	if len(rec.Items) > 0 {
+		b.WriteString("\n  ")
+	}
+	b.WriteByte(']')
 	for _, name := range slices.Sorted(maps.Keys(rec.Extra)) {
 		if name == "units" {
 			continue
 		}
 		quoted, err := marshal(name)
 		if err != nil {
-			return fmt.Errorf("writing the record's field %s: %w", name, err)
+			return nil, fmt.Errorf("writing the record's field %s: %w", name, err)
 		}
-		field(string(quoted), rec.Extra[name])
+		fmt.Fprintf(&b, ",\n  %s: %s", quoted, rec.Extra[name])
 	}
-	b.WriteString(l.shut)
-	_, err := w.Write(b.Bytes())
-	return err
-}
-
-func entryList(items []Item, l layout) json.RawMessage {
-	var b bytes.Buffer
-	b.WriteByte('[')
-	for i, item := range items {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		b.WriteString(l.item)
-		b.Write(item.Doc)
-	}
-	if len(items) > 0 {
-		b.WriteString(l.end)
-	}
-	b.WriteByte(']')
-	return b.Bytes()
+	b.WriteString("\n}")
+	return b.Bytes(), nil
 }

@@ -46,27 +46,22 @@ func read(r io.Reader) (document, error) {
 	case err != nil:
 		return document{}, fmt.Errorf("reading the stave: %w", err)
 	case len(data) > mostBytes:
-		return document{}, fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
+		return document{}, model.Fault("", "it is longer than %d bytes; expected one stave (JSON)", mostBytes)
 	case len(data) == 0:
-		return document{}, fault("", "it is empty; expected a stave (JSON)")
+		return document{}, model.Fault("", "it is empty; expected a stave (JSON)")
 	}
 	var syntax *json.SyntaxError
 	if err := json.Unmarshal(data, new(json.RawMessage)); errors.As(err, &syntax) {
-		return document{}, fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset, syntax)
+		return document{}, model.Fault("", "it is not JSON at byte %d (%v); expected one stave", syntax.Offset,
+			syntax)
 	}
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.UseNumber()
 	var top any
-	if err := dec.Decode(&top); err != nil {
-		return document{}, fault("", "it is not JSON (%v); expected one stave", err)
-	}
+	_ = dec.Decode(&top) // it is JSON, as was just seen
 	var d decoder
 	doc := d.document(top)
 	return doc, d.err
-}
-
-func fault(field, format string, args ...any) error {
-	return &model.FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
 }
 
 // A decoder reads values and keeps the first fault; after it what it gives means nothing.
@@ -74,7 +69,7 @@ type decoder struct{ err error }
 
 func (d *decoder) fail(field, format string, args ...any) {
 	if d.err == nil {
-		d.err = fault(field, format, args...)
+		d.err = model.Fault(field, format, args...)
 	}
 }
 

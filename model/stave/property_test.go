@@ -18,7 +18,6 @@ import (
 // TestAnyNumbersAreAnsweredOrRefused writes documents of the right form with numbers of any size. Each is
 // answered, or refused in one line that names a field; none panics or hangs.
 func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
-	answered, refused := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		wild := rapid.Bool().Draw(t, "wild")
 		number := func(name string, usual, spread float64) float64 {
@@ -56,19 +55,17 @@ func TestAnyNumbersAreAnsweredOrRefused(t *testing.T) {
 		check(t, err)
 		answer, err := computeOrRefuse(t, doc)
 		if err != nil {
-			if refused++; strings.Contains(err.Error(), "NaN") {
+			if strings.Contains(err.Error(), "NaN") {
 				t.Fatal(err)
 			}
 			return
 		}
-		answered++
 		for i, d := range answer.Draws {
 			if d.Draw != draws[i] {
 				t.Fatalf("drawn to %v, not %v", d.Draw, draws[i])
 			}
 		}
 	})
-	t.Logf("%d answered, %d refused", answered, refused)
 }
 
 // computeOrRefuse computes a document, which gives finite figures or an error in one clear line.

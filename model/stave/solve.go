@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"bendbook/model"
 	"bendbook/model/strung"
 )
 
@@ -33,7 +34,7 @@ func (doc document) solve() ([]strung.Solution, error) {
 		}
 		before = now
 	}
-	return nil, fault("limbs", "stiffness or rest bend change too sharply to be followed; "+
+	return nil, model.Fault("limbs", "stiffness or rest bend change too sharply to be followed; "+
 		"expected a smoother limb")
 }
 
@@ -81,34 +82,34 @@ func near(a, b, scale float64) bool { return math.Abs(a-b) <= agreement*scale }
 func (doc document) explain(field string, err error) error {
 	var e *strung.Error
 	if !errors.As(err, &e) {
-		return fault(field, "%v", err)
+		return model.Fault(field, "%v", err)
 	}
 	if e.Field != "" && (errors.Is(err, strung.ErrInput) || errors.Is(err, strung.ErrStiffness)) {
 		if e.Field == "handle" || strings.HasPrefix(e.Field, "string.") {
-			return fault(e.Field, "%s", e.Want)
+			return model.Fault(e.Field, "%s", e.Want)
 		}
-		return fault("limbs."+e.Field, "%s", e.Want)
+		return model.Fault("limbs."+e.Field, "%s", e.Want)
 	}
 	where := ""
 	if e.Side != strung.Neither {
 		where = fmt.Sprintf(" (%s limb, %.4g from the root)", e.Side, e.At)
 	}
 	if !e.HasLimit {
-		return fault(field, "%v%s", e.Err, where)
+		return model.Fault(field, "%v%s", e.Err, where)
 	}
 	decimals := 4 - magnitude(e.Limit)
 	above, below := rounded(e.Limit, decimals, math.Ceil), rounded(e.Limit, decimals, math.Floor)
 	switch e.Err {
 	case strung.ErrSlack:
-		return fault(field, "the string is slack at %v; the shortest draw that is not is %v", e.Value, above)
+		return model.Fault(field, "the string is slack at %v; the shortest draw that is not is %v", e.Value, above)
 	case strung.ErrReach, strung.ErrFolded, strung.ErrUnsteady:
-		return fault(field, "%v%s at %v; the longest draw that can be is %v", e.Err, where, e.Value, below)
+		return model.Fault(field, "%v%s at %v; the longest draw that can be is %v", e.Err, where, e.Value, below)
 	case strung.ErrNotConverged:
-		return fault(field, "%v at %v; the longest draw found is %v", e.Err, e.Value, below)
+		return model.Fault(field, "%v at %v; the longest draw found is %v", e.Err, e.Value, below)
 	case strung.ErrBraceLow, strung.ErrStringShort:
-		return fault(field, "%v at %v; expected more than %v", e.Err, e.Value, above)
+		return model.Fault(field, "%v at %v; expected more than %v", e.Err, e.Value, above)
 	case strung.ErrBraceHigh, strung.ErrStringLong:
-		return fault(field, "%v at %v; expected at most %v", e.Err, e.Value, below)
+		return model.Fault(field, "%v at %v; expected at most %v", e.Err, e.Value, below)
 	}
-	return fault(field, "%v%s", e.Err, where)
+	return model.Fault(field, "%v%s", e.Err, where)
 }

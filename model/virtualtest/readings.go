@@ -50,7 +50,7 @@ func (p Plan) Errors() estimate.Errors {
 	return e
 }
 
-// Read takes the readings of one pass.
+// Read takes the readings of one pass. Without random numbers they have no error but that of the steps.
 func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 	t := taker{r: r, plan: p, stave: s}
 	var pass estimate.Pass
@@ -74,7 +74,6 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		_, read := s.solve(0, gaps)
 		hang.Gap = t.row(gaps, func(l *strung.LimbReadings) []float64 { return l.Gap }, &read, 0)
 	}
-	line := func(l *strung.LimbReadings) []float64 { return l.Line }
 	if p.Block > 0 {
 		hang.Blocks = []estimate.BlockRow{{Block: p.Block, Gaps: t.blocks(places, &read)}}
 	}
@@ -82,18 +81,12 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		sol, read := s.solve(draw, places)
 		pull := estimate.Pull{Draw: draw, Peak: round(sol.Force+0.3*t.normal(), p.Scale)}
 		if slices.Contains(p.LineDraws, draw) {
-			pull.Line = t.row(places, line, &read, t.tilt())
+			pull.Line = t.row(places, func(l *strung.LimbReadings) []float64 { return l.Line }, &read, t.tilt())
 		}
 		hang.Pulls = append(hang.Pulls, pull)
 	}
 	pass.Hangs = []estimate.Hang{hang}
 	return pass
-}
-
-// Exact are the readings of one pass without any error.
-func (s *Stave) Exact(p Plan) estimate.Pass {
-	p.Rule, p.Scale = 0, 0
-	return s.Read(nil, p)
 }
 
 // A taker takes readings. Without random numbers they have no error.

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/stat"
+
 	"bendbook/model"
 	"bendbook/model/strung"
 )
@@ -17,7 +19,7 @@ func (s *Stave) Even(aim func(u float64) float64) {
 		if len(read[model.Upper].Moment) == 0 {
 			return
 		}
-		level := mean(s.Bow.Upper.Stiffness)
+		level := stat.Mean(s.Bow.Upper.Stiffness, nil)
 		follow(&s.Bow.Upper, read[model.Upper].Moment, level, aim)
 		follow(&s.Bow.Lower, read[model.Lower].Moment, level, aim)
 		s.weigh(s.Weight)
@@ -30,18 +32,10 @@ func follow(limb *strung.Limb, moment []float64, level float64, aim func(u float
 	for i, m := range moment {
 		want[i] = m / math.Max(aim(limb.At[i]/limb.Length), 1e-3)
 	}
-	scale := level / mean(want)
+	scale := level / stat.Mean(want, nil)
 	for i, w := range want {
 		limb.Stiffness[i] = math.Sqrt(limb.Stiffness[i] * math.Max(w*scale, 0.02*level))
 	}
-}
-
-func mean(v []float64) float64 {
-	sum := 0.0
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
 }
 
 // Step makes a limb stiffer by a factor between two places.

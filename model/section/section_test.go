@@ -66,6 +66,49 @@ func TestSectionsOfTheTable(t *testing.T) {
 	}
 }
 
+// scraped is the share of the second moment that is left when wood came off the belly of a section 1.25 wide
+// and 1 deep; the sides of a D stay.
+func scraped(t *testing.T, kind Kind, off float64) float64 {
+	t.Helper()
+	s, err := New(kind, 1.25, 1)
+	check(t, err)
+	thin := s
+	thin.depth -= off
+	return thin.SecondMoment() / s.SecondMoment()
+}
+
+// The cube rule: arithmetic.
+func TestSimilarSectionsFollowTheCubeRule(t *testing.T) {
+	var ref struct {
+		Rows []struct {
+			Off   float64 `json:"dt_over_t"`
+			Ratio float64 `json:"EI_ratio_rect"`
+		}
+	}
+	table(t, "_cube_rule", &ref)
+	for _, row := range ref.Rows {
+		near(t, "rectangle", scraped(t, Rectangle, row.Off), row.Ratio, 1e-8)
+		near(t, "ellipse", scraped(t, Ellipse, row.Off), row.Ratio, 1e-8)
+	}
+}
+
+// A D scraped on its belly: computed independently by numerical integration.
+func TestScrapingTheBellyOfD(t *testing.T) {
+	var ref struct {
+		Rows []struct {
+			Off      float64 `json:"dh"`
+			Ratio    float64 `json:"I_ratio"`
+			Exponent float64
+		}
+	}
+	table(t, "_rounded_D_belly_scrape", &ref)
+	for _, row := range ref.Rows {
+		ratio := scraped(t, D, row.Off)
+		near(t, "stiffness", ratio, row.Ratio, 1e-7)
+		near(t, "exponent", math.Log(ratio)/math.Log(1-row.Off), row.Exponent, 1e-5)
+	}
+}
+
 // Strain is distance over radius.
 func TestStrain(t *testing.T) {
 	var ref struct {

@@ -73,10 +73,3 @@ func BenchmarkDerivatives20(b *testing.B) {
 		check(b, s.Derive(&sol, &d))
 	}
 }
-
-// inchBow is the inch bow of testdata/reference/bow_static.json, 72 in nock to nock: its stiffness falls
-// from the root, linearly towards nothing at the nock, until a tenth is left.
-func inchBow() strung.Bow {
-	limb := strung.Limb{Length: 34, At: []float64{0, 30.6, 34}, Stiffness: []float64{60000, 6000, 6000}}
-	return strung.Bow{Handle: 4, Upper: limb, Lower: limb}
-}

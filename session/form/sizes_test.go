@@ -12,18 +12,8 @@ import (
 // measured is what a sheet of sizes makes of a story.
 func measured(t *testing.T, story session.Story, s *Sheet) model.Bow {
 	t.Helper()
-	outcome, err := s.Finish()
-	if err != nil {
-		t.Fatal(err)
-	}
-	edit, isEdit := outcome.Event.(model.Edit)
-	if !isEdit {
-		t.Fatalf("the outcome is %+v", outcome)
-	}
-	desc, err := story.Desc.Edited(edit)
-	if err != nil {
-		t.Fatal(err)
-	}
+	edit := must(s.Finish())(t).Event.(model.Edit)
+	desc := must(story.Desc.Edited(edit))(t)
 	if said := session.Say(desc.Bow, edit); said != "widths and depths measured" {
 		t.Errorf("the entry says %q", said)
 	}
@@ -94,18 +84,5 @@ func TestSizesThatCannotBeOrAreDoubtful(t *testing.T) {
 	}
 	if got := s.Answer("0.6"); got.State != Taken {
 		t.Errorf("kept: %+v", got)
-	}
-}
-
-func TestSizesWithNothingNewAreNotSaved(t *testing.T) {
-	bow := ash()
-	bow.Limbs[model.Upper].Depths = []measure.Optional[measure.Length]{measure.Some[measure.Length](0.9)}
-	s := Sizes(storyOf(t, bow))
-	if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), "nothing was measured") {
-		t.Error(err)
-	}
-	answered(t, s, "0.9")
-	if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), "known already") {
-		t.Error(err)
 	}
 }

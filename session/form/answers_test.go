@@ -28,7 +28,7 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 		}
 		story := storyOf(t, b)
 		b = story.Bow()
-		s := rapid.SampledFrom([]func(session.Story) *Sheet{Pull, Braced, Relaxed}).Draw(t, "form")(story)
+		s := rapid.SampledFrom([]func(session.Story) *Sheet{Pull, Braced, relaxedKind().Of}).Draw(t, "form")(story)
 		stations, meant := make(map[string]measure.Length), make(map[string]measure.Length)
 		for _, side := range model.Sides {
 			for i, at := range b.Limbs[side].Stations {
@@ -114,15 +114,15 @@ func TestEachFormMakesItsEntry(t *testing.T) {
 		}},
 		{Braced(story), []string{"5 3/4"},
 			model.Braced{Height: some(5.75), From: model.FromString, Readings: unread()}},
-		{Relaxed(story), []string{"-1/8", "0", "−¼", "", "+1/16", ""}, model.Relaxed{
+		{relaxedKind().Of(story), []string{"-1/8", "0", "−¼", "", "+1/16", ""}, model.Relaxed{
 			Readings: model.Readings{{some(-0.125), some(0), some(-0.25)}, {{}, some(0.0625)}},
 		}},
 		{Scrape(story), []string{"1", "10", "33 3/4", "", "14", "0.01"}, model.Scrape{
 			Limb: model.Upper, From: 10, To: 33.75, Tool: "scraper", Strokes: measure.Some(14), Depth: some(0.01),
 		}},
-		{Exercise(story), []string{""}, model.Exercise{Pulls: 20}},
-		{Note(story), []string{"  dry, ½ in of reflex "}, model.Note{Text: "dry, ½ in of reflex"}},
-		{StringLength(story), []string{"69 3/4"}, model.StringLength{Length: 69.75}},
+		{exerciseKind().Of(story), []string{""}, model.Exercise{Pulls: 20}},
+		{noteKind().Of(story), []string{"  dry, ½ in of reflex "}, model.Note{Text: "dry, ½ in of reflex"}},
+		{stringKind().Of(story), []string{"69 3/4"}, model.StringLength{Length: 69.75}},
 		{Void("x", "pull to 18 in"), []string{"wrong mark"}, model.Void{Entry: "x", Why: "wrong mark"}},
 		{Aside(), []string{""}, model.Rack{}},
 		{Aside(), []string{"horn ordered"}, model.Rack{Why: "horn ordered"}},
@@ -167,11 +167,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"height", "36", "within half the bow"}, {"height", "0", "above 0"}, {"upper.1", "-1", "not below 0"},
 			{"lower.1", "33 1/2", "it can be 33 in at most"},
 		}},
-		{func() *Sheet { return Relaxed(story) }, nil, [][3]string{{"upper.2", "-12 1/2", "it can be 12 in at most"}}},
-		{func() *Sheet { return Exercise(story) }, nil, [][3]string{
+		{func() *Sheet { return relaxedKind().Of(story) }, nil, [][3]string{{"upper.2", "-12 1/2", "it can be 12 in at most"}}},
+		{func() *Sheet { return exerciseKind().Of(story) }, nil, [][3]string{
 			{"pulls", "0", "a whole number from 1 to 100000"}, {"pulls", "many", "a whole number from 1"},
 		}},
-		{func() *Sheet { return StringLength(story) }, nil, [][3]string{{"length", "0", "1"}}},
+		{func() *Sheet { return stringKind().Of(story) }, nil, [][3]string{{"length", "0", "1"}}},
 		{func() *Sheet { return Scrape(story) }, given{"limb": "2", "from": "12"}, [][3]string{
 			{"limb", "left", "expected 1 upper, 2 lower"}, {"from", "33", "from 0 to under its 33 in"},
 			{"from", "-1", "from 0"}, {"to", "12", "farther out"}, {"to", "34", "within the limb's 33 in"},
@@ -233,7 +233,7 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 	known := Sizes(story)
 	answered(t, known, answer)
 	for says, s := range map[string]*Sheet{
-		"type the brace height or a gap": Braced(story), "type a distance": Relaxed(story), "known already": known,
+		"type the brace height or a gap": Braced(story), "type a distance": relaxedKind().Of(story), "known already": known,
 		"tells nothing": Moisture(story), "nothing was measured": Sizes(story), "type a gap": Block(story),
 	} {
 		if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), says) {
@@ -305,7 +305,7 @@ func TestWhatItWasLastTimeStandsBeside(t *testing.T) {
 	answered(t, s, "18 1/16")
 	check(s, []string{"draw", "peak", "upper.0", "upper.1"}, []string{"18", "22.0", "3 1/4", ""})
 	check(Braced(story), []string{"height"}, []string{"5 3/4"})
-	check(StringLength(story), []string{"length"}, []string{"69 3/4"})
+	check(stringKind().Of(story), []string{"length"}, []string{"69 3/4"})
 	check(Pull(storyOf(t, ash())), []string{"draw"}, []string{""})
 	if from := must(s.Finish())(t).Event.(model.Pull).From; from != model.FromString {
 		t.Errorf("the next pass's pull is measured to the %s, want the string, as before", from)

@@ -3,7 +3,6 @@ package form
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"bendbook/model"
 	"bendbook/session"
@@ -51,14 +50,15 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 			Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
 				exampleLength(bow.Units.Length, 5.75)),
 			was: func(*Sheet) string {
-				for _, pass := range slices.Backward(story.Passes) {
-					for _, braced := range slices.Backward(pass.Braced) {
-						if height, known := braced.Height.Get(); known {
-							return bow.Ruler().Print(height)
+				var last maybeLength
+				for _, pass := range story.Passes {
+					for _, braced := range pass.Braced {
+						if braced.Height.Known() {
+							last = braced.Height
 						}
 					}
 				}
-				return ""
+				return optional(last, bow.Ruler().Print)
 			},
 		}, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height })},
 		whole: func(_ *Sheet, b *model.Braced) error {

@@ -123,7 +123,3 @@ func relaxedKind() Kind {
 		}
 	})
 }
-
-// Relaxed asks for the unstrung bow: distances from the line, below 0 where a limb bends away from the
-// string.
-func Relaxed(story session.Story) *Sheet { return relaxedKind().Of(story) }

@@ -1,8 +1,8 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -26,10 +26,13 @@ func Scrape(story session.Story) *Sheet { return scrapeKind().Of(story) }
 func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	bow := story.Bow()
 	unit := string(bow.Units.Length)
-	tool := shop.UsualTool
-	if last, ok := lastScrape(story); ok && last.Tool != "" {
-		tool = last.Tool
+	tool := ""
+	for _, pass := range story.Passes {
+		for _, scrape := range pass.Scrapes {
+			tool = scrape.Tool
+		}
 	}
+	tool = cmp.Or(tool, shop.UsualTool)
 	if was.To > 0 {
 		tool = "" // one that named none keeps none
 	}
@@ -50,7 +53,13 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 			"not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
-			Unit: unit, measures: thin, doubt: doubtDepth(bow),
+			Unit: unit, measures: thin,
+			doubt: func(_ *Sheet, text string) string {
+				if depth, _ := bow.ParseLength(text); depth > 0.25 {
+					return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
+				}
+				return ""
+			},
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
 				exampleDepth(bow.Units.Length)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
@@ -70,24 +79,6 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		}
 	}
 	return t
-}
-
-func doubtDepth(bow model.Bow) func(*Sheet, string) string {
-	return func(_ *Sheet, text string) string {
-		if depth, err := bow.ParseLength(text); err == nil && depth > 0.25 {
-			return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
-		}
-		return ""
-	}
-}
-
-func lastScrape(story session.Story) (model.Scrape, bool) {
-	for _, pass := range slices.Backward(story.Passes) {
-		if n := len(pass.Scrapes); n > 0 {
-			return pass.Scrapes[n-1], true
-		}
-	}
-	return model.Scrape{}, false
 }
 
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes

@@ -31,9 +31,9 @@ type Question struct {
 
 	measures quantity // what it asks for, where its unit does not say that
 
-	was   func(s *Sheet) string             // what it was last time; nil for nothing
-	check func(s *Sheet, text string) error // nil accepts any text
-	doubt func(s *Sheet, text string) string
+	was   func(s *Sheet) string                 // what it was last time; nil for nothing
+	check func(s *Sheet, text string) error     // nil accepts any text
+	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
 	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
 	say   func(v float64) string                // that reading as it is typed
 }
@@ -250,9 +250,9 @@ func (s *Sheet) retune() {
 	}
 }
 
-func newSheet(form, title string, questions []Question, finish func(s *Sheet) (Outcome, error)) *Sheet {
+func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
-		Form: form, Title: title, Questions: questions, finish: finish,
+		Form: form, Title: title, finish: finish,
 		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
 	}
 }

@@ -150,7 +150,7 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 
 // everyStep is the distance in a text like "every 4".
 func everyStep(text string) (step string, isEvery bool) {
-	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every"+" ")
+	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every ")
 	return strings.TrimSpace(step), isEvery
 }
 

@@ -1,7 +1,6 @@
 package form
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -73,17 +72,13 @@ func (d description) bendField() field[model.Bow] {
 			return ""
 		},
 		set: func(_ model.Bow, bow *model.Bow, text string) error {
+			bow.Aim.Bend = ""
 			for _, c := range choices {
 				if c.says == text {
 					bow.Aim.Bend = c.recorded
-					return nil
 				}
 			}
-			if text == "" {
-				bow.Aim.Bend = ""
-				return nil
-			}
-			return errors.New("expected an aim")
+			return nil
 		},
 	}
 }

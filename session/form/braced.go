@@ -19,22 +19,14 @@ func bracedKind() Kind {
 		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
 			"string, upper limb first, each out from the handle.",
 	}, bracedTable)
-	of, correct := k.Of, k.correct
-	k.Of = func(story session.Story) *Sheet { return withBrace(of(story)) }
+	correct := k.correct
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		if braced, ok := what.(model.Braced); !ok || isBlock(braced) {
+		if braced, ok := what.(model.Braced); ok && isBlock(braced) {
 			return nil, false
 		}
-		s, ok := correct(story, what)
-		return withBrace(s), ok
+		return correct(story, what)
 	}
 	return k
-}
-
-// withBrace foretells by the brace height that is typed.
-func withBrace(s *Sheet) *Sheet {
-	s.brace = func(s *Sheet) maybeLength { return s.lengthOf("height") }
-	return s
 }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.

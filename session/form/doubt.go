@@ -145,11 +145,7 @@ func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
 	if !ok {
 		return estimate.Figure{}, false
 	}
-	brace := 0.0
-	if s.brace != nil {
-		brace = float64(s.brace(s).Or(0))
-	}
-	figure, ok := s.Expect(where, brace)
+	figure, ok := s.Expect(where, float64(s.lengthOf("height").Or(0)))
 	return figure, ok && figure.High > figure.Low
 }
 

@@ -36,7 +36,7 @@ func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
 
 func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	// It is measured to what the last pull was; to the line where there is none.
-	from := model.FromLine
+	bow, from := story.Bow(), model.FromLine
 	for _, pass := range story.Passes {
 		for _, pull := range pass.Pulls {
 			from = pull.From
@@ -53,51 +53,41 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
 	held.hidden = true
 	t := table[model.Pull]{was: model.Pull{From: from, Readings: unread()}, fields: []field[model.Pull]{
-		valueField("draw", drawQuestion(story), exactLengths(),
+		valueField("draw", Question{
+			Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
+			Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
+				exampleLength(bow.Units.Length, 18.5)),
+			was: func(*Sheet) string {
+				if longest := story.LongestDraw(); longest > 0 {
+					return bow.Ruler().Print(longest)
+				}
+				return ""
+			},
+		}, exactLengths(),
 			func(p *model.Pull) *measure.Length { return &p.Draw }),
-		optionalField("peak", peakQuestion(story, pose), exactForces(),
+		optionalField("peak", Question{
+			Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
+			Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
+			was: func(s *Sheet) string {
+				if p, ok := pose(s); ok {
+					if peak, _, ok := earlierPeak(story, p.Draw); ok {
+						return bow.Weigher().Print(peak)
+					}
+				}
+				return ""
+			},
+			where: func(s *Sheet) (estimate.Where, bool) {
+				p, ok := pose(s)
+				return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
+			},
+			say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
+		}, exactForces(),
 			func(p *model.Pull) *maybeForce { return &p.Peak }),
 		held,
 	}}
 	t.fields = append(t.fields, stationFields(story, from, pose, false,
 		func(p *model.Pull) *model.Readings { return &p.Readings })...)
 	return t
-}
-
-func drawQuestion(story session.Story) Question {
-	bow := story.Bow()
-	return Question{
-		Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
-		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
-			exampleLength(bow.Units.Length, 18.5)),
-		was: func(*Sheet) string {
-			if longest := story.LongestDraw(); longest > 0 {
-				return bow.Ruler().Print(longest)
-			}
-			return ""
-		},
-	}
-}
-
-func peakQuestion(story session.Story, pose func(*Sheet) (session.Pose, bool)) Question {
-	bow := story.Bow()
-	return Question{
-		Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
-		Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
-		was: func(s *Sheet) string {
-			if p, ok := pose(s); ok {
-				if peak, _, ok := earlierPeak(story, p.Draw); ok {
-					return bow.Weigher().Print(peak)
-				}
-			}
-			return ""
-		},
-		where: func(s *Sheet) (estimate.Where, bool) {
-			p, ok := pose(s)
-			return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
-		},
-		say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
-	}
 }
 
 // peakHint says what the scale's peak is, with an example in the bow's unit.

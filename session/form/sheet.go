@@ -67,8 +67,7 @@ type Sheet struct {
 	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
-	brace   func(s *Sheet) maybeLength // the brace height that is typed
-	tune    func(s *Sheet)             // lets the questions follow the answers; nil for none
+	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
 }
 
 // State is how an answer was taken.

@@ -274,8 +274,13 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 	if err := b.Add(event, ""); err != nil {
 		return "", err
 	}
+	return said(b, "Saved", event), nil
+}
+
+// said says what became of an entry.
+func said(b *atWork, says string, event model.Event) string {
 	bow := b.Story().Bow()
-	return fmt.Sprintf("Saved: %s, %s.", session.NameOf(bow), session.Say(bow, event)), nil
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, event))
 }
 
 // A deed is what the first word of an entry asks for.
@@ -344,8 +349,7 @@ func undone(b *atWork, says string, do func() (session.Line, error)) (string, er
 	if err != nil {
 		return "", err
 	}
-	bow := b.Story().Bow()
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, line.Entry.What)), nil
+	return said(b, says, line.Entry.What), nil
 }
 
 func stamp(_ *logger, b *atWork) (string, error) {
@@ -389,7 +393,6 @@ func deedNames(f shop.Finishing) (names []string) {
 
 // completeEntry offers the bows, then what can be logged of one, then the words of its form.
 func completeEntry(world *World, o *options) cobra.CompletionFunc {
-	const noFiles = cobra.ShellCompDirectiveNoFileComp
 	return func(cmd *cobra.Command, args []string, start string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
 			return completeBow(world, o)(cmd, args, start)
@@ -416,7 +419,6 @@ func completeEntry(world *World, o *options) cobra.CompletionFunc {
 			return err
 		})
 		unfit := func(word string) bool { return !typable(word) || !strings.HasPrefix(word, start) }
-		words = slices.DeleteFunc(words, unfit)
-		return words, noFiles
+		return slices.DeleteFunc(words, unfit), cobra.ShellCompDirectiveNoFileComp
 	}
 }

@@ -24,7 +24,8 @@ func TestTheAimIsChosenByName(t *testing.T) {
 	}
 	s := NewBow(p)
 	s.Go(s.index("bend"))
-	if got := s.Answer("as h"); got.State != Refused || got.Says != "it could be 4 as Hickory for Tamsin, 5 as Holly" {
+	want := Verdict{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly"}
+	if got := s.Answer("as h"); got != want {
 		t.Errorf("as h: %+v", got)
 	}
 }

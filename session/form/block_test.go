@@ -22,7 +22,7 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	answered(t, s, "", "7, 9 1/2, 31", "0.1", "0.11", "0.12", "0.09")
 	b := must(s.Finish())(t).Event.(model.Braced)
 	want := model.Block{Length: 6, At: []measure.Length{7, 9.5, 31}, Gaps: model.Readings{
-		{measure.Some[measure.Length](0.1), measure.Some[measure.Length](0.11), measure.Some[measure.Length](0.12)}, {measure.Some[measure.Length](0.09), {}, {}},
+		{some(0.1), some(0.11), some(0.12)}, {some(0.09), {}, {}},
 	}}
 	if !reflect.DeepEqual(*b.Block, want) {
 		t.Errorf("it is %+v", b.Block)
@@ -34,7 +34,8 @@ func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	}
 	s = Block(story)
 	answered(t, s, "")
-	if got := s.Answer("8, 32"); got.State != Refused || got.Says != "at 32 the block stands out past the nock; expected 31 in at most" {
+	far := Verdict{Refused, "at 32 the block stands out past the nock; expected 31 in at most"}
+	if got := s.Answer("8, 32"); got != far {
 		t.Errorf("past the nock: %+v", got)
 	}
 }
@@ -60,14 +61,15 @@ func TestTheBlocksPlacesAreTakenUpAgain(t *testing.T) {
 // A place that is taken out takes its gaps along; those of the others stay theirs.
 func TestAPlaceOfTheBlockIsTakenOut(t *testing.T) {
 	story := storyOf(t, ash())
-	gap := measure.Some[measure.Length]
 	was := model.Braced{From: model.FromString, Block: &model.Block{
-		Length: 6, At: []measure.Length{6, 8, 12}, Gaps: model.Readings{{gap(.11), gap(.12), gap(.13)}, {gap(.1), {}, gap(.09)}},
+		Length: 6, At: []measure.Length{6, 8, 12},
+		Gaps: model.Readings{{some(.11), some(.12), some(.13)}, {some(.1), {}, some(.09)}},
 	}}
 	s, _ := Correct(story, model.Entry{ID: "x", What: was})
 	s.Go(1)
 	answered(t, s, "6, 12")
-	want := model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{{gap(.11), gap(.13)}, {gap(.1), gap(.09)}}}
+	want := model.Block{Length: 6, At: []measure.Length{6, 12},
+		Gaps: model.Readings{{some(.11), some(.13)}, {some(.1), some(.09)}}}
 	if o, err := s.Finish(); err != nil || !reflect.DeepEqual(*o.Event.(model.Braced).Block, want) {
 		t.Errorf("it becomes %+v (%v), want %+v", o.Event, err, want)
 	}

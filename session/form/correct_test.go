@@ -12,20 +12,21 @@ import (
 // What is not touched comes out to the last digit, also what the rule and the sheet do not show.
 func TestAnEntryThatIsCorrectedNowhereComesOutAsItWas(t *testing.T) {
 	story := storyOf(t, ash())
-	some := measure.Some[measure.Length]
-	gap, none := model.Block{Length: 6, At: []measure.Length{8}, Gaps: model.Readings{{some(.11)}, {some(.1)}}}, unread()
+	gap := model.Block{Length: 6, At: []measure.Length{8}, Gaps: model.Readings{{some(.11)}, {some(.1)}}}
 	for _, what := range []model.Event{
-		model.Pull{Draw: 17.99, Peak: measure.Some[measure.Force](21.43), Held: measure.Some(3240 * time.Millisecond),
+		model.Pull{Draw: 17.99, Peak: force(21.43), Held: measure.Some(3240 * time.Millisecond),
 			From: model.FromString, Readings: model.Readings{{some(73 / 25.4), {}, some(1)}, {some(.25)}}},
-		model.Braced{Height: some(6), From: model.FromString, Readings: model.Readings{{some(6.1)}, {some(5.9)}}, Block: &gap},
-		model.Braced{From: model.FromLine, Height: some(6), Readings: none},
+		model.Braced{Height: some(6), From: model.FromString, Block: &gap,
+			Readings: model.Readings{{some(6.1)}, {some(5.9)}}},
+		model.Braced{From: model.FromLine, Height: some(6), Readings: unread()},
 		model.Braced{From: model.FromLine, Block: &gap},
 		model.Braced{From: model.FromString, Block: &model.Block{
-			Length: 6, At: []measure.Length{6, 8, 12}, Gaps: model.Readings{{some(.11), {}, some(.0937)}, {some(.1), some(.1), {}}},
+			Length: 6, At: []measure.Length{6, 8, 12},
+			Gaps: model.Readings{{some(.11), {}, some(.0937)}, {some(.1), some(.1), {}}},
 		}},
 		model.Relaxed{Readings: model.Readings{{some(-.25), some(.0625)}, {}}},
 		model.StringLength{Length: 69.8}, model.Note{Text: "flat at 16"}, model.Exercise{Pulls: 30},
-		model.Scrape{Limb: model.Lower, From: 4, To: 12.5, Tool: "rasp", Strokes: measure.Some(12), Depth: some(.012)},
+		model.Scrape{Limb: model.Lower, From: 4, To: 12.5, Tool: "rasp", Depth: some(.012)},
 		model.Scrape{From: 4, To: 12.5, Strokes: measure.Some(12), Depth: some(.012), DepthShare: measure.Some(.0817345)},
 	} {
 		s, ok := Correct(story, model.Entry{ID: "e1", What: what})

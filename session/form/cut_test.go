@@ -20,7 +20,8 @@ func TestScrapeByThePlan(t *testing.T) {
 	for _, given := range []map[string]string{
 		{"limb": "upper"}, {"from": "9"}, {"strokes": "9"}, {"depth": "0.02"},
 	} {
-		if got := scraped(t, ash(), cut, given); got.DepthShare.Known() || got.Strokes.Known() != (given["strokes"] != "") {
+		if got := scraped(t, ash(), cut, given); got.DepthShare.Known() ||
+			got.Strokes.Known() != (given["strokes"] != "") {
 			t.Errorf("%v makes %+v", given, got)
 		}
 	}

@@ -27,15 +27,16 @@ func TestNewBowNeedsANameAndALimb(t *testing.T) {
 
 func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
 	bow := filled(t, NewBow(Practice{}), map[string]string{
-		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28", "draw_to": "ba",
-		"weight": "45lb", "allow": "2", "due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4", "section": "2",
-		"upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2", "bend": "ell", "tiller": "1/4", "tiller_at": "8",
-		"stiff_tips": "10", "rule": "1/32", "scale": "1/2",
+		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28",
+		"draw_to": "ba", "weight": "45lb", "allow": "2", "due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4",
+		"section": "2", "upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2", "bend": "ell", "tiller": "1/4",
+		"tiller_at": "8", "stiff_tips": "10", "rule": "1/32", "scale": "1/2",
 	}).Bow
-	stations, some, force := []measure.Length{6, 8, 12.5}, measure.Some[measure.Length], measure.Some[measure.Force]
+	stations := []measure.Length{6, 8, 12.5}
 	want := model.Bow{
 		Name: "Yew", Wood: "yew", Number: "27/1", Units: measure.Imperial(), Handle: 4.25, HandleDepth: some(1.25),
-		Section: model.SectionRectangle, Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33.5, Stations: stations}},
+		Section: model.SectionRectangle,
+		Limbs:   [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33.5, Stations: stations}},
 		Order: model.Order{
 			For: "Hollis", Draw: some(28), DrawTo: model.ToBack, Weight: force(45), Allow: force(2), Due: "2027-02-01",
 		},
@@ -57,7 +58,7 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 		{"a list", "34", "", "6, 8, 12 1/2, 34", [2][]measure.Length{{6, 8, 12.5, 34}, {6, 8, 12.5, 34}}},
 		{"a list with blanks", "34", "12", "6 8 12 1/2 16½", [2][]measure.Length{{6, 8, 12.5, 16.5}, {6, 8}}},
 		{"a fraction behind a blank", "34", "", "6 ½ 8 3/4", [2][]measure.Length{{6.5, 8.75}, {6.5, 8.75}}},
-		{"every, to the nock of one limb", "16", "15", "Every  4in", [2][]measure.Length{{4, 8, 12, 16}, {4, 8, 12}}},
+		{"every, to one nock", "16", "15", "Every  4in", [2][]measure.Length{{4, 8, 12, 16}, {4, 8, 12}}},
 		{"in other units", "34", "7", "150mm 200mm", [2][]measure.Length{{150 / 25.4, 200 / 25.4}, {150 / 25.4}}},
 	} {
 		bow := filled(t, NewBow(Practice{}),
@@ -70,12 +71,14 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 	}
 }
 
-// Choices that were only left, as with the arrow key, are understood; units may be changed once all is answered.
+// Choices that were only left, as with the arrow key, are understood; units may be changed at the end.
 func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 	s := NewBow(Practice{})
 	for i, q := range s.Questions {
 		s.Go(i)
-		s.Leave(map[string]string{"name": "Ulme", "units": "2", "draw_to": "3", "section": "ell", "upper": "86"}[q.Name])
+		s.Leave(map[string]string{
+			"name": "Ulme", "units": "2", "draw_to": "3", "section": "ell", "upper": "86",
+		}[q.Name])
 	}
 	bow, in := must(s.Finish())(t).Bow, func(l measure.Length) float64 { return l.In(measure.Centimetre) }
 	if bow.Order.DrawTo != model.ToPivot || bow.Section != model.SectionEllipse || in(bow.Handle) != 10 ||
@@ -97,10 +100,12 @@ func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 
 // A new bow takes the shop's units, whatever they are, and days in the shop's order.
 func TestANewBowTakesTheShopsUnits(t *testing.T) {
-	for _, units := range []measure.Units{imperial, metric, {Length: measure.Centimetre, Force: measure.PoundForce}} {
+	mixed := measure.Units{Length: measure.Centimetre, Force: measure.PoundForce}
+	for _, units := range []measure.Units{imperial, metric, mixed} {
 		bow := filled(t, NewBow(Practice{Units: units, Dates: "day-month-year"}),
 			map[string]string{"name": "Ash", "upper": "34in", "due": "3.2.2027", "weight": "40lb"}).Bow
-		if bow.Units != units || bow.Limbs[0].Length != 34 || bow.Order.Due != "2027-02-03" || bow.Order.Weight.Or(0) != 40 {
+		if bow.Units != units || bow.Limbs[0].Length != 34 || bow.Order.Due != "2027-02-03" ||
+			bow.Order.Weight.Or(0) != 40 {
 			t.Errorf("%v: %+v", units, bow)
 		}
 	}
@@ -142,7 +147,7 @@ func TestEditBowGivesBackEveryBowThatIsNotChanged(t *testing.T) {
 }
 
 func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
-	bow, some := ash(), measure.Some[measure.Length]
+	bow := ash()
 	bow.Handle, bow.Aim.Bend, bow.Cradle = 4.013, "compass", "clamped"
 	bow.Limbs[model.Upper].Widths = []maybeLength{some(1.25), {}, some(1)}
 	story := storyOf(t, bow)
@@ -150,8 +155,9 @@ func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
 	got := filled(t, EditBow(story, Practice{}), map[string]string{
 		"weight": "45", "number": "27/1", "draw": "", "rule": "1/32", "stations": "6, 12, 16",
 	}).Bow
-	bow.Order.Weight, bow.Number, bow.Order.Draw, bow.Rule = measure.Some[measure.Force](45), "27/1", maybeLength{}, 1.0/32
-	bow.Limbs[model.Upper].Stations, bow.Limbs[model.Lower].Stations = []measure.Length{6, 12, 16}, []measure.Length{6, 12, 16}
+	bow.Order.Weight, bow.Number, bow.Order.Draw, bow.Rule = force(45), "27/1", maybeLength{}, 1.0/32
+	bow.Limbs[model.Upper].Stations = []measure.Length{6, 12, 16}
+	bow.Limbs[model.Lower].Stations = []measure.Length{6, 12, 16}
 	// A width is measured at its station and goes where that goes.
 	bow.Limbs[model.Upper].Widths = []maybeLength{some(1.25), some(1), {}}
 	if !reflect.DeepEqual(got, bow) {
@@ -159,9 +165,9 @@ func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
 	}
 }
 
-// Stations that were read stay, also where the reading is void and may count again; others follow a limb that is cut.
+// Stations that were read stay, if only by a reading that is void now; others follow a limb that is cut.
 func TestStationsThatWereReadStay(t *testing.T) {
-	read := model.Relaxed{Readings: model.Readings{{measure.Some[measure.Length](0.1)}}}
+	read := model.Relaxed{Readings: model.Readings{{some(0.1)}}}
 	shop, _ := newShop()
 	bench := benchOf(t, shop, ash(), read)
 	story := bench.Story()
@@ -172,7 +178,8 @@ func TestStationsThatWereReadStay(t *testing.T) {
 		state          State
 		says           string
 	}{
-		{"stations", "6, 8, 12", Taken, ""}, {"stations", "6 8 12", Taken, ""}, {"stations", "6, 8", Refused, "6, 8, 12"},
+		{"stations", "6, 8, 12", Taken, ""}, {"stations", "6 8 12", Taken, ""},
+		{"stations", "6, 8", Refused, "6, 8, 12"},
 		{"stations", "every 4", Refused, "6, 8, 12"}, {"stations", "", Refused, "6, 8, 12"},
 		{"upper", "10", Refused, "12 lies beyond"}, {"upper", "30", Taken, ""},
 	} {
@@ -199,7 +206,8 @@ func TestRuleIsFilledInAsItIs(t *testing.T) {
 		want string
 	}{
 		{measure.Inch, 1.0 / 16, "1/16"}, {measure.Inch, 0.1, "0.1"},
-		{measure.Centimetre, measure.Millimetre.Length(1), "0.1"}, {measure.Millimetre, measure.Millimetre.Length(0.5), "0.5"},
+		{measure.Centimetre, measure.Millimetre.Length(1), "0.1"},
+		{measure.Millimetre, measure.Millimetre.Length(0.5), "0.5"},
 	} {
 		bow := ash()
 		bow.Units.Length, bow.Rule = c.unit, c.rule

@@ -16,8 +16,9 @@ import (
 // readAt18 is a bow of which the upper limb was read at 18 in.
 func readAt18(t *testing.T) session.Story {
 	t.Helper()
-	row := []measure.Optional[measure.Length]{measure.Some[measure.Length](0.75), measure.Some[measure.Length](1.5), measure.Some[measure.Length](3.25)}
-	return storyOf(t, ash(), model.Pull{Draw: 18, Peak: measure.Some[measure.Force](22), From: model.FromLine, Readings: model.Readings{row, row}})
+	row := []maybeLength{some(0.75), some(1.5), some(3.25)}
+	return storyOf(t, ash(),
+		model.Pull{Draw: 18, Peak: force(22), From: model.FromLine, Readings: model.Readings{row, row}})
 }
 
 const doubtful = "was 3 1/4, now 8 1/4: Enter again to keep"
@@ -28,9 +29,6 @@ func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
 	answered(t, s, "18", "21", "3/4", "1 1/2")
 	if got := s.Answer("8 1/4"); got != (Verdict{Asked, doubtful}) {
 		t.Fatalf("the first time it says %+v, want %q asked", got, doubtful)
-	}
-	if q, _ := s.Current(); q.Name != "upper.2" {
-		t.Fatalf("the sheet stands at %s", q.Name)
 	}
 	if got := s.Answer(" 8 1/4 "); got.State != Taken {
 		t.Fatalf("the second time it says %+v", got)
@@ -43,15 +41,6 @@ func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
 	if got := s.Answer("9"); got.State != Asked {
 		t.Errorf("another doubtful value: %+v", got)
 	}
-	s.Leave("8 1/4")
-	// 9 was the last that was asked about, so 8 1/4 may be asked about again, once.
-	outcome, err := s.Finish()
-	if err != nil {
-		outcome, err = s.Finish()
-	}
-	if err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
-		t.Errorf("the pull is %#v (%v)", outcome.Event, err)
-	}
 }
 
 func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
@@ -63,9 +52,8 @@ func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
 	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != 4 {
 		t.Fatalf("finishing says %v and stands at question %d", err, s.At())
 	}
-	outcome, err := s.Finish()
-	if err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
-		t.Errorf("the second time finishing gives %#v (%v)", outcome.Event, err)
+	if read := must(s.Finish())(t).Event.(model.Pull).Readings; read.At(model.Upper, 2).Or(0) != 8.25 {
+		t.Errorf("the second time finishing gives %v", read)
 	}
 }
 
@@ -83,8 +71,8 @@ func TestADoubtThatWasLookedAtIsNotAskedAgainAfterACrash(t *testing.T) {
 	must(doc, json.Unmarshal(doc, &draft))(t)
 	again := Pull(story)
 	again.Restore(draft)
-	if outcome, err := again.Finish(); err != nil || outcome.Event.(model.Pull).Readings.At(model.Upper, 2).Or(0) != 8.25 {
-		t.Errorf("after a crash finishing gives %#v (%v)", outcome.Event, err)
+	if read := must(again.Finish())(t).Event.(model.Pull).Readings; read.At(model.Upper, 2).Or(0) != 8.25 {
+		t.Errorf("after a crash finishing gives %v", read)
 	}
 }
 
@@ -132,7 +120,8 @@ func TestWhatIsAskedAbout(t *testing.T) {
 	if got := s.Answer("0.3"); got.State != Asked || !strings.Contains(got.Says, "in one scraping is much") {
 		t.Errorf("a scraping 0.3 in deep: %+v", got)
 	}
-	long := OnDay(model.Finish{Step: "varnish"}, "varnish", time.Date(2027, 2, 3, 8, 0, 0, 0, time.UTC), date.ISO)
+	now := time.Date(2027, 2, 3, 8, 0, 0, 0, time.UTC)
+	long := OnDay(model.Finish{Step: "varnish"}, "varnish", now, date.ISO)
 	if got := long.Answer("2020-01-01"); got.State != Asked {
 		t.Errorf("seven years ago: %+v", got)
 	}

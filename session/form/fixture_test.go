@@ -18,7 +18,7 @@ func ash() model.Bow {
 	return model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4,
 		Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33, Stations: stations}},
-		Order: model.Order{Draw: measure.Some[measure.Length](28), Weight: measure.Some[measure.Force](40), Allow: measure.Some[measure.Force](2)},
+		Order: model.Order{Draw: some(28), Weight: force(40), Allow: force(2)},
 		Rule:  1.0 / 16, Scale: 0.1,
 	}
 }
@@ -44,6 +44,10 @@ func storyOf(t rapid.TB, bow model.Bow, events ...model.Event) session.Story {
 	s, _ := newShop()
 	return benchOf(t, s, bow, events...).Story()
 }
+
+func some(l measure.Length) maybeLength { return measure.Some(l) }
+
+func force(f measure.Force) maybeForce { return measure.Some(f) }
 
 func must[T any](v T, err error) func(rapid.TB) T {
 	return func(t rapid.TB) T {

@@ -31,25 +31,16 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	if again.Current() != "4" {
 		t.Errorf("what was typed at the field is %q", again.Current())
 	}
-	if err := again.Drop(); err != nil {
-		t.Fatal(err)
-	}
-	if must(NewBowForm(s))(t).Resumed {
+	must(again, again.Drop())(t)
+	f := must(NewBowForm(s))(t)
+	if f.Resumed {
 		t.Error("what was thrown away came back")
 	}
-}
-
-func TestNothingTypedLeavesNoDraft(t *testing.T) {
-	s, _ := newShop()
-	f := must(NewBowForm(s))(t)
 	if half, err := f.Leave(""); half || err != nil {
-		t.Fatal(half, err)
+		t.Fatal("an empty form was kept", err)
 	}
-	if ended, err := f.Abandon(""); !ended || err != nil {
-		t.Fatal(ended, err)
-	}
-	if must(NewBowForm(s))(t).Resumed {
-		t.Error("an empty form was kept")
+	if ended, err := f.Abandon(""); !ended || err != nil || must(NewBowForm(s))(t).Resumed {
+		t.Fatal("an empty form was kept", err)
 	}
 }
 

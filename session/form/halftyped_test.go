@@ -50,7 +50,8 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 	}
 	// What this version does not know, and what is corrected on no entry, is told of nowhere.
 	for _, form := range []string{"lathe", "correct nothing"} {
-		if err := s.SaveDraft(shop.DraftKey(story.Bow().ID, form), shop.Draft{Form: form, Begun: s.Now()}); err != nil {
+		if err := s.SaveDraft(shop.DraftKey(story.Bow().ID, form),
+			shop.Draft{Form: form, Begun: s.Now()}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -11,14 +11,12 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 )
 
 func TestOneLineOrAnotherMakesTheSamePull(t *testing.T) {
 	story := storyOf(t, ash())
-	some := measure.Some[measure.Length]
 	want := model.Event(model.Pull{
-		Draw: 14, Peak: measure.Some[measure.Force](21.5), From: model.FromLine,
+		Draw: 14, Peak: force(21.5), From: model.FromLine,
 		Readings: model.Readings{{some(0.375), some(0.6875), some(1.625)}, {{}, some(0.75)}},
 	})
 	for _, line := range []string{
@@ -60,7 +58,7 @@ func TestNoValueLandsOnTheOtherLimb(t *testing.T) {
 
 // A doubtful value is asked about by a line as by the form, and kept by whoever is sure.
 func TestALineDoubtsWhatTheFormDoubts(t *testing.T) {
-	story := storyOf(t, ash(), model.Pull{Draw: 14, Peak: measure.Some[measure.Force](21.5), From: model.FromLine})
+	story := storyOf(t, ash(), model.Pull{Draw: 14, Peak: force(21.5), From: model.FromLine})
 	var doubt DoubtError
 	for _, line := range []string{"14 35", "27 21.5", "29"} {
 		if _, err := Pull(story).Line(ash(), line, false); !errors.As(err, &doubt) || strings.Contains(err.Error(), "Enter") {

@@ -90,8 +90,8 @@ func TestAPullTypedInOtherUnitsIsKeptInThoseOfTheRecord(t *testing.T) {
 	}
 }
 
-// What is typed in any unit, saved and taken up again in it, stands there as it was typed; and saved once more
-// unchanged it is the same entry.
+// What is typed in any unit, saved and taken up again in it, stands there as it was typed; and saved once
+// more unchanged it is the same entry.
 func TestWhatWasTypedComesBackInAnyUnit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		units := rapid.Custom(drawUnits)

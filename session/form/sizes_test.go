@@ -40,7 +40,7 @@ func TestSizesAreTakenStationByStation(t *testing.T) {
 	check("width", bow.Limbs[model.Upper].Widths, 1.25, 30/25.4, 0)
 	check("lower depth", bow.Limbs[model.Lower].Depths, 0.9, 0, 0)
 
-	bow.Limbs[model.Upper].Depths[1] = measure.Some[measure.Length](0.8123456789)
+	bow.Limbs[model.Upper].Depths[1] = some(0.8123456789)
 	again := storyOf(t, bow)
 	s = Sizes(again)
 	if was := s.Was(2); was != "0.812" {
@@ -54,7 +54,7 @@ func TestSizesAreTakenStationByStation(t *testing.T) {
 
 func TestSizesThatCannotBeOrAreDoubtful(t *testing.T) {
 	thick := ash()
-	thick.Limbs[model.Upper].Depths = []measure.Optional[measure.Length]{measure.Some[measure.Length](0.9)}
+	thick.Limbs[model.Upper].Depths = []measure.Optional[measure.Length]{some(0.9)}
 	metric := thick
 	metric.Units = measure.Units{Length: measure.Millimetre, Force: measure.Newton}
 	for _, c := range []struct {

@@ -24,7 +24,9 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
 	newBow := func(session.Story) *Sheet { return NewBow(Practice{}) }
 	rapid.Check(t, func(t *rapid.T) {
-		fresh := rapid.SampledFrom([]func(session.Story) *Sheet{Pull, Braced, Scrape, Sizes, newBow}).Draw(t, "form")
+		fresh := rapid.SampledFrom([]func(session.Story) *Sheet{
+			Pull, Braced, Scrape, Sizes, newBow,
+		}).Draw(t, "form")
 		s, p := fresh(story), paper{written: make(map[string]string)}
 		text := rapid.SampledFrom([]string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"})
 		t.Repeat(map[string]func(*rapid.T){

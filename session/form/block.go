@@ -80,8 +80,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	t := table[model.Block]{
 		of: r.bow, was: r.was,
 		judge: func(_ string, b model.Block) error {
-			return r.bow.CheckEvent(model.Braced{From: r.from,
-				Block: &b})
+			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
 		whole: func(_ *Sheet, b *model.Block) error {
 			if !b.Gaps.Any() {

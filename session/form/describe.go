@@ -142,9 +142,6 @@ func (d description) filled(form, title string) *Sheet {
 func finishBow(t table[model.Bow]) func(*Sheet) (Outcome, error) {
 	return func(s *Sheet) (Outcome, error) {
 		bow, err := t.finish(s)
-		if err != nil {
-			return Outcome{}, err
-		}
-		return Outcome{Bow: bow}, nil
+		return Outcome{Bow: bow}, err
 	}
 }

@@ -32,10 +32,6 @@ func shortForces() notation[measure.Force] {
 	return notation[measure.Force]{model.Bow.ParseForce, short, aForce}
 }
 
-func exactForces() notation[measure.Force] {
-	return notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce}
-}
-
 // simple is the notation of values that are typed alike on every bow's forms.
 func simple[V any](what quantity, parse func(string) (V, error), print func(V) string) notation[V] {
 	return notation[V]{

@@ -84,7 +84,6 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 // SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) {
-		return Kept{Outcome: o},
-			s.KeepSettings(o.Settings)
+		return Kept{Outcome: o}, s.KeepSettings(o.Settings)
 	}, nil)
 }

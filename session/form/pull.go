@@ -63,8 +63,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 				}
 				return ""
 			},
-		}, exactLengths(),
-			func(p *model.Pull) *measure.Length { return &p.Draw }),
+		}, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
 		optionalField("peak", Question{
 			Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
 			Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
@@ -81,7 +80,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 				return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
 			},
 			say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
-		}, exactForces(),
+		}, notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce},
 			func(p *model.Pull) *maybeForce { return &p.Peak }),
 		held,
 	}}

@@ -85,8 +85,7 @@ func kindOf(p session.Pose) estimate.Kind {
 }
 
 // withReading is a row with a reading at a station, as far as its last reading; the row itself stays.
-func withReading(row []maybeLength, i int,
-	l maybeLength) []maybeLength {
+func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
 	out := make([]maybeLength, max(len(row), i+1))
 	copy(out, row)
 	out[i] = l

@@ -49,8 +49,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many; Enter alone where they were " +
-			"not counted"},
+		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
 			Unit: unit, measures: thin,
@@ -89,18 +88,19 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	s := Scrape(story)
 	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	s.preset("limb", cut.Limb.String())
-	s.preset("from", from)
-	s.preset("to", to)
+	preset := func(name, text string) { s.Questions[s.index(name)].Preset = text }
+	preset("limb", cut.Limb.String())
+	preset("from", from)
+	preset("to", to)
 	if cut.Tool != "" {
-		s.preset("tool", cut.Tool)
+		preset("tool", cut.Tool)
 	}
 	if n, known := cut.Strokes.Get(); known {
-		s.preset("strokes", fmt.Sprint(n))
+		preset("strokes", fmt.Sprint(n))
 	}
 	depth, measured := cut.Depth.Get()
 	if measured {
-		s.preset("depth", bow.Calliper().WithUnit(depth))
+		preset("depth", bow.Calliper().WithUnit(depth))
 	}
 	share, known := cut.DepthShare.Get()
 	if !known || measured {
@@ -130,9 +130,4 @@ func sayPlace(bow model.Bow, at, most measure.Length) string {
 		return fmt.Sprint(at.In(bow.Units.Length))
 	}
 	return text
-}
-
-// preset lets Enter alone answer a question.
-func (s *Sheet) preset(name, text string) {
-	s.Questions[s.index(name)].Preset = text
 }

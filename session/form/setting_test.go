@@ -97,15 +97,14 @@ func TestStagesOfAShop(t *testing.T) {
 	s := finish.Usual()
 	sh := AddStage(s, 1)
 	answered(t, sh, "glued", "", "", "", "", "", "12h")
-	o, err := sh.Finish()
-	if err != nil || len(o.Settings.Stages) != len(s.Stages)+1 || o.Settings.Stages[1].Name != "glued" || o.Settings.Stages[1].Rest != 12 {
-		t.Fatalf("%v, %+v", err, o.Settings.Stages)
+	more := must(sh.Finish())(t).Settings.Stages
+	if len(more) != len(s.Stages)+1 || more[1].Name != "glued" || more[1].Rest != 12 {
+		t.Fatalf("%+v", more)
 	}
 	if len(finish.Usual().Stages) != len(s.Stages) || s.Stages[1].Name != "floor tiller" {
 		t.Error("the settings before were changed too")
 	}
-	varnish := settingNamed(t, s, "stages", "varnish")
-	coats := Setting(s, varnish)
+	coats := Setting(s, settingNamed(t, s, "stages", "varnish"))
 	coats.Go(4)
 	if v := coats.Answer("41"); v.State != Refused || !strings.Contains(v.Says, "40 at most") {
 		t.Errorf("%+v", v)
@@ -128,8 +127,7 @@ func TestLinesOfTheCard(t *testing.T) {
 	s := finish.Usual()
 	care := settingNamed(t, s, "card", "how it is kept")
 	sh := Setting(s, care)
-	sh.Answer("Keep it dry.")
-	sh.Answer("")
+	answered(t, sh, "Keep it dry.", "")
 	sh.Go(len(sh.Questions) - 1)
 	sh.Answer("Oil it.")
 	o, err := sh.Finish()

@@ -188,10 +188,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 // Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way
 // back.
 func (s *Sheet) Leave(text string) {
-	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
-		if s.answers[q.Name] == text {
-			return
-		}
+	if q, ok := s.Current(); ok && text != s.answers[q.Name] {
 		s.answers[q.Name] = text
 		s.retune()
 	}

@@ -55,6 +55,6 @@ func Aside() *Sheet {
 	why := wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; " +
 		"Enter alone for no reason"},
 		func(r *model.Rack) *string { return &r.Why })
-	return entrySheet(Kind{Form: asideForm, Title: "Set " +
-		"aside"}, table[model.Rack]{fields: []field[model.Rack]{why}})
+	return entrySheet(Kind{Form: asideForm, Title: "Set aside"},
+		table[model.Rack]{fields: []field[model.Rack]{why}})
 }

@@ -65,8 +65,7 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 }
 
 // moved is a row of measures at stations as it stands at others.
-func moved(row []maybeLength, from,
-	to []measure.Length) []maybeLength {
+func moved(row []maybeLength, from, to []measure.Length) []maybeLength {
 	if len(row) == 0 {
 		return row
 	}

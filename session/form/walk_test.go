@@ -134,8 +134,7 @@ func TestDraftOfAnEditHoldsOnlyWhatWasChanged(t *testing.T) {
 	bow.Wood = "white ash"
 	s = EditBow(storyOf(t, bow), Practice{})
 	s.Restore(draft)
-	outcome, err := s.Finish()
-	if err != nil || outcome.Bow.Name != "Ash for Lark" || outcome.Bow.Wood != "white ash" {
-		t.Errorf("the bow is %+v (%v)", outcome.Bow, err)
+	if bow := must(s.Finish())(t).Bow; bow.Name != "Ash for Lark" || bow.Wood != "white ash" {
+		t.Errorf("the bow is %+v", bow)
 	}
 }

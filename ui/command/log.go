@@ -321,7 +321,10 @@ func deeds(f shop.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			bare(stage.Name, stamp)
+			bare(stage.Name, func(_ *logger, b *atWork) (string, error) {
+				text, err := b.Stamp()
+				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), err
+			})
 		case finish.SignBack:
 			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
@@ -350,14 +353,6 @@ func undone(b *atWork, says string, do func() (session.Line, error)) (string, er
 		return "", err
 	}
 	return said(b, says, line.Entry.What), nil
-}
-
-func stamp(_ *logger, b *atWork) (string, error) {
-	text, err := b.Stamp()
-	if err != nil {
-		return "", err
-	}
-	return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), nil
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of

@@ -3,7 +3,6 @@ package form
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"bendbook/model"
@@ -16,41 +15,6 @@ type (
 	maybeForce  = measure.Optional[measure.Force]
 )
 
-// length reads a length of the bow's units and judges it; what was emptied is left out.
-func length(bow model.Bow, within func(measure.Length) error) func(*Sheet, string) error {
-	return func(_ *Sheet, text string) error {
-		if text == "" {
-			return nil
-		}
-		l, err := bow.ParseLength(text)
-		if err != nil {
-			return err
-		}
-		return within(l)
-	}
-}
-
-// count reads a whole number from least on.
-func count(least, most int) func(*Sheet, string) error {
-	return func(_ *Sheet, text string) error {
-		if text == "" {
-			return nil
-		}
-		n, err := strconv.Atoi(text)
-		if err != nil || n < least || n > most {
-			return fmt.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)
-		}
-		return nil
-	}
-}
-
-func shortText(_ *Sheet, text string) error {
-	if len(text) > model.LongestName {
-		return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
-	}
-	return nil
-}
-
 // lengthOf is the length that question name was answered with; unread where it was left out or is none.
 func (s *Sheet) lengthOf(name string) maybeLength {
 	if text := s.answer(name); text != "" {
@@ -62,14 +26,6 @@ func (s *Sheet) lengthOf(name string) maybeLength {
 }
 
 func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
-
-// sideNamed is the limb of a name; the upper one for any other text.
-func sideNamed(name string) model.Side {
-	if name == model.Lower.String() {
-		return model.Lower
-	}
-	return model.Upper
-}
 
 // pathless is the error without the field's path, which the form shows by itself.
 func pathless(err error) error {
@@ -109,13 +65,11 @@ func expected(choices []string, text string) string {
 	if len(could) > 1 {
 		return fmt.Sprintf("it could be %s", strings.Join(could, ", "))
 	}
-	return fmt.Sprintf("expected %s", list(choices))
+	return fmt.Sprintf("expected %s", list(1, choices))
 }
 
-func list(choices []string) string { return listFrom(1, choices) }
-
-// listFrom numbers them from a number on.
-func listFrom(first int, choices []string) string {
+// list numbers choices from a number on.
+func list(first int, choices []string) string {
 	numbered := make([]string, len(choices))
 	for i, c := range choices {
 		numbered[i] = fmt.Sprintf("%d %s", first+i, c)

@@ -1,7 +1,6 @@
 package form
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -55,10 +54,10 @@ func (d description) bendField() field[model.Bow] {
 		says = append(says, c.says)
 	}
 	named := len(aim.Names())
-	hint := fmt.Sprintf("%s; as a finished bow, once the book has one", list(says[:named]))
+	hint := fmt.Sprintf("%s; as a finished bow, once the book has one", list(1, says[:named]))
 	if len(says) > named {
-		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(says[:named]),
-			listFrom(named+1, says[named:]))
+		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]),
+			list(named+1, says[named:]))
 	}
 	return field[model.Bow]{
 		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says,
@@ -73,17 +72,13 @@ func (d description) bendField() field[model.Bow] {
 			return ""
 		},
 		set: func(_ model.Bow, bow *model.Bow, text string) error {
+			bow.Aim.Bend = ""
 			for _, c := range choices {
 				if c.says == text {
 					bow.Aim.Bend = c.recorded
-					return nil
 				}
 			}
-			if text == "" {
-				bow.Aim.Bend = ""
-				return nil
-			}
-			return errors.New("expected an aim")
+			return nil
 		},
 	}
 }

@@ -56,7 +56,7 @@ type blockRow struct {
 }
 
 func (r blockRow) sheet() *Sheet {
-	s := newSheet("block", "Braced: gaps under a block", nil, func(s *Sheet) (Outcome, error) {
+	s := newSheet("block", "Braced: gaps under a block", func(s *Sheet) (Outcome, error) {
 		block, err := r.table(s).finish(s)
 		return Outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
 	})
@@ -80,8 +80,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	t := table[model.Block]{
 		of: r.bow, was: r.was,
 		judge: func(_ string, b model.Block) error {
-			return r.bow.CheckEvent(model.Braced{From: r.from,
-				Block: &b})
+			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
 		whole: func(_ *Sheet, b *model.Block) error {
 			if !b.Gaps.Any() {
@@ -159,10 +158,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		say: func(v float64) string { return gauge.Print(measure.Length(v)) },
 	}
 	q.doubt = func(s *Sheet, text string) string {
-		gap, err := r.bow.ParseLength(text)
-		if err != nil {
-			return ""
-		}
+		gap, _ := r.bow.ParseLength(text)
 		doubt, _ := s.unexpected(q, float64(gap))
 		return doubt
 	}
@@ -251,15 +247,16 @@ func inOrder(b model.Block) model.Block {
 
 // lastBlock is the last block that was laid on; one of 6 in, without gaps, before the first.
 func lastBlock(story session.Story) model.Block {
-	for _, pass := range slices.Backward(story.Passes) {
-		for _, braced := range slices.Backward(pass.Braced) {
+	last := model.Block{Length: 6}
+	if story.Bow().Units.Length != measure.Inch {
+		last.Length = measure.Centimetre.Length(15)
+	}
+	for _, pass := range story.Passes {
+		for _, braced := range pass.Braced {
 			if braced.Block != nil {
-				return *braced.Block
+				last = *braced.Block
 			}
 		}
 	}
-	if story.Bow().Units.Length != measure.Inch {
-		return model.Block{Length: measure.Centimetre.Length(15)}
-	}
-	return model.Block{Length: 6}
+	return last
 }

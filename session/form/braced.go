@@ -3,7 +3,6 @@ package form
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"bendbook/model"
 	"bendbook/session"
@@ -20,22 +19,14 @@ func bracedKind() Kind {
 		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
 			"string, upper limb first, each out from the handle.",
 	}, bracedTable)
-	of, correct := k.Of, k.correct
-	k.Of = func(story session.Story) *Sheet { return withBrace(of(story)) }
+	correct := k.correct
 	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		if braced, ok := what.(model.Braced); !ok || isBlock(braced) {
+		if braced, ok := what.(model.Braced); ok && isBlock(braced) {
 			return nil, false
 		}
-		s, ok := correct(story, what)
-		return withBrace(s), ok
+		return correct(story, what)
 	}
 	return k
-}
-
-// withBrace foretells by the brace height that is typed.
-func withBrace(s *Sheet) *Sheet {
-	s.brace = func(s *Sheet) maybeLength { return s.lengthOf("height") }
-	return s
 }
 
 // Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
@@ -51,14 +42,15 @@ func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
 			Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
 				exampleLength(bow.Units.Length, 5.75)),
 			was: func(*Sheet) string {
-				for _, pass := range slices.Backward(story.Passes) {
-					for _, braced := range slices.Backward(pass.Braced) {
-						if height, known := braced.Height.Get(); known {
-							return bow.Ruler().Print(height)
+				var last maybeLength
+				for _, pass := range story.Passes {
+					for _, braced := range pass.Braced {
+						if braced.Height.Known() {
+							last = braced.Height
 						}
 					}
 				}
-				return ""
+				return optional(last, bow.Ruler().Print)
 			},
 		}, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height })},
 		whole: func(_ *Sheet, b *model.Braced) error {

@@ -8,6 +8,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -45,8 +46,7 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 	}
 	if own < 0 {
 		own = len(names)
-		names = append(names, fmt.Sprintf("%s and %s", nameFor(lengthNames, p.Units.Length),
-			nameFor(forceNames, p.Units.Force)))
+		names = append(names, finish.LengthName(p.Units.Length)+" and "+finish.ForceName(p.Units.Force))
 		units = append(units, p.Units)
 	}
 	return names, units, own
@@ -56,8 +56,8 @@ func (p Practice) choices() (names []string, units []measure.Units, own int) {
 func NewBow(p Practice) *Sheet {
 	names, units, own := p.choices()
 	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names,
-		Hint: list(names)}
-	s := newSheet("bow", "New bow", nil, nil)
+		Hint: list(1, names)}
+	s := newSheet("bow", "New bow", nil)
 	s.Usual = true
 	s.tune = func(s *Sheet) {
 		chosen := units[own]
@@ -128,7 +128,7 @@ func (d description) judge(path string, b model.Bow) error {
 // filled is a sheet with what the bow was filled in. It has no presets and needs what is there already.
 func (d description) filled(form, title string) *Sheet {
 	t := d.table()
-	s := newSheet(form, title, nil, finishBow(t))
+	s := newSheet(form, title, finishBow(t))
 	s.of = d.was
 	s.Questions, _ = t.questions("")
 	t.fill(s)
@@ -142,9 +142,6 @@ func (d description) filled(form, title string) *Sheet {
 func finishBow(t table[model.Bow]) func(*Sheet) (Outcome, error) {
 	return func(s *Sheet) (Outcome, error) {
 		bow, err := t.finish(s)
-		if err != nil {
-			return Outcome{}, err
-		}
-		return Outcome{Bow: bow}, nil
+		return Outcome{Bow: bow}, err
 	}
 }

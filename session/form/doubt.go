@@ -2,7 +2,6 @@ package form
 
 import (
 	"fmt"
-	"slices"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -17,10 +16,7 @@ const keepIt = "Enter again to keep"
 func doubtReading(bow model.Bow, from model.Datum, q Question, side model.Side, i int,
 	earlier func(*Sheet) maybeLength) func(*Sheet, string) string {
 	return func(s *Sheet, text string) string {
-		now, err := bow.ParseLength(text)
-		if err != nil {
-			return ""
-		}
+		now, _ := bow.ParseLength(text)
 		rule := bow.Ruler()
 		was, hadOne := earlier(s).Get()
 		if hadOne && model.FarFromEarlier(now, was) {
@@ -66,16 +62,18 @@ const boldStep measure.Length = 2
 func doubtDraw(story session.Story) func(*Sheet, string) string {
 	bow := story.Bow()
 	return func(_ *Sheet, text string) string {
-		draw, err := bow.ParseLength(text)
-		if err != nil {
-			return ""
-		}
+		draw, _ := bow.ParseLength(text)
 		rule := bow.Ruler()
 		if ordered, known := bow.DrawToBelly().Get(); known && draw > ordered+1.0/16 {
 			return fmt.Sprintf("%s is past the ordered draw, %s: %s", rule.Print(draw),
 				rule.WithUnit(ordered), keepIt)
 		}
-		if height, known := lastBraceHeight(story); known && draw < height {
+		// A bow on its string is never drawn less than its brace height, as last read in this pass.
+		var height measure.Length
+		for _, braced := range story.Pass().Braced {
+			height = braced.Height.Or(height)
+		}
+		if draw < height {
 			return fmt.Sprintf("%s is under the brace height, %s: %s", rule.Print(draw),
 				rule.WithUnit(height), keepIt)
 		}
@@ -86,22 +84,12 @@ func doubtDraw(story session.Story) func(*Sheet, string) string {
 	}
 }
 
-// lastBraceHeight is the brace height as last read in this pass: a bow on its string is never drawn less.
-func lastBraceHeight(story session.Story) (measure.Length, bool) {
-	for _, braced := range slices.Backward(story.Pass().Braced) {
-		if height, known := braced.Height.Get(); known {
-			return height, true
-		}
-	}
-	return 0, false
-}
-
 func doubtPeak(story session.Story) func(*Sheet, string) string {
 	bow := story.Bow()
 	return func(s *Sheet, text string) string {
-		peak, err := bow.ParseForce(text)
+		peak, _ := bow.ParseForce(text)
 		draw, ok := s.lengthOf("draw").Get()
-		if err != nil || !ok {
+		if !ok {
 			return ""
 		}
 		scale, rule := bow.Weigher(), bow.Ruler()
@@ -157,11 +145,7 @@ func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
 	if !ok {
 		return estimate.Figure{}, false
 	}
-	brace := 0.0
-	if s.brace != nil {
-		brace = float64(s.brace(s).Or(0))
-	}
-	figure, ok := s.Expect(where, brace)
+	figure, ok := s.Expect(where, float64(s.lengthOf("height").Or(0)))
 	return figure, ok && figure.High > figure.Low
 }
 

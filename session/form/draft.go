@@ -41,26 +41,15 @@ func (s *Sheet) Restore(d shop.Draft) {
 		}
 	}
 	s.retune()
-	at, open := -1, -1
 	for range 2 {
-		at, open = s.restore(d)
+		s.restore(d)
 		s.retune()
 	}
-	switch {
-	case at >= 0:
-		s.at = at
-	case open >= 0:
-		s.at = open
-	default:
-		s.at = max(len(s.Questions)-1, 0)
-	}
-	s.retune()
 }
 
-// restore fills in the questions as they stand, and says at which the draft stood and which is the first
-// that was not come to; -1 is none. What was typed while bare numbers had other units than now gets its
-// unit.
-func (s *Sheet) restore(d shop.Draft) (at, open int) {
+// restore fills in the questions as they stand, and goes to where the draft stood. What was typed while
+// bare numbers had other units than now gets its unit.
+func (s *Sheet) restore(d shop.Draft) {
 	units := d.Units
 	switch {
 	case s.of.Units == (measure.Units{}):
@@ -69,7 +58,7 @@ func (s *Sheet) restore(d shop.Draft) (at, open int) {
 		units = s.of.KeptIn() // a draft of before fields had other units than the record
 	}
 	as := func(q Question, text string) string { return carried(text, q.quantity(), units, s.of.Units) }
-	at, open = -1, -1
+	at, open := -1, -1
 	for i, q := range s.Questions {
 		if text, ok := d.Answers[q.Name]; ok {
 			s.answers[q.Name] = as(q, text)
@@ -83,5 +72,11 @@ func (s *Sheet) restore(d shop.Draft) (at, open int) {
 			at = i
 		}
 	}
-	return at, open
+	if at < 0 {
+		at = open
+	}
+	if at < 0 {
+		at = len(s.Questions) - 1
+	}
+	s.at = max(at, 0)
 }

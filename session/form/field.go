@@ -2,6 +2,8 @@ package form
 
 import (
 	"cmp"
+	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -57,7 +59,10 @@ func textField[T any, S ~string](path string, q Question, at func(*T) *S) field[
 		print: func(_ model.Bow, v T) string { return plain.Line(string(*at(&v))) },
 		set: func(_ model.Bow, v *T, text string) error {
 			*at(v) = S(text)
-			return shortText(nil, text)
+			if len(text) > model.LongestName {
+				return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
+			}
+			return nil
 		},
 	}
 }
@@ -78,7 +83,7 @@ func sideField[T any](path string, q Question, at func(*T) *model.Side) field[T]
 		Question: named(path, q), path: path,
 		print: func(_ model.Bow, v T) string { return at(&v).String() },
 		set: func(_ model.Bow, v *T, text string) error {
-			*at(v) = sideNamed(text)
+			*at(v) = model.Side(max(0, slices.Index(q.Choices, text)))
 			return nil
 		},
 	}

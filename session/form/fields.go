@@ -102,8 +102,14 @@ func (d description) wanted() []field[model.Bow] {
 			func(b *bow) *maybeLength { return &b.Aim.TillerAt }),
 		optionalField("aim.stiff_tips", tips, shortLengths(),
 			func(b *bow) *maybeLength { return &b.Aim.StiffTips }),
-		ruleField("readings.rule", rule),
-		scaleField("readings.scale", scale),
+		stepField("readings.rule", rule, shortLengths(), func(b *bow) *measure.Length { return &b.Rule },
+			func(b bow, step measure.Length) (bool, float64) {
+				return b.Units.Length != b.KeptIn().Length, step.In(b.Units.Length)
+			}),
+		stepField("readings.scale", scale, shortForces(), func(b *bow) *measure.Force { return &b.Scale },
+			func(b bow, step measure.Force) (bool, float64) {
+				return b.Units.Force != b.KeptIn().Force, step.In(b.Units.Force)
+			}),
 		textField("order.hand", hand, func(b *bow) *model.Hand { return &b.Order.Hand }),
 		textField("order.notes", asked("agreed", "what else was agreed, in a line of your own words"),
 			func(b *bow) *string { return &b.Order.Notes }),
@@ -136,43 +142,21 @@ func (d description) dueField() field[model.Bow] {
 	}
 }
 
-// about is a step in a unit in which it is no round one: to three digits.
-func about(step float64) string {
-	few, err := strconv.ParseFloat(strconv.FormatFloat(step, 'g', 3, 64), 64)
-	if err != nil {
-		few = step
-	}
-	return strconv.FormatFloat(few, 'f', -1, 64)
-}
-
-// ruleField is the step of the rule, where 0 is not known.
-func ruleField(path string, q Question) field[model.Bow] {
-	steps := shortLengths()
-	steps.print = func(bow model.Bow, step measure.Length) string {
+// stepField is the finest step of a tool, where 0 is not known. In a unit in which it is no round one it
+// is told to three digits; in says what it is in the field's unit, and whether that is not the record's.
+func stepField[V ~float64](path string, q Question, n notation[V], at func(*model.Bow) *V,
+	in func(bow model.Bow, step V) (converted bool, number float64)) field[model.Bow] {
+	short := n.print
+	n.print = func(bow model.Bow, step V) string {
+		converted, number := in(bow, step)
 		switch {
 		case step <= 0:
 			return ""
-		case bow.Units.Length != bow.KeptIn().Length:
-			return about(step.In(bow.Units.Length))
+		case converted:
+			few, _ := strconv.ParseFloat(strconv.FormatFloat(number, 'g', 3, 64), 64)
+			return strconv.FormatFloat(few, 'f', -1, 64)
 		}
-		return bow.Ruler().Short(step)
+		return short(bow, step)
 	}
-	return valueField(path, q, steps,
-		func(b *model.Bow) *measure.Length { return &b.Rule })
-}
-
-// scaleField is the step of the scale, where 0 is not known.
-func scaleField(path string, q Question) field[model.Bow] {
-	steps := shortForces()
-	steps.print = func(bow model.Bow, step measure.Force) string {
-		switch {
-		case step <= 0:
-			return ""
-		case bow.Units.Force != bow.KeptIn().Force:
-			return about(step.In(bow.Units.Force))
-		}
-		return bow.Weigher().Short(step)
-	}
-	return valueField(path, q, steps,
-		func(b *model.Bow) *measure.Force { return &b.Scale })
+	return valueField(path, q, n, at)
 }

@@ -1,9 +1,6 @@
 package form
 
 import (
-	"fmt"
-	"math/rand"
-	"testing"
 	"time"
 
 	"pgregory.net/rapid"
@@ -21,45 +18,49 @@ func ash() model.Bow {
 	return model.Bow{
 		Name: "Ash for Wren", Wood: "ash", Units: measure.Imperial(), Handle: 4,
 		Limbs: [2]model.Limb{{Length: 34, Stations: stations}, {Length: 33, Stations: stations}},
-		Order: model.Order{Draw: measure.Some[measure.Length](28), Weight: measure.Some[measure.Force](40), Allow: measure.Some[measure.Force](2)},
+		Order: model.Order{Draw: some(28), Weight: force(40), Allow: force(2)},
 		Rule:  1.0 / 16, Scale: 0.1,
 	}
 }
 
-// storyOf is the story of a bow to which the events happened, a minute after each other.
-func storyOf(t testing.TB, bow model.Bow, events ...model.Event) session.Story {
-	t.Helper()
-	story, err := tell(bow, events...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return story
+// newShop is a shop on an empty book, in which a minute goes by at each look at the clock.
+func newShop() (*shop.Shop, *booktest.Memory) {
+	book, now := booktest.New(), time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
+	return shop.Open(book, shop.Options{Now: func() time.Time { now = now.Add(time.Minute); return now }}), book
 }
 
-func tell(bow model.Bow, events ...model.Event) (session.Story, error) {
-	now := time.Date(2027, 1, 11, 9, 0, 0, 0, time.UTC)
-	s := shop.Open(booktest.New(), shop.Options{
-		Now:     func() time.Time { now = now.Add(time.Minute); return now },
-		Entropy: rand.New(rand.NewSource(1)),
-	})
-	id, err := s.NewBow(bow, "")
-	if err != nil {
-		return session.Story{}, err
-	}
-	bench, err := s.Bench(id)
-	if err != nil {
-		return session.Story{}, err
-	}
+// benchOf is the bench of a new bow to which the events happened.
+func benchOf(t rapid.TB, s *shop.Shop, bow model.Bow, events ...model.Event) *shop.Bench {
+	t.Helper()
+	bench := must(s.Bench(must(s.NewBow(bow, ""))(t)))(t)
 	for _, event := range events {
-		if err := bench.Add(event, ""); err != nil {
-			return session.Story{}, fmt.Errorf("%#v: %w", event, err)
-		}
+		must(event, bench.Add(event, ""))(t)
 	}
-	return bench.Story(), nil
+	return bench
+}
+
+func storyOf(t rapid.TB, bow model.Bow, events ...model.Event) session.Story {
+	t.Helper()
+	s, _ := newShop()
+	return benchOf(t, s, bow, events...).Story()
+}
+
+func some(l measure.Length) maybeLength { return measure.Some(l) }
+
+func force(f measure.Force) maybeForce { return measure.Some(f) }
+
+func must[T any](v T, err error) func(rapid.TB) T {
+	return func(t rapid.TB) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
 }
 
 // answered answers the questions in order and fails where one is not taken.
-func answered(t testing.TB, s *Sheet, answers ...string) {
+func answered(t rapid.TB, s *Sheet, answers ...string) {
 	t.Helper()
 	for _, text := range answers {
 		q, _ := s.Current()
@@ -69,18 +70,20 @@ func answered(t testing.TB, s *Sheet, answers ...string) {
 	}
 }
 
-// skip answers with Enter alone up to the named question.
-func skip(t testing.TB, s *Sheet, name string) {
+// filled answers what is given by name, leaves all else as it stands, and makes the outcome.
+func filled(t rapid.TB, s *Sheet, given map[string]string) Outcome {
 	t.Helper()
-	for {
-		q, ok := s.Current()
-		switch {
-		case !ok:
-			t.Fatalf("there is no question %s", name)
-		case q.Name == name:
-			return
+	fill(t, s, given)
+	return must(s.Finish())(t)
+}
+
+func fill(t rapid.TB, s *Sheet, given map[string]string) {
+	t.Helper()
+	for i := 0; i < len(s.Questions); i++ {
+		if text, ok := given[s.Questions[i].Name]; ok {
+			s.Go(i)
+			answered(t, s, text)
 		}
-		answered(t, s, "")
 	}
 }
 

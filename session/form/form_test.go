@@ -3,19 +3,9 @@ package form
 import (
 	"errors"
 	"testing"
-	"time"
 
 	"bendbook/session"
-	"bendbook/session/booktest"
-	"bendbook/session/shop"
 )
-
-// newShop is a shop on an empty book.
-func newShop(t *testing.T) (*shop.Shop, *booktest.Memory) {
-	t.Helper()
-	book := booktest.New()
-	return shop.Open(book, shop.Options{Now: func() time.Time { return time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC) }}), book
-}
 
 // fillIn answers questions in turn.
 func fillIn(t *testing.T, f *Form, answers ...string) {
@@ -27,63 +17,38 @@ func fillIn(t *testing.T, f *Form, answers ...string) {
 	}
 }
 
-func newBowForm(t *testing.T, s *shop.Shop) *Form {
-	t.Helper()
-	f, err := NewBowForm(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
-}
-
 func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
-	s, _ := newShop(t)
-	fillIn(t, newBowForm(t, s), "Ash", "", "ash")
-	again := newBowForm(t, s)
+	s, _ := newShop()
+	fillIn(t, must(NewBowForm(s))(t), "Ash", "", "ash")
+	again := must(NewBowForm(s))(t)
 	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "number" {
 		t.Fatalf("taken up: %v, at %q", again.Resumed, q.Name)
 	}
 	if half, err := again.Leave("4"); !half || err != nil {
 		t.Fatal(half, err)
 	}
-	again = newBowForm(t, s)
+	again = must(NewBowForm(s))(t)
 	if again.Current() != "4" {
 		t.Errorf("what was typed at the field is %q", again.Current())
 	}
-	if err := again.Drop(); err != nil {
-		t.Fatal(err)
-	}
-	if newBowForm(t, s).Resumed {
+	must(again, again.Drop())(t)
+	f := must(NewBowForm(s))(t)
+	if f.Resumed {
 		t.Error("what was thrown away came back")
 	}
-}
-
-func TestNothingTypedLeavesNoDraft(t *testing.T) {
-	s, _ := newShop(t)
-	f := newBowForm(t, s)
 	if half, err := f.Leave(""); half || err != nil {
-		t.Fatal(half, err)
+		t.Fatal("an empty form was kept", err)
 	}
-	if ended, err := f.Abandon(""); !ended || err != nil {
-		t.Fatal(ended, err)
-	}
-	if newBowForm(t, s).Resumed {
-		t.Error("an empty form was kept")
+	if ended, err := f.Abandon(""); !ended || err != nil || must(NewBowForm(s))(t).Resumed {
+		t.Fatal("an empty form was kept", err)
 	}
 }
 
 func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
-	s, book := newShop(t)
-	f := newBowForm(t, s)
+	s, book := newShop()
+	f := must(NewBowForm(s))(t)
 	fillIn(t, f, "Ash")
-	for _, q := range f.Sheet.Questions {
-		if q.Name == "upper" {
-			break
-		}
-		if current, _ := f.Sheet.Current(); current.Name != "upper" {
-			fillIn(t, f, "")
-		}
-	}
+	f.Sheet.Go(f.Sheet.index("upper"))
 	book.Fail = errors.New("the disk is full")
 	if _, kept, err := f.SaveNow("34"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
 		t.Fatal(kept, err)
@@ -96,7 +61,7 @@ func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
 	if story, err := s.Story(kept.ID); err != nil || session.NameOf(story.Bow()) != "Ash" {
 		t.Error(story.Bow(), err)
 	}
-	if newBowForm(t, s).Resumed {
+	if must(NewBowForm(s))(t).Resumed {
 		t.Error("the draft of a bow that is in the book is still there")
 	}
 }

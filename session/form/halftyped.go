@@ -46,13 +46,12 @@ func (o Opening[T]) TakeUp(story session.Story, form string) (opened T, ok bool)
 // HalfTyped are the half-typed forms of a bow that can be taken up again, the newest first.
 func HalfTyped(s *shop.Shop, story session.Story) ([]shop.Draft, error) {
 	drafts, err := s.Drafts(story.Bow().ID)
-	var known Opening[bool]
-	known.Entry, known.Edit, known.Like = func(*Sheet) bool { return true }, func() bool { return true },
-		func() bool { return true }
-	known.Correct = func(line session.Line) bool {
-		_, ok := Correct(story, line.Entry)
-		return ok
-	}
+	yes := func() bool { return true }
+	known := Opening[bool]{Entry: func(*Sheet) bool { return true }, Edit: yes, Like: yes,
+		Correct: func(line session.Line) bool {
+			_, ok := Correct(story, line.Entry)
+			return ok
+		}}
 	return slices.DeleteFunc(slices.Clone(drafts), func(d shop.Draft) bool {
 		is, ok := known.TakeUp(story, d.Form)
 		return !is || !ok
@@ -73,6 +72,8 @@ const (
 // formWords are those of all forms: of the kinds of entry, and of the others.
 func formWords() []formWord {
 	all := []formWord{
+		{correctPrefix, "correction", "An entry that was read or typed wrong, filled in with what it says. " +
+			"What you save takes its place; the old one stays in the story, struck out."},
 		{"step", "step", "A step of finishing that was done, and its day."},
 		{"void", "void", "Why an entry counts no more. It stays in the story, struck out, with this reason."},
 		{asideForm, "setting aside", "Why the bow is set aside. It leaves the bows in hand until it is " +
@@ -92,29 +93,31 @@ func formWords() []formWord {
 	return all
 }
 
-// About says in a sentence or two what the sheet is for.
-func (s *Sheet) About() string {
-	if strings.HasPrefix(s.Form, correctPrefix) {
-		return "An entry that was read or typed wrong, filled in with what it says. What you save takes " +
-			"its place; the old one stays in the story, struck out."
+// wordOf is what is said of a form; ok is false for one that this version does not know.
+func wordOf(form string) (w formWord, ok bool) {
+	if strings.HasPrefix(form, correctPrefix) {
+		form = correctPrefix
 	}
 	for _, w := range formWords() {
-		if w.form == s.Form {
-			return w.about
+		if w.form == form {
+			return w, true
 		}
+	}
+	return w, false
+}
+
+// About says in a sentence or two what the sheet is for.
+func (s *Sheet) About() string {
+	if w, ok := wordOf(s.Form); ok {
+		return w.about
 	}
 	return s.Title + "."
 }
 
 // FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
 func FormName(form string) string {
-	if strings.HasPrefix(form, correctPrefix) {
-		return "correction"
-	}
-	for _, w := range formWords() {
-		if w.form == form {
-			return w.word
-		}
+	if w, ok := wordOf(form); ok {
+		return w.word
 	}
 	return form
 }

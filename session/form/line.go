@@ -168,7 +168,8 @@ func (l *lineReader) take(words []string) (n int, err error) {
 		at = l.index(l.queue[0])
 	}
 	if at < 0 || l.Questions[at].Unit != "" || l.Questions[at].Choices != nil {
-		return 0, fmt.Errorf("%q is no field here; expected %s", word, l.expected())
+		return 0, fmt.Errorf("%q is no field here; expected %s", word,
+			strings.Join(l.LineWords(), ", "))
 	}
 	n = l.run(words, l.Questions[at])
 	return n, l.give(l.Questions[at], strings.Join(words[:n], " "))
@@ -189,7 +190,8 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 			where = "for the " + l.limb + " limb"
 		}
 		text := strings.Join(words[:max(n, 1)], " ")
-		return 0, fmt.Errorf("%q is one value too many %s; name its field: %s", text, where, l.expected())
+		return 0, fmt.Errorf("%q is one value too many %s; name its field: %s", text, where,
+			strings.Join(l.LineWords(), ", "))
 	}
 	q := l.Questions[l.index(l.queue[0])]
 	switch {
@@ -244,9 +246,6 @@ func (l *lineReader) closed() error {
 	}
 	return nil
 }
-
-// expected are the words that a line may name, in a sentence.
-func (l *lineReader) expected() string { return strings.Join(l.LineWords(), ", ") }
 
 // run is of how many words the answer to a question is that takes several: up to the next that names
 // something, or, unless it takes a row of values, up to the next value.

@@ -11,35 +11,13 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 )
-
-// made is what one line makes of a sheet.
-func made(t *testing.T, s *Sheet, line string) model.Event {
-	t.Helper()
-	o, err := s.Line(ash(), line, false)
-	if err != nil {
-		t.Fatalf("%s: %v", line, err)
-	}
-	return o.Event
-}
-
-func row(values ...measure.Length) (out []measure.Optional[measure.Length]) {
-	for _, v := range values {
-		one := measure.Some(v)
-		if v < 0 {
-			one = measure.Optional[measure.Length]{} // left out
-		}
-		out = append(out, one)
-	}
-	return out
-}
 
 func TestOneLineOrAnotherMakesTheSamePull(t *testing.T) {
 	story := storyOf(t, ash())
 	want := model.Event(model.Pull{
-		Draw: 14, Peak: measure.Some[measure.Force](21.5), From: model.FromLine,
-		Readings: model.Readings{row(0.375, 0.6875, 1.625), row(-1, 0.75)},
+		Draw: 14, Peak: force(21.5), From: model.FromLine,
+		Readings: model.Readings{{some(0.375), some(0.6875), some(1.625)}, {{}, some(0.75)}},
 	})
 	for _, line := range []string{
 		"14 21.5 upper 3/8 11/16 1 5/8 lower - 3/4",
@@ -49,7 +27,7 @@ func TestOneLineOrAnotherMakesTheSamePull(t *testing.T) {
 		"upper 3/8 - 1 5/8 upper@8 11/16 lower - 3/4 peak 21.5 draw 14",
 		"Peak 21.5 UPPER 3/8 11/16 1 5/8 Lower - 3/4 - DRAW 14",
 	} {
-		if got := made(t, Pull(story), line); !reflect.DeepEqual(got, want) {
+		if got := must(Pull(story).Line(ash(), line, false))(t).Event; !reflect.DeepEqual(got, want) {
 			t.Errorf("%s\n makes %v,\n want %v", line, got, want)
 		}
 	}
@@ -67,10 +45,7 @@ func TestNoValueLandsOnTheOtherLimb(t *testing.T) {
 		if lower > 0 {
 			line += " lower" + values(lower)
 		}
-		story, err := tell(ash())
-		if err != nil {
-			t.Fatal(err)
-		}
+		story := storyOf(t, ash())
 		o, err := Pull(story).Line(ash(), line, true)
 		if fits := upper <= 3 && lower <= 3; fits != (err == nil) {
 			t.Fatalf("%s: %v", line, err)
@@ -83,7 +58,7 @@ func TestNoValueLandsOnTheOtherLimb(t *testing.T) {
 
 // A doubtful value is asked about by a line as by the form, and kept by whoever is sure.
 func TestALineDoubtsWhatTheFormDoubts(t *testing.T) {
-	story := storyOf(t, ash(), model.Pull{Draw: 14, Peak: measure.Some[measure.Force](21.5), From: model.FromLine})
+	story := storyOf(t, ash(), model.Pull{Draw: 14, Peak: force(21.5), From: model.FromLine})
 	var doubt DoubtError
 	for _, line := range []string{"14 35", "27 21.5", "29"} {
 		if _, err := Pull(story).Line(ash(), line, false); !errors.As(err, &doubt) || strings.Contains(err.Error(), "Enter") {
@@ -100,10 +75,7 @@ func TestALineDoubtsWhatTheFormDoubts(t *testing.T) {
 
 // Whatever stands on a line, it makes an entry that the bow can have, or says why not.
 func TestAnyLineMakesAnEntryOrSaysWhyNot(t *testing.T) {
-	story, err := tell(ash())
-	if err != nil {
-		t.Fatal(err)
-	}
+	story := storyOf(t, ash())
 	for _, kind := range Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {
 			words := slices.Concat(kind.Of(story).LineWords(), strings.Fields("- 1 2.5 3/8 -1/8 20C 9% x15 18-24 6-3/8 @8 upper@12 @ x @x -- in lb held 1 1/2 every , ½ é \u202e"))

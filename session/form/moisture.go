@@ -53,40 +53,25 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	}
 }
 
-// percent reads a number of per cent from 0 to most.
-func percent(most float64) func(*Sheet, string) error {
-	return func(_ *Sheet, text string) error {
-		v, err := parseNumber(strings.TrimSuffix(text, "%"))
-		if err != nil || v < 0 || v > most {
-			return fmt.Errorf("%q is no share here; expected per cent from 0 to %g", text, most)
-		}
-		return nil
-	}
-}
-
 // warmths are temperatures in °C that are typed with C or F, or in the usual unit.
 func warmths(usual string) notation[float64] {
-	return simple(aNumber, func(text string) (float64, error) { return parseWarmth(text, usual) },
-		plainNumber)
-}
-
-// parseWarmth reads a temperature with its unit, C or F, or in the usual one, and gives it in °C.
-func parseWarmth(text, usual string) (float64, error) {
-	number, unit := strings.ToUpper(strings.ReplaceAll(text, "°", "")), usual
-	for _, u := range []string{"C", "F"} {
-		if rest, found := strings.CutSuffix(number, u); found {
-			number, unit = rest, u
+	return simple(aNumber, func(text string) (float64, error) {
+		number, unit := strings.ToUpper(strings.ReplaceAll(text, "°", "")), usual
+		for _, u := range []string{"C", "F"} {
+			if rest, found := strings.CutSuffix(number, u); found {
+				number, unit = rest, u
+			}
 		}
-	}
-	v, err := parseNumber(number)
-	if unit == "F" {
-		v = (v - 32) / 1.8
-	}
-	if err != nil || v < -20 || v > 60 {
-		return 0, fmt.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
-	}
-	// To a hundredth: what a thermometer says, not what the conversion adds.
-	return math.Round(100*v) / 100, nil
+		v, err := parseNumber(number)
+		if unit == "F" {
+			v = (v - 32) / 1.8
+		}
+		if err != nil || v < -20 || v > 60 {
+			return 0, fmt.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
+		}
+		// To a hundredth: what a thermometer says, not what the conversion adds.
+		return math.Round(100*v) / 100, nil
+	}, plainNumber)
 }
 
 func parseNumber(text string) (float64, error) {

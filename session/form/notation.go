@@ -32,10 +32,6 @@ func shortForces() notation[measure.Force] {
 	return notation[measure.Force]{model.Bow.ParseForce, short, aForce}
 }
 
-func exactForces() notation[measure.Force] {
-	return notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce}
-}
-
 // simple is the notation of values that are typed alike on every bow's forms.
 func simple[V any](what quantity, parse func(string) (V, error), print func(V) string) notation[V] {
 	return notation[V]{
@@ -48,26 +44,24 @@ func simple[V any](what quantity, parse func(string) (V, error), print func(V) s
 // counts are whole numbers from least to most.
 func counts(least, most int) notation[int] {
 	return simple(aCount, func(text string) (int, error) {
-		if err := count(least, most)(nil, text); err != nil {
-			return 0, err
+		n, err := strconv.Atoi(text)
+		if err != nil || n < least || n > most {
+			return 0, fmt.Errorf("%q is no count; expected a whole number from %d to %d", text, least, most)
 		}
-		return strconv.Atoi(text)
+		return n, nil
 	}, strconv.Itoa)
 }
 
 // shares are fractions that are typed in per cent, from 0 to most.
 func shares(most float64) notation[float64] {
 	return simple(aNumber, func(text string) (float64, error) {
-		if err := percent(most)(nil, text); err != nil {
-			return 0, err
-		}
 		v, err := parseNumber(strings.TrimSuffix(text, "%"))
-		return v / 100, err
+		if err != nil || v < 0 || v > most {
+			return 0, fmt.Errorf("%q is no share here; expected per cent from 0 to %g", text, most)
+		}
+		return v / 100, nil
 	}, func(v float64) string { return plainNumber(100 * v) })
 }
-
-// decimals are plain numbers.
-func decimals() notation[float64] { return simple(aNumber, parseNumber, plainNumber) }
 
 // exactLength writes a length as the rule has it where that says all of it, else as a decimal.
 func exactLength(bow model.Bow, l measure.Length) string {
@@ -80,9 +74,8 @@ func exactLength(bow model.Bow, l measure.Length) string {
 
 // presetLength is exactLength, but a whole number stands without decimals.
 func presetLength(bow model.Bow, l measure.Length) string {
-	short := bow.Ruler().Short(l)
 	if bow.Ruler().Print(l) == exactLength(bow, l) {
-		return short
+		return bow.Ruler().Short(l)
 	}
 	return exactLength(bow, l)
 }

@@ -15,8 +15,7 @@ func practiceOf(s *shop.Shop) Practice {
 
 // NewBowForm asks for a new bow.
 func NewBowForm(s *shop.Shop) (*Form, error) {
-	draft := shop.DraftKey("", "bow")
-	return newForm(s, "Bendbook", draft, NewBow(practiceOf(s)), newBow(s, draft), newBowApart(s))
+	return bowForm(s, "Bendbook", shop.DraftKey("", "bow"), NewBow(practiceOf(s)))
 }
 
 // LikeForm asks for a new bow, filled in with what another was.
@@ -25,19 +24,15 @@ func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 	if err != nil {
 		return nil, err
 	}
-	name, draft := session.NameOf(story.Bow()), shop.DraftKey(story.Bow().ID, likeForm)
-	return newForm(s, name, draft, Like(pattern, name, practiceOf(s)), newBow(s, draft), newBowApart(s))
+	name := session.NameOf(story.Bow())
+	return bowForm(s, name, shop.DraftKey(story.Bow().ID, likeForm), Like(pattern, name, practiceOf(s)))
 }
 
-func newBowApart(s *shop.Shop) func(Outcome) (record.Record, error) {
-	return func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }
-}
-
-func newBow(s *shop.Shop, draft string) func(Outcome) (Kept, error) {
-	return func(o Outcome) (Kept, error) {
+func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
+	return newForm(s, of, draft, sh, func(o Outcome) (Kept, error) {
 		id, err := s.NewBow(o.Bow, draft)
 		return Kept{o, id}, err
-	}
+	}, func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) })
 }
 
 // EditForm changes a bow's description.
@@ -89,7 +84,6 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 // SettingForm changes the shop's settings, by a sheet of [Settings] or [List.Insert].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 	return newForm(s, "Bendbook", "", sh, func(o Outcome) (Kept, error) {
-		return Kept{Outcome: o},
-			s.KeepSettings(o.Settings)
+		return Kept{Outcome: o}, s.KeepSettings(o.Settings)
 	}, nil)
 }

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -34,78 +35,64 @@ func pullKind() Kind {
 func Pull(story session.Story) *Sheet { return pullKind().Of(story) }
 
 func pullTable(story session.Story, was model.Pull) table[model.Pull] {
-	from := was.From
-	if from == "" {
-		from = lastDatum(story)
+	// It is measured to what the last pull was; to the line where there is none.
+	bow, from := story.Bow(), model.FromLine
+	for _, pass := range story.Passes {
+		for _, pull := range pass.Pulls {
+			from = pull.From
+		}
 	}
+	from = cmp.Or(was.From, from)
 	pose := func(s *Sheet) (session.Pose, bool) {
 		draw, ok := s.lengthOf("draw").Get()
 		return session.Pose{Kind: model.KindPull, From: from, Draw: draw}, ok
 	}
+	held := optionalField(heldName, Question{
+		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
+		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
+	held.hidden = true
 	t := table[model.Pull]{was: model.Pull{From: from, Readings: unread()}, fields: []field[model.Pull]{
-		valueField("draw", drawQuestion(story), exactLengths(),
-			func(p *model.Pull) *measure.Length { return &p.Draw }),
-		optionalField("peak", peakQuestion(story, pose), exactForces(),
+		valueField("draw", Question{
+			Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
+			Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
+				exampleLength(bow.Units.Length, 18.5)),
+			was: func(*Sheet) string {
+				if longest := story.LongestDraw(); longest > 0 {
+					return bow.Ruler().Print(longest)
+				}
+				return ""
+			},
+		}, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
+		optionalField("peak", Question{
+			Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
+			Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
+			was: func(s *Sheet) string {
+				if p, ok := pose(s); ok {
+					if peak, _, ok := earlierPeak(story, p.Draw); ok {
+						return bow.Weigher().Print(peak)
+					}
+				}
+				return ""
+			},
+			where: func(s *Sheet) (estimate.Where, bool) {
+				p, ok := pose(s)
+				return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
+			},
+			say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
+		}, notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce},
 			func(p *model.Pull) *maybeForce { return &p.Peak }),
-		heldField(),
+		held,
 	}}
 	t.fields = append(t.fields, stationFields(story, from, pose, false,
 		func(p *model.Pull) *model.Readings { return &p.Readings })...)
 	return t
 }
 
-func drawQuestion(story session.Story) Question {
-	bow := story.Bow()
-	return Question{
-		Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
-		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
-			exampleLength(bow.Units.Length, 18.5)),
-		was: func(*Sheet) string {
-			if longest := story.LongestDraw(); longest > 0 {
-				return bow.Ruler().Print(longest)
-			}
-			return ""
-		},
-	}
-}
-
-func peakQuestion(story session.Story, pose func(*Sheet) (session.Pose, bool)) Question {
-	bow := story.Bow()
-	return Question{
-		Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
-		Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
-		was: func(s *Sheet) string {
-			if p, ok := pose(s); ok {
-				if peak, _, ok := earlierPeak(story, p.Draw); ok {
-					return bow.Weigher().Print(peak)
-				}
-			}
-			return ""
-		},
-		where: func(s *Sheet) (estimate.Where, bool) {
-			p, ok := pose(s)
-			return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
-		},
-		say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
-	}
-}
-
 // peakHint says what the scale's peak is, with an example in the bow's unit.
 func peakHint(bow model.Bow) string {
 	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
-
-func heldField() field[model.Pull] {
-	f := optionalField(heldName, Question{
-		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
-	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
-		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
-	f.hidden = true
-	return f
-}
-
-// AsksHeld says whether the sheet is of a pull, which has a time held.
-func (s *Sheet) AsksHeld() bool { return s.held != nil }
 
 // Hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
 func (s *Sheet) Hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
@@ -129,16 +116,6 @@ func (s *Sheet) fillHeld(text string) {
 func (f *Form) Hold(held time.Duration) error {
 	f.Sheet.Hold(held)
 	return f.saveDraft()
-}
-
-// lastDatum is what the last pull was measured to; the line where there is none.
-func lastDatum(story session.Story) model.Datum {
-	for _, pass := range slices.Backward(story.Passes) {
-		if n := len(pass.Pulls); n > 0 {
-			return pass.Pulls[n-1].From
-		}
-	}
-	return model.FromLine
 }
 
 func weighKind() Kind {

@@ -83,7 +83,7 @@ func carried(text string, what quantity, from, to measure.Units) string {
 			return text
 		}
 		if step, isEvery := everyStep(text); isEvery {
-			return "every" + " " + carried(step, aLength, from, to)
+			return "every " + carried(step, aLength, from, to)
 		}
 		words := stationWords(text)
 		for i, word := range words {

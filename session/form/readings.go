@@ -85,8 +85,7 @@ func kindOf(p session.Pose) estimate.Kind {
 }
 
 // withReading is a row with a reading at a station, as far as its last reading; the row itself stays.
-func withReading(row []maybeLength, i int,
-	l maybeLength) []maybeLength {
+func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
 	out := make([]maybeLength, max(len(row), i+1))
 	copy(out, row)
 	out[i] = l
@@ -123,7 +122,3 @@ func relaxedKind() Kind {
 		}
 	})
 }
-
-// Relaxed asks for the unstrung bow: distances from the line, below 0 where a limb bends away from the
-// string.
-func Relaxed(story session.Story) *Sheet { return relaxedKind().Of(story) }

@@ -1,8 +1,8 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -26,10 +26,13 @@ func Scrape(story session.Story) *Sheet { return scrapeKind().Of(story) }
 func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	bow := story.Bow()
 	unit := string(bow.Units.Length)
-	tool := shop.UsualTool
-	if last, ok := lastScrape(story); ok && last.Tool != "" {
-		tool = last.Tool
+	tool := ""
+	for _, pass := range story.Passes {
+		for _, scrape := range pass.Scrapes {
+			tool = scrape.Tool
+		}
 	}
+	tool = cmp.Or(tool, shop.UsualTool)
 	if was.To > 0 {
 		tool = "" // one that named none keeps none
 	}
@@ -46,11 +49,16 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
-		optionalField("strokes", Question{Hint: "how many; Enter alone where they were " +
-			"not counted"},
+		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
 		optionalField("depth", Question{
-			Unit: unit, measures: thin, doubt: doubtDepth(bow),
+			Unit: unit, measures: thin,
+			doubt: func(_ *Sheet, text string) string {
+				if depth, _ := bow.ParseLength(text); depth > 0.25 {
+					return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
+				}
+				return ""
+			},
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
 				exampleDepth(bow.Units.Length)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
@@ -72,24 +80,6 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	return t
 }
 
-func doubtDepth(bow model.Bow) func(*Sheet, string) string {
-	return func(_ *Sheet, text string) string {
-		if depth, err := bow.ParseLength(text); err == nil && depth > 0.25 {
-			return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
-		}
-		return ""
-	}
-}
-
-func lastScrape(story session.Story) (model.Scrape, bool) {
-	for _, pass := range slices.Backward(story.Passes) {
-		if n := len(pass.Scrapes); n > 0 {
-			return pass.Scrapes[n-1], true
-		}
-	}
-	return model.Scrape{}, false
-}
-
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
 // it. Where neither strokes nor depth are answered, the planned share of the depth is taken for what came
 // off, as long as limb and place are those of the plan.
@@ -98,18 +88,19 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	s := Scrape(story)
 	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	s.preset("limb", cut.Limb.String())
-	s.preset("from", from)
-	s.preset("to", to)
+	preset := func(name, text string) { s.Questions[s.index(name)].Preset = text }
+	preset("limb", cut.Limb.String())
+	preset("from", from)
+	preset("to", to)
 	if cut.Tool != "" {
-		s.preset("tool", cut.Tool)
+		preset("tool", cut.Tool)
 	}
 	if n, known := cut.Strokes.Get(); known {
-		s.preset("strokes", fmt.Sprint(n))
+		preset("strokes", fmt.Sprint(n))
 	}
 	depth, measured := cut.Depth.Get()
 	if measured {
-		s.preset("depth", bow.Calliper().WithUnit(depth))
+		preset("depth", bow.Calliper().WithUnit(depth))
 	}
 	share, known := cut.DepthShare.Get()
 	if !known || measured {
@@ -139,9 +130,4 @@ func sayPlace(bow model.Bow, at, most measure.Length) string {
 		return fmt.Sprint(at.In(bow.Units.Length))
 	}
 	return text
-}
-
-// preset lets Enter alone answer a question.
-func (s *Sheet) preset(name, text string) {
-	s.Questions[s.index(name)].Preset = text
 }

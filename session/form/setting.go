@@ -17,7 +17,7 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 		}
 		return to, pathless(to.Check())
 	}
-	sh := newSheet("setting", "the shop's settings", nil, func(sh *Sheet) (Outcome, error) {
+	sh := newSheet("setting", "the shop's settings", func(sh *Sheet) (Outcome, error) {
 		to, err := made(sh)
 		return Outcome{Settings: to}, err
 	})
@@ -37,7 +37,7 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 			},
 		}
 		if q.Hint == "" {
-			q.Hint = list(q.Choices)
+			q.Hint = list(1, q.Choices)
 		}
 		if text := f.Print(s); text != "" {
 			sh.answers[q.Name], sh.filled[q.Name] = text, text
@@ -51,8 +51,3 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 func AddStage(s finish.Settings, at int) *Sheet {
 	return Setting(s.Insert(at))
 }
-
-// lengthNames and forceNames are what nameFor finds a unit's name by.
-var lengthNames, forceNames = finish.LengthName, finish.ForceName
-
-func nameFor[U any](names func(U) string, unit U) string { return names(unit) }

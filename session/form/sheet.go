@@ -31,9 +31,9 @@ type Question struct {
 
 	measures quantity // what it asks for, where its unit does not say that
 
-	was   func(s *Sheet) string             // what it was last time; nil for nothing
-	check func(s *Sheet, text string) error // nil accepts any text
-	doubt func(s *Sheet, text string) string
+	was   func(s *Sheet) string                 // what it was last time; nil for nothing
+	check func(s *Sheet, text string) error     // nil accepts any text
+	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
 	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
 	say   func(v float64) string                // that reading as it is typed
 }
@@ -67,8 +67,7 @@ type Sheet struct {
 	held    *Question // of how long the bow stood drawn, off the sheet until it is answered; nil for none
 	begun   time.Time
 	finish  func(s *Sheet) (Outcome, error)
-	brace   func(s *Sheet) maybeLength // the brace height that is typed
-	tune    func(s *Sheet)             // lets the questions follow the answers; nil for none
+	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
 }
 
 // State is how an answer was taken.
@@ -189,10 +188,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 // Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way
 // back.
 func (s *Sheet) Leave(text string) {
-	if q, ok := s.Current(); ok && (text != "" || s.answers[q.Name] != "") {
-		if s.answers[q.Name] == text {
-			return
-		}
+	if q, ok := s.Current(); ok && text != s.answers[q.Name] {
 		s.answers[q.Name] = text
 		s.retune()
 	}
@@ -250,9 +246,9 @@ func (s *Sheet) retune() {
 	}
 }
 
-func newSheet(form, title string, questions []Question, finish func(s *Sheet) (Outcome, error)) *Sheet {
+func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
 	return &Sheet{
-		Form: form, Title: title, Questions: questions, finish: finish,
+		Form: form, Title: title, finish: finish,
 		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
 	}
 }

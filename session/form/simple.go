@@ -17,9 +17,6 @@ func exerciseKind() Kind {
 	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
 }
 
-// Exercise asks for the number of easy pulls after a scraping.
-func Exercise(story session.Story) *Sheet { return exerciseKind().Of(story) }
-
 func noteKind() Kind {
 	return asksFor(Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
@@ -27,9 +24,6 @@ func noteKind() Kind {
 	}, wordsField("text", Question{Label: "note", Must: true, Hint: "a line in your own words"},
 		func(n *model.Note) *string { return &n.Text }))
 }
-
-// Note asks for the maker's own words.
-func Note(story session.Story) *Sheet { return noteKind().Of(story) }
 
 func stringKind() Kind {
 	return asks(Kind{
@@ -48,9 +42,6 @@ func stringKind() Kind {
 	})
 }
 
-// StringLength asks for the string's length between nocks.
-func StringLength(story session.Story) *Sheet { return stringKind().Of(story) }
-
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
 	why := wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
@@ -64,6 +55,6 @@ func Aside() *Sheet {
 	why := wordsField("why", Question{Group: "set aside", Hint: "what it waits for, such as: horn ordered; " +
 		"Enter alone for no reason"},
 		func(r *model.Rack) *string { return &r.Why })
-	return entrySheet(Kind{Form: asideForm, Title: "Set " +
-		"aside"}, table[model.Rack]{fields: []field[model.Rack]{why}})
+	return entrySheet(Kind{Form: asideForm, Title: "Set aside"},
+		table[model.Rack]{fields: []field[model.Rack]{why}})
 }

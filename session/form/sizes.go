@@ -60,7 +60,7 @@ func Sizes(story session.Story) *Sheet {
 			}
 		}
 	}
-	s := newSheet("measure", "Depths and widths as they are now", nil, func(s *Sheet) (Outcome, error) {
+	s := newSheet("measure", "Depths and widths as they are now", func(s *Sheet) (Outcome, error) {
 		if !s.Any() {
 			return Outcome{}, errors.New("nothing was measured: type a depth or a width")
 		}
@@ -128,10 +128,7 @@ func calliper(bow model.Bow, steps, l measure.Length) string {
 func (z size) doubt(bow model.Bow, side model.Side, i int) func(*Sheet, string) string {
 	say := func(l measure.Length) string { return calliper(bow, 1, l) }
 	return func(s *Sheet, text string) string {
-		now, err := bow.ParseLength(text)
-		if err != nil {
-			return ""
-		}
+		now, _ := bow.ParseLength(text)
 		unit := " " + string(bow.Units.Length)
 		if was, known := z.known(bow, side, i).Get(); known && now > was+regrown {
 			return fmt.Sprintf("was %s, now %s, and wood does not grow back: %s", say(was), say(now), keepIt)

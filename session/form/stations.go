@@ -65,8 +65,7 @@ func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 }
 
 // moved is a row of measures at stations as it stands at others.
-func moved(row []maybeLength, from,
-	to []measure.Length) []maybeLength {
+func moved(row []maybeLength, from, to []measure.Length) []maybeLength {
 	if len(row) == 0 {
 		return row
 	}
@@ -150,7 +149,7 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 
 // everyStep is the distance in a text like "every 4".
 func everyStep(text string) (step string, isEvery bool) {
-	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every"+" ")
+	step, isEvery = strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "every ")
 	return strings.TrimSpace(step), isEvery
 }
 

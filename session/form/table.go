@@ -104,7 +104,7 @@ func (t table[T]) fill(s *Sheet) {
 // entrySheet is the sheet of a kind of entry that a table asks for.
 func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
-	s := newSheet(k.Form, k.Title, nil, func(s *Sheet) (Outcome, error) {
+	s := newSheet(k.Form, k.Title, func(s *Sheet) (Outcome, error) {
 		e, err := t.finish(s)
 		return Outcome{Event: e}, pathless(err)
 	})

@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"bendbook/session"
 	"bendbook/session/shop"
 )
 
@@ -21,13 +22,12 @@ type paper struct {
 // sheet with a paper after each step.
 func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
-	forms := map[string]func() *Sheet{
-		"pull": func() *Sheet { return Pull(story) }, "braced": func() *Sheet { return Braced(story) },
-		"scrape": func() *Sheet { return Scrape(story) }, "measure": func() *Sheet { return Sizes(story) }, "new bow": func() *Sheet { return NewBow(Practice{}) },
-	}
+	newBow := func(session.Story) *Sheet { return NewBow(Practice{}) }
 	rapid.Check(t, func(t *rapid.T) {
-		fresh := forms[rapid.SampledFrom([]string{"pull", "braced", "scrape", "measure", "new bow"}).Draw(t, "form")]
-		s, p := fresh(), paper{written: make(map[string]string)}
+		fresh := rapid.SampledFrom([]func(session.Story) *Sheet{
+			Pull, Braced, Scrape, Sizes, newBow,
+		}).Draw(t, "form")
+		s, p := fresh(story), paper{written: make(map[string]string)}
 		text := rapid.SampledFrom([]string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"})
 		t.Repeat(map[string]func(*rapid.T){
 			"answer": func(t *rapid.T) {
@@ -74,15 +74,10 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 				}
 			},
 			"die and begin anew": func(t *rapid.T) {
-				doc, err := json.Marshal(s.Draft(time.Unix(0, 0)))
-				if err != nil {
-					t.Fatal(err)
-				}
 				var draft shop.Draft
-				if err := json.Unmarshal(doc, &draft); err != nil {
-					t.Fatal(err)
-				}
-				s = fresh()
+				doc := must(json.Marshal(s.Draft(time.Unix(0, 0))))(t)
+				must(doc, json.Unmarshal(doc, &draft))(t)
+				s = fresh(story)
 				s.Restore(draft)
 				if p.at == len(s.Questions) {
 					p.at = len(s.Questions) - 1
@@ -139,8 +134,7 @@ func TestDraftOfAnEditHoldsOnlyWhatWasChanged(t *testing.T) {
 	bow.Wood = "white ash"
 	s = EditBow(storyOf(t, bow), Practice{})
 	s.Restore(draft)
-	outcome, err := s.Finish()
-	if err != nil || outcome.Bow.Name != "Ash for Lark" || outcome.Bow.Wood != "white ash" {
-		t.Errorf("the bow is %+v (%v)", outcome.Bow, err)
+	if bow := must(s.Finish())(t).Bow; bow.Name != "Ash for Lark" || bow.Wood != "white ash" {
+		t.Errorf("the bow is %+v", bow)
 	}
 }

@@ -274,8 +274,13 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 	if err := b.Add(event, ""); err != nil {
 		return "", err
 	}
+	return said(b, "Saved", event), nil
+}
+
+// said says what became of an entry.
+func said(b *atWork, says string, event model.Event) string {
 	bow := b.Story().Bow()
-	return fmt.Sprintf("Saved: %s, %s.", session.NameOf(bow), session.Say(bow, event)), nil
+	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, event))
 }
 
 // A deed is what the first word of an entry asks for.
@@ -316,7 +321,10 @@ func deeds(f shop.Finishing) []deed {
 		}
 		switch stage.Seen {
 		case finish.SignMarked:
-			bare(stage.Name, stamp)
+			bare(stage.Name, func(_ *logger, b *atWork) (string, error) {
+				text, err := b.Stamp()
+				return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), err
+			})
 		case finish.SignBack:
 			bare(stage.Name, func(l *logger, b *atWork) (string, error) {
 				return l.keep(b, model.Rack{InHand: true, Why: stage.Name})
@@ -344,16 +352,7 @@ func undone(b *atWork, says string, do func() (session.Line, error)) (string, er
 	if err != nil {
 		return "", err
 	}
-	bow := b.Story().Bow()
-	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, line.Entry.What)), nil
-}
-
-func stamp(_ *logger, b *atWork) (string, error) {
-	text, err := b.Stamp()
-	if err != nil {
-		return "", err
-	}
-	return fmt.Sprintf("Saved: %s, stamp %s.", session.NameOf(b.Story().Bow()), plain.Line(text)), nil
+	return said(b, says, line.Entry.What), nil
 }
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of
@@ -389,7 +388,6 @@ func deedNames(f shop.Finishing) (names []string) {
 
 // completeEntry offers the bows, then what can be logged of one, then the words of its form.
 func completeEntry(world *World, o *options) cobra.CompletionFunc {
-	const noFiles = cobra.ShellCompDirectiveNoFileComp
 	return func(cmd *cobra.Command, args []string, start string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
 			return completeBow(world, o)(cmd, args, start)
@@ -416,7 +414,6 @@ func completeEntry(world *World, o *options) cobra.CompletionFunc {
 			return err
 		})
 		unfit := func(word string) bool { return !typable(word) || !strings.HasPrefix(word, start) }
-		words = slices.DeleteFunc(words, unfit)
-		return words, noFiles
+		return slices.DeleteFunc(words, unfit), cobra.ShellCompDirectiveNoFileComp
 	}
 }

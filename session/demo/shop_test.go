@@ -28,9 +28,7 @@ func open(t *testing.T, r io.Reader) []record.Record {
 		if errors.Is(err, io.EOF) {
 			return recs
 		}
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		rec.Items = record.Merge(nil, rec.Items).Add
 		recs = append(recs, rec)
 	}
@@ -182,5 +180,12 @@ func TestTheBlockShowsTheFlatPlace(t *testing.T) {
 	}
 	if flat := gaps[18]; flat <= 0 || flat > 0.8*gaps[10] || flat > 0.9*gaps[26] {
 		t.Errorf("gaps under the block: %v at 10, %v at 18, %v at 26 in", gaps[10], flat, gaps[26])
+	}
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }

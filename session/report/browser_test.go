@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -157,9 +156,7 @@ const lookScript = `(() => {
 func (b *browser) look(t *testing.T) seen {
 	t.Helper()
 	var s seen
-	if err := chromedp.Run(b, chromedp.Evaluate(lookScript, &s)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, chromedp.Run(b, chromedp.Evaluate(lookScript, &s)))
 	return s
 }
 
@@ -187,9 +184,7 @@ func (b *browser) sheets(t *testing.T, paper string) int {
 func saved(t *testing.T, name, html string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), name+".html")
-	if err := os.WriteFile(file, []byte(html), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	must(t, os.WriteFile(file, []byte(html), 0o600))
 	return file
 }
 
@@ -256,19 +251,6 @@ func TestHostileTextInABrowser(t *testing.T) {
 		judge(t, hostile[i], views[0], s, true)
 		if s.Children != 3 {
 			t.Errorf("%q: the body has %d parts; want head, main and foot", hostile[i], s.Children)
-		}
-	}
-}
-
-// TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
-func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range strings.Lines(string(out)) {
-		if strings.Contains(line, "chromedp") || strings.Contains(line, "gonum.org/v1/plot") {
-			t.Errorf("the program holds %s", strings.TrimSpace(line))
 		}
 	}
 }

@@ -22,15 +22,11 @@ func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...
 	}, finish.Usual()
 	change(&bow, &settings)
 	w := newWorkshop(t, bow)
-	if err := w.KeepSettings(settings); err != nil {
-		t.Fatal(err)
-	}
+	must(t, w.KeepSettings(settings))
 	w.now = today
 	w.add(t, events...)
 	f, err := w.bench.Finishing()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	doc := Card(w.story(), f)
 	if len(doc.Facts) == 0 || len(doc.Parts) != 1 {
 		t.Fatalf("the card is %+v", doc)

@@ -18,9 +18,7 @@ func TestABowIsHeldAgainstItsOrder(t *testing.T) {
 	w := newWorkshop(t, bow)
 	w.now = today
 	parts, err := Checks(w.Shop, w.story(), &verdict.Advice{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	all := ""
 	for _, p := range parts {
 		all += p.Heading + "\n" + strings.Join(p.Texts, "\n") + "\n"

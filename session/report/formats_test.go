@@ -24,12 +24,8 @@ func TestEveryFormTellsTheBow(t *testing.T) {
 			write := func(to *bytes.Buffer, session int) error {
 				return form.Write(to, subject(story, session))
 			}
-			if err := write(&whole, 0); err != nil {
-				t.Fatal(err)
-			}
-			if err := write(&last, len(story.Sessions)); err != nil {
-				t.Fatal(err)
-			}
+			must(t, write(&whole, 0))
+			must(t, write(&last, len(story.Sessions)))
 			if err := write(&none, len(story.Sessions)+1); err == nil || !strings.Contains(err.Error(),
 				"there is no session") || none.Len() > 0 {
 				t.Errorf("%s of a session that is not: %v", form.Name, err)
@@ -49,9 +45,7 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 	for _, story := range demoStories(t) {
 		var b bytes.Buffer
 		form, _ := Find(Formats(), "json")
-		if err := form.Write(&b, subject(story, 0)); err != nil {
-			t.Fatal(err)
-		}
+		must(t, form.Write(&b, subject(story, 0)))
 		var d struct {
 			Format   string
 			Bow      json.RawMessage
@@ -66,9 +60,7 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 			}
 			Advice struct{ Format string }
 		}
-		if err := json.Unmarshal(b.Bytes(), &d); err != nil {
-			t.Fatal(err)
-		}
+		must(t, json.Unmarshal(b.Bytes(), &d))
 		if d.Format != jsonFormat || d.Advice.Format != "bendbook/advice" ||
 			len(d.Sessions) != len(story.Sessions) {
 			t.Errorf("%s: format %q, advice %q, %d sessions", story.Bow().Name, d.Format, d.Advice.Format,
@@ -98,9 +90,7 @@ func TestJSONHoldsEveryEntryAsTheRecordHasIt(t *testing.T) {
 func compact(t *testing.T, doc []byte) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := json.Compact(&b, doc); err != nil {
-		t.Fatal(err)
-	}
+	must(t, json.Compact(&b, doc))
 	return b.String()
 }
 
@@ -109,9 +99,7 @@ func compact(t *testing.T, doc []byte) string {
 func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 	for _, story := range demoStories(t) {
 		var b bytes.Buffer
-		if err := Formats()[0].Write(&b, subject(story, 0)); err != nil {
-			t.Fatal(err)
-		}
+		must(t, Formats()[0].Write(&b, subject(story, 0)))
 		said := strings.Join(strings.Fields(b.String()), " ")
 		wants := []string{"How to read the figures: a place on a limb is named by", "What the readings say", "Session 1, "}
 		switch story.Bow().Name {

@@ -32,9 +32,7 @@ func demoShop(t testing.TB) map[string]advised {
 	all := make(map[string]advised)
 	for _, story := range demoStories(t) {
 		a, err := verdict.Of(story, verdict.Usual(), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		all[story.Bow().Name] = advised{story, a}
 	}
 	return all
@@ -43,9 +41,7 @@ func demoShop(t testing.TB) map[string]advised {
 func svgOf(t testing.TB, p picture) string {
 	t.Helper()
 	var b strings.Builder
-	if err := pages.ExecuteTemplate(&b, "svg", p.Drawing()); err != nil {
-		t.Fatal(err)
-	}
+	must(t, pages.ExecuteTemplate(&b, "svg", p.Drawing()))
 	return b.String()
 }
 
@@ -174,9 +170,7 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
 		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
 		var out strings.Builder
-		if err := pages.ExecuteTemplate(&out, "svg", p.Drawing()); err != nil {
-			t.Fatal(err)
-		}
+		must(t, pages.ExecuteTemplate(&out, "svg", p.Drawing()))
 		svg := out.String()
 		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {
 			t.Fatalf("it holds what is no number:\n%s", svg)

@@ -25,17 +25,11 @@ func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
 	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		must(t, os.MkdirAll("testdata", 0o755))
+		must(t, os.WriteFile(path, []byte(got), 0o644))
 	}
 	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if !bytes.Equal(want, []byte(got)) {
 		t.Errorf("%s: got\n%s\nwant\n%s", name, got, want)
 	}
@@ -50,18 +44,6 @@ func TestSummaryReadsAsItShould(t *testing.T) {
 	}
 	golden(t, "whole.txt", read(0).Text())
 	golden(t, "second.md", read(2).Markdown())
-}
-
-// TestSummaryTellsWhatWasStruckOutAndWhy keeps it apart from what counts.
-func TestSummaryTellsWhatWasStruckOutAndWhy(t *testing.T) {
-	text := documentOf(t, twoSessions(t), 1).Text()
-	if !strings.Contains(text, "Struck out and not counted:\n- Pull to 20 in: 85.0 lb (void: read the other "+
-		"scale[2J).\n") {
-		t.Errorf("the entry that was struck out is missing in\n%s", text)
-	}
-	if strings.Contains(text, "20 in   85.0") {
-		t.Errorf("its peak stands among those that count:\n%s", text)
-	}
 }
 
 // TestSummaryCanBeShownAnywhere: no line but a table's is wider than paper, and nothing steers a terminal.

@@ -151,33 +151,6 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	}
 }
 
-// Weights of 0 and 400 lb are refused, and a step's day that is still to come.
-func TestWhatCannotBeIsRefused(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	for says, event := range map[string]model.Event{
-		"peak: ":                 pull(28, 0),
-		"under 400":              pull(28, 400),
-		"2027-01-12 is still to": model.Finish{Step: "varnish", On: "2027-01-12"},
-		"on: expected a day":     model.Finish{Step: "varnish", On: "2027-02-31"},
-	} {
-		if err := bench.Add(event, ""); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%+v: %v", event, err)
-		}
-	}
-	w.add(t, bench, model.Finish{Step: "varnish", On: "2027-01-11"})
-	for _, change := range []func(*model.Order){
-		func(o *model.Order) { o.Weight = measure.Some[measure.Force](0) }, func(o *model.Order) { o.Weight = measure.Some[measure.Force](400) },
-		func(o *model.Order) { o.Due = "2027-13-01" }, func(o *model.Order) { o.Draw = measure.Some[measure.Length](0) }, func(o *model.Order) { o.Hand = "both" },
-	} {
-		bow := ash()
-		change(&bow.Order)
-		if _, err := w.NewBow(bow, ""); err == nil {
-			t.Errorf("%+v was taken", bow.Order)
-		}
-	}
-}
-
 // Settings are checked before they are kept, and those of the book survive what is refused.
 func TestTheShopsSettings(t *testing.T) {
 	w := newWorkshop(1)

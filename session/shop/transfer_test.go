@@ -2,7 +2,6 @@ package shop_test
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"reflect"
@@ -108,27 +107,6 @@ func TestImportIsAllOfARecordOrNothingOfIt(t *testing.T) {
 	}
 }
 
-// TestExportOfABowThatWasCutShorterGoesBackIn: what was done beyond the new end was done all the same.
-func TestExportOfABowThatWasCutShorterGoesBackIn(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, scrape(model.Upper, 22, 34), pull(70, 30))
-	bow := bench.Story().Bow()
-	bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length, bow.Name = 31, 30, "Shorter"
-	must(t, bench.Redescribe(bow, ""))
-	file := w.exported(t)
-	var now struct{ Bow struct{ Name string } }
-	if err := json.Unmarshal([]byte(file), &now); err != nil || now.Bow.Name != "Shorter" {
-		t.Errorf("the record describes %q (%v), want the bow as it is now", now.Bow.Name, err)
-	}
-	other := newWorkshop(2)
-	other.imported(t, file)
-	got, err := other.Story(bow.ID)
-	if err != nil || !reflect.DeepEqual(got, bench.Story()) {
-		t.Errorf("the bow came back as %+v (%v)", got.Bow(), err)
-	}
-}
-
 // TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
 func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	w := newWorkshop(1)
@@ -227,43 +205,6 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	made, err := s.NewBowApart(model.Bow{Name: "Elm", Units: bow.Units, Limbs: bow.Limbs})
 	if err != nil || made.Bow.ID == "" || made.Bow.Name != "Elm" {
 		t.Errorf("a new bow apart is %+v, %v", made.Bow, err)
-	}
-}
-
-// Entries of a record keep their order, whatever their ids and times say, and those of a second record of the same bow
-// come behind the ones that they follow; what is entered at the bench afterwards stands last.
-func TestEntriesFromElsewhereKeepTheirOrder(t *testing.T) {
-	const bow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b","name":"Elm",` +
-		`"limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[%s]}`
-	const one = `{"kind":"note","text":"a"},{"at":"1970-01-01T00:00:00+05:00","kind":"note","text":"b"},{"kind":"note","text":"c"},` +
-		`{"id":"7ZZZZZZZZZZZZZZZZZZZZZZZZZ","kind":"note","text":"d"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"e"},` +
-		`{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},{"at":"2026-01-01T09:00:00Z","kind":"note","text":"g"}`
-	const other = `{"kind":"note","text":"a"},{"kind":"note","text":"x"},{"kind":"note","text":"y"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},` +
-		`{"kind":"note","text":"z"}`
-	w := newWorkshop(1)
-	for i, added := range []int{7, 3, 0, 0} {
-		if got := w.imported(t, fmt.Sprintf(bow, []string{one, other}[i%2])); got[0].Entries != added {
-			t.Errorf("import %d brings %d entries, want %d", i+1, got[0].Entries, added)
-		}
-	}
-	bench, err := w.Bench("b")
-	must(t, err)
-	w.add(t, bench, model.Note{Text: "last"})
-	order := ""
-	for _, line := range bench.Story().Lines {
-		order += line.Entry.What.(model.Note).Text
-	}
-	for _, kept := range []string{"abcdefg", "axyfz"} {
-		rest := order
-		for _, letter := range strings.Split(kept, "") {
-			_, after, found := strings.Cut(rest, letter)
-			if rest = after; !found {
-				t.Errorf("%q does not keep the order of %q at %s", order, kept, letter)
-			}
-		}
-	}
-	if !strings.HasSuffix(order, "last") {
-		t.Errorf("%q does not end with the entry from the bench", order)
 	}
 }
 

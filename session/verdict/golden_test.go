@@ -34,21 +34,13 @@ func TestFiguresStay(t *testing.T) {
 			}
 		}
 		doc, err := json.Marshal(got)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, append(doc, '\n'), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
+		must(t, os.WriteFile(path, append(doc, '\n'), 0o600))
 	}
 	doc, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var want map[string]map[string][]float64
-	if err := json.Unmarshal(doc, &want); err != nil {
-		t.Fatal(err)
-	}
+	must(t, json.Unmarshal(doc, &want))
 	if len(want) != len(got) {
 		t.Fatalf("figures of %d bows are kept, not of %d", len(want), len(got))
 	}

@@ -21,9 +21,7 @@ func odd(t *testing.T, length, order, last, entries string) verdict.Advice {
 	rec, err := record.Parse(fmt.Appendf(nil, `{"format": "bendbook/record", "version": 1, "units": {"length": %q, "force": "lbf"}, "bow": {"id": "b", "name": "n",
 		"handle": %v, "handle_depth": %v, "order": {%s}, "limbs": {"upper": {"length": %v, "stations": [%v, %s]}, "lower": {"length": %v, "stations": [%v]}}}, "entries": [%s]}`,
 		length, limb/8, limb/30, order, limb, limb/2, last, limb, limb/2, entries))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return of(t, rec)
 }
 
@@ -141,9 +139,7 @@ func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
 			}
 			for _, text := range strings.Split(match[1], ", ") {
 				at, err := strconv.ParseFloat(text, 64)
-				if err != nil {
-					t.Fatal(err)
-				}
+				must(t, err)
 				inches := float64(measure.LengthUnit(units).Length(at))
 				if end := inches + 2.95; inches < 2.95 || end > float64(a.Bow.Limbs[u.Side].Length) {
 					t.Errorf("a block at %v %s ends at %v in of %v", at, units, end, a.Bow.Limbs[u.Side].Length)

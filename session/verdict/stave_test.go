@@ -89,12 +89,3 @@ func TestSizesAreOfTheirMoment(t *testing.T) {
 		}
 	}
 }
-
-// Undone, a measurement is as if it had never been.
-func TestSizesUndone(t *testing.T) {
-	w := worked(t, 0.8, 0, 0.7)
-	w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "wrong bow"})
-	if got := w.story().Bow().Limbs[model.Upper].Depths[0].Or(0); got != 0.8 {
-		t.Errorf("the depth is %v after the undo, want 0.8", got)
-	}
-}

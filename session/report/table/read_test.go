@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 )
@@ -194,5 +196,12 @@ func TestBombsAreToldOfInFewWords(t *testing.T) {
 		if said += strings.Join(told.Unused, ", "); len(said) > 1000 {
 			t.Errorf("%s: %d bytes are said: %.200q...", name, len(said), said)
 		}
+	}
+}
+
+func fatal(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }

@@ -211,10 +211,8 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 // scrapedTo40 is a bow that weighed 46 lb at 28 in, and 40 lb once it was scraped.
 func scrapedTo40(t testing.TB, order model.Order) session.Story {
 	t.Helper()
-	bow := model.Bow{
-		Name: "Ash for Wren", Units: measure.Imperial(), Handle: 4, Order: order,
-		Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
-	}
+	bow := longbow("Ash for Wren", "")
+	bow.Order = order
 	w := newWorkshop(t, bow)
 	w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
 	return w.story()

@@ -3,6 +3,7 @@ package shop_test
 import (
 	"errors"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
@@ -13,9 +14,7 @@ import (
 )
 
 func TestAddRefusesWhatCannotBe(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22))
 	for _, c := range []struct {
 		what  model.Event
 		field string
@@ -37,9 +36,7 @@ func TestAddRefusesWhatCannotBe(t *testing.T) {
 }
 
 func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), pull(20, 25))
+	w, bench := atBench(t, pull(18, 22), pull(20, 25))
 	id, other := bench.Story().Bow().ID, ash()
 	other.Name = "Elm"
 	draft := shop.DraftKey(id, "pull")
@@ -69,6 +66,9 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 			"Redescribe": func() error { return bench.Redescribe(other, draft) },
 			"SetAside":   func() error { return bench.SetAside(true, "") },
 			"SaveDraft":  func() error { return w.SaveDraft(draft, shop.Draft{}) },
+			"Import": func() error {
+				return w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow") })
+			},
 			"NewBow": func() error {
 				_, err := w.NewBow(other, "")
 				return err
@@ -95,8 +95,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 }
 
 func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	for n := range 30 {
 		w.wait([]time.Duration{time.Minute, -3 * time.Hour, 0, -24 * time.Hour, 0}[n%5])
 		must(t, bench.Add(pull(10+measure.Length(n)/4, 12), ""))
@@ -129,8 +128,7 @@ func TestEntryHasTheWallClocksTime(t *testing.T) {
 }
 
 func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	draft := shop.DraftKey(bench.Story().Bow().ID, "edit")
 	must(t, w.SaveDraft(draft, shop.Draft{}))
 	if err := bench.Redescribe(bench.Story().Bow(), draft); err != nil || len(bench.Story().Lines) != 0 {
@@ -164,8 +162,7 @@ func TestDraftOfAnotherVersionIsTakenForNone(t *testing.T) {
 
 // Several entries are in the book together or not at all.
 func TestAddAllIsAllOrNothing(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	if err := bench.AddAll(scrape(model.Upper, 6, 12), scrape(model.Lower, 12, 90)); err == nil || len(bench.Story().Lines) != 0 {
 		t.Errorf("%v, with %d entries", err, len(bench.Story().Lines))
 	}
@@ -177,15 +174,11 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 }
 
 func TestRedoTakesBackTheLastUndoOnly(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, model.Exercise{Pulls: 10}, model.Exercise{Pulls: 20})
+	_, bench := atBench(t, model.Exercise{Pulls: 10}, model.Exercise{Pulls: 20})
 	if _, err := bench.Redo(); !errors.Is(err, shop.ErrNothingToBringBack) {
 		t.Errorf("with nothing undone: %v", err)
 	}
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
+	undo(t, bench)
 	if got := bench.Story().Pass().Exercised; got != 10 {
 		t.Errorf("after undo exercised %d, want 10", got)
 	}
@@ -202,9 +195,7 @@ func TestRedoTakesBackTheLastUndoOnly(t *testing.T) {
 }
 
 func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
-	w := newWorkshop(2)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(12, 15))
+	w, bench := atBench(t, pull(12, 15))
 	first := bench.Story().Lines[0]
 	right := pull(12, 14)
 	if err := bench.Correct(first.Entry.ID, model.Pull{Draw: 900}, ""); err == nil || len(bench.Story().Lines) != 1 {

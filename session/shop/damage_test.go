@@ -54,9 +54,7 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 // A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
 // again.
 func TestDamageShowsOnceItIsFound(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22))
 	id := bench.Story().Bow().ID
 	row := func() shop.Row {
 		t.Helper()

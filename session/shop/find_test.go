@@ -82,8 +82,7 @@ func TestAnAmbiguousNameListsNoMoreThanCanBeRead(t *testing.T) {
 }
 
 func TestFindKnowsTheNameAfterAChange(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	bow := bench.Story().Bow()
 	bow.Name = "Elm"
 	must(t, bench.Redescribe(bow, ""))

@@ -125,9 +125,7 @@ func inTable(t *testing.T, item record.Item) {
 // undone says whether an entry counts no more once it is undone, and counts again once that is taken back.
 func undone(t *testing.T, what model.Event) {
 	t.Helper()
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, what)
+	_, bench := atBench(t, what)
 	id := lastID(bench)
 	counts := func() bool { line, _ := bench.Story().Line(id); return line.Counts() }
 	line, err := bench.Undo()

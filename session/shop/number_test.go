@@ -50,9 +50,7 @@ func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
 			seen[number] = bench.Story().Bow().Name
 			if round == 2 {
 				for range 2 { // the mark, and the number with it as far as that goes
-					if _, err := bench.Undo(); err != nil {
-						t.Fatal(err)
-					}
+					undo(t, bench)
 				}
 				bow := bench.Story().Bow()
 				bow.Number = ""

@@ -10,8 +10,7 @@ import (
 )
 
 func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	for _, step := range []struct {
 		event model.Event
 		pass  int
@@ -71,8 +70,7 @@ func TestBowWithoutEntriesStandsInPassZero(t *testing.T) {
 }
 
 func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	w.add(t, bench, pullRead(18, 1, 2, 3), pullRead(18.125, 1, 2, 3.5), pullRead(18.5, 1, 2, 4), model.Relaxed{Readings: model.Readings{row(0)}},
 		braced(row(5), row(5)), pull(20, 24))
 	pass := bench.Story().Pass()
@@ -93,9 +91,7 @@ func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
 }
 
 func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(20, 26), pull(10, 12), pull(18, 22), pull(18.0625, 21.5), model.Pull{Draw: 22, From: model.FromLine})
+	_, bench := atBench(t, pull(20, 26), pull(10, 12), pull(18, 22), pull(18.0625, 21.5), model.Pull{Draw: 22, From: model.FromLine})
 	pass := bench.Story().Pass()
 	var got [][2]float64
 	for _, p := range pass.Peaks() {
@@ -116,9 +112,7 @@ func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
 }
 
 func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(20, 30), scrape(model.Upper, 4, 12))
+	w, bench := atBench(t, pull(20, 30), scrape(model.Upper, 4, 12))
 	if got, pass, ok := bench.Story().Weight(); !ok || got.Draw != 20 || pass != 0 {
 		t.Errorf("before the new pass is weighed the bow weighs %v in pass %d, want 30 lb at 20 in in pass 0", got, pass)
 	}
@@ -129,9 +123,7 @@ func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
 }
 
 func TestEarlierAndLatestReadings(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pullRead(18, 1), scrape(model.Upper, 4, 12), pullRead(20, 2), scrape(model.Upper, 4, 12), pullRead(18, 3))
+	_, bench := atBench(t, pullRead(18, 1), scrape(model.Upper, 4, 12), pullRead(20, 2), scrape(model.Upper, 4, 12), pullRead(18, 3))
 	story, at18 := bench.Story(), session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 18}
 	for _, c := range []struct {
 		before, pass int

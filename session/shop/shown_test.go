@@ -30,8 +30,7 @@ func (w *workshop) written(t testing.TB, id string) string {
 // A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record
 // stays as it is, and travels so.
 func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	id := bench.Story().Bow().ID
 	must(t, bench.Add(pull(20, 30), ""))
 	before := w.written(t, id)

@@ -14,7 +14,8 @@ func finish(step string) model.Finish { return model.Finish{Step: step} }
 func TestStagesOfABowsLife(t *testing.T) {
 	w := newWorkshop(1)
 	bow := ash()
-	bow.Order.Draw = measure.Some[measure.Length](20)
+	// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
+	bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
 	bench := w.bench(t, bow)
 	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
 		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
@@ -58,9 +59,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 				story.Stage(), story.Waits(), story.InHand, step.stage, step.waits, step.inHand)
 		}
 	}
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
+	undo(t, bench)
 	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
 		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
 	}
@@ -69,8 +68,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 // Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
 // is read. When the further scrape is undone, the exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	asked := func(after string, want bool) {
 		t.Helper()
 		story := bench.Story()
@@ -87,47 +85,14 @@ func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 	asked("exercised", false)
 	w.add(t, bench, scrape(model.Lower, 4, 12))
 	asked("scraped further", true)
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
+	undo(t, bench)
 	asked("with the further scrape undone", false)
 	w.add(t, bench, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20})
 	asked("exercised again", false)
 }
 
-// TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured judges the weight at the draw from the belly that is ordered.
-func TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured(t *testing.T) {
-	for _, c := range []struct {
-		name    string
-		to      model.DrawTo
-		depth   measure.Optional[measure.Length]
-		draw    measure.Length // on the tree, from the belly
-		reached bool
-	}{
-		{"to the belly", model.ToBelly, measure.Some[measure.Length](1.25), 28, true},
-		{"to the belly, short of it", model.ToBelly, measure.Some[measure.Length](1.25), 26.25, false},
-		{"to the back of a handle 1 1/4 deep", model.ToBack, measure.Some[measure.Length](1.25), 26.75, true},
-		{"to the back, pulled that far from the belly", model.ToBack, measure.Some[measure.Length](1.25), 28, false},
-		{"to the back of a handle of unknown depth", model.ToBack, measure.Optional[measure.Length]{}, 28, false},
-		// Published trade standard for draw length: 26 1/4 in to the pivot point is a 28 in draw.
-		{"by the published standard", model.ToPivot, measure.Optional[measure.Length]{}, 26.25, true},
-		{"by the published standard, 1 3/4 in too far", model.ToPivot, measure.Optional[measure.Length]{}, 28, false},
-	} {
-		w := newWorkshop(1)
-		bow := ash()
-		bow.Order.DrawTo, bow.HandleDepth = c.to, c.depth
-		bench := w.bench(t, bow)
-		w.add(t, bench, pull(c.draw, 40))
-		if got := bench.Story().Waits() == "finishing"; got != c.reached {
-			t.Errorf("%s: pulled to %v the bow waits for %q", c.name, c.draw, bench.Story().Waits())
-		}
-	}
-}
-
 func TestStageAndWaitsCanBeShown(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, finish("polished \x1b[31mred\u202e"))
+	w, bench := atBench(t, finish("polished \x1b[31mred\u202e"))
 	if got := bench.Story().Stage(); got != "polished [31mred" {
 		t.Errorf("the stage is %q", got)
 	}

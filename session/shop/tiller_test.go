@@ -14,9 +14,7 @@ import (
 // TestTillerOfCommonPractice takes the upper limb weaker by 1/4 in, gap to the string at 8 in, with the same difference
 // looked for at 6, 8 and 12 in: common practice, no published source.
 func TestTillerOfCommonPractice(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, braced(row(6.0625, 5.625, 5.0625), row(5.875, 5.375, 4.75)))
+	w, bench := atBench(t, braced(row(6.0625, 5.625, 5.0625), row(5.875, 5.375, 4.75)))
 	tiller, ok := bench.Story().TillerOf(0)
 	if !ok {
 		t.Fatal("there is no tiller")
@@ -115,8 +113,7 @@ func TestStationsOfBothLimbsTogether(t *testing.T) {
 // Wood Handbook (FPL-GTR-190, -282), table 4-2 (read): 70 °F and 65 % give 12.0 %, 70 °F and 30 % give 6.2 %. Ch. 5 (from memory), computed
 // independently: white ash of 12,000 MPa has 11436.54 MPa at 15 %, 12794.69 at 8 %. The table's 1.74e6 psi is 11,997 MPa.
 func TestAShopsAirAndTheCustomers(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	if got := bench.Story().Weather(); got.Shop.Known() || got.Home.Known() || len(got.Say(ash())) != 0 {
 		t.Errorf("nothing was measured, but %+v", got)
 	}
@@ -137,9 +134,7 @@ func TestAShopsAirAndTheCustomers(t *testing.T) {
 	if said := strings.Join(got.Say(ash()), " "); !strings.Contains(said, "A bow of 40 lb becomes about 44.7 lb there (+11.9 %)") || !strings.Contains(said, "caution") {
 		t.Error(said)
 	}
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
+	undo(t, bench)
 	if got := bench.Story().Weather(); math.Abs(known(t, "the customer's", got.Home)-0.062) > 0.0006 {
 		t.Errorf("what was undone still counts: %+v", got)
 	}

@@ -95,22 +95,9 @@ func TestImportRefusesAndKeepsTheRecordsBefore(t *testing.T) {
 	}
 }
 
-func TestImportIsAllOfARecordOrNothingOfIt(t *testing.T) {
-	w := newWorkshop(1)
-	w.book.Fail = errFull
-	if err := w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow that was not kept") }); !errors.Is(err, errFull) {
-		t.Errorf("the error is %v", err)
-	}
-	w.book.Fail = nil
-	if got := w.exported(t); got != "" {
-		t.Errorf("the book holds %s", got)
-	}
-}
-
 // TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
 func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	bow := bench.Story().Bow()
 	bow.Name = "Elm"
 	must(t, bench.Redescribe(bow, ""))
@@ -127,9 +114,7 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 
 // A record that describes a bow of the book otherwise, with no entry that says why, changes nothing and is told of.
 func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22))
 	file := w.exported(t)
 	imported := func(file string) string { return w.imported(t, file)[0].String() }
 	if said := imported(file); strings.Contains(said, "otherwise") {

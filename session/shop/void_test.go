@@ -10,9 +10,7 @@ import (
 )
 
 func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), pull(20, 62))
+	_, bench := atBench(t, pull(18, 22), pull(20, 62))
 	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
 	story := bench.Story()
 	if got, _, _ := story.Weight(); got.Draw != 18 {
@@ -24,9 +22,7 @@ func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
 }
 
 func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12))
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
 	w.add(t, bench, pull(18, 21))
 	must(t, bench.Void(wrong, "that was the other bow"))
@@ -36,9 +32,7 @@ func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
 }
 
 func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	_, bench := atBench(t, pull(18, 22))
 	entry := lastID(bench)
 	counts := func() bool {
 		line, _ := bench.Story().Line(entry)
@@ -59,9 +53,7 @@ func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
 }
 
 func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), pull(20, 24))
+	_, bench := atBench(t, pull(18, 22), pull(20, 24))
 	void := lastID(bench)
 	must(t, bench.Void(void, "wrong"))
 	before := bench.Story()
@@ -99,9 +91,7 @@ func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
 }
 
 func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
 	must(t, bench.SetAside(true, "horn ordered"))
 	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
 		w.wait(1)
@@ -120,9 +110,7 @@ func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 
 // A change of the description is an entry like any other: undo takes it back, and the bow is described as before.
 func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	_, bench := atBench(t, pull(18, 22))
 	edited := bench.Story().Bow()
 	edited.Name, edited.Handle = "Ash for Lark", 5
 	must(t, bench.Redescribe(edited, ""))

@@ -78,9 +78,8 @@ func TestABowTilleredByTheAdviceAlone(t *testing.T) {
 	}
 	var b bytes.Buffer
 	must(t, a.Write(&b))
-	var doc struct{ Done bool }
-	if err := json.Unmarshal(b.Bytes(), &doc); err != nil || !doc.Done {
-		t.Errorf("the document says %+v, %v", doc, err)
+	if !strings.Contains(b.String(), `"done": true`) && !strings.Contains(b.String(), `"done":true`) {
+		t.Errorf("the document says %s", b.String())
 	}
 }
 

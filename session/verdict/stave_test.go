@@ -22,25 +22,17 @@ func sized(bow *model.Bow, depth float64) {
 	}
 }
 
-// measure adds widths and depths of all stations, as by the form.
-func (w *tree) measure(depth float64) {
-	w.t.Helper()
-	desc := w.story().Desc
-	bow := desc.Bow
-	sized(&bow, depth)
-	edit, changes, err := desc.EditTo(bow)
-	if err != nil || !changes {
-		w.t.Fatal(changes, err)
-	}
-	w.add(edit)
-}
-
 // worked reads a stave, scrapes it by shares of its depth and reads it again; it is measured before, between or after.
 func worked(t *testing.T, before, between, after float64) *tree {
 	w := newTree(t, 4)
 	part := func(depth float64) {
 		if depth > 0 {
-			w.measure(depth)
+			desc := w.story().Desc
+			bow := desc.Bow
+			sized(&bow, depth)
+			edit, _, err := desc.EditTo(bow)
+			must(t, err)
+			w.add(edit)
 		}
 	}
 	part(before)

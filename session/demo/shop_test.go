@@ -128,30 +128,6 @@ func TestPeaksRiseWithTheDrawAndFallFromPassToPass(t *testing.T) {
 	}
 }
 
-// A limb does not stretch: between two marks it can't rise by more than lies between them along the limb.
-func TestDrawnLimbsRiseOutwardsWithinTheirLength(t *testing.T) {
-	for name, s := range stories(t) {
-		rule := s.Bow().Rule
-		for _, pass := range s.Passes {
-			for _, pull := range pass.Pulls {
-				for _, side := range model.Sides {
-					last := model.Place{}
-					for i, at := range s.Bow().Limbs[side].Stations {
-						y, known := pull.Readings.At(side, i).Get()
-						if rise := y - last.Reading; known && (rise < -rule || rise > at-last.At+2*rule) {
-							t.Errorf("%s, pass %d, drawn %v: %v limb %v at %v after %v at %v",
-								name, pass.Number, pull.Draw, side, y, at, last.Reading, last.At)
-						}
-						if known {
-							last = model.Place{At: at, Reading: y}
-						}
-					}
-				}
-			}
-		}
-	}
-}
-
 // The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what
 // settling and sanding take.
 func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {

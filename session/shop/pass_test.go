@@ -59,16 +59,6 @@ func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
 	}
 }
 
-func TestBowWithoutEntriesStandsInPassZero(t *testing.T) {
-	story := newWorkshop(1).bench(t, ash()).Story()
-	if len(story.Passes) != 1 || !story.Pass().Empty() || story.Pass().Number != 0 || len(story.Sessions) != 0 {
-		t.Errorf("a new bow has passes %+v and sessions %+v", story.Passes, story.Sessions)
-	}
-	if _, _, ok := story.Weight(); ok {
-		t.Error("a new bow weighs something")
-	}
-}
-
 func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
 	w, bench := atBench(t)
 	w.add(t, bench, pullRead(18, 1, 2, 3), pullRead(18.125, 1, 2, 3.5), pullRead(18.5, 1, 2, 4), model.Relaxed{Readings: model.Readings{row(0)}},

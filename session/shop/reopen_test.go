@@ -24,31 +24,6 @@ func drawUnits(t *rapid.T) measure.Units {
 	}
 }
 
-// drawLength is a length as typed: on the rule, or at any place between its marks.
-func drawLength(t *rapid.T, least, most float64, what string) measure.Length {
-	l := rapid.Float64Range(least, most).Draw(t, what)
-	if rapid.Bool().Draw(t, what+" on the rule") {
-		l = float64(int(l*16)) / 16
-	}
-	return measure.Length(l)
-}
-
-func drawRow(t *rapid.T, what string) []measure.Optional[measure.Length] {
-	var out []measure.Optional[measure.Length]
-	for range rapid.IntRange(0, 3).Draw(t, what) {
-		if rapid.IntRange(0, 3).Draw(t, "read") == 0 {
-			out = append(out, measure.Optional[measure.Length]{})
-		} else {
-			out = append(out, measure.Some(drawLength(t, -0.5, 7, "reading")))
-		}
-	}
-	return out
-}
-
-func drawReadings(t *rapid.T) model.Readings {
-	return model.Readings{drawRow(t, "upper"), drawRow(t, "lower")}
-}
-
 func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
 	if rapid.Bool().Draw(t, what+" known") {
 		return measure.Some(v)
@@ -58,43 +33,25 @@ func maybe[T any](t *rapid.T, what string, v T) measure.Optional[T] {
 
 // drawEvent is what may happen to ash; some of it cannot be.
 func drawEvent(t *rapid.T) model.Event {
-	datum := rapid.SampledFrom([]model.Datum{model.FromLine, model.FromString, ""})
-	text := rapid.OneOf(rapid.SampledFrom([]string{"", "scraper", model.HandedOver, "\x1b[2J\u202e", "עץ"}), rapid.String())
-	side := rapid.SampledFrom(model.Sides[:])
-	switch rapid.IntRange(0, 9).Draw(t, "kind") {
-	case 0, 1:
+	if rapid.Bool().Draw(t, "a pull") {
+		reading := measure.Length(rapid.Float64Range(-0.5, 7).Draw(t, "reading"))
 		return model.Pull{
-			Draw: drawLength(t, -1, 75, "draw"), Peak: maybe(t, "peak", measure.Force(rapid.Float64Range(-1, 401).Draw(t, "peak"))),
-			From: datum.Draw(t, "from"), Readings: drawReadings(t),
+			Draw: measure.Length(rapid.Float64Range(-1, 75).Draw(t, "draw")), From: model.FromLine,
+			Peak:     maybe(t, "peak", measure.Force(rapid.Float64Range(-1, 401).Draw(t, "peak"))),
+			Readings: model.Readings{row(reading, unread, 6), row(unread, reading)},
 		}
-	case 2:
-		return model.Braced{Height: maybe(t, "height", drawLength(t, 0, 40, "height")), From: datum.Draw(t, "from"), Readings: drawReadings(t)}
-	case 3:
-		return model.Relaxed{Readings: drawReadings(t)}
-	case 4, 5:
-		return model.Scrape{
-			Limb: side.Draw(t, "limb"), From: drawLength(t, -1, 35, "from"), To: drawLength(t, -1, 35, "to"), Tool: text.Draw(t, "tool"),
-			Strokes: maybe(t, "strokes", rapid.IntRange(0, 90).Draw(t, "strokes")), Depth: maybe(t, "depth", drawLength(t, 0, 0.1, "depth")),
-		}
-	case 6:
-		return model.Exercise{Pulls: rapid.IntRange(-1, 30).Draw(t, "pulls")}
-	case 7:
-		return model.Finish{
-			Step: text.Draw(t, "step"), Coat: maybe(t, "coat", rapid.IntRange(1, 3).Draw(t, "coat")), Grit: maybe(t, "grit", rapid.IntRange(0, 400).Draw(t, "grit")),
-			On: rapid.SampledFrom([]model.Day{"", "2027-01-10", "2027-02-30"}).Draw(t, "on"), Text: text.Draw(t, "stamped"),
-		}
-	case 8:
-		return model.StringLength{Length: drawLength(t, 0, 150, "string")}
 	}
-	return model.Note{Text: text.Draw(t, "note")}
+	all := samples()
+	all[model.KindRack] = model.Finish{Step: rapid.OneOf(rapid.Just(model.HandedOver), rapid.String()).Draw(t, "step")}
+	return all[rapid.SampledFrom(model.Kinds()).Draw(t, "kind")]
 }
 
 // drawEdit is another description of the bow; some are none.
 func drawEdit(t *rapid.T, bow model.Bow) model.Bow {
 	bow.Name = rapid.OneOf(rapid.Just(bow.Name), rapid.String()).Draw(t, "name")
 	bow.Order.Weight = maybe(t, "weight", measure.Force(rapid.Float64Range(0, 90).Draw(t, "weight")))
-	bow.Handle = drawLength(t, 0, 6, "handle")
-	bow.Limbs[model.Upper].Length = drawLength(t, 11, 40, "upper")
+	bow.Handle = measure.Length(rapid.Float64Range(0, 6).Draw(t, "handle"))
+	bow.Limbs[model.Upper].Length = measure.Length(rapid.Float64Range(11, 40).Draw(t, "upper"))
 	if rapid.Bool().Draw(t, "a station more") {
 		for _, side := range model.Sides {
 			limb := &bow.Limbs[side]

@@ -49,23 +49,10 @@ func TestTillerNeedsBothLimbsAndTheString(t *testing.T) {
 		{"to the line", model.Braced{From: model.FromLine, Readings: model.Readings{row(6, 5), row(6, 5)}}, false, false},
 		{"drawn", pullRead(20, 6, 5), false, false},
 	} {
-		w := newWorkshop(1)
-		bench := w.bench(t, ash())
-		w.add(t, bench, c.event)
-		tiller, ok := bench.Story().TillerOf(0)
+		tiller, ok := told(t, c.event).TillerOf(0)
 		if _, off := tiller.OffAim(); ok != c.ok || off != c.offAim {
 			t.Errorf("%s: tiller %t, off the aim %t; want %t, %t", c.name, ok, off, c.ok, c.offAim)
 		}
-	}
-	w := newWorkshop(1)
-	bow := ash()
-	bow.Aim.Tiller = measure.Optional[measure.Length]{}
-	bench := w.bench(t, bow)
-	w.add(t, bench, braced(row(6, 5), row(6, 5)))
-	if tiller, ok := bench.Story().TillerOf(0); !ok {
-		t.Error("a bow without an aim has no tiller")
-	} else if _, off := tiller.OffAim(); off {
-		t.Error("a bow without an aim is off it")
 	}
 }
 
@@ -73,18 +60,20 @@ func TestTillerStationIsTheAimsOrTheSharedOneNearestToEight(t *testing.T) {
 	cm := measure.Centimetre.Length
 	for _, c := range []struct {
 		name         string
-		at           measure.Optional[measure.Length]
+		at           measure.Length
 		upper, lower []measure.Length
 		want         measure.Length
 	}{
-		{"the aim's own", measure.Some[measure.Length](10), []measure.Length{6, 8, 10}, []measure.Length{6, 8, 10}, 10},
-		{"inches", measure.Optional[measure.Length]{}, []measure.Length{6, 8, 12}, []measure.Length{6, 8, 12}, 8},
-		{"centimetres", measure.Optional[measure.Length]{}, []measure.Length{cm(15), cm(20), cm(30)}, []measure.Length{cm(15), cm(20), cm(30)}, cm(20)},
-		{"on one limb only", measure.Optional[measure.Length]{}, []measure.Length{6, 8, 8.5}, []measure.Length{6, 8.5}, 8.5},
-		{"none near", measure.Optional[measure.Length]{}, []measure.Length{4, 12}, []measure.Length{4, 12}, 8},
+		{"the aim's own", 10, []measure.Length{6, 8, 10}, []measure.Length{6, 8, 10}, 10},
+		{"inches", 0, []measure.Length{6, 8, 12}, []measure.Length{6, 8, 12}, 8},
+		{"centimetres", 0, []measure.Length{cm(15), cm(20), cm(30)}, []measure.Length{cm(15), cm(20), cm(30)}, cm(20)},
+		{"on one limb only", 0, []measure.Length{6, 8, 8.5}, []measure.Length{6, 8.5}, 8.5},
+		{"none near", 0, []measure.Length{4, 12}, []measure.Length{4, 12}, 8},
 	} {
 		bow := ash()
-		bow.Aim.TillerAt = c.at
+		if bow.Aim.TillerAt = measure.Some(c.at); c.at == 0 {
+			bow.Aim.TillerAt = measure.Optional[measure.Length]{}
+		}
 		bow.Limbs[model.Upper].Stations, bow.Limbs[model.Lower].Stations = c.upper, c.lower
 		if got := session.TillerAt(bow); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)

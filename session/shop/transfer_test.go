@@ -2,7 +2,6 @@ package shop_test
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"reflect"
 	"strings"
@@ -199,13 +198,6 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 	note := func(text string, when time.Time) model.Entry {
 		return model.Entry{At: when, What: model.Note{Text: text}}
 	}
-	open := func() (*shop.Bench, *booktest.Memory) {
-		w := newWorkshop(1)
-		w.time = at(12)
-		bench := w.bench(t, ash())
-		must(t, bench.Add(model.Note{Text: "noon"}, ""))
-		return bench, w.book
-	}
 	for name, c := range map[string]struct {
 		entries []model.Entry
 		want    string
@@ -214,7 +206,10 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		"no times":     {[]model.Entry{note("a", time.Time{}), note("b", time.Time{})}, "noon a b "},
 		"some times":   {[]model.Entry{note("morning", at(8)), note("then", time.Time{})}, "morning then noon "},
 	} {
-		bench, _ := open()
+		w := newWorkshop(1)
+		w.time = at(12)
+		bench := w.bench(t, ash())
+		must(t, bench.Add(model.Note{Text: "noon"}, ""))
 		arrivals, err := bench.Look(c.entries)
 		must(t, err)
 		must(t, bench.Keep(arrivals))
@@ -225,13 +220,5 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", name, got, c.want)
 		}
-	}
-	// A book that fails keeps none, and the bench tells none.
-	bench, book := open()
-	arrivals, err := bench.Look([]model.Entry{note("a", time.Time{}), note("b", time.Time{})})
-	must(t, err)
-	book.Fail = errors.New("full")
-	if err := bench.Keep(arrivals); !errors.Is(err, book.Fail) || len(bench.Story().Lines) != 1 {
-		t.Errorf("%v, and %d lines", err, len(bench.Story().Lines))
 	}
 }

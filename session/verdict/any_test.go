@@ -27,32 +27,10 @@ func checkAnswer(t rapid.TB, rec record.Record) {
 	if err := a.Write(io.Discard); err != nil {
 		t.Error(err)
 	}
-	figures := []float64{a.Draw}
-	for _, f := range a.Curve {
-		figures = append(figures, f.Force.Low, f.Force.Estimate, f.Force.High, f.Energy.Estimate)
+	if next, ok := a.Next.Get(); ok && next.Force.High > float64(a.Wanted.Or(1e9)) {
+		t.Errorf("the stop line %+v passes the weight wanted, %v", next, a.Wanted)
 	}
-	if next, ok := a.Next.Get(); ok {
-		figures = append(figures, next.Draw, next.Force.Estimate, next.Force.High, next.Strain)
-		wanted, known := a.Wanted.Get()
-		if known && next.Force.High > float64(wanted) {
-			t.Errorf("the stop line %+v passes the weight wanted, %v", next, wanted)
-		}
-	}
-	for _, tiller := range a.Tiller {
-		figures = append(figures, tiller.Expected.Low, tiller.Expected.High)
-	}
-	for _, limb := range a.Limbs {
-		for i := range limb.At {
-			figures = append(figures, limb.Bend[i].Low, limb.Bend[i].High, limb.Deviation[i].Low, limb.Deviation[i].High, limb.Stiffness[i].Low)
-		}
-		figures = append(figures, limb.Strain...)
-	}
-	for _, f := range a.Findings {
-		figures = append(figures, f.Chance, f.Deviation.Low, f.Deviation.High)
-	}
-	for _, w := range a.Wild {
-		figures = append(figures, w.Off, w.Expected)
-	}
+	figures := slices.Concat(floats(a.Draw), floats(a.Curve), floats(a.Next), floats(a.Tiller), floats(a.Limbs), floats(a.Findings), floats(a.Wild))
 	for _, v := range figures {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			t.Errorf("a figure is %v in %+v", v, a)

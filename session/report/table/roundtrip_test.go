@@ -18,18 +18,12 @@ import (
 	"bendbook/session/shop"
 )
 
-// places are clocks, with one whose hours are put back and on.
-func places(t testing.TB) []*time.Location {
-	t.Helper()
-	shifting, err := time.LoadLocation("Europe/Zurich")
-	fatal(t, err)
-	return []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}
-}
-
 // TestATableReadsBackEqual writes any story as a table and brings it into another book: what has a place in a
 // table is there then, each entry as it was; and a second time it brings nothing.
 func TestATableReadsBackEqual(t *testing.T) {
-	clocks, demos := places(t), demoRecords(t)
+	shifting, err := time.LoadLocation("Europe/Zurich") // whose hours are put back and on
+	fatal(t, err)
+	clocks, demos := []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}, demoRecords(t)
 	rapid.Check(t, func(t *rapid.T) {
 		rec := reread(t, drawEntries(t, demos[rapid.IntRange(0, len(demos)-1).Draw(t, "bow")]))
 		place := rapid.SampledFrom(clocks).Draw(t, "place")

@@ -54,24 +54,20 @@ func TestSummaryCanBeShownAnywhere(t *testing.T) {
 	s := newWorkshop(t, bow)
 	s.add(t, twoSessions(t).Lines[0].Entry.What)
 	for _, story := range []session.Story{twoSessions(t), s.story()} {
-		for name, text := range map[string]string{"text": documentOf(t, story, 0).Text(),
-			"Markdown": documentOf(t, story, 0).Markdown()} {
-			for line := range strings.Lines(text) {
-				line = strings.TrimSuffix(line, "\n")
-				if name == "text" && uniseg.StringWidth(line) > 72 && !strings.HasPrefix(line, "  ") {
-					t.Errorf("%d columns: %q", uniseg.StringWidth(line), line)
-				}
-				if name == "text" && strings.TrimRight(line, " ") != line {
-					t.Errorf("blanks at the end of %q", line)
-				}
-				for _, r := range line {
-					if unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) {
-						t.Errorf("%s holds %U in %q", name, r, line)
-					}
-				}
+		d := documentOf(t, story, 0)
+		for line := range strings.Lines(d.Text()) {
+			line = strings.TrimSuffix(line, "\n")
+			if uniseg.StringWidth(line) > 72 && !strings.HasPrefix(line, "  ") || strings.TrimRight(line, " ") != line {
+				t.Errorf("too wide, or blanks at the end of %q", line)
+			}
+		}
+		for _, text := range []string{d.Text(), d.Markdown()} {
+			steers := func(r rune) bool { return r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf) }
+			if strings.ContainsFunc(text, steers) {
+				t.Errorf("it steers a terminal:\n%q", text)
 			}
 			if strings.Contains(text, "\n\n\n") || strings.HasSuffix(text, "\n\n") || !strings.HasSuffix(text, "\n") {
-				t.Errorf("%s has empty lines in a row, or at its end:\n%q", name, text)
+				t.Errorf("it has empty lines in a row, or at its end:\n%q", text)
 			}
 		}
 	}

@@ -105,28 +105,6 @@ func TestIDsAreULIDsOfTheirTimeInOrderAndNoneTwice(t *testing.T) {
 	}
 }
 
-// A bow pulls more the farther it is drawn, less once wood is off, and never more than was ordered; two
-// peaks at one draw may differ by the scale's error, twice.
-func TestPeaksRiseWithTheDrawAndFallFromPassToPass(t *testing.T) {
-	const scaleError measure.Force = 0.4
-	for name, s := range stories(t) {
-		order := s.Bow().Order
-		before := make(map[measure.Length]measure.Force)
-		for _, pass := range s.Passes {
-			last := measure.Force(0)
-			for _, pull := range pass.Peaks() {
-				peak := pull.Peak.Or(0)
-				was, known := before[pull.Draw]
-				most := order.Weight.Or(0) + order.Allow.Or(0)
-				if peak <= last || known && peak > was+scaleError || pull.Draw > order.Draw.Or(0) || peak > most {
-					t.Errorf("%s, pass %d: %v at %v, before %v", name, pass.Number, peak, pull.Draw, was)
-				}
-				before[pull.Draw], last = peak, peak
-			}
-		}
-	}
-}
-
 // The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what
 // settling and sanding take.
 func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {

@@ -71,13 +71,11 @@ func TestACardTellsWhatIsKnown(t *testing.T) {
 		"with its own string": {asIs, []model.Event{model.StringLength{Length: 68.5}},
 			[]string{"String: 68 1/2 in between the loops"}, nil},
 		"with a mark of its shop": {func(b *model.Bow, s *finish.Settings) {
-			b.Number, s.Card.Maker = "12",
-				"the oak leaf"
+			b.Number, s.Card.Maker = "12", "the oak leaf"
 		}, nil, []string{"Number: 12", "Made by the oak leaf"}, nil},
 		"in a shop's own words": {func(_ *model.Bow, s *finish.Settings) {
 			s.Card.Facts = []string{"{wood}, {nothing}", "A bow of {wood}."}
-		}, nil,
-			[]string{"A bow of ash."}, []string{"ash,", ", ", "{"}},
+		}, nil, []string{"A bow of ash."}, []string{"ash,", ", ", "{"}},
 	} {
 		facts, care := linesOf(t, c.change, c.events...)
 		for _, want := range c.has {

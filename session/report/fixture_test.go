@@ -96,9 +96,7 @@ func pull(draw measure.Length, peak measure.Force, upper,
 func twoSessions(t *testing.T) session.Story {
 	t.Helper()
 	s := newWorkshop(t, ash())
-	s.add(t,
-		model.Note{Text: hostileNote},
-		model.StringLength{Length: 69.75},
+	s.add(t, model.Note{Text: hostileNote}, model.StringLength{Length: 69.75},
 		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString,
 			Readings: model.Readings{row(6.125, 5.5, 5.0625), row(6.0625, 5.4375, 5)}},
 		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
@@ -108,9 +106,8 @@ func twoSessions(t *testing.T) session.Story {
 	s.now = s.now.Add(5 * time.Hour)
 	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105),
 		row(0.1, unread)}}
-	s.add(t,
-		model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
-			Depth: measure.Some[measure.Length](0.03)},
+	s.add(t, model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
+		Depth: measure.Some[measure.Length](0.03)},
 		model.Exercise{Pulls: 20},
 		model.Braced{Height: measure.Some[measure.Length](5.75), From: model.FromString,
 			Readings: model.Readings{row(6.1875, 5.625, 5.25), row(6, 5.375, 4.9375)}, Block: block},

@@ -59,8 +59,7 @@ func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
 }
 
 func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
-	story := told(t,
-		model.Void{Entry: "c"}, // a void reaches only what was there before it
+	story := told(t, model.Void{Entry: "c"}, // a void reaches only what was there before it
 		model.Edit{Set: []byte(`{"name":"Yew"}`)},
 		pull(18, 22),
 		model.Void{Entry: "d"}, // itself

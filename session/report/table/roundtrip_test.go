@@ -42,12 +42,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 		if len(told.Unused) > 0 {
 			t.Fatalf("the columns %q are not known\n%s", told.Unused, text)
 		}
-		s := shop.Open(booktest.New(), shop.Options{})
-		var empty bytes.Buffer
-		fatal(t, record.WriteLine(&empty, record.Record{Description: rec.Description}))
-		fatal(t, s.Import(&empty, func(shop.Imported) {}))
-		bench, err := s.Bench(rec.Bow.ID)
-		fatal(t, err)
+		bench := benchOf(t, record.Record{Description: rec.Description})
 		for again := range 2 {
 			arrivals, err := bench.Look(told.Entries())
 			if err != nil {
@@ -69,13 +64,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 			t.Fatalf("%d entries came back of %d", len(have), len(want))
 		}
 		// A book that has the bow already knows every entry again, those without an id of their own too.
-		full := shop.Open(booktest.New(), shop.Options{})
-		var all bytes.Buffer
-		fatal(t, record.WriteLine(&all, rec))
-		fatal(t, full.Import(&all, func(shop.Imported) {}))
-		bench, err = full.Bench(rec.Bow.ID)
-		fatal(t, err)
-		if arrivals, err := bench.Look(told.Entries()); err != nil || arrivals.New > 0 || arrivals.Differ > 0 {
+		if arrivals, err := benchOf(t, rec).Look(told.Entries()); err != nil || arrivals.New > 0 || arrivals.Differ > 0 {
 			t.Fatalf("the book that it came from sees %d new entries and %v (%v)\n%s", arrivals.New, arrivals.Are,
 				err, text)
 		}
@@ -89,6 +78,17 @@ func reread(t *rapid.T, rec record.Record) record.Record {
 	read, err := record.Parse(doc.Bytes())
 	fatal(t, err)
 	return read
+}
+
+// benchOf is the bench of a book that has just a record.
+func benchOf(t *rapid.T, rec record.Record) *shop.Bench {
+	s := shop.Open(booktest.New(), shop.Options{})
+	var file bytes.Buffer
+	fatal(t, record.WriteLine(&file, rec))
+	fatal(t, s.Import(&file, func(shop.Imported) {}))
+	bench, err := s.Bench(rec.Bow.ID)
+	fatal(t, err)
+	return bench
 }
 
 func itemsOf(story session.Story) []record.Item {

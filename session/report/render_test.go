@@ -69,15 +69,3 @@ func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 		}
 	})
 }
-
-func TestSentence(t *testing.T) {
-	for said, want := range map[string]string{
-		"": "", "scraped upper limb": "Scraped upper limb.", "öl, coat 1": "Öl, coat 1.", "note: " +
-			"Cracked!": "Note: Cracked!", "note: dry.": "Note: dry.",
-		"弓": "弓.", "note: is it dry?": "Note: is it dry?",
-	} {
-		if got := sentence(said); got != want {
-			t.Errorf("%q becomes %q, want %q", said, got, want)
-		}
-	}
-}

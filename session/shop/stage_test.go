@@ -68,27 +68,18 @@ func TestStagesOfABowsLife(t *testing.T) {
 // Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
 // is read. When the further scrape is undone, the exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w, bench := atBench(t)
-	asked := func(after string, want bool) {
-		t.Helper()
-		story := bench.Story()
-		if got := story.Waits() == "exercise, then a reading"; got != want {
-			t.Errorf("%s the bow waits for %q", after, story.Waits())
+	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
+	for n, step := range []model.Event{scrape(model.Upper, 4, 12), model.Exercise{Pulls: 20}, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20}} {
+		if step == nil {
+			undo(t, bench)
+		} else {
+			w.add(t, bench, step)
 		}
-		if got := story.Turn() == session.TurnExercise; got != want {
-			t.Errorf("%s it is the turn of %q", after, story.Turn())
+		story, asked := bench.Story(), n%2 == 0
+		if (story.Waits() == "exercise, then a reading") != asked || (story.Turn() == session.TurnExercise) != asked {
+			t.Errorf("after step %d the bow waits for %q, it is the turn of %q", n, story.Waits(), story.Turn())
 		}
 	}
-	w.add(t, bench, braced(row(6, 5, 4), row(6, 5, 4)), scrape(model.Upper, 4, 12))
-	asked("scraped", true)
-	w.add(t, bench, model.Exercise{Pulls: 20})
-	asked("exercised", false)
-	w.add(t, bench, scrape(model.Lower, 4, 12))
-	asked("scraped further", true)
-	undo(t, bench)
-	asked("with the further scrape undone", false)
-	w.add(t, bench, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20})
-	asked("exercised again", false)
 }
 
 func TestStageAndWaitsCanBeShown(t *testing.T) {

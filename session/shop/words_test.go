@@ -48,6 +48,7 @@ func TestSayTellsEachEventInALine(t *testing.T) {
 		{model.Void{Why: "wrong mark"}, "void: wrong mark"}, {model.Void{Why: "\u202e"}, "void: no reason given"},
 		{model.Rack{Why: "horn"}, "set aside: horn"}, {model.Rack{InHand: true}, "taken in hand again"},
 		{model.Edit{}, "description changed"},
+		{model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}, "moisture in the shop: air of 68 F, 50 % relative humidity"},
 		{model.Unknown{Name: "steamed\x07"}, "steamed (a kind of entry that this Bendbook does not know)"},
 	} {
 		if got := session.Say(ash(), c.what); got != c.want || plain.Line(got) != got {
@@ -115,15 +116,6 @@ func TestBendIsWhatTheDrawPutThere(t *testing.T) {
 	}
 	if _, ok := bench.Story().BendOf(0, session.Pose{Kind: model.KindBraced, From: model.FromString}); ok {
 		t.Error("there is a bend in a pose that was not read")
-	}
-}
-
-func TestTheWarmthOfTheAirIsToldInTheBowsOwnWay(t *testing.T) {
-	air := model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0), Humidity: measure.Some(0.5)}
-	for units, want := range map[measure.Units]string{measure.Imperial(): "68 F", {Length: measure.Centimetre, Force: measure.PoundForce}: "20 C"} {
-		if got := session.Say(model.Bow{Units: units}, air); got != "moisture in the shop: air of "+want+", 50 % relative humidity" {
-			t.Errorf("%v: %s", units, got)
-		}
 	}
 }
 

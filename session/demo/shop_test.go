@@ -1,13 +1,10 @@
 package demo
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"testing"
 	"time"
-
-	"github.com/oklog/ulid/v2"
 
 	"bendbook/model/measure"
 	"bendbook/model/record"
@@ -75,32 +72,6 @@ func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 		}
 		if got != want[name] {
 			t.Errorf("%s: %+v, want %+v", name, got, want[name])
-		}
-	}
-}
-
-func TestIDsAreULIDsOfTheirTimeInOrderAndNoneTwice(t *testing.T) {
-	seen := make(map[string]bool)
-	unique := func(id string) ulid.ULID {
-		u, err := ulid.ParseStrict(id)
-		if err != nil || seen[id] {
-			t.Errorf("id %s: %v, seen before: %t", id, err, seen[id])
-		}
-		seen[id] = true
-		return u
-	}
-	for _, rec := range open(t, bytes.NewReader(shop)) {
-		unique(rec.Bow.ID)
-		var last ulid.ULID
-		for _, item := range rec.Items {
-			u := unique(item.Entry.ID)
-			if !ulid.Time(u.Time()).Equal(item.Entry.At) {
-				t.Errorf("%s: entry %s is of %v, its id of %v", rec.Bow.Name, u, item.Entry.At, ulid.Time(u.Time()))
-			}
-			if u.Compare(last) <= 0 || record.Key(u) != item.Key {
-				t.Errorf("%s: entry %s stands out of order", rec.Bow.Name, u)
-			}
-			last = u
 		}
 	}
 }

@@ -33,29 +33,21 @@ func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
 	} {
 		w.add(t, bench, step.event)
 		story := bench.Story()
-		if got := story.Pass().Number; got != step.pass {
-			t.Errorf("after %#v the pass is %d, want %d", step.event, got, step.pass)
-		}
-		if line := story.Lines[len(story.Lines)-1]; line.Pass != step.pass {
-			t.Errorf("%#v lies in pass %d, want %d", step.event, line.Pass, step.pass)
+		line := story.Lines[len(story.Lines)-1]
+		if got := story.Pass().Number; got != step.pass || line.Pass != step.pass {
+			t.Errorf("after %#v the pass is %d, its own %d, want %d", step.event, got, line.Pass, step.pass)
 		}
 	}
 	story := bench.Story()
 	count := 0
 	for n, pass := range story.Passes {
-		if pass.Number != n {
+		if count += len(story.LinesOf(pass)); pass.Number != n {
 			t.Errorf("pass %d stands at place %d", pass.Number, n)
 		}
-		count += len(story.LinesOf(pass))
 	}
-	if count != len(story.Lines) {
-		t.Errorf("the passes hold %d lines of %d", count, len(story.Lines))
-	}
-	if got := len(story.Passes[1].Scrapes); got != 2 {
-		t.Errorf("pass 1 has %d scrapes, want 2", got)
-	}
-	if got := story.Passes[1].Exercised; got != 20 {
-		t.Errorf("pass 1 was exercised by %d pulls since its last scrape, want 20", got)
+	if one := story.Passes[1]; count != len(story.Lines) || len(one.Scrapes) != 2 || one.Exercised != 20 {
+		t.Errorf("the passes hold %d lines of %d; pass 1 has %d scrapes, want 2, and %d pulls since its last, want 20",
+			count, len(story.Lines), len(one.Scrapes), one.Exercised)
 	}
 }
 

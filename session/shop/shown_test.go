@@ -2,12 +2,14 @@ package shop_test
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 	"time"
 
 	"bendbook/model"
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/session"
 	"bendbook/session/booktest"
 )
 
@@ -43,6 +45,9 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	}
 	if got := story.Until(story.Sessions[0]).Without("none").Bow().Units; got != bow.Units {
 		t.Errorf("an earlier story is told in %v, want %v", got, bow.Units)
+	}
+	if said := session.Say(bow, model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0)}); !strings.Contains(said, "air of 20 C") {
+		t.Errorf("warmth is told as %q", said)
 	}
 	if rows, err := w.Rack(); err != nil || rows[0].Bow.Units != bow.Units {
 		t.Errorf("the rack tells it in %v (%v), want %v", rows[0].Bow.Units, err, bow.Units)

@@ -9,25 +9,20 @@ import (
 	"bendbook/session/shop"
 )
 
+// A voided entry stays, with its reason, and takes part in no figure; a voided scrape joins its pass to the one before.
 func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
-	_, bench := atBench(t, pull(18, 22), pull(20, 62))
-	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
-	story := bench.Story()
-	if got, _, _ := story.Weight(); got.Draw != 18 {
-		t.Errorf("the bow weighs %v, want the pull that counts", got)
-	}
-	if len(story.Lines) != 3 || story.Lines[1].Counts() || story.Lines[1].Voided.Why != "rule held at the wrong mark" {
-		t.Errorf("the voided line is %+v; it must stay, with its reason", story.Lines[1])
-	}
-}
-
-func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
-	w.add(t, bench, pull(18, 21))
+	w.add(t, bench, pull(20, 62))
+	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
 	must(t, bench.Void(wrong, "that was the other bow"))
-	if story := bench.Story(); story.Pass().Number != 0 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
-		t.Errorf("pass %d has %d pulls and %d scrapes, want pass 0 with both pulls", story.Pass().Number, len(story.Pass().Pulls), len(story.Pass().Scrapes))
+	w.add(t, bench, pull(17, 21))
+	story := bench.Story()
+	if got, _, _ := story.Weight(); got.Draw != 18 || len(story.Passes) != 1 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
+		t.Errorf("the bow weighs %v, want the pulls that count, all in pass 0: %+v", got, story.Passes)
+	}
+	if line := story.Lines[2]; len(story.Lines) != 6 || line.Counts() || line.Voided.Why != "rule held at the wrong mark" {
+		t.Errorf("the voided line is %+v; it must stay, with its reason", line)
 	}
 }
 

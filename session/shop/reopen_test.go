@@ -122,7 +122,8 @@ func TestStoryIsTheSameBuiltUpOrReopened(t *testing.T) {
 		}
 		there, err := other.Story(id)
 		must(t, err)
-		if here := bench.Story(); !reflect.DeepEqual(there.Bow(), here.Bow()) || there.Stage() != here.Stage() || len(there.Lines) != len(here.Lines) {
+		here := bench.Story()
+		if !reflect.DeepEqual(there.Bow(), here.Bow()) || there.Stage() != here.Stage() || len(there.Lines) != len(here.Lines) {
 			t.Fatalf("there the bow is %+v, not %+v", there.Bow(), here.Bow())
 		}
 	})

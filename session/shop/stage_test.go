@@ -69,7 +69,10 @@ func TestStagesOfABowsLife(t *testing.T) {
 // is read. When the further scrape is undone, the exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
-	for n, step := range []model.Event{scrape(model.Upper, 4, 12), model.Exercise{Pulls: 20}, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20}} {
+	exercise := model.Exercise{Pulls: 20}
+	for n, step := range []model.Event{
+		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,
+	} {
 		if step == nil {
 			undo(t, bench)
 		} else {

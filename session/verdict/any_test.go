@@ -30,7 +30,8 @@ func checkAnswer(t rapid.TB, rec record.Record) {
 	if next, ok := a.Next.Get(); ok && next.Force.High > float64(a.Wanted.Or(1e9)) {
 		t.Errorf("the stop line %+v passes the weight wanted, %v", next, a.Wanted)
 	}
-	figures := slices.Concat(floats(a.Draw), floats(a.Curve), floats(a.Next), floats(a.Tiller), floats(a.Limbs), floats(a.Findings), floats(a.Wild))
+	figures := slices.Concat(floats(a.Draw), floats(a.Curve), floats(a.Next), floats(a.Tiller), floats(a.Limbs),
+		floats(a.Findings), floats(a.Wild))
 	for _, v := range figures {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			t.Errorf("a figure is %v in %+v", v, a)

@@ -59,9 +59,7 @@ func TestTheNewestEntryIsOfTheDayBeforeWhereverItIsOpened(t *testing.T) {
 // Half an hour before midnight in winter is half an hour after it in summer.
 func TestClocksPutOnDontMoveTheNewestEntryIntoToday(t *testing.T) {
 	summer, err := time.LoadLocation("Europe/Berlin")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	late := time.Date(2025, time.December, 1, 22, 30, 0, 0, time.UTC)
 	now := time.Date(2026, time.July, 10, 9, 0, 0, 0, summer)
 	moved := late.AddDate(0, 0, daysToYesterday(late, now)).In(summer)
@@ -74,9 +72,7 @@ func TestClocksPutOnDontMoveTheNewestEntryIntoToday(t *testing.T) {
 func TestMovingByNoDaysChangesNothing(t *testing.T) {
 	now := newest(open(t, bytes.NewReader(shop))).AddDate(0, 0, 1)
 	b, err := io.ReadAll(Records(now))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if !bytes.Equal(b, shop) {
 		t.Error("the records differ from the file")
 	}

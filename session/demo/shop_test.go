@@ -1,15 +1,11 @@
 package demo
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"testing"
 	"time"
 
-	"github.com/oklog/ulid/v2"
-
-	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
@@ -28,9 +24,7 @@ func open(t *testing.T, r io.Reader) []record.Record {
 		if errors.Is(err, io.EOF) {
 			return recs
 		}
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		rec.Items = record.Merge(nil, rec.Items).Add
 		recs = append(recs, rec)
 	}
@@ -82,78 +76,6 @@ func TestTheShopHasBowsAtTheStagesThatItPromises(t *testing.T) {
 	}
 }
 
-func TestIDsAreULIDsOfTheirTimeInOrderAndNoneTwice(t *testing.T) {
-	seen := make(map[string]bool)
-	unique := func(id string) ulid.ULID {
-		u, err := ulid.ParseStrict(id)
-		if err != nil || seen[id] {
-			t.Errorf("id %s: %v, seen before: %t", id, err, seen[id])
-		}
-		seen[id] = true
-		return u
-	}
-	for _, rec := range open(t, bytes.NewReader(shop)) {
-		unique(rec.Bow.ID)
-		var last ulid.ULID
-		for _, item := range rec.Items {
-			u := unique(item.Entry.ID)
-			if !ulid.Time(u.Time()).Equal(item.Entry.At) {
-				t.Errorf("%s: entry %s is of %v, its id of %v", rec.Bow.Name, u, item.Entry.At, ulid.Time(u.Time()))
-			}
-			if u.Compare(last) <= 0 || record.Key(u) != item.Key {
-				t.Errorf("%s: entry %s stands out of order", rec.Bow.Name, u)
-			}
-			last = u
-		}
-	}
-}
-
-// A bow pulls more the farther it is drawn, less once wood is off, and never more than was ordered; two
-// peaks at one draw may differ by the scale's error, twice.
-func TestPeaksRiseWithTheDrawAndFallFromPassToPass(t *testing.T) {
-	const scaleError measure.Force = 0.4
-	for name, s := range stories(t) {
-		order := s.Bow().Order
-		before := make(map[measure.Length]measure.Force)
-		for _, pass := range s.Passes {
-			last := measure.Force(0)
-			for _, pull := range pass.Peaks() {
-				peak := pull.Peak.Or(0)
-				was, known := before[pull.Draw]
-				most := order.Weight.Or(0) + order.Allow.Or(0)
-				if peak <= last || known && peak > was+scaleError || pull.Draw > order.Draw.Or(0) || peak > most {
-					t.Errorf("%s, pass %d: %v at %v, before %v", name, pass.Number, peak, pull.Draw, was)
-				}
-				before[pull.Draw], last = peak, peak
-			}
-		}
-	}
-}
-
-// A limb does not stretch: between two marks it can't rise by more than lies between them along the limb.
-func TestDrawnLimbsRiseOutwardsWithinTheirLength(t *testing.T) {
-	for name, s := range stories(t) {
-		rule := s.Bow().Rule
-		for _, pass := range s.Passes {
-			for _, pull := range pass.Pulls {
-				for _, side := range model.Sides {
-					last := model.Place{}
-					for i, at := range s.Bow().Limbs[side].Stations {
-						y, known := pull.Readings.At(side, i).Get()
-						if rise := y - last.Reading; known && (rise < -rule || rise > at-last.At+2*rule) {
-							t.Errorf("%s, pass %d, drawn %v: %v limb %v at %v after %v at %v",
-								name, pass.Number, pull.Draw, side, y, at, last.Reading, last.At)
-						}
-						if known {
-							last = model.Place{At: at, Reading: y}
-						}
-					}
-				}
-			}
-		}
-	}
-}
-
 // The upper gap at 8 in larger by 1/4 in is common practice, as is a pound or two over on the tree for what
 // settling and sanding take.
 func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {
@@ -171,16 +93,9 @@ func TestTheDoneBowsMeetTillerAndWeight(t *testing.T) {
 	}
 }
 
-// A straight block laid along the belly shows a flat spot by a small gap.
-func TestTheBlockShowsTheFlatPlace(t *testing.T) {
-	s := stories(t)["Ash for Wren"]
-	braced := s.Pass().Braced
-	block := braced[len(braced)-1].Block
-	gaps := make(map[measure.Length]measure.Length)
-	for i, at := range block.At {
-		gaps[at] = block.Gaps.At(model.Upper, i).Or(0)
-	}
-	if flat := gaps[18]; flat <= 0 || flat > 0.8*gaps[10] || flat > 0.9*gaps[26] {
-		t.Errorf("gaps under the block: %v at 10, %v at 18, %v at 26 in", gaps[10], flat, gaps[26])
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
 }

@@ -68,13 +68,9 @@ func TestBowsStandSideBySide(t *testing.T) {
 	} {
 		settings := finish.Usual()
 		settings.Units = c.units
-		if err := s.KeepSettings(settings); err != nil {
-			t.Fatal(err)
-		}
+		must(t, s.KeepSettings(settings))
 		lines, err := Compare(s, stories)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		found := 0
 		for _, line := range lines {
 			want, asked := c.want[line.Name]

@@ -23,19 +23,13 @@ var today = time.Date(2027, 2, 1, 12, 0, 0, 0, time.UTC)
 func demoStories(t testing.TB) []session.Story {
 	t.Helper()
 	s := shop.Open(booktest.New(), shop.Options{Now: func() time.Time { return today }})
-	if err := s.Import(demo.Records(today), func(shop.Imported) {}); err != nil {
-		t.Fatal(err)
-	}
+	must(t, s.Import(demo.Records(today), func(shop.Imported) {}))
 	rows, err := s.Rack()
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var stories []session.Story
 	for _, row := range rows {
 		story, err := s.Story(row.Bow.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		stories = append(stories, story)
 	}
 	return stories
@@ -45,9 +39,7 @@ func demoStories(t testing.TB) []session.Story {
 func storyOf(t testing.TB, doc []byte) session.Story {
 	t.Helper()
 	rec, err := record.Parse(doc)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return session.Fold(rec.Description, rec.Items)
 }
 
@@ -60,26 +52,20 @@ func subject(story session.Story, number int) Subject {
 func documentOf(t testing.TB, story session.Story, number int) Document {
 	t.Helper()
 	d, err := Of(subject(story, number))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return d
 }
 
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
 	var b strings.Builder
-	if err := writePage(&b, subject(story, number)); err != nil {
-		t.Fatal(err)
-	}
+	must(t, writePage(&b, subject(story, number)))
 	return b.String()
 }
 
 func tallyOf(t testing.TB, story session.Story) string {
 	t.Helper()
 	var b strings.Builder
-	if err := Tally(&b, story); err != nil {
-		t.Fatal(err)
-	}
+	must(t, Tally(&b, story))
 	return b.String()
 }

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
@@ -36,9 +38,7 @@ func newWorkshop(t testing.TB, bow model.Bow) *workshop {
 func (s *workshop) begin(t testing.TB, bow model.Bow) {
 	t.Helper()
 	id, err := s.NewBow(bow, "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if s.bench, err = s.Bench(id); err != nil {
 		t.Fatal(err)
 	}
@@ -96,23 +96,18 @@ func pull(draw measure.Length, peak measure.Force, upper,
 func twoSessions(t *testing.T) session.Story {
 	t.Helper()
 	s := newWorkshop(t, ash())
-	s.add(t,
-		model.Note{Text: hostileNote},
-		model.StringLength{Length: 69.75},
+	s.add(t, model.Note{Text: hostileNote}, model.StringLength{Length: 69.75},
 		model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString,
 			Readings: model.Readings{row(6.125, 5.5, 5.0625), row(6.0625, 5.4375, 5)}},
 		pull(18, 31.4, row(0.375, 0.8125, 1.75), row(0.375, 0.75, unread)),
 		pull(20, 85, nil, nil),
 	)
-	if err := s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"); err != nil {
-		t.Fatal(err)
-	}
+	must(t, s.bench.Void(s.story().Lines[4].Entry.ID, "read the other scale\x1b[2J"))
 	s.now = s.now.Add(5 * time.Hour)
 	block := &model.Block{Length: 6, At: []measure.Length{6, 12}, Gaps: model.Readings{row(0.11, 0.105),
 		row(0.1, unread)}}
-	s.add(t,
-		model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
-			Depth: measure.Some[measure.Length](0.03)},
+	s.add(t, model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper", Strokes: measure.Some(24),
+		Depth: measure.Some[measure.Length](0.03)},
 		model.Exercise{Pulls: 20},
 		model.Braced{Height: measure.Some[measure.Length](5.75), From: model.FromString,
 			Readings: model.Readings{row(6.1875, 5.625, 5.25), row(6, 5.375, 4.9375)}, Block: block},
@@ -122,4 +117,11 @@ func twoSessions(t *testing.T) session.Story {
 		model.Finish{Step: "österreichischer Lack", Coat: measure.Some(1)},
 	)
 	return s.story()
+}
+
+func must(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
 }

@@ -28,9 +28,7 @@ var hostile = []string{
 func bowOf(t testing.TB, text string) []byte {
 	t.Helper()
 	quoted, err := json.Marshal(text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	x, kind := string(quoted), string(quoted)
 	if len(text) > 200 {
 		kind = `"steamed"` // longer than a kind may be

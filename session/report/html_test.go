@@ -15,9 +15,7 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 				{Blocks: []block{{Text: text}}},
 				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},
 			}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		return b.String()
 	}
 	html := card("yew & horn")

@@ -32,20 +32,16 @@ func demoShop(t testing.TB) map[string]advised {
 	all := make(map[string]advised)
 	for _, story := range demoStories(t) {
 		a, err := verdict.Of(story, verdict.Usual(), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
 		all[story.Bow().Name] = advised{story, a}
 	}
 	return all
 }
 
-func svgOf(t testing.TB, p picture) string {
+func svgOf(t rapid.TB, p picture) string {
 	t.Helper()
 	var b strings.Builder
-	if err := pages.ExecuteTemplate(&b, "svg", p.Drawing()); err != nil {
-		t.Fatal(err)
-	}
+	must(t, pages.ExecuteTemplate(&b, "svg", p.Drawing()))
 	return b.String()
 }
 
@@ -173,11 +169,7 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 		c.x.min, c.x.max = around(zero, s.x)
 		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
 		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
-		var out strings.Builder
-		if err := pages.ExecuteTemplate(&out, "svg", p.Drawing()); err != nil {
-			t.Fatal(err)
-		}
-		svg := out.String()
+		svg := svgOf(t, p)
 		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {
 			t.Fatalf("it holds what is no number:\n%s", svg)
 		}
@@ -217,10 +209,8 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 // scrapedTo40 is a bow that weighed 46 lb at 28 in, and 40 lb once it was scraped.
 func scrapedTo40(t testing.TB, order model.Order) session.Story {
 	t.Helper()
-	bow := model.Bow{
-		Name: "Ash for Wren", Units: measure.Imperial(), Handle: 4, Order: order,
-		Limbs: [2]model.Limb{{Length: 34}, {Length: 34}},
-	}
+	bow := longbow("Ash for Wren", "")
+	bow.Order = order
 	w := newWorkshop(t, bow)
 	w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
 	return w.story()

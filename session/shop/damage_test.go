@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"bendbook/model/record"
-	"bendbook/session/shop"
 )
 
 var errDamaged = errors.New("the checksum of an entry is wrong")
@@ -31,9 +30,8 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"whole", "broken"} {
-		if _, err := w.Find(name); err != nil {
-			t.Errorf("finding %s: %v", name, err)
-		}
+		_, err := w.Find(name)
+		must(t, err)
 	}
 	var out strings.Builder
 	err = w.ExportAll(func(rec record.Record) error { return record.WriteLine(&out, rec) })
@@ -43,42 +41,28 @@ func TestADamagedBowHidesNoOther(t *testing.T) {
 	if n := strings.Count(out.String(), "\n"); n != 1 || !strings.Contains(out.String(), `"Whole"`) {
 		t.Errorf("exported %d records:\n%s", n, out.String())
 	}
-	if _, err := w.Story(rows[0].Bow.ID); err != nil && !errors.Is(err, errDamaged) {
-		t.Error(err)
-	}
-	if _, err := w.Find("nobody"); !errors.Is(err, shop.ErrNoBow) {
-		t.Errorf("finding nobody: %v", err)
-	}
 }
 
 // A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
 // again.
 func TestDamageShowsOnceItIsFound(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22))
 	id := bench.Story().Bow().ID
-	row := func() shop.Row {
+	row := func(stage string) {
 		t.Helper()
 		rows, err := w.Rack()
-		if err != nil || len(rows) != 1 {
-			t.Fatal(rows, err)
+		if err != nil || len(rows) != 1 || rows[0].Stage != stage || errors.Is(rows[0].Damage, errDamaged) != (stage == "damaged") {
+			t.Errorf("the rack is %+v (%v), want one row that is %s", rows, err, stage)
 		}
-		return rows[0]
 	}
-	row()
+	row("long string")
 	w.book.Damage = map[string]error{id: errDamaged}
 	if _, err := w.Bench(id); !errors.Is(err, errDamaged) {
 		t.Errorf("the damaged bow came to the bench: %v", err)
 	}
-	if got := row(); !errors.Is(got.Damage, errDamaged) || got.Stage != "damaged" {
-		t.Errorf("stage %q, damage %v", got.Stage, got.Damage)
-	}
+	row("damaged")
 	w.book.Damage = nil
-	if _, err := w.Bench(id); err != nil {
-		t.Error(err)
-	}
-	if got := row(); got.Damage != nil || got.Stage != "long string" {
-		t.Errorf("stage %q, damage %v", got.Stage, got.Damage)
-	}
+	_, err := w.Bench(id)
+	must(t, err)
+	row("long string")
 }

@@ -39,6 +39,14 @@ func TestFindByNumberIDOrTheStartOfAName(t *testing.T) {
 			t.Errorf("%q finds %q (%v)", c.asked, bow.Name, err)
 		}
 	}
+	bench, err := w.Bench(yew)
+	must(t, err)
+	renamed := bench.Story().Bow()
+	renamed.Name = "Elder"
+	must(t, bench.Redescribe(renamed, ""))
+	if bow, err := w.Find("elder"); err != nil || bow.ID != yew {
+		t.Errorf("its new name finds %q (%v)", bow.Name, err)
+	}
 	for _, asked := range []string{"oak", "for Wren", "", "  ", "\u202e", "27", wren[:8]} {
 		if bow, err := w.Find(asked); !errors.Is(err, shop.ErrNoBow) {
 			t.Errorf("%q finds %q (%v), want no bow", asked, bow.Name, err)
@@ -78,20 +86,6 @@ func TestAnAmbiguousNameListsNoMoreThanCanBeRead(t *testing.T) {
 	}
 	if _, err := w.Find("bow"); err == nil || len(err.Error()) > 600 || !strings.Contains(err.Error(), "and 90 more") {
 		t.Errorf("what could be a hundred bows is told as %v", err)
-	}
-}
-
-func TestFindKnowsTheNameAfterAChange(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	bow := bench.Story().Bow()
-	bow.Name = "Elm"
-	must(t, bench.Redescribe(bow, ""))
-	if _, err := w.Find("elm"); err != nil {
-		t.Error(err)
-	}
-	if _, err := w.Find("ash"); !errors.Is(err, shop.ErrNoBow) {
-		t.Errorf("the name that it had finds it (%v)", err)
 	}
 }
 

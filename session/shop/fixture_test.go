@@ -42,14 +42,26 @@ func (w *workshop) wait(d time.Duration) { w.time = w.time.Add(d) }
 func (w *workshop) bench(t testing.TB, bow model.Bow) *shop.Bench {
 	t.Helper()
 	id, err := w.NewBow(bow, "")
-	if err != nil {
-		t.Fatalf("NewBow: %v", err)
-	}
+	must(t, err)
 	bench, err := w.Bench(id)
-	if err != nil {
-		t.Fatalf("Bench: %v", err)
-	}
+	must(t, err)
 	return bench
+}
+
+// atBench is a workshop with ash on the bench, after some events.
+func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
+	t.Helper()
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, events...)
+	return w, bench
+}
+
+// undo takes back the last entry.
+func undo(t testing.TB, bench *shop.Bench) {
+	t.Helper()
+	_, err := bench.Undo()
+	must(t, err)
 }
 
 // ash is an ordered longbow, read at 6, 8 and 12 in.

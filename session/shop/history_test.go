@@ -107,28 +107,6 @@ func TestABowMayBeMadeLikeAFinishedOne(t *testing.T) {
 	}
 }
 
-// The nocks are on once a step of finishing says so, and no longer when that is void.
-func TestTheNocksAreOnOnceThatIsLogged(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	for _, c := range []struct {
-		step string
-		on   bool
-	}{{"filed", false}, {"horn nocks fitted", true}, {"sanded", true}} {
-		if w.add(t, bench, model.Finish{Step: c.step}); bench.Story().NocksOn() != c.on {
-			t.Errorf("after %s the nocks are on: %v", c.step, !c.on)
-		}
-	}
-	for _, line := range bench.Story().Lines {
-		if what, ok := line.Entry.What.(model.Finish); ok && what.Step == "horn nocks fitted" {
-			must(t, bench.Void(line.Entry.ID, "another bow"))
-		}
-	}
-	if bench.Story().NocksOn() {
-		t.Error("a void step puts the nocks on")
-	}
-}
-
 // TestScrapedAreTheBowsThatTeachStrokes: those of one wood on which strokes were counted, the last worked on first.
 func TestScrapedAreTheBowsThatTeachStrokes(t *testing.T) {
 	w := newWorkshop(1)

@@ -50,9 +50,7 @@ func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
 			seen[number] = bench.Story().Bow().Name
 			if round == 2 {
 				for range 2 { // the mark, and the number with it as far as that goes
-					if _, err := bench.Undo(); err != nil {
-						t.Fatal(err)
-					}
+					undo(t, bench)
 				}
 				bow := bench.Story().Bow()
 				bow.Number = ""
@@ -101,14 +99,10 @@ func TestANumberThatAnotherBowHasOrHadIsRefused(t *testing.T) {
 
 func TestTwoBowsOfOneNumberAreToldOfOnMerging(t *testing.T) {
 	w, other := newWorkshop(1), newWorkshop(2)
-	for _, s := range []*workshop{w, other} {
-		bow := ash()
-		bow.Name, bow.Number = "Ash of book "+string(rune('0'+len(s.exported(t)))), "47"
-		if s == other {
-			bow.Name = "Ash of the other book"
-		}
-		s.bench(t, bow)
-	}
+	bow := ash()
+	bow.Name, bow.Number = "Ash of book 0", "47"
+	w.bench(t, bow)
+	other.bench(t, bow)
 	done := w.imported(t, other.exported(t))
 	if len(done) != 1 || len(done[0].SameNumber) != 1 || !strings.Contains(done[0].String(), "it has the number of Ash of book 0: both are kept") {
 		t.Errorf("%+v", done)
@@ -148,33 +142,6 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 	w.book.Fail = errFull
 	if _, err := full.Stamp(); err == nil || full.Story().Bow().Number != "" {
 		t.Error("a number stands on a bow though the disk was full")
-	}
-}
-
-// Weights of 0 and 400 lb are refused, and a step's day that is still to come.
-func TestWhatCannotBeIsRefused(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	for says, event := range map[string]model.Event{
-		"peak: ":                 pull(28, 0),
-		"under 400":              pull(28, 400),
-		"2027-01-12 is still to": model.Finish{Step: "varnish", On: "2027-01-12"},
-		"on: expected a day":     model.Finish{Step: "varnish", On: "2027-02-31"},
-	} {
-		if err := bench.Add(event, ""); err == nil || !strings.Contains(err.Error(), says) {
-			t.Errorf("%+v: %v", event, err)
-		}
-	}
-	w.add(t, bench, model.Finish{Step: "varnish", On: "2027-01-11"})
-	for _, change := range []func(*model.Order){
-		func(o *model.Order) { o.Weight = measure.Some[measure.Force](0) }, func(o *model.Order) { o.Weight = measure.Some[measure.Force](400) },
-		func(o *model.Order) { o.Due = "2027-13-01" }, func(o *model.Order) { o.Draw = measure.Some[measure.Length](0) }, func(o *model.Order) { o.Hand = "both" },
-	} {
-		bow := ash()
-		change(&bow.Order)
-		if _, err := w.NewBow(bow, ""); err == nil {
-			t.Errorf("%+v was taken", bow.Order)
-		}
 	}
 }
 

@@ -10,8 +10,7 @@ import (
 )
 
 func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	for _, step := range []struct {
 		event model.Event
 		pass  int
@@ -34,45 +33,26 @@ func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
 	} {
 		w.add(t, bench, step.event)
 		story := bench.Story()
-		if got := story.Pass().Number; got != step.pass {
-			t.Errorf("after %#v the pass is %d, want %d", step.event, got, step.pass)
-		}
-		if line := story.Lines[len(story.Lines)-1]; line.Pass != step.pass {
-			t.Errorf("%#v lies in pass %d, want %d", step.event, line.Pass, step.pass)
+		line := story.Lines[len(story.Lines)-1]
+		if got := story.Pass().Number; got != step.pass || line.Pass != step.pass {
+			t.Errorf("after %#v the pass is %d, its own %d, want %d", step.event, got, line.Pass, step.pass)
 		}
 	}
 	story := bench.Story()
 	count := 0
 	for n, pass := range story.Passes {
-		if pass.Number != n {
+		if count += len(story.LinesOf(pass)); pass.Number != n {
 			t.Errorf("pass %d stands at place %d", pass.Number, n)
 		}
-		count += len(story.LinesOf(pass))
 	}
-	if count != len(story.Lines) {
-		t.Errorf("the passes hold %d lines of %d", count, len(story.Lines))
-	}
-	if got := len(story.Passes[1].Scrapes); got != 2 {
-		t.Errorf("pass 1 has %d scrapes, want 2", got)
-	}
-	if got := story.Passes[1].Exercised; got != 20 {
-		t.Errorf("pass 1 was exercised by %d pulls since its last scrape, want 20", got)
-	}
-}
-
-func TestBowWithoutEntriesStandsInPassZero(t *testing.T) {
-	story := newWorkshop(1).bench(t, ash()).Story()
-	if len(story.Passes) != 1 || !story.Pass().Empty() || story.Pass().Number != 0 || len(story.Sessions) != 0 {
-		t.Errorf("a new bow has passes %+v and sessions %+v", story.Passes, story.Sessions)
-	}
-	if _, _, ok := story.Weight(); ok {
-		t.Error("a new bow weighs something")
+	if one := story.Passes[1]; count != len(story.Lines) || len(one.Scrapes) != 2 || one.Exercised != 20 {
+		t.Errorf("the passes hold %d lines of %d; pass 1 has %d scrapes, want 2, and %d pulls since its last, want 20",
+			count, len(story.Lines), len(one.Scrapes), one.Exercised)
 	}
 }
 
 func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	w.add(t, bench, pullRead(18, 1, 2, 3), pullRead(18.125, 1, 2, 3.5), pullRead(18.5, 1, 2, 4), model.Relaxed{Readings: model.Readings{row(0)}},
 		braced(row(5), row(5)), pull(20, 24))
 	pass := bench.Story().Pass()
@@ -93,9 +73,7 @@ func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
 }
 
 func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(20, 26), pull(10, 12), pull(18, 22), pull(18.0625, 21.5), model.Pull{Draw: 22, From: model.FromLine})
+	_, bench := atBench(t, pull(20, 26), pull(10, 12), pull(18, 22), pull(18.0625, 21.5), model.Pull{Draw: 22, From: model.FromLine})
 	pass := bench.Story().Pass()
 	var got [][2]float64
 	for _, p := range pass.Peaks() {
@@ -116,9 +94,7 @@ func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
 }
 
 func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(20, 30), scrape(model.Upper, 4, 12))
+	w, bench := atBench(t, pull(20, 30), scrape(model.Upper, 4, 12))
 	if got, pass, ok := bench.Story().Weight(); !ok || got.Draw != 20 || pass != 0 {
 		t.Errorf("before the new pass is weighed the bow weighs %v in pass %d, want 30 lb at 20 in in pass 0", got, pass)
 	}
@@ -129,9 +105,7 @@ func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
 }
 
 func TestEarlierAndLatestReadings(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pullRead(18, 1), scrape(model.Upper, 4, 12), pullRead(20, 2), scrape(model.Upper, 4, 12), pullRead(18, 3))
+	_, bench := atBench(t, pullRead(18, 1), scrape(model.Upper, 4, 12), pullRead(20, 2), scrape(model.Upper, 4, 12), pullRead(18, 3))
 	story, at18 := bench.Story(), session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 18}
 	for _, c := range []struct {
 		before, pass int

@@ -2,12 +2,14 @@ package shop_test
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 	"time"
 
 	"bendbook/model"
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/session"
 	"bendbook/session/booktest"
 )
 
@@ -27,10 +29,10 @@ func (w *workshop) written(t testing.TB, id string) string {
 	return booktest.Written(t, rec)
 }
 
-// A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record stays as it is.
+// A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record
+// stays as it is, and travels so.
 func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	id := bench.Story().Bow().ID
 	must(t, bench.Add(pull(20, 30), ""))
 	before := w.written(t, id)
@@ -43,6 +45,9 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	}
 	if got := story.Until(story.Sessions[0]).Without("none").Bow().Units; got != bow.Units {
 		t.Errorf("an earlier story is told in %v, want %v", got, bow.Units)
+	}
+	if said := session.Say(bow, model.Moisture{Where: model.ShopAir, Celsius: measure.Some(20.0)}); !strings.Contains(said, "air of 20 C") {
+		t.Errorf("warmth is told as %q", said)
 	}
 	if rows, err := w.Rack(); err != nil || rows[0].Bow.Units != bow.Units {
 		t.Errorf("the rack tells it in %v (%v), want %v", rows[0].Bow.Units, err, bow.Units)
@@ -62,25 +67,13 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	if got, want := string(items[1].Entry.What.(model.Edit).Set), `{"wood":"yew"}`; got != want {
 		t.Errorf("a change of the wood alone sets %s, want %s", got, want)
 	}
-	if got := string(items[2].Doc); !bytes.Contains([]byte(got), []byte(`"draw":22,"peak":34.5`)) {
-		t.Errorf("a pull is written %s, want inches and pounds", got)
-	}
-}
-
-// What is exported by a shop that works in other units comes into another book unchanged.
-func TestAShopsUnitsDoNotTravel(t *testing.T) {
-	w := newWorkshop(2)
-	w.metric(t)
-	bench := w.bench(t, ash())
-	for _, event := range []model.Event{pull(20, 30), model.Scrape{Limb: model.Upper, From: 8, To: 12, Depth: measure.Some[measure.Length](0.01)}, pull(20, 29.1)} {
-		w.wait(time.Minute)
-		must(t, bench.Add(event, ""))
-	}
-	id := bench.Story().Bow().ID
-	first := w.written(t, id)
 	other := newWorkshop(3)
+	first := w.written(t, id)
 	other.imported(t, first)
 	if got := other.written(t, id); got != first {
 		t.Errorf("imported and exported it is\n%s\nwant\n%s", got, first)
+	}
+	if got := string(items[2].Doc); !bytes.Contains([]byte(got), []byte(`"draw":22,"peak":34.5`)) {
+		t.Errorf("a pull is written %s, want inches and pounds", got)
 	}
 }

@@ -14,7 +14,8 @@ func finish(step string) model.Finish { return model.Finish{Step: step} }
 func TestStagesOfABowsLife(t *testing.T) {
 	w := newWorkshop(1)
 	bow := ash()
-	bow.Order.Draw = measure.Some[measure.Length](20)
+	// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
+	bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
 	bench := w.bench(t, bow)
 	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
 		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
@@ -58,9 +59,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 				story.Stage(), story.Waits(), story.InHand, step.stage, step.waits, step.inHand)
 		}
 	}
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
+	undo(t, bench)
 	if got := bench.Story(); got.Stage() != "sanded" || !got.InHand {
 		t.Errorf("when handing over is undone the bow is %q, in hand %t", got.Stage(), got.InHand)
 	}
@@ -69,65 +68,25 @@ func TestStagesOfABowsLife(t *testing.T) {
 // Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
 // is read. When the further scrape is undone, the exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	asked := func(after string, want bool) {
-		t.Helper()
-		story := bench.Story()
-		if got := story.Waits() == "exercise, then a reading"; got != want {
-			t.Errorf("%s the bow waits for %q", after, story.Waits())
-		}
-		if got := story.Turn() == session.TurnExercise; got != want {
-			t.Errorf("%s it is the turn of %q", after, story.Turn())
-		}
-	}
-	w.add(t, bench, braced(row(6, 5, 4), row(6, 5, 4)), scrape(model.Upper, 4, 12))
-	asked("scraped", true)
-	w.add(t, bench, model.Exercise{Pulls: 20})
-	asked("exercised", false)
-	w.add(t, bench, scrape(model.Lower, 4, 12))
-	asked("scraped further", true)
-	if _, err := bench.Undo(); err != nil {
-		t.Fatal(err)
-	}
-	asked("with the further scrape undone", false)
-	w.add(t, bench, scrape(model.Lower, 12, 20), model.Exercise{Pulls: 20})
-	asked("exercised again", false)
-}
-
-// TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured judges the weight at the draw from the belly that is ordered.
-func TestBowIsAtWeightAtTheOrderedDrawHoweverItIsMeasured(t *testing.T) {
-	for _, c := range []struct {
-		name    string
-		to      model.DrawTo
-		depth   measure.Optional[measure.Length]
-		draw    measure.Length // on the tree, from the belly
-		reached bool
-	}{
-		{"to the belly", model.ToBelly, measure.Some[measure.Length](1.25), 28, true},
-		{"to the belly, short of it", model.ToBelly, measure.Some[measure.Length](1.25), 26.25, false},
-		{"to the back of a handle 1 1/4 deep", model.ToBack, measure.Some[measure.Length](1.25), 26.75, true},
-		{"to the back, pulled that far from the belly", model.ToBack, measure.Some[measure.Length](1.25), 28, false},
-		{"to the back of a handle of unknown depth", model.ToBack, measure.Optional[measure.Length]{}, 28, false},
-		// Published trade standard for draw length: 26 1/4 in to the pivot point is a 28 in draw.
-		{"by the published standard", model.ToPivot, measure.Optional[measure.Length]{}, 26.25, true},
-		{"by the published standard, 1 3/4 in too far", model.ToPivot, measure.Optional[measure.Length]{}, 28, false},
+	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
+	exercise := model.Exercise{Pulls: 20}
+	for n, step := range []model.Event{
+		scrape(model.Upper, 4, 12), exercise, scrape(model.Lower, 4, 12), nil, scrape(model.Lower, 12, 20), exercise,
 	} {
-		w := newWorkshop(1)
-		bow := ash()
-		bow.Order.DrawTo, bow.HandleDepth = c.to, c.depth
-		bench := w.bench(t, bow)
-		w.add(t, bench, pull(c.draw, 40))
-		if got := bench.Story().Waits() == "finishing"; got != c.reached {
-			t.Errorf("%s: pulled to %v the bow waits for %q", c.name, c.draw, bench.Story().Waits())
+		if step == nil {
+			undo(t, bench)
+		} else {
+			w.add(t, bench, step)
+		}
+		story, asked := bench.Story(), n%2 == 0
+		if (story.Waits() == "exercise, then a reading") != asked || (story.Turn() == session.TurnExercise) != asked {
+			t.Errorf("after step %d the bow waits for %q, it is the turn of %q", n, story.Waits(), story.Turn())
 		}
 	}
 }
 
 func TestStageAndWaitsCanBeShown(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, finish("polished \x1b[31mred\u202e"))
+	w, bench := atBench(t, finish("polished \x1b[31mred\u202e"))
 	if got := bench.Story().Stage(); got != "polished [31mred" {
 		t.Errorf("the stage is %q", got)
 	}

@@ -2,8 +2,6 @@ package shop_test
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"reflect"
 	"strings"
@@ -96,43 +94,9 @@ func TestImportRefusesAndKeepsTheRecordsBefore(t *testing.T) {
 	}
 }
 
-func TestImportIsAllOfARecordOrNothingOfIt(t *testing.T) {
-	w := newWorkshop(1)
-	w.book.Fail = errFull
-	if err := w.Import(strings.NewReader(unknown), func(shop.Imported) { t.Error("told of a bow that was not kept") }); !errors.Is(err, errFull) {
-		t.Errorf("the error is %v", err)
-	}
-	w.book.Fail = nil
-	if got := w.exported(t); got != "" {
-		t.Errorf("the book holds %s", got)
-	}
-}
-
-// TestExportOfABowThatWasCutShorterGoesBackIn: what was done beyond the new end was done all the same.
-func TestExportOfABowThatWasCutShorterGoesBackIn(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, scrape(model.Upper, 22, 34), pull(70, 30))
-	bow := bench.Story().Bow()
-	bow.Limbs[model.Upper].Length, bow.Limbs[model.Lower].Length, bow.Name = 31, 30, "Shorter"
-	must(t, bench.Redescribe(bow, ""))
-	file := w.exported(t)
-	var now struct{ Bow struct{ Name string } }
-	if err := json.Unmarshal([]byte(file), &now); err != nil || now.Bow.Name != "Shorter" {
-		t.Errorf("the record describes %q (%v), want the bow as it is now", now.Bow.Name, err)
-	}
-	other := newWorkshop(2)
-	other.imported(t, file)
-	got, err := other.Story(bow.ID)
-	if err != nil || !reflect.DeepEqual(got, bench.Story()) {
-		t.Errorf("the bow came back as %+v (%v)", got.Bow(), err)
-	}
-}
-
 // TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
 func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
+	w, bench := atBench(t)
 	bow := bench.Story().Bow()
 	bow.Name = "Elm"
 	must(t, bench.Redescribe(bow, ""))
@@ -149,9 +113,7 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 
 // A record that describes a bow of the book otherwise, with no entry that says why, changes nothing and is told of.
 func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22))
 	file := w.exported(t)
 	imported := func(file string) string { return w.imported(t, file)[0].String() }
 	if said := imported(file); strings.Contains(said, "otherwise") {
@@ -230,55 +192,11 @@ func TestWhatTheBookDoesNotTakeIsKeptApart(t *testing.T) {
 	}
 }
 
-// Entries of a record keep their order, whatever their ids and times say, and those of a second record of the same bow
-// come behind the ones that they follow; what is entered at the bench afterwards stands last.
-func TestEntriesFromElsewhereKeepTheirOrder(t *testing.T) {
-	const bow = `{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":"b","name":"Elm",` +
-		`"limbs":{"upper":{"length":34},"lower":{"length":33}}},"entries":[%s]}`
-	const one = `{"kind":"note","text":"a"},{"at":"1970-01-01T00:00:00+05:00","kind":"note","text":"b"},{"kind":"note","text":"c"},` +
-		`{"id":"7ZZZZZZZZZZZZZZZZZZZZZZZZZ","kind":"note","text":"d"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"e"},` +
-		`{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},{"at":"2026-01-01T09:00:00Z","kind":"note","text":"g"}`
-	const other = `{"kind":"note","text":"a"},{"kind":"note","text":"x"},{"kind":"note","text":"y"},{"at":"2026-02-01T09:00:00Z","kind":"note","text":"f"},` +
-		`{"kind":"note","text":"z"}`
-	w := newWorkshop(1)
-	for i, added := range []int{7, 3, 0, 0} {
-		if got := w.imported(t, fmt.Sprintf(bow, []string{one, other}[i%2])); got[0].Entries != added {
-			t.Errorf("import %d brings %d entries, want %d", i+1, got[0].Entries, added)
-		}
-	}
-	bench, err := w.Bench("b")
-	must(t, err)
-	w.add(t, bench, model.Note{Text: "last"})
-	order := ""
-	for _, line := range bench.Story().Lines {
-		order += line.Entry.What.(model.Note).Text
-	}
-	for _, kept := range []string{"abcdefg", "axyfz"} {
-		rest := order
-		for _, letter := range strings.Split(kept, "") {
-			_, after, found := strings.Cut(rest, letter)
-			if rest = after; !found {
-				t.Errorf("%q does not keep the order of %q at %s", order, kept, letter)
-			}
-		}
-	}
-	if !strings.HasSuffix(order, "last") {
-		t.Errorf("%q does not end with the entry from the bench", order)
-	}
-}
-
 // TestEntriesFromAFileStandWhereTheirTimesPutThem, whatever the order of their rows; those without a time at the end.
 func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 	at := func(hour int) time.Time { return time.Date(2027, 1, 10, hour, 0, 0, 0, time.UTC) }
 	note := func(text string, when time.Time) model.Entry {
 		return model.Entry{At: when, What: model.Note{Text: text}}
-	}
-	open := func() (*shop.Bench, *booktest.Memory) {
-		w := newWorkshop(1)
-		w.time = at(12)
-		bench := w.bench(t, ash())
-		must(t, bench.Add(model.Note{Text: "noon"}, ""))
-		return bench, w.book
 	}
 	for name, c := range map[string]struct {
 		entries []model.Entry
@@ -288,7 +206,10 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		"no times":     {[]model.Entry{note("a", time.Time{}), note("b", time.Time{})}, "noon a b "},
 		"some times":   {[]model.Entry{note("morning", at(8)), note("then", time.Time{})}, "morning then noon "},
 	} {
-		bench, _ := open()
+		w := newWorkshop(1)
+		w.time = at(12)
+		bench := w.bench(t, ash())
+		must(t, bench.Add(model.Note{Text: "noon"}, ""))
 		arrivals, err := bench.Look(c.entries)
 		must(t, err)
 		must(t, bench.Keep(arrivals))
@@ -299,13 +220,5 @@ func TestEntriesFromAFileStandWhereTheirTimesPutThem(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: %q, want %q", name, got, c.want)
 		}
-	}
-	// A book that fails keeps none, and the bench tells none.
-	bench, book := open()
-	arrivals, err := bench.Look([]model.Entry{note("a", time.Time{}), note("b", time.Time{})})
-	must(t, err)
-	book.Fail = errors.New("full")
-	if err := bench.Keep(arrivals); !errors.Is(err, book.Fail) || len(bench.Story().Lines) != 1 {
-		t.Errorf("%v, and %d lines", err, len(bench.Story().Lines))
 	}
 }

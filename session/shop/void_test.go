@@ -9,69 +9,43 @@ import (
 	"bendbook/session/shop"
 )
 
+// A voided entry stays, with its reason, and takes part in no figure; a voided scrape joins its pass to the one before.
 func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), pull(20, 62))
-	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
-	story := bench.Story()
-	if got, _, _ := story.Weight(); got.Draw != 18 {
-		t.Errorf("the bow weighs %v, want the pull that counts", got)
-	}
-	if len(story.Lines) != 3 || story.Lines[1].Counts() || story.Lines[1].Voided.Why != "rule held at the wrong mark" {
-		t.Errorf("the voided line is %+v; it must stay, with its reason", story.Lines[1])
-	}
-}
-
-func TestVoidedScrapeJoinsItsPassToTheOneBefore(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12))
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
 	wrong := lastID(bench)
-	w.add(t, bench, pull(18, 21))
+	w.add(t, bench, pull(20, 62))
+	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
 	must(t, bench.Void(wrong, "that was the other bow"))
-	if story := bench.Story(); story.Pass().Number != 0 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
-		t.Errorf("pass %d has %d pulls and %d scrapes, want pass 0 with both pulls", story.Pass().Number, len(story.Pass().Pulls), len(story.Pass().Scrapes))
+	w.add(t, bench, pull(17, 21))
+	story := bench.Story()
+	if got, _, _ := story.Weight(); got.Draw != 18 || len(story.Passes) != 1 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
+		t.Errorf("the bow weighs %v, want the pulls that count, all in pass 0: %+v", got, story.Passes)
+	}
+	if line := story.Lines[2]; len(story.Lines) != 6 || line.Counts() || line.Voided.Why != "rule held at the wrong mark" {
+		t.Errorf("the voided line is %+v; it must stay, with its reason", line)
 	}
 }
 
 func TestVoidOfAVoidCountsTheEntryAgain(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	_, bench := atBench(t, pull(18, 22))
 	entry := lastID(bench)
-	counts := func() bool {
-		line, _ := bench.Story().Line(entry)
-		return line.Counts()
-	}
-	var voids []string
 	for n, want := range []bool{false, true, false, true} {
-		id := entry
-		if n > 0 {
-			id = voids[n-1]
-		}
-		must(t, bench.Void(id, ""))
-		voids = append(voids, lastID(bench))
-		if counts() != want {
-			t.Errorf("after void %d the pull counts: %t, want %t", n+1, counts(), want)
+		must(t, bench.Void(lastID(bench), ""))
+		if line, _ := bench.Story().Line(entry); line.Counts() != want {
+			t.Errorf("after void %d the pull counts: %t, want %t", n+1, !want, want)
 		}
 	}
 }
 
 func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), pull(20, 24))
+	_, bench := atBench(t, pull(18, 22), pull(20, 24))
 	void := lastID(bench)
 	must(t, bench.Void(void, "wrong"))
 	before := bench.Story()
-	for _, c := range []struct{ what, id string }{{"unknown", "nothing"}, {"none", ""}, {"void already", void}} {
+	for _, id := range []string{"unknown", "", void} {
 		var field *model.FieldError
-		if err := bench.Void(c.id, "why"); !errors.As(err, &field) {
-			t.Errorf("voiding what is %s gives %v, want a *model.FieldError", c.what, err)
-		}
-		if err := bench.Add(model.Void{Entry: c.id}, ""); err == nil {
-			t.Errorf("adding a void of what is %s was taken", c.what)
+		if err := bench.Void(id, "why"); !errors.As(err, &field) {
+			t.Errorf("voiding %q gives %v, want a *model.FieldError", id, err)
 		}
 	}
 	if !reflect.DeepEqual(bench.Story(), before) {
@@ -80,8 +54,7 @@ func TestVoidThatCannotBeIsRefusedAndAddsNothing(t *testing.T) {
 }
 
 func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
-	story := told(t,
-		model.Void{Entry: "c"}, // a void reaches only what was there before it
+	story := told(t, model.Void{Entry: "c"}, // a void reaches only what was there before it
 		model.Edit{Set: []byte(`{"name":"Yew"}`)},
 		pull(18, 22),
 		model.Void{Entry: "d"}, // itself
@@ -99,9 +72,7 @@ func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
 }
 
 func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
 	must(t, bench.SetAside(true, "horn ordered"))
 	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
 		w.wait(1)
@@ -120,9 +91,7 @@ func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 
 // A change of the description is an entry like any other: undo takes it back, and the bow is described as before.
 func TestAChangeOfTheDescriptionIsUndone(t *testing.T) {
-	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, pull(18, 22))
+	_, bench := atBench(t, pull(18, 22))
 	edited := bench.Story().Bow()
 	edited.Name, edited.Handle = "Ash for Lark", 5
 	must(t, bench.Redescribe(edited, ""))

@@ -22,9 +22,7 @@ func aimedAt(t *testing.T, rec record.Record, aim model.Aim) record.Record {
 	bow := rec.Bow
 	bow.Aim = aim
 	desc, err := record.Describe(bow)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	rec.Description = desc
 	return rec
 }
@@ -33,16 +31,12 @@ func aimedAt(t *testing.T, rec record.Record, aim model.Aim) record.Record {
 func TestTheShapeOfABowIsItsOwnBend(t *testing.T) {
 	rec := shop(t)["Hickory for Tamsin"]
 	shape, err := verdict.ShapeOf(storyOf(rec))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	if shape.Name() != "as Hickory for Tamsin" {
 		t.Errorf("it is called %q", shape.Name())
 	}
 	a, err := verdict.Of(storyOf(rec), verdict.Usual(), &shape)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	upper, lower := a.Limbs[model.Upper], a.Limbs[model.Lower]
 	for i := range upper.At {
 		if !upper.Compared[i] || !lower.Compared[i] {

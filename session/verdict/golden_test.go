@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"strconv"
 	"testing"
 
 	"bendbook/session/verdict"
@@ -22,33 +21,17 @@ func TestFiguresStay(t *testing.T) {
 	path := filepath.Join("..", "..", "testdata", "golden", "figures.json")
 	got := make(map[string]map[string][]float64)
 	for _, name := range []string{"Ash for Wren", "Elm for Odile", "Yew for Hollis"} {
-		a := of(t, all[name])
-		got[name] = goldenFigures(a)
+		got[name] = goldenFigures(of(t, all[name]))
 	}
 	if *update {
-		for _, groups := range got {
-			for _, figures := range groups {
-				for i, v := range figures {
-					figures[i], _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 11, 64), 64)
-				}
-			}
-		}
 		doc, err := json.Marshal(got)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, append(doc, '\n'), 0o600); err != nil {
-			t.Fatal(err)
-		}
+		must(t, err)
+		must(t, os.WriteFile(path, append(doc, '\n'), 0o600))
 	}
 	doc, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	var want map[string]map[string][]float64
-	if err := json.Unmarshal(doc, &want); err != nil {
-		t.Fatal(err)
-	}
+	must(t, json.Unmarshal(doc, &want))
 	if len(want) != len(got) {
 		t.Fatalf("figures of %d bows are kept, not of %d", len(want), len(got))
 	}

@@ -21,9 +21,7 @@ func odd(t *testing.T, length, order, last, entries string) verdict.Advice {
 	rec, err := record.Parse(fmt.Appendf(nil, `{"format": "bendbook/record", "version": 1, "units": {"length": %q, "force": "lbf"}, "bow": {"id": "b", "name": "n",
 		"handle": %v, "handle_depth": %v, "order": {%s}, "limbs": {"upper": {"length": %v, "stations": [%v, %s]}, "lower": {"length": %v, "stations": [%v]}}}, "entries": [%s]}`,
 		length, limb/8, limb/30, order, limb, limb/2, last, limb, limb/2, entries))
-	if err != nil {
-		t.Fatal(err)
-	}
+	must(t, err)
 	return of(t, rec)
 }
 
@@ -127,27 +125,21 @@ func TestAMetricShopHasRoundFigures(t *testing.T) {
 
 // No block is asked for that stands out past the nock.
 func TestNoBlockIsAskedForPastTheNock(t *testing.T) {
-	places := regexp.MustCompile(`middle at ([0-9., ]+) (in|cm)`)
-	for _, units := range []string{"in", "cm"} {
-		limb := map[string]string{"in": "34", "cm": "86.4"}[units]
-		a := odd(t, units, `"draw": 28`, limb, `{"kind": "braced", "height": 6}, {"kind": "bow", "set": {"aim": {"stiff_tips": 0}}}`)
-		if len(a.Unsure) == 0 {
-			t.Fatal("a bow that was hardly read is sure")
+	places := regexp.MustCompile(`middle at ([0-9., ]+) cm`)
+	a := odd(t, "cm", `"draw": 28`, "86.4", `{"kind": "braced", "height": 6}, {"kind": "bow", "set": {"aim": {"stiff_tips": 0}}}`)
+	if len(a.Unsure) == 0 {
+		t.Fatal("a bow that was hardly read is sure")
+	}
+	for _, u := range a.Unsure {
+		match := places.FindStringSubmatch(u.WouldSettle)
+		if match == nil {
+			t.Fatalf("it says %q", u.WouldSettle)
 		}
-		for _, u := range a.Unsure {
-			match := places.FindStringSubmatch(u.WouldSettle)
-			if match == nil {
-				t.Fatalf("it says %q", u.WouldSettle)
-			}
-			for _, text := range strings.Split(match[1], ", ") {
-				at, err := strconv.ParseFloat(text, 64)
-				if err != nil {
-					t.Fatal(err)
-				}
-				inches := float64(measure.LengthUnit(units).Length(at))
-				if end := inches + 2.95; inches < 2.95 || end > float64(a.Bow.Limbs[u.Side].Length) {
-					t.Errorf("a block at %v %s ends at %v in of %v", at, units, end, a.Bow.Limbs[u.Side].Length)
-				}
+		for _, text := range strings.Split(match[1], ", ") {
+			at, err := strconv.ParseFloat(text, 64)
+			must(t, err)
+			if at < 7.5 || at+7.5 > 86.4 {
+				t.Errorf("a block of 15 cm at %v cm of 86.4", at)
 			}
 		}
 	}

@@ -22,25 +22,17 @@ func sized(bow *model.Bow, depth float64) {
 	}
 }
 
-// measure adds widths and depths of all stations, as by the form.
-func (w *tree) measure(depth float64) {
-	w.t.Helper()
-	desc := w.story().Desc
-	bow := desc.Bow
-	sized(&bow, depth)
-	edit, changes, err := desc.EditTo(bow)
-	if err != nil || !changes {
-		w.t.Fatal(changes, err)
-	}
-	w.add(edit)
-}
-
 // worked reads a stave, scrapes it by shares of its depth and reads it again; it is measured before, between or after.
 func worked(t *testing.T, before, between, after float64) *tree {
 	w := newTree(t, 4)
 	part := func(depth float64) {
 		if depth > 0 {
-			w.measure(depth)
+			desc := w.story().Desc
+			bow := desc.Bow
+			sized(&bow, depth)
+			edit, _, err := desc.EditTo(bow)
+			must(t, err)
+			w.add(edit)
 		}
 	}
 	part(before)
@@ -87,14 +79,5 @@ func TestSizesAreOfTheirMoment(t *testing.T) {
 		if got := depth(c.a); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("measured %s: the depth that wood is told by is %v, want %v", c.name, got, c.want)
 		}
-	}
-}
-
-// Undone, a measurement is as if it had never been.
-func TestSizesUndone(t *testing.T) {
-	w := worked(t, 0.8, 0, 0.7)
-	w.add(model.Void{Entry: w.items[len(w.items)-1].Entry.ID, Why: "wrong bow"})
-	if got := w.story().Bow().Limbs[model.Upper].Depths[0].Or(0); got != 0.8 {
-		t.Errorf("the depth is %v after the undo, want 0.8", got)
 	}
 }

@@ -18,25 +18,13 @@ func counted(t *testing.T, seed uint64, stroke float64) session.Story {
 	t.Helper()
 	w := newTree(t, seed)
 	w.bow.Wood, w.bow.Section = "ash", "rectangle"
-	depths := [2][]float64{}
-	for _, side := range model.Sides {
-		limb, truth := &w.bow.Limbs[side], w.stave.Limb(side)
-		for _, s := range limb.Stations {
-			at := float64(s)
-			i := int(math.Round(at / truth.Length * float64(len(truth.At)-1)))
-			width := 1.2 - 0.6*at/truth.Length
-			depth := math.Cbrt(12 * truth.Stiffness[i] / (1.7e6 * width))
-			limb.Widths = append(limb.Widths, measure.Some(measure.Length(width)))
-			limb.Depths = append(limb.Depths, measure.Some(measure.Length(depth)))
-			depths[side] = append(depths[side], depth)
-		}
-	}
+	sized(&w.bow, 0.8)
 	w.read(10, 14, 18)
 	const strokes = 14
 	var work []virtualtest.Scraping
 	for _, side := range model.Sides {
 		w.add(model.Scrape{Limb: side, From: 6, To: 20, Tool: "Scraper ", Strokes: measure.Some(strokes)})
-		loss := -3 * math.Log(1-strokes*stroke/depths[side][2])
+		loss := -3 * math.Log(1-strokes*stroke/0.8)
 		work = append(work, virtualtest.Scraping{Side: side, From: 6, To: 20, Loss: loss})
 	}
 	w.stave.Work(w.r, work, 0)

@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
@@ -51,9 +53,7 @@ func (w *tree) add(events ...model.Event) {
 		key := record.Key{}
 		key[14], key[15] = byte(len(w.items)/256), byte(len(w.items)+1)
 		item, err := record.NewItem(model.Entry{ID: key.String(), At: time.Unix(int64(1e9+60*len(w.items)), 0).UTC(), What: e}, w.bow.Units)
-		if err != nil {
-			w.t.Fatal(err)
-		}
+		must(w.t, err)
 		item.Key = key
 		w.items = append(w.items, item)
 	}
@@ -100,18 +100,14 @@ func rows(all []estimate.Reading, at []measure.Length) (out model.Readings) {
 func (w *tree) story() session.Story {
 	w.t.Helper()
 	desc, err := record.Describe(w.bow)
-	if err != nil {
-		w.t.Fatal(err)
-	}
+	must(w.t, err)
 	return session.Fold(desc, w.items)
 }
 
 func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	w.t.Helper()
 	a, err := verdict.Of(w.story(), settings, nil)
-	if err != nil {
-		w.t.Fatal(err)
-	}
+	must(w.t, err)
 	return a
 }
 
@@ -142,31 +138,9 @@ func (w *tree) along() []float64 {
 	return draws
 }
 
-// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
-func BenchmarkFortyPasses(b *testing.B) {
-	w := newTree(b, 40)
-	for i := range 40 {
-		if i > 0 {
-			from := float64(4 + i%5*5)
-			side := model.Sides[i%2]
-			w.stave.Scrape(side, from, from+6, 0.02)
-			w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(from + 6), Tool: "scraper", Strokes: measure.Some(8)})
-		}
-		w.read(8, 10, 12)
+func must(t rapid.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
 	}
-	b.Run("nothing", func(b *testing.B) {
-		for b.Loop() {
-			w.says(verdict.Usual())
-		}
-	})
-	known := w.says(verdict.Usual())
-	w.add(model.Pull{Draw: 13, Peak: measure.Some(measure.Force(w.stave.Force(13))), From: model.FromLine})
-	more := w.story()
-	b.Run("one more pull", func(b *testing.B) {
-		for b.Loop() {
-			if _, err := known.Again(more, verdict.Usual(), nil); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
 }

@@ -3,7 +3,6 @@ package table
 import (
 	"bytes"
 	"encoding/csv"
-	"io"
 	"strings"
 	"testing"
 	"time"
@@ -19,28 +18,17 @@ import (
 	"bendbook/session/shop"
 )
 
-// places are clocks, with one whose hours are put back and on.
-func places(t testing.TB) []*time.Location {
-	t.Helper()
-	shifting, err := time.LoadLocation("Europe/Zurich")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}
-}
-
 // TestATableReadsBackEqual writes any story as a table and brings it into another book: what has a place in a
 // table is there then, each entry as it was; and a second time it brings nothing.
 func TestATableReadsBackEqual(t *testing.T) {
-	clocks := places(t)
+	shifting, err := time.LoadLocation("Europe/Zurich") // whose hours are put back and on
+	fatal(t, err)
+	clocks, demos := []*time.Location{time.UTC, time.FixedZone("", -5400), shifting}, demoRecords(t)
 	rapid.Check(t, func(t *rapid.T) {
-		g := newGenerator(t)
-		rec := reread(t, g.record())
+		rec := reread(t, drawEntries(t, demos[rapid.IntRange(0, len(demos)-1).Draw(t, "bow")]))
 		place := rapid.SampledFrom(clocks).Draw(t, "place")
 		var file bytes.Buffer
-		if err := Write(&file, rec.Bow, session.Fold(rec.Description, rec.Items).Lines, place); err != nil {
-			t.Fatal(err)
-		}
+		fatal(t, Write(&file, rec.Bow, session.Fold(rec.Description, rec.Items).Lines, place))
 		text := file.String()
 		told, err := Read(strings.NewReader(text), rec.Bow, place)
 		if err != nil {
@@ -54,18 +42,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 		if len(told.Unused) > 0 {
 			t.Fatalf("the columns %q are not known\n%s", told.Unused, text)
 		}
-		s := shop.Open(booktest.New(), shop.Options{})
-		var empty bytes.Buffer
-		if err := record.WriteLine(&empty, record.Record{Description: rec.Description}); err != nil {
-			t.Fatal(err)
-		}
-		if err := s.Import(&empty, func(shop.Imported) {}); err != nil {
-			t.Fatal(err)
-		}
-		bench, err := s.Bench(rec.Bow.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
+		bench := benchOf(t, record.Record{Description: rec.Description})
 		for again := range 2 {
 			arrivals, err := bench.Look(told.Entries())
 			if err != nil {
@@ -75,9 +52,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 				t.Fatalf("coming the %d. time %d entries of %d are new, %v\n%s", again+1, arrivals.New, len(rec.Items),
 					arrivals.Are, text)
 			}
-			if err := bench.Keep(arrivals); err != nil {
-				t.Fatal(err)
-			}
+			fatal(t, bench.Keep(arrivals))
 		}
 		want, have := meaning(t, rec, rec.Items), meaning(t, rec, itemsOf(bench.Story()))
 		for id, doc := range want {
@@ -89,19 +64,7 @@ func TestATableReadsBackEqual(t *testing.T) {
 			t.Fatalf("%d entries came back of %d", len(have), len(want))
 		}
 		// A book that has the bow already knows every entry again, those without an id of their own too.
-		full := shop.Open(booktest.New(), shop.Options{})
-		var all bytes.Buffer
-		if err := record.WriteLine(&all, rec); err != nil {
-			t.Fatal(err)
-		}
-		if err := full.Import(&all, func(shop.Imported) {}); err != nil {
-			t.Fatal(err)
-		}
-		bench, err = full.Bench(rec.Bow.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if arrivals, err := bench.Look(told.Entries()); err != nil || arrivals.New > 0 || arrivals.Differ > 0 {
+		if arrivals, err := benchOf(t, rec).Look(told.Entries()); err != nil || arrivals.New > 0 || arrivals.Differ > 0 {
 			t.Fatalf("the book that it came from sees %d new entries and %v (%v)\n%s", arrivals.New, arrivals.Are,
 				err, text)
 		}
@@ -111,14 +74,21 @@ func TestATableReadsBackEqual(t *testing.T) {
 // reread gives the entries their ids, as a book would have them.
 func reread(t *rapid.T, rec record.Record) record.Record {
 	var doc bytes.Buffer
-	if err := record.WriteLine(&doc, rec); err != nil {
-		t.Fatal(err)
-	}
+	fatal(t, record.WriteLine(&doc, rec))
 	read, err := record.Parse(doc.Bytes())
-	if err != nil {
-		t.Fatal(err)
-	}
+	fatal(t, err)
 	return read
+}
+
+// benchOf is the bench of a book that has just a record.
+func benchOf(t *rapid.T, rec record.Record) *shop.Bench {
+	s := shop.Open(booktest.New(), shop.Options{})
+	var file bytes.Buffer
+	fatal(t, record.WriteLine(&file, rec))
+	fatal(t, s.Import(&file, func(shop.Imported) {}))
+	bench, err := s.Bench(rec.Bow.ID)
+	fatal(t, err)
+	return bench
 }
 
 func itemsOf(story session.Story) []record.Item {
@@ -136,9 +106,7 @@ func meaning(t *rapid.T, rec record.Record, items []record.Item) map[string]stri
 		entry := item.Entry
 		entry.What = shop.Bare(entry.What)
 		bare, err := record.NewItem(entry, rec.Bow.Units)
-		if err != nil {
-			t.Fatal(err)
-		}
+		fatal(t, err)
 		all[entry.ID] = string(bare.Doc)
 	}
 	return all
@@ -147,28 +115,18 @@ func meaning(t *rapid.T, rec record.Record, items []record.Item) map[string]stri
 // TestNoTextRunsInASpreadsheet puts every formula, and any text, into a table and looks at the cell as a
 // spreadsheet gets it.
 func TestNoTextRunsInASpreadsheet(t *testing.T) {
-	check := func(t interface {
-		Fatalf(string, ...any)
-	}, text string) {
+	check := func(t rapid.TB, text string) {
 		bow := model.Bow{ID: "b", Units: measure.Imperial()}
 		var file bytes.Buffer
 		var all []*cells
 		for _, what := range []model.Event{model.Note{Text: text}, model.Finish{Step: text}} {
 			all = append(all, rowsOf(bow, model.Entry{ID: text, What: what}, time.UTC)...)
 		}
-		if err := csv.NewWriter(&file).WriteAll(records(bow, all)); err != nil {
-			t.Fatalf("%v", err)
-		}
-		from := csv.NewReader(&file)
-		for {
-			record, err := from.Read()
-			if err == io.EOF {
-				break
-			}
-			if err != nil {
-				t.Fatalf("%v", err)
-			}
-			for _, cell := range record {
+		fatal(t, csv.NewWriter(&file).WriteAll(records(bow, all)))
+		read, err := csv.NewReader(&file).ReadAll()
+		fatal(t, err)
+		for _, row := range read {
+			for _, cell := range row {
 				if trimmed := strings.TrimLeft(cell, " \u00a0\n"); trimmed != "" && strings.ContainsAny(trimmed[:1],
 					"=+-@\t\r|%") {
 					t.Fatalf("%q stands in a cell as %q", text, cell)
@@ -185,5 +143,5 @@ func TestNoTextRunsInASpreadsheet(t *testing.T) {
 	for _, text := range append(formulas, "\u202e=1+1\u009b2J\u0085\u007f", `\u202e \x9b \`, "\u2066a\u2069\u200f\u061c\u2028\U000e0041") {
 		check(t, text)
 	}
-	rapid.Check(t, func(t *rapid.T) { check(t, generator{t: t}.text("text")) })
+	rapid.Check(t, func(t *rapid.T) { check(t, drawText(t)) })
 }

@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -156,18 +157,23 @@ const lookScript = `(() => {
 func (b *browser) look(t *testing.T) seen {
 	t.Helper()
 	var s seen
-	must(t, chromedp.Run(b, chromedp.Evaluate(lookScript, &s)))
+	if err := chromedp.Run(b, chromedp.Evaluate(lookScript, &s)); err != nil {
+		t.Fatal(err)
+	}
 	return s
 }
 
+// papers are the sizes that a page is printed on, in inches (ISO 216; ANSI/ASME Y14.1).
+var papers = map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}}
+
 var pdfPage = regexp.MustCompile(`/Type\s*/Page[^s]`)
 
-// sheets prints the page on A4 and counts its sheets.
-func (b *browser) sheets(t *testing.T) int {
+// sheets prints the page and counts its sheets.
+func (b *browser) sheets(t *testing.T, paper string) int {
 	t.Helper()
 	var pdf []byte
 	err := chromedp.Run(b, chromedp.ActionFunc(func(ctx context.Context) (err error) {
-		pdf, _, err = cdppage.PrintToPDF().WithPaperWidth(210 / 25.4).WithPaperHeight(297 / 25.4).WithPreferCSSPageSize(false).
+		pdf, _, err = cdppage.PrintToPDF().WithPaperWidth(papers[paper][0]).WithPaperHeight(papers[paper][1]).WithPreferCSSPageSize(false).
 			WithMarginTop(0.5).WithMarginBottom(0.5).WithMarginLeft(0.55).WithMarginRight(0.55).Do(ctx)
 		return err
 	}))
@@ -177,11 +183,13 @@ func (b *browser) sheets(t *testing.T) int {
 	return len(pdfPage.FindAll(pdf, -1))
 }
 
-// saved puts a page into a file.
+// written puts a page into a file.
 func saved(t *testing.T, name, html string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), name+".html")
-	must(t, os.WriteFile(file, []byte(html), 0o600))
+	if err := os.WriteFile(file, []byte(html), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	return file
 }
 
@@ -194,10 +202,11 @@ func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 		for _, sight := range []struct {
 			kind, html string
 			views      []view
+			paper      string
 		}{
-			{"story", pageOf(t, story, 0), []view{views[i%4], views[(i+3)%4]}},
-			{"last", pageOf(t, story, len(story.Sessions)), []view{views[(i+1)%4]}},
-			{"tally", tallyOf(t, story), []view{views[(i+2)%4]}},
+			{"story", pageOf(t, story, 0), []view{views[i%4], views[(i+3)%4]}, "A4"},
+			{"last", pageOf(t, story, len(story.Sessions)), []view{views[(i+1)%4]}, "Letter"},
+			{"tally", tallyOf(t, story), []view{views[(i+2)%4]}, []string{"A4", "Letter"}[i%2]},
 		} {
 			file := saved(t, name+"-"+sight.kind, sight.html)
 			where := name + "-" + sight.kind
@@ -205,8 +214,8 @@ func TestTheDemoShopsPagesInABrowser(t *testing.T) {
 				b.open(t, file, v)
 				judge(t, where+"-"+v.name, v, b.look(t), sight.kind != "tally")
 			}
-			if n := b.sheets(t); n < 1 || n > 3 {
-				t.Errorf("%s: %d sheets of A4; want one to three", where, n)
+			if n := b.sheets(t, sight.paper); n < 1 || n > 3 {
+				t.Errorf("%s: %d sheets of %s; want one to three", where, n, sight.paper)
 			}
 		}
 	}
@@ -247,6 +256,19 @@ func TestHostileTextInABrowser(t *testing.T) {
 		judge(t, hostile[i], views[0], s, true)
 		if s.Children != 3 {
 			t.Errorf("%q: the body has %d parts; want head, main and foot", hostile[i], s.Children)
+		}
+	}
+}
+
+// TestTheBrowserIsNoPartOfTheProgram keeps it a matter of tests.
+func TestTheBrowserIsNoPartOfTheProgram(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "bendbook").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(out)) {
+		if strings.Contains(line, "chromedp") || strings.Contains(line, "gonum.org/v1/plot") {
+			t.Errorf("the program holds %s", strings.TrimSpace(line))
 		}
 	}
 }

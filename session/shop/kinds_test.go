@@ -2,8 +2,14 @@ package shop_test
 
 import (
 	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"maps"
 	"reflect"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -23,8 +29,25 @@ var (
 	noCorrection = []model.Kind{model.KindFinish, model.KindMoisture, model.KindVoid, model.KindEdit, model.KindRack}
 )
 
-// samples are an event of each kind, with all that it may say.
-func samples() map[model.Kind]model.Event {
+// samples are an event of each kind, with all that it may say; of one that isn't listed here, what its form
+// makes of its own examples.
+func samples(t *testing.T) map[model.Kind]model.Event {
+	t.Helper()
+	all := make(map[model.Kind]model.Event)
+	for _, kind := range form.Kinds() {
+		made, err := exampleOf(t, kind)
+		if err != nil {
+			t.Errorf("%s: its examples are not taken: %v", kind.Name, err)
+			continue
+		}
+		all[made.Kind()] = made
+	}
+	maps.Copy(all, listed())
+	return all
+}
+
+// listed are samples that say all that an event of their kind may say.
+func listed() map[model.Kind]model.Event {
 	all := make(map[model.Kind]model.Event)
 	for _, e := range []model.Event{
 		pullRead(18, 1), model.StringLength{Length: 68}, braced(row(6), row(5.75)), model.Relaxed{Readings: model.Readings{row(0.25)}},
@@ -38,13 +61,57 @@ func samples() map[model.Kind]model.Event {
 	return all
 }
 
+var hinted = regexp.MustCompile(`such as (.+?)(?:[,;:]| or |$)`)
+
+// exampleOf is what a kind's form makes of the examples that its hints give, and of words where it takes
+// some; one line with each field by its name, as `log` takes it, makes the same.
+func exampleOf(t *testing.T, kind form.Kind) (model.Event, error) {
+	s := kind.Of(told(t))
+	var words []string
+	for !s.Done() {
+		q, _ := s.Current()
+		tries := []string{cmp.Or(q.Preset, "dry"), ""}
+		if such := hinted.FindStringSubmatch(q.Hint); such != nil {
+			tries = slices.Insert(tries, 0, such[1])
+		} else if len(q.Choices) > 0 {
+			tries = slices.Insert(tries, 0, q.Choices[0])
+		}
+		for _, text := range tries {
+			v := s.Answer(text)
+			if v.State == form.Asked {
+				v = s.Answer(text)
+			}
+			if v.State == form.Taken {
+				words = append(words, q.Name, cmp.Or(text, "-"))
+				break
+			}
+		}
+		if at, _ := s.Current(); at.Name == q.Name {
+			return nil, fmt.Errorf("%s takes none of %q", q.Name, tries)
+		}
+	}
+	if len(s.Questions) == 1 {
+		words = words[1:]
+	}
+	typed, err := s.Finish()
+	if err != nil {
+		return nil, err
+	}
+	line := strings.Join(words, " ")
+	made, err := kind.Of(told(t)).Line(ash(), line, true)
+	if err != nil || !reflect.DeepEqual(made, typed) {
+		return nil, fmt.Errorf("the line %q makes %#v (%w), the form %#v", line, made.Event, err, typed.Event)
+	}
+	return made.Event, nil
+}
+
 // TestAKindOfEntryIsKnownEverywhere tells who adds a kind of entry what is still to be done for it.
 func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
-	bow, all := ash(), samples()
+	bow, all := ash(), samples(t)
 	for _, kind := range model.Kinds() {
 		what := all[kind]
 		if what == nil {
-			t.Errorf("%s: samples has none of it", kind)
+			t.Errorf("%s: session/form/kinds.go has no form for it", kind)
 			continue
 		}
 		entry := model.Entry{ID: "e1", At: time.Date(2027, 1, 11, 9, 30, 0, 0, time.UTC), What: what}
@@ -73,7 +140,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 	}
 }
 
-// inRecord says whether a record has all that an entry says.
+// inRecord says whether a record has all that an entry says, and knows its fields by their spelling.
 func inRecord(t *testing.T, entry model.Entry) record.Item {
 	t.Helper()
 	kind := entry.What.Kind()
@@ -82,6 +149,19 @@ func inRecord(t *testing.T, entry model.Entry) record.Item {
 	back, err := record.ParseItem(item.Doc, ash().Units)
 	if err != nil || !reflect.DeepEqual(back.Entry.What, entry.What) {
 		t.Errorf("%s: a record reads %#v (%v), want %#v", kind, back.Entry.What, err, entry.What)
+	}
+	desc, err := record.Describe(ash())
+	must(t, err)
+	var fields map[string]json.RawMessage
+	must(t, json.Unmarshal(item.Doc, &fields))
+	var whole bytes.Buffer
+	must(t, record.WriteLine(&whole, record.Record{Description: desc, Items: []record.Item{item}}))
+	for name := range fields {
+		begin := bytes.LastIndex(whole.Bytes(), []byte(strconv.Quote(name)+":"))
+		shouted := slices.Concat(whole.Bytes()[:begin+1], []byte(strings.ToUpper(name)), whole.Bytes()[begin+1+len(name):])
+		if _, err := record.Parse(shouted); err == nil || !strings.Contains(err.Error(), "expected the spelling "+name) {
+			t.Errorf("%s: a record does not know its field %s (%v)", kind, name, err)
+		}
 	}
 	return item
 }
@@ -110,7 +190,9 @@ func inTable(t *testing.T, item record.Item) {
 // undone says whether an entry counts no more once it is undone, and counts again once that is taken back.
 func undone(t *testing.T, what model.Event) {
 	t.Helper()
-	_, bench := atBench(t, what)
+	w := newWorkshop(1)
+	bench := w.bench(t, ash())
+	w.add(t, bench, what)
 	id := lastID(bench)
 	counts := func() bool { line, _ := bench.Story().Line(id); return line.Counts() }
 	line, err := bench.Undo()

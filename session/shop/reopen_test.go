@@ -40,7 +40,7 @@ func drawEvent(t *rapid.T) model.Event {
 			Readings: model.Readings{row(reading, unread, 6), row(unread, reading)},
 		}
 	}
-	all := samples()
+	all := listed()
 	all[model.KindRack] = model.Finish{Step: rapid.OneOf(rapid.Just(model.HandedOver), rapid.String()).Draw(t, "step")}
 	return all[rapid.SampledFrom(model.Kinds()).Draw(t, "kind")]
 }

@@ -144,3 +144,32 @@ func must(t rapid.TB, err error) {
 		t.Fatal(err)
 	}
 }
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := newTree(b, 40)
+	for i := range 40 {
+		if i > 0 {
+			from := float64(4 + i%5*5)
+			side := model.Sides[i%2]
+			w.stave.Scrape(side, from, from+6, 0.02)
+			w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(from + 6), Tool: "scraper", Strokes: measure.Some(8)})
+		}
+		w.read(8, 10, 12)
+	}
+	b.Run("nothing", func(b *testing.B) {
+		for b.Loop() {
+			w.says(verdict.Usual())
+		}
+	})
+	known := w.says(verdict.Usual())
+	w.add(model.Pull{Draw: 13, Peak: measure.Some(measure.Force(w.stave.Force(13))), From: model.FromLine})
+	more := w.story()
+	b.Run("one more pull", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := known.Again(more, verdict.Usual(), nil); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}

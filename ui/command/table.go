@@ -145,8 +145,7 @@ func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error
 	return err
 }
 
-// agreed asks on the terminal whether so many new entries are to be written to a bow. The error says that
-// they are not.
+// agreed asks on the terminal whether to write so many new entries to a bow; the error says that it is not to.
 func agreed(ctx context.Context, world *World, entries int, bow string) error {
 	if _, err := fmt.Fprintf(world.Err, "Write %s to %s? [y/N] ", newEntries(entries), bow); err != nil {
 		return err
@@ -155,9 +154,8 @@ func agreed(ctx context.Context, world *World, entries int, bow string) error {
 	if err != nil && !errors.Is(err, io.EOF) {
 		return err
 	}
-	switch strings.ToLower(strings.TrimSpace(line)) {
-	case "y", "yes":
-		return nil
+	if yes := strings.ToLower(strings.TrimSpace(line)); yes != "y" && yes != "yes" {
+		return errors.New("nothing was written")
 	}
-	return errors.New("nothing was written")
+	return nil
 }

@@ -151,7 +151,7 @@ func allKinds() []kind {
 	all := known()
 	for _, k := range model.Kinds() {
 		noRow := []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
-		if kindIndex(all, string(k)) >= 0 || slices.Contains(noRow, k) {
+		if _, has := kindNamed(all, string(k)); has || slices.Contains(noRow, k) {
 			continue
 		}
 		c := &cells{fields: make(map[string]string), used: make(map[string]bool)}
@@ -170,14 +170,9 @@ func allKinds() []kind {
 	return all
 }
 
-func kindIndex(of []kind, name string) int {
-	return slices.IndexFunc(of, func(k kind) bool { return k.name == name })
-}
-
-func kindNamed(name string) (k kind, known bool) {
-	i := kindIndex(kinds, name)
-	if i < 0 {
-		return kind{}, false
+func kindNamed(of []kind, name string) (k kind, known bool) {
+	if i := slices.IndexFunc(of, func(k kind) bool { return k.name == name }); i >= 0 {
+		return of[i], true
 	}
-	return kinds[i], true
+	return kind{}, false
 }

@@ -37,11 +37,9 @@ func changes(story session.Story, sitting session.Session) []block {
 	if moved := movedReadings(bow, before, during); moved != "" {
 		points = append(points, moved)
 	}
-	switch scrapes := len(counting[model.Scrape](during)); scrapes {
-	case 0:
-	case 1:
+	if scrapes := len(counting[model.Scrape](during)); scrapes == 1 {
 		points = append(points, "Wood came off in one place.")
-	default:
+	} else if scrapes > 1 {
 		points.addf("Wood came off in %d places.", scrapes)
 	}
 	if len(points) == 0 {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"bendbook/model"
@@ -179,8 +180,7 @@ func alongAxis(bow model.Bow) axis {
 		min: along(bow, model.Lower, lower.Length), max: along(bow, model.Upper, upper.Length), ticks: []tick{},
 		label: "lower limb, out from the handle (" + string(bow.Units.Length) + "), upper limb",
 	}
-	for i := len(lower.Stations) - 1; i >= 0; i-- {
-		at := lower.Stations[i]
+	for _, at := range slices.Backward(lower.Stations) {
 		ax.ticks = append(ax.ticks, tick{along(bow, model.Lower, at), bow.Ruler().Short(at)})
 	}
 	for _, at := range upper.Stations {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/session"
@@ -79,10 +80,14 @@ func Of(of Subject) (Document, error) {
 		return Document{}, err
 	}
 	d := Document{
-		Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: lead(of), Foot: foot(then, of.Place),
-		Open: of.Session != 0,
+		Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
+		Foot: foot(then, of.Place), Open: of.Session != 0,
 	}
-	if wasRead(of.Story) {
+	if d.Open {
+		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", of.Session, len(of.Story.Sessions))
+	}
+	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
+	if slices.ContainsFunc(of.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)

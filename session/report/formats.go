@@ -40,10 +40,8 @@ func CardFormats() []Format {
 
 // Find returns the one of some formats that has a name.
 func Find(formats []Format, name string) (format Format, ok bool) {
-	for _, f := range formats {
-		if f.Name == name {
-			return f, true
-		}
+	if i := slices.IndexFunc(formats, func(f Format) bool { return f.Name == name }); i >= 0 {
+		return formats[i], true
 	}
 	return Format{}, false
 }
@@ -95,10 +93,10 @@ func (s Subject) sessions() []session.Session {
 // then is the story as it stood at the end of what is told. The error says that there is no such session.
 func (s Subject) then() (session.Story, error) {
 	n := len(s.Story.Sessions)
-	if s.Session >= 0 && s.Session <= n {
-		if s.Session == 0 {
-			return s.Story, nil
-		}
+	switch {
+	case s.Session == 0:
+		return s.Story, nil
+	case s.Session > 0 && s.Session <= n:
 		return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
 	}
 	has := fmt.Sprintf("sessions 1 to %d", n)

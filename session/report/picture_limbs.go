@@ -42,8 +42,13 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 	rule := bow.Ruler()
 	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
 		"and the upper to the right, pass %d in the boldest line", pose.Label(rule), passes[0])
-	if len(passes) > 1 {
-		says += " over " + passList(passes[1:])
+	switch last := len(passes) - 1; last {
+	case 0:
+	case 1:
+		says += fmt.Sprintf(" over pass %d", passes[1])
+	default:
+		older := strings.Trim(strings.ReplaceAll(fmt.Sprint(passes[1:last]), " ", ", "), "[]")
+		says += fmt.Sprintf(" over passes %s and %d", older, passes[last])
 	}
 	says += ". "
 	across := (c.x.max - c.x.min) / (plotRight - plotLeft)
@@ -63,19 +68,6 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 	}
 	return says + fmt.Sprintf("The upper limb's reading less the lower's is widest at %s: %s.",
 		rule.WithUnit(at), signed(rule, apart))
-}
-
-// passList is "pass 0", or "passes 4, 3 and 0".
-func passList(passes []int) string {
-	said := make([]string, len(passes))
-	for i, pass := range passes {
-		said[i] = fmt.Sprint(pass)
-	}
-	last := len(said) - 1
-	if last == 0 {
-		return "pass " + said[0]
-	}
-	return fmt.Sprintf("passes %s and %s", strings.Join(said[:last], ", "), said[last])
 }
 
 // changesPicture is what the picture of the limbs is too small to show: by how much each place hangs

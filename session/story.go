@@ -109,12 +109,9 @@ func voided(items []record.Item) map[string]*model.Void {
 		place[item.Entry.ID] = i
 	}
 	out := make(map[string]*model.Void)
-	for i := len(items) - 1; i >= 0; i-- {
-		void, isVoid := items[i].Entry.What.(model.Void)
-		if !isVoid || out[items[i].Entry.ID] != nil {
-			continue
-		}
-		if at, known := place[void.Entry]; known && at < i {
+	for i, item := range slices.Backward(items) {
+		void, isVoid := item.Entry.What.(model.Void)
+		if at, known := place[void.Entry]; isVoid && out[item.Entry.ID] == nil && known && at < i {
 			out[void.Entry] = &void
 		}
 	}
@@ -191,10 +188,8 @@ func (s Story) LastAt() time.Time {
 
 // Line is the line with the given entry ID; ok is false where there is none.
 func (s Story) Line(id string) (line Line, ok bool) {
-	for _, l := range s.Lines {
-		if l.Entry.ID == id {
-			return l, true
-		}
+	if i := slices.IndexFunc(s.Lines, func(l Line) bool { return l.Entry.ID == id }); i >= 0 {
+		return s.Lines[i], true
 	}
 	return Line{}, false
 }
@@ -216,12 +211,10 @@ func (s Story) LastUndoable() (line Line, ok bool) {
 // ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to
 // the pass before.
 func (s Story) ScrapedSince(since time.Time) bool {
-	for _, line := range s.Lines {
-		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && line.Entry.At.After(since) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Lines, func(line Line) bool {
+		_, isScrape := line.Entry.What.(model.Scrape)
+		return isScrape && line.Counts() && line.Entry.At.After(since)
+	})
 }
 
 // MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new
@@ -252,10 +245,7 @@ func (s Story) MayCorrect(line Line) string {
 // Without is the story as it would be without one entry, to compare what is read anew with what was read
 // before.
 func (s Story) Without(id string) Story {
-	items := make([]record.Item, 0, len(s.Lines)+1)
-	for _, line := range s.Lines {
-		items = append(items, line.Item)
-	}
-	items = append(items, record.Item{Entry: model.Entry{What: model.Void{Entry: id}}})
+	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
+	items := append(s.Record().Items, void)
 	return Fold(s.first, items).ShownIn(s.shown)
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -31,10 +32,8 @@ func (t Tiller) OffAim() (off measure.Length, ok bool) {
 
 // AtAim is the gap at the aim's station; ok is false where it was not read on both limbs.
 func (t Tiller) AtAim() (gap Gap, ok bool) {
-	for _, gap := range t.Gaps {
-		if SameStation(gap.At, t.AimAt) {
-			return gap, true
-		}
+	if i := slices.IndexFunc(t.Gaps, func(g Gap) bool { return SameStation(g.At, t.AimAt) }); i >= 0 {
+		return t.Gaps[i], true
 	}
 	return Gap{}, false
 }
@@ -46,8 +45,7 @@ func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
 	if !ok {
 		return Tiller{}, false
 	}
-	bow := s.Bow()
-	tiller = TillerIn(bow, rows)
+	tiller = TillerIn(s.Bow(), rows)
 	tiller.Pass = pass
 	return tiller, len(tiller.Gaps) > 0
 }
@@ -63,8 +61,7 @@ func TillerIn(bow model.Bow, rows model.Readings) Tiller {
 	return t
 }
 
-// usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common
-// practice).
+// usualTillerAt is where the difference between the limbs is looked for (common practice), or near there.
 const usualTillerAt measure.Length = 8
 
 // TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -117,14 +118,6 @@ func SayNumber(bow model.Bow) string {
 	return ""
 }
 
-// SayNotes are what else was agreed with the customer; "" where nothing was.
-func SayNotes(bow model.Bow) string {
-	if notes := plain.Line(bow.Order.Notes); notes != "" {
-		return fmt.Sprintf("Notes: %s", notes)
-	}
-	return ""
-}
-
 // SayEntry tells an entry in one line; a void says of which one.
 func (s Story) SayEntry(line Line) string {
 	if void, isVoid := line.Entry.What.(model.Void); isVoid {
@@ -165,12 +158,6 @@ func SayAim(name string) (called string, how string) {
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
 func NameOf(bow model.Bow) string {
-	if name := plain.Line(bow.Name); name != "" {
-		return name
-	}
-	if number := plain.Line(bow.Number); number != "" {
-		return fmt.Sprintf("number %s", number)
-	}
 	id := []rune(plain.Line(bow.ID))
-	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
+	return cmp.Or(plain.Line(bow.Name), SayNumber(bow), fmt.Sprintf("bow %s", string(id[:min(len(id), 10)])))
 }

@@ -90,8 +90,8 @@ func orderLines(story session.Story, dates date.Order) []string {
 		text += "; measured " + rule.WithUnit(l)
 	}
 	lines = append(lines, text+".")
-	if notes := session.SayNotes(bow); notes != "" {
-		lines = append(lines, notes)
+	if notes := plain.Line(bow.Order.Notes); notes != "" {
+		lines.addf("Notes: %s", notes)
 	}
 	return lines
 }

@@ -58,12 +58,11 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 			continue
 		}
 		first, _ := settings.Weighings(logOf(row.Facts, row.Last.Location()))
+		kind := KindOfWood(row.Bow.Wood)
 		if lost, known := first.Sanding().Get(); known {
-			kind := KindOfWood(row.Bow.Wood)
 			all.sanding[kind] = append(all.sanding[kind], lost)
 		}
 		if lost, known := first.Settling().Get(); known {
-			kind := KindOfWood(row.Bow.Wood)
 			all.settling[kind] = append(all.settling[kind], lost)
 		}
 	}

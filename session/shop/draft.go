@@ -63,15 +63,11 @@ func (s *Shop) Drafts(bow string) ([]Draft, error) {
 	return drafts[bow], err
 }
 
-// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read
-// is taken for none: it was made by another version.
+// Draft is the half-typed form kept under key. One that cannot be read, as of another version, is taken for none.
 func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 	doc, ok, err := s.book.Draft(key)
-	if err != nil || !ok {
+	if err != nil || !ok || json.Unmarshal(doc, &draft) != nil {
 		return Draft{}, false, err
-	}
-	if json.Unmarshal(doc, &draft) != nil {
-		return Draft{}, false, nil
 	}
 	return draft, true, nil
 }

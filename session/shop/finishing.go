@@ -161,9 +161,8 @@ func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
 	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
-		const twice = "%s is the number of %s; a number is never given twice"
-		want := fmt.Sprintf(twice, bow.Number, session.NameOf(by[0]))
-		return &model.FieldError{Field: "number", Want: want}
+		return &model.FieldError{Field: "number", Want: fmt.Sprintf(
+			"%s is the number of %s; a number is never given twice", bow.Number, session.NameOf(by[0]))}
 	}
 	return nil
 }

@@ -74,17 +74,15 @@ func (s *Shop) Kinds() ([]Kind, error) {
 
 // middle is the lower median; 0 of none.
 func middle[T cmp.Ordered](all []T) T {
-	var none T
-	if len(all) == 0 {
-		return none
-	}
 	slices.Sort(all)
+	if len(all) == 0 {
+		return *new(T)
+	}
 	return all[(len(all)-1)/2]
 }
 
-// Finished are the bows of the book that another may be made like: those with a pull that were handed over or
-// are being finished, by name, described as in their rows. A bow that cannot be read is not among them, and
-// keeps no other from being described.
+// Finished are the bows that another may be made like: those with a pull that were handed over or are being
+// finished, by name, described as in their rows; none that cannot be read.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
 	rows, _ := s.rows()

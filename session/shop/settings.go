@@ -14,10 +14,10 @@ import (
 // be read, common practice comes with the error.
 func (s *Shop) Settings() (finish.Settings, error) {
 	doc, kept, err := s.book.Settings()
-	switch {
-	case err != nil:
+	if err != nil {
 		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
-	case !kept:
+	}
+	if !kept {
 		return finish.Usual(), nil
 	}
 	settings, err := finish.Parse(doc)

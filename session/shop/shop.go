@@ -107,19 +107,6 @@ func (s *Shop) shownUnits() measure.Units {
 	return settings.ShownUnits()
 }
 
-// stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one
-// bow keeps no other from being visited: one whose entries cannot be read comes as it was first described,
-// with the damage.
-func (s *Shop) stories(visit func(story session.Story, damage error) error) error {
-	return s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
-		if err != nil {
-			return visit(session.Fold(first, nil), unreadable(first.Bow, err))
-		}
-		return visit(session.Fold(first, items), nil)
-	})
-}
-
 // Bench is the bench with one bow on it.
 func (s *Shop) Bench(id string) (*Bench, error) {
 	came := s.refreshed()

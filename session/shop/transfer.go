@@ -56,10 +56,10 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if errors.Is(err, io.EOF) {
 			return nil
 		}
-		if err != nil {
-			return err
+		var done Imported
+		if err == nil {
+			done, err = s.importRecord(rec)
 		}
-		done, err := s.importRecord(rec)
 		if err != nil {
 			return err
 		}
@@ -83,7 +83,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
-		done.SameNumber = s.arrived(session.Fold(rec.Description, rec.Items))
+		s.arrived(session.Fold(rec.Description, rec.Items), &done)
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
@@ -106,18 +106,16 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
-	done.SameNumber = s.arrived(story)
+	s.arrived(story, &done)
 	return done, nil
 }
 
-// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or
-// had it.
-func (s *Shop) arrived(story session.Story) (sameNumber []string) {
+// arrived notes what the story of an imported bow is now, and the other bows that have its number, or had it.
+func (s *Shop) arrived(story session.Story, done *Imported) {
 	s.retold(story)
 	for _, bow := range s.numbered(story.Numbers(), story.Desc.Bow.ID) {
-		sameNumber = append(sameNumber, session.NameOf(bow))
+		done.SameNumber = append(done.SameNumber, session.NameOf(bow))
 	}
-	return sameNumber
 }
 
 // describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
@@ -153,12 +151,13 @@ func (s *Shop) Export(id string) (record.Record, error) {
 // being exported; the error tells of all such at the end.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
-	err := s.stories(func(story session.Story, damage error) error {
-		if damage != nil {
-			unread = append(unread, damage)
+	err := s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		if err != nil {
+			unread = append(unread, unreadable(first.Bow, err))
 			return nil
 		}
-		return visit(story.Record())
+		return visit(session.Fold(first, items).Record())
 	})
 	return errors.Join(append(unread, err)...)
 }

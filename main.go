@@ -140,7 +140,9 @@ func keeping() command.Keeping {
 		},
 		Rescue: func(from, to string) (command.Account, error) { return storage.Rescue(from, to, o) },
 		Backup: func(asked, to string, over bool) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) { return storage.Backup(path, to, over, o) })
+			return onBook(asked, func(path string) (storage.Report, error) {
+				return storage.Backup(path, to, over, o)
+			})
 		},
 		Copies: func(asked string) (command.Account, error) {
 			return onBook(asked, func(path string) (storage.Report, error) { return storage.Copies(path, o) })
@@ -224,7 +226,7 @@ func isFolder(name string) bool {
 	return err == nil && info.IsDir()
 }
 
-// writeFile makes a file of what write writes; where that fails, none stays behind, and one that was there stays.
+// writeFile makes a file of what write writes; where that fails, no new one stays, and an old one does.
 func writeFile(name string, over command.Over, write func(io.Writer) error) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) && over.Force {

@@ -7,8 +7,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more than
-// the limb.
+// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more.
 const bendApart measure.Length = 3
 
 // Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the

@@ -29,8 +29,7 @@ func (s Story) Record() record.Record {
 	return rec
 }
 
-// AsFirst is the record with the bow as it was first described, where the record says that and its entries
-// make of it what the record describes.
+// AsFirst is the record with the bow as first described, if its entries make of that what it describes.
 func AsFirst(rec record.Record) record.Record {
 	doc, present := rec.Extra[firstField]
 	if !present {

@@ -9,13 +9,11 @@ import (
 	"bendbook/model/record"
 )
 
-// Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never
-// changes.
+// Story is a bow as its entries tell it, and every figure derives from them; it is a value and never changes.
 type Story struct {
 	Desc  record.Description // as the edits left it
 	Lines []Line             // every entry, in order, voided ones too
-	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came to the
-	// tree.
+	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came.
 	Passes   []Pass
 	Sessions []Session
 	InHand   bool   // on the rack, not set aside or handed over
@@ -52,15 +50,13 @@ func (l Line) MayVoid() string {
 // Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
 func (s Story) Bow() model.Bow { return s.Desc.Bow.ShownIn(s.shown) }
 
-// ShownIn is the story with its figures shown and typed in other units; "" stands for those of its record,
-// which stays as it is.
+// ShownIn is the story with its figures shown and typed in other units; "" stands for its record's.
 func (s Story) ShownIn(units measure.Units) Story {
 	s.shown = units
 	return s
 }
 
-// Stave are the limbs as they were described before any wood came off. Widths and depths that were measured
-// later are not of the stave.
+// Stave are the limbs as they were described before any wood came off.
 func (s Story) Stave() [2]model.Limb {
 	if !s.scraped {
 		return s.Bow().Limbs
@@ -85,8 +81,7 @@ func Fold(first record.Description, items []record.Item) Story {
 	return s
 }
 
-// With is what Fold makes of the story and one entry more, of a later key than all others. Only a void
-// reaches back; ok is false for one.
+// With is what Fold makes of the story and one later entry; ok is false for a void, which reaches back.
 func (s Story) With(item record.Item) (longer Story, ok bool) {
 	if _, isVoid := item.Entry.What.(model.Void); isVoid {
 		return Story{}, false
@@ -208,8 +203,7 @@ func (s Story) LastUndoable() (line Line, ok bool) {
 	return Line{}, false
 }
 
-// ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to
-// the pass before.
+// ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
 	return slices.ContainsFunc(s.Lines, func(line Line) bool {
 		_, isScrape := line.Entry.What.(model.Scrape)
@@ -242,8 +236,7 @@ func (s Story) MayCorrect(line Line) string {
 	return ""
 }
 
-// Without is the story as it would be without one entry, to compare what is read anew with what was read
-// before.
+// Without is the story as it would be without one entry, to compare what is read anew.
 func (s Story) Without(id string) Story {
 	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
 	items := append(s.Record().Items, void)

@@ -39,7 +39,6 @@ func (t Tiller) AtAim() (gap Gap, ok bool) {
 }
 
 // TillerOf is the tiller of the last braced reading to the string in a pass up to pass number upTo.
-// ok is false where no station was read on both limbs.
 func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
 	rows, pass, ok := s.Earlier(Pose{Kind: model.KindBraced, From: model.FromString}, upTo+1)
 	if !ok {

@@ -141,8 +141,7 @@ func Capital(text string) string {
 	return string(unicode.ToTitle(first)) + text[size:]
 }
 
-// SayAim is what an aim is called where one is chosen, and how the limbs are then to bend, as it is said behind "to bend". The shape of another
-// bow tells itself: as Holly.
+// SayAim is what an aim is called, and how the limbs are then to bend, as said behind "to bend".
 func SayAim(name string) (called string, how string) {
 	switch name {
 	case aim.CompassName:

@@ -161,11 +161,10 @@ func (b *bench) forecast(width int) string {
 	if newest := b.story().Pass().Number; b.pass != newest && said != "" {
 		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
-	if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)",
-			n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
+	n := len(says.Findings)
+	more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n)
+	if n > 0 && !b.bend && ansi.StringWidth(said+more) <= width {
+		said += more
 	}
 	return said
 }

@@ -12,8 +12,7 @@ import (
 	"bendbook/ui/digits"
 )
 
-// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other
-// fields.
+// How a form is drawn: the question, what is typed in block figures, what is said of it, the other fields.
 
 func (f *form) view(width, height int) string {
 	s := f.desk.Styles
@@ -184,8 +183,7 @@ type item struct {
 	head bool // a group's heading
 }
 
-// inColumns sets items into columns of so many lines, no heading at the foot, and says where the current one
-// is.
+// inColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
 func inColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

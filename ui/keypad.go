@@ -19,8 +19,7 @@ func keypadKeys() map[rune]rune {
 	return keys
 }
 
-// keys are the keys that a message stands for: runes that came at once, as fast hands and slow lines send
-// them, are parted. A paste stays whole.
+// keys are the keys that a message stands for: runes that came at once are parted. A paste stays whole.
 func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 	if msg.Type == tea.KeyCtrlJ {
 		msg = tea.KeyMsg{Type: tea.KeyEnter}

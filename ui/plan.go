@@ -166,8 +166,7 @@ func (t *planScreen) idle() string {
 
 func (t *planScreen) returned() error { return t.of.returned() }
 
-// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent
-// of its stiffness.
+// typing takes digits, the point and backspace as per cent of stiffness to come off the chosen stretch.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.String() != "d" {
 		t.asked = false

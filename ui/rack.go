@@ -265,8 +265,7 @@ func (r *rack) aside() move {
 	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
-// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no
-// finer than a list needs.
+// inList is a bow in the shop's units, so that bows compare down a column, no finer than a list needs.
 func inList(bow model.Bow, units measure.Units) model.Bow {
 	if bow.Units == units && bow.KeptIn() == units {
 		return bow

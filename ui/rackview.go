@@ -182,8 +182,7 @@ func ordered(bow model.Bow) string {
 	return text
 }
 
-// orderWidth is the width of the column of orders. Where a draw does not fit beside its weight, the foot of
-// the rack has it.
+// orderWidth is the width of the column of orders; a draw that does not fit stands at the foot of the rack.
 const orderWidth = 11
 
 // sayDue is the day the bow is promised for, or how late it is.

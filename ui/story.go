@@ -118,8 +118,7 @@ func (t *storyScreen) above(width, height int) []string {
 	return append(lines, s.Rule(width))
 }
 
-// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what
-// the pass weighed at the same draw.
+// passLines are a head and up to most passes from a first one on: what came off, and what each weighed.
 func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -196,8 +195,7 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 	return strings.Join(parts, ", ")
 }
 
-// told is what was done in the pass that is read: all that was taken off, then what was written; the end is
-// cut where there is no room.
+// told is what was taken off and then written in the pass that is read, cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()

@@ -14,8 +14,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a
-// file. It is worked out in the background.
+// summaryScreen shows the summary of a session or the whole bow, worked out beside, and writes it to a file.
 type summaryScreen struct {
 	reader
 	desk     *Desk

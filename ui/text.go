@@ -99,8 +99,7 @@ func styled(style lipgloss.Style, text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line
-// of dots says that more follow.
+// scrolled is a table's head and its rows, from number first on, as fit into n lines; dots for more.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]

@@ -11,8 +11,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the
-// earliest day on which each can go.
+// todayScreen lists the bows in hand by what can be done with each: today first, then what dries.
 type todayScreen struct {
 	base
 	list
@@ -157,8 +156,7 @@ func (d *todayScreen) view(width, height int) string {
 	return strings.Join(lines[:min(len(lines), height)], "\n")
 }
 
-// untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the
-// tree.
+// untilDry is what a finishing bow waits for without the time, which has its own column.
 func untilDry(r shop.Row) string {
 	if r.Next != "" && strings.HasPrefix(r.Waits, r.Next) {
 		return r.Next

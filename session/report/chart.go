@@ -102,8 +102,7 @@ func (c *chart) fitY(zero bool) {
 	c.y.min, c.y.max = around(zero, all)
 }
 
-// around is a range that holds all of the values and a little more, and starts at zero where that is asked
-// for.
+// around is a range that holds all values and a little more; with zero it starts there.
 func around(zero bool, values []float64) (least, most float64) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for _, v := range values {

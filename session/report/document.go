@@ -72,8 +72,7 @@ func lines(facts []fact) []string {
 	return all
 }
 
-// Of is the document of a story, or of one session and the bow as it stood then. The error says that there is
-// no such session.
+// Of is the document of a story or of one session, or the error says that there is no such session.
 func Of(of Subject) (Document, error) {
 	then, err := of.then()
 	if err != nil {
@@ -84,7 +83,8 @@ func Of(of Subject) (Document, error) {
 		Foot: foot(then, of.Place), Open: of.Session != 0,
 	}
 	if d.Open {
-		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", of.Session, len(of.Story.Sessions))
+		number, all := of.Session, len(of.Story.Sessions)
+		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
 	}
 	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
 	if slices.ContainsFunc(of.Story.Passes, wasRead) {

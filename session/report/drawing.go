@@ -9,8 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// A chart's measures, in the units of its viewBox. It is as wide as a phone's page, so its letters come out
-// at about their own size.
+// A chart's measures, in units of its viewBox: as wide as a phone's page, so letters keep about their size.
 const (
 	chartWidth  = 440
 	plotHeight  = 224

@@ -11,8 +11,7 @@ import (
 // longestName is the most bytes of a name, without what stands behind it.
 const longestName = 40
 
-// device matches names that Windows keeps for itself, with any ending ("Naming Files, Paths, and Namespaces",
-// Microsoft).
+// device matches names that Windows keeps for itself, with any ending (Microsoft, "Naming Files").
 var device = regexp.MustCompile(`^(con|prn|aux|nul|conin|conout|com[0-9]|lpt[0-9])$`)
 
 // Filename turns a name into part of a file's name that every system takes: letters without their accents,

@@ -62,8 +62,7 @@ func (f Format) Write(w io.Writer, of Subject) error { return f.story(w, of) }
 // WriteCard writes a card. The error is the writer's.
 func (f Format) WriteCard(w io.Writer, card Document) error { return f.card(w, card) }
 
-// Part is the end of a story's file name, behind the bow's: of a session by its number, 0 for the whole
-// story.
+// Part is the end of a story's file name, behind the bow's, for a session's number or 0 for the whole story.
 func (f Format) Part(session int) string {
 	if session == 0 {
 		return "-story" + f.Ending

@@ -11,8 +11,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
-// the readings don't tell it yet.
+// bendPicture is the bend of both limbs against the aim, with its band and the findings.
 func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return picture{}, false

@@ -13,8 +13,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is
-// false before the first peak.
+// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered.
 func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
@@ -162,8 +161,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	}, true
 }
 
-// followed are the draws that were weighed in most passes, by draw; the longer of those weighed equally
-// often.
+// followed are the draws that were weighed in most passes, by draw; of equals the longer.
 func followed(story session.Story) []measure.Length {
 	type weighed struct {
 		draw   measure.Length

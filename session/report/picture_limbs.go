@@ -11,8 +11,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
-// no station was read.
+// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose.
 func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, ok := hanging(story)
 	if !ok {

@@ -11,8 +11,8 @@ import (
 )
 
 // TallySheet says what the tally sheet is.
-const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the order " +
-	"in which the forms ask, so that it is typed from top to bottom afterwards."
+const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the " +
+	"order in which the forms ask, so that it is typed from top to bottom afterwards."
 
 // TallyPart is the end of a tally sheet's file name, behind the bow's.
 const TallyPart = "-tally.html"

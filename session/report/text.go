@@ -57,8 +57,7 @@ func underline(b *strings.Builder, columns int, text, with string) {
 	b.WriteString(wrap(columns, text, "", "") + line + "\n")
 }
 
-// wrap breaks text between words, and within one that no line can hold; first stands before the first line
-// and rest before the others.
+// wrap breaks text between words, or within too long ones; first stands before line one, rest before others.
 func wrap(columns int, text, first, rest string) string {
 	var b strings.Builder
 	line, gap := first, ""

@@ -23,8 +23,7 @@ const (
 	broughtBack = "brought back"
 )
 
-// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story
-// tells it.
+// Bench is one bow at work: its story, and the way to add to it. The book has each entry before the story.
 type Bench struct {
 	shop  *Shop
 	first record.Description // before any edit
@@ -101,8 +100,8 @@ func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 	return items, nil
 }
 
-// item is the entry as its document tells it, as the story has it when the book is opened again. Its time is the
-// wall clock's, without the reading of one that stands still while the machine sleeps.
+// item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's,
+// without the reading of one that stands still while the machine sleeps.
 func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	units := b.story.Bow().Units
 	entry := model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}
@@ -119,8 +118,7 @@ func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	return item, b.Story().Bow().CheckEvent(item.Entry.What)
 }
 
-// check says whether the event can be added to the story. A void or a change that would have no effect is
-// refused.
+// check says whether the event can be added to the story, and would have an effect.
 func (b *Bench) check(what model.Event) error {
 	switch what := what.(type) {
 	case model.Void:
@@ -156,8 +154,7 @@ func (b *Bench) Undo() (session.Line, error) {
 	return line, b.Void(line.Entry.ID, undone)
 }
 
-// Redescribe changes the bow's description and drops the draft that the change came from; nothing is written
-// where nothing changes but the draft.
+// Redescribe changes the bow's description, where anything changes, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
 		bow.ID = b.story.Bow().ID
@@ -198,8 +195,7 @@ func (b *Bench) Redo() (session.Line, error) {
 	return line, err
 }
 
-// Correct voids an entry and writes another in its place, both or neither, and drops the draft that it came
-// from.
+// Correct voids an entry and writes another in its place, both or neither, and drops the draft of that.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	line, ok := b.story.Line(id)
 	if !ok {

@@ -90,8 +90,7 @@ func (f Finishing) MayStamp() string {
 	return ""
 }
 
-// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or
-// neither. It returns that text.
+// Stamp gives the bow a number, if it has none, and logs and returns the text stamped: both or neither.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {

@@ -229,8 +229,7 @@ func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	return measure.Some(weight + max(takes.Sum(), bow.Order.Allow.Or(0)))
 }
 
-// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow
-// 10:00".
+// SayNext says what a bow waits for, and until when it dries: "varnish, coat 2, dry tomorrow 10:00".
 func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	next := p.Waits()
 	if !p.Dry.After(now) || next == "" {
@@ -239,8 +238,7 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	return fmt.Sprintf("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
-// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now
-// is.
+// SayWhen is a time as one says it where now is: the hour for today and tomorrow, else the day.
 func SayWhen(at, now time.Time, dates date.Order) string {
 	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
 		return fmt.Sprintf("at %s", at.Format("15:04"))

@@ -17,8 +17,7 @@ type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why;
-	// the book's own description stayed.
+	// DescribedElse says that the record describes the bow otherwise, without an entry; the book's own stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.
@@ -137,8 +136,7 @@ func describedElse(story session.Story, rec record.Record) bool {
 	return changes || err != nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among
-// them.
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it too.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {

@@ -145,7 +145,7 @@ func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error
 	return err
 }
 
-// agreed asks on the terminal whether to write so many new entries to a bow; the error says that it is not to.
+// agreed asks on the terminal whether to write so many new entries to a bow; the error is a no.
 func agreed(ctx context.Context, world *World, entries int, bow string) error {
 	if _, err := fmt.Fprintf(world.Err, "Write %s to %s? [y/N] ", newEntries(entries), bow); err != nil {
 		return err

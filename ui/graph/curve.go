@@ -26,9 +26,8 @@ func runs(rs []reading, xs, ys scale) [][]stop {
 	return out
 }
 
-// curve is one run of readings sampled for drawing. Column first+i is entered
-// at row edges[i] and left at row edges[i+1]; peaks[i] are the rows which that
-// column's own readings need besides.
+// curve is one run of readings sampled for drawing. Column first+i is entered at row edges[i] and left at row
+// edges[i+1]; peaks[i] are the rows which that column's own readings need besides.
 type curve struct {
 	first int
 	edges []int

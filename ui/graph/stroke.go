@@ -6,13 +6,10 @@ import (
 	"github.com/guptarohit/asciigraph"
 )
 
-// Stroke is the shape of a line. The strokes differ in their glyphs, so that curves lying over each other
-// stay
-// apart on a screen without colour.
+// Stroke is the shape of a line; strokes differ in their glyphs, to stay apart without colour.
 type Stroke int
 
-// The strokes, from the one that catches the eye to the one that hardly does, and Heavy for a thing that is
-// no curve, such as a fixed part.
+// The strokes, the most striking first, and Heavy for a thing that is no curve, such as a fixed part.
 const (
 	Solid Stroke = iota
 	Dashed

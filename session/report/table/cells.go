@@ -13,8 +13,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// cells are those of one row. They are a model.Codec: each field of an event is written into its cell or read
-// from there. The first fault is kept.
+// cells are a row's, and a model.Codec: each field is written into its cell or read there.
 type cells struct {
 	bow      model.Bow
 	as       map[string]string // the columns of fields that are named otherwise than these
@@ -112,7 +111,8 @@ func (c *cells) MaybeForce(field string, v *measure.Optional[measure.Force]) {
 
 // MaybeSeconds implements model.Codec.
 func (c *cells) MaybeSeconds(field string, v *measure.Optional[time.Duration]) {
-	pass(c, field, seconds, v, func(d time.Duration) string { return decimal(d.Seconds()) }, measure.ParseSeconds)
+	write := func(d time.Duration) string { return decimal(d.Seconds()) }
+	pass(c, field, seconds, v, write, measure.ParseSeconds)
 }
 
 // MaybeCount implements model.Codec.

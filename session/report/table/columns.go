@@ -67,8 +67,7 @@ const (
 // kindBlock is a row with the gaps under a straight block. A record has them in the entry of the braced bow.
 const kindBlock = "block"
 
-// kinds are the kinds of rows, and columns all their columns, both in the order in which they are written; all
-// stations stand in the place of one.
+// kinds of rows and all their columns, in the order of writing; one column stands for all stations.
 var (
 	kinds   = allKinds()
 	columns = allColumns()

@@ -8,8 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// formula are the characters with which a cell begins that some spreadsheet runs: those of OWASP's "CSV
-// Injection" and their wide forms.
+// formula are first characters that make a spreadsheet run a cell: OWASP's "CSV Injection", and wide forms.
 const formula = "=+-@|%\t\r＝＋－＠"
 
 // changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such
@@ -37,8 +36,7 @@ func defuse(text string) string {
 	return spelled
 }
 
-// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for
-// backslashes that look like defuse's.
+// restore returns the text of a cell that defuse wrote, and one typed by hand but for such backslashes.
 func restore(cell string) string {
 	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
 		cell = rest

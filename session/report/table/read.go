@@ -23,8 +23,7 @@ type Understood struct {
 // Row is one row of a table and what it was taken for.
 type Row struct {
 	Line int // of the file, from 1
-	// Entry is what the row says; an entry that stands in several rows is that of the first, with what the
-	// others add.
+	// Entry is what the row says; of an entry in several rows the first has what the others add.
 	Entry model.Entry
 	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
 	Says  string       // the same in words

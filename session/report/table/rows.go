@@ -70,7 +70,8 @@ func (r *reader) row(line int, record []string) {
 			names = append(names, k.name)
 		}
 		last := len(names) - 1
-		c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), strings.Join(names[:last], ", "), names[last])
+		some := strings.Join(names[:last], ", ")
+		c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), some, names[last])
 	}
 	if !c.used[columnNote] {
 		// A remark beside a reading becomes a note behind it.

@@ -42,7 +42,7 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// rowsOf are the rows of an entry, those of the gaps under a block too; none for a kind with no place in a table.
+// rowsOf are the rows of an entry, with those of the gaps under a block; none for a kind that has no row.
 func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 	first, known := kindNamed(kinds, string(entry.What.Kind()))
 	if !known {

@@ -62,7 +62,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && b.advice.Bends() && b.pass == b.story().Pass().Number
+	return b.bend && b.err == nil && b.advice.Read && b.advice.Bends() && b.pass == b.story().Pass().Number
 }
 
 // drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
@@ -134,7 +134,14 @@ func (b *bench) nextLines(width int) []string {
 			if next := says.SayNext(); next != "" {
 				add(s.Strong, next)
 			}
-			lines = append(lines, planLines(s, says, width)...)
+			if p, ok := says.Plan.Get(); ok {
+				line := strings.TrimSuffix(p.Line, ".")
+				text := line + "; g: the whole plan"
+				if ansi.StringWidth(text) > width {
+					text = line + "; g: plan"
+				}
+				lines = append(lines, styled(verdictStyle(s, p), text, width, 2)...)
+			}
 		}
 	} else {
 		lines = append(lines, s.Quiet.Render(mark), "")

@@ -35,14 +35,6 @@ func right(text string, width int) string {
 	return strings.Repeat(" ", max(0, width-ansi.StringWidth(text))) + text
 }
 
-// cursor is where the next letter will stand.
-func cursor(s look.Styles, shown bool) string {
-	if !shown {
-		return ""
-	}
-	return s.Cursor()
-}
-
 // lengthen makes the lines n: empty ones are added, those too many cut.
 func lengthen(lines []string, n int) []string {
 	for len(lines) < n {

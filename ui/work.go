@@ -77,9 +77,6 @@ func (w *work) practice() func() verdict.Practice {
 	})
 }
 
-// hasAdvice says whether the readings say anything yet; it may be of before the last entry.
-func (w *work) hasAdvice() bool { return w.err == nil && w.advice.Read }
-
 // staleMark stands beside figures of before the last entry.
 func (w *work) staleMark() string {
 	switch {

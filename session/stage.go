@@ -18,7 +18,7 @@ const (
 	cameBack // in hand again after it was handed over, and not worked on since
 )
 
-// work notes what was done. A bow that is away was not worked on, whatever its record says, until it is in hand.
+// work notes what was done. A bow that is away was not worked on, until it is in hand.
 func (s *Story) work(done doing) {
 	if s.doing != away {
 		s.doing = done
@@ -75,7 +75,7 @@ func (s Story) Stage() string {
 // stageTillering is the stage of a bow that was scraped, by its pass.
 const stageTillering = "tillering, pass %d"
 
-// What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
+// What a story says that a bow waits for whose further way is the shop's own, as the rack then says.
 const (
 	WaitsFinishing = "finishing"
 	WaitsNextStep  = "the next step of finishing"

@@ -67,8 +67,7 @@ func (s Story) Stave() [2]model.Limb {
 // Pass is the current pass, the last one.
 func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
-// Fold tells the story of a bow from its first description and its entries, which must be in order of their
-// keys. An edit that would leave no bow has no effect.
+// Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
 	s := Story{first: first, Desc: first, Lines: make([]Line, len(items)), InHand: true}
 	voids := voided(items)
@@ -96,8 +95,7 @@ func (s Story) With(item record.Item) (longer Story, ok bool) {
 	return s, true
 }
 
-// voided finds the entries that no longer count: those that a void names, unless that void is itself void.
-// A void only reaches entries before it, so the last one is settled first.
+// voided finds the entries that no longer count. A void reaches only those before it: the last comes first.
 func voided(items []record.Item) map[string]*model.Void {
 	place := make(map[string]int, len(items))
 	for i, item := range items {
@@ -211,8 +209,7 @@ func (s Story) ScrapedSince(since time.Time) bool {
 	})
 }
 
-// MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new
-// one, so that it counts where the story stands now: past a scrape it would count for another pass.
+// MayCorrect says why an entry cannot be put right in place; past a scrape it would count for another pass.
 func (s Story) MayCorrect(line Line) string {
 	switch what := line.Entry.What.(type) {
 	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:

@@ -63,8 +63,7 @@ func TillerIn(bow model.Bow, rows model.Readings) Tiller {
 // usualTillerAt is where the difference between the limbs is looked for (common practice), or near there.
 const usualTillerAt measure.Length = 8
 
-// TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that
-// both limbs have nearest to 8 in, such as 20 cm.
+// TillerAt is where the difference between the limbs is wanted: by the aim, or the station nearest to 8 in.
 func TillerAt(bow model.Bow) measure.Length {
 	if at, known := bow.Aim.TillerAt.Get(); known {
 		return at

@@ -90,7 +90,7 @@ func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string 
 	return "-"
 }
 
-// SayDifference is the upper limb's reading at a station less the lower one's, with its sign; "" where not both were read.
+// SayDifference is the upper limb's reading at a station less the lower one's, with its sign; or "".
 func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	if difference, known := at.Difference(rows).Get(); known {
 		return bow.Ruler().PrintSigned(difference)
@@ -98,8 +98,7 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayOff tells how far the upper limb's gap is off, where the difference between the limbs is off the aim. It speaks of gaps alone: which
-// limb bends more, and where, is told of the bend.
+// SayOff tells how far the upper limb's gap is off the aim; which limb bends more, and where, the bend tells.
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:

@@ -17,9 +17,8 @@ import (
 type bench struct {
 	base
 	*work
-	doors   func(*work) []action // the keys that open other screens
-	pass    int                  // the pass that is looked at
-	pose    session.Pose         // the pose that is looked at, where posed
+	pass    int          // the pass that is looked at
+	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
 	bend    bool
 	laid    bool
@@ -27,12 +26,12 @@ type bench struct {
 	posedAt int // how many entries the story had when the pose was chosen
 }
 
-func benchPage(doors func(*work) []action) page {
+func benchPage() page {
 	return page{name: toBench,
 		about: "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
 			"next. Type the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
-			b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
+			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
 				experience: new(verdict.Experience)}}
 			return b, b.returned()
 		}}
@@ -147,7 +146,7 @@ func (b *bench) actions() []action {
 			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
 			long: "Bring back what was just undone."},
 	)
-	all = append(all, b.doors(b.work)...)
+	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
 			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +

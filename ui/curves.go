@@ -23,9 +23,9 @@ type curves struct {
 	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
-// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to
-// the right. Towards the line a reading grows downward; towards the string, which lies straight below, a gap
-// grows upward.
+// plot is the picture as the bow hangs at the tree: the lower limb to the left, the upper to the right.
+// Towards the line a reading grows downward; towards the string, which lies straight below, a gap grows
+// upward.
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
 	if p.YDown = c.pose.From == model.FromLine && !c.bend; !c.bend {
@@ -52,8 +52,7 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 }
 
 // axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
-// root where the limbs are laid over each other; stations are named from the outermost in, since those must
-// be seen.
+// root where limbs are laid over each other; the outermost stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}

@@ -14,9 +14,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth,
-// strokes where they are known. The chosen one has a sign before it, one that was changed a star behind it,
-// one that was logged an x.
+// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it, strokes.
+// The chosen one has a sign before it, one that was changed a star behind it, one that was logged an x.
 type planTable struct {
 	of       *planScreen
 	plan     verdict.Plan

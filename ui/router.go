@@ -6,7 +6,7 @@ import "fmt"
 func pages() []page {
 	return []page{
 		rackPage(), todayPage(), comparePage(), settingsPage(),
-		benchPage(doors), formPage(), holdPage(),
+		benchPage(), formPage(), holdPage(),
 		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
 		checksPage(), cardPage(),
 	}

@@ -14,9 +14,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// work is a bow at work, with what its readings say. That takes a tenth of a second and more: it is worked
-// out in the background, from a story that never changes, and writes nothing; until it is there the bench
-// shows what was said before the last entry.
+// work is a bow at work, with what its readings say. That is worked out in the background and writes nothing;
+// until it is there the bench shows what was said before the last entry.
 type work struct {
 	desk   *Desk
 	atWork *shop.Bench

@@ -14,8 +14,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
-// is the shop's own, from its settings. A line with a place that cannot be filled is left out.
+// Card is what goes with a bow that is handed over, in the shop's words, without lines that can't be filled.
 func Card(story session.Story, f shop.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Title: session.NameOf(story.Bow())}

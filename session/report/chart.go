@@ -162,8 +162,7 @@ func roundStep(v float64) float64 {
 	return 10 * power
 }
 
-// along is where a distance from the root of a limb lies on the horizontal axis: from the middle of the
-// handle, with the lower limb to the left, as on the bench.
+// along is where a distance from the root of a limb lies on the horizontal axis, the lower limb to the left.
 func along(bow model.Bow, side model.Side, from measure.Length) float64 {
 	x := (bow.Handle/2 + from).In(bow.Units.Length)
 	if side == model.Lower {

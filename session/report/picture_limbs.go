@@ -69,8 +69,7 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 		rule.WithUnit(at), signed(rule, apart))
 }
 
-// changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
-// otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
+// changesPicture is by how much each place hangs otherwise than in the oldest pass that limbsPicture draws.
 func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, _ := hanging(story)
 	passes := passesIn(story, pose)

@@ -9,8 +9,7 @@ import (
 	"bendbook/model/wood"
 )
 
-// Allowances are what finishing and first use take off a bow of this wood, learnt from the shop's own
-// finished bows and begun from common practice.
+// Allowances are what finishing and first use take off a bow of this wood, by the shop's own finished bows.
 func (s *Shop) Allowances(wood string) (finish.Allowances, error) {
 	settings, err := s.Settings()
 	if err != nil {

@@ -31,10 +31,9 @@ type Arrivals struct {
 	add []record.Item
 }
 
-// Look finds out what entries from a file would be in the bow's book. An entry without an id is known again
-// by what it says, so that the same file adds nothing when it comes a second time. One without a time
-// follows the one before it, and the first ones without a time follow what is in the book. The error says
-// what keeps an entry from being one of this bow.
+// Look finds out what entries from a file would be in the bow's book. One without an id is known again by
+// what it says; one without a time follows the one before it, or what is in the book. The error says what
+// keeps an entry from being one of this bow.
 func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 	// Where rows were sorted otherwise in a spreadsheet, their times say in which order things happened.
 	order := make([]int, len(entries))
@@ -122,8 +121,7 @@ func (b *Bench) sameEntry(one, other model.Entry) bool {
 	return err == nil && fault == nil && bytes.Equal(x.Doc, y.Doc)
 }
 
-// Bare is an event without what says nothing: stations at the end of a row that were not read, and places
-// of a block without a gap, in the order of their distance from the root.
+// Bare is an event without what says nothing: unread stations at the end of a row, places with no gap.
 func Bare(what model.Event) model.Event {
 	switch e := what.(type) {
 	case model.Relaxed:

@@ -36,9 +36,8 @@ func (e *AmbiguousError) Error() string {
 		e.Asked, strings.Join(names, ", "))
 }
 
-// Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are
-// compared as they are shown, since what cannot be seen cannot be asked for; letter case does not matter.
-// The error wraps ErrNoBow, or is an *AmbiguousError.
+// Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
+// whatever the letter case. The error wraps ErrNoBow, or is an *AmbiguousError.
 func (s *Shop) Find(asked string) (model.Bow, error) {
 	var found [4][]model.Bow // by id, number, name and the start of a name
 	want := strings.ToLower(plain.Line(asked))

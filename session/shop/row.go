@@ -12,13 +12,11 @@ import (
 	"bendbook/session"
 )
 
-// rowLayout is the layout of the rows that this program makes. Raise it whenever a row says other things, or
-// a story comes to other ones: cached rows of another layout are made anew.
+// rowLayout is the layout of the rows made here. Raise it whenever a row says other things than before.
 const rowLayout = 1
 
-// Row is what the rack and the shop's lists need of one bow, worked out once from its entries. What the book
-// caches holds nothing that follows from the shop's settings or from the time; that is filled in when the
-// rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. What the book caches
+// follows neither from the shop's settings nor from the time; that is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made

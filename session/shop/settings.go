@@ -10,8 +10,7 @@ import (
 	"bendbook/model/finish"
 )
 
-// Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot
-// be read, common practice comes with the error.
+// Settings are the shop's practice as kept last; common practice where none was, or with the error.
 func (s *Shop) Settings() (finish.Settings, error) {
 	doc, kept, err := s.book.Settings()
 	if err != nil {

@@ -45,8 +45,7 @@ func (i Imported) String() string {
 }
 
 // Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
-// book has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
-// The error names the record and the field at fault; the records before it are kept.
+// book has gets the entries that it lacks. The error names the record at fault; those before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 	defer s.KeepRows()
 	records := record.NewReader(r)
@@ -117,8 +116,7 @@ func (s *Shop) arrived(story session.Story, done *Imported) {
 	}
 }
 
-// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
-// it. Where the book has changes that the record lacks, the record is simply older.
+// describedElse says whether a record describes a bow otherwise than the book and no entry accounts for it.
 func describedElse(story session.Story, rec record.Record) bool {
 	known := make(map[string]bool, len(rec.Items))
 	for _, item := range rec.Items {
@@ -145,8 +143,7 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), nil
 }
 
-// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from
-// being exported; the error tells of all such at the end.
+// ExportAll gives visit the record of each bow until it fails; the error tells of those that cannot be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
 	err := s.book.Bows(func(first record.Description) error {

@@ -78,8 +78,7 @@ func Fit(text string, width, height int) (Size, bool) {
 }
 
 // Render writes the text in block figures: s.Rows() lines of Width cells each, without a newline at the end.
-// A character that has no figure is written small, in the middle of its place, or left blank if it doesn't
-// fill one cell; bytes that are no UTF-8 are blanks.
+// A character that has no figure is written small, or left blank if it doesn't fill one cell.
 func Render(text string, s Size, ascii bool) string {
 	lines := make([]string, s.Rows())
 	for i, r := range []rune(text) {

@@ -17,9 +17,9 @@ const (
 	Heavy
 )
 
-// glyphs are the characters of a stroke: a line going right, one going up, and the four corners, by where
-// their ends point: down and right, down and left, up and right, up and left. Dashed and Dotted avoid
-// characters of ambiguous East Asian width; for Solid and Heavy there are none but those.
+// glyphs are the characters of a stroke: a line going right, one going up, and the four corners by their
+// ends: down right, down left, up right, up left. Dashed and Dotted avoid those of ambiguous East Asian
+// width.
 func (s Stroke) glyphs(ascii bool) []rune {
 	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
 	if ascii {

@@ -19,15 +19,8 @@ import (
 
 // tableFlags say how a table is imported.
 type tableFlags struct {
-	bow    string
-	dryRun bool
-	yes    bool
-}
-
-func (f *tableFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
-	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
-	cmd.Flags().BoolVar(&f.yes, "yes", false, "write a table's entries without asking first")
+	bow         string
+	dryRun, yes bool
 }
 
 // check says what is wrong with the flags for these files.

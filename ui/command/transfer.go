@@ -67,7 +67,10 @@ them or none.`,
 			})
 		},
 	}
-	asTable.add(cmd)
+	flags := cmd.Flags()
+	flags.StringVar(&asTable.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
+	flags.BoolVar(&asTable.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
+	flags.BoolVar(&asTable.yes, "yes", false, "write a table's entries without asking first")
 	return cmd
 }
 

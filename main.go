@@ -126,40 +126,33 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 
 // keeping joins the commands that keep a book safe to storage.
 func keeping() command.Keeping {
+	var o storage.Options
+	onBook := func(asked string, do func(path string) (storage.Report, error)) (command.Account, error) {
+		path, err := bookPath(asked)
+		if err != nil {
+			return nil, err
+		}
+		return do(path)
+	}
 	return command.Keeping{
 		Check: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Check(path, storage.Options{})
-			})
+			return onBook(asked, func(path string) (storage.Report, error) { return storage.Check(path, o) })
 		},
-		Rescue: func(from, to string) (command.Account, error) {
-			return storage.Rescue(from, to, storage.Options{})
-		},
+		Rescue: func(from, to string) (command.Account, error) { return storage.Rescue(from, to, o) },
 		Backup: func(asked, to string, over bool) (command.Account, error) {
 			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Backup(path, to, over, storage.Options{})
+				return storage.Backup(path, to, over, o)
 			})
 		},
 		Copies: func(asked string) (command.Account, error) {
-			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Copies(path, storage.Options{})
-			})
+			return onBook(asked, func(path string) (storage.Report, error) { return storage.Copies(path, o) })
 		},
 		Restore: func(asked, from string, asItWas bool) (command.Account, error) {
 			return onBook(asked, func(path string) (storage.Report, error) {
-				return storage.Restore(path, from, asItWas, storage.Options{})
+				return storage.Restore(path, from, asItWas, o)
 			})
 		},
 	}
-}
-
-// onBook finds out where the book is, as bookPath does, and does something with it.
-func onBook(asked string, do func(path string) (storage.Report, error)) (command.Account, error) {
-	path, err := bookPath(asked)
-	if err != nil {
-		return nil, err
-	}
-	return do(path)
 }
 
 // openScratchBook makes a book in a folder of its own, which closing removes.
@@ -175,8 +168,7 @@ func openScratchBook() (shop.Book, func() error, error) {
 	return book, func() error { return errors.Join(book.Close(), os.RemoveAll(folder)) }, nil
 }
 
-// showScreen shows the shop until the maker leaves, the terminal is hung up or the machine goes down. Signals that come
-// while it is leaving already change nothing, so the handler stays until the program ends.
+// showScreen shows the shop until the maker leaves or a signal comes; further signals change nothing.
 func showScreen(s *shop.Shop) error {
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
@@ -205,40 +197,27 @@ func speaksUTF8() bool {
 
 // saveFile writes a new file in the folder where the program was started; where the name is taken, a number is added.
 func saveFile(name string, data []byte) (string, error) {
-	folder, err := os.Getwd()
+	path, err := filepath.Abs(name)
 	if err != nil {
 		return "", err
 	}
-	ending := filepath.Ext(name)
-	for n := 1; ; n++ {
-		path := filepath.Join(folder, name)
-		if n > 1 {
-			path = filepath.Join(folder, fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ending), n, ending))
-		}
-		err := writeFile(path, command.Over{}, func(w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
-		if !errors.Is(err, fs.ErrExist) {
+	ending := filepath.Ext(path)
+	stem := strings.TrimSuffix(path, ending)
+	write := func(w io.Writer) error { _, err := w.Write(data); return err }
+	for n := 2; ; n++ {
+		if err := writeFile(path, command.Over{}, write); !errors.Is(err, fs.ErrExist) {
 			return path, err
 		}
+		path = fmt.Sprintf("%s-%d%s", stem, n, ending)
 	}
 }
 
 // readFile opens a file, but no folder, to read.
 func readFile(name string) (io.ReadCloser, error) {
-	file, err := os.Open(name)
-	if err != nil {
-		return nil, err
+	if isFolder(name) {
+		return nil, errors.New("it is a folder")
 	}
-	info, err := file.Stat()
-	if err == nil && info.IsDir() {
-		err = errors.New("it is a folder")
-	}
-	if err != nil {
-		return nil, errors.Join(err, file.Close())
-	}
-	return file, nil
+	return os.Open(name)
 }
 
 // isFolder says whether there is a folder of that name.
@@ -247,8 +226,7 @@ func isFolder(name string) bool {
 	return err == nil && info.IsDir()
 }
 
-// writeFile makes a file of what write writes; where that fails, none stays behind, and one that was there stays as
-// it was.
+// writeFile makes a file of what write writes; where that fails, no new one stays, and an old one does.
 func writeFile(name string, over command.Over, write func(io.Writer) error) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) && over.Force {
@@ -257,7 +235,7 @@ func writeFile(name string, over command.Over, write func(io.Writer) error) erro
 	if err != nil {
 		return err
 	}
-	if err := finished(file, write); err != nil {
+	if err := errors.Join(write(file), file.Close()); err != nil {
 		return errors.Join(err, os.Remove(name))
 	}
 	return nil
@@ -265,8 +243,7 @@ func writeFile(name string, over command.Over, write func(io.Writer) error) erro
 
 // replaceFile puts a whole file in the place of another, and writes into what is no ordinary file.
 func replaceFile(name, book string, write func(io.Writer) error) error {
-	// Behind a link is the file that is meant.
-	name, err := filepath.EvalSymlinks(name)
+	name, err := filepath.EvalSymlinks(name) // behind a link is the file that is meant
 	if err != nil {
 		return err
 	}
@@ -284,16 +261,13 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 		if err != nil {
 			return err
 		}
-		return finished(file, write)
+		return errors.Join(write(file), file.Close())
 	}
 	file, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
 	if err != nil {
 		return err
 	}
-	err = finished(file, write)
-	if err == nil {
-		err = os.Chmod(file.Name(), info.Mode().Perm())
-	}
+	err = errors.Join(file.Chmod(info.Mode().Perm()), write(file), file.Close())
 	if err == nil {
 		err = os.Rename(file.Name(), name)
 	}
@@ -301,9 +275,4 @@ func replaceFile(name, book string, write func(io.Writer) error) error {
 		return errors.Join(err, os.Remove(file.Name()))
 	}
 	return nil
-}
-
-// finished writes a file and closes it.
-func finished(file *os.File, write func(io.Writer) error) error {
-	return errors.Join(write(file), file.Close())
 }

@@ -7,8 +7,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more than
-// the limb.
+// bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more.
 const bendApart measure.Length = 3
 
 // Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the
@@ -39,9 +38,8 @@ func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
 	return bend, true
 }
 
-// BendError is what the error of reading leaves in the bend of one limb at its stations, one standard
-// deviation in 1/in: 1/32 in of the hand (a usual error) and the rounding to the rule's step r, whose
-// variance is r²/12.
+// BendError is what the error of reading leaves in the bend of a limb at its stations, one standard deviation
+// in 1/in: 1/32 in of the hand (a usual error) and the rounding to the rule's step r, of variance r²/12.
 func (s Story) BendError(side model.Side, pose Pose) []float64 {
 	step := float64(s.Desc.Bow.Rule)
 	if step <= 0 {

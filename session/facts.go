@@ -56,8 +56,7 @@ func (s Story) Facts() []Fact {
 	return facts
 }
 
-// Numbers are all that the bow ever had, so that none is given again: a number that was stamped stays
-// stamped.
+// Numbers are all that the bow ever had: a number that was stamped is never given again.
 func (s Story) Numbers() []string {
 	var all []string
 	add := func(number string) {

@@ -118,8 +118,7 @@ func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
 // Peaks are the pass's peaks by draw, one for each draw, the last where a draw was repeated.
 func (p Pass) Peaks() []model.Pull { return Peaks(p.Pulls) }
 
-// Peaks are those of the pulls, in the order of time, that have a peak: by draw, the last where a draw was
-// repeated.
+// Peaks are those of the pulls, in order of time, that have a peak: by draw, the last where one was repeated.
 func Peaks(pulls []model.Pull) []model.Pull {
 	var peaks []model.Pull
 	for _, pull := range slices.Backward(pulls) {
@@ -149,8 +148,7 @@ func (s Story) LinesOf(p Pass) []Line {
 	return lines
 }
 
-// Earlier is the last reading in the pose in a pass before pass number before; ok is false where there is
-// none.
+// Earlier is the last reading in the pose in a pass before pass number before.
 func (s Story) Earlier(pose Pose, before int) (rows model.Readings, pass int, ok bool) {
 	for n := min(before, len(s.Passes)) - 1; n >= 0; n-- {
 		if rows, found := s.Passes[n].Reading(pose); found {
@@ -186,8 +184,7 @@ func (s Story) LastPull() (pull model.Pull, ok bool) {
 	return model.Pull{}, false
 }
 
-// Weight is the last pass's longest pull with a peak: what the bow weighs so far. ok is false before the
-// first peak.
+// Weight is the last pass's longest pull with a peak: what the bow weighs so far.
 func (s Story) Weight() (pull model.Pull, pass int, ok bool) {
 	for n, p := range slices.Backward(s.Passes) {
 		if pull, ok := p.LongestPull(); ok {

@@ -17,8 +17,7 @@ type Session struct {
 	From, To    time.Time
 }
 
-// sit puts the line after those before it: into their session, or into a new one where more than
-// longestPause lies between. A line without a time belongs to the session before it.
+// sit puts the line into the session before it, or into a new one after more than longestPause.
 func (s *Story) sit(line int) {
 	at := s.Lines[line].Entry.At
 	last := len(s.Sessions) - 1
@@ -43,8 +42,7 @@ func (s *Story) sit(line int) {
 // LinesIn are the session's lines in order, voided ones too.
 func (s Story) LinesIn(session Session) []Line { return s.Lines[session.First : session.Last+1] }
 
-// Until is the story as it stood at the end of one of its sessions, with what is known today: an entry that
-// was struck out later does not count in it either.
+// Until is the story as it stood at the end of a session, without what was struck out later.
 func (s Story) Until(session Session) Story {
 	if session.Last+1 >= len(s.Lines) {
 		return s

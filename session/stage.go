@@ -18,7 +18,7 @@ const (
 	cameBack // in hand again after it was handed over, and not worked on since
 )
 
-// work notes what was done. A bow that is away was not worked on, whatever its record says, until it is in hand.
+// work notes what was done. A bow that is away was not worked on, until it is in hand.
 func (s *Story) work(done doing) {
 	if s.doing != away {
 		s.doing = done
@@ -75,14 +75,14 @@ func (s Story) Stage() string {
 // stageTillering is the stage of a bow that was scraped, by its pass.
 const stageTillering = "tillering, pass %d"
 
-// What a story says that a bow waits for whose further way is the shop's own; the rack says which stage that is.
+// What a story says that a bow waits for whose further way is the shop's own, as the rack then says.
 const (
 	WaitsFinishing = "finishing"
 	WaitsNextStep  = "the next step of finishing"
 	WaitsLonger    = "a longer pull, or the scraper"
 )
 
-// Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is nothing or not known.
+// Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is not known.
 func (s Story) Waits() string {
 	pass := s.Pass()
 	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
@@ -120,7 +120,7 @@ const (
 	TurnFinish   Turn = "finish"
 )
 
-// Turn is what is to be done or read next, as far as the entries say it; whether a read bow is pulled farther or scraped, the readings say.
+// Turn is what to do or read next by the entries; whether to pull farther or scrape, the readings say.
 func (s Story) Turn() Turn {
 	pass := s.Pass()
 	wasBraced := slices.ContainsFunc(s.Passes, func(p Pass) bool { return len(p.Braced) > 0 })
@@ -141,7 +141,7 @@ func (s Story) Turn() Turn {
 	return TurnPull
 }
 
-// atWeight says whether the last pass reached the ordered draw at no more than the ordered weight and what is allowed.
+// atWeight says whether the last pass reached the ordered draw at no more than the weight allowed.
 func (s Story) atWeight() bool {
 	bow := s.Bow()
 	draw, drawKnown := bow.DrawToBelly().Get()

@@ -9,13 +9,11 @@ import (
 	"bendbook/model/record"
 )
 
-// Story is a bow as its entries tell it. Every figure in it is derived from them; it is a value and never
-// changes.
+// Story is a bow as its entries tell it, and every figure derives from them; it is a value and never changes.
 type Story struct {
 	Desc  record.Description // as the edits left it
 	Lines []Line             // every entry, in order, voided ones too
-	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came to the
-	// tree.
+	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came.
 	Passes   []Pass
 	Sessions []Session
 	InHand   bool   // on the rack, not set aside or handed over
@@ -52,15 +50,13 @@ func (l Line) MayVoid() string {
 // Bow is the bow as its description stands now, its figures in the units in which they are shown and typed.
 func (s Story) Bow() model.Bow { return s.Desc.Bow.ShownIn(s.shown) }
 
-// ShownIn is the story with its figures shown and typed in other units; "" stands for those of its record,
-// which stays as it is.
+// ShownIn is the story with its figures shown and typed in other units; "" stands for its record's.
 func (s Story) ShownIn(units measure.Units) Story {
 	s.shown = units
 	return s
 }
 
-// Stave are the limbs as they were described before any wood came off. Widths and depths that were measured
-// later are not of the stave.
+// Stave are the limbs as they were described before any wood came off.
 func (s Story) Stave() [2]model.Limb {
 	if !s.scraped {
 		return s.Bow().Limbs
@@ -71,8 +67,7 @@ func (s Story) Stave() [2]model.Limb {
 // Pass is the current pass, the last one.
 func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
-// Fold tells the story of a bow from its first description and its entries, which must be in order of their
-// keys. An edit that would leave no bow has no effect.
+// Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
 	s := Story{first: first, Desc: first, Lines: make([]Line, len(items)), InHand: true}
 	voids := voided(items)
@@ -85,8 +80,7 @@ func Fold(first record.Description, items []record.Item) Story {
 	return s
 }
 
-// With is what Fold makes of the story and one entry more, of a later key than all others. Only a void
-// reaches back; ok is false for one.
+// With is what Fold makes of the story and one later entry; ok is false for a void, which reaches back.
 func (s Story) With(item record.Item) (longer Story, ok bool) {
 	if _, isVoid := item.Entry.What.(model.Void); isVoid {
 		return Story{}, false
@@ -101,20 +95,16 @@ func (s Story) With(item record.Item) (longer Story, ok bool) {
 	return s, true
 }
 
-// voided finds the entries that no longer count: those that a void names, unless that void is itself void.
-// A void only reaches entries before it, so the last one is settled first.
+// voided finds the entries that no longer count. A void reaches only those before it: the last comes first.
 func voided(items []record.Item) map[string]*model.Void {
 	place := make(map[string]int, len(items))
 	for i, item := range items {
 		place[item.Entry.ID] = i
 	}
 	out := make(map[string]*model.Void)
-	for i := len(items) - 1; i >= 0; i-- {
-		void, isVoid := items[i].Entry.What.(model.Void)
-		if !isVoid || out[items[i].Entry.ID] != nil {
-			continue
-		}
-		if at, known := place[void.Entry]; known && at < i {
+	for i, item := range slices.Backward(items) {
+		void, isVoid := item.Entry.What.(model.Void)
+		if at, known := place[void.Entry]; isVoid && out[item.Entry.ID] == nil && known && at < i {
 			out[void.Entry] = &void
 		}
 	}
@@ -191,10 +181,8 @@ func (s Story) LastAt() time.Time {
 
 // Line is the line with the given entry ID; ok is false where there is none.
 func (s Story) Line(id string) (line Line, ok bool) {
-	for _, l := range s.Lines {
-		if l.Entry.ID == id {
-			return l, true
-		}
+	if i := slices.IndexFunc(s.Lines, func(l Line) bool { return l.Entry.ID == id }); i >= 0 {
+		return s.Lines[i], true
 	}
 	return Line{}, false
 }
@@ -213,19 +201,15 @@ func (s Story) LastUndoable() (line Line, ok bool) {
 	return Line{}, false
 }
 
-// ScrapedSince says whether wood was taken after the given time: what was half typed before it belongs to
-// the pass before.
+// ScrapedSince says whether wood was taken after the given time.
 func (s Story) ScrapedSince(since time.Time) bool {
-	for _, line := range s.Lines {
-		if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && line.Entry.At.After(since) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.Lines, func(line Line) bool {
+		_, isScrape := line.Entry.What.(model.Scrape)
+		return isScrape && line.Counts() && line.Entry.At.After(since)
+	})
 }
 
-// MayCorrect says why an entry cannot be put right in place; "" where it can. A corrected entry is a new
-// one, so that it counts where the story stands now: past a scrape it would count for another pass.
+// MayCorrect says why an entry cannot be put right in place; past a scrape it would count for another pass.
 func (s Story) MayCorrect(line Line) string {
 	switch what := line.Entry.What.(type) {
 	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
@@ -249,13 +233,9 @@ func (s Story) MayCorrect(line Line) string {
 	return ""
 }
 
-// Without is the story as it would be without one entry, to compare what is read anew with what was read
-// before.
+// Without is the story as it would be without one entry, to compare what is read anew.
 func (s Story) Without(id string) Story {
-	items := make([]record.Item, 0, len(s.Lines)+1)
-	for _, line := range s.Lines {
-		items = append(items, line.Item)
-	}
-	items = append(items, record.Item{Entry: model.Entry{What: model.Void{Entry: id}}})
+	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
+	items := append(s.Record().Items, void)
 	return Fold(s.first, items).ShownIn(s.shown)
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -31,23 +32,19 @@ func (t Tiller) OffAim() (off measure.Length, ok bool) {
 
 // AtAim is the gap at the aim's station; ok is false where it was not read on both limbs.
 func (t Tiller) AtAim() (gap Gap, ok bool) {
-	for _, gap := range t.Gaps {
-		if SameStation(gap.At, t.AimAt) {
-			return gap, true
-		}
+	if i := slices.IndexFunc(t.Gaps, func(g Gap) bool { return SameStation(g.At, t.AimAt) }); i >= 0 {
+		return t.Gaps[i], true
 	}
 	return Gap{}, false
 }
 
 // TillerOf is the tiller of the last braced reading to the string in a pass up to pass number upTo.
-// ok is false where no station was read on both limbs.
 func (s Story) TillerOf(upTo int) (tiller Tiller, ok bool) {
 	rows, pass, ok := s.Earlier(Pose{Kind: model.KindBraced, From: model.FromString}, upTo+1)
 	if !ok {
 		return Tiller{}, false
 	}
-	bow := s.Bow()
-	tiller = TillerIn(bow, rows)
+	tiller = TillerIn(s.Bow(), rows)
 	tiller.Pass = pass
 	return tiller, len(tiller.Gaps) > 0
 }
@@ -63,12 +60,10 @@ func TillerIn(bow model.Bow, rows model.Readings) Tiller {
 	return t
 }
 
-// usualTillerAt is where the difference between the limbs is looked for: 8 in or so from the handle (common
-// practice).
+// usualTillerAt is where the difference between the limbs is looked for (common practice), or near there.
 const usualTillerAt measure.Length = 8
 
-// TillerAt is the station where the difference between the limbs is wanted: the aim's own, or the one that
-// both limbs have nearest to 8 in, such as 20 cm.
+// TillerAt is where the difference between the limbs is wanted: by the aim, or the station nearest to 8 in.
 func TillerAt(bow model.Bow) measure.Length {
 	if at, known := bow.Aim.TillerAt.Get(); known {
 		return at

@@ -14,8 +14,7 @@ type Weather struct {
 	// that which air of the temperature and humidity gives in the end. Unread where neither was measured.
 	Shop, Home measure.Optional[float64]
 	ByMeter    bool // Shop is a meter's
-	// Change is by what fraction the weight changes on the way: stiffness alone, with no account of swelling
-	// or set.
+	// Change is by what fraction the weight changes on the way, by stiffness alone.
 	Change measure.Optional[float64]
 	Source string // of the wood's stiffness dry and green; "" where Change is unread
 }

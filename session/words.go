@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -89,7 +90,7 @@ func SayReading(bow model.Bow, reading measure.Optional[measure.Length]) string 
 	return "-"
 }
 
-// SayDifference is the upper limb's reading at a station less the lower one's, with its sign; "" where not both were read.
+// SayDifference is the upper limb's reading at a station less the lower one's, with its sign; or "".
 func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	if difference, known := at.Difference(rows).Get(); known {
 		return bow.Ruler().PrintSigned(difference)
@@ -97,8 +98,7 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayOff tells how far the upper limb's gap is off, where the difference between the limbs is off the aim. It speaks of gaps alone: which
-// limb bends more, and where, is told of the bend.
+// SayOff tells how far the upper limb's gap is off the aim; which limb bends more, and where, the bend tells.
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
@@ -113,14 +113,6 @@ func SayOff(rule measure.Rule, off measure.Length) string {
 func SayNumber(bow model.Bow) string {
 	if number := plain.Line(bow.Number); number != "" {
 		return fmt.Sprintf("number %s", number)
-	}
-	return ""
-}
-
-// SayNotes are what else was agreed with the customer; "" where nothing was.
-func SayNotes(bow model.Bow) string {
-	if notes := plain.Line(bow.Order.Notes); notes != "" {
-		return fmt.Sprintf("Notes: %s", notes)
 	}
 	return ""
 }
@@ -148,8 +140,7 @@ func Capital(text string) string {
 	return string(unicode.ToTitle(first)) + text[size:]
 }
 
-// SayAim is what an aim is called where one is chosen, and how the limbs are then to bend, as it is said behind "to bend". The shape of another
-// bow tells itself: as Holly.
+// SayAim is what an aim is called, and how the limbs are then to bend, as said behind "to bend".
 func SayAim(name string) (called string, how string) {
 	switch name {
 	case aim.CompassName:
@@ -165,12 +156,6 @@ func SayAim(name string) (called string, how string) {
 
 // NameOf is the bow's name as it may be shown, or its number or the start of its id where it has none.
 func NameOf(bow model.Bow) string {
-	if name := plain.Line(bow.Name); name != "" {
-		return name
-	}
-	if number := plain.Line(bow.Number); number != "" {
-		return fmt.Sprintf("number %s", number)
-	}
 	id := []rune(plain.Line(bow.ID))
-	return fmt.Sprintf("bow %s", string(id[:min(len(id), 10)]))
+	return cmp.Or(plain.Line(bow.Name), SayNumber(bow), fmt.Sprintf("bow %s", string(id[:min(len(id), 10)])))
 }

@@ -19,8 +19,7 @@ func (s Story) Strokes() int {
 	return n
 }
 
-// SetTaken is how much set the bow took from its first relaxed reading to its last: the mean of both limbs at
-// the outermost station that was read in both. Unread where it was not read relaxed twice.
+// SetTaken is the set from the first relaxed reading to the last: both limbs' mean, at the outermost station.
 func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var read []model.Readings
@@ -51,8 +50,7 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 	return measure.Some(sum / measure.Length(limbs))
 }
 
-// NocksOn says whether the horn nocks are on, so that the last part of the limbs need not be left stiff any
-// more: a step of finishing that names the nocks was logged, or the bow was handed over.
+// NocksOn says whether the horn nocks are on, by a step that names them or by the handing over.
 func (s Story) NocksOn() bool {
 	return slices.ContainsFunc(s.Finishes, func(done model.Finish) bool {
 		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")

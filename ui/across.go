@@ -11,17 +11,12 @@ import (
 	"bendbook/ui/look"
 )
 
-// A screen seen across the shop shows what matters now, and nothing else, in block figures as high as the
-// window allows. The keys stay as they are.
-
-// acrosser is a screen that can be shown so.
+// acrosser is a screen that can show what matters now in block figures, to be read from across the shop.
 type acrosser interface {
-	// across is what view is, in block figures.
 	across(width, height int) string
 }
 
-// enlarge shows a screen across the shop, and as usual again. Its keys type nothing, so that they serve in
-// forms too; more are keys for it on this screen alone.
+// enlarge shows a screen so, and as usual again; more are keys for it on this screen alone, and type nothing.
 func enlarge(more ...string) action {
 	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
@@ -78,9 +73,9 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 	}
 	fit = true
 	for i, line := range lines {
-		label := 0
-		if line.label != "" {
-			label = labels[sizes[i].Slim()]
+		label := labels[sizes[i].Slim()]
+		if line.label == "" {
+			label = 0
 		}
 		block, ok := line.write(s, sizes[i], label, width)
 		fit = fit && ok

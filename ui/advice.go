@@ -17,8 +17,14 @@ func advicePage() page {
 	return page{name: "advice",
 		about: "All that the readings say of this bow, each figure with the band that holds the truth nine " +
 			"times in ten, and what they cannot show yet.",
-		open: openAdvice,
-		off:  mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+		open: func(desk *Desk, to route) (screen, error) {
+			of, s := to.work, desk.Styles
+			return &adviceScreen{of: of, reader: reader{lay: func(width int) string {
+				lines := append(partLines(s, of.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
+				return strings.Join(lines, "\n")
+			}}}, nil
+		},
+		off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
 			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
 }
 
@@ -31,17 +37,6 @@ func mayAdvise(w *work) string {
 		return "nothing was read yet"
 	}
 	return ""
-}
-
-func openAdvice(_ *Desk, to route) (screen, error) {
-	of := to.work
-	d := &adviceScreen{of: of}
-	d.lay = func(width int) string {
-		s := of.desk.Styles
-		lines := append(partLines(s, of.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
-		return strings.Join(lines, "\n")
-	}
-	return d, nil
 }
 
 func (d *adviceScreen) title() (name, what, right string) {

@@ -77,20 +77,18 @@ func newApp(desk Desk) (*app, error) {
 // framesPerSecond: at bubbletea's usual 60 a key waits up to 17 ms for its frame; more than 100 keep an idle core busy.
 const framesPerSecond = 100
 
-// Run shows the app on a terminal until the maker leaves. What comes through leave ends it at any time, with
-// what is half typed kept.
+// Run shows the app on a terminal until the maker leaves, or leave is closed; what is half typed is kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
-	desk.bell = func() {
-		// A terminal that takes no more ends the program by itself.
-		_, _ = io.WriteString(out, "\a")
-	}
+	// A terminal that takes no more ends the program by itself.
+	desk.bell = func() { _, _ = io.WriteString(out, "\a") }
 	app, err := newApp(desk)
 	if err != nil {
 		return err
 	}
+	// At the usual 60 frames per second a key waits up to 17 ms for its own; 120 is the most there is.
 	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
-		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond))
+		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(120))
 	done := make(chan struct{})
 	defer close(done)
 	go func() {
@@ -122,18 +120,6 @@ func (a *app) lookAgain() tea.Cmd {
 	return a.desk.after(refreshEvery, refreshMsg{})
 }
 
-func (a *app) refresh() {
-	changed, err := a.desk.Shop.Refresh()
-	for _, s := range a.screens {
-		if changed && err == nil {
-			err = s.returned()
-		}
-	}
-	if err != nil {
-		a.notice = notice{failing, err.Error()}
-	}
-}
-
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
 func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var work tea.Cmd
@@ -149,7 +135,13 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.notice = told
 		}
 	case refreshMsg:
-		a.refresh()
+		changed, err := a.desk.Shop.Refresh()
+		for i := 0; changed && err == nil && i < len(a.screens); i++ {
+			err = a.screens[i].returned()
+		}
+		if err != nil {
+			a.notice = notice{failing, err.Error()}
+		}
 		work = a.lookAgain()
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
@@ -168,11 +160,7 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (a *app) background() tea.Cmd {
 	var all []tea.Cmd
 	for _, s := range a.screens {
-		b, ok := s.(backgrounder)
-		if !ok {
-			continue
-		}
-		if work := b.background(); work != nil {
+		if work := s.background(); work != nil {
 			all = append(all, func() tea.Msg {
 				a.cores <- struct{}{}
 				defer func() { <-a.cores }()
@@ -206,15 +194,14 @@ func (a *app) press(msg tea.KeyMsg) {
 		return
 	}
 	for _, action := range top.actions() {
-		if !action.has(msg) {
-			continue
-		}
-		if why := action.why(); why != "" {
-			a.notice = notice{warning, fmt.Sprintf("%s: %s", action.name, why)}
+		if action.has(msg) {
+			if why := action.why(); why != "" {
+				a.notice = notice{warning, fmt.Sprintf("%s: %s", action.name, why)}
+			} else {
+				a.follow(action.do())
+			}
 			return
 		}
-		a.follow(action.do())
-		return
 	}
 	if msg.Paste {
 		a.notice = notice{warning, "Nothing is typed here: what was pasted has no place, and nothing was changed."}
@@ -228,19 +215,16 @@ func (a *app) View() string {
 	}
 	if a.tooSmall() {
 		text := fmt.Sprintf("The window has %d columns and %d rows; Bendbook needs %d and %d. Until then no "+
-			"key counts; nothing is lost.",
-			a.width, a.height, leastWidth, leastHeight)
+			"key counts; nothing is lost.", a.width, a.height, leastWidth, leastHeight)
 		return fit(ansi.Wrap(text, a.width, ""), a.width, a.height)
 	}
 	s, top, room := a.desk.Styles, a.top(), a.room()
-	view := ""
+	view := top.view
 	if big, canBeBig := top.(acrosser); canBeBig && a.large {
-		view = big.across(a.width, room)
-	} else {
-		view = top.view(a.width, room)
+		view = big.across
 	}
 	lines := []string{titleLine(s, top, a.width), s.Rule(a.width)}
-	lines = append(lines, lengthen(strings.Split(view, "\n"), room)...)
+	lines = append(lines, lengthen(strings.Split(view(a.width, room), "\n"), room)...)
 	lines = append(append(lines, a.noticeLines()...), footer(s, top, a.width))
 	return steady(fit(s.Spell(strings.Join(lines, "\n")), a.width, a.height))
 }
@@ -277,11 +261,12 @@ func (a *app) follow(next move) {
 		a.notice = next.say
 	}
 	if next.back || next.swap {
-		if err := a.close(); err != nil {
+		if err := a.top().leave(); err != nil {
 			a.notice = notice{failing, err.Error()}
 			return
 		}
-		if a.ended {
+		a.screens = a.screens[:len(a.screens)-1]
+		if a.ended = len(a.screens) == 0; a.ended {
 			return
 		}
 		if opened == nil {
@@ -299,16 +284,6 @@ func (a *app) follow(next move) {
 		first.say = next.say
 	}
 	a.follow(first)
-}
-
-// close takes the screen on top away.
-func (a *app) close() error {
-	if err := a.top().leave(); err != nil {
-		return err
-	}
-	a.screens = a.screens[:len(a.screens)-1]
-	a.ended = len(a.screens) == 0
-	return nil
 }
 
 // end keeps what is half typed and ends. Where it can't be kept, the screen stays and says so, once.

@@ -85,8 +85,7 @@ func (w *work) entry(sh *sheet.Sheet) move {
 	return next
 }
 
-// logStage logs a stage of a bow's finishing as done now. What is weighed is asked for, what is marked is
-// stamped.
+// logStage logs a stage of a bow's finishing as done now: it asks for what is weighed, and stamps a mark.
 func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	f, err := atWork.Finishing()
 	if err != nil {

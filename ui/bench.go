@@ -17,9 +17,8 @@ import (
 type bench struct {
 	base
 	*work
-	doors   func(*work) []action // the keys that open other screens
-	pass    int                  // the pass that is looked at
-	pose    session.Pose         // the pose that is looked at, where posed
+	pass    int          // the pass that is looked at
+	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
 	bend    bool
 	laid    bool
@@ -27,18 +26,28 @@ type bench struct {
 	posedAt int // how many entries the story had when the pose was chosen
 }
 
-func benchPage(doors func(*work) []action) page {
+func benchPage() page {
 	return page{name: toBench,
 		about: "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
 			"next. Type the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
-			b := &bench{doors: doors, work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
+			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
 				experience: new(verdict.Experience)}}
 			return b, b.returned()
 		}}
 }
 
-func (b *bench) opened() move { return move{say: b.draftNotice()} }
+func (b *bench) opened() move {
+	if len(b.drafts) == 0 {
+		return move{}
+	}
+	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
+		sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
+	if more := len(b.drafts) - 1; more > 0 {
+		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
+	}
+	return move{say: notice{warning, text}}
+}
 
 // returned looks for half-typed forms and, where an entry was added, at what it brought.
 func (b *bench) returned() error {
@@ -51,49 +60,33 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose looks at the newest pass that was read: at its longest pull, where the bow just came to the
-// bench, else at what was read last.
+// choosePose looks at the newest pass that was read: at its longest pull where the bow just came, or last.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
 		b.pose, b.posed = story.Passes[n].LastPose()
-		if justCame && b.posed {
-			b.pose = longestShared(story, n)
+		if !justCame || !b.posed {
+			continue
+		}
+		// The longest draw that an earlier pass was read at too, so that there is something to compare.
+		poses := story.Passes[n].Poses()
+		b.pose = poses[len(poses)-1]
+		for _, pose := range slices.Backward(poses) {
+			if _, _, shared := story.Earlier(pose, n); shared && pose.Kind == model.KindPull {
+				b.pose = pose
+				break
+			}
 		}
 	}
-}
-
-// longestShared is the longest draw of a pass that an earlier pass was read at too, so that there is
-// something to compare; the longest of all where there is none.
-func longestShared(story session.Story, pass int) session.Pose {
-	poses := story.Passes[pass].Poses()
-	for _, pose := range slices.Backward(poses) {
-		if _, _, shared := story.Earlier(pose, pass); shared && pose.Kind == model.KindPull {
-			return pose
-		}
-	}
-	return poses[len(poses)-1]
-}
-
-func (b *bench) draftNotice() notice {
-	if len(b.drafts) == 0 {
-		return notice{}
-	}
-	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
-		sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
-	if more := len(b.drafts) - 1; more > 0 {
-		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
-	}
-	return notice{warning, text}
 }
 
 // idle says that all is saved, and when the last entry was made.
 func (b *bench) idle() string {
 	story := b.story()
-	if len(story.Lines) == 0 {
+	n := len(story.Lines)
+	if n == 0 {
 		return ""
 	}
-	n := len(story.Lines)
 	if at := b.desk.tell(story.LastAt()); at != "" {
 		return plain.Plural(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
 	}
@@ -120,7 +113,13 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
-	all := []action{}
+	takeUp := func() string {
+		if len(b.drafts) == 0 {
+			return "no form is half typed"
+		}
+		return write()
+	}
+	var all []action
 	for _, kind := range sheet.Kinds() {
 		if kind.Key == "" {
 			continue
@@ -138,14 +137,16 @@ func (b *bench) actions() []action {
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
 				"rings when it is time to let down."},
 		enlarge("z"),
-		action{keys: []string{"c"}, name: "take up", main: true, off: b.mayTakeUp, do: b.takeUp,
+		action{keys: []string{"c"}, name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: []string{"u"}, name: "undo", main: true, off: write, do: b.undo,
+		action{keys: []string{"u"}, name: "undo", main: true, off: write,
+			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
 			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: []string{"U"}, name: "bring back", off: write, do: b.bringBack,
+		action{keys: []string{"U"}, name: "bring back", off: write,
+			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
 			long: "Bring back what was just undone."},
 	)
-	all = append(all, b.doors(b.work)...)
+	all = append(all, doors(b.work)...)
 	all = append(all,
 		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
 			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +
@@ -172,12 +173,7 @@ func (b *bench) actions() []action {
 		toRack)
 }
 
-func (b *bench) mayTakeUp() string {
-	if len(b.drafts) == 0 {
-		return "no form is half typed"
-	}
-	return b.desk.mayWrite()
-}
+func (b *bench) background() tea.Cmd { return b.work.background() }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {
@@ -190,17 +186,8 @@ func (b *bench) takeUp() move {
 	return next
 }
 
-func (b *bench) undo() move {
-	line, err := b.atWork.Undo()
-	return b.changed("Undone; U brings it back: %s.", line, err)
-}
-
-func (b *bench) bringBack() move {
-	line, err := b.atWork.Redo()
-	return b.changed("Counts again: %s.", line, err)
-}
-
-func (b *bench) changed(format string, line session.Line, err error) move {
+func (b *bench) changed(format string, change func() (session.Line, error)) move {
+	line, err := change()
 	if err == nil {
 		err = b.returned()
 	}
@@ -220,18 +207,14 @@ func (b *bench) toPass(by int) {
 }
 
 func (b *bench) turn(by int) {
-	poses := b.story().Passes[b.shownPass()].Poses()
+	pass := b.pass
+	if passes := withPose(b.story(), b.pose, pass, 1); len(passes) > 0 {
+		pass = passes[0] // the last that was read so
+	}
+	poses := b.story().Passes[pass].Poses()
 	if len(poses) == 0 {
 		return
 	}
 	at := max(0, slices.IndexFunc(poses, b.pose.Same))
 	b.pose = poses[(at+by+len(poses))%len(poses)]
-}
-
-// shownPass is the pass whose curves are shown: the one looked at, or the last before it that was read so.
-func (b *bench) shownPass() int {
-	if passes := withPose(b.story(), b.pose, b.pass, 1); len(passes) > 0 {
-		return passes[0]
-	}
-	return b.pass
 }

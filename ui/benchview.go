@@ -62,7 +62,7 @@ func (b *bench) view(width, height int) string {
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
 func (b *bench) foretold() bool {
-	return b.bend && b.hasAdvice() && b.advice.Bends() && b.pass == b.story().Pass().Number
+	return b.bend && b.err == nil && b.advice.Read && b.advice.Bends() && b.pass == b.story().Pass().Number
 }
 
 // drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
@@ -134,7 +134,14 @@ func (b *bench) nextLines(width int) []string {
 			if next := says.SayNext(); next != "" {
 				add(s.Strong, next)
 			}
-			lines = append(lines, planLines(s, says, width)...)
+			if p, ok := says.Plan.Get(); ok {
+				line := strings.TrimSuffix(p.Line, ".")
+				text := line + "; g: the whole plan"
+				if ansi.StringWidth(text) > width {
+					text = line + "; g: plan"
+				}
+				lines = append(lines, styled(verdictStyle(s, p), text, width, 2)...)
+			}
 		}
 	} else {
 		lines = append(lines, s.Quiet.Render(mark), "")
@@ -161,11 +168,10 @@ func (b *bench) forecast(width int) string {
 	if newest := b.story().Pass().Number; b.pass != newest && said != "" {
 		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
 	}
-	if n := len(says.Findings); n > 0 && !b.bend {
-		if more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)",
-			n); ansi.StringWidth(said+more) <= width {
-			said += more
-		}
+	n := len(says.Findings)
+	more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n)
+	if n > 0 && !b.bend && ansi.StringWidth(said+more) <= width {
+		said += more
 	}
 	return said
 }

@@ -21,22 +21,17 @@ type cardScreen struct {
 func cardPage() page {
 	return page{name: toCard,
 		about: "The card that goes with the bow to its owner: what it is, and how it is kept and shot.",
-		open:  openCard}
-}
-
-func openCard(desk *Desk, to route) (screen, error) {
-	f, err := to.atWork.Finishing()
-	if err != nil {
-		return nil, err
-	}
-	c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(to.atWork.Story(), f)}
-	c.lay = func(width int) string {
-		if c.as().Name == "markdown" {
-			return ansi.Wrap(c.doc.Markdown(), width, "")
-		}
-		return c.doc.TextIn(min(width, 72))
-	}
-	return c, nil
+		open: func(desk *Desk, to route) (screen, error) {
+			f, err := to.atWork.Finishing()
+			c := &cardScreen{desk: desk, name: session.NameOf(f.Bow), doc: report.Card(to.atWork.Story(), f)}
+			c.lay = func(width int) string {
+				if c.as().Name == "markdown" {
+					return ansi.Wrap(c.doc.Markdown(), width, "")
+				}
+				return c.doc.TextIn(min(width, 72))
+			}
+			return c, err
+		}}
 }
 
 // as is the form in which the card is shown and written.

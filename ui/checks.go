@@ -24,18 +24,13 @@ func checksPage() page {
 	return page{name: toChecks,
 		about: "The bow held against its order: its draw in each way of measuring, its string, the rules, what " +
 			"the wood stands, and how damp it is.",
-		open: openChecks}
-}
-
-func openChecks(desk *Desk, to route) (screen, error) {
-	story := to.atWork.Story()
-	parts, err := report.Checks(desk.Shop, story, nil)
-	if err != nil {
-		return nil, err
-	}
-	c := &checksScreen{desk: desk, story: story, parts: parts}
-	c.lay = func(width int) string { return strings.Join(partLines(desk.Styles, c.parts, width), "\n") }
-	return c, nil
+		open: func(desk *Desk, to route) (screen, error) {
+			story := to.atWork.Story()
+			parts, err := report.Checks(desk.Shop, story, nil)
+			c := &checksScreen{desk: desk, story: story, parts: parts}
+			c.lay = func(width int) string { return strings.Join(partLines(desk.Styles, c.parts, width), "\n") }
+			return c, err
+		}}
 }
 
 func (c *checksScreen) background() tea.Cmd {

@@ -24,27 +24,25 @@ type compareScreen struct {
 func comparePage() page {
 	return page{name: toCompare,
 		about: "Bows side by side: what was ordered, what they weigh, and what they took.",
-		open:  openCompare}
-}
-
-func openCompare(desk *Desk, to route) (screen, error) {
-	c := &compareScreen{desk: desk}
-	c.lay = c.body
-	for _, id := range to.bows {
-		story, err := desk.Shop.Story(id)
-		if err != nil {
-			return nil, err
-		}
-		c.bows = append(c.bows, story)
-	}
-	var err error
-	if c.lines, err = report.Compare(desk.Shop, c.bows); err != nil {
-		return nil, err
-	}
-	if c.kinds, err = desk.Shop.Kinds(); err != nil && len(c.kinds) == 0 {
-		return nil, err
-	}
-	return c, nil
+		open: func(desk *Desk, to route) (screen, error) {
+			c := &compareScreen{desk: desk}
+			c.lay = c.body
+			for _, id := range to.bows {
+				story, err := desk.Shop.Story(id)
+				if err != nil {
+					return nil, err
+				}
+				c.bows = append(c.bows, story)
+			}
+			var err error
+			if c.lines, err = report.Compare(desk.Shop, c.bows); err != nil {
+				return nil, err
+			}
+			if c.kinds, err = desk.Shop.Kinds(); err != nil && len(c.kinds) == 0 {
+				return nil, err
+			}
+			return c, nil
+		}}
 }
 
 func (c *compareScreen) title() (name, what, right string) {
@@ -105,9 +103,8 @@ func (c *compareScreen) body(width int) string {
 		for _, kind := range c.kinds {
 			texts = append(texts, report.SayKind(kind))
 		}
-		body = append(body, "")
-		body = append(body, partLines(c.desk.Styles,
-			[]verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}, width)...)
+		finished := []verdict.Part{{Heading: "The shop's finished bows", Texts: texts}}
+		body = append(append(body, ""), partLines(c.desk.Styles, finished, width)...)
 	}
 	return strings.Join(body, "\n")
 }

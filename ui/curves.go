@@ -17,16 +17,15 @@ import (
 type curves struct {
 	story session.Story
 	pose  session.Pose
-	// passes are the passes shown over each other, the newest first, three at the most. Those without a
-	// reading in the pose show nothing.
+	// passes are shown over each other, the newest first, three at the most.
 	passes []int
 	bend   bool // the bend at the stations instead of the readings
 	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
-// plot is the picture as the bow hangs at the tree: the lower limb to the left of the handle, the upper to
-// the right. Towards the line a reading grows downward; towards the string, which lies straight below, a gap
-// grows upward.
+// plot is the picture as the bow hangs at the tree: the lower limb to the left, the upper to the right.
+// Towards the line a reading grows downward; towards the string, which lies straight below, a gap grows
+// upward.
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
 	if p.YDown = c.pose.From == model.FromLine && !c.bend; !c.bend {
@@ -41,9 +40,9 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 		draw(s.Limb(int(model.Upper)), c.passes[0], model.Upper)
 		return p
 	}
-	for age := len(c.passes) - 1; age >= 0; age-- {
+	for age, pass := range slices.Backward(c.passes) {
 		for _, side := range model.Sides {
-			draw(s.Pass(age), c.passes[age], side)
+			draw(s.Pass(age), pass, side)
 		}
 	}
 	if handle, ok := c.handle(s); ok {
@@ -53,8 +52,7 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 }
 
 // axes is a plot without curves. Its horizontal axis is in inches from the middle of the handle, or from the
-// root where the limbs are laid over each other; stations are named from the outermost in, since those must
-// be seen.
+// root where limbs are laid over each other; the outermost stations are named first, since they must be seen.
 func (c curves) axes(s look.Styles, width, height int) graph.Plot {
 	bow := c.story.Bow()
 	p := graph.Plot{Width: width, Height: height, ASCII: s.ASCII, Axis: s.Quiet}
@@ -195,14 +193,11 @@ func (c curves) handle(s look.Styles) (graph.Series, bool) {
 
 func (c curves) legend(s look.Styles) string {
 	var parts []string
-	if c.laid {
-		for _, side := range model.Sides {
-			parts = append(parts, key(s, s.Limb(int(side)), side.String()))
-		}
-		return strings.Join(parts, "  ")
-	}
 	for age, pass := range c.passes {
 		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
+	}
+	if c.laid {
+		parts = []string{key(s, s.Limb(int(model.Upper)), "upper"), key(s, s.Limb(int(model.Lower)), "lower")}
 	}
 	return strings.Join(parts, "  ")
 }

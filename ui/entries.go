@@ -47,7 +47,7 @@ func (e *entries) title() (name, what, right string) {
 
 func (e *entries) chosen() (session.Line, bool) {
 	lines := e.atWork.Story().Lines
-	if e.at < 0 || e.at >= len(lines) {
+	if e.at >= len(lines) {
 		return session.Line{}, false
 	}
 	return lines[len(lines)-1-e.at], true
@@ -161,11 +161,10 @@ func (e *entries) readings(line session.Line) string {
 	for _, side := range model.Sides {
 		var row []string
 		for _, reading := range rows[side] {
-			text := "-"
+			row = append(row, "-")
 			if l, known := reading.Get(); known {
-				text = rule.Print(l)
+				row[len(row)-1] = rule.Print(l)
 			}
-			row = append(row, text)
 		}
 		if len(row) > 0 {
 			parts = append(parts, side.String()+": "+strings.Join(row, ", "))

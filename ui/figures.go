@@ -25,9 +25,8 @@ type column struct {
 // stationTable is a table with a line for each station of either limb.
 func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
 	stations := session.Stations(bow)
-	columns = append([]column{{"at", 3, func(at session.Station) string {
-		return bow.Ruler().Short(at.At)
-	}, false}}, columns...)
+	at := column{head: "at", width: 3, cell: func(at session.Station) string { return bow.Ruler().Short(at.At) }}
+	columns = append([]column{at}, columns...)
 	lines := make([]string, 1+len(stations))
 	cells := make([]string, len(stations))
 	for i, c := range columns {
@@ -71,17 +70,16 @@ func (c curves) cell(pass int, side model.Side) func(session.Station) string {
 func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
-	last := column{"u - l", 8, func(at session.Station) string {
-		return session.SayDifference(bow, at, rows)
-	}, false}
+	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
+	last := column{"u - l", 8, difference, false}
 	if c.bend {
 		last.head, last.cell = "+-", c.bendError
 	}
 	columns := []column{{"lower", 9, c.cell(pass, model.Lower), false},
 		{"upper", 9, c.cell(pass, model.Upper), false}, last}
 	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
-		columns = append(columns, column{fmt.Sprintf("pass %d:%9s", earlier, "lower"), 20,
-			c.cell(earlier, model.Lower), true},
+		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
+		columns = append(columns, column{head, 20, c.cell(earlier, model.Lower), true},
 			column{"upper", 9, c.cell(earlier, model.Upper), true})
 	}
 	return stationTable(s, bow, columns...)

@@ -88,7 +88,8 @@ func (d *finishScreen) actions() []action {
 			long: "Log the chosen stage as done on an earlier day."},
 		{keys: []string{"w"}, name: "weigh", main: true, off: write, do: enter(sheet.Weigh),
 			long: "Weigh the bow at the ordered draw."},
-		{keys: []string{"m"}, name: "mark", main: true, do: d.stamp,
+		{keys: []string{"m"}, name: "mark", main: true,
+			do:   func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
 		{keys: []string{"o"}, name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
@@ -128,15 +129,12 @@ func (d *finishScreen) done() move {
 	return d.after(d.desk.logStage(d.atWork, d.at))
 }
 
-func (d *finishScreen) stamp() move { return d.after(d.desk.stamp(d.atWork, d.f)) }
-
 // after looks anew at the bow where something was done.
 func (d *finishScreen) after(next move) move {
-	if next.say.kind != saying {
-		return next
-	}
-	if err := d.returned(); err != nil {
-		return failed(err)
+	if next.say.kind == saying {
+		if err := d.returned(); err != nil {
+			return failed(err)
+		}
 	}
 	return next
 }
@@ -146,11 +144,7 @@ func (d *finishScreen) undo() move {
 	if err != nil {
 		return failed(err)
 	}
-	what := session.Say(d.f.Bow, line.Entry.What)
-	if err := d.returned(); err != nil {
-		return failed(err)
-	}
-	return said("Undone: %s.", what)
+	return d.after(said("Undone: %s.", session.Say(d.f.Bow, line.Entry.What)))
 }
 
 func (d *finishScreen) view(width, height int) string {

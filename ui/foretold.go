@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/lipgloss"
-	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -97,20 +95,6 @@ func deviations(s look.Styles, a verdict.Advice) block {
 		}, false})
 	}
 	return stationTable(s, a.Bow, columns...)
-}
-
-// planLines are the plan on the bench, in two lines at most.
-func planLines(s look.Styles, a verdict.Advice, width int) []string {
-	p, ok := a.Plan.Get()
-	if !ok {
-		return nil
-	}
-	line := strings.TrimSuffix(p.Line, ".")
-	text := fmt.Sprintf("%s; g: the whole plan", line)
-	if ansi.StringWidth(text) > width {
-		text = fmt.Sprintf("%s; g: plan", line)
-	}
-	return styled(verdictStyle(s, p), text, width, 2)
 }
 
 // verdictStyle adds a colour to what the words of a plan say.

@@ -46,10 +46,19 @@ func formPage() page {
 	}}
 }
 
-// opened implements screen: it says what was kept half typed, takes up the time held, and types the key that
-// opened the form, unless the field is half typed already.
+// opened says what was kept half typed, takes up the time held, and types the key that opened the form.
 func (f *form) opened() move {
-	say := f.resumed()
+	var say notice
+	if f.filling.Resumed {
+		parts := []string{"Taken up where you left it"}
+		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+			parts = append(parts, fmt.Sprintf("begun %s", begun))
+		}
+		if f.filling.Stale {
+			parts = append(parts, "before the last scrape")
+		}
+		say = notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
+	}
 	if f.held > 0 {
 		say = f.fillHeld(say)
 	}
@@ -61,20 +70,6 @@ func (f *form) opened() move {
 		next.say = say
 	}
 	return next
-}
-
-func (f *form) resumed() notice {
-	if !f.filling.Resumed {
-		return notice{}
-	}
-	parts := []string{"Taken up where you left it"}
-	if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
-		parts = append(parts, fmt.Sprintf("begun %s", begun))
-	}
-	if f.filling.Stale {
-		parts = append(parts, "before the last scrape")
-	}
-	return notice{warning, fmt.Sprintf("%s. ctrl+x empties it.", strings.Join(parts, ", "))}
 }
 
 // fillHeld takes up how long the bow stood drawn, and says so behind what is said already.
@@ -140,8 +135,7 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		return move{}, true
 	}
 	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: neither may be lost or glued to the
-		// other.
+		// Hands that did not see the question go on with the next value: neither may be lost.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
@@ -158,15 +152,11 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-// paste puts several values into the fields, one into each; taken is false for a text that goes into this
-// one.
+// paste puts several values into the fields, one into each; taken is false for one that goes into this one.
 func (f *form) paste(text string) (next move, taken bool) {
 	q, ok := f.sheet.Current()
-	if !ok || q.Unit == "" {
-		return move{}, false
-	}
 	values := sheet.Values(text)
-	if len(values) < 2 {
+	if !ok || q.Unit == "" || len(values) < 2 {
 		return move{}, false
 	}
 	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
@@ -195,6 +185,21 @@ func (f *form) actions() []action {
 	if f.filling.Saving() {
 		confirm = "save"
 	}
+	throwAway := func() move {
+		if err := f.filling.Drop(); err != nil {
+			return failed(err)
+		}
+		return done(thrownAway)
+	}
+	mayWriteFile := func() string {
+		switch {
+		case !f.unsaved:
+			return "ctrl+s saves it in the book"
+		case !f.filling.Travels():
+			return "this is of no bow, and goes into the book alone"
+		}
+		return ""
+	}
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
@@ -212,25 +217,15 @@ func (f *form) actions() []action {
 		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
 				"in the way, Enter on it saves."},
-		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: f.mayWriteFile, do: f.toFile,
+		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: f.throwAway,
+		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: throwAway,
 			long: "Throw away what was typed in this form."},
 		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
 		enlarge(),
 	}
-}
-
-func (f *form) mayWriteFile() string {
-	switch {
-	case !f.unsaved:
-		return "ctrl+s saves it in the book"
-	case !f.filling.Travels():
-		return "this is of no bow, and goes into the book alone"
-	}
-	return ""
 }
 
 func (f *form) moved() {
@@ -299,14 +294,7 @@ func (f *form) toFile() move {
 
 func (f *form) about() string { return f.sheet.About() }
 
-func (f *form) throwAway() move {
-	if err := f.filling.Drop(); err != nil {
-		return failed(err)
-	}
-	return thrownAway()
-}
-
-func thrownAway() move { return done("Thrown away; nothing was added to the book.") }
+const thrownAway = "Thrown away; nothing was added to the book."
 
 func (f *form) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())
@@ -314,7 +302,7 @@ func (f *form) escape() move {
 	case err != nil:
 		return failed(err)
 	case ended && f.filling.Resumed:
-		return thrownAway()
+		return done(thrownAway)
 	case ended:
 		return goBack()
 	}

@@ -6,14 +6,12 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
 	"bendbook/model/plain"
 	sheet "bendbook/session/form"
 	"bendbook/ui/digits"
 )
 
-// How a form is drawn: the question, what is typed in block figures, what is said of it, and the other
-// fields.
+// How a form is drawn: the question, what is typed in block figures, what is said of it, the other fields.
 
 func (f *form) view(width, height int) string {
 	s := f.desk.Styles
@@ -60,19 +58,31 @@ func (f *form) typed(width int) []string {
 			for i, line := range rows {
 				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
 			}
-			return f.besideWas(lengthen(rows, digits.Large.Rows()), 2+digits.Width(shown, size), width)
+			rows = lengthen(rows, digits.Large.Rows())
+			// What the field was last time stands at the right of what is typed, smaller, where there is room.
+			was := f.sheet.Was(f.sheet.At())
+			wide := digits.Width(was, digits.Small)
+			if was == "" || !isMeasure(was) || wide > width-10-digits.Width(shown, size) {
+				return rows
+			}
+			for i, line := range strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n") {
+				head := "    "
+				if i == 1 {
+					head = "was "
+				}
+				rows[i+1] = left(rows[i+1], width-4-wide) + s.Quiet.Render(head) +
+					s.Quiet.Render(strings.TrimRight(line, " "))
+			}
+			return rows
 		}
 	}
-	wrapped := strings.Split(ansi.Wrap(value, max(10, width-6), " "), "\n")
-	if extra := len(wrapped) - digits.Large.Rows(); extra > 0 {
-		wrapped = wrapped[extra:]
+	lines := strings.Split(ansi.Wrap(value, width-6, " "), "\n")
+	lines = lines[max(0, len(lines)-digits.Large.Rows()):]
+	for i, line := range lines {
+		lines[i] = "  " + s.Strong.Render(line)
 	}
-	last := len(wrapped) - 1
-	for i := range wrapped {
-		wrapped[i] = "  " + s.Strong.Render(wrapped[i])
-	}
-	wrapped[last] += cursor(s, true)
-	return lengthen(wrapped, digits.Large.Rows())
+	lines[len(lines)-1] += s.Cursor()
+	return lengthen(lines, digits.Large.Rows())
 }
 
 // shown is what is typed, with a mark where the next letter will stand.
@@ -82,27 +92,6 @@ func (f *form) shown() string {
 		return string(runes[:at]) + "_" + string(runes[at:])
 	}
 	return value + "_"
-}
-
-// besideWas sets what the field was last time at the right of what is typed, smaller, where there is room.
-func (f *form) besideWas(rows []string, taken, width int) []string {
-	s := f.desk.Styles
-	was := f.sheet.Was(f.sheet.At())
-	room := width - taken - 8
-	if was == "" || !isMeasure(was) || digits.Width(was, digits.Small) > room {
-		return rows
-	}
-	small := strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n")
-	for i, line := range small {
-		at := i + 1
-		head := strings.Repeat(" ", 4)
-		if i == 1 {
-			head = "was "
-		}
-		rows[at] = left(rows[at], width-4-digits.Width(was, digits.Small)) + s.Quiet.Render(head) +
-			s.Quiet.Render(strings.TrimRight(line, " "))
-	}
-	return rows
 }
 
 func isMeasure(text string) bool {
@@ -138,7 +127,12 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	}
 	lines := lengthen(wrapped(text, width, 2), 2)
 	if f.sheet.Usual && f.verdict.State == sheet.Taken && lines[1] == "" {
-		return []string{style.Render(lines[0]), ansi.Truncate(f.enough(), width, "~")}
+		enough := "Nothing more is needed: "
+		if needed := f.sheet.Needed(); len(needed) > 0 {
+			enough = fmt.Sprintf("Only needed: %s. ", s.Strong.Render(strings.Join(needed, ", ")))
+		}
+		enough += s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+		return []string{style.Render(lines[0]), ansi.Truncate(enough, width, "~")}
 	}
 	for i, line := range lines {
 		if f.verdict.State != sheet.Taken && line != "" {
@@ -149,24 +143,13 @@ func (f *form) judgement(q sheet.Question, width int) []string {
 	return lines
 }
 
-// enough says what is still needed, and which key saves without the rest.
-func (f *form) enough() string {
-	s := f.desk.Styles
-	needed := f.sheet.Needed()
-	if len(needed) == 0 {
-		return fmt.Sprintf("Nothing more is needed: %s saves, with the rest as usual.", s.Accent.Render("ctrl+s"))
-	}
-	return fmt.Sprintf("Only needed: %s. %s saves, with the rest as usual.",
-		s.Strong.Render(strings.Join(needed, ", ")), s.Accent.Render("ctrl+s"))
-}
-
 // around shows the sheet's fields in columns, a group under its heading, the current one marked.
 func (f *form) around(width, height int) []string {
 	if height <= 0 {
 		return nil
 	}
 	const wide, gap = 24, 4
-	columns := max(1, (width+gap)/(wide+gap))
+	columns := (width + gap) / (wide + gap)
 	items, current := f.items(wide)
 	all, at := inColumns(items, current, height)
 	// Whole columns roll by, so that the current field stays in sight.
@@ -184,8 +167,7 @@ type item struct {
 	head bool // a group's heading
 }
 
-// inColumns sets items into columns of so many lines, no heading at the foot, and says where the current one
-// is.
+// inColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
 func inColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1
@@ -252,10 +234,8 @@ func (f *form) across(width, height int) string {
 		return ""
 	}
 	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
-	for _, side := range model.Sides {
-		if q.Group == fmt.Sprintf("%s limb", side.String()) {
-			asked.label = strings.ToUpper(side.String())
-		}
+	if side, isLimb := strings.CutSuffix(q.Group, " limb"); isLimb {
+		asked.label = strings.ToUpper(side)
 	}
 	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
 	if was := f.sheet.Was(f.sheet.At()); was != "" {

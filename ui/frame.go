@@ -26,8 +26,7 @@ func titleLine(s look.Styles, of screen, width int) string {
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
-// noticeLines are the notice in four lines at the most: the end of what went wrong says what to do.
-// idle is what is said where there is none.
+// noticeLines are the notice in four lines at the most, or what is said where there is none: idle.
 func noticeLines(s look.Styles, n notice, idle string, width int) []string {
 	style, text := s.Good, n.text
 	switch {

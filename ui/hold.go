@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"fmt"
 	"strconv"
 	"time"
 
@@ -48,23 +47,18 @@ func (h *hold) background() tea.Cmd {
 	h.ring = false
 	if !h.ticking {
 		h.ticking = true
-		all = append(all, h.desk.after(h.next(), toldMsg(h.tick)))
+		held := h.held()
+		next := time.Second - held%time.Second
+		if left := h.limit - held; left > 0 {
+			next = min(next, left)
+		}
+		all = append(all, h.desk.after(next, toldMsg(h.tick)))
 	}
 	if len(all) == 0 {
 		return nil
 	}
 	// As a batch they don't wait for a core, nor take one while they wait.
 	return func() tea.Msg { return tea.BatchMsg(all) }
-}
-
-// next is how long it is to the next whole second, or to the limit where that comes before.
-func (h *hold) next() time.Duration {
-	held := h.held()
-	next := time.Second - held%time.Second
-	if left := h.limit - held; left > 0 {
-		next = min(next, left)
-	}
-	return next
 }
 
 // tick looks at the clock; past the limit it rings with each tick.
@@ -78,8 +72,7 @@ func (h *hold) tick() notice {
 }
 
 func (h *hold) title() (name, what, right string) {
-	return session.NameOf(h.of.bow()), "drawn", fmt.Sprintf("it rings after %s",
-		session.SayHeld(h.limit))
+	return session.NameOf(h.of.bow()), "drawn", "it rings after " + session.SayHeld(h.limit)
 }
 
 func (h *hold) idle() string { return "Nothing is written before the pull is saved." }

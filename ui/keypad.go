@@ -2,10 +2,9 @@ package ui
 
 import tea "github.com/charmbracelet/bubbletea"
 
-// keypad turns what terminals send for a number keypad in "application" mode into the keys that are printed
-// on it. bubbletea reads those sequences, ESC O and a letter, as an O with Alt and the letter (VT100 User
-// Guide, table 3-8, and xterm's ctlseqs, both from memory). It also takes the line feed between the lines of
-// a paste for Enter.
+// keypad turns what terminals send for a number keypad in "application" mode, which bubbletea reads as an O
+// with Alt and a letter, into the keys printed on it (VT100 User Guide, table 3-8, and xterm's ctlseqs, both
+// from memory). It also takes the line feed between the lines of a paste for Enter.
 type keypad struct {
 	open bool // an O with Alt came: the next letter may be a key of the keypad
 }
@@ -19,8 +18,7 @@ func keypadKeys() map[rune]rune {
 	return keys
 }
 
-// keys are the keys that a message stands for: runes that came at once, as fast hands and slow lines send
-// them, are parted. A paste stays whole.
+// keys are the keys that a message stands for: runes that came at once are parted. A paste stays whole.
 func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 	if msg.Type == tea.KeyCtrlJ {
 		msg = tea.KeyMsg{Type: tea.KeyEnter}

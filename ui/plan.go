@@ -16,6 +16,7 @@ import (
 	"bendbook/model/plan"
 	"bendbook/session"
 	sheet "bendbook/session/form"
+	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -166,8 +167,7 @@ func (t *planScreen) idle() string {
 
 func (t *planScreen) returned() error { return t.of.returned() }
 
-// typing takes digits, the decimal point and backspace as what is to come off the chosen stretch, in per cent
-// of its stiffness.
+// typing takes digits, the point and backspace as per cent of stiffness to come off the chosen stretch.
 func (t *planScreen) typing(msg tea.KeyMsg) (move, bool) {
 	if msg.String() != "d" {
 		t.asked = false
@@ -292,10 +292,8 @@ func (t *planScreen) mayScrape() string {
 	if t.take[t.chosen()] == 0 {
 		return "nothing is to come off there"
 	}
-	for _, draft := range t.of.drafts {
-		if draft.Form == "scrape" {
-			return "a half-typed scrape is kept; c on the bench takes it up first"
-		}
+	if slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" }) {
+		return "a half-typed scrape is kept; c on the bench takes it up first"
 	}
 	return ""
 }
@@ -310,20 +308,15 @@ func (t *planScreen) scrape() move {
 	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.story(), event))
 }
 
-// unlogged are the entries of what is to come off and was not logged since the bow was read.
-func (t *planScreen) unlogged(p verdict.Plan) (events []model.Event) {
+// logAll logs all that is to come off, when the key is pressed again.
+func (t *planScreen) logAll() move {
+	p, _ := t.plan.Get()
+	var events []model.Event
 	for j, s := range p.Stretches {
 		if c, err := verdict.CutOf(s, t.take[j]); err == nil && c.Loss > 0 && !p.Logged[j] {
 			events = append(events, t.of.advice.ScrapeOf(c))
 		}
 	}
-	return events
-}
-
-// logAll logs all that is to come off, when the key is pressed again.
-func (t *planScreen) logAll() move {
-	p, _ := t.plan.Get()
-	events := t.unlogged(p)
 	switch {
 	case !t.of.fresh():
 		return warned("The plan is still being reckoned.")

@@ -14,9 +14,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of the depth,
-// strokes where they are known. The chosen one has a sign before it, one that was changed a star behind it,
-// one that was logged an x.
+// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it, strokes.
+// The chosen one has a sign before it, one that was changed a star behind it, one that was logged an x.
 type planTable struct {
 	of       *planScreen
 	plan     verdict.Plan
@@ -86,7 +85,14 @@ func (t planTable) cell(row int, side model.Side, width int) string {
 	case s.take[j] != s.planned[j]:
 		behind = "*"
 	}
-	text := right(sign+s.amount(j, chosen), cutCells-1) + behind
+	amount := s.perCent(j)
+	switch {
+	case chosen && s.typed != "":
+		amount = s.typed + "_"
+	case s.take[j] == 0:
+		amount = "-"
+	}
+	text := right(sign+amount, cutCells-1) + behind
 	depth, strokes := t.wood(j)
 	if t.wide {
 		text += right(depth, depthCells)
@@ -102,14 +108,13 @@ func (t planTable) cell(row int, side model.Side, width int) string {
 
 // wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
 func (t planTable) wood(j int) (depth, strokes string) {
-	depth, strokes = "-", "-"
 	c, err := verdict.CutOf(t.plan.Stretches[j], t.of.take[j])
 	if err != nil || c.Loss <= 0 {
-		return depth, strokes
+		return "-", "-"
 	}
 	bench := t.of.of
 	r := bench.advice.RemovalOf(c)
-	depth = fmt.Sprintf("%.1f", 100*r.DepthShare)
+	depth, strokes = fmt.Sprintf("%.1f", 100*r.DepthShare), "-"
 	if d, known := r.Depth.Get(); known {
 		depth = bench.bow().Calliper().Print(measure.Length(d))
 	}
@@ -117,17 +122,6 @@ func (t planTable) wood(j int) (depth, strokes string) {
 		strokes = fmt.Sprint(n)
 	}
 	return depth, strokes
-}
-
-// amount is what comes off a stretch in per cent, or as it is being typed.
-func (t *planScreen) amount(j int, chosen bool) string {
-	switch {
-	case chosen && t.typed != "":
-		return t.typed + "_"
-	case t.take[j] == 0:
-		return "-"
-	}
-	return t.perCent(j)
 }
 
 // perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.

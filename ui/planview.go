@@ -98,8 +98,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 	return p
 }
 
-// offPlot is what comes off both limbs, in per cent of the stiffness, hanging down from the belly; the chosen
-// stretch is marked.
+// offPlot is what comes off both limbs, in per cent of the stiffness, with the chosen stretch marked.
 func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
 	s, c := t.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)

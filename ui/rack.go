@@ -35,18 +35,14 @@ func rackPage() page {
 	return page{name: toRack,
 		about: "The rack holds the bows: those in hand first, what each is for and what it waits for. Choose " +
 			"one and press Enter to work on it; n describes a new one.",
-		open: func(d *Desk, _ route) (screen, error) { return newRack(d) }}
-}
-
-func newRack(desk *Desk) (screen, error) {
-	seek := textinput.New()
-	seek.Prompt, seek.CharLimit = "", 60
-	r := &rack{desk: desk, seek: seek}
-	r.trouble = r.returned()
-	if r.trouble != nil && r.empty() {
-		return nil, r.trouble
-	}
-	return r, nil
+		open: func(desk *Desk, _ route) (screen, error) {
+			r := &rack{desk: desk, seek: textinput.New()}
+			r.seek.Prompt, r.seek.CharLimit = "", 60
+			if r.trouble = r.returned(); r.trouble != nil && r.empty() {
+				return nil, r.trouble
+			}
+			return r, nil
+		}}
 }
 
 // returned reads the rack anew and keeps the mark on its bow.
@@ -101,7 +97,7 @@ func (r *rack) chosenID() string {
 }
 
 func (r *rack) chosen() (shop.Row, bool) {
-	if r.at < 0 || r.at >= len(r.shown) {
+	if r.at >= len(r.shown) {
 		return shop.Row{}, false
 	}
 	return r.row(r.shown[r.at]), true
@@ -129,7 +125,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	case tea.KeyEnter:
 		r.seeking = false
 		if len(r.shown) == 1 {
-			return r.open(), true
+			return r.on(toBench), true
 		}
 		return move{}, true
 	}
@@ -153,7 +149,7 @@ func (r *rack) actions() []action {
 	}
 	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
-		do:   r.open}
+		do:   func() move { return r.on(toBench) }}
 	if r.empty() {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
 		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
@@ -202,8 +198,6 @@ func (r *rack) actions() []action {
 }
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }
-
-func (r *rack) open() move { return r.on(toBench) }
 
 // on opens a screen on the chosen bow.
 func (r *rack) on(page string) move { return goToBow(page, r.chosenID()) }
@@ -255,18 +249,14 @@ func (r *rack) aside() move {
 	if row.InHand {
 		return r.desk.enter(atWork, sheet.Aside())
 	}
-	if err := atWork.SetAside(false, ""); err != nil {
-		return failed(err)
-	}
-	if err := r.returned(); err != nil {
+	if err := cmp.Or(atWork.SetAside(false, ""), r.returned()); err != nil {
 		return failed(err)
 	}
 	r.choose(row.Bow.ID)
 	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
-// inList is a bow in the shop's units, so that bows compare down a column. What was read in others is told no
-// finer than a list needs.
+// inList is a bow in the shop's units, so that bows compare down a column, no finer than a list needs.
 func inList(bow model.Bow, units measure.Units) model.Bow {
 	if bow.Units == units && bow.KeptIn() == units {
 		return bow

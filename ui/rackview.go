@@ -15,24 +15,19 @@ import (
 
 // What the rack says and shows; its keys are in rack.go.
 
-func (r *rack) opened() move { return move{say: r.greeting()} }
-
-// greeting says what is to be known before anything else: what cannot be read, and what is half typed.
-func (r *rack) greeting() notice {
+// opened says what is to be known before anything else: what cannot be read, and what is half typed.
+func (r *rack) opened() move {
 	if r.trouble != nil {
-		return notice{failing, r.trouble.Error()}
+		return failed(r.trouble)
 	}
 	if half, err := r.desk.Shop.HalfTyped(""); err == nil && half {
-		return notice{warning, "A new bow is half typed: n takes it up again."}
+		return warned("A new bow is half typed: n takes it up again.")
 	}
-	for _, row := range r.rows {
-		if row.HalfTyped == "" {
-			continue
-		}
-		return notice{warning, fmt.Sprintf("%s: a form is half typed (%s). On the bench c takes it up again.",
-			session.NameOf(row.Bow), sheet.FormName(row.HalfTyped))}
+	if i := slices.IndexFunc(r.rows, func(row shop.Row) bool { return row.HalfTyped != "" }); i >= 0 {
+		return warned("%s: a form is half typed (%s). On the bench c takes it up again.",
+			session.NameOf(r.rows[i].Bow), sheet.FormName(r.rows[i].HalfTyped))
 	}
-	return notice{}
+	return move{}
 }
 
 func (r *rack) title() (name, what, right string) {
@@ -55,15 +50,16 @@ func (r *rack) view(width, height int) string {
 	}
 	var lines []string
 	if r.seeking || r.seek.Value() != "" {
-		lines = append(lines, s.Accent.Render("find:"+" ")+plain.Line(r.seek.Value())+cursor(s, r.seeking), "")
+		find := s.Accent.Render("find: ") + plain.Line(r.seek.Value())
+		if r.seeking {
+			find += s.Cursor()
+		}
+		lines = append(lines, find, "")
 	}
 	columns := rackColumns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
 	room := height - len(lines)
-	foot := room > 6
-	if foot {
-		room -= 4
-	}
+	room -= 4 // for the foot
 	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
 		room-- // for the heading of those not in hand, which come last
 	}
@@ -73,7 +69,7 @@ func (r *rack) view(width, height int) string {
 		rowOf := r.row(r.shown[i])
 		if !rowOf.InHand && !headed {
 			headed = true
-			lines = append(lines, s.Quiet.Render("  "+"not in hand"))
+			lines = append(lines, s.Quiet.Render("  not in hand"))
 		}
 		line := mark(s, i == r.at, r.line(columns, &rowOf))
 		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
@@ -81,7 +77,7 @@ func (r *rack) view(width, height int) string {
 		}
 		lines = append(lines, line)
 	}
-	if chosen, ok := r.chosen(); ok && foot {
+	if chosen, ok := r.chosen(); ok {
 		lines = append(lengthen(lines, height-3), s.Rule(width))
 		lines = append(lines, r.footing(chosen)...)
 	}
@@ -175,15 +171,14 @@ func ordered(bow model.Bow) string {
 	}
 	text := session.SayOrdered(bow, weight)
 	if draw, known := bow.Order.Draw.Get(); known {
-		if at := " " + fmt.Sprintf("at %s", bow.Ruler().Short(draw)); len(text)+len(at) <= orderWidth {
+		if at := " at " + bow.Ruler().Short(draw); len(text)+len(at) <= orderWidth {
 			text += at
 		}
 	}
 	return text
 }
 
-// orderWidth is the width of the column of orders. Where a draw does not fit beside its weight, the foot of
-// the rack has it.
+// orderWidth is the width of the column of orders; a draw that does not fit stands at the foot of the rack.
 const orderWidth = 11
 
 // sayDue is the day the bow is promised for, or how late it is.

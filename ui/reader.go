@@ -1,8 +1,6 @@
 package ui
 
-import (
-	"github.com/charmbracelet/bubbles/viewport"
-)
+import "github.com/charmbracelet/bubbles/viewport"
 
 // reader is embedded in screens that show a text longer than some windows, and scroll it.
 type reader struct {

@@ -2,12 +2,11 @@ package ui
 
 import "fmt"
 
-// pages are all screens; those with a key at the bench stand in the order of its keys. A new screen is a
-// file and a line here.
+// pages are all screens, those with a key at the bench in the order of its keys. A new one gets a line here.
 func pages() []page {
 	return []page{
 		rackPage(), todayPage(), comparePage(), settingsPage(),
-		benchPage(doors), formPage(), holdPage(),
+		benchPage(), formPage(), holdPage(),
 		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
 		checksPage(), cardPage(),
 	}

@@ -25,11 +25,7 @@ type screen interface {
 	leave() error
 	// returned is called when the screen on top was closed.
 	returned() error
-}
-
-// backgrounder is a screen that has something to work out in the background.
-type backgrounder interface {
-	// background is the work that is to begin now; nil where there is none, or it is under way.
+	// background is work that is to begin now beside the keys; nil where there is none, or it is under way.
 	background() tea.Cmd
 }
 
@@ -47,6 +43,7 @@ func (base) typing(tea.KeyMsg) (move, bool) { return move{}, false }
 func (base) opened() move                   { return move{} }
 func (base) leave() error                   { return nil }
 func (base) returned() error                { return nil }
+func (base) background() tea.Cmd            { return nil }
 
 // page is a screen as the router knows it.
 type page struct {

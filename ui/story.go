@@ -33,17 +33,15 @@ type storyScreen struct {
 func storyPage() page {
 	return page{name: "story",
 		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
-		open:  openStory, key: action{keys: []string{"t"}, name: "story", main: true,
+		open: func(desk *Desk, to route) (screen, error) {
+			story := to.work.story()
+			t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
+			t.with, t.draw = max(0, t.at-1), t.commonDraw()
+			t.look()
+			return t, nil
+		},
+		key: action{keys: []string{"t"}, name: "story", main: true,
 			long: "Tell the bow's story pass by pass, any two side by side."}}
-}
-
-func openStory(desk *Desk, to route) (screen, error) {
-	story := to.work.story()
-	t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
-	t.with = max(0, t.at-1)
-	t.draw = t.commonDraw()
-	t.look()
-	return t, nil
 }
 
 // look finds the poses that can be compared: of the pass that is read, those of both passes first.
@@ -118,8 +116,7 @@ func (t *storyScreen) above(width, height int) []string {
 	return append(lines, s.Rule(width))
 }
 
-// passLines is a head and a line for each of up to most passes from a first one on: what came off, and what
-// the pass weighed at the same draw.
+// passLines are a head and up to most passes from a first one on: what came off, and what each weighed.
 func (t *storyScreen) passLines(width, from, most int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -133,7 +130,7 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  "+"pass", "taken off", weightHead, "longest pull",
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull",
 		tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
@@ -196,8 +193,7 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 	return strings.Join(parts, ", ")
 }
 
-// told is what was done in the pass that is read: all that was taken off, then what was written; the end is
-// cut where there is no room.
+// told is what was taken off and then written in the pass that is read, cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
 	s := t.desk.Styles
 	bow := t.story.Bow()
@@ -207,7 +203,7 @@ func (t *storyScreen) told(width, height int) []string {
 		taken = fmt.Sprintf("took off %s", sayTaken(bow, pass))
 	}
 	if pass.Exercised > 0 {
-		taken += "; " + fmt.Sprintf("exercised %d", pass.Exercised)
+		taken += fmt.Sprintf("; exercised %d", pass.Exercised)
 	}
 	lines := wrapped(fmt.Sprintf("Pass %d: %s.", t.at, taken), width, max(1, height-1))
 	for _, line := range t.story.LinesOf(pass) {
@@ -266,15 +262,15 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	now, _ := t.story.Passes[t.at].Reading(pose)
 	var columns []column
 	for _, side := range []model.Side{model.Lower, model.Upper} {
-		columns = append(columns, column{side.String(), 9, curves{story: t.story, pose: pose}.cell(t.at, side),
-			false},
-			column{"change", 7, func(at session.Station) string {
-				before, hadOne := was.At(side, at.Index[side]).Get()
-				if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {
-					return bow.Ruler().PrintSigned(after - before)
-				}
-				return ""
-			}, true})
+		change := func(at session.Station) string {
+			before, hadOne := was.At(side, at.Index[side]).Get()
+			if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {
+				return bow.Ruler().PrintSigned(after - before)
+			}
+			return ""
+		}
+		read := curves{story: t.story, pose: pose}.cell(t.at, side)
+		columns = append(columns, column{side.String(), 9, read, false}, column{"change", 7, change, true})
 	}
 	b := stationTable(t.desk.Styles, bow, columns...)
 	b.lines = scrolled(b.lines, t.row, height)

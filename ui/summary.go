@@ -14,8 +14,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// summaryScreen shows the summary of a session or of the whole bow in one of its forms, and writes it to a
-// file. It is worked out in the background.
+// summaryScreen shows the summary of a session or the whole bow, worked out beside, and writes it to a file.
 type summaryScreen struct {
 	reader
 	desk     *Desk
@@ -32,17 +31,16 @@ type summaryScreen struct {
 func summaryPage() page {
 	return page{name: toSummary,
 		about: "The summary of a session or of the whole bow, to read, or to write to a file and send.",
-		open:  openSummary, key: action{keys: []string{"w"}, name: "summary",
+		open: func(desk *Desk, to route) (screen, error) {
+			story := to.work.story()
+			return &summaryScreen{
+				desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
+				practice: to.work.practice(), asked: 1,
+				reader: reader{lay: func(int) string { return "" }},
+			}, nil
+		},
+		key: action{keys: []string{"w"}, name: "summary",
 			long: "Read the summary of a session or of the whole bow, and write it to a file."}}
-}
-
-func openSummary(desk *Desk, to route) (screen, error) {
-	story := to.work.story()
-	return &summaryScreen{
-		desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
-		practice: to.work.practice(), asked: 1,
-		reader: reader{lay: func(int) string { return "\n  Working it out..." }},
-	}, nil
 }
 
 // tally says whether the tally sheet is chosen, which is of the bow and of no session.
@@ -119,11 +117,12 @@ func (m *summaryScreen) of() report.Subject {
 
 func (m *summaryScreen) written() ([]byte, error) {
 	var b bytes.Buffer
+	var err error
 	if m.tally() {
-		err := report.Tally(&b, m.story)
-		return b.Bytes(), err
+		err = report.Tally(&b, m.story)
+	} else {
+		err = m.forms[m.form].Write(&b, m.of())
 	}
-	err := m.forms[m.form].Write(&b, m.of())
 	return b.Bytes(), err
 }
 

@@ -35,14 +35,6 @@ func right(text string, width int) string {
 	return strings.Repeat(" ", max(0, width-ansi.StringWidth(text))) + text
 }
 
-// cursor is where the next letter will stand.
-func cursor(s look.Styles, shown bool) string {
-	if !shown {
-		return ""
-	}
-	return s.Cursor()
-}
-
 // lengthen makes the lines n: empty ones are added, those too many cut.
 func lengthen(lines []string, n int) []string {
 	for len(lines) < n {
@@ -99,8 +91,7 @@ func styled(style lipgloss.Style, text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and as many of its rows, from number first on, as fit into n lines; a last line
-// of dots says that more follow.
+// scrolled is a table's head and its rows, from number first on, as fit into n lines; dots for more.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]

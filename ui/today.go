@@ -11,8 +11,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// todayScreen lists the bows in hand by what can be done with each: today first, then what dries, with the
-// earliest day on which each can go.
+// todayScreen lists the bows in hand by what can be done with each: today first, then what dries.
 type todayScreen struct {
 	base
 	list
@@ -137,7 +136,7 @@ func (d *todayScreen) view(width, height int) string {
 		r := d.rows[i]
 		if !r.Today && !waiting {
 			waiting = true
-			lines = append(lines, s.Quiet.Render("  "+"not today"))
+			lines = append(lines, s.Quiet.Render("  not today"))
 		}
 		since := "now"
 		if r.From.After(now) {
@@ -151,17 +150,11 @@ func (d *todayScreen) view(width, height int) string {
 			due = fmt.Sprintf("%d d LATE", days)
 		}
 		earliest := shop.SayEarliest(r.Handover, now, d.desk.dates())
-		waits := cmp.Or(untilDry(r), r.Waits)
+		waits := r.Waits
+		if r.Next != "" && strings.HasPrefix(waits, r.Next) {
+			waits = r.Next // until when it dries has a column of its own
+		}
 		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), waits, since, earliest, due)))
 	}
 	return strings.Join(lines[:min(len(lines), height)], "\n")
-}
-
-// untilDry is what a finishing bow waits for without the time, which has its own column; "" for a bow on the
-// tree.
-func untilDry(r shop.Row) string {
-	if r.Next != "" && strings.HasPrefix(r.Waits, r.Next) {
-		return r.Next
-	}
-	return ""
 }

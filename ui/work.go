@@ -14,10 +14,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// work is a bow at work, with what its readings say. That takes a tenth of a second and more: it is worked
-// out
-// in the background, from a story that never changes, and writes nothing; until it is there the bench shows
-// what was said before the last entry.
+// work is a bow at work, with what its readings say. That is worked out in the background and writes nothing;
+// until it is there the bench shows what was said before the last entry.
 type work struct {
 	desk   *Desk
 	atWork *shop.Bench
@@ -77,9 +75,6 @@ func (w *work) practice() func() verdict.Practice {
 		return practice
 	})
 }
-
-// hasAdvice says whether the readings say anything yet; it may be of before the last entry.
-func (w *work) hasAdvice() bool { return w.err == nil && w.advice.Read }
 
 // staleMark stands beside figures of before the last entry.
 func (w *work) staleMark() string {

@@ -14,8 +14,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// Card is what goes with a bow when it is handed over: what it is, and how it is kept and shot. The wording
-// is the shop's own, from its settings. A line with a place that cannot be filled is left out.
+// Card is what goes with a bow that is handed over, in the shop's words, without lines that can't be filled.
 func Card(story session.Story, f shop.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Title: session.NameOf(story.Bow())}
@@ -55,11 +54,23 @@ func fill(lines []string, places map[string]string) []string {
 func placesOf(story session.Story, f shop.Finishing) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
+	// The string as measured, unless that was the long one of the first tillering; else by the trade standard.
+	length := story.StringLength().Or(bow.Length())
+	if length >= bow.Length() {
+		length = order.StringFor(bow.Length())
+	}
+	day := f.Now // of handing over
+	for _, stage := range f.Progress.Stages {
+		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
+			day = stage.Done[n-1].At.In(f.Now.Location())
+			break
+		}
+	}
 	places := map[string]string{
 		"name": session.NameOf(bow), "number": plain.Line(bow.Number), "for": plain.Line(bow.Order.For),
 		"wood": plain.Line(bow.Wood), "maker": plain.Line(f.Settings.Card.Maker), "mark": plain.Line(f.Stamped),
 		"bow_length": ruler.WithUnit(bow.Length()), "hand": string(bow.Order.Hand),
-		"string": ruler.WithUnit(stringLength(story)), "day": day(f),
+		"string": ruler.WithUnit(length), "day": day.Format(time.DateOnly),
 	}
 	if brace, known := braceHeight(story).Get(); known {
 		places["brace"] = ruler.WithUnit(brace)
@@ -83,23 +94,4 @@ func braceHeight(story session.Story) measure.Optional[measure.Length] {
 		}
 	}
 	return measure.Optional[measure.Length]{}
-}
-
-// stringLength is the string's as measured, unless that was the long string of the first tillering; else by
-// the trade standard, about.
-func stringLength(story session.Story) measure.Length {
-	if l, known := story.StringLength().Get(); known && l < story.Bow().Length() {
-		return l
-	}
-	return order.StringFor(story.Bow().Length())
-}
-
-// day is when the bow was handed over, or today.
-func day(f shop.Finishing) string {
-	for _, stage := range f.Progress.Stages {
-		if n := len(stage.Done); n > 0 && stage.Step() == model.HandedOver {
-			return stage.Done[n-1].At.In(f.Now.Location()).Format(time.DateOnly)
-		}
-	}
-	return f.Now.Format(time.DateOnly)
 }

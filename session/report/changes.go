@@ -11,8 +11,7 @@ import (
 	"bendbook/session"
 )
 
-// changes say what a session changed of what was known before it: the weight at the same draws, the tiller,
-// how the limbs read, and in how many places wood came off.
+// changes say what a session changed: the weight at the same draws, the tiller, the limbs, and wood taken.
 func changes(story session.Story, sitting session.Session) []block {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
@@ -37,11 +36,9 @@ func changes(story session.Story, sitting session.Session) []block {
 	if moved := movedReadings(bow, before, during); moved != "" {
 		points = append(points, moved)
 	}
-	switch scrapes := len(counting[model.Scrape](during)); scrapes {
-	case 0:
-	case 1:
+	if scrapes := len(counting[model.Scrape](during)); scrapes == 1 {
 		points = append(points, "Wood came off in one place.")
-	default:
+	} else if scrapes > 1 {
 		points.addf("Wood came off in %d places.", scrapes)
 	}
 	if len(points) == 0 {
@@ -61,8 +58,7 @@ func counting[E model.Event](lines []session.Line) []E {
 	return all
 }
 
-// movedReadings says how the limbs changed at the longest draw that was read before and now: of each limb the
-// station that moved most. It is "" where no draw was read twice.
+// movedReadings says how the limbs changed at the longest draw read before and now: where each moved most.
 func movedReadings(bow model.Bow, before, during []session.Line) string {
 	rule := bow.Ruler()
 	was := lastReadings(before)

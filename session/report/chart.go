@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"bendbook/model"
@@ -101,8 +102,7 @@ func (c *chart) fitY(zero bool) {
 	c.y.min, c.y.max = around(zero, all)
 }
 
-// around is a range that holds all of the values and a little more, and starts at zero where that is asked
-// for.
+// around is a range that holds all values and a little more; with zero it starts there.
 func around(zero bool, values []float64) (least, most float64) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for _, v := range values {
@@ -162,8 +162,7 @@ func roundStep(v float64) float64 {
 	return 10 * power
 }
 
-// along is where a distance from the root of a limb lies on the horizontal axis: from the middle of the
-// handle, with the lower limb to the left, as on the bench.
+// along is where a distance from the root of a limb lies on the horizontal axis, the lower limb to the left.
 func along(bow model.Bow, side model.Side, from measure.Length) float64 {
 	x := (bow.Handle/2 + from).In(bow.Units.Length)
 	if side == model.Lower {
@@ -179,8 +178,7 @@ func alongAxis(bow model.Bow) axis {
 		min: along(bow, model.Lower, lower.Length), max: along(bow, model.Upper, upper.Length), ticks: []tick{},
 		label: "lower limb, out from the handle (" + string(bow.Units.Length) + "), upper limb",
 	}
-	for i := len(lower.Stations) - 1; i >= 0; i-- {
-		at := lower.Stations[i]
+	for _, at := range slices.Backward(lower.Stations) {
 		ax.ticks = append(ax.ticks, tick{along(bow, model.Lower, at), bow.Ruler().Short(at)})
 	}
 	for _, at := range upper.Stations {

@@ -15,9 +15,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Checks hold a bow against its order, under headings: its draw, its string, published rules, what the wood
-// stands, and how damp it is; a is what its readings say, nil while that is still being worked out. The error
-// says why the shop's settings cannot be read.
+// Checks hold a bow against its order, under headings; a is what its readings say, nil while that is still
+// being worked out. The error says why the shop's settings cannot be read.
 func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Part, error) {
 	strain := []string{"Reckoning..."}
 	if a != nil {
@@ -42,8 +41,7 @@ func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Par
 	return parts, nil
 }
 
-// Warnings say what to think of with a bow's order: what the rules say, and that its day is past. The error
-// says why the shop's settings cannot be read.
+// Warnings say what to think of with a bow's order; the error says why the settings cannot be read.
 func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 	settings, err := s.Settings()
 	if err != nil {
@@ -90,8 +88,8 @@ func orderLines(story session.Story, dates date.Order) []string {
 		text += "; measured " + rule.WithUnit(l)
 	}
 	lines = append(lines, text+".")
-	if notes := session.SayNotes(bow); notes != "" {
-		lines = append(lines, notes)
+	if notes := plain.Line(bow.Order.Notes); notes != "" {
+		lines.addf("Notes: %s", notes)
 	}
 	return lines
 }

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -62,13 +64,8 @@ func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]
 		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
-	facts := func(pairs ...string) (all []fact) {
-		for i := 0; i < len(pairs); i += 2 {
-			all = append(all, fact{Name: pairs[i], Value: pairs[i+1]})
-		}
-		return all
-	}
-	return facts(
+	var all []fact
+	for pair := range slices.Chunk([]string{
 		"number", plain.Line(bow.Number), "wood", plain.Line(bow.Wood), "section", string(bow.Section),
 		"length", rule.WithUnit(bow.Length()), "limbs", limbs, "order", known(bow.Order.Weight, ordered),
 		"draw", known(bow.Order.Draw, draw), "stage", story.Stage(), "passes", strconv.Itoa(story.Pass().Number),
@@ -79,7 +76,10 @@ func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]
 		"use took", known(first.Settling(), scale.WithUnit), "stamped", plain.Line(f.Stamped),
 		"tiller", known(bow.Aim.Tiller, tiller), "brace height", known(braceHeight(story), rule.WithUnit),
 		"string", known(story.StringLength(), rule.WithUnit),
-	), nil
+	}, 2) {
+		all = append(all, fact{Name: pair[0], Value: pair[1]})
+	}
+	return all, nil
 }
 
 // known says a value; "" where it isn't known.
@@ -90,20 +90,12 @@ func known[T any](v measure.Optional[T], say func(T) string) string {
 	return ""
 }
 
-func some(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return strconv.Itoa(n)
-}
+func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }
 
 // SayKind says what the shop's finished bows of a kind come to.
 func SayKind(k shop.Kind) string {
 	scale := measure.Scale{Unit: k.Units.Force}
-	name := plain.Line(k.Wood)
-	if name == "" {
-		name = "wood not named"
-	}
+	name := cmp.Or(plain.Line(k.Wood), "wood not named")
 	if k.Section != "" {
 		name += fmt.Sprintf(", section %s", k.Section)
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/session"
@@ -71,18 +72,22 @@ func lines(facts []fact) []string {
 	return all
 }
 
-// Of is the document of a story, or of one session and the bow as it stood then. The error says that there is
-// no such session.
+// Of is the document of a story or of one session, or the error says that there is no such session.
 func Of(of Subject) (Document, error) {
 	then, err := of.then()
 	if err != nil {
 		return Document{}, err
 	}
 	d := Document{
-		Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: lead(of), Foot: foot(then, of.Place),
-		Open: of.Session != 0,
+		Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
+		Foot: foot(then, of.Place), Open: of.Session != 0,
 	}
-	if wasRead(of.Story) {
+	if d.Open {
+		number, all := of.Session, len(of.Story.Sessions)
+		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
+	}
+	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
+	if slices.ContainsFunc(of.Story.Passes, wasRead) {
 		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)

@@ -9,8 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// A chart's measures, in the units of its viewBox. It is as wide as a phone's page, so its letters come out
-// at about their own size.
+// A chart's measures, in units of its viewBox: as wide as a phone's page, so letters keep about their size.
 const (
 	chartWidth  = 440
 	plotHeight  = 224
@@ -104,44 +103,32 @@ func (d *drawing) axes() {
 
 // band fills what lies between two lines: along the upper one, and back along the lower.
 func (d *drawing) band(b band) {
-	var area string
+	var over, back []string
 	for i, x := range b.x {
 		if drawable(x, b.low[i], b.high[i]) {
-			area += penTo(area != "") + xy(d.px(x), d.py(b.high[i]))
+			over, back = append(over, xy(d.px(x), d.py(b.high[i]))), append(back, xy(d.px(x), d.py(b.low[i])))
 		}
 	}
-	for i, x := range slices.Backward(b.x) {
-		if drawable(x, b.low[i], b.high[i]) {
-			area += penTo(true) + xy(d.px(x), d.py(b.low[i]))
-		}
-	}
-	if area != "" {
-		d.Areas = append(d.Areas, area+"Z")
+	if len(over) > 0 {
+		slices.Reverse(back)
+		d.Areas = append(d.Areas, "M"+strings.Join(append(over, back...), "L")+"Z")
 	}
 	edge := look{class: "edge", width: 0.8, dash: "1 3"}
 	d.line(series{x: b.x, y: b.low, look: edge})
 	d.line(series{x: b.x, y: b.high, look: edge})
 }
 
-// penTo draws on to a point, or begins there.
-func penTo(down bool) string {
-	if down {
-		return "L"
-	}
-	return "M"
-}
-
 func (d *drawing) line(s series) {
 	var line, marks strings.Builder
-	down := false
+	pen := "M" // moves to where a run begins
 	for i, x := range s.x {
 		if !drawable(x, s.y[i]) {
-			down = false
+			pen = "M"
 			continue
 		}
 		px, py := d.px(x), d.py(s.y[i])
-		line.WriteString(penTo(down) + xy(px, py))
-		down = true
+		line.WriteString(pen + xy(px, py))
+		pen = "L"
 		marks.WriteString(s.look.mark.at(px, py))
 	}
 	d.stroke(s.look, line.String(), marks.String())

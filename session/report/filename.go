@@ -11,12 +11,10 @@ import (
 // longestName is the most bytes of a name, without what stands behind it.
 const longestName = 40
 
-// device matches names that Windows keeps for itself, with any ending ("Naming Files, Paths, and Namespaces",
-// Microsoft).
+// device matches names that Windows keeps for itself, with any ending (Microsoft, "Naming Files").
 var device = regexp.MustCompile(`^(con|prn|aux|nul|conin|conout|com[0-9]|lpt[0-9])$`)
 
-// Filename turns a name into part of a file's name that every system takes: letters without their accents,
-// digits, and dashes for all others; other where nothing is left.
+// Filename turns a name into letters without accents, digits and dashes; other where nothing is left.
 func Filename(name, other string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(strings.ToLower(name)) {

@@ -18,8 +18,8 @@ type Format struct {
 	Says   string // as it is shown
 	Ending string // of a file's name, with its point
 
-	story func(w io.Writer, of Subject) error
-	card  func(w io.Writer, d Document) error // nil for a format that no card is written in
+	Write     func(w io.Writer, of Subject) error // a story; the error may say that there is no such session
+	WriteCard func(w io.Writer, d Document) error // nil for a format that no card is written in
 }
 
 // Formats are all of them, the usual one first.
@@ -35,15 +35,13 @@ func Formats() []Format {
 
 // CardFormats are those that a card is written in.
 func CardFormats() []Format {
-	return slices.DeleteFunc(Formats(), func(f Format) bool { return f.card == nil })
+	return slices.DeleteFunc(Formats(), func(f Format) bool { return f.WriteCard == nil })
 }
 
 // Find returns the one of some formats that has a name.
 func Find(formats []Format, name string) (format Format, ok bool) {
-	for _, f := range formats {
-		if f.Name == name {
-			return f, true
-		}
+	if i := slices.IndexFunc(formats, func(f Format) bool { return f.Name == name }); i >= 0 {
+		return formats[i], true
 	}
 	return Format{}, false
 }
@@ -58,14 +56,7 @@ func Names(formats []Format) string {
 	return fmt.Sprintf("%s or %s", strings.Join(names[:last], ", "), names[last])
 }
 
-// Write writes a story. The error is the writer's, or says that there is no such session.
-func (f Format) Write(w io.Writer, of Subject) error { return f.story(w, of) }
-
-// WriteCard writes a card. The error is the writer's.
-func (f Format) WriteCard(w io.Writer, card Document) error { return f.card(w, card) }
-
-// Part is the end of a story's file name, behind the bow's: of a session by its number, 0 for the whole
-// story.
+// Part is the end of a story's file name, behind the bow's, for a session's number or 0 for the whole story.
 func (f Format) Part(session int) string {
 	if session == 0 {
 		return "-story" + f.Ending
@@ -95,10 +86,10 @@ func (s Subject) sessions() []session.Session {
 // then is the story as it stood at the end of what is told. The error says that there is no such session.
 func (s Subject) then() (session.Story, error) {
 	n := len(s.Story.Sessions)
-	if s.Session >= 0 && s.Session <= n {
-		if s.Session == 0 {
-			return s.Story, nil
-		}
+	switch {
+	case s.Session == 0:
+		return s.Story, nil
+	case s.Session > 0 && s.Session <= n:
 		return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
 	}
 	has := fmt.Sprintf("sessions 1 to %d", n)

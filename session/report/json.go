@@ -15,8 +15,7 @@ import (
 // jsonFormat stands at the head of a story in JSON, with its version.
 const jsonFormat = "bendbook/summary"
 
-// document is a story as JSON: the bow and its entries as the record has them, with what follows from them in
-// the bow's units. A book reads the record itself, which export writes.
+// document is a story as JSON: the bow and its entries as in the record, with what follows from them.
 type document struct {
 	Format   string          `json:"format"`
 	Version  int             `json:"version"`

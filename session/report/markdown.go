@@ -51,8 +51,7 @@ func writeRow(b *strings.Builder, cells []string) {
 	b.WriteByte('\n')
 }
 
-// escapeStart is escape for text that begins a line, where a dash, a plus or a number's point would make a
-// list.
+// escapeStart is escape for text that begins a line, where a sign or a number's point would make a list.
 func escapeStart(text string) string {
 	escaped := escape(text)
 	if text == "" {

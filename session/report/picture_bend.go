@@ -11,14 +11,16 @@ import (
 	"bendbook/session/verdict"
 )
 
-// bendPicture is the bend of both limbs against the aim, with its band and the findings. ok is false where
-// the readings don't tell it yet.
+// bendPicture is the bend of both limbs against the aim, with its band and the findings.
 func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	if len(a.Limbs[model.Upper].At) == 0 || len(a.Limbs[model.Lower].At) == 0 {
 		return picture{}, false
 	}
 	bow := a.Bow
-	unit := bendUnit(bow)
+	unit := measure.Centimetre // over which bend is told, as on the bench
+	if bow.Units.Length == measure.Inch {
+		unit = measure.Inch
+	}
 	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
 	c := chart{x: alongAxis(bow), y: axis{label: fmt.Sprintf("bend, 1/1000 per %s", unit)}}
 	told := func(v float64) float64 { return 1000 * v / unit.PerInch() }
@@ -47,14 +49,6 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", at), Says: sayBend(a, at), chart: c,
 		Table: bendTable(a, told),
 	}, true
-}
-
-// bendUnit is the length over which bend is told, as on the bench.
-func bendUnit(bow model.Bow) measure.LengthUnit {
-	if bow.Units.Length == measure.Inch {
-		return measure.Inch
-	}
-	return measure.Centimetre
 }
 
 func bendTable(a verdict.Advice, told func(float64) float64) Table {
@@ -89,9 +83,19 @@ func sayBend(a verdict.Advice, at string) string {
 	var says sentences
 	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
 		"nine times in ten, against the aim (dashed).", at)
-	if off, side, place, ok := farthest(a); ok {
-		says.addf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
-			side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*off)
+	far, off := "", 0.0
+	for _, side := range model.Sides {
+		limb := a.Limbs[side]
+		for i, place := range limb.At {
+			if d := limb.Deviation[i].Estimate; limb.Compared[i] && (far == "" || math.Abs(d) > math.Abs(off)) {
+				off = d
+				far = fmt.Sprintf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
+					side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*d)
+			}
+		}
+	}
+	if far != "" {
+		says = append(says, far)
 	}
 	for i, f := range a.Findings {
 		says = append(says, letter(i)+": "+f.Says)
@@ -104,17 +108,4 @@ func sayBend(a verdict.Advice, at string) string {
 		says = append(says, "No flat spot and no hinge shows.")
 	}
 	return strings.Join(says, " ")
-}
-
-// farthest is the station farthest off the aim.
-func farthest(a verdict.Advice) (off float64, side model.Side, at float64, ok bool) {
-	for _, s := range model.Sides {
-		limb := a.Limbs[s]
-		for i := range limb.At {
-			if d := limb.Deviation[i].Estimate; limb.Compared[i] && (!ok || math.Abs(d) > math.Abs(off)) {
-				off, side, at, ok = d, s, limb.At[i], true
-			}
-		}
-	}
-	return off, side, at, ok
 }

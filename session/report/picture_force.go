@@ -13,8 +13,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered. ok is
-// false before the first peak.
+// forcePicture is the force-draw curve with its band, the peaks that were read, and what was ordered.
 func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
 	var peaks []model.Pull // of the newest pass that has any
@@ -109,9 +108,6 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 	return strings.Join(says, " ")
 }
 
-// mostDraws is how many draws are followed over the passes.
-const mostDraws = 4
-
 // weightsPicture is the peaks at the same draws, pass over pass. ok is false before the first peak.
 func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	bow := story.Bow()
@@ -162,8 +158,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	}, true
 }
 
-// followed are the draws that were weighed in most passes, by draw; the longer of those weighed equally
-// often.
+// followed are the four draws that were weighed in most passes, by draw; of equals the longer.
 func followed(story session.Story) []measure.Length {
 	type weighed struct {
 		draw   measure.Length
@@ -184,7 +179,7 @@ func followed(story session.Story) []measure.Length {
 		return cmp.Or(cmp.Compare(b.passes, a.passes), cmp.Compare(b.draw, a.draw))
 	})
 	var draws []measure.Length
-	for _, d := range all[:min(len(all), mostDraws)] {
+	for _, d := range all[:min(len(all), 4)] {
 		draws = append(draws, d.draw)
 	}
 	slices.SortFunc(draws, func(a, b measure.Length) int { return cmp.Compare(b, a) })

@@ -11,8 +11,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose. ok is false where
-// no station was read.
+// limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose.
 func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, ok := hanging(story)
 	if !ok {
@@ -42,8 +41,13 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 	rule := bow.Ruler()
 	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
 		"and the upper to the right, pass %d in the boldest line", pose.Label(rule), passes[0])
-	if len(passes) > 1 {
-		says += " over " + passList(passes[1:])
+	switch last := len(passes) - 1; last {
+	case 0:
+	case 1:
+		says += fmt.Sprintf(" over pass %d", passes[1])
+	default:
+		older := strings.Trim(strings.ReplaceAll(fmt.Sprint(passes[1:last]), " ", ", "), "[]")
+		says += fmt.Sprintf(" over passes %s and %d", older, passes[last])
 	}
 	says += ". "
 	across := (c.x.max - c.x.min) / (plotRight - plotLeft)
@@ -65,21 +69,7 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 		rule.WithUnit(at), signed(rule, apart))
 }
 
-// passList is "pass 0", or "passes 4, 3 and 0".
-func passList(passes []int) string {
-	said := make([]string, len(passes))
-	for i, pass := range passes {
-		said[i] = fmt.Sprint(pass)
-	}
-	last := len(said) - 1
-	if last == 0 {
-		return "pass " + said[0]
-	}
-	return fmt.Sprintf("passes %s and %s", strings.Join(said[:last], ", "), said[last])
-}
-
-// changesPicture is what the picture of the limbs is too small to show: by how much each place hangs
-// otherwise than in the oldest pass that is drawn there. ok is false where no pose was read in two passes.
+// changesPicture is by how much each place hangs otherwise than in the oldest pass that limbsPicture draws.
 func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	pose, _ := hanging(story)
 	passes := passesIn(story, pose)

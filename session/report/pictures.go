@@ -21,8 +21,7 @@ type picture struct {
 	chart chart
 }
 
-// pictures are those that a story and its advice have something for, in the order in which they are looked
-// at.
+// pictures are those that a story and its advice have something for, in the order of looking.
 func pictures(story session.Story, a verdict.Advice) []picture {
 	var all []picture
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
@@ -36,8 +35,7 @@ func pictures(story session.Story, a verdict.Advice) []picture {
 	return all
 }
 
-// mostPasses is how many passes are drawn over each other: the newest ones, and the first for where it all
-// began.
+// mostPasses is how many passes are drawn over each other: the newest ones, and the first.
 const mostPasses = 5
 
 // hanging is the pose to draw: of those that the newest pass with readings was read in, the one that most

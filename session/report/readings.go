@@ -36,8 +36,7 @@ func readBlocks(bow model.Bow, what model.Event) (blocks []block, told bool) {
 	return nil, false
 }
 
-// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block where one was laid
-// on.
+// bracedBlocks tell one braced reading: the gaps, the tiller that they show, and the block if there is one.
 func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	rule := bow.Ruler()
 	caption, gap := "Braced", "Gap"
@@ -75,8 +74,7 @@ func bracedBlocks(bow model.Bow, e model.Braced) []block {
 	return append(blocks, block{Table: &table})
 }
 
-// sayTiller holds the difference between the limbs at the aim's station against the aim; "" where either is
-// missing.
+// sayTiller holds the difference between the limbs against the aim; "" where either is missing.
 func sayTiller(bow model.Bow, rows model.Readings) string {
 	rule := bow.Ruler()
 	aim, known := bow.Aim.Tiller.Get()

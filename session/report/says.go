@@ -100,14 +100,6 @@ func figures(story session.Story, a verdict.Advice) []fact {
 	return all
 }
 
-// lead says what a page tells.
-func lead(of Subject) string {
-	if of.Session == 0 {
-		return "The whole story"
-	}
-	return fmt.Sprintf("Session %d of %d, and the bow as it stood after it", of.Session, len(of.Story.Sessions))
-}
-
 // foot says what a page was made from. It doesn't depend on the day on which the page is written.
 func foot(story session.Story, place *time.Location) string {
 	if last := story.LastAt(); !last.IsZero() {

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"bendbook/model"
 	"bendbook/model/date"
@@ -57,11 +55,6 @@ func sayAim(rule measure.Rule, aim measure.Length) string {
 		return rule.WithUnit(aim) + " more than the lower's"
 	}
 	return rule.WithUnit(-aim) + " less than the lower's"
-}
-
-// wasRead reports whether any place of the limbs was read.
-func wasRead(story session.Story) bool {
-	return slices.ContainsFunc(story.Passes, func(p session.Pass) bool { return len(p.Poses()) > 0 })
 }
 
 // session adds a part with what was done and read in one session, pass by pass.
@@ -145,11 +138,9 @@ func passBlocks(story session.Story, number int, lines []session.Line) []block {
 
 // sentence gives what was said a capital and a full stop.
 func sentence(said string) string {
-	first, size := utf8.DecodeRuneInString(said)
-	if size == 0 {
+	if said = session.Capital(said); said == "" {
 		return ""
 	}
-	said = string(unicode.ToUpper(first)) + said[size:]
 	if strings.ContainsAny(said[len(said)-1:], ".!?") {
 		return said
 	}

@@ -12,8 +12,7 @@ import (
 
 // TallySheet says what the tally sheet is.
 const TallySheet = "A sheet to print and fill in at the tree with a pencil: this bow's stations in the " +
-	"order " +
-	"in which the forms ask, so that it is typed from top to bottom afterwards."
+	"order in which the forms ask, so that it is typed from top to bottom afterwards."
 
 // TallyPart is the end of a tally sheet's file name, behind the bow's.
 const TallyPart = "-tally.html"
@@ -26,18 +25,15 @@ type tally struct {
 
 // grid is the questions of one form, a row each, with columns to fill in.
 type grid struct {
-	Caption string
-	Caution string
-	Columns []string
-	Groups  []group
+	Caption, Caution string
+	Columns          []string
+	Groups           []group
 }
 
-// group is a run of questions under one heading, such as the upper limb, with the unit of all where they
-// share one.
+// group is a run of questions under one heading, such as the upper limb, with the unit of all or "".
 type group struct {
-	Name string
-	Unit string
-	Rows []question
+	Name, Unit string
+	Rows       []question
 }
 
 // question has its unit where the group has none.

@@ -28,7 +28,9 @@ func (d Document) TextIn(columns int) string {
 			before = block{}
 		}
 		for _, block := range part.Blocks {
-			if b.Len() > top && standsApart(before, block) {
+			apart := block.Heading != "" || block.Table != nil || before.Table != nil ||
+				block.Text != "" && before.List != nil
+			if b.Len() > top && apart {
 				b.WriteByte('\n')
 			}
 			if words := block.Heading + block.Text; words != "" {
@@ -44,12 +46,6 @@ func (d Document) TextIn(columns int) string {
 	return b.String()
 }
 
-// standsApart reports whether an empty line lies between two blocks.
-func standsApart(before, block block) bool {
-	return block.Heading != "" || block.Table != nil || before.Table != nil ||
-		block.Text != "" && before.List != nil
-}
-
 func writeList(b *strings.Builder, columns int, points []string) {
 	for _, point := range points {
 		b.WriteString(wrap(columns, point, "- ", "  "))
@@ -61,22 +57,16 @@ func underline(b *strings.Builder, columns int, text, with string) {
 	b.WriteString(wrap(columns, text, "", "") + line + "\n")
 }
 
-// wrap breaks text between words, and within one that no line can hold; first stands before the first line
-// and rest before the others.
+// wrap breaks text between words, or within too long ones; first stands before line one, rest before others.
 func wrap(columns int, text, first, rest string) string {
 	var b strings.Builder
-	line, width := first, uniseg.StringWidth(first)
-	empty := true
+	line, gap := first, ""
 	for _, word := range words(text, columns-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
-		w := uniseg.StringWidth(word)
-		if !empty && width+1+w > columns {
+		if gap != "" && uniseg.StringWidth(line+gap+word) > columns {
 			b.WriteString(line + "\n")
-			line, width, empty = rest, uniseg.StringWidth(rest), true
+			line, gap = rest, ""
 		}
-		if !empty {
-			line, width = line+" ", width+1
-		}
-		line, width, empty = line+word, width+w, false
+		line, gap = line+gap+word, " "
 	}
 	return b.String() + line + "\n"
 }
@@ -102,13 +92,13 @@ func writeTextTable(b *strings.Builder, columns int, t Table) {
 	if t.Caption != "" {
 		b.WriteString(wrap(columns, t.Caption, "", ""))
 	}
-	widths := make([]int, len(t.Head))
-	for _, row := range append([][]string{t.Head}, t.Rows...) {
+	widths, rows := make([]int, len(t.Head)), append([][]string{t.Head}, t.Rows...)
+	for _, row := range rows {
 		for i, cell := range row {
 			widths[i] = max(widths[i], uniseg.StringWidth(cell))
 		}
 	}
-	for _, row := range append([][]string{t.Head}, t.Rows...) {
+	for _, row := range rows {
 		var line strings.Builder
 		for i, cell := range row {
 			pad := strings.Repeat(" ", widths[i]-uniseg.StringWidth(cell))

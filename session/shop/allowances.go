@@ -9,8 +9,7 @@ import (
 	"bendbook/model/wood"
 )
 
-// Allowances are what finishing and first use take off a bow of this wood, learnt from the shop's own
-// finished bows and begun from common practice.
+// Allowances are what finishing and first use take off a bow of this wood, by the shop's own finished bows.
 func (s *Shop) Allowances(wood string) (finish.Allowances, error) {
 	settings, err := s.Settings()
 	if err != nil {
@@ -58,12 +57,11 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 			continue
 		}
 		first, _ := settings.Weighings(logOf(row.Facts, row.Last.Location()))
+		kind := KindOfWood(row.Bow.Wood)
 		if lost, known := first.Sanding().Get(); known {
-			kind := KindOfWood(row.Bow.Wood)
 			all.sanding[kind] = append(all.sanding[kind], lost)
 		}
 		if lost, known := first.Settling().Get(); known {
-			kind := KindOfWood(row.Bow.Wood)
 			all.settling[kind] = append(all.settling[kind], lost)
 		}
 	}

@@ -31,20 +31,17 @@ type Arrivals struct {
 	add []record.Item
 }
 
-// Look finds out what entries from a file would be in the bow's book. An entry without an id is known again
-// by what it says, so that the same file adds nothing when it comes a second time. One without a time
-// follows the one before it, and the first ones without a time follow what is in the book. The error says
-// what keeps an entry from being one of this bow.
+// Look finds out what entries from a file would be in the bow's book. One without an id is known again by
+// what it says; one without a time follows the one before it, or what is in the book. The error says what
+// keeps an entry from being one of this bow.
 func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 	// Where rows were sorted otherwise in a spreadsheet, their times say in which order things happened.
-	anonymous := func(e model.Entry) bool { return e.ID == "" && !e.At.IsZero() }
 	order := make([]int, len(entries))
-	sorted := false
 	for i := range order {
 		order[i] = i
-		sorted = sorted || !anonymous(entries[i])
 	}
-	if !sorted {
+	sorted := func(e model.Entry) bool { return e.ID != "" || e.At.IsZero() }
+	if !slices.ContainsFunc(entries, sorted) {
 		slices.SortStableFunc(order, func(i, j int) int { return entries[i].At.Compare(entries[j].At) })
 	}
 	come, err := b.asItems(entries, order)
@@ -120,15 +117,11 @@ func (b *Bench) sameEntry(one, other model.Entry) bool {
 	units := b.story.Bow().Units
 	one.What, other.What = Bare(one.What), Bare(other.What)
 	x, err := record.NewItem(one, units)
-	if err != nil {
-		return false
-	}
-	y, err := record.NewItem(other, units)
-	return err == nil && bytes.Equal(x.Doc, y.Doc)
+	y, fault := record.NewItem(other, units)
+	return err == nil && fault == nil && bytes.Equal(x.Doc, y.Doc)
 }
 
-// Bare is an event without what says nothing: stations at the end of a row that were not read, and places
-// of a block without a gap, in the order of their distance from the root.
+// Bare is an event without what says nothing: unread stations at the end of a row, places with no gap.
 func Bare(what model.Event) model.Event {
 	switch e := what.(type) {
 	case model.Relaxed:
@@ -163,23 +156,18 @@ func bareRows(rows model.Readings) model.Readings {
 }
 
 func bareBlock(block model.Block) *model.Block {
-	type place struct {
-		at   measure.Length
-		gaps [2]measure.Optional[measure.Length]
-	}
-	var places []place
-	for i, at := range block.At {
-		upper, lower := block.Gaps.At(model.Upper, i), block.Gaps.At(model.Lower, i)
-		if upper.Known() || lower.Known() {
-			places = append(places, place{at, [2]measure.Optional[measure.Length]{upper, lower}})
+	var places []int
+	for i := range block.At {
+		if block.Gaps.At(model.Upper, i).Known() || block.Gaps.At(model.Lower, i).Known() {
+			places = append(places, i)
 		}
 	}
-	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	slices.SortStableFunc(places, func(i, j int) int { return cmp.Compare(block.At[i], block.At[j]) })
 	bare := model.Block{Length: block.Length}
-	for _, p := range places {
-		bare.At = append(bare.At, p.at)
-		for side := range p.gaps {
-			bare.Gaps[side] = append(bare.Gaps[side], p.gaps[side])
+	for _, i := range places {
+		bare.At = append(bare.At, block.At[i])
+		for _, side := range model.Sides {
+			bare.Gaps[side] = append(bare.Gaps[side], block.Gaps.At(side, i))
 		}
 	}
 	bare.Gaps = bareRows(bare.Gaps)

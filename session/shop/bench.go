@@ -23,8 +23,7 @@ const (
 	broughtBack = "brought back"
 )
 
-// Bench is one bow at work: its story, and the way to add to it. Each entry is in the book before the story
-// tells it.
+// Bench is one bow at work: its story, and the way to add to it. The book has each entry before the story.
 type Bench struct {
 	shop  *Shop
 	first record.Description // before any edit
@@ -66,7 +65,14 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
 	b.items = append(b.items, items...)
-	b.story = b.toldOn(items)
+	story, ok := b.story, true
+	for i := 0; i < len(items) && ok; i++ {
+		story, ok = story.With(items[i])
+	}
+	if !ok {
+		story = session.Fold(b.first, b.items)
+	}
+	b.story = story
 	b.shop.retold(b.story)
 	return nil
 }
@@ -94,22 +100,8 @@ func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 	return items, nil
 }
 
-// toldOn is the story with the last entries of the book, which were added just now.
-func (b *Bench) toldOn(added []record.Item) session.Story {
-	story := b.story
-	for _, item := range added {
-		longer, ok := story.With(item)
-		if !ok {
-			return session.Fold(b.first, b.items)
-		}
-		story = longer
-	}
-	return story
-}
-
-// item is the entry as its document tells it, so that the story is the same now and when the book is opened
-// again. The time is the clock's on the wall, without the reading of a clock that stands still while the
-// machine sleeps.
+// item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's,
+// without the reading of one that stands still while the machine sleeps.
 func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	units := b.story.Bow().Units
 	entry := model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}
@@ -126,8 +118,7 @@ func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	return item, b.Story().Bow().CheckEvent(item.Entry.What)
 }
 
-// check says whether the event can be added to the story. A void or a change that would have no effect is
-// refused.
+// check says whether the event can be added to the story, and would have an effect.
 func (b *Bench) check(what model.Event) error {
 	switch what := what.(type) {
 	case model.Void:
@@ -163,8 +154,7 @@ func (b *Bench) Undo() (session.Line, error) {
 	return line, b.Void(line.Entry.ID, undone)
 }
 
-// Redescribe changes the bow's description and drops the draft that the change came from; nothing is written
-// where nothing changes but the draft.
+// Redescribe changes the bow's description, where anything changes, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
 		bow.ID = b.story.Bow().ID
@@ -191,23 +181,21 @@ func (b *Bench) SetAside(aside bool, why string) error {
 
 // Redo takes back the undo that was the last entry, and returns the entry that counts again.
 func (b *Bench) Redo() (session.Line, error) {
-	var last session.Line
-	if n := len(b.story.Lines); n > 0 {
-		last = b.story.Lines[n-1]
+	n := len(b.story.Lines)
+	if n == 0 {
+		return session.Line{}, ErrNothingToBringBack
 	}
+	last := b.story.Lines[n-1]
 	void, isVoid := last.Entry.What.(model.Void)
 	if !isVoid || !last.Counts() || void.Why != undone {
 		return session.Line{}, ErrNothingToBringBack
 	}
-	if err := b.Void(last.Entry.ID, broughtBack); err != nil {
-		return session.Line{}, err
-	}
+	err := b.Void(last.Entry.ID, broughtBack)
 	line, _ := b.story.Line(void.Entry)
-	return line, nil
+	return line, err
 }
 
-// Correct voids an entry and writes another in its place, both or neither, and drops the draft that it came
-// from.
+// Correct voids an entry and writes another in its place, both or neither, and drops the draft of that.
 func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	line, ok := b.story.Line(id)
 	if !ok {
@@ -219,10 +207,7 @@ func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	return b.add(draft, model.Void{Entry: id, Why: corrected}, what)
 }
 
-// What the book does not take, as on a full disk, can be kept apart: as a record of the bow, which another
-// book, or the same one later, imports.
-
-// Apart is the bow's record with events that are not in the book.
+// Apart is the bow's record with events that the book does not take, as on a full disk, to be imported later.
 func (b *Bench) Apart(events ...model.Event) (record.Record, error) {
 	items, err := b.made(events...)
 	if err != nil {

@@ -11,8 +11,7 @@ type Book interface {
 	Bow(id string) (desc record.Description, ok bool, err error)
 	// Items are a bow's entries in order of their keys. Any damage in them is an error.
 	Items(bow string) ([]record.Item, error)
-	// AddBow adds a new bow with its entries and drops the draft that it came from (draft "" is none): all of
-	// it or nothing.
+	// AddBow adds a new bow with its entries and drops the draft it came from ("" is none): all or nothing.
 	AddBow(rec record.Record, draft string) error
 	// AddItems adds entries, each with its key, to a bow and drops the draft that they came from (draft "" is
 	// none): all of it or nothing. An entry whose key is taken is refused.

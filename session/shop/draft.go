@@ -35,8 +35,7 @@ func (s *Shop) halfTyped() (map[string][]Draft, error) {
 		draft, ok, err := s.Draft(key)
 		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
 		if !isOf || draft.Form == "" {
-			// One that does not say which form it is of, or that cannot be read: who takes it up is told why. A
-			// bow's id may hold a slash.
+			// One that does not say its form, or cannot be read: who takes it up is told. A bow's id may hold a slash.
 			at := strings.LastIndexByte(key, '/')
 			if at < 0 || !ok && err == nil {
 				continue
@@ -63,15 +62,11 @@ func (s *Shop) Drafts(bow string) ([]Draft, error) {
 	return drafts[bow], err
 }
 
-// Draft is the half-typed form kept under key; ok is false where there is none. A draft that cannot be read
-// is taken for none: it was made by another version.
+// Draft is the half-typed form kept under key; one that cannot be read, as of another version, is none.
 func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 	doc, ok, err := s.book.Draft(key)
-	if err != nil || !ok {
+	if err != nil || !ok || json.Unmarshal(doc, &draft) != nil {
 		return Draft{}, false, err
-	}
-	if json.Unmarshal(doc, &draft) != nil {
-		return Draft{}, false, nil
 	}
 	return draft, true, nil
 }

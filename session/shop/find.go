@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -35,11 +36,10 @@ func (e *AmbiguousError) Error() string {
 		e.Asked, strings.Join(names, ", "))
 }
 
-// Find is the bow that a number, an id or the unambiguous start of a name means. Names and numbers are
-// compared as they are shown, since what cannot be seen cannot be asked for; letter case does not matter.
-// The error wraps ErrNoBow, or is an *AmbiguousError.
+// Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
+// whatever the letter case. The error wraps ErrNoBow, or is an *AmbiguousError.
 func (s *Shop) Find(asked string) (model.Bow, error) {
-	var byID, byNumber, byName, byStart []model.Bow
+	var found [4][]model.Bow // by id, number, name and the start of a name
 	want := strings.ToLower(plain.Line(asked))
 	if want == "" {
 		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
@@ -50,23 +50,22 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		name := strings.ToLower(plain.Line(bow.Name))
 		switch {
 		case strings.ToLower(plain.Line(bow.ID)) == want:
-			byID = append(byID, bow)
+			found[0] = append(found[0], bow)
 		case strings.ToLower(plain.Line(bow.Number)) == want:
-			byNumber = append(byNumber, bow)
+			found[1] = append(found[1], bow)
 		case name == want:
-			byName = append(byName, bow)
+			found[2] = append(found[2], bow)
 		case strings.HasPrefix(name, want):
-			byStart = append(byStart, bow)
+			found[3] = append(found[3], bow)
 		}
 	}
-	for _, found := range [][]model.Bow{byID, byNumber, byName, byStart} {
-		switch len(found) {
-		case 0:
-			continue
-		case 1:
-			return found[0], nil
+	for _, could := range found {
+		if len(could) == 1 {
+			return could[0], nil
 		}
-		return model.Bow{}, &AmbiguousError{Asked: asked, Could: found}
+		if len(could) > 1 {
+			return model.Bow{}, &AmbiguousError{Asked: asked, Could: could}
+		}
 	}
 	if err != nil {
 		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
@@ -80,10 +79,7 @@ func (r Row) Matches(text string) bool {
 	bow := r.Bow
 	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}
 	among := strings.ToLower(strings.Join(fields, "\n"))
-	for _, word := range strings.Fields(strings.ToLower(text)) {
-		if !strings.Contains(among, word) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(strings.Fields(strings.ToLower(text)), func(word string) bool {
+		return !strings.Contains(among, word)
+	})
 }

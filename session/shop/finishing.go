@@ -90,8 +90,7 @@ func (f Finishing) MayStamp() string {
 	return ""
 }
 
-// Stamp gives the bow a number of the shop's, if it has none, and logs the text that is stamped on it: both or
-// neither. It returns that text.
+// Stamp gives the bow a number, if it has none, and logs and returns the text stamped: both or neither.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {
@@ -137,8 +136,7 @@ func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
 	return settings.Number.Next(given, s.Here(), s.entropy)
 }
 
-// numbered are the bows of the book, other than the one with this id, that have one of the numbers or ever had
-// it. Of bows that cannot be read nothing is known.
+// numbered are the bows of the book, other than the one with this id, that have or had one of the numbers.
 func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
 	taken := make(map[string]bool)
 	for _, number := range numbers {
@@ -161,9 +159,8 @@ func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
 // checkNumber refuses a number by hand that another bow has or had.
 func (s *Shop) checkNumber(bow model.Bow) error {
 	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
-		const twice = "%s is the number of %s; a number is never given twice"
-		want := fmt.Sprintf(twice, bow.Number, session.NameOf(by[0]))
-		return &model.FieldError{Field: "number", Want: want}
+		return &model.FieldError{Field: "number", Want: fmt.Sprintf(
+			"%s is the number of %s; a number is never given twice", bow.Number, session.NameOf(by[0]))}
 	}
 	return nil
 }
@@ -175,8 +172,7 @@ func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighi
 }
 
 // Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its
-// size, stations and tools, and its shape as the aim. What is the other's alone is left out: its name, number,
-// customer and day, and the widths and depths of its stave.
+// size, stations and tools, and its shape as the aim, without what is the other's alone.
 func (s *Shop) Another(story session.Story) (model.Bow, error) {
 	f, err := s.Finishing(story)
 	if err != nil {

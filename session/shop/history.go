@@ -74,17 +74,14 @@ func (s *Shop) Kinds() ([]Kind, error) {
 
 // middle is the lower median; 0 of none.
 func middle[T cmp.Ordered](all []T) T {
-	var none T
-	if len(all) == 0 {
-		return none
-	}
 	slices.Sort(all)
+	if len(all) == 0 {
+		return *new(T)
+	}
 	return all[(len(all)-1)/2]
 }
 
-// Finished are the bows of the book that another may be made like: those with a pull that were handed over or
-// are being finished, by name, described as in their rows. A bow that cannot be read is not among them, and
-// keeps no other from being described.
+// Finished are the bows with a pull that were handed over or are being finished, by name, as in their rows.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
 	rows, _ := s.rows()
@@ -100,8 +97,7 @@ func (s *Shop) Finished() []model.Bow {
 	return bows
 }
 
-// Like is the story of the bow whose shape is a bow's aim; named is false where its aim is no other bow's
-// shape. The error says why that bow's story cannot be told.
+// Like is the story of the bow whose shape is a bow's aim; named is false where the aim is no bow's shape.
 func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) {
 	called, named := aim.LikeBow(bow.Aim.Bend)
 	if !named {
@@ -121,8 +117,7 @@ func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) 
 // UsualTool is what is taken for the tool before any was named, as a record has it.
 const UsualTool = "scraper"
 
-// Scraped are the stories of bows of a wood on which strokes were counted, the last worked on first, most of
-// them at the most. Damaged bows are left out; the error comes only where nothing can be read.
+// Scraped are at most so many stories of bows of a wood with strokes counted, the last worked on first.
 func (s *Shop) Scraped(wood string, most int) ([]session.Story, error) {
 	rows, err := s.rows()
 	if len(rows) == 0 && err != nil {

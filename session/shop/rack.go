@@ -40,8 +40,7 @@ func (c *rowCache) put(row Row) {
 	c.learnt = nil
 }
 
-// rows are the rows of all bows in order of ids. What is wrong with one bow keeps no other from having a row;
-// the rows come with the error where a bow cannot be read at all.
+// rows are those of all bows in order of ids; they come with the error where a bow cannot be read at all.
 func (s *Shop) rows() ([]*Row, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -161,9 +160,9 @@ func (s *Shop) keepRows() {
 	}
 }
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their last entry, newest
-// first. What is wrong with one bow keeps no other from being listed: a bow whose entries cannot be read has
-// the reason in its row, and the rows come with the error where a bow cannot be read at all.
+// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. A bow
+// whose entries cannot be read has the reason in its row; the rows come with the error for one that is all
+// lost.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {
@@ -187,8 +186,7 @@ func (s *Shop) Rack() ([]Row, error) {
 	return told, nil
 }
 
-// Today are the bows in hand: those with which something can be done today first, then those that must wait,
-// by when they are dry. Damaged ones are left out. The rows come with the error where a bow cannot be read.
+// Today are the bows in hand: those with which something can be done today first, then by when they are dry.
 func (s *Shop) Today() ([]Row, error) {
 	rows, err := s.Rack()
 	rows = slices.DeleteFunc(rows, func(row Row) bool { return !row.InHand || row.Damage != nil })
@@ -229,8 +227,7 @@ func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	return measure.Some(weight + max(takes.Sum(), bow.Order.Allow.Or(0)))
 }
 
-// SayNext says what a bow waits for, and until when it dries where it does: "varnish, coat 2, dry tomorrow
-// 10:00".
+// SayNext says what a bow waits for, and until when it dries: "varnish, coat 2, dry tomorrow 10:00".
 func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	next := p.Waits()
 	if !p.Dry.After(now) || next == "" {
@@ -239,8 +236,7 @@ func SayNext(p finish.Progress, now time.Time, dates date.Order) string {
 	return fmt.Sprintf("%s, dry %s", next, SayWhen(p.Dry, now, dates))
 }
 
-// SayWhen is a time as one says it: the hour for today and tomorrow, else the day. Both are told where now
-// is.
+// SayWhen is a time as one says it where now is: the hour for today and tomorrow, else the day.
 func SayWhen(at, now time.Time, dates date.Order) string {
 	if at = at.In(now.Location()); at.Format(time.DateOnly) == now.Format(time.DateOnly) {
 		return fmt.Sprintf("at %s", at.Format("15:04"))

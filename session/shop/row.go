@@ -12,13 +12,11 @@ import (
 	"bendbook/session"
 )
 
-// rowLayout is the layout of the rows that this program makes. Raise it whenever a row says other things, or
-// a story comes to other ones: cached rows of another layout are made anew.
+// rowLayout is the layout of the rows made here. Raise it whenever a row says other things than before.
 const rowLayout = 1
 
-// Row is what the rack and the shop's lists need of one bow, worked out once from its entries. What the book
-// caches holds nothing that follows from the shop's settings or from the time; that is filled in when the
-// rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. What the book caches
+// follows neither from the shop's settings nor from the time; that is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
@@ -64,15 +62,13 @@ func rowOf(s session.Story) Row {
 	return row
 }
 
-// rowIn is the row in a cached document; ok is false for one of another layout, of another bow, or made
-// before the bow's last entry.
+// rowIn is the row in a cached document, unless it is of another layout or bow, or of fewer entries.
 func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 	err := json.Unmarshal(doc, &row)
 	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
 }
 
-// order is that of the rack: bows in hand first, by the day they are due, then by their last entry, newest
-// first.
+// order is that of the rack: bows in hand first, by the day they are due, then by their newest entry.
 func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
 	return cmp.Or(
@@ -93,8 +89,7 @@ func firstWhere(one, other bool) int {
 	return 1
 }
 
-// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late. ok is
-// false where no day was promised, or the bow was handed over.
+// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late.
 func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
 	due, promised := r.Bow.Order.Due.Time()
 	if r.HandedOver || !promised {
@@ -103,8 +98,7 @@ func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
 	return int(due.Sub(dayOf(now)).Hours() / 24), true
 }
 
-// Misses says by how many days the earliest handover comes after the day that was promised; 0 where it does
-// not.
+// Misses says by how many days the earliest handover comes after the day that was promised.
 func (r Row) Misses(place *time.Location) int {
 	due, promised := r.Bow.Order.Due.Time()
 	if r.Handover.IsZero() || r.HandedOver || !promised {

@@ -10,14 +10,13 @@ import (
 	"bendbook/model/finish"
 )
 
-// Settings are the shop's own practice as it was kept last; common practice where none was. Where they cannot
-// be read, common practice comes with the error.
+// Settings are the shop's practice as kept last; common practice where none was, or with the error.
 func (s *Shop) Settings() (finish.Settings, error) {
 	doc, kept, err := s.book.Settings()
-	switch {
-	case err != nil:
+	if err != nil {
 		return finish.Usual(), fmt.Errorf("reading the shop's settings: %w", err)
-	case !kept:
+	}
+	if !kept {
 		return finish.Usual(), nil
 	}
 	settings, err := finish.Parse(doc)

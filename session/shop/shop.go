@@ -35,8 +35,7 @@ type Shop struct {
 	came int // how many times something came to a read-only book
 }
 
-// Options are what a Shop takes from outside; the zero value stands for the real clock and the system's
-// randomness.
+// Options are what a Shop takes from outside; zero stands for the real clock and the system's randomness.
 type Options struct {
 	Now     func() time.Time
 	Place   *time.Location // in which days are reckoned; nil is UTC
@@ -71,8 +70,7 @@ func (s *Shop) ReadOnly() string { return s.book.ReadOnly() }
 // Notice says what opening the book had to mend; "" for nothing.
 func (s *Shop) Notice() string { return s.book.Notice() }
 
-// Refresh brings a read-only shop up to what the book's holder has written since, and says whether anything
-// came.
+// Refresh brings a read-only shop up to what the book's holder has written since; changed says if any.
 func (s *Shop) Refresh() (changed bool, err error) {
 	changed, err = s.book.Refresh()
 	if changed {
@@ -100,24 +98,10 @@ func (s *Shop) Story(id string) (session.Story, error) {
 	return session.Fold(first, items).ShownIn(s.shownUnits()), nil
 }
 
-// shownUnits are those in which every bow is shown and typed. Where the settings cannot be read each is in
-// its own; who asks for them is told.
+// shownUnits are those of every bow; each is in its own where the settings cannot be read.
 func (s *Shop) shownUnits() measure.Units {
 	settings, _ := s.Settings()
 	return settings.ShownUnits()
-}
-
-// stories gives visit the story of each bow, in no promised order, until it fails. What is wrong with one
-// bow keeps no other from being visited: one whose entries cannot be read comes as it was first described,
-// with the damage.
-func (s *Shop) stories(visit func(story session.Story, damage error) error) error {
-	return s.book.Bows(func(first record.Description) error {
-		items, err := s.book.Items(first.Bow.ID)
-		if err != nil {
-			return visit(session.Fold(first, nil), unreadable(first.Bow, err))
-		}
-		return visit(session.Fold(first, items), nil)
-	})
 }
 
 // Bench is the bench with one bow on it.
@@ -146,8 +130,7 @@ func (s *Shop) load(id string) (first record.Description, items []record.Item, e
 	return first, items, err
 }
 
-// NewBow writes a new bow into the book, under an id that is made for it here, and drops the draft that it
-// came from; draft "" is none.
+// NewBow writes a new bow into the book, under a new id, and drops the draft that it came from; "" is none.
 func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	bow.ID = ""
 	if err := s.checkNumber(bow); err != nil {
@@ -167,8 +150,7 @@ func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
 	return rec.Bow.ID, nil
 }
 
-// NewBowApart is the record of a new bow that is not in the book. Whether its number is taken is told when
-// it is imported.
+// NewBowApart is the record of a new bow that is not in the book; its number is checked on import.
 func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
 	key, err := s.nextKey(record.Key{})
 	if err != nil {

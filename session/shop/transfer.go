@@ -17,8 +17,7 @@ type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes a bow of the book otherwise, with no entry that says why;
-	// the book's own description stayed.
+	// DescribedElse says that the record describes the bow otherwise, without an entry; the book's own stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.
@@ -46,8 +45,7 @@ func (i Imported) String() string {
 }
 
 // Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
-// book has gets the entries that it lacks, by their ids; its description stays, since edits are entries too.
-// The error names the record and the field at fault; the records before it are kept.
+// book has gets the entries that it lacks. The error names the record at fault; those before it are kept.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 	defer s.KeepRows()
 	records := record.NewReader(r)
@@ -56,10 +54,10 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if errors.Is(err, io.EOF) {
 			return nil
 		}
-		if err != nil {
-			return err
+		var done Imported
+		if err == nil {
+			done, err = s.importRecord(rec)
 		}
-		done, err := s.importRecord(rec)
 		if err != nil {
 			return err
 		}
@@ -83,7 +81,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 		if err := s.book.AddBow(rec, ""); err != nil {
 			return done, fmt.Errorf("keeping %s: %w", done.Name, err)
 		}
-		done.SameNumber = s.arrived(session.Fold(rec.Description, rec.Items))
+		s.arrived(session.Fold(rec.Description, rec.Items), &done)
 		return done, nil
 	}
 	if mine.Bow.Units != rec.Bow.Units {
@@ -106,22 +104,19 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	if err := s.book.AddItems(rec.Bow.ID, merged.Add, ""); err != nil {
 		return done, fmt.Errorf("keeping the new entries of %s: %w", done.Name, err)
 	}
-	done.SameNumber = s.arrived(story)
+	s.arrived(story, &done)
 	return done, nil
 }
 
-// arrived notes what the story of an imported bow is now, and names the other bows that have its number, or
-// had it.
-func (s *Shop) arrived(story session.Story) (sameNumber []string) {
+// arrived notes what the story of an imported bow is now, and the other bows that have its number, or had it.
+func (s *Shop) arrived(story session.Story, done *Imported) {
 	s.retold(story)
 	for _, bow := range s.numbered(story.Numbers(), story.Desc.Bow.ID) {
-		sameNumber = append(sameNumber, session.NameOf(bow))
+		done.SameNumber = append(done.SameNumber, session.NameOf(bow))
 	}
-	return sameNumber
 }
 
-// describedElse says whether a record describes a bow otherwise than the book does and no entry accounts for
-// it. Where the book has changes that the record lacks, the record is simply older.
+// describedElse says whether a record describes a bow otherwise than the book and no entry accounts for it.
 func describedElse(story session.Story, rec record.Record) bool {
 	known := make(map[string]bool, len(rec.Items))
 	for _, item := range rec.Items {
@@ -139,8 +134,7 @@ func describedElse(story session.Story, rec record.Record) bool {
 	return changes || err != nil
 }
 
-// Export is a bow as its record: the description as it stands now, and every entry, the changes of it among
-// them.
+// Export is a bow as its record: the description as it stands now, and every entry, the changes of it too.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
 	if err != nil {
@@ -149,16 +143,16 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), nil
 }
 
-// ExportAll gives visit the record of each bow until it fails. A bow that cannot be read keeps no other from
-// being exported; the error tells of all such at the end.
+// ExportAll gives visit the record of each bow until it fails; the error tells of those that cannot be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
-	err := s.stories(func(story session.Story, damage error) error {
-		if damage != nil {
-			unread = append(unread, damage)
+	err := s.book.Bows(func(first record.Description) error {
+		items, err := s.book.Items(first.Bow.ID)
+		if err != nil {
+			unread = append(unread, unreadable(first.Bow, err))
 			return nil
 		}
-		return visit(story.Record())
+		return visit(session.Fold(first, items).Record())
 	})
 	return errors.Join(append(unread, err)...)
 }

@@ -3,6 +3,7 @@
 package command
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -36,9 +37,8 @@ type World struct {
 
 	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
 	Watch func() (ctx context.Context, stop func())
-	// OpenBook opens the book at path for a command that reads, or writes too; path "" is the maker's own
-	// book. A book that does not exist is made for one that writes. close must be
-	// called and its error told.
+	// OpenBook opens the book at path, "" for the maker's own, and makes it for a command that writes. close
+	// must be called and its error told.
 	OpenBook func(path string, readOnly bool) (book shop.Book, close func() error, err error)
 	// OpenScratchBook makes a throw-away book.
 	OpenScratchBook func() (book shop.Book, close func() error, err error)
@@ -70,11 +70,8 @@ func Run(world World, args []string) int {
 	root.SetIn(world.In)
 	root.SetOut(world.Out)
 	root.SetErr(world.Err)
-	err := root.Execute()
-	if err == nil {
-		// Help and the like are printed without a look at what became of it.
-		err = out.err
-	}
+	// Help and the like are printed without a look at what became of it.
+	err := cmp.Or(root.Execute(), out.err)
 	if err == nil {
 		return Done
 	}
@@ -124,7 +121,11 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 		importCommand(world, &o), exportCommand(world, &o), summaryCommand(world, &o), cardCommand(world, &o),
 		tallyCommand(world, &o), settingsCommand(world, &o), adviseCommand(world, &o), strungCommand(world),
 		checkCommand(world, &o), rescueCommand(world), backupCommand(world, &o), restoreCommand(world, &o),
-		versionCommand(world))
+		&cobra.Command{Use: "version", Short: "Print the version", Args: takes(0, 0, noArgument),
+			RunE: func(*cobra.Command, []string) error {
+				_, err := fmt.Fprintf(world.Out, "bendbook %s\n", world.Version)
+				return err
+			}})
 	addTopics(root)
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultCompletionCmd()
@@ -134,18 +135,6 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 		}
 	}
 	return root
-}
-
-func versionCommand(world *World) *cobra.Command {
-	return &cobra.Command{
-		Use:   "version",
-		Short: "Print the version",
-		Args:  takes(0, 0, noArgument),
-		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(world.Out, "bendbook %s\n", world.Version)
-			return err
-		},
-	}
 }
 
 // printMessage tells something beside a command's output, on standard error.

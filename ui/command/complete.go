@@ -3,6 +3,7 @@ package command
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,36 +33,31 @@ func completeBow(world *World, o *options) cobra.CompletionFunc {
 			rows, err = s.Rack()
 			return err
 		})
-		return bowsFrom(rows, start), cobra.ShellCompDirectiveNoFileComp
-	}
-}
-
-// bowsFrom is, for each bow, the first of its name, number and id that begins with start and means no other
-// bow.
-func bowsFrom(rows []shop.Row, start string) (offered []cobra.Completion) {
-	calls := func(row shop.Row) []string { return []string{row.Bow.Name, row.Bow.Number, row.Bow.ID} }
-	means := make(map[string]int) // how many bows a word could mean
-	for _, row := range rows {
-		for _, call := range calls(row) {
-			means[strings.ToLower(call)]++
-		}
-	}
-	for _, row := range rows {
-		for _, call := range calls(row) {
-			word := strings.ToLower(call)
-			if typable(call) && strings.HasPrefix(word, strings.ToLower(start)) && means[word] == 1 {
-				offered = append(offered, cobra.CompletionWithDesc(call, describe(row, call)))
-				break
+		// Of each bow the first of its name, number and id that begins with start and means no other bow.
+		calls := func(row shop.Row) []string { return []string{row.Bow.Name, row.Bow.Number, row.Bow.ID} }
+		means := make(map[string]int) // how many bows a word could mean
+		for _, row := range rows {
+			for _, call := range calls(row) {
+				means[strings.ToLower(call)]++
 			}
 		}
+		var offered []cobra.Completion
+		for _, row := range rows {
+			i := slices.IndexFunc(calls(row), func(call string) bool {
+				word := strings.ToLower(call)
+				return typable(call) && strings.HasPrefix(word, strings.ToLower(start)) && means[word] == 1
+			})
+			if i >= 0 {
+				call := calls(row)[i]
+				offered = append(offered, cobra.CompletionWithDesc(call, describe(row, call)))
+			}
+		}
+		return offered, cobra.ShellCompDirectiveNoFileComp
 	}
-	return offered
 }
 
 // typable says whether a name can be typed as it is shown.
-func typable(call string) bool {
-	return call != "" && plain.Line(call) == call && call[0] != '-'
-}
+func typable(call string) bool { return call != "" && plain.Line(call) == call && call[0] != '-' }
 
 // describe says what bow is offered as call, beside it.
 func describe(row shop.Row, call string) string {

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bendbook/model/date"
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -119,21 +120,22 @@ func listJSON(w io.Writer, rows []shop.Row, place *time.Location) error {
 		if !row.Last.IsZero() {
 			listed.Last = &row.Last
 		}
-		if weight, known := bow.Order.Weight.Get(); known {
-			listed.Weight = number(weight.In(bow.Units.Force))
-		}
-		if draw, known := bow.Order.Draw.Get(); known {
-			listed.Draw = number(draw.In(bow.Units.Length))
-		}
+		force := func(f measure.Force) float64 { return f.In(bow.Units.Force) }
+		length := func(l measure.Length) float64 { return l.In(bow.Units.Length) }
+		listed.Weight, listed.Draw = number(bow.Order.Weight, force), number(bow.Order.Draw, length)
 		if pull, known := row.Pull.Get(); known {
-			listed.PeakAt = number(pull.Draw.In(bow.Units.Length))
-			if peak, known := pull.Peak.Get(); known {
-				listed.Peak = number(peak.In(bow.Units.Force))
-			}
+			listed.PeakAt, listed.Peak = number(measure.Some(pull.Draw), length), number(pull.Peak, force)
 		}
 		list.Bows = append(list.Bows, listed)
 	}
 	return writeJSON(w, list)
 }
 
-func number(v float64) *float64 { return &v }
+func number[T any](o measure.Optional[T], in func(T) float64) *float64 {
+	v, known := o.Get()
+	if !known {
+		return nil
+	}
+	n := in(v)
+	return &n
+}

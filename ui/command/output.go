@@ -32,8 +32,7 @@ func (r *results) Write(p []byte) (int, error) {
 	return n, r.err
 }
 
-// cause is a file's error without the file's name, which stands in the line already, and that of the system
-// call, which helps nobody.
+// cause is a file's error without the file's name, which stands in the line already, and the system call.
 func cause(err error) error {
 	if path, isPath := err.(*fs.PathError); isPath {
 		return path.Err

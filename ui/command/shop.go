@@ -21,12 +21,8 @@ func showScreen(world *World, o options) error {
 		return errNoTerminal
 	}
 	return withBook(world, o, o.readOnly, func(book shop.Book) error {
-		return world.Screen(openShop(world, book))
+		return world.Screen(shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
 	})
-}
-
-func openShop(world *World, book shop.Book) *shop.Shop {
-	return shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 }
 
 func demoCommand(world *World) *cobra.Command {
@@ -43,7 +39,7 @@ func demoCommand(world *World) *cobra.Command {
 				return err
 			}
 			defer func() { err = besides(err, closeBook()) }()
-			s := openShop(world, book)
+			s := shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
 			if err := s.Import(world.Demo(), func(shop.Imported) {}); err != nil {
 				return fmt.Errorf("setting up the demo shop: %w", err)
 			}

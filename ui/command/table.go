@@ -19,15 +19,8 @@ import (
 
 // tableFlags say how a table is imported.
 type tableFlags struct {
-	bow    string
-	dryRun bool
-	yes    bool
-}
-
-func (f *tableFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
-	cmd.Flags().BoolVar(&f.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
-	cmd.Flags().BoolVar(&f.yes, "yes", false, "write a table's entries without asking first")
+	bow         string
+	dryRun, yes bool
 }
 
 // check says what is wrong with the flags for these files.
@@ -145,8 +138,7 @@ func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error
 	return err
 }
 
-// agreed asks on the terminal whether so many new entries are to be written to a bow. The error says that
-// they are not.
+// agreed asks on the terminal whether to write so many new entries to a bow; the error is a no.
 func agreed(ctx context.Context, world *World, entries int, bow string) error {
 	if _, err := fmt.Fprintf(world.Err, "Write %s to %s? [y/N] ", newEntries(entries), bow); err != nil {
 		return err
@@ -155,9 +147,8 @@ func agreed(ctx context.Context, world *World, entries int, bow string) error {
 	if err != nil && !errors.Is(err, io.EOF) {
 		return err
 	}
-	switch strings.ToLower(strings.TrimSpace(line)) {
-	case "y", "yes":
-		return nil
+	if yes := strings.ToLower(strings.TrimSpace(line)); yes != "y" && yes != "yes" {
+		return errors.New("nothing was written")
 	}
-	return errors.New("nothing was written")
+	return nil
 }

@@ -41,9 +41,11 @@ them or none.`,
 		RunE: func(_ *cobra.Command, names []string) error {
 			// A name that is wrong should not be found out half-way.
 			for _, name := range names {
-				if err := tryFile(world, name); err != nil {
+				in, _, err := openInput(world, name)
+				if err != nil {
 					return err
 				}
+				_ = in.Close() // of standard input it does nothing
 			}
 			if asTable.bow != "" {
 				return withShop(world, *o, asTable.dryRun, func(ctx context.Context, s *shop.Shop) error {
@@ -52,26 +54,24 @@ them or none.`,
 			}
 			return withShop(world, *o, false, func(ctx context.Context, s *shop.Shop) (err error) {
 				for i := 0; i < len(names) && err == nil; i++ {
-					err = importFile(ctx, world, s, names[i])
+					err = withInput(world, names[i], func(in io.Reader) error {
+						told := func(done shop.Imported) { printMessage(world, done.String()) }
+						err := s.Import(watchedReader{in, ctx}, told)
+						if errors.Is(err, errInterrupted) {
+							return errors.New("interrupted; the bows that were told of are in the book, the others are not")
+						}
+						return err
+					})
 				}
 				return err
 			})
 		},
 	}
-	asTable.add(cmd)
+	flags := cmd.Flags()
+	flags.StringVar(&asTable.bow, "bow", "", "take the file for a table (CSV) of this `bow`'s readings")
+	flags.BoolVar(&asTable.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
+	flags.BoolVar(&asTable.yes, "yes", false, "write a table's entries without asking first")
 	return cmd
-}
-
-func importFile(ctx context.Context, world *World, s *shop.Shop, name string) error {
-	return withInput(world, name, func(in io.Reader) error {
-		err := s.Import(watchedReader{in, ctx}, func(done shop.Imported) {
-			printMessage(world, done.String())
-		})
-		if errors.Is(err, errInterrupted) {
-			return errors.New("interrupted; the bows that were told of are in the book, the others are not")
-		}
-		return err
-	})
 }
 
 // openInput opens a file, or standard input for -, and says what to call it.
@@ -86,8 +86,7 @@ func openInput(world *World, name string) (in io.ReadCloser, said string, err er
 	return in, name, nil
 }
 
-// withInput reads the text of a file, or of standard input for -; what is wrong with it is told with its
-// name.
+// withInput reads the text of a file, or of standard input for -, and tells what is wrong with its name.
 func withInput(world *World, name string, read func(in io.Reader) error) error {
 	in, said, err := openInput(world, name)
 	if err != nil {
@@ -101,19 +100,9 @@ func withInput(world *World, name string, read func(in io.Reader) error) error {
 	return nil
 }
 
-// decoded is a text in UTF-8. One that begins with a mark of its encoding, as some editors and shells write
-// it, is read in that.
+// decoded is a text in UTF-8; one that begins with a mark of its encoding is read in that.
 func decoded(in io.Reader) io.Reader {
 	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
-}
-
-// tryFile says whether a file can be read at all.
-func tryFile(world *World, name string) error {
-	in, _, err := openInput(world, name)
-	if err != nil || name == "-" {
-		return err
-	}
-	return in.Close()
 }
 
 func exportCommand(world *World, o *options) *cobra.Command {

@@ -47,8 +47,7 @@ func (s Size) Slim() Size {
 	return s
 }
 
-// across is how many cells one dot is wide: cells are about twice as high as wide, and a dot is to be square
-// but where room is short.
+// across is how many cells one dot is wide: cells are about twice as high as wide, and a dot is to be square.
 func (s Size) across() int {
 	switch s {
 	case Small, Narrow:
@@ -68,8 +67,7 @@ func Width(text string, s Size) int {
 	return width
 }
 
-// Fit returns the largest size in which the text is at most width cells wide and height cells high, and
-// whether there is one.
+// Fit returns the largest size in which the text is at most width by height cells, and whether there is one.
 func Fit(text string, width, height int) (Size, bool) {
 	for _, s := range []Size{Huge, HugeNarrow, Large, Narrow, Small} {
 		if Width(text, s) <= width && s.Rows() <= height {
@@ -80,9 +78,7 @@ func Fit(text string, width, height int) (Size, bool) {
 }
 
 // Render writes the text in block figures: s.Rows() lines of Width cells each, without a newline at the end.
-// A
-// character that has no figure is written small, in the middle of its place, or left blank if it doesn't fill
-// one cell; bytes that are no UTF-8 are blanks.
+// A character that has no figure is written small, or left blank if it doesn't fill one cell.
 func Render(text string, s Size, ascii bool) string {
 	lines := make([]string, s.Rows())
 	for i, r := range []rune(text) {

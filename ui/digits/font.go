@@ -2,9 +2,8 @@ package digits
 
 import "strings"
 
-// picture returns a character's rows of dots, blank ones for a character that has none. The figures are three
-// dots wide and fill the height, so that a row of them stands still while it counts; a sign is as wide as it
-// must be. Where a letter and a figure are alike in print, the letter is rounder.
+// picture returns a character's rows of dots, blank ones for one that has none. Figures are three dots wide,
+// so that a row of them stands still while it counts; a sign is as wide as it must be.
 func picture(r rune) []string {
 	drawn, ok := font[r]
 	if !ok {

@@ -26,9 +26,8 @@ func runs(rs []reading, xs, ys scale) [][]stop {
 	return out
 }
 
-// curve is one run of readings sampled for drawing. Column first+i is entered
-// at row edges[i] and left at row edges[i+1]; peaks[i] are the rows which that
-// column's own readings need besides.
+// curve is one run of readings sampled for drawing. Column first+i is entered at row edges[i] and left at row
+// edges[i+1]; peaks[i] are the rows which that column's own readings need besides.
 type curve struct {
 	first int
 	edges []int
@@ -76,9 +75,8 @@ func between(a, b stop, x float64) float64 {
 	return a.y + t*(b.y-a.y)
 }
 
-// bend leads the line through readings that it would pass by: a peak narrower
-// than its column. It moves only borders to columns without readings of their
-// own; what is still missed is left to the spikes that Plot draws.
+// bend leads the line through a peak narrower than its column, moving only borders to columns without
+// readings of their own; what is still missed is left to the spikes that Plot draws.
 func (c curve) bend() {
 	for i, p := range c.peaks {
 		lo, hi := c.cover(i)

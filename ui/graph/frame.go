@@ -104,8 +104,7 @@ func (p Plot) drawAxes(c *canvas, f frame) {
 	}
 }
 
-// drawTicks marks the ticks on the axis and writes their labels under it, each centred on its place but never
-// over the edge.
+// drawTicks marks the ticks and writes their labels under them, each centred but never over the edge.
 func (p Plot) drawTicks(c *canvas, f frame, down rune) {
 	for _, t := range p.XTicks {
 		if t.At < f.xs.Min || t.At > f.xs.Max {

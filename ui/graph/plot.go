@@ -54,8 +54,7 @@ func (p Plot) Render() string {
 	return c.render(styles)
 }
 
-// drawSeries draws the i-th series: its lines, the spikes up to readings that a line within one column can't
-// pass through, and the points.
+// drawSeries draws the i-th series: lines, spikes up to readings that a line can't pass through, and points.
 func (p Plot) drawSeries(c *canvas, f frame, i int) {
 	s := p.Series[i]
 	glyphs := s.Stroke.glyphs(p.ASCII)

@@ -63,9 +63,8 @@ func (s scale) cell(pos float64) int {
 	return max(0, min(s.cells-1, int(math.Round(middle+off))))
 }
 
-// roundValues returns the multiples of a step that lie within the scale, at least two cells apart: the
-// smallest of steps for which that is so, past the end the last one doubled. If that leaves fewer than two,
-// it returns both ends: with one value alone nobody can read a scale.
+// roundValues returns the multiples of a step within the scale, at least two cells apart: the smallest of
+// steps for which that is so, past the end the last one doubled; or both ends if that leaves fewer than two.
 func (s scale) roundValues(steps []float64) (values []float64) {
 	if s.cells < 2 {
 		return nil

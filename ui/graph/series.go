@@ -8,8 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 )
 
-// Series is one curve: readings Y at distances X, in any order. A reading that is NaN or infinite is missing
-// and leaves a gap.
+// Series is one curve: readings Y at distances X, in any order. One that is NaN or infinite leaves a gap.
 type Series struct {
 	X, Y   []float64
 	Stroke Stroke         // tells series apart without colour

@@ -6,13 +6,10 @@ import (
 	"github.com/guptarohit/asciigraph"
 )
 
-// Stroke is the shape of a line. The strokes differ in their glyphs, so that curves lying over each other
-// stay
-// apart on a screen without colour.
+// Stroke is the shape of a line; strokes differ in their glyphs, to stay apart without colour.
 type Stroke int
 
-// The strokes, from the one that catches the eye to the one that hardly does, and Heavy for a thing that is
-// no curve, such as a fixed part.
+// The strokes, the most striking first, and Heavy for a thing that is no curve, such as a fixed part.
 const (
 	Solid Stroke = iota
 	Dashed
@@ -20,9 +17,9 @@ const (
 	Heavy
 )
 
-// glyphs are the characters of a stroke: a line going right, one going up, and the four corners, by where
-// their ends point: down and right, down and left, up and right, up and left. Dashed and Dotted avoid
-// characters of ambiguous East Asian width; for Solid and Heavy there are none but those.
+// glyphs are the characters of a stroke: a line going right, one going up, and the four corners by their
+// ends: down right, down left, up right, up left. Dashed and Dotted avoid those of ambiguous East Asian
+// width.
 func (s Stroke) glyphs(ascii bool) []rune {
 	all := map[Stroke]string{Solid: "─│╭╮╰╯", Dashed: "╌╎╌╌╌╌", Dotted: "∙∙∙∙∙∙", Heavy: "━┃┏┓┗┛"}
 	if ascii {

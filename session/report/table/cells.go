@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -12,8 +13,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// cells are those of one row. They are a model.Codec: each field of an event is written into its cell or read
-// from there. The first fault is kept.
+// cells are a row's, and a model.Codec: each field is written into its cell or read there.
 type cells struct {
 	bow      model.Bow
 	as       map[string]string // the columns of fields that are named otherwise than these
@@ -42,10 +42,7 @@ func (c *cells) failf(format string, args ...any) {
 
 // column is the name of a field's column.
 func (c *cells) column(field string) string {
-	if name := c.as[field]; name != "" {
-		return name
-	}
-	return strings.ReplaceAll(field, "_", " ")
+	return cmp.Or(c.as[field], strings.ReplaceAll(field, "_", " "))
 }
 
 // take returns the cell in a column and counts it as used.
@@ -107,10 +104,7 @@ func (c *cells) Length(field string, v *measure.Length) {
 
 // MaybeForce implements model.Codec.
 func (c *cells) MaybeForce(field string, v *measure.Optional[measure.Force]) {
-	unit := c.bow.Units.Force
-	if other := c.columns[c.column(field)].force; other != "" {
-		unit = other
-	}
+	unit := cmp.Or(c.columns[c.column(field)].force, c.bow.Units.Force)
 	pass(c, field, forces, v, func(f measure.Force) string { return decimal(f.In(unit)) },
 		func(cell string) (measure.Force, error) { return number(cell, unit, unit.Force, measure.ParseForce) })
 }
@@ -231,10 +225,7 @@ func (c *cells) Block(**model.Block) {}
 
 // parseLength reads a length in the unit of its column's heading.
 func (c *cells) parseLength(in column, cell string) (measure.Length, error) {
-	unit := c.bow.Units.Length
-	if in.length != "" {
-		unit = in.length
-	}
+	unit := cmp.Or(in.length, c.bow.Units.Length)
 	return number(cell, unit, unit.Length, measure.ParseLength)
 }
 

@@ -67,8 +67,7 @@ const (
 // kindBlock is a row with the gaps under a straight block. A record has them in the entry of the braced bow.
 const kindBlock = "block"
 
-// kinds are the kinds of rows, and columns all their columns, both in the order in which they are written; all
-// stations stand in the place of one.
+// kinds of rows and all their columns, in the order of writing; one column stands for all stations.
 var (
 	kinds   = allKinds()
 	columns = allColumns()
@@ -151,7 +150,7 @@ func allKinds() []kind {
 	all := known()
 	for _, k := range model.Kinds() {
 		noRow := []model.Kind{model.KindVoid, model.KindEdit, model.KindRack}
-		if kindIndex(all, string(k)) >= 0 || slices.Contains(noRow, k) {
+		if _, has := kindNamed(all, string(k)); has || slices.Contains(noRow, k) {
 			continue
 		}
 		c := &cells{fields: make(map[string]string), used: make(map[string]bool)}
@@ -170,14 +169,9 @@ func allKinds() []kind {
 	return all
 }
 
-func kindIndex(of []kind, name string) int {
-	return slices.IndexFunc(of, func(k kind) bool { return k.name == name })
-}
-
-func kindNamed(name string) (k kind, known bool) {
-	i := kindIndex(kinds, name)
-	if i < 0 {
-		return kind{}, false
+func kindNamed(of []kind, name string) (k kind, known bool) {
+	if i := slices.IndexFunc(of, func(k kind) bool { return k.name == name }); i >= 0 {
+		return of[i], true
 	}
-	return kinds[i], true
+	return kind{}, false
 }

@@ -8,12 +8,10 @@ import (
 	"unicode/utf8"
 )
 
-// formula are the characters with which a cell begins that some spreadsheet runs: those of OWASP's "CSV
-// Injection" and their wide forms.
+// formula are first characters that make a spreadsheet run a cell: OWASP's "CSV Injection", and wide forms.
 const formula = "=+-@|%\t\r＝＋－＠"
 
-// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day, such
-// as 00123, 1e5 or 3/4; behind blanks and apostrophes too.
+// changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day.
 func changes(text string) bool {
 	text = strings.TrimLeft(text, "'")
 	if strings.Trim(text, "0123456789.,:/-+eE% \n") == "" && strings.ContainsAny(text, "0123456789") {
@@ -26,8 +24,7 @@ func changes(text string) bool {
 	return size > 0 && strings.ContainsRune(formula, first)
 }
 
-// defuse turns text into a cell that every spreadsheet leaves as it is: an apostrophe goes before what it
-// could run or change, and control characters are spelled out. restore takes both back.
+// defuse turns text into a cell that spreadsheets leave as it is: an apostrophe stops what they could run.
 func defuse(text string) string {
 	// restore finds the apostrophe by the text as spelled, so it is set by that.
 	spelled := spell(text)
@@ -37,8 +34,7 @@ func defuse(text string) string {
 	return spelled
 }
 
-// restore returns the text of a cell that defuse wrote. A cell typed by hand stays as it is, except for
-// backslashes that look like defuse's.
+// restore returns the text of a cell that defuse wrote, and one typed by hand but for such backslashes.
 func restore(cell string) string {
 	if rest, marked := strings.CutPrefix(cell, "'"); marked && changes(rest) {
 		cell = rest
@@ -46,8 +42,7 @@ func restore(cell string) string {
 	return unspell(cell)
 }
 
-// spell writes control characters, which spreadsheets lose or change, as \r, \t and \x00, those that steer
-// the direction of writing or are not seen as \u202e or \U000e0041, and a backslash twice. Line feeds stay.
+// spell writes characters that spreadsheets lose or change, or that are not seen, as \r, \t, \x00 and \u202e.
 func spell(text string) string {
 	var b strings.Builder
 	for _, r := range text {

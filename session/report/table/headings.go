@@ -77,17 +77,11 @@ func parseHeading(bow model.Bow, text string) (c column, known bool) {
 
 // stationHeading reads "upper 6", "u 6 in", "upper6" or "u6".
 func stationHeading(words []string) (side model.Side, place string, ok bool) {
-	if len(words) == 0 {
-		return 0, "", false
-	}
 	for _, s := range model.Sides {
 		for _, name := range []string{s.String(), s.String()[:1]} {
-			rest, found := strings.CutPrefix(words[0], name)
-			if !found {
-				continue
-			}
-			place := strings.TrimSpace(rest + " " + strings.Join(words[1:], " "))
-			if place != "" && place[0] >= '0' && place[0] <= '9' {
+			place, found := strings.CutPrefix(strings.Join(words, " "), name)
+			place = strings.TrimSpace(place)
+			if found && place != "" && place[0] >= '0' && place[0] <= '9' {
 				return s, place, true
 			}
 		}

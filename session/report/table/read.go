@@ -23,8 +23,7 @@ type Understood struct {
 // Row is one row of a table and what it was taken for.
 type Row struct {
 	Line int // of the file, from 1
-	// Entry is what the row says; an entry that stands in several rows is that of the first, with what the
-	// others add.
+	// Entry is what the row says; of an entry in several rows the first has what the others add.
 	Entry model.Entry
 	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
 	Says  string       // the same in words
@@ -67,12 +66,18 @@ const (
 // place. The error says why the file is no table; what is wrong with a single row is told with that row.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {
 	buffered := bufio.NewReader(in)
-	if start, err := buffered.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
-		// The mark was just seen, so skipping it cannot fail.
+	if start, _ := buffered.Peek(len(byteOrderMark)); string(start) == byteOrderMark {
 		_, _ = buffered.Discard(len(byteOrderMark))
 	}
 	from := csv.NewReader(buffered)
-	from.Comma = separator(buffered)
+	// A file may be shorter than this. Of comma, semicolon and tab the first row has its separator most.
+	start, _ := buffered.Peek(4096)
+	start, _, _ = bytes.Cut(start, []byte("\n"))
+	for _, other := range ";\t" {
+		if bytes.Count(start, []byte(string(other))) > bytes.Count(start, []byte(string(from.Comma))) {
+			from.Comma = other
+		}
+	}
 	from.FieldsPerRecord = -1
 	head, err := from.Read()
 	switch {
@@ -103,27 +108,12 @@ func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error)
 		r.row(line, record)
 	}
 	for i, row := range r.out.Rows {
-		what := row.Entry.What
-		if what == nil {
-			what = model.Unknown{}
+		r.out.Rows[i].Says = session.Say(bow, model.Unknown{})
+		if row.Entry.What != nil {
+			r.out.Rows[i].Says = session.Say(bow, row.Entry.What)
 		}
-		r.out.Rows[i].Says = session.Say(bow, what)
 	}
 	return r.out, nil
-}
-
-// separator is the one of comma, semicolon and tab that the first row has most.
-func separator(in *bufio.Reader) rune {
-	// A file may be shorter than this.
-	start, _ := in.Peek(4096)
-	head, _, _ := bytes.Cut(start, []byte("\n"))
-	best, most := ',', bytes.Count(head, []byte(","))
-	for _, other := range ";\t" {
-		if n := bytes.Count(head, []byte(string(other))); n > most {
-			best, most = other, n
-		}
-	}
-	return best
 }
 
 func noTable(err error) error {

@@ -59,10 +59,19 @@ func (r *reader) row(line int, record []string) {
 	row := Row{Line: line, Entry: model.Entry{ID: restore(c.take(columnEntry)), At: c.time(r.place)}}
 	c.take(columnPass) // follows from the scrapes
 	kind := c.kind()
-	if k, known := kindNamed(kind); known {
+	switch k, known := kindNamed(kinds, kind); {
+	case known:
 		row.Entry.What = k.exchange(c, nil)
-	} else {
-		c.failUnknown(kind)
+	case kind == "":
+		c.failf("it does not say what was done; expected a kind such as pull, braced, relaxed or scrape, or a draw")
+	default:
+		var names []string
+		for _, k := range kinds {
+			names = append(names, k.name)
+		}
+		last := len(names) - 1
+		some := strings.Join(names[:last], ", ")
+		c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), some, names[last])
 	}
 	if !c.used[columnNote] {
 		// A remark beside a reading becomes a note behind it.
@@ -70,7 +79,14 @@ func (r *reader) row(line int, record []string) {
 			row.Note = &model.Entry{At: row.Entry.At, What: model.Note{Text: note}}
 		}
 	}
-	c.leftOver(kind)
+	if len(c.readings) > 0 {
+		c.failf("%s: a row of the kind %s has no readings of stations", c.readings[0].named, kind)
+	}
+	for _, column := range columns {
+		if c.fields[column.name] != "" && !c.used[column.name] {
+			c.failf("%s: a row of the kind %s has none", column.name, kind)
+		}
+	}
 	id := row.Entry.ID
 	first, again := r.entries[id]
 	switch {
@@ -127,32 +143,6 @@ func (c *cells) kind() string {
 		}
 	}
 	return ""
-}
-
-func (c *cells) failUnknown(kind string) {
-	if kind == "" {
-		c.failf("it does not say what was done; expected a kind such as pull, braced, relaxed or scrape, or a draw")
-		return
-	}
-	var names []string
-	for _, k := range kinds {
-		names = append(names, k.name)
-	}
-	last := len(names) - 1
-	some := strings.Join(names[:last], ", ")
-	c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), some, names[last])
-}
-
-// leftOver finds fault with cells that this kind of row has no place for.
-func (c *cells) leftOver(kind string) {
-	if len(c.readings) > 0 {
-		c.failf("%s: a row of the kind %s has no readings of stations", c.readings[0].named, kind)
-	}
-	for _, column := range columns {
-		if c.fields[column.name] != "" && !c.used[column.name] {
-			c.failf("%s: a row of the kind %s has none", column.name, kind)
-		}
-	}
 }
 
 // inColumns names the column of the table where an error names a field of a record.

@@ -1,7 +1,6 @@
 package table
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
@@ -24,7 +23,7 @@ func writeTime(at time.Time, place *time.Location) string {
 	return local.Format(offsetTime)
 }
 
-// time is the row's time; zero where it has none.
+// time is the row's time, as writeTime, spreadsheets and people write it; zero where it has none.
 func (c *cells) time(place *time.Location) time.Time {
 	day, hour := strings.TrimSpace(c.take(columnDate)), strings.TrimSpace(c.take(columnTime))
 	text := strings.TrimSpace(day + " " + hour)
@@ -35,25 +34,17 @@ func (c *cells) time(place *time.Location) time.Time {
 		c.failf("time: %q names no day; expected one like 2027-01-10 09:30", short(plain.Line(hour)))
 		return time.Time{}
 	}
-	at, err := parseTime(text, place)
-	if err != nil {
-		c.failf("time: %w", err)
-	}
-	return at.UTC()
-}
-
-// parseTime reads a time as writeTime writes it, and as spreadsheets and people write a day and an hour.
-func parseTime(text string, place *time.Location) (time.Time, error) {
 	for _, layout := range []string{
 		wallTime, "2006-01-02 15:04", "2006-01-02", "2006-01-02T15:04:05.999999999", "2006-01-02T15:04", "20060102",
 		"2006/01/02", "2006/01/02 15:04", "2006/01/02 15:04:05", "02.01.2006", "02.01.2006 15:04",
 		"02.01.2006 15:04:05", offsetTime, time.RFC3339Nano, "2006-01-02 15:04:05Z07:00",
 	} {
 		if at, err := time.ParseInLocation(layout, text, place); err == nil {
-			return at, nil
+			return at.UTC()
 		}
 	}
-	return time.Time{}, fmt.Errorf("%q is no time here; expected one like 2027-01-10 09:30", short(text))
+	c.failf("time: %q is no time here; expected one like 2027-01-10 09:30", short(text))
+	return time.Time{}
 }
 
 // short keeps a stranger's text from filling a message.

@@ -16,8 +16,7 @@ import (
 // byteOrderMark tells a spreadsheet that the letters are UTF-8. A table in plain ASCII goes without.
 const byteOrderMark = "\ufeff"
 
-// Write writes lines of a bow's story as a table. Times are told in the given place's time. The error is the
-// writer's.
+// Write writes lines of a bow's story as a table, with times of the given place. The error is the writer's.
 func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Location) error {
 	bow = bow.AsKept()
 	var rows []*cells
@@ -43,10 +42,9 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 	return err
 }
 
-// rowsOf are the rows of an entry; none for a kind that has no place in a table. The gaps under a block are
-// rows of their own.
+// rowsOf are the rows of an entry, with those of the gaps under a block; none for a kind that has no row.
 func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
-	first, known := kindNamed(string(entry.What.Kind()))
+	first, known := kindNamed(kinds, string(entry.What.Kind()))
 	if !known {
 		return nil
 	}
@@ -61,7 +59,7 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 	}
 	rows := []*cells{row(first, entry.What)}
 	if braced, isBraced := entry.What.(model.Braced); isBraced && braced.Block != nil {
-		block, _ := kindNamed(kindBlock)
+		block, _ := kindNamed(kinds, kindBlock)
 		for _, part := range partsOf(*braced.Block) {
 			rows = append(rows, row(block, model.Braced{Block: &part}))
 		}
@@ -72,15 +70,14 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 // records are rows under their headings.
 func records(bow model.Bow, rows []*cells) [][]string {
 	filled := filledColumns(bow, rows)
-	head := make([]string, len(filled))
-	for i, c := range filled {
-		head[i] = heading(bow, c)
+	all := make([][]string, 1, 1+len(rows))
+	for _, c := range filled {
+		all[0] = append(all[0], heading(bow, c))
 	}
-	all := [][]string{head}
 	for _, row := range rows {
-		record := make([]string, len(filled))
-		for i, c := range filled {
-			record[i] = row.fields[c.name]
+		var record []string
+		for _, c := range filled {
+			record = append(record, row.fields[c.name])
 		}
 		for _, r := range row.readings {
 			record[slices.Index(filled, r.column)] = decimal(r.l.In(bow.Units.Length))
@@ -92,33 +89,28 @@ func records(bow model.Bow, rows []*cells) [][]string {
 
 // filledColumns are the columns that some row fills, those that every table has, and the bow's stations.
 func filledColumns(bow model.Bow, rows []*cells) []column {
-	var filled []column
+	var filled, stations []column
+	for _, side := range model.Sides {
+		for _, at := range bow.Limbs[side].Stations {
+			stations = append(stations, column{station: true, side: side, at: at})
+		}
+	}
+	for _, row := range rows {
+		for _, r := range row.readings {
+			stations = append(stations, r.column)
+		}
+	}
+	slices.SortFunc(stations, func(a, b column) int {
+		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
+	})
 	for _, c := range columns {
 		hasCell := func(row *cells) bool { return row.fields[c.name] != "" }
 		switch {
 		case c.station:
-			filled = append(filled, stationColumns(bow, rows)...)
+			filled = append(filled, slices.Compact(stations)...)
 		case c.always || slices.ContainsFunc(rows, hasCell):
 			filled = append(filled, c)
 		}
 	}
 	return filled
-}
-
-func stationColumns(bow model.Bow, rows []*cells) []column {
-	var all []column
-	for _, side := range model.Sides {
-		for _, at := range bow.Limbs[side].Stations {
-			all = append(all, column{station: true, side: side, at: at})
-		}
-	}
-	for _, row := range rows {
-		for _, r := range row.readings {
-			all = append(all, r.column)
-		}
-	}
-	slices.SortFunc(all, func(a, b column) int {
-		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
-	})
-	return slices.Compact(all)
 }

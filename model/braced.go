@@ -9,7 +9,6 @@ import (
 	"bendbook/model/measure"
 )
 
-// KindBraced is the kind of Braced.
 const KindBraced Kind = "braced"
 
 // Braced is the strung bow at rest.
@@ -27,10 +26,8 @@ type Block struct {
 	Gaps   Readings         // second index: as At
 }
 
-// Kind implements Event.
 func (Braced) Kind() Kind { return KindBraced }
 
-// Fields goes over the event's fields.
 func (e *Braced) Fields(c Codec) {
 	c.MaybeLength("height", &e.Height)
 	c.Datum(&e.From, FromString)
@@ -38,7 +35,6 @@ func (e *Braced) Fields(c Codec) {
 	c.Block(&e.Block)
 }
 
-// Say implements Event.
 func (e Braced) Say(of Bow) string {
 	rule := of.Ruler()
 	parts := []string{"braced"}

@@ -2,7 +2,6 @@ package model
 
 import "encoding/json"
 
-// KindEdit is the kind of Edit.
 const KindEdit Kind = "bow"
 
 // Edit changes the bow's description.
@@ -11,10 +10,8 @@ type Edit struct {
 	Set []byte
 }
 
-// Kind implements Event.
 func (Edit) Kind() Kind { return KindEdit }
 
-// Fields goes over the event's fields.
 func (e *Edit) Fields(c Codec) { c.Patch("set", &e.Set) }
 
 // Say implements Event. It says what changed where that is widths and depths alone.

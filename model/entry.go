@@ -35,10 +35,8 @@ func (b Bow) CheckEvent(event Event) error {
 // Unknown is an event of a kind that this version does not know. It is kept and takes no part in any figure.
 type Unknown struct{ Name Kind }
 
-// Kind implements Event.
 func (u Unknown) Kind() Kind { return u.Name }
 
-// Say implements Event.
 func (u Unknown) Say(Bow) string {
 	return fmt.Sprintf("%s (a kind of entry that this Bendbook does not know)", plain.Line(string(u.Name)))
 }

@@ -5,13 +5,10 @@ import "bendbook/model/plain"
 // Exercise is a number of easy pulls that let the bow settle after scraping.
 type Exercise struct{ Pulls int }
 
-// Kind implements Event.
 func (Exercise) Kind() Kind { return "exercise" }
 
-// Fields goes over the event's fields.
 func (e *Exercise) Fields(c Codec) { c.Count("pulls", &e.Pulls) }
 
-// Say implements Event.
 func (e Exercise) Say(Bow) string {
 	return plain.Plural(e.Pulls, "exercised, %d pull", "exercised, %d pulls", e.Pulls)
 }

@@ -8,7 +8,6 @@ type FieldError struct {
 	Want  string // what is wrong, and what was expected
 }
 
-// Error implements error.
 func (e *FieldError) Error() string {
 	if e.Field == "" {
 		return e.Want

@@ -10,7 +10,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// KindFinish is the kind of Finish.
 const KindFinish Kind = "finish"
 
 // HandedOver is the Finish step with which a bow leaves the shop.
@@ -36,10 +35,8 @@ func (f Finish) Time(at time.Time) time.Time {
 	return time.Date(year, month, date, at.Hour(), at.Minute(), at.Second(), 0, at.Location())
 }
 
-// Kind implements Event.
 func (Finish) Kind() Kind { return KindFinish }
 
-// Fields goes over the event's fields.
 func (f *Finish) Fields(c Codec) {
 	c.FullText("step", &f.Step)
 	c.MaybeCount("coat", &f.Coat)
@@ -60,7 +57,6 @@ func (f Finish) SayStep() string {
 	return strings.Join(parts, ", ")
 }
 
-// Say implements Event.
 func (f Finish) Say(Bow) string {
 	said := f.SayStep()
 	if f.Text != "" {

@@ -7,7 +7,6 @@ import (
 	"bendbook/model/measure"
 )
 
-// KindMoisture is the kind of Moisture.
 const KindMoisture Kind = "moisture"
 
 // Moisture is how damp the bow's wood is, or the air that it lies in.
@@ -27,10 +26,8 @@ const (
 	HomeAir Air = "customer" // where the bow goes
 )
 
-// Kind implements Event.
 func (Moisture) Kind() Kind { return KindMoisture }
 
-// Fields goes over the event's fields.
 func (e *Moisture) Fields(c Codec) {
 	c.Word("where", (*string)(&e.Where))
 	c.MaybeNumber("content", &e.Content)
@@ -38,7 +35,6 @@ func (e *Moisture) Fields(c Codec) {
 	c.MaybeNumber("humidity", &e.Humidity)
 }
 
-// Say implements Event.
 func (e Moisture) Say(of Bow) string {
 	var parts []string
 	if content, known := e.Content.Get(); known {

@@ -9,13 +9,10 @@ import (
 // Note is the maker's own words.
 type Note struct{ Text string }
 
-// Kind implements Event.
 func (Note) Kind() Kind { return "note" }
 
-// Fields goes over the event's fields.
 func (e *Note) Fields(c Codec) { c.FullText("text", &e.Text) }
 
-// Say implements Event.
 func (e Note) Say(Bow) string { return fmt.Sprintf("note: %s", plain.Line(e.Text)) }
 
 func (e Note) check(Bow) error { return checkText("text", e.Text, longestText) }

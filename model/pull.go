@@ -9,7 +9,6 @@ import (
 	"bendbook/model/measure"
 )
 
-// KindPull is the kind of Pull.
 const KindPull Kind = "pull"
 
 // Pull is one draw by rope and pulley.
@@ -21,10 +20,8 @@ type Pull struct {
 	Readings Readings
 }
 
-// Kind implements Event.
 func (Pull) Kind() Kind { return KindPull }
 
-// Fields goes over the event's fields.
 func (e *Pull) Fields(c Codec) {
 	c.Length("draw", &e.Draw)
 	c.MaybeForce("peak", &e.Peak)
@@ -33,7 +30,6 @@ func (e *Pull) Fields(c Codec) {
 	c.Readings(&e.Readings)
 }
 
-// Say implements Event.
 func (e Pull) Say(of Bow) string {
 	parts := []string{fmt.Sprintf("pull to %s", of.Ruler().WithUnit(e.Draw))}
 	if peak, known := e.Peak.Get(); known {

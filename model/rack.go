@@ -2,7 +2,6 @@ package model
 
 import "fmt"
 
-// KindRack is the kind of Rack.
 const KindRack Kind = "rack"
 
 // Rack puts a bow aside or takes it in hand again.
@@ -11,16 +10,13 @@ type Rack struct {
 	Why    string
 }
 
-// Kind implements Event.
 func (Rack) Kind() Kind { return KindRack }
 
-// Fields goes over the event's fields.
 func (e *Rack) Fields(c Codec) {
 	c.Flag("in_hand", &e.InHand)
 	c.Text("why", &e.Why)
 }
 
-// Say implements Event.
 func (e Rack) Say(Bow) string {
 	if e.InHand {
 		return "taken in hand again"

@@ -2,19 +2,15 @@ package model
 
 import "fmt"
 
-// KindRelaxed is the kind of Relaxed.
 const KindRelaxed Kind = "relaxed"
 
 // Relaxed is the unstrung bow: distances from the line, above 0 for set, below for reflex.
 type Relaxed struct{ Readings Readings }
 
-// Kind implements Event.
 func (Relaxed) Kind() Kind { return KindRelaxed }
 
-// Fields goes over the event's fields.
 func (e *Relaxed) Fields(c Codec) { c.Readings(&e.Readings) }
 
-// Say implements Event.
 func (e Relaxed) Say(Bow) string { return fmt.Sprintf("relaxed, %s to the line", e.Readings.say()) }
 
 func (e Relaxed) check(of Bow) error { return of.checkReadings(FromLine, e.Readings) }

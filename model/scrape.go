@@ -18,10 +18,8 @@ type Scrape struct {
 	DepthShare measure.Optional[float64]        // the same as a fraction of the depth there
 }
 
-// Kind implements Event.
 func (Scrape) Kind() Kind { return "scrape" }
 
-// Fields goes over the event's fields.
 func (e *Scrape) Fields(c Codec) {
 	c.Side("limb", &e.Limb)
 	c.Length("from", &e.From)
@@ -32,7 +30,6 @@ func (e *Scrape) Fields(c Codec) {
 	c.MaybeNumber("depth_share", &e.DepthShare)
 }
 
-// Say implements Event.
 func (e Scrape) Say(of Bow) string {
 	rule := of.Ruler()
 	parts := []string{fmt.Sprintf("scraped %s limb, %s to %s", e.Limb, rule.Print(e.From), rule.WithUnit(e.To))}

@@ -9,13 +9,10 @@ import (
 // StringLength is the string's length between nocks.
 type StringLength struct{ Length measure.Length }
 
-// Kind implements Event.
 func (StringLength) Kind() Kind { return "string" }
 
-// Fields goes over the event's fields.
 func (e *StringLength) Fields(c Codec) { c.Length("length", &e.Length) }
 
-// Say implements Event.
 func (e StringLength) Say(of Bow) string {
 	return fmt.Sprintf("string %s between the nocks", of.Ruler().WithUnit(e.Length))
 }

@@ -7,7 +7,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// KindVoid is the kind of Void.
 const KindVoid Kind = "void"
 
 // Void takes an earlier entry out of account. The voided entry stays in the record.
@@ -16,16 +15,13 @@ type Void struct {
 	Why   string
 }
 
-// Kind implements Event.
 func (Void) Kind() Kind { return KindVoid }
 
-// Fields goes over the event's fields.
 func (e *Void) Fields(c Codec) {
 	c.Name("entry", "the id of the entry that is void", &e.Entry)
 	c.Text("why", &e.Why)
 }
 
-// Say implements Event.
 func (e Void) Say(Bow) string { return fmt.Sprintf("void: %s", SayReason(e.Why)) }
 
 func (e Void) check(Bow) error {

@@ -14,7 +14,6 @@ import (
 // problem is what can be wrong, and what the user can do about it; "" where the text says so.
 type problem struct{ what, do string }
 
-// Error implements error.
 func (p *problem) Error() string { return p.what }
 
 // Errors on opening a book. The file was not touched.
@@ -34,8 +33,7 @@ var (
 // Errors on opening, reading or writing.
 var (
 	ErrDamaged = &problem{"it is damaged",
-		"leave it as it is: see what is whole with bendbook check, " +
-			"then restore a copy or rescue what can be read"}
+		"leave it as it is: see what is whole with bendbook check, then restore a copy or rescue what can be read"}
 	ErrUnsound = &problem{"it didn't come out whole", "see what is whole with bendbook check"} // a copy
 	ErrClosed  = &problem{"the book was closed", ""}
 	errSum     = fmt.Errorf("%w: its checksum doesn't fit", ErrDamaged)
@@ -63,7 +61,6 @@ var (
 // told is an error in one line: what was being done to which file, what is wrong, what to do.
 type told struct{ error }
 
-// Error implements error.
 func (t told) Error() string {
 	return plain.Line(strings.ReplaceAll(t.error.Error(), "\n", "; besides, "))
 }

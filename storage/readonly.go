@@ -212,7 +212,6 @@ func heldBy(path string) string {
 // busy is an ErrBusy that says who has the book, and what to do.
 type busy string
 
-// Error implements error.
 func (b busy) Error() string { return string(b) }
 
 // Is makes it an ErrBusy.

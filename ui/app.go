@@ -74,9 +74,6 @@ func newApp(desk Desk) (*app, error) {
 	return a, nil
 }
 
-// framesPerSecond: at bubbletea's usual 60 a key waits up to 17 ms for its frame; more than 100 keep an idle core busy.
-const framesPerSecond = 100
-
 // Run shows the app on a terminal until the maker leaves, or leave is closed; what is half typed is kept.
 func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	// A terminal that takes no more ends the program by itself.
@@ -85,10 +82,10 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	// At the usual 60 frames per second a key waits up to 17 ms for its own; 120 is the most there is.
+	// At the usual 60 frames a second a key waits up to 17 ms for its own; 120 keep an idle core more than 1% busy.
 	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
-		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(120))
+		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(100))
 	done := make(chan struct{})
 	defer close(done)
 	go func() {
@@ -109,7 +106,6 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	return nil
 }
 
-// Init implements tea.Model.
 func (a *app) Init() tea.Cmd { return a.lookAgain() }
 
 // lookAgain asks for a look at a book that another program may be writing to.

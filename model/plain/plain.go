@@ -67,7 +67,6 @@ func JSON(doc []byte) []byte {
 // character.
 type JSONWriter struct{ To io.Writer }
 
-// Write implements io.Writer.
 func (w JSONWriter) Write(doc []byte) (int, error) {
 	if _, err := w.To.Write(JSON(doc)); err != nil {
 		return 0, err

@@ -108,23 +108,19 @@ func optional[T any](c *codec, name string, v *measure.Optional[T], from func(fl
 	}
 }
 
-// MaybeLength implements model.Codec.
 func (c *codec) MaybeLength(name string, v *measure.Optional[measure.Length]) {
 	optional(c, name, v, c.units.Length.Length, c.inLength)
 }
 
-// MaybeForce implements model.Codec.
 func (c *codec) MaybeForce(name string, v *measure.Optional[measure.Force]) {
 	optional(c, name, v, c.units.Force.Force, func(f measure.Force) float64 { return f.In(c.units.Force) })
 }
 
-// MaybeNumber implements model.Codec.
 func (c *codec) MaybeNumber(name string, v *measure.Optional[float64]) {
 	same := func(n float64) float64 { return n }
 	optional(c, name, v, same, same)
 }
 
-// MaybeCount implements model.Codec.
 func (c *codec) MaybeCount(name string, v *measure.Optional[int]) {
 	optional(c, name, v, func(n float64) int {
 		if n != math.Trunc(n) || n < 0 || n > 1e6 {
@@ -134,7 +130,6 @@ func (c *codec) MaybeCount(name string, v *measure.Optional[int]) {
 	}, func(n int) float64 { return float64(n) })
 }
 
-// MaybeSeconds implements model.Codec.
 func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 	optional(c, name, v, func(n float64) time.Duration {
 		d, ok := measure.Seconds(n)
@@ -160,22 +155,18 @@ func needed[T any](c *codec, name, want string, v *T, maybe func(string, *measur
 	*v, _ = known.Get()
 }
 
-// Length implements model.Codec.
 func (c *codec) Length(name string, v *measure.Length) {
 	needed(c, name, " of "+string(c.units.Length), v, c.MaybeLength)
 }
 
-// Number implements model.Codec.
 func (c *codec) Number(name string, v *float64) { needed(c, name, "", v, c.MaybeNumber) }
 
-// Count implements model.Codec.
 func (c *codec) Count(name string, v *int) {
 	known := measure.Some(*v)
 	c.MaybeCount(name, &known)
 	*v = known.Or(0)
 }
 
-// Flag implements model.Codec.
 func (c *codec) Flag(name string, v *bool) {
 	if c.writing {
 		c.put(name, *v)
@@ -184,7 +175,6 @@ func (c *codec) Flag(name string, v *bool) {
 	}
 }
 
-// Name implements model.Codec.
 func (c *codec) Name(name, want string, v *string) {
 	c.FullText(name, v)
 	if *v == "" && !c.writing {
@@ -192,16 +182,12 @@ func (c *codec) Name(name, want string, v *string) {
 	}
 }
 
-// Text implements model.Codec.
 func (c *codec) Text(name string, v *string) { text(c, name, v) }
 
-// FullText implements model.Codec.
 func (c *codec) FullText(name string, v *string) { fullText(c, name, v) }
 
-// Word implements model.Codec.
 func (c *codec) Word(name string, v *string) { fullText(c, name, v) }
 
-// Day implements model.Codec.
 func (c *codec) Day(name string, v *model.Day) { text(c, name, v) }
 
 func (c *codec) missing(name, want string, args ...any) {

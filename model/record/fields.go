@@ -104,14 +104,12 @@ func (c *codec) event(kind model.Kind, was model.Event) model.Event {
 	return model.Exchange(kind, was, c)
 }
 
-// Readings implements model.Codec.
 func (c *codec) Readings(r *model.Readings) {
 	for _, side := range model.Sides {
 		c.row(side.String(), &r[side])
 	}
 }
 
-// Block implements model.Codec.
 func (c *codec) Block(block **model.Block) {
 	b := *block
 	if b == nil {
@@ -129,7 +127,6 @@ func (c *codec) Block(block **model.Block) {
 	}
 }
 
-// Side implements model.Codec.
 func (c *codec) Side(name string, s *model.Side) {
 	limb := ""
 	if c.writing {
@@ -146,7 +143,6 @@ func (c *codec) Side(name string, s *model.Side) {
 	}
 }
 
-// Datum implements model.Codec.
 func (c *codec) Datum(from *model.Datum, otherwise model.Datum) {
 	text(c, "from", from)
 	switch {
@@ -157,7 +153,6 @@ func (c *codec) Datum(from *model.Datum, otherwise model.Datum) {
 	}
 }
 
-// Patch implements model.Codec.
 func (c *codec) Patch(name string, set *[]byte) {
 	if c.writing {
 		c.put(name, json.RawMessage(*set))

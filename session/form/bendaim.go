@@ -56,8 +56,7 @@ func (d description) bendField() field[model.Bow] {
 	named := len(aim.Names())
 	hint := fmt.Sprintf("%s; as a finished bow, once the book has one", list(1, says[:named]))
 	if len(says) > named {
-		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]),
-			list(named+1, says[named:]))
+		hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]), list(named+1, says[named:]))
 	}
 	return field[model.Bow]{
 		Question: Question{Name: "bend", Label: "bend", Group: "aim", Preset: says[0], Choices: says,

@@ -81,8 +81,7 @@ func formWords() []formWord {
 		{"setting", "setting", "One of the shop's settings, filled in as it stands. What cannot be is " +
 			"refused with the reason."},
 		{"bow", "new bow", "A new bow. Its name and the upper limb's length are all that is needed: ctrl+s " +
-			"saves it as soon as both are there, " +
-			"and the rest can be told later."},
+			"saves it as soon as both are there, and the rest can be told later."},
 		{editForm, "description", "What is known of the bow and its order, filled in with what it says now."},
 		{likeForm, "bow like this one", "A new bow, filled in with the order, size and aim of another. " +
 			"Change what differs."},

@@ -21,7 +21,6 @@ import (
 // DoubtError says why a value is doubtful; who is sure keeps it.
 type DoubtError struct{ Says string }
 
-// Error implements error.
 func (e DoubtError) Error() string { return e.Says }
 
 // Line fills the sheet in by one line about the bow and makes the outcome. Each answer is judged as on the
@@ -168,8 +167,7 @@ func (l *lineReader) take(words []string) (n int, err error) {
 		at = l.index(l.queue[0])
 	}
 	if at < 0 || l.Questions[at].Unit != "" || l.Questions[at].Choices != nil {
-		return 0, fmt.Errorf("%q is no field here; expected %s", word,
-			strings.Join(l.LineWords(), ", "))
+		return 0, fmt.Errorf("%q is no field here; expected %s", word, strings.Join(l.LineWords(), ", "))
 	}
 	n = l.run(words, l.Questions[at])
 	return n, l.give(l.Questions[at], strings.Join(words[:n], " "))

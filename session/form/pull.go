@@ -121,8 +121,7 @@ func (f *Form) Hold(held time.Duration) error {
 func weighKind() Kind {
 	return Kind{
 		Name: "weigh", Form: "weigh", Word: "weighing", Of: Weigh,
-		About: "The bow's weight at the ordered draw: how far it was drawn, and the peak that the scale " +
-			"kept.",
+		About: "The bow's weight at the ordered draw: how far it was drawn, and the peak that the scale kept.",
 	}
 }
 

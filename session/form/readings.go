@@ -27,8 +27,7 @@ func stationFields[E any](
 			fields = append(fields, field[E]{
 				Question: stationQuestion(story, from, pose, side, i), path: fmt.Sprintf("%s[%d]", side, i),
 				print: func(of model.Bow, e E) string {
-					return optional(at(&e).At(side, i),
-						func(l measure.Length) string { return exactLength(of, l) })
+					return optional(at(&e).At(side, i), func(l measure.Length) string { return exactLength(of, l) })
 				},
 				set: func(of model.Bow, e *E, text string) error {
 					l, err := parsed(text, of.ParseLength)
@@ -102,8 +101,7 @@ func unread() model.Readings { return model.Readings{{}, {}} }
 
 func relaxedKind() Kind {
 	return asks(Kind{
-		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the " +
-			"line.",
+		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
 		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
 		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
 			"below 0 where a limb bends away from the string.",

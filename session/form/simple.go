@@ -28,8 +28,7 @@ func noteKind() Kind {
 func stringKind() Kind {
 	return asks(Kind{
 		Key: "l", Name: "string length", Long: "Enter the string's length between the nocks.",
-		Form: "string", Word: "string length", Title: "String", About: "The string's length between the " +
-			"nocks.",
+		Form: "string", Word: "string length", Title: "String", About: "The string's length between the nocks.",
 	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
 		bow := story.Bow()
 		return table[model.StringLength]{fields: []field[model.StringLength]{

@@ -89,8 +89,7 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 				"alone leaves it as it was",
 				calliper(bow, 10, 0.87)),
 			was: func(*Sheet) string {
-				return optional(z.known(bow, side, i),
-					func(l measure.Length) string { return calliper(bow, 1, l) })
+				return optional(z.known(bow, side, i), func(l measure.Length) string { return calliper(bow, 1, l) })
 			},
 			doubt: z.doubt(bow, side, i),
 		},

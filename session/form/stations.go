@@ -133,8 +133,7 @@ func parseStations(text string, bow model.Bow, limb measure.Length) ([]measure.L
 			return nil, err
 		}
 		if n := len(stations); at <= 0 || (n > 0 && at <= stations[n-1]) {
-			return nil, fmt.Errorf("stations go outwards from the handle; %s does not",
-				strings.TrimSpace(word))
+			return nil, fmt.Errorf("stations go outwards from the handle; %s does not", strings.TrimSpace(word))
 		}
 		stations = append(stations, at)
 	}
@@ -164,8 +163,7 @@ func stationsEvery(step string, bow model.Bow, limb measure.Length) ([]measure.L
 		return nil, fmt.Errorf("expected a distance above 0, within the limb's %s",
 			measure.Rule{Unit: bow.Units.Length}.WithUnit(limb))
 	case every < limb/model.MostStations:
-		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step,
-			model.MostStations)
+		return nil, fmt.Errorf("a station every %s is too many; expected %d at most", step, model.MostStations)
 	}
 	var stations []measure.Length
 	for n := 1; n <= model.MostStations && every*measure.Length(n) <= limb; n++ {

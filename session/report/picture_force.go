@@ -143,8 +143,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 		if len(peaks) == 1 {
 			says = append(says, at+" it weighed "+last)
 		} else {
-			says.addf("%s it went from %s to %s in %d passes",
-				at, bow.Weigher().Print(peaks[0]), last, len(peaks))
+			says.addf("%s it went from %s to %s in %d passes", at, bow.Weigher().Print(peaks[0]), last, len(peaks))
 		}
 	}
 	c.fitY(true)

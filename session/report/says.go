@@ -46,8 +46,7 @@ func sayReadings(story session.Story, a verdict.Advice) []string {
 		points = append(points, "No flat spot and no hinge shows.")
 	}
 	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {
-		points.addf("Next pull: no farther than %s (%s).",
-			rule.WithUnit(measure.Length(next.Draw)), next.Because)
+		points.addf("Next pull: no farther than %s (%s).", rule.WithUnit(measure.Length(next.Draw)), next.Because)
 	}
 	if p, planned := a.Plan.Get(); planned && story.InHand && !a.Weighed.Known() && p.Line != "" {
 		points = append(points, strings.TrimSuffix(p.Line, ".")+".")

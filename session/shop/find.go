@@ -19,7 +19,6 @@ type AmbiguousError struct {
 // mostNamed is how many bows an AmbiguousError lists.
 const mostNamed = 10
 
-// Error implements error.
 func (e *AmbiguousError) Error() string {
 	var names []string
 	for _, bow := range e.Could[:min(len(e.Could), mostNamed)] {

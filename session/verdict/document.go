@@ -54,7 +54,6 @@ type member struct {
 	value any
 }
 
-// MarshalJSON implements json.Marshaler.
 func (o object) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)

@@ -54,8 +54,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 		Long: "Read every entry of the book, or of FILE, and of its journal. Compare them with their checksums and\n" +
 			"with each other, and list what is wrong. Nothing is written. You can check a book that is open\n" +
 			"elsewhere, and one that is too damaged to open. It exits with 1 if anything is wrong.",
-		Example: "  bendbook check\n" +
-			"  bendbook check /media/stick/bows-2027-02-01.book",
+		Example: "  bendbook check\n  bendbook check /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misused(cmd, "check takes one file, but %d arguments were given", len(args))
@@ -114,8 +113,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 		Short: "Copy the book, even while it is open, and read the copy back",
 		Long: "Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under\n" +
 			"another name, synced and read back whole before it gets its own. It works while the screen is open.",
-		Example: "  bendbook backup /media/stick\n" +
-			"  bendbook backup today.book --force",
+		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return misused(cmd, "backup needs the name of a file or a folder to copy to")
@@ -143,9 +141,7 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 			"whether they are whole. With a FILE, or the DAY of a copy, put that copy in the book's place. It is read\n" +
 			"whole first, and the book that was there is laid aside. What you saved since comes back from the journal;\n" +
 			"with --as-it-was it is left out, and stays in the book that was laid aside.",
-		Example: "  bendbook restore\n" +
-			"  bendbook restore 2027-02-01\n" +
-			"  bendbook restore 2027-02-01 --as-it-was\n" +
+		Example: "  bendbook restore\n  bendbook restore 2027-02-01\n  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {

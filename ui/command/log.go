@@ -48,11 +48,8 @@ With - each line of standard input is BOW ENTRY, or ENTRY where BOW stands befor
 with blanks in quotation marks. Each entry is on disk before its line is answered; a line that is refused
 says why, and the others go on. Flags stand before BOW; --sure may also stand at the end.`,
 		Example: "  bendbook log ash pull 24 41.2 upper 3/8 11/16 1 5/8 lower 1/4 1/2 1 1/8\n" +
-			"  bendbook log ash scrape upper 18-24 x15\n" +
-			"  bendbook log ash exercise 25\n" +
-			"  bendbook log ash note Flat at 16\n" +
-			"  bendbook log ash undo\n" +
-			"  bendbook log ash - < readings.txt",
+			"  bendbook log ash scrape upper 18-24 x15\n  bendbook log ash exercise 25\n" +
+			"  bendbook log ash note Flat at 16\n  bendbook log ash undo\n  bendbook log ash - < readings.txt",
 		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case len(args) == 0:

@@ -20,7 +20,6 @@ type results struct {
 	err  error
 }
 
-// Write implements io.Writer.
 func (r *results) Write(p []byte) (int, error) {
 	if r.err != nil {
 		return 0, r.err

@@ -15,12 +15,11 @@ func settingsCommand(world *World, o *options) *cobra.Command {
 	var out outFlags
 	var from fileName
 	cmd := &cobra.Command{
-		Use:   "settings",
-		Short: "Print the shop's settings, or set others",
-		Long:  topic("settings"),
-		Example: "  bendbook settings -o shop.json\n" +
-			"  bendbook settings --set shop.json",
-		Args: takes(0, 0, noArgument),
+		Use:     "settings",
+		Short:   "Print the shop's settings, or set others",
+		Long:    topic("settings"),
+		Example: "  bendbook settings -o shop.json\n  bendbook settings --set shop.json",
+		Args:    takes(0, 0, noArgument),
 		RunE: func(*cobra.Command, []string) error {
 			if from != "" {
 				return setSettings(world, o, string(from))

@@ -88,7 +88,6 @@ type watchedReader struct {
 	ctx  context.Context
 }
 
-// Read implements io.Reader.
 func (r watchedReader) Read(p []byte) (int, error) {
 	if r.ctx.Err() != nil {
 		return 0, errInterrupted

@@ -29,8 +29,7 @@ With --bow the file is a table (CSV) of that bow's readings, as summary --as csv
 spreadsheet has it: a row of headings such as time, kind, draw, peak, upper 6, lower 6, and a row for
 each pull or walk round the bow. It shows how each row was read, asks on a terminal, and writes all of
 them or none.`,
-		Example: "  bendbook import ash.json\n" +
-			"  bendbook import readings.csv --bow ash --dry-run\n" +
+		Example: "  bendbook import ash.json\n  bendbook import readings.csv --bow ash --dry-run\n" +
 			"  bendbook --book old.book export | bendbook import -",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -113,8 +112,7 @@ func exportCommand(world *World, o *options) *cobra.Command {
 		Short: "Write a bow's record, or every bow's as JSON Lines",
 		Long: `Write the record of one bow as a JSON document, or of every bow as JSON Lines, one a line: with --all,
 or where no bow is named. BOW is a number, an id or the start of a name.`,
-		Example: "  bendbook export ash -o ash.json\n" +
-			"  bendbook export --all -o shop.jsonl",
+		Example: "  bendbook export ash -o ash.json\n  bendbook export --all -o shop.jsonl",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if all && len(args) > 0 {
 				return misused(cmd, "--all is every bow, but %q was given too", args[0])

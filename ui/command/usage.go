@@ -70,13 +70,10 @@ func helpCommand() *cobra.Command {
 // fileName is a flag that names a file.
 type fileName string
 
-// String implements pflag.Value.
 func (f *fileName) String() string { return string(*f) }
 
-// Type implements pflag.Value.
 func (f *fileName) Type() string { return "file" }
 
-// Set implements pflag.Value.
 func (f *fileName) Set(name string) error {
 	if name == "" {
 		return errors.New("expected the name of a file")

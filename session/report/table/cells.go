@@ -90,32 +90,27 @@ func must[T any](c *cells, field, example string, v *T, pass func(string, *measu
 	*v = got
 }
 
-// MaybeLength implements model.Codec.
 func (c *cells) MaybeLength(field string, v *measure.Optional[measure.Length]) {
 	write := func(l measure.Length) string { return decimal(l.In(c.bow.Units.Length)) }
 	read := func(cell string) (measure.Length, error) { return c.parseLength(c.columns[c.column(field)], cell) }
 	pass(c, field, lengths, v, write, read)
 }
 
-// Length implements model.Codec.
 func (c *cells) Length(field string, v *measure.Length) {
 	must(c, field, "a length like 6 3/8", v, c.MaybeLength)
 }
 
-// MaybeForce implements model.Codec.
 func (c *cells) MaybeForce(field string, v *measure.Optional[measure.Force]) {
 	unit := cmp.Or(c.columns[c.column(field)].force, c.bow.Units.Force)
 	pass(c, field, forces, v, func(f measure.Force) string { return decimal(f.In(unit)) },
 		func(cell string) (measure.Force, error) { return number(cell, unit, unit.Force, measure.ParseForce) })
 }
 
-// MaybeSeconds implements model.Codec.
 func (c *cells) MaybeSeconds(field string, v *measure.Optional[time.Duration]) {
 	write := func(d time.Duration) string { return decimal(d.Seconds()) }
 	pass(c, field, seconds, v, write, measure.ParseSeconds)
 }
 
-// MaybeCount implements model.Codec.
 func (c *cells) MaybeCount(field string, v *measure.Optional[int]) {
 	pass(c, field, "", v, strconv.Itoa, func(cell string) (int, error) {
 		n, err := strconv.ParseFloat(cell, 64)
@@ -126,10 +121,8 @@ func (c *cells) MaybeCount(field string, v *measure.Optional[int]) {
 	})
 }
 
-// Count implements model.Codec.
 func (c *cells) Count(field string, v *int) { must(c, field, "how many", v, c.MaybeCount) }
 
-// MaybeNumber implements model.Codec.
 func (c *cells) MaybeNumber(field string, v *measure.Optional[float64]) {
 	pass(c, field, "", v, decimal, func(cell string) (float64, error) {
 		n, err := strconv.ParseFloat(cell, 64)
@@ -140,10 +133,8 @@ func (c *cells) MaybeNumber(field string, v *measure.Optional[float64]) {
 	})
 }
 
-// Number implements model.Codec.
 func (c *cells) Number(field string, v *float64) { must(c, field, "a number", v, c.MaybeNumber) }
 
-// Text implements model.Codec.
 func (c *cells) Text(field string, v *string) {
 	name := c.column(field)
 	if c.writing {
@@ -153,13 +144,10 @@ func (c *cells) Text(field string, v *string) {
 	*v = restore(c.ask(column{name: name, words: true}))
 }
 
-// FullText implements model.Codec.
 func (c *cells) FullText(field string, v *string) { c.Text(field, v) }
 
-// Name implements model.Codec.
 func (c *cells) Name(field, _ string, v *string) { c.Text(field, v) }
 
-// Word implements model.Codec.
 func (c *cells) Word(field string, v *string) {
 	c.Text(field, v)
 	if !c.writing {
@@ -167,14 +155,12 @@ func (c *cells) Word(field string, v *string) {
 	}
 }
 
-// Day implements model.Codec.
 func (c *cells) Day(field string, v *model.Day) {
 	day := string(*v)
 	c.Text(field, &day)
 	*v = model.Day(strings.TrimSpace(day))
 }
 
-// Flag implements model.Codec.
 func (c *cells) Flag(field string, v *bool) {
 	word := map[bool]string{true: "yes", false: "no"}[*v]
 	c.Word(field, &word)
@@ -183,7 +169,6 @@ func (c *cells) Flag(field string, v *bool) {
 	}
 }
 
-// Side implements model.Codec.
 func (c *cells) Side(field string, v *model.Side) {
 	name := c.column(field)
 	if c.writing {

@@ -10,7 +10,6 @@ import (
 	"bendbook/session"
 )
 
-// Readings implements model.Codec.
 func (c *cells) Readings(v *model.Readings) {
 	if c.writing {
 		for _, side := range model.Sides {

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"go.etcd.io/bbolt"
 )
 
 // Report tells what was found or done, for a reader.
@@ -68,10 +70,29 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 		asOf := opts.now().Format("2006-01-02 15:04")
 		return newFile(meant, over, func(draft *os.File) error {
 			t, err := copyInto(draft, found)
+			if err == nil && !errors.Is(notHeld(found), ErrBusy) {
+				t, err = completed(draft.Name(), journalPath(found), t)
+			}
 			r.say("%s: %s, as of %s; read back whole", to, t, asOf)
 			return err
 		})
 	})
+}
+
+// completed adds to a copy, of which t was read, what only the journal has, and reads it back.
+func completed(path, journal string, t tally) (tally, error) {
+	db, file, err := openBolt(path, bbolt.Options{})
+	if err != nil {
+		return t, err
+	}
+	err = guarded(func() error {
+		_, err := addFromJournal(db, journal, t.head)
+		return err
+	})
+	if err = errors.Join(err, shut(errors.Is(err, errPanic), db, file)); err != nil {
+		return t, err
+	}
+	return readBack(path)
 }
 
 // copyInto copies a book and reads the copy back.

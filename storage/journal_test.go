@@ -51,8 +51,15 @@ func TestAnOlderBookPutBackGetsLaterEntriesFromTheJournal(t *testing.T) {
 	if want := "1 bow, 3 entries, 1 change of settings came from the journal."; err != nil || len(items) != 5 || look.Notice() != want {
 		t.Errorf("to read only: %d entries, %v, %q", len(items), err, look.Notice())
 	}
+	backup := filepath.Join(t.TempDir(), "backup.book")
+	if _, err := Backup(path, backup, false, Options{}); err != nil {
+		t.Fatal(err)
+	}
 	if now := readFile(t, path); !bytes.Equal(now, older) {
-		t.Error("looking at the book changed it")
+		t.Error("looking at the book, or copying it, changed it")
+	}
+	if n, _ := entriesIn(t, backup); n != 5 {
+		t.Errorf("the backup has %d entries, want 5", n)
 	}
 	n, notice := entriesIn(t, path)
 	if want := "1 bow, 3 entries, 1 change of settings came back from the journal."; n != 5 || notice != want {

@@ -43,7 +43,13 @@ func openCopy(path string, opts Options) (*Book, error) {
 		b.db, b.file, err = openBolt(to, bbolt.Options{ReadOnly: true})
 	}
 	if err == nil && mend {
-		err = guarded(func() error { return b.addFromJournal(t.head) })
+		err = guarded(func() error {
+			came, err := addFromJournal(b.db, journalPath(path), t.head)
+			if came.lines() > 0 {
+				b.notice = came.back() + " came from the journal."
+			}
+			return err
+		})
 	}
 	if err != nil && b.db != nil {
 		err = errors.Join(err, shut(errors.Is(err, errPanic), b.db, b.file))
@@ -51,28 +57,24 @@ func openCopy(path string, opts Options) (*Book, error) {
 	return b, err
 }
 
-// addFromJournal adds to a private copy what only the journal has: the power was cut, or an older book was put
-// back, and nobody has opened it for writing since.
-func (b *Book) addFromJournal(h head) error {
-	file, err := os.Open(journalPath(b.path))
+// addFromJournal adds to a copy of a book what only the journal has, and says what came: the power was cut, or an
+// older book was put back, and nobody has opened it for writing since.
+func addFromJournal(db *bbolt.DB, journal string, h head) (came tally, err error) {
+	file, err := os.Open(journal)
 	if err != nil {
-		return nil // check says what is wrong with it
+		return came, nil // check says what is wrong with it
 	}
 	defer file.Close()
 	text, err := readJournal(file, h.Journal.Size, false)
 	if err != nil || text.end == h.Journal && text.size == h.Journal.Size {
-		return err
+		return came, err
 	}
 	text, err = readJournal(io.NewSectionReader(file, 0, text.size), h.Journal.Size, true)
 	if err != nil || text.foreign(h.ID) {
-		return err
+		return came, err
 	}
-	var came tally
-	err = b.db.Update(func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, make(map[place]bool)) })
-	if came.lines() > 0 {
-		b.notice = came.back() + " came from the journal."
-	}
-	return err
+	err = db.Update(func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, make(map[place]bool)) })
+	return came, err
 }
 
 // Refresh brings a read-only book up to what its holder has written since; changed says whether anything

@@ -26,27 +26,7 @@ func logCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "log BOW ENTRY | [BOW] -",
 		Short: "Add one entry to a bow, or one for each line of standard input",
-		Long: `Add an entry to a bow, checked as on the form. It prints what was saved and what to do next.
-ENTRY is one of these; a name before a value, as in peak 41.2, gives it out of order:
-
-  pull DRAW PEAK upper VALUES lower VALUES [held SECONDS]
-  braced HEIGHT upper VALUES lower VALUES
-  block LENGTH places PLACES upper VALUES lower VALUES
-  relaxed upper VALUES lower VALUES
-  measure upper DEPTH WIDTH DEPTH WIDTH... lower depth DEPTHS width WIDTHS
-  scrape LIMB FROM-TO [xSTROKES] [TOOL] [depth DEPTH]
-  weigh PEAK, weigh DRAW PEAK, string LENGTH, exercise [PULLS]
-  moisture [customer] [METER] [air 20C] [humidity 50]
-  note TEXT, aside [WHY], back, undo, redo
-  a stage of finishing, such as filed or varnish, and its day unless that is today: filed -1
-
-VALUES go out from the handle; - leaves one out, and upper @12 goes on from the station at 12. Lengths
-are written 6 3/8, 6-3/8, 6.375, 6⅜ or 162mm. A whole number with a fraction behind it is one value;
-for two write 1.0 5/8.
-
-With - each line of standard input is BOW ENTRY, or ENTRY where BOW stands before the -. Put a name
-with blanks in quotation marks. Each entry is on disk before its line is answered; a line that is refused
-says why, and the others go on. Flags stand before BOW; --sure may also stand at the end.`,
+		Long:  topic("log"),
 		Example: "  bendbook log ash pull 24 41.2 upper 3/8 11/16 1 5/8 lower 1/4 1/2 1 1/8\n" +
 			"  bendbook log ash scrape upper 18-24 x15\n  bendbook log ash exercise 25\n" +
 			"  bendbook log ash note Flat at 16\n  bendbook log ash undo\n  bendbook log ash - < readings.txt",

@@ -9,8 +9,8 @@ import (
 	"bendbook/session/shop"
 )
 
-// Form is a sheet as somebody fills it in, on a screen or line by line: each answer that is taken is on
-// disk as part of a draft before the next is asked for, and what was left half typed is taken up again.
+// Form is a sheet as somebody fills it in: each answer that is taken is on disk as part of a draft before the
+// next is asked for, and what was left half typed is taken up again.
 type Form struct {
 	Sheet   *Sheet
 	Of      string // whose it is: the bow's name, or the program's where the bow is yet to be

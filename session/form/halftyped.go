@@ -8,8 +8,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// Opening is how a half-typed form of a bow is opened again, by what it makes. Forms are opened on a screen
-// or line by line: T is what comes of it.
+// Opening is how a half-typed form of a bow is opened again, by what it makes; T is what comes of it.
 type Opening[T any] struct {
 	Entry   func(*Sheet) T       // a new entry
 	Edit    func() T             // the bow's description

@@ -25,7 +25,7 @@ type Finish struct {
 }
 
 // Time is when the step was done: the entry's own time at, or, where another day is named, the same hour of
-// that day, as days are reckoned where at is.
+// that day, as days are counted where at is.
 func (f Finish) Time(at time.Time) time.Time {
 	day, named := f.On.Time()
 	if !named || at.IsZero() {

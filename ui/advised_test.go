@@ -15,12 +15,12 @@ func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	h.see("forecast at 28 in: 51.3 lb")
 	h.hold = true
 	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
-	h.see("Saved 09:00: pull to 26 in: 46.0 lb.", "forecast at 28 in: 51.3 lb", "of before the last entry; reckoning...")
+	h.see("Saved 09:00: pull to 26 in: 46.0 lb.", "forecast at 28 in: 51.3 lb", "of before the last entry; working it out...")
 	h.miss("more than the 42.0 lb wanted")
 	h.fits(80, 24)
 	h.settle(0)
 	h.see("The last pull weighed 46.0 lb, more than the 42.0 lb wanted on the tree.")
-	h.miss("reckoning")
+	h.miss("working it out")
 }
 
 // What was worked out before a later entry is marked as of before it, and the last entry is worked out next.
@@ -33,11 +33,11 @@ func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 		t.Fatalf("%d things are worked out at once, want 1", len(h.held))
 	}
 	h.settleAll(1)
-	h.see("more than the 42.0 lb wanted", "of before the last entry; reckoning...")
+	h.see("more than the 42.0 lb wanted", "of before the last entry; working it out...")
 	h.settleAll(1)
 	h.see("forecast at 28 in: 51.3 lb", "next: to 24 in")
 	h.miss("more than the 42.0 lb wanted")
-	h.miss("reckoning")
+	h.miss("working it out")
 }
 
 // A form that is opened meanwhile waits for what is expected, and shows it when it is there.
@@ -47,11 +47,11 @@ func TestAFormWaitsForWhatIsExpected(t *testing.T) {
 	h.hold = true
 	h.press("x", "30", "enter")
 	h.answers("20")
-	h.see("expected: reckoning...")
+	h.see("expected: working it out...")
 	h.press("3", "2")
 	h.settle(0)
 	h.see("2 of 18", "expected 32.")
-	h.miss("reckoning")
+	h.miss("working it out")
 	h.press("enter")
 	h.see("UPPER LIMB  6 in")
 }
@@ -62,9 +62,9 @@ func TestTheBenchOpensBeforeAnythingIsReckoned(t *testing.T) {
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter")
-	h.see("Ash for Wren", "reckoning...", "peak, lb at in")
+	h.see("Ash for Wren", "working it out...", "peak, lb at in")
 	h.press("v", "a")
-	h.see("what the readings say", "reckoning...")
+	h.see("what the readings say", "working it out...")
 	h.send(tea.WindowSizeMsg{Width: 60, Height: 20})
 	h.fits(60, 20)
 	h.settle(0)

@@ -39,7 +39,7 @@ func (f *form) asking(q sheet.Question, width int) string {
 	if expected := f.sheet.Expected(f.sheet.At()); expected != "" {
 		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
 	} else if q.Foretold() && f.waiting != nil && f.waiting() {
-		text += s.Quiet.Render("    expected: reckoning...")
+		text += s.Quiet.Render("    expected: working it out...")
 	}
 	if q.Preset != "" && f.input.Value() == "" {
 		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))

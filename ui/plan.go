@@ -194,7 +194,7 @@ func (t *planScreen) enter(text string) move {
 	}
 	v, err := strconv.ParseFloat("0"+text, 64)
 	if err != nil || len(text) > 6 {
-		return warned("%q is no number of per cent; backspace takes back what was typed.", text)
+		return warned("%q isn't a percentage; backspace takes back what was typed.", text)
 	}
 	next := t.set(v / 100)
 	if next.say.text == "" {
@@ -319,7 +319,7 @@ func (t *planScreen) logAll() move {
 	}
 	switch {
 	case !t.of.fresh():
-		return warned("The plan is still being reckoned.")
+		return warned("The plan is still being worked out.")
 	case len(events) == 0:
 		return warned("There is nothing to log: nothing is to come off, or all of it is logged.")
 	case !t.asked:

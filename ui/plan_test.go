@@ -99,7 +99,7 @@ func TestTheOutcomeFollowsWhatIsTyped(t *testing.T) {
 	h.see("27 % of the stiffness")
 }
 
-// More than half of the stiffness in one scraping is refused and changes nothing; so is what is no number.
+// More than half of the stiffness in one scraping is refused and changes nothing; so is what isn't a number.
 func TestTooMuchIsRefused(t *testing.T) {
 	t.Parallel()
 	h := atThePlan(t)
@@ -108,7 +108,7 @@ func TestTooMuchIsRefused(t *testing.T) {
 	h.press("1")
 	h.see("That is too much for one scraping: expected 0 to 50 % of the stiffness.", "45_*")
 	h.press("r", "1", ".", "2", ".")
-	h.see(`"1.2." is no number of per cent`, "1.2_*")
+	h.see(`"1.2." isn't a percentage`, "1.2_*")
 	if h.plannedWeight() < w {
 		t.Error("what was refused was taken")
 	}
@@ -190,13 +190,13 @@ func TestAScrapeFormFromThePlan(t *testing.T) {
 	h.see("scrape: a half-typed scrape is kept")
 }
 
-// The plan waits for what is being reckoned, and a bow without one says why.
+// The plan waits for what is being worked out, and a bow without one says why.
 func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, true, 80, 24)
 	h.hold = true
 	h.press("/", "wren", "enter", "g")
-	h.see("The plan is being reckoned.")
+	h.see("The plan is being worked out.")
 	h.press("0", "+", "r", "d", "s", "down", "left")
 	h.fits(80, 24)
 	h.settle(0)

@@ -27,7 +27,7 @@ func (t *planScreen) view(width, height int) string {
 	if !ok {
 		text := t.of.advice.NoPlan
 		if !t.of.fresh() {
-			text = "The plan is being reckoned."
+			text = "The plan is being worked out."
 		}
 		return "\n  " + strings.Join(wrapped(text, max(10, width-4), 6), "\n  ")
 	}

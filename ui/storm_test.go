@@ -21,7 +21,7 @@ var (
 	stormSeed = flag.Uint64("seed", 0, "seed of the random keys; 0 takes one from the clock")
 )
 
-// Random keys, pastes and bursts at random window sizes, leaving and coming again, with what is reckoned beside done at
+// Random keys, pastes and bursts at random window sizes, leaving and coming again, with what is worked out in the background done at
 // once or late: no panic, no view that is wider or taller than the window, and what was once in the book stays there as
 // it was.
 func TestAStormOfKeysLosesNothingAndStaysInTheWindow(t *testing.T) {

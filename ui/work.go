@@ -82,9 +82,9 @@ func (w *work) staleMark() string {
 	case w.fresh():
 		return ""
 	case w.told == 0:
-		return "reckoning..."
+		return "working it out..."
 	}
-	return "of before the last entry; reckoning..."
+	return "of before the last entry; working it out..."
 }
 
 // asOf says of which pass the advice is, or that it is out of date.

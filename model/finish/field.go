@@ -133,7 +133,7 @@ func (f Field) parseNumber(v reflect.Value, text string) error {
 	}
 	number, err := strconv.ParseFloat(strings.Replace(strings.TrimRight(text, " hs"), ",", ".", 1), 64)
 	if err != nil {
-		return fmt.Errorf("%q is no number", text)
+		return fmt.Errorf("%q isn't a number", text)
 	}
 	if v.Set(reflect.ValueOf(number).Convert(v.Type())); v.CanInt() && float64(v.Int()) != number {
 		return fmt.Errorf("%q is no whole number", text)

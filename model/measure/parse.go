@@ -141,7 +141,7 @@ func parseMagnitude(text string) (float64, error) {
 	n, errN := parseDigits(over)
 	d, errD := parseDigits(strings.TrimSpace(under))
 	if err := errors.Join(errN, errD); err != nil || d == 0 {
-		return 0, fmt.Errorf("%w: %s/%s is no fraction", errNotMeasure, over, strings.TrimSpace(under))
+		return 0, fmt.Errorf("%w: %s/%s isn't a fraction", errNotMeasure, over, strings.TrimSpace(under))
 	}
 	if whole == "" {
 		return n / d, nil

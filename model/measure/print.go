@@ -97,7 +97,7 @@ func (s Scale) Short(f Force) string { return withoutIdleDecimals(s.Print(f)) }
 // WithUnit is Print with the unit behind it.
 func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
 
-// beyondMeasure says whether v is no number that a hand reads or types.
+// beyondMeasure says whether v isn't a number that a hand reads or types.
 func beyondMeasure(v float64) bool { return !(math.Abs(v) <= largestNumber) }
 
 func printWild(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }

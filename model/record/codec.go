@@ -134,7 +134,7 @@ func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 	optional(c, name, v, func(n float64) time.Duration {
 		d, ok := measure.Seconds(n)
 		if !ok {
-			c.fail(name, "%v is no time; expected a number of seconds", n)
+			c.fail(name, "%v isn't a time; expected a number of seconds", n)
 		}
 		return d
 	}, time.Duration.Seconds)

@@ -90,7 +90,7 @@ func (c *codec) head(e *model.Entry, kind *model.Kind) {
 	}
 	var err error
 	if e.At, err = time.Parse(time.RFC3339, at); err != nil {
-		c.fail("at", "%q is no time; expected one like 2027-01-10T09:00:00Z", shorten(at))
+		c.fail("at", "%q isn't a time; expected one like 2027-01-10T09:00:00Z", shorten(at))
 	} else if year := e.At.Year(); year < 1970 || year > 9999 {
 		c.fail("at", "the year %d is out of range; expected 1970 or later", year)
 	}
@@ -139,7 +139,7 @@ func (c *codec) Side(name string, s *model.Side) {
 	case model.Lower.String():
 		*s = model.Lower
 	default:
-		c.fail(name, "%q is no limb; expected upper or lower", shorten(limb))
+		c.fail(name, "%q isn't a limb; expected upper or lower", shorten(limb))
 	}
 }
 

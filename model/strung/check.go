@@ -86,7 +86,7 @@ func (l Limb) check(name string) error {
 		}
 	}
 	for i, v := range l.RestBend {
-		// One full turn within a hundredth of the limb is no limb any more.
+		// One full turn within a hundredth of the limb isn't a limb any more.
 		if !(math.Abs(v) <= 200*math.Pi/l.Length) {
 			return inputError(fmt.Sprintf("%s.rest_bend[%d]", name, i), "must be a curvature, not %v", v)
 		}

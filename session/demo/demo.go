@@ -73,7 +73,7 @@ func moved(file []byte, now time.Time) ([]byte, error) {
 }
 
 // daysToYesterday is by how many days of 24 hours t must move to lie on the day before now, as days are
-// reckoned where now is.
+// counted where now is.
 func daysToYesterday(t, now time.Time) int {
 	there := now.Location()
 	days := between(t.In(there), now) - 1

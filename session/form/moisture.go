@@ -76,7 +76,7 @@ func warmths(usual string) notation[float64] {
 func parseNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is no number", text)
+		return 0, fmt.Errorf("%q isn't a number", text)
 	}
 	return v, nil
 }

@@ -55,7 +55,7 @@ func TestABowIsHeldAgainstThePublishedRules(t *testing.T) {
 	}
 }
 
-// Strain is told where it was reckoned, and marked where it is more than the wood is surely said to stand:
+// Strain is told where it was computed, and marked where it is more than the wood is surely said to stand:
 // for white ash 0.8 to 1 % (see model/wood).
 func TestStrainIsMarkedWhereItIsMuch(t *testing.T) {
 	says := func(wood string, upper ...float64) string {

@@ -171,7 +171,7 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
 		svg := svgOf(t, p)
 		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {
-			t.Fatalf("it holds what is no number:\n%s", svg)
+			t.Fatalf("it holds what isn't a number:\n%s", svg)
 		}
 		d := p.Drawing()
 		for _, path := range d.Paths {

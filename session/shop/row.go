@@ -113,7 +113,7 @@ func dayOf(at time.Time) time.Time {
 	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
 }
 
-// logOf are facts as package finish takes them, with days reckoned in the given place.
+// logOf are facts as package finish takes them, with days counted in the given place.
 func logOf(facts []session.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {

@@ -60,7 +60,7 @@ func TestRowsSayWhatTheirLayoutSays(t *testing.T) {
 	}
 }
 
-// The day that a step names counts, as days are reckoned where the shop is.
+// The day that a step names counts, as days are counted where the shop is.
 func TestAStepsOwnDay(t *testing.T) {
 	east := time.FixedZone("east", 10*3600)
 	entered := time.Date(2027, 2, 1, 22, 0, 0, 0, time.UTC) // on the 2nd at 8, there

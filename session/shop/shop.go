@@ -38,7 +38,7 @@ type Shop struct {
 // Options are what a Shop takes from outside; zero stands for the real clock and the system's randomness.
 type Options struct {
 	Now     func() time.Time
-	Place   *time.Location // in which days are reckoned; nil is UTC
+	Place   *time.Location // in which days are counted; nil is UTC
 	Dates   date.Order     // in which days are told where the settings don't say; "" is ISO
 	Entropy io.Reader      // of ids and of numbers' letters
 }

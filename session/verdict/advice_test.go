@@ -111,7 +111,7 @@ func TestTheSameRecordSaysTheSame(t *testing.T) {
 	}
 }
 
-// The document has the fields of the format, in the record's units, and nothing that is no number.
+// The document has the fields of the format, in the record's units, and nothing that isn't a number.
 func TestTheDocument(t *testing.T) {
 	for name, rec := range shop(t) {
 		var b bytes.Buffer

@@ -16,7 +16,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// checkAnswer takes the advice of a record: it must be written as a document, and hold no figure that is no number.
+// checkAnswer takes the advice of a record: it must be written as a document, and hold no figure that isn't a number.
 // A record that makes no bow may be refused.
 func checkAnswer(t rapid.TB, rec record.Record) {
 	t.Helper()

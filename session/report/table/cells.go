@@ -127,7 +127,7 @@ func (c *cells) MaybeNumber(field string, v *measure.Optional[float64]) {
 	pass(c, field, "", v, decimal, func(cell string) (float64, error) {
 		n, err := strconv.ParseFloat(cell, 64)
 		if err != nil {
-			return 0, fmt.Errorf("%q is no number", short(plain.Line(cell)))
+			return 0, fmt.Errorf("%q isn't a number", short(plain.Line(cell)))
 		}
 		return n, nil
 	})

@@ -43,7 +43,7 @@ func (c *cells) time(place *time.Location) time.Time {
 			return at.UTC()
 		}
 	}
-	c.failf("time: %q is no time here; expected one like 2027-01-10 09:30", short(text))
+	c.failf("time: %q isn't a time here; expected one like 2027-01-10 09:30", short(text))
 	return time.Time{}
 }
 

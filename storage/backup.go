@@ -79,17 +79,19 @@ func Backup(path, to string, over bool, opts Options) (Report, error) {
 	})
 }
 
-// completed adds to a copy, of which t was read, what only the journal has, and reads it back.
+// completed adds to a copy, of which t was read, what only the journal has; then it is read back again.
 func completed(path, journal string, t tally) (tally, error) {
 	db, file, err := openBolt(path, bbolt.Options{})
 	if err != nil {
 		return t, err
 	}
-	err = guarded(func() error {
-		_, err := addFromJournal(db, journal, t.head)
+	var came tally
+	err = guarded(func() (err error) {
+		came, err = addFromJournal(db, journal, t.head)
 		return err
 	})
-	if err = errors.Join(err, shut(errors.Is(err, errPanic), db, file)); err != nil {
+	err = errors.Join(err, shut(errors.Is(err, errPanic), db, file))
+	if err != nil || came.lines() == 0 {
 		return t, err
 	}
 	return readBack(path)

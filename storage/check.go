@@ -111,12 +111,8 @@ func (b *Book) reconcile(has tally) error {
 		return fmt.Errorf("its journal: %w", err)
 	}
 	j.file, j.at = file, known
-	text, err := readJournal(file, known.Size, false)
-	if err != nil || !text.damaged && text.end == known && text.size == known.Size {
-		return err
-	}
-	text, err = readJournal(io.NewSectionReader(file, 0, text.size), known.Size, true)
-	if err != nil {
+	text, same, err := sinceKnown(file, known)
+	if err != nil || same {
 		return err
 	}
 	why := ""

@@ -131,6 +131,17 @@ func readJournal(r io.Reader, known int64, parse bool) (t journalText, err error
 	return t, nil
 }
 
+// sinceKnown reads a journal of which a book knows the first part. same says that it is whole and ends there;
+// otherwise its saves are read too.
+func sinceKnown(file *os.File, known position) (t journalText, same bool, err error) {
+	t, err = readJournal(file, known.Size, false)
+	if err != nil || !t.damaged && t.end == known && t.size == known.Size {
+		return t, err == nil, err
+	}
+	t, err = readJournal(io.NewSectionReader(file, 0, t.size), known.Size, true)
+	return t, false, err
+}
+
 // foreign says whether a journal belongs to another book.
 func (t journalText) foreign(book string) bool {
 	return len(t.saves) > 0 && t.saves[0].Format == journalFormat && t.saves[0].Book != book

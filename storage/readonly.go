@@ -65,12 +65,8 @@ func addFromJournal(db *bbolt.DB, journal string, h head) (came tally, err error
 		return came, nil // check says what is wrong with it
 	}
 	defer file.Close()
-	text, err := readJournal(file, h.Journal.Size, false)
-	if err != nil || text.end == h.Journal && text.size == h.Journal.Size {
-		return came, err
-	}
-	text, err = readJournal(io.NewSectionReader(file, 0, text.size), h.Journal.Size, true)
-	if err != nil || text.foreign(h.ID) {
+	text, same, err := sinceKnown(file, h.Journal)
+	if err != nil || same || text.foreign(h.ID) {
 		return came, err
 	}
 	err = db.Update(func(tx *bbolt.Tx) error { return came.addMissing(tx, text.saves, make(map[place]bool)) })

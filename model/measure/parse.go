@@ -116,7 +116,7 @@ func parseNumber(text string) (float64, error) {
 		}
 	}
 	if text == "" {
-		return 0, fmt.Errorf("%w: there is no number", errNotMeasure)
+		return 0, fmt.Errorf("%w: a number is missing", errNotMeasure)
 	}
 	v, err := parseMagnitude(text)
 	if err != nil {

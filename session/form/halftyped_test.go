@@ -10,7 +10,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// Whatever form of a bow was left half typed, it is told of in words, and opened again where it was begun.
+// A form that was left half typed is named in words and opens again where it was begun.
 func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 	s, _ := newShop()
 	bench := benchOf(t, s, ash(), model.Scrape{From: 4, To: 12, Tool: "rasp", DepthShare: measure.Some(.08)})

@@ -15,9 +15,9 @@ import (
 
 // howToRead explains the figures to somebody who never saw the bow at the tree.
 const howToRead = "How to read the figures: a place on a limb is named by how far out it is from the " +
-	"handle, along the limb. At such a place it is read how far the belly, the side of the " +
-	"bow that faces the string, is from the straight line through the handle, or from the " +
-	"string; below nothing it stands on the other side of the line. Pass 0 is the bow as it " +
+	"handle, along the limb. A reading there is how far the belly, the side of the bow that " +
+	"faces the string, is from the straight line through the handle, or from the string; below " +
+	"nothing it stands on the other side of the line. Pass 0 is the bow as it " +
 	"first came to the tree; each scraping after a reading begins the next. The peak is the " +
 	"greatest weight that the scale showed in a pull."
 

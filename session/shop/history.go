@@ -97,7 +97,7 @@ func (s *Shop) Finished() []model.Bow {
 	return bows
 }
 
-// Like is the story of the bow whose shape is a bow's aim; named is false where the aim is no bow's shape.
+// Like is the story of the bow whose shape is a bow's aim; named is false where the aim isn't a bow's shape.
 func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) {
 	called, named := aim.LikeBow(bow.Aim.Bend)
 	if !named {

@@ -16,7 +16,7 @@ import (
 	"bendbook/session/shop"
 )
 
-// Plan is where to take wood, and what the bow would then be; or why nothing more is to be taken.
+// Plan is where to take wood, and what the bow would then be; or why no more may come off.
 type Plan struct {
 	plan.Plan
 	Verdict plan.Verdict

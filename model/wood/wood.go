@@ -69,6 +69,9 @@ func table() [12]Wood {
 	}
 }
 
+// StrainSure says whether the strain that the wood stands has a source to go by.
+func (w Wood) StrainSure() bool { return w.StrainLow > 0 && w.StrainSource != strainIffy }
+
 // Find looks a wood up by what a bowyer writes: its name as listed, its name in the usual order ("white
 // ash"), or its kind alone ("ash") where one wood of that kind is listed or, of several, the first.
 func Find(name string) (Wood, bool) {

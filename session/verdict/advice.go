@@ -53,6 +53,8 @@ type Advice struct {
 	// Cautions are sentences for the moment.
 	Cautions []string
 
+	story    session.Story
+	added    float64 // set in the last pass (in)
 	state    estimate.State
 	folded   folded
 	settings Settings
@@ -77,7 +79,8 @@ func Of(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) 
 // none. The error says what in the record makes no bow.
 func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (Advice, error) {
 	bow, known := story.Bow(), a.folded
-	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story)}
+	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
+		story: story}
 	a.Wanted = WantedOn(bow, settings)
 	a.Aim = a.aimOf(story, shape)
 	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
@@ -94,8 +97,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
 	if !a.Read {
-		a.NoPlan = "Nothing is taken while nothing was read."
-		a.caution("Nothing was read yet.")
+		a.NoPlan = "No plan yet: nothing was read."
 		return a, nil
 	}
 	a.forecast()
@@ -107,7 +109,6 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	a.wild()
 	a.plan(story, before)
 	a.cameOff(story, before)
-	a.unexercised(story)
 	return a, nil
 }
 
@@ -127,7 +128,6 @@ func (a *Advice) caution(format string, args ...any) {
 // forecast fills in weight and curve.
 func (a *Advice) forecast() {
 	if !a.state.Weighed() {
-		a.caution("No peak was read yet, so the weight is not known.")
 		return
 	}
 	var draws []float64
@@ -186,15 +186,18 @@ func (a *Advice) follow(before estimate.State) {
 	}
 	a.Set = measure.Some(set)
 	if then, _, known, err := before.Follow(); err == nil && known {
-		if added := now.Estimate - then.Estimate; added > mostSet {
-			a.caution("This pass added %s of set.", a.length(added))
+		if a.added = now.Estimate - then.Estimate; a.added > mostSet {
+			a.caution("This pass added %s of set.", a.length(a.added))
 		}
 	}
 }
 
-// strainLimit is the surface strain that the wood stands; 0 where nothing is said.
+// strainLimit is the surface strain that the wood stands by a sure source; 0 where there is none.
 func (a *Advice) strainLimit() float64 {
 	w, _ := wood.Find(a.Bow.Wood)
+	if !w.StrainSure() {
+		return 0
+	}
 	return w.StrainLow
 }
 

@@ -99,32 +99,40 @@ func shareOf(limb estimate.Bending, from, to float64) float64 {
 	return within / all
 }
 
-// sayFinding: Upper limb, 10 to 16 in: bends 18 % less than the aim (97 % sure it is less).
+// sayFinding: Upper limb, 10–16 in: about 18% too stiff (near certain).
 func (a *Advice) sayFinding(f estimate.Finding) string {
-	how := "less"
+	how := "too stiff"
 	if f.Hinge {
-		how = "more"
+		how = "too weak"
 	}
-	// The chance is never rounded up, and never all.
-	chance := min(int(math.Floor(100*f.Chance+1e-9)), 99)
-	side, off := session.Capital(f.Side.String()), 100*math.Abs(f.Deviation.Estimate)
-	return fmt.Sprintf("%s limb, %s: bends %.0f %% %s than the aim (%d %% sure it is %s).",
-		side, a.places(f.From, f.To), off, how, chance, how)
+	return fmt.Sprintf("%s limb, %s: %s %s (%s).", session.Capital(f.Side.String()), a.places(f.From, f.To),
+		percent(math.Abs(f.Deviation.Estimate)), how, sure(f.Chance))
 }
 
 // sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
+	return a.sayMeasure(Unsure{Unsure: u}, moreReading)
+}
+
+// sayMeasure asks for gaps under a block at so many places at most.
+func (a *Advice) sayMeasure(u Unsure, most int) string {
 	var at []string
 	step, block := measure.Length(either(a.Bow, 2, 5)), measure.Length(either(a.Bow, 6, 15))
 	last := min(measure.Length(u.To), a.Bow.Limbs[u.Side].Length-block/2)
-	for n := math.Ceil(max(u.From, float64(block)/2) / float64(step)); step*measure.Length(n) <= last; n++ {
+	first := math.Ceil(max(u.From, float64(block)/2) / float64(step))
+	apart := max(1, math.Ceil((float64(last/step)-first)/float64(most)))
+	for n := first; step*measure.Length(n) <= last && len(at) < most; n += apart {
 		at = append(at, a.Bow.Ruler().Short(step*measure.Length(n)))
 	}
 	if len(at) == 0 {
-		return "No block is short enough for it; the line, read at more stations there."
+		return fmt.Sprintf("Read the %s limb at more stations from %s.", u.Side, a.places(u.From, u.To))
 	}
-	return fmt.Sprintf("Braced: the gap under a straight block of %s, read with a wedge gauge, "+
-		"with its middle at %s %s.", a.short(float64(block)), strings.Join(at, ", "), a.Bow.Units.Length)
+	places := at[0]
+	if n := len(at); n > 1 {
+		places = strings.Join(at[:n-1], ", ") + " and " + at[n-1]
+	}
+	return fmt.Sprintf("Brace it and read the %s limb under a %s block at %s %s.",
+		u.Side, a.short(float64(block)), places, a.Bow.Units.Length)
 }
 
 // mostWild is the most readings out of place that cautions name one by one; Wild has them all. A bow that
@@ -140,30 +148,45 @@ func (a *Advice) wild() {
 		}
 	}
 	if more := len(a.Wild) - mostWild; more > 0 {
-		a.caution("And %d more readings of this pass are out of place.", more)
+		a.caution("%d more readings of this pass look wrong.", more)
 	}
 }
 
+// sayWild: Upper limb at 32 in, drawn 18 in: you read 4 5/16 in, I'd expect about 4 13/16 in.
 func (a *Advice) sayWild(w estimate.Wild) string {
+	what, value, expected := a.wildWords(w)
+	return fmt.Sprintf("%s: you read %s, I'd expect about %s.", session.Capital(what), value, expected)
+}
+
+// sayCheck asks for a reading out of place again.
+func (a *Advice) sayCheck(w estimate.Wild) string {
+	what, value, expected := a.wildWords(w)
+	if w.Where.Kind == estimate.Peak {
+		return fmt.Sprintf("Draw to %s again: you read %s, I'd expect about %s.", a.length(w.Where.Draw), value, expected)
+	}
+	return fmt.Sprintf("Check the %s: you read %s, I'd expect about %s.", what, value, expected)
+}
+
+func (a *Advice) wildWords(w estimate.Wild) (what, value, expected string) {
 	pose := "braced"
 	if w.Where.Draw > 0 {
-		pose = fmt.Sprintf("pull to %s", a.length(w.Where.Draw))
+		pose = fmt.Sprintf("drawn %s", a.length(w.Where.Draw))
 	}
-	place := fmt.Sprintf(", %s limb at %s", w.Where.Side, a.length(w.Where.At))
-	what, value, expected := session.Capital(pose)+place, a.length(w.Value), a.length(w.Expected)
+	place := fmt.Sprintf("%s limb at %s, %s", w.Where.Side, a.length(w.Where.At), pose)
+	what, value, expected = place, a.length(w.Value), a.length(w.Expected)
 	switch w.Where.Kind {
 	case estimate.Peak:
-		what, value, expected = "Peak, "+pose, a.force(w.Value), a.force(w.Expected)
+		what, value, expected = "peak at "+a.length(w.Where.Draw), a.force(w.Value), a.force(w.Expected)
 	case estimate.Brace:
-		what = "Brace height"
+		what = "brace height"
 	case estimate.String:
-		what = "String length"
+		what = "string's length"
 	case estimate.Relaxed:
-		what = "Relaxed" + place
+		what = fmt.Sprintf("%s limb at %s, unstrung", w.Where.Side, a.length(w.Where.At))
 	case estimate.Block:
 		calliper := a.Bow.Calliper()
-		what = "Block gap" + place
+		what = fmt.Sprintf("block on the %s limb at %s", w.Where.Side, a.length(w.Where.At))
 		value, expected = calliper.WithUnit(measure.Length(w.Value)), calliper.WithUnit(measure.Length(w.Expected))
 	}
-	return fmt.Sprintf("%s: read %s, where the other readings say %s. Was it read right?", what, value, expected)
+	return what, value, expected
 }

@@ -63,8 +63,7 @@ func (a *Advice) fold(
 		a.contradiction = errors.Is(err, estimate.ErrUnsolved)
 		switch {
 		case errors.Is(err, estimate.ErrUnsolved):
-			a.caution("The readings of pass %d contradict one another: no bow could be read so. "+
-				"At most its peaks were used.", i)
+			a.caution("The readings of pass %d don't fit one bow; at most its peaks count.", i)
 		case err != nil:
 			a.caution("The readings of pass %d were left out: %v.", i, err)
 		}

@@ -8,14 +8,16 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plan"
 	"bendbook/session"
 )
 
 // NextPull is the stop line of the next pull.
 type NextPull struct {
 	estimate.Stop
-	StopAt  measure.Optional[measure.Force] // the weight at which to stop whatever the draw
-	Because string                          // in words, what limits the pull
+	StopAt   measure.Optional[measure.Force] // the weight at which to stop whatever the draw
+	Because  string                          // in words, what limits the pull
+	Strained bool                            // the strain is what limits it
 }
 
 // How far draws may differ (in).
@@ -28,23 +30,56 @@ const (
 func (a *Advice) next(story session.Story, before estimate.State) {
 	stop, err := a.stop()
 	if err != nil {
-		a.caution("The stop line can't be calculated: %v. Don't pull farther than so far.", err)
+		a.caution("The stop line can't be calculated: %v.", err)
 		return
 	}
-	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.Wanted, Because: a.sayReason(stop)})
+	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.Wanted, Because: a.sayReason(stop),
+		Strained: stop.Because == estimate.ByStrain})
 	a.overdone(story, before)
 }
 
+// Near the order a pull goes by half a step, and within lastStep of it up to the most that is wanted (common
+// practice; in).
+const (
+	nearOrder = 4.0
+	lastStep  = 1.0
+)
+
 // stop is the stop line by all that limits the next pull.
 func (a *Advice) stop() (estimate.Stop, error) {
-	limits := estimate.Limits{
-		Weight: float64(a.Wanted.Or(0)), Draw: float64(a.Bow.DrawToBelly().Or(0)), Strain: a.strainLimit(),
+	order := float64(a.Bow.DrawToBelly().Or(0))
+	limits := estimate.Limits{Weight: float64(a.Wanted.Or(0)), Draw: order, Strain: a.strainLimit()}
+	longest, step := a.state.Longest(), pullStep(a.Bow)
+	if order > 0 && longest > 0 && longest >= order-nearOrder {
+		step /= 2
+	}
+	if far := longest + step; longest > 0 && step < pullStep(a.Bow) && far < order {
+		limits.Draw = far
 	}
 	stop, err := a.state.Stop(limits)
 	if err != nil {
 		return stop, err
 	}
+	if stop.Because == estimate.ByOrder && limits.Draw < order {
+		stop.Because = estimate.ByStep
+	}
+	if short := order - stop.Draw; stop.Because == estimate.ByWeight && short > alike && short <= lastStep {
+		// So near the order the most that is wanted is the limit: a bow that is right must come to its draw.
+		limits.Weight += a.over()
+		if stop, err = a.state.Stop(limits); err != nil {
+			return stop, err
+		}
+	}
 	return a.roundStop(stop, limits), nil
+}
+
+// over is by how much a bow may weigh more than is wanted on the tree (lbf).
+func (a *Advice) over() float64 {
+	allow, known := a.Bow.Order.Allow.Get()
+	if !known {
+		return plan.UsualOver
+	}
+	return min(plan.UsualOver, max(float64(allow), plan.UsualUnder))
 }
 
 // roundStop is a stop line in round figures of a metric shop, no farther than the estimate's: half a
@@ -87,8 +122,8 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 	peak, weighed := last.Peak.Get()
 	wanted, known := a.Wanted.Get()
 	if weighed && known && peak > wanted {
-		a.caution("The last pull weighed %s, more than the %s wanted on the tree. "+
-			"Don't draw so far again before wood is off.", a.force(float64(peak)), a.force(float64(wanted)))
+		a.caution("The last pull weighed %s, more than the %s you want on the tree.",
+			a.force(float64(peak)), a.force(float64(wanted)))
 	} else if story.InHand && !a.Weighed.Known() {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
 		a.passedLine(story, line, float64(last.Draw), before)
@@ -96,7 +131,7 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 	// A step that is round in the unit of the record is no bold one in the unit that is shown.
 	step := max(pullStep(a.Bow), pullStep(a.Bow.AsKept()))
 	if beyond := float64(last.Draw - longest); longest > 0 && beyond > step+alike {
-		a.caution("The last pull went %s beyond any before. Go by %s at most.",
+		a.caution("The last pull went %s beyond any before; %s at a time is plenty.",
 			a.length(beyond), a.short(pullStep(a.Bow)))
 	}
 	if draw, ordered := a.Bow.DrawToBelly().Get(); ordered && last.Draw > draw+alike {
@@ -135,47 +170,41 @@ func (a *Advice) passedLine(story session.Story, last session.Line, draw float64
 	if line.Draw > 0 {
 		where = fmt.Sprintf("the stop line of %s", a.length(line.Draw))
 	}
-	a.caution("The last pull, to %s, went beyond %s that %s had set. Keep to the line.",
+	a.caution("The last pull, to %s, went beyond %s that %s had set.",
 		a.length(draw), where, why)
 }
 
+// sayReason says in a few words what limits the next pull.
 func (a *Advice) sayReason(s estimate.Stop) string {
 	wanted := a.force(float64(a.Wanted.Or(0)))
 	switch {
 	case s.Because == estimate.ByWeight && s.Draw == 0:
-		return fmt.Sprintf("even a short pull may weigh more than the %s wanted on the tree", wanted)
+		return fmt.Sprintf("even a short pull may pass the %s you want", wanted)
 	case s.Because == estimate.ByWeight:
-		return fmt.Sprintf("farther out the peak may pass the %s wanted on the tree", wanted)
+		return fmt.Sprintf("farther out it may pass the %s you want", wanted)
 	case s.Because == estimate.ByOrder:
-		return "this is the ordered draw"
+		return "that's the ordered draw"
 	case s.Because == estimate.ByStrain:
-		return fmt.Sprintf("farther out the surface strain may pass the %.1f %% that this wood is said to stand",
+		return fmt.Sprintf("farther out the surface may stretch more than this wood is said to stand (%.1f%%)",
 			100*a.strainLimit())
 	case s.Because == estimate.ByReach:
-		return "farther out the estimate does not reach"
+		return "the estimate reaches no farther"
 	case a.state.Longest() > 0:
-		return fmt.Sprintf("at most %s beyond the longest so far", a.short(pullStep(a.Bow)))
+		return fmt.Sprintf("%s beyond the longest so far", a.short(s.Draw-a.state.Longest()))
 	}
-	return "begin with a short pull"
+	return "a first, short pull"
 }
 
-// SayNext is the stop line of the next pull, with the peak to expect there and the reason that limits it.
-func (a Advice) SayNext() string {
-	if next, ok := a.Next.Get(); ok && next.Draw > 0 {
-		return fmt.Sprintf("next: %s", a.sayNext())
-	}
-	return a.sayNext()
-}
-
-func (a Advice) sayNext() string {
+// SayStop is the stop line in one line: Stop line: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the longest so far.
+func (a Advice) SayStop() string {
 	next, ok := a.Next.Get()
 	switch {
 	case !ok:
 		return ""
 	case next.Draw <= 0:
-		return fmt.Sprintf("next pull: none; %s", next.Because)
+		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:
-		return fmt.Sprintf("to %s, %s; %s", a.length(next.Draw), a.band(next.Force), next.Because)
+		return fmt.Sprintf("Stop line: %s, %s; %s.", a.length(next.Draw), a.figure(next.Force), next.Because)
 	}
-	return fmt.Sprintf("to %s; %s", a.length(next.Draw), next.Because)
+	return fmt.Sprintf("Stop line: %s; %s.", a.length(next.Draw), next.Because)
 }

@@ -25,8 +25,7 @@ type Plan struct {
 	Halt string
 	// Logged says, by stretch, that wood was logged as taken off there since the bow was read.
 	Logged []bool
-	Line   string   // what to do in one short line
-	Says   []string // the same in sentences
+	Says   []string // what the bow is and would be, in sentences
 	Wish   string   // the one of them that tells what the weight wanted is made up of
 
 	state estimate.State // that it is a plan of
@@ -89,21 +88,20 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	wanted, why := a.wantedOfPlan()
 	if why != "" {
 		a.NoPlan = why
-		a.caution("%s", why)
 		return
 	}
 	if !a.state.Weighed() {
-		a.NoPlan = "Nothing is taken while no peak was read: the weight is not known."
+		a.NoPlan = "No plan yet: no peak was read."
 		return
 	}
 	p := Plan{state: a.state}
-	p.Line, p.Halt = a.halt(story)
+	p.Halt = a.halt(story)
 	if unread(story) {
 		p.state = before
 	}
 	made, err := plan.Make(p.state, wanted, a.marks(story))
 	if err != nil {
-		a.NoPlan = fmt.Sprintf("No plan of where to take wood can be made of these readings: %v.", err)
+		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
 		a.caution("%s", a.NoPlan)
 		return
 	}
@@ -121,7 +119,6 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		for _, c := range made.Cuts {
 			a.Removal = append(a.Removal, a.RemovalOf(c))
 		}
-		a.spareHinges(made.Cuts)
 	}
 }
 
@@ -131,21 +128,17 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 	weight, weighed := a.Wanted.Get()
 	switch {
 	case !a.Bow.Order.Draw.Known() && !weighed:
-		return w, "No plan of where to take wood: the order names neither draw nor weight."
+		return w, "No plan: the order names neither draw nor weight."
 	case !weighed:
-		return w, "No plan of where to take wood: the order names no weight."
+		return w, "No plan: the order names no weight."
 	case !a.Bow.Order.Draw.Known():
-		return w, "No plan of where to take wood: the order names no draw."
+		return w, "No plan: the order names no draw."
 	case !drawn:
-		return w, "No plan of where to take wood: the depth of the handle is missing, " +
-			"and the draw was ordered to the back."
+		return w, "No plan: the draw was ordered to the back, and the handle's depth isn't known."
 	}
 	w = plan.Wanted{
-		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: plan.UsualOver,
+		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: a.over(),
 		Aim: a.Aim, TillerAt: a.aimPlace(), Tiller: float64(a.Bow.Aim.Tiller.Or(usualTiller)),
-	}
-	if allow, known := a.Bow.Order.Allow.Get(); known {
-		w.Over = min(w.Over, max(float64(allow), plan.UsualUnder))
 	}
 	w.TillerAt = min(max(w.TillerAt, 0), float64(shorter(a.Bow)))
 	return w, ""
@@ -154,21 +147,17 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 // usualTiller is how much larger the upper gap is to be where no aim says otherwise (common practice; in).
 const usualTiller measure.Length = 0.25
 
-// halt says, in a short line and in a sentence, why nothing is to be taken before something else is done;
-// "" where nothing stands against it.
-func (a *Advice) halt(story session.Story) (line, why string) {
+// halt says why no wood is planned off now; "" where nothing stands against it.
+func (a *Advice) halt(story session.Story) string {
 	switch {
 	case sanded(story):
-		return "Being finished: no wood is planned off.",
-			"Nothing is taken while the bow is being finished: what filing and sanding took, no reading shows."
+		return "It's being finished: what filing and sanding took, no reading shows."
 	case unread(story):
-		return "Read the bow before more wood comes off.",
-			"Nothing more is taken before the bow is read again: wood came off since the last reading."
+		return "Wood came off since the last reading."
 	case a.contradiction:
-		return "Read the bow again before wood comes off.",
-			"Nothing is taken while the readings contradict one another: read the bow again."
+		return "The readings don't fit one bow."
 	}
-	return "", ""
+	return ""
 }
 
 // unread says that wood came off and the bow was not read since.
@@ -267,19 +256,6 @@ func logged(story session.Story, stretches []estimate.Stretch) []bool {
 func overlap(s estimate.Stretch, from, to float64) float64 {
 	return max(min(s.To, to)-max(s.From, from), 0)
 }
-
-// spareHinges warns of hinges from which the plan takes nothing.
-func (a *Advice) spareHinges(cuts []plan.Cut) {
-	for _, f := range a.Findings {
-		if f.Hinge && meanLoss(cuts, f.Side, f.From, f.To) < sparedLoss {
-			a.caution("Take nothing off the %s limb, %s: it bends %.0f %% more than the aim.",
-				f.Side, a.places(f.From, f.To), 100*f.Deviation.Estimate)
-		}
-	}
-}
-
-// sparedLoss is so little that it is as good as nothing, of log stiffness in the mean of a hinge.
-const sparedLoss = 0.01
 
 // meanLoss is what cuts take in the mean between two places of a limb, of log stiffness.
 func meanLoss(cuts []plan.Cut, side model.Side, from, to float64) float64 {

@@ -17,30 +17,30 @@ type Part struct {
 	Texts   []string
 }
 
-// BandsSay says what a band is.
-const BandsSay = "Bands hold the truth nine times in ten, as far as the readings are honest."
+// BandsSay says what a range is.
+const BandsSay = "A range is right nine times in ten, as far as the readings are honest."
 
-// Parts are all that the readings say, each figure with its 90 % band, and what they do not show. A part
-// that has nothing to say is left out.
-func (a Advice) Parts() []Part {
+// Parts are all that the readings say, the verdict first, each figure with its range. A part that has nothing to
+// say is left out.
+func (a Advice) Parts(v Verdict) []Part {
 	var parts []Part
 	part := func(heading string, texts ...string) {
 		if texts = nonEmpty(texts...); len(texts) > 0 {
 			parts = append(parts, Part{heading, texts})
 		}
 	}
-	part("To heed", a.Cautions...)
-	part("Next pull", a.sayNext())
-	part("Weight", a.SayForecast(), a.sayEnergy())
-	part("Evenness", append([]string{a.SayAim()}, a.sayEvenness()...)...)
+	part("Now", v.Say, v.Why)
+	part("Take care", a.Cautions...)
+	part("Weight", a.SayForecast(), a.SayStop(), a.sayEnergy())
+	part("Stiff and weak spots", append(a.sayEvenness(), a.SayAim())...)
 	if p, ok := a.Plan.Get(); ok {
-		part("Where to take wood", p.Says...)
+		part("Plan", p.Says...)
 	} else {
-		part("Where to take wood", a.NoPlan)
+		part("Plan", a.NoPlan)
 	}
-	part("What came off", a.SaysCameOff()...)
-	part("What further reading would settle", a.sayUnsure()...)
-	part("Tiller: upper gap less lower gap, braced", a.sayTiller()...)
+	part("What would settle it", a.sayUnsure()...)
+	part("Planned, logged and what came off", a.SaysCameOff()...)
+	part("Tiller: upper − lower, braced", a.sayTiller()...)
 	part("Set", a.saySet())
 	part("Force-draw curve", a.sayCurve())
 	return parts
@@ -65,21 +65,30 @@ func (a Advice) short(l float64) string {
 
 func (a Advice) force(f float64) string { return a.Bow.Weigher().WithUnit(measure.Force(f)) }
 
-// band is a force with its band: 47.0 lb (46.1 to 47.9).
-func (a Advice) band(f estimate.Figure) string {
+// figure is a force with its range: 41.4 lb (41.1–41.7).
+func (a Advice) figure(f estimate.Figure) string {
 	scale := a.Bow.Weigher()
-	return fmt.Sprintf("%s (%s to %s)",
+	return fmt.Sprintf("%s (%s–%s)",
 		a.force(f.Estimate), scale.Print(measure.Force(f.Low)), scale.Print(measure.Force(f.High)))
 }
 
-// places is a stretch of a limb: 10 to 16 in.
+// places is a stretch of a limb: 10–16 in.
 func (a Advice) places(from, to float64) string {
 	rule := measure.Rule{Unit: a.Bow.Units.Length, Step: 0.5}
 	if metric(a.Bow) {
 		rule.Step = measure.Centimetre.Length(1)
 	}
-	return fmt.Sprintf("%s to %s", rule.Print(measure.Length(from)), rule.WithUnit(measure.Length(to)))
+	short := func(l float64) string { return rule.Short(measure.Length(l)) }
+	return fmt.Sprintf("%s–%s %s", short(from), short(to), rule.Unit)
 }
+
+// fromTo is the same in a sentence: from 10 to 16 in.
+func (a Advice) fromTo(from, to float64) string {
+	return "from " + strings.Replace(a.places(from, to), "–", " to ", 1)
+}
+
+// round is a force without decimals: 37 lb.
+func (a Advice) round(f float64) string { return session.SayOrdered(a.Bow, measure.Force(f)) }
 
 // fineRule prints to half of the rule's usual step.
 func (a Advice) fineRule() measure.Rule {
@@ -92,24 +101,24 @@ func (a Advice) Bends() bool {
 	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
 }
 
-// SayForecast is the weight at the ordered draw with its band, beside the weight that is wanted on the tree.
+// SayForecast is the weight at the ordered draw with its range, beside the weight that is wanted on the tree.
 func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
-		said := fmt.Sprintf("weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))
+		said := fmt.Sprintf("Weighed when finished: %s at %s", a.force(float64(peak)), a.length(a.Draw))
 		if weight, known := a.Bow.Order.Weight.Get(); known {
 			said += ", ordered " + session.SayOrdered(a.Bow, weight)
 		}
-		return said
+		return said + "."
 	}
 	weight, ok := a.Weight.Get()
 	if !ok {
 		return ""
 	}
-	said := fmt.Sprintf("forecast at %s: %s", a.length(weight.Draw), a.band(weight.Force))
-	if wanted, known := a.Wanted.Get(); known && a.Bow.DrawToBelly().Known() {
-		said += ", wanted " + session.SayOrdered(a.Bow, wanted)
+	said := fmt.Sprintf("At %s it should pull %s", a.length(weight.Draw), a.figure(weight.Force))
+	if a.Wanted.Known() && a.Bow.DrawToBelly().Known() {
+		said += "; " + a.sayWish()
 	}
-	return said
+	return said + "."
 }
 
 // SaysCameOff tells what the last scrapings took, against what was planned.
@@ -135,7 +144,7 @@ func (a Advice) sayEnergy() string {
 		per, unit = joulesPerInchPound, "J"
 	}
 	e := weight.Energy
-	return fmt.Sprintf("energy stored there %.1f %s (%.1f to %.1f)", e.Estimate*per, unit, e.Low*per, e.High*per)
+	return fmt.Sprintf("It stores %.1f %s there (%.1f–%.1f).", e.Estimate*per, unit, e.Low*per, e.High*per)
 }
 
 func (a Advice) sayEvenness() []string {
@@ -145,11 +154,11 @@ func (a Advice) sayEvenness() []string {
 	}
 	switch {
 	case len(texts) > 0:
-		return append(texts, "Per cents, here and at the stations, are of the aim at the limb's own scale.")
+		return append(texts, "Shares are of the aim at the limb's own scale.")
 	case len(a.Unsure) > 0:
-		return []string{"The readings cannot show an uneven place yet."}
+		return []string{"The readings can't show an uneven place yet."}
 	case a.Bends():
-		return []string{"No flat spot and no hinge shows."}
+		return []string{"No stiff or weak spot shows."}
 	}
 	return nil
 }
@@ -157,8 +166,8 @@ func (a Advice) sayEvenness() []string {
 func (a Advice) sayUnsure() []string {
 	var texts []string
 	for _, u := range a.Unsure {
-		texts = append(texts, fmt.Sprintf("%s limb, %s to %s cannot be told yet. %s", u.Side,
-			a.Bow.Ruler().Short(measure.Length(u.From)), a.length(u.To), u.WouldSettle))
+		texts = append(texts, fmt.Sprintf("%s limb, %s: can't be told yet. %s",
+			session.Capital(u.Side.String()), a.places(u.From, u.To), u.WouldSettle))
 	}
 	return texts
 }
@@ -168,13 +177,13 @@ func (a Advice) sayTiller() []string {
 	gap := func(g float64) string { return fine.PrintSigned(measure.Length(g)) }
 	var texts []string
 	for _, t := range a.Tiller {
-		text := fmt.Sprintf("at %s: %s by the estimate (%s to %s)",
+		text := fmt.Sprintf("At %s: about %s (%s to %s)",
 			a.short(t.At), gap(t.Expected.Estimate), gap(t.Expected.Low), gap(t.Expected.High))
 		if measured, known := t.Measured.Get(); known {
-			text += ", measured " + rule.PrintSigned(measured)
+			text += ", read " + rule.PrintSigned(measured)
 		}
 		if aim, known := t.Aim.Get(); known {
-			text += ", wanted " + rule.PrintSigned(aim)
+			text += ", you want " + rule.PrintSigned(aim)
 		}
 		texts = append(texts, text)
 	}
@@ -187,10 +196,10 @@ func (a Advice) saySet() string {
 		return ""
 	}
 	rule := a.Bow.Ruler()
-	text := fmt.Sprintf("string follow %s (%s to %s)", a.length(follow.Estimate),
+	text := fmt.Sprintf("It follows the string by %s (%s to %s)", a.length(follow.Estimate),
 		rule.Print(measure.Length(follow.Low)), rule.Print(measure.Length(follow.High)))
 	if set, known := a.Set.Get(); known {
-		text += fmt.Sprintf("; %s since it was first read relaxed", rule.PrintSigned(measure.Length(set.Estimate)))
+		text += fmt.Sprintf("; %s since it was first read unstrung", rule.PrintSigned(measure.Length(set.Estimate)))
 	}
 	return text
 }

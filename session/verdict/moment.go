@@ -1,0 +1,226 @@
+package verdict
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/plan"
+	"bendbook/session"
+)
+
+// moment is what the rules look at: a bow's figures, its story, and how far it is in finishing.
+type moment struct {
+	a       Advice
+	f       Finishing
+	story   session.Story
+	pass    session.Pass
+	wanted  plan.Wanted
+	noPlan  string // what is missing in the order
+	plan    *Plan  // nil where there is none
+	cuts    []plan.Cut
+	longest float64 // of all draws so far (in)
+	unread  bool    // wood came off, and nothing was read since
+}
+
+// Judge is the one verdict on the bow that the advice is of.
+func (a Advice) Judge(f Finishing) Verdict {
+	m := moment{a: a, f: f, story: a.story, pass: a.story.Pass(), longest: float64(a.story.LongestDraw()),
+		unread: unread(a.story)}
+	m.wanted, m.noPlan = a.wantedOfPlan()
+	if p, ok := a.Plan.Get(); ok {
+		m.plan = &p
+	}
+	for _, r := range a.Removal {
+		m.cuts = append(m.cuts, r.Cut)
+	}
+	for _, rule := range rules() {
+		if v, holds := rule.says(&m); holds {
+			v.Rule = rule.name
+			return v
+		}
+	}
+	return Verdict{Do: None, Say: "Nothing to do at the tree.", Why: a.NoPlan, Word: "-", Most: m.longest, Rule: "none"}
+}
+
+// found are the findings of a kind, the largest first.
+func (m *moment) found(of func(Finding) bool) []Finding {
+	all := slices.DeleteFunc(slices.Clone(m.a.Findings), func(f Finding) bool { return !of(f) })
+	slices.SortStableFunc(all, func(a, b Finding) int {
+		return cmp.Compare(math.Abs(b.Deviation.Estimate), math.Abs(a.Deviation.Estimate))
+	})
+	return all
+}
+
+// deepestIn is the plan's deepest cut within a finding.
+func (m *moment) deepestIn(f Finding) (deepest plan.Cut, found bool) {
+	for _, c := range m.cuts {
+		if c.Side == f.Side && overlap(c.Stretch, f.From, f.To) > 0 && c.Loss > deepest.Loss {
+			deepest, found = c, true
+		}
+	}
+	return deepest, found
+}
+
+// largest is where the plan takes most, with its neighbours that are much alike.
+func (m *moment) largest() (plan.Cut, bool) {
+	if len(m.cuts) == 0 {
+		return plan.Cut{}, false
+	}
+	return largest(m.cuts), true
+}
+
+// doubtful says whether a pull's peak is among the readings out of place.
+func (m *moment) doubtful(pull model.Pull) bool {
+	return slices.ContainsFunc(m.a.Wild, func(w Wild) bool {
+		return w.Where.Kind == estimate.Peak && session.SameDraw(measure.Length(w.Where.Draw), pull.Draw)
+	})
+}
+
+// worthwhile is how much farther a longer pull goes at least, unless it reaches the order (in).
+const worthwhile = 0.5
+
+// mayDraw says whether the stop line lies farther out than the bow was drawn so far.
+func (m *moment) mayDraw() bool {
+	next, ok := m.a.Next.Get()
+	if !ok || next.Draw <= m.longest {
+		return false
+	}
+	order := session.SameDraw(measure.Length(next.Draw), measure.Length(m.wanted.Draw)) &&
+		!session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
+	return order || next.Draw >= m.longest+worthwhile
+}
+
+// pulls is how many pulls of this pass with a peak went to a draw (in).
+func (m *moment) pulls(draw float64) (n int) {
+	for _, pull := range m.pass.Pulls {
+		if pull.Peak.Known() && session.SameDraw(pull.Draw, measure.Length(draw)) {
+			n++
+		}
+	}
+	return n
+}
+
+// at is the weight at a draw as estimated (lbf); 0 where that isn't known.
+func (m *moment) at(draw measure.Length) float64 {
+	before := estimate.Forecast{}
+	for _, point := range m.a.Curve {
+		if d := float64(draw); point.Draw >= d {
+			share := (d - before.Draw) / (point.Draw - before.Draw)
+			return (1-share)*before.Force.Estimate + share*point.Force.Estimate
+		}
+		before = point
+	}
+	return before.Force.Estimate
+}
+
+// firstStation is the innermost station of a limb that has a place to be read at (in).
+func (m *moment) firstStation(side model.Side) float64 {
+	for _, at := range m.a.Bow.Limbs[side].Stations {
+		if at > 0 {
+			return float64(at) / 2
+		}
+	}
+	return 0
+}
+
+func blocksIn(p session.Pass) (n int) {
+	for _, b := range p.Braced {
+		if b.Block != nil {
+			n++
+		}
+	}
+	return n
+}
+
+func (m *moment) brace() float64 { return min(m.longest, usualBrace) }
+
+// usualBrace is as far as a bow goes that is braced and not drawn (common practice; in).
+const usualBrace = 6.0
+
+func (m *moment) force(f float64) string  { return m.a.force(f) }
+func (m *moment) length(l float64) string { return m.a.length(l) }
+func (m *moment) short(l float64) string  { return m.a.short(l) }
+
+// bare is a draw without its unit, as it is read across the shop.
+func (m *moment) bare(l float64) string { return m.a.Bow.Ruler().Short(measure.Length(l)) }
+
+// toGo says how much too heavy the bow is, and of what the weight wanted on the tree is made up.
+func (m *moment) toGo() string {
+	wish := session.Capital(m.a.sayWish())
+	if m.plan == nil {
+		return wish + "."
+	}
+	over := m.plan.Now.Weight.Estimate - m.wanted.Weight
+	if over <= m.wanted.Over {
+		return wish + ": you're there, so this is for shape."
+	}
+	if over > plentyOver*m.wanted.Weight {
+		return fmt.Sprintf("%s: %s to go. You have time: spend it on shape.", wish, m.force(over))
+	}
+	return fmt.Sprintf("%s: %s to go.", wish, m.force(over))
+}
+
+// plentyOver is how much too heavy a bow is, as a share of the weight wanted, while there's time for shape.
+const plentyOver = 0.15
+
+// thin says what to take where nothing is uneven: both limbs alike, or where most is to come off.
+func (m *moment) thin(before string) string {
+	cut, ok := m.largest()
+	if !ok {
+		return sentence(before, "take wood off.")
+	}
+	amount := m.a.deep(m.a.RemovalOf(cut))
+	both := slices.ContainsFunc(m.cuts, func(c plan.Cut) bool { return c.Side != cut.Side })
+	if both {
+		return sentence(before, "thin both limbs evenly: "+amount+".")
+	}
+	return sentence(before, fmt.Sprintf("scrape the %s limb %s: %s.", cut.Side, m.a.fromTo(cut.From, cut.To), amount))
+}
+
+func sentence(before, rest string) string {
+	if before == "" {
+		return session.Capital(rest)
+	}
+	return before + rest
+}
+
+// offer is what can still be done with a bow that has too little weight.
+func (m *moment) offer() string {
+	if m.plan == nil {
+		return ""
+	}
+	return m.offerAs(m.plan.Now.Weight.Estimate)
+}
+
+// offerAs is that for a weight on the tree. A shorter draw is no way out: it weighs less still.
+func (m *moment) offerAs(weight float64) string {
+	takes := m.a.settings.Takes
+	marked := math.Floor(weight - float64(takes.Settling.Mean+takes.Sanding.Mean))
+	if marked >= float64(m.a.Bow.Order.Weight.Or(0)) || marked <= 0 {
+		return "Shortening it adds weight, and strain."
+	}
+	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
+}
+
+// sure is a chance in a word.
+func sure(chance float64) string {
+	if chance >= 0.97 {
+		return "near certain"
+	}
+	return "likely"
+}
+
+func percent(share float64) string { return fmt.Sprintf("about %.0f%%", 100*share) }
+
+// truth orders false before true.
+func truth(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}

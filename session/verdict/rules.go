@@ -1,0 +1,476 @@
+package verdict
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/model/plan"
+	"bendbook/session"
+)
+
+// A rule says what to do where it holds; ok is false where it doesn't.
+type rule struct {
+	name string
+	says func(*moment) (v Verdict, ok bool)
+}
+
+// rules is the checklist at the tree: the first that holds decides. Thresholds are common practice.
+func rules() []rule {
+	return []rule{
+		{"handed over", (*moment).handedOver},
+		{"set aside", (*moment).setAside},
+		{"danger", (*moment).danger},
+		{"came back", (*moment).cameBack},
+		{"finishing", (*moment).finishing},
+		{"over weight", (*moment).overWeight},
+		{"strain", (*moment).strained},
+		{"damp", (*moment).damp},
+		{"no order", (*moment).noOrder},
+		{"nothing read", (*moment).nothingRead},
+		{"no limbs", (*moment).noLimbs},
+		{"no string", (*moment).noString},
+		{"misfit", (*moment).misfit},
+		{"wild", (*moment).wildReading},
+		{"peaks differ", (*moment).peaksDiffer},
+		{"set", (*moment).tookSet},
+		{"exercise", (*moment).exercise},
+		{"look again", (*moment).lookAgain},
+		{"weak", (*moment).weakPlace},
+		{"under weight", (*moment).underWeight},
+		{"stiff", (*moment).stiffPlace},
+		{"unsure", (*moment).unsure},
+		{"tiller", (*moment).tillerOff},
+		{"draw", (*moment).drawFarther},
+		{"heavy", (*moment).heavy},
+		{"done", (*moment).done},
+		{"settle", (*moment).drawAgain},
+	}
+}
+
+const (
+	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
+	sureChance  = 0.9  // of a weak place that is sure
+	peakSlack   = 0.5  // by which one peak may be read too high (lb)
+	peaksApart  = 0.03 // two peaks at one draw that agree no more
+	dampWood    = 0.12 // moisture above which wood isn't bent
+	mostFollow  = 1.5  // string follow at which a bow rests (in)
+	mostAgain   = 3    // pulls to one draw in a pass that settle what one more wouldn't
+	easyPulls   = 20   // of exercise after a scrape
+	leastPoses  = 2    // that were read in a pass before a bow is called even
+	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
+	moreReading = 3    // places to measure that are named at once
+)
+
+// danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
+func (m *moment) danger() (Verdict, bool) {
+	said := ""
+	for _, line := range m.story.Lines {
+		note, isNote := line.Entry.What.(model.Note)
+		if !isNote || !line.Counts() {
+			continue
+		}
+		switch text := strings.ToLower(strings.TrimSpace(note.Text)); {
+		case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
+			said = strings.TrimRight(strings.TrimSpace(note.Text), ".")
+		case beginsWith(text, "sound", "mended", "repaired"):
+			said = ""
+		}
+	}
+	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
+		Why: fmt.Sprintf(`You noted: "%s". Look at it in good light; note "sound" or "mended" to go on.`, said),
+	}, said != ""
+}
+
+func beginsWith(text string, starts ...string) bool {
+	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
+}
+
+// overWeight stops pulling where the last peak passed the most that is wanted, unless that peak is in doubt.
+func (m *moment) overWeight() (Verdict, bool) {
+	pull, ok := m.story.LastPull()
+	peak, weighed := pull.Peak.Get()
+	if n := len(m.pass.Pulls); !ok || !weighed || n == 0 || m.wanted.Weight == 0 || m.unread || m.doubtful(pull) ||
+		float64(peak) <= m.wanted.Most() || float64(peak) <= m.wanted.Most()+peakSlack && m.at(pull.Draw) <= m.wanted.Most() {
+		return Verdict{}, false
+	}
+	v := Verdict{Do: Stop, Word: "STOP", Most: m.brace()}
+	v.Say = fmt.Sprintf("Stop pulling: it already weighs %s at %s.", m.force(float64(peak)), m.length(float64(pull.Draw)))
+	v.Why = fmt.Sprintf("%s is the most you want at %s. %s", m.force(m.wanted.Most()), m.short(m.wanted.Draw),
+		m.thin("Before you draw it again, "))
+	return v, true
+}
+
+// strained stops where the surface would be strained beyond what a sure source says that the wood stands.
+func (m *moment) strained() (Verdict, bool) {
+	next, ok := m.a.Next.Get()
+	if !ok || !next.Strained || next.Draw > m.longest+lineSlack {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Stop, Word: "STOP", Most: next.Draw,
+		Say: fmt.Sprintf("Stop at %s.", m.length(max(next.Draw, m.longest))),
+		Why: fmt.Sprintf("Farther out the surface stretches more than this wood is said to stand (%.1f%%). "+
+			"A thinner, wider limb stands more.", 100*m.a.strainLimit()),
+	}, true
+}
+
+// damp keeps damp wood from being bent.
+func (m *moment) damp() (Verdict, bool) {
+	weather := m.story.Weather()
+	content, known := weather.Shop.Get()
+	return Verdict{Do: Stop, Word: "DRY IT", Say: "Don't bend it yet: let it dry.",
+		Why: fmt.Sprintf("It's at %.0f%% moisture; 8–10%% is right.", 100*content),
+	}, known && weather.ByMeter && content > dampWood
+}
+
+// noOrder asks for the order, without which there is neither a stop line nor a plan.
+func (m *moment) noOrder() (Verdict, bool) {
+	v := Verdict{Do: Tell, Word: "ORDER?", Most: m.longest, Say: "Type the order: what weight, at what draw?",
+		Why: "Without it I can't say how far to draw or where to scrape."}
+	order := m.a.Bow.Order
+	switch {
+	case !order.Draw.Known() && order.Weight.Known():
+		v.Say = "Type the draw that was ordered."
+	case order.Draw.Known() && !order.Weight.Known():
+		v.Say = "Type the weight that was ordered."
+	case order.Draw.Known() && !m.a.Bow.DrawToBelly().Known():
+		v.Say = "Type how deep the handle is: the draw was ordered to the back."
+	}
+	return v, m.noPlan != ""
+}
+
+func (m *moment) nothingRead() (Verdict, bool) {
+	return Verdict{Do: Tell, Word: "READ IT", Say: "Hang it on the long string, draw it a little, and read it.",
+		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
+	}, !m.a.Read
+}
+
+// noLimbs asks for stations: a scale alone says nothing about where a limb bends.
+func (m *moment) noLimbs() (Verdict, bool) {
+	read := func(p session.Pass) bool { return len(p.Poses()) > 0 || len(lastBlocks(m.story)) > 0 }
+	return Verdict{Do: Tell, Word: "READ LIMBS", Most: m.longest, Say: "Read both limbs at their stations.",
+		Why: "I've seen your scale, not your limbs. By weight alone no bow is even, and none is done.",
+	}, !slices.ContainsFunc(m.story.Passes, read)
+}
+
+// noString asks what the bow hung on, where neither the string's length nor a brace height says it.
+func (m *moment) noString() (Verdict, bool) {
+	braced := func(p session.Pass) bool {
+		return slices.ContainsFunc(p.Braced, func(b model.Braced) bool { return b.Height.Known() })
+	}
+	known := m.story.StringLength().Known() || slices.ContainsFunc(m.story.Passes, braced)
+	return Verdict{Do: Tell, Word: "STRING?", Most: m.longest, Say: "Type how long the string is, loop to loop.",
+		Why: "Without it, or a brace height, I can't tell what the limbs carry.",
+	}, !known && m.longest > 0
+}
+
+func (m *moment) misfit() (Verdict, bool) {
+	return Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest, Say: "Read it again: these readings don't fit one bow.",
+		Why: "Most likely: how long is the string, or where was the draw measured from?",
+	}, m.a.contradiction
+}
+
+// wildReading asks for the reading farthest off, unless that place was read twice in this pass.
+func (m *moment) wildReading() (Verdict, bool) {
+	open := slices.DeleteFunc(slices.Clone(m.a.Wild), m.readTwice)
+	if len(open) == 0 {
+		return Verdict{}, false
+	}
+	v := Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest}
+	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
+	if more := len(open) - 1; more > 0 {
+		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
+	}
+	if w := open[0].Where; w.Kind == estimate.Peak {
+		v.Do, v.Word = DrawAgain, "PULL "+m.bare(w.Draw)
+		v = v.drawn(w.Draw)
+	}
+	return v, true
+}
+
+// readTwice says whether what a wild reading is of was read more than once in this pass: a second look settles
+// it.
+func (m *moment) readTwice(w Wild) bool {
+	n := 0
+	for _, pull := range m.pass.Pulls {
+		if session.SameDraw(pull.Draw, measure.Length(w.Where.Draw)) {
+			n++
+		}
+	}
+	if w.Where.Draw == 0 {
+		n = len(m.pass.Braced)
+	}
+	return n > 1
+}
+
+// peaksDiffer asks for a draw again whose peak agrees with none of those before it at that draw.
+func (m *moment) peaksDiffer() (Verdict, bool) {
+	var peaks []model.Pull
+	for _, line := range m.story.LinesOf(m.pass) {
+		switch what := line.Entry.What.(type) {
+		case model.Exercise, model.Scrape:
+			peaks = nil
+		case model.Pull:
+			if line.Counts() && what.Peak.Known() {
+				peaks = append(peaks, what)
+			}
+		}
+	}
+	if len(peaks) < 2 {
+		return Verdict{}, false
+	}
+	last := peaks[len(peaks)-1]
+	peak := float64(last.Peak.Or(0))
+	other, agrees := 0.0, false
+	for _, pull := range peaks[:len(peaks)-1] {
+		if session.SameDraw(pull.Draw, last.Draw) {
+			other = float64(pull.Peak.Or(0))
+			agrees = agrees || max(peak, other) <= (1+peaksApart)*min(peak, other)
+		}
+	}
+	if other == 0 || agrees {
+		return Verdict{}, false
+	}
+	draw := float64(last.Draw)
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(draw), Say: fmt.Sprintf("Draw to %s again.", m.length(draw)),
+		Why: fmt.Sprintf("You read %s there, then %s: one of them is wrong.", m.force(other), m.force(peak)),
+	}.drawn(draw), true
+}
+
+// tookSet rests a bow that took much set, for as long as the sitting lasts in which that was read.
+func (m *moment) tookSet() (Verdict, bool) {
+	follow := m.a.Follow.Or(estimate.Figure{}).Estimate
+	if !m.relaxedNow() || m.a.added <= mostSet && follow <= mostFollow {
+		return Verdict{}, false
+	}
+	v := Verdict{Do: Stop, Word: "REST", Say: "Stop, unstring it and let it rest overnight.",
+		Why: fmt.Sprintf("It follows the string by %s. Find where it bent before you draw it again.", m.length(follow))}
+	if m.a.added > mostSet {
+		v.Why = fmt.Sprintf("It took %s of set in this pass. Find where before you draw it again.", m.length(m.a.added))
+	}
+	return v, true
+}
+
+// relaxedNow says whether the newest reading of the unstrung bow is of this pass and of the newest sitting.
+func (m *moment) relaxedNow() bool {
+	if len(m.story.Sessions) == 0 {
+		return false
+	}
+	newest := m.story.Sessions[len(m.story.Sessions)-1]
+	return slices.ContainsFunc(m.story.LinesIn(newest), func(line session.Line) bool {
+		_, isRelaxed := line.Entry.What.(model.Relaxed)
+		return isRelaxed && line.Counts() && line.Pass == m.pass.Number
+	})
+}
+
+func (m *moment) exercise() (Verdict, bool) {
+	took := slices.ContainsFunc(m.pass.Scrapes, func(s model.Scrape) bool { return !nothingOff(s) })
+	v := Verdict{Do: Exercise, Word: "EXERCISE", Most: m.longest,
+		Say: fmt.Sprintf("Exercise it: twenty easy pulls, no farther than %s.", m.length(m.longest)),
+		Why: "Wood came off since. Until it settles the readings still move."}
+	return v, took && m.pass.Exercised == 0 && m.longest > 0
+}
+
+// lookAgain asks for readings after a scrape, before anything is said of where the next one goes.
+func (m *moment) lookAgain() (Verdict, bool) {
+	if !m.unread {
+		return Verdict{}, false
+	}
+	why := "Wood came off since the last reading. See what it did first."
+	next, ok := m.a.Next.Get()
+	if to := min(m.longest, next.Draw); ok && to > 0 {
+		return Verdict{Do: Draw, Word: "PULL " + m.bare(to), Why: why,
+			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
+	}
+	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true
+}
+
+// weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
+func (m *moment) weakPlace() (Verdict, bool) {
+	weak := m.found(func(f Finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
+	})
+	if len(weak) == 0 {
+		return Verdict{}, false
+	}
+	f := weak[0]
+	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
+	why := fmt.Sprintf("It's %s too weak there (%s).", percent(f.Deviation.Estimate), sure(f.Chance))
+	if m.longest > 0 {
+		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
+	}
+	v := Verdict{Most: m.longest}
+	if cut, ok := m.largest(); ok {
+		v.Do, v.Word = Scrape, "SCRAPE"
+		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
+			place, cut.Side, m.a.fromTo(cut.From, cut.To))
+		v.Why = fmt.Sprintf("%s That leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
+		return v.at(cut.Side, cut.From, cut.To), true
+	}
+	v.Do, v.Word = Stop, "STOP"
+	v.Say = fmt.Sprintf("Stop there: %s bends %s too much.", place, percent(f.Deviation.Estimate))
+	v.Why = m.offer()
+	if m.plan != nil {
+		left := m.plan.Now.Weight.Estimate / (1 + f.Deviation.Estimate)
+		v.Why = fmt.Sprintf("Bringing the rest down to it would leave about %s. %s", m.force(left), m.offerAs(left))
+	}
+	if m.longest > 0 {
+		v.Why += fmt.Sprintf(" Draw no farther than %s.", m.length(m.longest))
+	}
+	return v, true
+}
+
+// underWeight puts the scraper away where the bow has too little, or so near it that no wood can be spared.
+func (m *moment) underWeight() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" {
+		return Verdict{}, false
+	}
+	weight := m.plan.Now.Weight.Estimate
+	v := Verdict{Do: Stop, Word: "STOP", Most: m.longest}
+	switch {
+	case m.plan.Verdict == plan.Weak && (m.plan.Now.ChanceUnder >= sureChance || !m.mayDraw()):
+		v.Say = "You're under: put the scraper away."
+		v.Why = fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
+			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer())
+	case m.plan.Verdict == plan.Left && len(m.a.Findings) > 0:
+		v.Say = fmt.Sprintf("Stop scraping: it's on its weight, %s.", m.force(weight))
+		v.Why = fmt.Sprintf("Scraping won't fix what's left: %s", m.a.Findings[0].Says)
+	default:
+		return Verdict{}, false
+	}
+	return v, true
+}
+
+// stiffPlace scrapes the stiffest place, but not where nothing was read near the handle while another shows.
+func (m *moment) stiffPlace() (Verdict, bool) {
+	flats := m.found(func(f Finding) bool { return !f.Hinge })
+	read := func(f Finding) bool { return f.From >= m.firstStation(f.Side) }
+	slices.SortStableFunc(flats, func(a, b Finding) int { return cmp.Compare(truth(read(b)), truth(read(a))) })
+	for _, f := range flats {
+		deepest, found := m.deepestIn(f)
+		if !found {
+			continue
+		}
+		r := m.a.RemovalOf(deepest)
+		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
+		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(f.From, f.To), m.a.amount(r))
+		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
+			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
+		return v.at(f.Side, f.From, f.To), true
+	}
+	return Verdict{}, false
+}
+
+// unsure asks for a braced reading before a bow is called even on one row of figures.
+func (m *moment) unsure() (Verdict, bool) {
+	braced := slices.ContainsFunc(m.story.Passes, func(p session.Pass) bool { return len(p.Braced) > 0 })
+	if len(m.a.Unsure) == 0 || !braced || m.longest < measureFrom*m.wanted.Draw ||
+		len(m.pass.Poses())+blocksIn(m.pass) >= leastPoses {
+		return Verdict{}, false
+	}
+	u := m.a.Unsure[0]
+	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
+		Why: fmt.Sprintf("A stiff spot could still hide on the %s limb %s.", u.Side, m.a.fromTo(u.From, u.To))}
+	return v.at(u.Side, u.From, u.To), true
+}
+
+// tillerOff brings down the limb that is stiff as a whole.
+func (m *moment) tillerOff() (Verdict, bool) {
+	if m.plan == nil || !m.plan.TillerOff() {
+		return Verdict{}, false
+	}
+	stiff := model.Upper // its gap is too small
+	if m.plan.Now.Tiller.Estimate > m.plan.Wanted.Tiller {
+		stiff = model.Lower
+	}
+	sum, from, to := 0.0, 0.0, 0.0
+	for _, c := range m.cuts {
+		if c.Side == stiff {
+			if sum == 0 {
+				from = c.From
+			}
+			sum, to = sum+c.Loss, c.To
+		}
+	}
+	if sum == 0 {
+		return Verdict{}, false
+	}
+	rule := m.a.fineRule()
+	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
+		Say: fmt.Sprintf("Take long light strokes down the whole %s limb.", stiff),
+		Why: fmt.Sprintf("It's stiff as a whole: upper − lower is %s at %s, and you want %s.",
+			rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.plan.Wanted.TillerAt),
+			rule.PrintSigned(measure.Length(m.plan.Wanted.Tiller)))}
+	return v.at(stiff, from, to), true
+}
+
+// drawFarther goes on where nothing shows: two inches at most, one near the order.
+func (m *moment) drawFarther() (Verdict, bool) {
+	if !m.mayDraw() {
+		return Verdict{}, false
+	}
+	next, _ := m.a.Next.Get()
+	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
+	v.Why = "No stiff or weak place shows. "
+	if m.longest == 0 {
+		v.Why = "It was not drawn yet. "
+	}
+	if next.Force.Estimate > 0 {
+		v.Why += fmt.Sprintf("Expect %s there.", m.a.figure(next.Force))
+	} else {
+		v.Why += "Read the scale and both limbs there."
+	}
+	return v.drawn(next.Draw), true
+}
+
+// heavy thins both limbs where the stop line allows no longer pull and the bow weighs too much.
+func (m *moment) heavy() (Verdict, bool) {
+	cut, ok := m.largest()
+	if !ok {
+		return Verdict{}, false
+	}
+	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
+	v.Say = m.thin("")
+	v.Why = "It bends evenly. " + m.toGo()
+	return v.at(cut.Side, cut.From, cut.To), true
+}
+
+// done sends a bow on to finishing that was at its draw twice, in weight and even.
+func (m *moment) done() (Verdict, bool) {
+	if m.plan == nil || m.pulls(m.wanted.Draw) < 2 {
+		return Verdict{}, false
+	}
+	weight := m.plan.Now.Weight.Estimate
+	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
+	// A weight at an edge of what is wanted stays unsure however often it's read.
+	edge := m.pulls(m.wanted.Draw) > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
+	if !right && !edge {
+		return Verdict{}, false
+	}
+	next := "Then go on to finishing."
+	if stage := m.f.Progress.Waits(); stage != "" {
+		next = "Next: " + stageSays(stage)
+	}
+	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
+		Say: "Shoot it in. " + next,
+		Why: fmt.Sprintf("At %s it pulls %s, and it bends evenly.", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight)),
+	}, true
+}
+
+// drawAgain settles the weight by the longest draw allowed where nothing else is left to do.
+func (m *moment) drawAgain() (Verdict, bool) {
+	to := m.longest
+	if next, ok := m.a.Next.Get(); ok && next.Draw > 0 {
+		to = min(to, next.Draw)
+	}
+	if to <= 0 || m.pulls(to) > mostAgain {
+		return Verdict{}, false
+	}
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
+	}.drawn(to), true
+}

@@ -124,7 +124,7 @@ func (w writer) stretch(side model.Side, from, to float64) object {
 	return object{{"limb", side.String()}, {"from", w.length(from)}, {"to", w.length(to)}}
 }
 
-func (a Advice) document() object {
+func (a Advice) document(v Verdict) object {
 	w := writer{inch: a.Bow.Units.Length.PerInch(), pound: a.Bow.Units.Force.PerPound()}
 	var atAim any
 	tillers := list(a.Tiller, func(t Tiller) any {
@@ -135,6 +135,10 @@ func (a Advice) document() object {
 		}
 		return one
 	})
+	removal := a.Removal
+	if v.Do == Finish || v.Do == None {
+		removal = nil
+	}
 	return object{
 		{"format", Format}, {"version", 1}, {"units", a.Bow.Units}, {"pass", a.Pass},
 		{"weight", known(a.Weight, func(f estimate.Forecast) any {
@@ -142,17 +146,17 @@ func (a Advice) document() object {
 				member{"wanted", known(a.Wanted, w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
 		})},
 		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
-		{"next_pull", known(a.Next, w.next)},
+		{"next_pull", known(a.nextBy(v), w.next)},
 		{"tiller", atAim}, {"tillers", tillers},
 		{"set", known(a.Follow, func(f estimate.Figure) any {
 			return object{{"follow", w.tiller(f)}, {"set", known(a.Set, w.tiller)}}
 		})},
 		{"limbs", object{{"lower", w.limb(a.Limbs[model.Lower])}, {"upper", w.limb(a.Limbs[model.Upper])}}},
 		{"findings", list(a.Findings, w.finding)},
-		{"removal", list(a.Removal, w.removal)},
+		{"removal", list(removal, w.removal)},
 		{"plan", known(a.Plan, func(p Plan) any {
 			after := p.After
-			if len(a.Removal) == 0 {
+			if len(removal) == 0 {
 				after = p.Now
 			}
 			return object{{"verdict", verdictNames[p.Verdict]}, {"says", p.Says}, {"after", object{
@@ -165,8 +169,39 @@ func (a Advice) document() object {
 			return append(w.stretch(u.Side, u.From, u.To), member{"would_settle", u.WouldSettle})
 		})},
 		{"wild", list(a.Wild, w.wild)},
-		{"done", a.Done}, {"cautions", append([]string{}, a.Cautions...)},
+		{"done", v.Do == Finish || a.Done}, {"cautions", append([]string{}, a.Cautions...)},
+		{"verdict", w.verdict(v)},
 	}
+}
+
+func (w writer) verdict(v Verdict) object {
+	o := object{{"do", v.Do}, {"say", v.Say}, {"why", v.Why}, {"limb", nil}, {"from", nil}, {"to", nil}}
+	if at, ok := v.Stretch.Get(); ok {
+		o = object{{"do", v.Do}, {"say", v.Say}, {"why", v.Why}}
+		o = append(o, w.stretch(at.Side, at.From, at.To)...)
+	}
+	return append(o, member{"draw", known(v.Draw, w.length)})
+}
+
+// nextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
+func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
+	next, ok := a.Next.Get()
+	if !ok || v.Do == Finish || v.Do == None {
+		return measure.Optional[NextPull]{}
+	}
+	if next.Draw > v.Most {
+		next.Draw, next.Because = v.Most, "not farther than now, by the verdict"
+		next.Forecast = a.forecastAt(v.Most)
+	}
+	return measure.Some(next)
+}
+
+// forecastAt is the weight at a draw; its figures are 0 where the bow can't be drawn so.
+func (a Advice) forecastAt(draw float64) estimate.Forecast {
+	if points, err := a.state.Forecast(draw); err == nil && len(points) == 1 {
+		return points[0]
+	}
+	return estimate.Forecast{Draw: draw}
 }
 
 func (w writer) next(n NextPull) any {

@@ -83,15 +83,23 @@ func Fold(first record.Description, items []record.Item) Story {
 	return s
 }
 
-// With is what Fold makes of the story and one later entry; ok is false for a void, which reaches back.
-func (s Story) With(item record.Item) (longer Story, ok bool) {
-	if _, isVoid := item.Entry.What.(model.Void); isVoid {
-		return Story{}, false
+// With is the story with further entries, each with its key, as Fold would tell it.
+func (s Story) With(items ...record.Item) Story {
+	changesBefore := func(item record.Item) bool {
+		_, isVoid := item.Entry.What.(model.Void)
+		return isVoid || item.Key.Compare(s.LastKey()) < 0
+	}
+	if slices.ContainsFunc(items, changesBefore) {
+		all := append(s.Record().Items, items...)
+		record.SortItems(all)
+		return Fold(s.first, all).ShownIn(s.shown)
 	}
 	// The stories share what they have in common; the last pass and the last session go on in copies.
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
-	s.add(Line{Item: item})
-	return s, true
+	for _, item := range items {
+		s.add(Line{Item: item})
+	}
+	return s
 }
 
 // voided finds the entries that no longer count. A void reaches only those before it: the last comes first.
@@ -171,6 +179,14 @@ func (s Story) LastAt() time.Time {
 		}
 	}
 	return time.Time{}
+}
+
+// LastKey is the key of the last entry; zero where there is none.
+func (s Story) LastKey() record.Key {
+	if n := len(s.Lines); n > 0 {
+		return s.Lines[n-1].Key
+	}
+	return record.Key{}
 }
 
 // Line is the line with the given entry ID; ok is false where there is none.

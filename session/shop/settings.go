@@ -2,7 +2,6 @@ package shop
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"fmt"
 
@@ -38,7 +37,7 @@ func (s *Shop) DatesOf(settings finish.Settings) date.Order {
 	if settings.Dates != finish.DatesAsTerminal {
 		return settings.Dates
 	}
-	return cmp.Or(s.dates, date.ISO)
+	return s.options.Dates
 }
 
 // SettingsDocument are the settings as text that can be read, changed and set again.

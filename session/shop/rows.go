@@ -10,7 +10,7 @@ import (
 	"bendbook/session"
 )
 
-// rowCache holds the rows of all bows once they were read, so that a new entry makes one of them anew.
+// rowCache holds the rows of all bows once they were read; a new entry then makes only one of them anew.
 type rowCache struct {
 	read   bool
 	rows   []*Row          // in order of ids; a row never changes, it is replaced
@@ -25,7 +25,7 @@ func (c *rowCache) at(id string) (at int, known bool) {
 	})
 }
 
-// put takes a row in, in place of the bow's row before.
+// put adds a new row, or replaces the bow's row.
 func (c *rowCache) put(row Row) {
 	at, known := c.at(row.Bow.ID)
 	if known {
@@ -33,10 +33,10 @@ func (c *rowCache) put(row Row) {
 	} else {
 		c.rows = slices.Insert(c.rows, at, &row)
 	}
-	c.learnt = nil
+	c.learnt, c.unkept[row.Bow.ID] = nil, true
 }
 
-// rows are those of all bows in order of ids; they come with the error where a bow cannot be read at all.
+// rows are those of all bows in order of ids, with an error if any bow can't be read at all.
 func (s *Shop) rows() ([]*Row, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -55,7 +55,7 @@ func (s *Shop) rows() ([]*Row, error) {
 	return slices.Clone(s.rack.rows), err
 }
 
-// readRows reads the cached rows, and makes anew those that the book has not or that are of fewer entries.
+// readRows reads the rows that the book has cached, and makes those that are missing or out of date.
 func (s *Shop) readRows() error {
 	known := s.rack
 	s.rack = rowCache{unkept: make(map[string]bool)}
@@ -83,23 +83,17 @@ func (s *Shop) readRows() error {
 
 // makeRow makes a bow's row from its entries.
 func (s *Shop) makeRow(id string) {
-	first, known, err := s.book.Bow(id)
-	if err == nil && !known {
-		err = fmt.Errorf("%w: %s", ErrNoBow, id)
-	}
+	first, _, err := s.book.Bow(id)
 	if err != nil {
 		s.rack.faults = append(s.rack.faults, err)
 		return
 	}
-	items, err := s.book.Items(id)
-	if err != nil {
-		row := rowOf(session.Fold(first, nil))
-		row.Damage = unreadable(first.Bow, err)
-		s.rack.put(row)
-		return
+	items, damage := s.book.Items(id)
+	row := rowOf(session.Fold(first, items))
+	if damage != nil {
+		row.Damage = unreadable(first.Bow, damage)
 	}
-	s.rack.put(rowOf(session.Fold(first, items)))
-	s.rack.unkept[id] = true
+	s.rack.put(row)
 }
 
 // unreadable says that a bow's entries cannot be read.
@@ -113,7 +107,6 @@ func (s *Shop) retold(story session.Story) {
 	defer s.mu.Unlock()
 	if s.rack.read {
 		s.rack.put(rowOf(story))
-		s.rack.unkept[story.Desc.Bow.ID] = true
 	}
 }
 

@@ -106,6 +106,8 @@ func braced(upper, lower []measure.Optional[measure.Length]) model.Braced {
 	return model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString, Readings: model.Readings{upper, lower}}
 }
 
+func finish(step string) model.Finish { return model.Finish{Step: step} }
+
 func scrape(limb model.Side, from, to measure.Length) model.Scrape {
 	return model.Scrape{Limb: limb, From: from, To: to, Tool: "scraper"}
 }

@@ -1,13 +1,19 @@
 package shop_test
 
 import (
+	"errors"
+	"fmt"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
 	"bendbook/session/shop"
 )
 
@@ -157,5 +163,145 @@ func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
 	rows, err := w.Rack()
 	if err != nil || len(rows) != 1 || rows[0].HalfTyped != "correct 2026/7" {
 		t.Errorf("the rack tells of %+v (%v)", rows, err)
+	}
+}
+
+var errDamaged = errors.New("the checksum of an entry is wrong")
+
+// What is wrong with one bow keeps no other from being listed, found or exported.
+func TestADamagedBowHidesNoOther(t *testing.T) {
+	w := newWorkshop(1)
+	whole, damaged := ash(), ash()
+	whole.Name, damaged.Name = "Whole", "Broken"
+	w.add(t, w.bench(t, whole), pull(18, 22))
+	bench := w.bench(t, damaged)
+	w.add(t, bench, pull(18, 22))
+	w.book.Damage = map[string]error{bench.Story().Bow().ID: errDamaged}
+
+	rows, err := w.Rack()
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("the rack has %d rows (%v)", len(rows), err)
+	}
+	for _, row := range rows {
+		if isDamaged := row.Bow.Name == "Broken"; isDamaged != errors.Is(row.Damage, errDamaged) || isDamaged != (row.Stage == "damaged") {
+			t.Errorf("%s: stage %q, damage %v", row.Bow.Name, row.Stage, row.Damage)
+		}
+	}
+	for _, name := range []string{"whole", "broken"} {
+		_, err := w.Find(name)
+		must(t, err)
+	}
+	var out strings.Builder
+	err = w.ExportAll(func(rec record.Record) error { return record.WriteLine(&out, rec) })
+	if !errors.Is(err, errDamaged) || !strings.Contains(err.Error(), "Broken") {
+		t.Errorf("exporting all: %v", err)
+	}
+	if n := strings.Count(out.String(), "\n"); n != 1 || !strings.Contains(out.String(), `"Whole"`) {
+		t.Errorf("exported %d records:\n%s", n, out.String())
+	}
+}
+
+// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
+// again.
+func TestDamageShowsOnceItIsFound(t *testing.T) {
+	w, bench := atBench(t, pull(18, 22))
+	id := bench.Story().Bow().ID
+	row := func(stage string) {
+		t.Helper()
+		rows, err := w.Rack()
+		if err != nil || len(rows) != 1 || rows[0].Stage != stage || errors.Is(rows[0].Damage, errDamaged) != (stage == "damaged") {
+			t.Errorf("the rack is %+v (%v), want one row that is %s", rows, err, stage)
+		}
+	}
+	row("long string")
+	w.book.Damage = map[string]error{id: errDamaged}
+	if _, err := w.Bench(id); !errors.Is(err, errDamaged) {
+		t.Errorf("the damaged bow came to the bench: %v", err)
+	}
+	row("damaged")
+	w.book.Damage = nil
+	_, err := w.Bench(id)
+	must(t, err)
+	row("long string")
+}
+
+// named puts a bow of that name and number into the shop and gives its id.
+func (w *workshop) named(t *testing.T, name, number string) string {
+	t.Helper()
+	bow := ash()
+	bow.Name, bow.Number = name, number
+	return w.bench(t, bow).Story().Bow().ID
+}
+
+func TestFindByNumberIDOrTheStartOfAName(t *testing.T) {
+	w := newWorkshop(1)
+	wren := w.named(t, "Ash for Wren", "27/3")
+	lark := w.named(t, "Ash for Lark", "27/4")
+	yew := w.named(t, "Yew", "")
+	yewLong := w.named(t, "Yew for Hollis", "Ash for Wren") // a number like another's name: the number goes first
+	esh := w.named(t, "Ésh 🏹\ufe0f עץ", "")
+	hidden := w.named(t, "\u202eE\x1b[31mlm\u200b one", "")
+	for _, c := range []struct{ asked, want string }{
+		{"27/3", wren}, {" 27/4 ", lark}, {wren, wren}, {strings.ToLower(lark), lark},
+		{"ash for l", lark}, {"ASH FOR W", wren}, {"yew", yew}, {"Yew ", yew}, {"yew f", yewLong}, {"Ash for Wren", yewLong},
+		{"ésh", esh}, {"Ésh 🏹", esh}, {"Ésh 🏹 עץ", esh}, {"e[31mlm one", hidden}, {"E[31MLM", hidden},
+	} {
+		bow, err := w.Find(c.asked)
+		if err != nil || bow.ID != c.want {
+			t.Errorf("%q finds %q (%v)", c.asked, bow.Name, err)
+		}
+	}
+	bench, err := w.Bench(yew)
+	must(t, err)
+	renamed := bench.Story().Bow()
+	renamed.Name = "Elder"
+	must(t, bench.Redescribe(renamed, ""))
+	if bow, err := w.Find("elder"); err != nil || bow.ID != yew {
+		t.Errorf("its new name finds %q (%v)", bow.Name, err)
+	}
+	for _, asked := range []string{"oak", "for Wren", "", "  ", "\u202e", "27", wren[:8]} {
+		if bow, err := w.Find(asked); !errors.Is(err, shop.ErrNoBow) {
+			t.Errorf("%q finds %q (%v), want no bow", asked, bow.Name, err)
+		}
+	}
+}
+
+func TestAmbiguousNameListsWhatItCouldBe(t *testing.T) {
+	w := newWorkshop(1)
+	w.named(t, "Ash for Wren", "27/3")
+	w.named(t, "Ash for \x1b[2JLark", "27/4\x07")
+	twin := w.named(t, "Ash", "")
+	other := w.named(t, "ash", "")
+	_, err := w.Find("ash f")
+	const want = `"ash f" could be "Ash for Wren" (number 27/3), "Ash for [2JLark" (number 27/4); ` +
+		"give its number, its id or more of its name"
+	if err == nil || err.Error() != want {
+		t.Errorf("the error is %v, want %s", err, want)
+	}
+	for n := range 100 {
+		w.named(t, fmt.Sprintf("Bow %02d", n), "")
+	}
+	if _, err := w.Find("bow"); err == nil || len(err.Error()) > 600 || !strings.Contains(err.Error(), "and 90 more") {
+		t.Errorf("what could be a hundred bows is told as %v", err)
+	}
+	// Two bows of one name are told apart by their ids.
+	if _, err = w.Find("ash"); err == nil || !strings.Contains(err.Error(), twin) || !strings.Contains(err.Error(), other) {
+		t.Errorf("%v does not give the ids", err)
+	}
+}
+
+func TestNameOfABowCanBeShown(t *testing.T) {
+	for _, c := range []struct {
+		name, number, want string
+	}{
+		{"Ash\n\x1b[2J", "1", "Ash [2J"}, {" ", "27/1", "number 27/1"}, {"\u202e", "\u202e", "bow 01ARZ3NDEK"}, {"", "", "bow 01ARZ3NDEK"},
+	} {
+		bow := model.Bow{ID: "01ARZ3NDEKTSV4RRFFQ69G5FAV", Name: c.name, Number: c.number, Units: measure.Imperial()}
+		if got := session.NameOf(bow); got != c.want {
+			t.Errorf("%q with number %q is shown as %q, want %q", c.name, c.number, got, c.want)
+		}
+	}
+	if got := session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}); got != "bow 弓弓弓弓弓弓弓弓弓弓" {
+		t.Errorf("a foreign id is shown as %q", got)
 	}
 }

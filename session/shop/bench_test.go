@@ -51,12 +51,9 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 			w.book.Fail = full
 		}
 		for name, try := range map[string]func() error{
-			"Add":    func() error { return bench.Add(pull(22, 28), draft) },
-			"AddAll": func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
-			"Undo": func() error {
-				_, err := bench.Undo()
-				return err
-			},
+			"Add":        func() error { return bench.Add(pull(22, 28), draft) },
+			"AddAll":     func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
+			"Undo":       func() error { return failure(bench.Undo()) },
 			"Void":       func() error { return bench.Void(before.Lines[0].Entry.ID, "why") },
 			"Redescribe": func() error { return bench.Redescribe(other, draft) },
 			"SetAside":   func() error { return bench.SetAside(true, "") },
@@ -69,10 +66,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 				must(t, err)
 				return bench.Keep(arrivals)
 			},
-			"NewBow": func() error {
-				_, err := w.NewBow(other, "")
-				return err
-			},
+			"NewBow": func() error { return failure(w.NewBow(other, "")) },
 		} {
 			if err := try(); err == nil || !errors.Is(err, full) && w.book.Fail != nil {
 				t.Errorf("%s gives %v, want what the book said", name, err)

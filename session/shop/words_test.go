@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"bytes"
 	"math"
 	"strings"
 	"testing"
@@ -13,8 +12,10 @@ import (
 	practice "bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
+	"bendbook/model/record"
 	"bendbook/session"
-	"bendbook/session/booktest"
+
+	"pgregory.net/rapid"
 )
 
 func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {
@@ -141,20 +142,14 @@ func TestEveryAimHasWords(t *testing.T) {
 	}
 }
 
-// metric has a shop work in centimetres and kilograms, whatever its bows are kept in.
-func (w *workshop) metric(t testing.TB) {
-	t.Helper()
-	settings := practice.Usual()
-	settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
-	must(t, w.KeepSettings(settings))
-}
-
 // written is the bow's record as export writes it.
-func (w *workshop) written(t testing.TB, id string) string {
+func (w *workshop) written(t rapid.TB, id string) string {
 	t.Helper()
 	rec, err := w.Export(id)
 	must(t, err)
-	return booktest.Written(t, rec)
+	var b strings.Builder
+	must(t, record.Write(&b, rec))
+	return b.String()
 }
 
 // A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record
@@ -164,7 +159,9 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	id := bench.Story().Bow().ID
 	must(t, bench.Add(pull(20, 30), ""))
 	before := w.written(t, id)
-	w.metric(t)
+	settings := practice.Usual()
+	settings.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
+	must(t, w.KeepSettings(settings))
 	story, err := w.Story(id)
 	must(t, err)
 	bow := story.Bow()
@@ -183,13 +180,10 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	if after := w.written(t, id); after != before {
 		t.Errorf("looked at in other units the record is\n%s\nwant\n%s", after, before)
 	}
-	if bench, err = w.Bench(id); err != nil {
-		t.Fatal(err)
-	}
+	bench, err = w.Bench(id)
+	must(t, err)
 	w.wait(time.Minute)
-	changed := bench.Story().Bow()
-	changed.Wood = "yew"
-	must(t, bench.Redescribe(changed, ""))
+	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "yew" })
 	must(t, bench.Add(pull(22, 34.5), ""))
 	items := bench.Story().Lines
 	if got, want := string(items[1].Entry.What.(model.Edit).Set), `{"wood":"yew"}`; got != want {
@@ -201,7 +195,7 @@ func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	if got := other.written(t, id); got != first {
 		t.Errorf("imported and exported it is\n%s\nwant\n%s", got, first)
 	}
-	if got := string(items[2].Doc); !bytes.Contains([]byte(got), []byte(`"draw":22,"peak":34.5`)) {
+	if got := string(items[2].Doc); !strings.Contains(got, `"draw":22,"peak":34.5`) {
 		t.Errorf("a pull is written %s, want inches and pounds", got)
 	}
 }

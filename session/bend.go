@@ -10,16 +10,13 @@ import (
 // bendApart is how far apart stations must lie to give a bend: nearer ones show the rule's error more.
 const bendApart measure.Length = 3
 
-// Bend is the curvature that the draw put into each limb, in 1/in, roughly, by finite differences of the
-// readings. The first index is the Side, the second the station.
-type Bend [2][]measure.Optional[float64]
-
-// BendOf is the bend in a pose as read in a pass: curvature less that of the relaxed bow, where a relaxed
-// reading up to that pass has it. ok is false where the pass has no reading in the pose.
-func (s Story) BendOf(pass int, pose Pose) (bend Bend, ok bool) {
+// BendOf is the curvature that the draw put into each limb in a pose, in 1/in by finite differences of a
+// pass's readings, less that of the relaxed bow where a reading up to that pass has it. The first index is the
+// Side, the second the station. ok is false where the pass has no reading in the pose.
+func (s Story) BendOf(pass int, pose Pose) (bend [2][]measure.Optional[float64], ok bool) {
 	rows, ok := s.Passes[pass].Reading(pose)
 	if !ok {
-		return Bend{}, false
+		return bend, false
 	}
 	relaxed, _, _ := s.Earlier(Pose{Kind: model.KindRelaxed, From: model.FromLine}, pass+1)
 	for _, side := range model.Sides {

@@ -66,14 +66,13 @@ type reading struct {
 	rows model.Readings
 }
 
-func (p *Pass) note(r reading) {
-	if r.rows.Any() {
-		p.readings = append(p.readings, r)
+// note takes in a pull or a walk round the bow, whether or not a station was read.
+func (p *Pass) note(pose Pose, rows model.Readings) {
+	p.read = true
+	if rows.Any() {
+		p.readings = append(p.readings, reading{pose, rows})
 	}
 }
-
-// Empty says whether nothing was entered in the pass.
-func (p Pass) Empty() bool { return len(p.lines) == 0 }
 
 // Poses are the poses in which stations were read in this pass: relaxed, braced, then pulls by draw.
 func (p Pass) Poses() []Pose {

@@ -26,18 +26,18 @@ func (s *Story) work(done doing) {
 }
 
 func (s *Story) finish(step model.Finish) {
-	s.Finishes = append(s.Finishes, step)
+	s.finishes = append(s.finishes, step)
 	s.work(finishing)
 	if step.Step == model.HandedOver {
-		s.doing, s.InHand, s.Aside = away, false, ""
+		s.doing, s.InHand, s.aside = away, false, ""
 	}
 }
 
 func (s *Story) rack(move model.Rack) {
-	s.InHand, s.Aside = move.InHand, ""
+	s.InHand, s.aside = move.InHand, ""
 	switch {
 	case !move.InHand:
-		s.Aside = move.Why
+		s.aside = move.Why
 	case s.doing == away:
 		s.doing, s.weighed = cameBack, false
 	}
@@ -56,24 +56,21 @@ func (s Story) Stage() string {
 	case s.doing == cameBack:
 		return "came back"
 	case s.doing == finishing:
-		return s.Finishes[len(s.Finishes)-1].SayStep()
+		return s.finishes[len(s.finishes)-1].SayStep()
 	}
 	pass := s.Pass()
 	switch {
 	case pass.Number > 0:
-		return fmt.Sprintf(stageTillering, pass.Number)
+		return fmt.Sprintf("tillering, pass %d", pass.Number)
 	case len(pass.Pulls) > 0 && len(pass.Braced) == 0:
 		return "long string"
 	case len(pass.Pulls) > 0 || len(pass.Braced) > 0:
 		return "braced"
-	case !pass.Empty():
+	case len(pass.lines) > 0:
 		return "on the tree"
 	}
 	return "new"
 }
-
-// stageTillering is the stage of a bow that was scraped, by its pass.
-const stageTillering = "tillering, pass %d"
 
 // What a story says that a bow waits for whose further way is the shop's own, as the rack then says.
 const (
@@ -90,7 +87,7 @@ func (s Story) Waits() string {
 	case s.doing == away:
 		return ""
 	case !s.InHand:
-		return plain.Line(s.Aside)
+		return plain.Line(s.aside)
 	case s.doing == cameBack && !s.weighed:
 		return "a look and a weighing"
 	case s.doing == cameBack:

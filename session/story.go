@@ -20,17 +20,17 @@ type Story struct {
 	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came.
 	Passes   []Pass
 	Sessions []Session
-	InHand   bool   // on the rack, not set aside or handed over
-	Aside    string // why it was set aside, where the maker said so
-	Finishes []model.Finish
+	InHand   bool // on the rack, not set aside or handed over
 
-	first   record.Description // before any edit
-	shown   measure.Units      // in which its figures are shown and typed; "" for its record's own
-	doing   doing
-	weighed bool // pulled with the scale since it came back
-	scraped bool
-	stave   [2]model.Limb                    // as described before the first scrape
-	length  measure.Optional[measure.Length] // of the string, as measured last
+	first    record.Description // before any edit
+	shown    measure.Units      // in which its figures are shown and typed; "" for its record's own
+	doing    doing
+	aside    string // why it was set aside, where the maker said so
+	finishes []model.Finish
+	weighed  bool // pulled with the scale since it came back
+	scraped  bool
+	stave    [2]model.Limb                    // as described before the first scrape
+	length   measure.Optional[measure.Length] // of the string, as measured last
 }
 
 // Line is an entry with its place in the story.
@@ -73,30 +73,33 @@ func (s Story) Pass() Pass { return s.Passes[len(s.Passes)-1] }
 
 // Fold tells the story of a bow from its first description and its entries in order of their keys.
 func Fold(first record.Description, items []record.Item) Story {
-	s := Story{first: first, Desc: first, Lines: make([]Line, len(items)), InHand: true}
-	voids := voided(items)
-	fold := folder{story: &s}
-	for i, item := range items {
-		s.Lines[i] = Line{Item: item, Voided: voids[item.Entry.ID]}
-		fold.add(i)
+	s := Story{
+		first: first, Desc: first, Lines: make([]Line, 0, len(items)), Passes: make([]Pass, 1), InHand: true,
 	}
-	fold.close()
+	voids := voided(items)
+	for _, item := range items {
+		s.add(Line{Item: item, Voided: voids[item.Entry.ID]})
+	}
 	return s
 }
 
-// With is what Fold makes of the story and one later entry; ok is false for a void, which reaches back.
-func (s Story) With(item record.Item) (longer Story, ok bool) {
-	if _, isVoid := item.Entry.What.(model.Void); isVoid {
-		return Story{}, false
+// With is the story with further entries, each with its key, as Fold would tell it.
+func (s Story) With(items ...record.Item) Story {
+	changesBefore := func(item record.Item) bool {
+		_, isVoid := item.Entry.What.(model.Void)
+		return isVoid || item.Key.Compare(s.LastKey()) < 0
 	}
-	// What both stories have in common they share; the last pass and the last session are told on in copies.
+	if slices.ContainsFunc(items, changesBefore) {
+		all := append(s.Record().Items, items...)
+		record.SortItems(all)
+		return Fold(s.first, all).ShownIn(s.shown)
+	}
+	// The stories share what they have in common; the last pass and the last session go on in copies.
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)
-	fold := folder{story: &s, pass: s.Pass()}
-	s.Passes = s.Passes[:len(s.Passes)-1]
-	s.Lines = append(s.Lines, Line{Item: item})
-	fold.add(len(s.Lines) - 1)
-	fold.close()
-	return s, true
+	for _, item := range items {
+		s.add(Line{Item: item})
+	}
+	return s
 }
 
 // voided finds the entries that no longer count. A void reaches only those before it: the last comes first.
@@ -115,62 +118,57 @@ func voided(items []record.Item) map[string]*model.Void {
 	return out
 }
 
-// folder goes through the lines once and keeps the pass that is open.
-type folder struct {
-	story *Story
-	pass  Pass
+// add appends a line. A scrape after a reading begins a new pass.
+func (s *Story) add(line Line) {
+	pass := &s.Passes[len(s.Passes)-1]
+	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && pass.read {
+		s.Passes = append(s.Passes, Pass{Number: pass.Number + 1})
+		pass = &s.Passes[len(s.Passes)-1]
+	}
+	line.Pass = pass.Number
+	pass.lines = append(pass.lines, len(s.Lines))
+	s.Lines = append(s.Lines, line)
+	s.sit(len(s.Lines) - 1)
+	if line.Counts() {
+		s.apply(line.Entry.What, pass)
+	}
 }
 
-func (f *folder) add(i int) {
-	line := &f.story.Lines[i]
-	f.story.sit(i)
-	if _, isScrape := line.Entry.What.(model.Scrape); isScrape && line.Counts() && f.pass.read {
-		f.close()
-		f.pass = Pass{Number: f.pass.Number + 1}
-	}
-	line.Pass = f.pass.Number
-	f.pass.lines = append(f.pass.lines, i)
-	if !line.Counts() {
-		return
-	}
-	switch what := line.Entry.What.(type) {
+// apply changes the story by an event that counts, in the current pass.
+func (s *Story) apply(what model.Event, pass *Pass) {
+	switch what := what.(type) {
 	case model.Scrape:
-		if !f.story.scraped {
-			f.story.scraped, f.story.stave = true, f.story.Desc.Bow.Limbs
+		if !s.scraped {
+			s.scraped, s.stave = true, s.Desc.Bow.Limbs
 		}
-		f.pass.Scrapes = append(f.pass.Scrapes, what)
-		f.pass.Exercised = 0
-		f.story.work(tillering)
+		pass.Scrapes = append(pass.Scrapes, what)
+		pass.Exercised = 0
+		s.work(tillering)
 	case model.Exercise:
-		f.pass.Exercised += what.Pulls
+		pass.Exercised += what.Pulls
 	case model.Relaxed:
-		f.pass.read = true
-		f.pass.note(reading{Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings})
+		pass.note(Pose{Kind: model.KindRelaxed, From: model.FromLine}, what.Readings)
 	case model.Braced:
-		f.pass.read = true
-		f.pass.Braced = append(f.pass.Braced, what)
-		f.pass.note(reading{Pose{Kind: model.KindBraced, From: what.From}, what.Readings})
+		pass.Braced = append(pass.Braced, what)
+		pass.note(Pose{Kind: model.KindBraced, From: what.From}, what.Readings)
 	case model.Pull:
-		f.pass.read = true
-		f.pass.Pulls = append(f.pass.Pulls, what)
-		f.story.weighed = f.story.weighed || what.Peak.Known()
-		f.pass.note(reading{Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings})
+		pass.Pulls = append(pass.Pulls, what)
+		s.weighed = s.weighed || what.Peak.Known()
+		pass.note(Pose{Kind: model.KindPull, From: what.From, Draw: what.Draw}, what.Readings)
 	case model.StringLength:
-		f.story.length = measure.Some(what.Length)
+		s.length = measure.Some(what.Length)
 	case model.Finish:
-		f.story.finish(what)
+		s.finish(what)
 	case model.Rack:
-		f.story.rack(what)
+		s.rack(what)
 	case model.Edit:
-		if edited, err := f.story.Desc.Edited(what); err == nil {
-			f.story.Desc = edited
+		if edited, err := s.Desc.Edited(what); err == nil {
+			s.Desc = edited
 		}
 	}
 }
 
-func (f *folder) close() { f.story.Passes = append(f.story.Passes, f.pass) }
-
-// StringLength is the string's length between nocks as last measured.
+// StringLength is the length of the string between the nocks, as measured last.
 func (s Story) StringLength() measure.Optional[measure.Length] { return s.length }
 
 // LastAt is the time of the last entry; zero where none says one.
@@ -181,6 +179,14 @@ func (s Story) LastAt() time.Time {
 		}
 	}
 	return time.Time{}
+}
+
+// LastKey is the key of the last entry; zero where there is none.
+func (s Story) LastKey() record.Key {
+	if n := len(s.Lines); n > 0 {
+		return s.Lines[n-1].Key
+	}
+	return record.Key{}
 }
 
 // Line is the line with the given entry ID; ok is false where there is none.
@@ -196,10 +202,10 @@ func (s Story) LastUndoable() (line Line, ok bool) {
 	for _, line := range slices.Backward(s.Lines) {
 		switch line.Entry.What.(type) {
 		case model.Void, model.Unknown:
-			continue
-		}
-		if line.Counts() {
-			return line, true
+		default:
+			if line.Counts() {
+				return line, true
+			}
 		}
 	}
 	return Line{}, false
@@ -255,11 +261,9 @@ func (s Story) Record() record.Record {
 		rec.Items[i] = line.Item
 	}
 	if _, taken := rec.Extra[firstField]; !taken && !bytes.Equal(s.first.Doc, s.Desc.Doc) {
-		rec.Extra = maps.Clone(rec.Extra)
-		if rec.Extra == nil {
-			rec.Extra = make(map[string]json.RawMessage)
-		}
-		rec.Extra[firstField] = s.first.Doc
+		extra := map[string]json.RawMessage{firstField: s.first.Doc}
+		maps.Copy(extra, rec.Extra)
+		rec.Extra = extra
 	}
 	return rec
 }

@@ -52,7 +52,7 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 
 // NocksOn says whether the horn nocks are on, by a step that names them or by the handing over.
 func (s Story) NocksOn() bool {
-	return slices.ContainsFunc(s.Finishes, func(done model.Finish) bool {
+	return slices.ContainsFunc(s.finishes, func(done model.Finish) bool {
 		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")
 	})
 }

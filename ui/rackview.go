@@ -20,7 +20,7 @@ func (r *rack) opened() move {
 	if r.trouble != nil {
 		return failed(r.trouble)
 	}
-	if half, err := r.desk.Shop.HalfTyped(""); err == nil && half {
+	if half, err := r.desk.Shop.Drafts(""); err == nil && len(half) > 0 {
 		return warned("A new bow is half typed: n takes it up again.")
 	}
 	if i := slices.IndexFunc(r.rows, func(row shop.Row) bool { return row.HalfTyped != "" }); i >= 0 {

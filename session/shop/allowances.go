@@ -40,7 +40,8 @@ type losses struct {
 	takes map[string]finish.Allowances
 }
 
-// KindOfWood is by what two woods are one: the name under which it is known, or the one that the maker uses.
+// KindOfWood is what two names of the same wood have in common: the name under which it is known, or the
+// maker's own in small letters.
 func KindOfWood(name string) string {
 	if known, ok := wood.Find(name); ok {
 		return known.Name
@@ -50,8 +51,10 @@ func KindOfWood(name string) string {
 
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
-	all := &losses{settings: settings, takes: make(map[string]finish.Allowances)}
-	all.sanding, all.settling = make(map[string][]measure.Force), make(map[string][]measure.Force)
+	all := &losses{
+		settings: settings, takes: make(map[string]finish.Allowances),
+		sanding: make(map[string][]measure.Force), settling: make(map[string][]measure.Force),
+	}
 	for _, row := range rows {
 		if row.Damage != nil {
 			continue
@@ -66,29 +69,24 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 		}
 	}
 	for _, row := range rows {
-		if _, known := all.takes[row.Bow.Wood]; !known {
-			all.takes[row.Bow.Wood] = all.learn(row.Bow.Wood)
-		}
+		all.takes[row.Bow.Wood] = all.allowances(row.Bow.Wood)
 	}
 	return all
 }
 
-// allowances are those of a wood.
+// allowances are those of a wood; where none is named, common practice.
 func (l *losses) allowances(wood string) finish.Allowances {
 	if known, ok := l.takes[wood]; ok {
 		return known
 	}
-	return l.learn(wood)
-}
-
-func (l *losses) learn(wood string) finish.Allowances {
-	from := func(start measure.Force, lost map[string][]measure.Force) finish.Allowance {
-		if strings.TrimSpace(wood) == "" {
-			return finish.Learn(start, nil)
-		}
-		return finish.Learn(start, lost[KindOfWood(wood)])
+	var sanding, settling []measure.Force
+	if strings.TrimSpace(wood) != "" {
+		kind := KindOfWood(wood)
+		sanding, settling = l.sanding[kind], l.settling[kind]
 	}
 	usual := l.settings.Allowances
-	sanding, settling := from(usual.Sanding, l.sanding), from(usual.Settling, l.settling)
-	return finish.Allowances{Sanding: sanding, Settling: settling}
+	return finish.Allowances{
+		Sanding:  finish.Learn(usual.Sanding, sanding),
+		Settling: finish.Learn(usual.Settling, settling),
+	}
 }

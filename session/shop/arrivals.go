@@ -9,33 +9,31 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/record"
-	"bendbook/session"
-)
-
-// Arrival says what an entry that comes from a file would be in the book.
-type Arrival int
-
-// The ways in which an entry arrives.
-const (
-	ArrivesNew    Arrival = iota // the book lacks it
-	ArrivesKnown                 // the book has it
-	ArrivesDiffer                // the book has an entry of its id that says something else, and keeps its own
 )
 
 // Arrivals are entries from a file, looked at and not kept yet.
 type Arrivals struct {
-	Are    []Arrival // of each entry, in their order
+	Are    []arrival // of each entry, in their order
 	New    int       // how many the book lacks
 	Differ int       // how many would contradict it
 
 	add []record.Item
 }
 
-// Look finds out what entries from a file would be in the bow's book. One without an id is known again by
-// what it says; one without a time follows the one before it, or what is in the book. The error says what
-// keeps an entry from being one of this bow.
+// arrival says what an entry that comes from a file would be in the book.
+type arrival int
+
+const (
+	isNew   arrival = iota // the book lacks it
+	isKnown                // the book has it
+	differs                // the book has an entry of its id that says something else, and keeps its own
+)
+
+// Look finds out what entries from a file would be in the bow's book. One without an id is recognised by what
+// it says; one without a time follows the one before it, or what is in the book. The error says why an entry
+// can't be one of this bow.
 func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
-	// Where rows were sorted otherwise in a spreadsheet, their times say in which order things happened.
+	// A spreadsheet may have sorted the rows anew: their times say in which order things happened.
 	order := make([]int, len(entries))
 	for i := range order {
 		order[i] = i
@@ -48,33 +46,30 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 	if err != nil {
 		return Arrivals{}, err
 	}
-	have := make(map[string]record.Item, len(b.items))
-	for _, item := range b.items {
-		have[item.Entry.ID] = item
-	}
-	arrivals := Arrivals{Are: make([]Arrival, len(entries))}
-	fresh := make([]record.Item, 0, len(come)+1)
-	if n := len(b.items); n > 0 && len(come) > 0 && come[0].Entry.At.IsZero() {
+	have := b.story.Record().Items
+	arrivals := Arrivals{Are: make([]arrival, len(entries))}
+	var fresh []record.Item
+	if len(have) > 0 && len(come) > 0 && come[0].Entry.At.IsZero() {
 		if _, isULID := record.KeyOf(come[0].Entry.ID); !isULID {
-			fresh = append(fresh, b.items[n-1])
+			fresh = append(fresh, have[len(have)-1])
 		}
 	}
 	for i, item := range come {
-		mine, known := have[item.Entry.ID]
+		mine, known := b.story.Line(item.Entry.ID)
 		switch {
 		case !known:
 			arrivals.New++
+			fresh = append(fresh, item)
+			continue
 		case b.sameEntry(mine.Entry, item.Entry):
-			arrivals.Are[order[i]] = ArrivesKnown
-			item = mine
+			arrivals.Are[order[i]] = isKnown
 		default:
-			arrivals.Are[order[i]] = ArrivesDiffer
+			arrivals.Are[order[i]] = differs
 			arrivals.Differ++
-			item = mine
 		}
-		fresh = append(fresh, item)
+		fresh = append(fresh, mine.Item)
 	}
-	arrivals.add = record.Merge(b.items, fresh).Add
+	arrivals.add = record.Merge(have, fresh).Add
 	return arrivals, nil
 }
 
@@ -82,7 +77,7 @@ func (b *Bench) Look(entries []model.Entry) (Arrivals, error) {
 func (b *Bench) asItems(entries []model.Entry, order []int) ([]record.Item, error) {
 	rec := record.Record{Description: b.story.Desc}
 	for _, i := range order {
-		item, err := record.NewItem(entries[i], b.story.Bow().Units)
+		item, err := record.NewItem(entries[i], b.story.Desc.Bow.Units)
 		if err != nil {
 			return nil, err
 		}
@@ -92,7 +87,7 @@ func (b *Bench) asItems(entries []model.Entry, order []int) ([]record.Item, erro
 	if err := record.WriteLine(&doc, rec); err != nil {
 		return nil, err
 	}
-	// Reading it gives the ids, and holds every entry against the bow.
+	// Reading it gives the ids, and checks every entry against the bow.
 	read, err := record.Parse(doc.Bytes())
 	return read.Items, err
 }
@@ -105,16 +100,13 @@ func (b *Bench) Keep(a Arrivals) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, a.add, ""); err != nil {
 		return fmt.Errorf("keeping the entries: %w", err)
 	}
-	b.items = append(b.items, a.add...)
-	record.SortItems(b.items)
-	b.story = session.Fold(b.first, b.items)
-	b.shop.retold(b.story)
+	b.tell(a.add)
 	return nil
 }
 
 // sameEntry says whether two entries say the same, whatever else their documents hold.
 func (b *Bench) sameEntry(one, other model.Entry) bool {
-	units := b.story.Bow().Units
+	units := b.story.Desc.Bow.Units
 	one.What, other.What = Bare(one.What), Bare(other.What)
 	x, err := record.NewItem(one, units)
 	y, fault := record.NewItem(other, units)

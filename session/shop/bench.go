@@ -5,40 +5,41 @@ import (
 	"fmt"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
 )
 
-// What Undo and Redo end with where there is nothing to do.
-var (
-	ErrNothingToUndo      = errors.New("there is no entry to undo")
-	ErrNothingToBringBack = errors.New("the last entry is no undo")
-)
+var errNothingToBringBack = errors.New("the last entry is no undo")
 
-// Reasons that void an entry without the maker's own words.
+// Why an entry is void where the maker gave no reason.
 const (
-	undone      = "undone"
-	corrected   = "corrected"
-	broughtBack = "brought back"
+	undone    = "undone"
+	corrected = "corrected"
 )
 
-// Bench is one bow at work: its story, and the way to add to it. The book has each entry before the story.
+// Bench is one bow at work: its story, and how to add to it. An entry is in the book before it is in the story.
 type Bench struct {
 	shop  *Shop
-	first record.Description // before any edit
-	items []record.Item      // in order of their keys
-	story session.Story      // in the units of its record
-	shown measure.Units      // in which it is handed out
-	came  int                // how many times something had come to a read-only book when the bow was read
+	story session.Story
+	came  int64 // how many times something had come to a read-only book when the bow was read
+}
+
+// Bench is the bench with one bow on it.
+func (s *Shop) Bench(id string) (*Bench, error) {
+	came := s.came.Load()
+	story, err := s.Story(id)
+	if err != nil {
+		return nil, err
+	}
+	return &Bench{shop: s, story: story, came: came}, nil
 }
 
 // Story is the bow's story as it stands, in the units in which the shop has its bows shown.
-func (b *Bench) Story() session.Story { return b.story.ShownIn(b.shown) }
+func (b *Bench) Story() session.Story { return b.story }
 
 // Refresh reads the bow again where something came to a read-only book since.
 func (b *Bench) Refresh() error {
-	if b.came == b.shop.refreshed() {
+	if b.came == b.shop.came.Load() {
 		return nil
 	}
 	now, err := b.shop.Bench(b.story.Bow().ID)
@@ -49,13 +50,12 @@ func (b *Bench) Refresh() error {
 }
 
 // Add writes an event into the book as a new entry and drops the draft that it came from; draft "" is none.
-// The error is a *model.FieldError where the event has no sense on this bow.
+// The error is a *model.FieldError where the event makes no sense on this bow.
 func (b *Bench) Add(what model.Event, draft string) error { return b.add(draft, what) }
 
 // AddAll writes events into the book as new entries, all or none of them; see Add.
 func (b *Bench) AddAll(events ...model.Event) error { return b.add("", events...) }
 
-// add writes events as new entries, all or none of them.
 func (b *Bench) add(draft string, events ...model.Event) error {
 	items, err := b.made(events...)
 	if err != nil {
@@ -64,25 +64,19 @@ func (b *Bench) add(draft string, events ...model.Event) error {
 	if err := b.shop.book.AddItems(b.story.Bow().ID, items, draft); err != nil {
 		return fmt.Errorf("keeping the entry: %w", err)
 	}
-	b.items = append(b.items, items...)
-	story, ok := b.story, true
-	for i := 0; i < len(items) && ok; i++ {
-		story, ok = story.With(items[i])
-	}
-	if !ok {
-		story = session.Fold(b.first, b.items)
-	}
-	b.story = story
-	b.shop.retold(b.story)
+	b.tell(items)
 	return nil
+}
+
+// tell goes on with the story by entries that are in the book.
+func (b *Bench) tell(items []record.Item) {
+	b.story = b.story.With(items...)
+	b.shop.retold(b.story)
 }
 
 // made are events as entries that come behind all others; they are not in the book yet.
 func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
-	var last record.Key
-	if n := len(b.items); n > 0 {
-		last = b.items[n-1].Key
-	}
+	last := b.story.LastKey()
 	items := make([]record.Item, len(events))
 	for i, what := range events {
 		if err := b.check(what); err != nil {
@@ -103,8 +97,8 @@ func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 // item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's,
 // without the reading of one that stands still while the machine sleeps.
 func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
-	units := b.story.Bow().Units
-	entry := model.Entry{ID: key.String(), At: b.shop.now().UTC().Round(0), What: what}
+	units := b.story.Desc.Bow.Units
+	entry := model.Entry{ID: key.String(), At: b.shop.Now().UTC().Round(0), What: what}
 	made, err := record.NewItem(entry, units)
 	if err != nil {
 		return record.Item{}, err
@@ -114,11 +108,11 @@ func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 		return record.Item{}, err
 	}
 	item.Key = key
-	// What was left to be understood, such as from where a braced bow is measured, stands there now.
-	return item, b.Story().Bow().CheckEvent(item.Entry.What)
+	// What the event left out, such as what a braced bow's gaps are measured to, is filled in now.
+	return item, b.story.Bow().CheckEvent(item.Entry.What)
 }
 
-// check says whether the event can be added to the story, and would have an effect.
+// check refuses an event that is impossible on this bow or would have no effect.
 func (b *Bench) check(what model.Event) error {
 	switch what := what.(type) {
 	case model.Void:
@@ -139,22 +133,22 @@ func (b *Bench) check(what model.Event) error {
 			return err
 		}
 	}
-	return b.Story().Bow().CheckEvent(what)
+	return b.story.Bow().CheckEvent(what)
 }
 
-// Void takes an entry out of account, for a reason in the maker's words.
+// Void makes an entry count no more, for a reason in the maker's words.
 func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
 
 // Undo voids the last entry that counts and returns it.
 func (b *Bench) Undo() (session.Line, error) {
 	line, ok := b.story.LastUndoable()
 	if !ok {
-		return session.Line{}, ErrNothingToUndo
+		return session.Line{}, errors.New("there is no entry to undo")
 	}
 	return line, b.Void(line.Entry.ID, undone)
 }
 
-// Redescribe changes the bow's description, where anything changes, and drops the draft of the change.
+// Redescribe changes the bow's description, if anything differs, and drops the draft of the change.
 func (b *Bench) Redescribe(bow model.Bow, draft string) error {
 	if bow.Number != b.story.Bow().Number {
 		bow.ID = b.story.Bow().ID
@@ -181,16 +175,15 @@ func (b *Bench) SetAside(aside bool, why string) error {
 
 // Redo takes back the undo that was the last entry, and returns the entry that counts again.
 func (b *Bench) Redo() (session.Line, error) {
-	n := len(b.story.Lines)
-	if n == 0 {
-		return session.Line{}, ErrNothingToBringBack
+	var last session.Line
+	if n := len(b.story.Lines); n > 0 {
+		last = b.story.Lines[n-1]
 	}
-	last := b.story.Lines[n-1]
 	void, isVoid := last.Entry.What.(model.Void)
 	if !isVoid || !last.Counts() || void.Why != undone {
-		return session.Line{}, ErrNothingToBringBack
+		return session.Line{}, errNothingToBringBack
 	}
-	err := b.Void(last.Entry.ID, broughtBack)
+	err := b.Void(last.Entry.ID, "brought back")
 	line, _ := b.story.Line(void.Entry)
 	return line, err
 }
@@ -213,7 +206,7 @@ func (b *Bench) Apart(events ...model.Event) (record.Record, error) {
 	if err != nil {
 		return record.Record{}, err
 	}
-	return session.Fold(b.first, append(b.items[:len(b.items):len(b.items)], items...)).Record(), nil
+	return b.story.With(items...).Record(), nil
 }
 
 // RedescribedApart is the bow's record with a change of its description that is not in the book.

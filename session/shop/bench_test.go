@@ -14,11 +14,14 @@ import (
 )
 
 func TestAddRefusesWhatCannotBe(t *testing.T) {
-	w, bench := atBench(t, pull(18, 22))
+	w, bench := atBench(t, pull(18, 22), pull(20, 24))
+	void := lastID(bench)
+	must(t, bench.Void(void, "wrong"))
 	for _, c := range []struct {
 		what  model.Event
 		field string
 	}{
+		{model.Void{Entry: "unknown"}, "entry"}, {model.Void{}, "entry"}, {model.Void{Entry: void}, "entry"},
 		{pull(72, 20), "draw"}, {pull(18, 400), "peak"}, {pullRead(18, 7), "upper[0]"},
 		{model.Finish{Step: "varnish", On: "2027-01-12"}, "on"}, // is still to come
 		{model.Edit{Set: []byte(`{"handle":-1}`)}, "handle"}, {model.Edit{Set: []byte(`{"id":"other"}`)}, "id"},
@@ -29,7 +32,7 @@ func TestAddRefusesWhatCannotBe(t *testing.T) {
 		if !errors.As(err, &field) || field.Field != c.field || field.Want == "" {
 			t.Errorf("Add(%#v) gives %v, want a *model.FieldError of %s", c.what, err, c.field)
 		}
-		if kept, _ := w.book.Items(bench.Story().Bow().ID); len(kept) != 1 || !reflect.DeepEqual(bench.Story(), before) {
+		if kept, _ := w.book.Items(bench.Story().Bow().ID); len(kept) != 3 || !reflect.DeepEqual(bench.Story(), before) {
 			t.Errorf("Add(%#v) was refused and left %d entries", c.what, len(kept))
 		}
 	}
@@ -48,12 +51,9 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 			w.book.Fail = full
 		}
 		for name, try := range map[string]func() error{
-			"Add":    func() error { return bench.Add(pull(22, 28), draft) },
-			"AddAll": func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
-			"Undo": func() error {
-				_, err := bench.Undo()
-				return err
-			},
+			"Add":        func() error { return bench.Add(pull(22, 28), draft) },
+			"AddAll":     func() error { return bench.AddAll(pull(22, 28), pull(23, 30)) },
+			"Undo":       func() error { return failure(bench.Undo()) },
 			"Void":       func() error { return bench.Void(before.Lines[0].Entry.ID, "why") },
 			"Redescribe": func() error { return bench.Redescribe(other, draft) },
 			"SetAside":   func() error { return bench.SetAside(true, "") },
@@ -66,10 +66,7 @@ func TestBenchStaysAsItWasWhereTheBookFails(t *testing.T) {
 				must(t, err)
 				return bench.Keep(arrivals)
 			},
-			"NewBow": func() error {
-				_, err := w.NewBow(other, "")
-				return err
-			},
+			"NewBow": func() error { return failure(w.NewBow(other, "")) },
 		} {
 			if err := try(); err == nil || !errors.Is(err, full) && w.book.Fail != nil {
 				t.Errorf("%s gives %v, want what the book said", name, err)
@@ -168,7 +165,7 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 func TestRedoTakesBackTheLastUndoOnly(t *testing.T) {
 	_, bench := atBench(t, model.Exercise{Pulls: 10}, model.Exercise{Pulls: 20})
 	for range 2 { // before the undo, and a second time after it
-		if _, err := bench.Redo(); !errors.Is(err, shop.ErrNothingToBringBack) {
+		if _, err := bench.Redo(); err == nil || err.Error() != "the last entry is no undo" {
 			t.Errorf("with nothing undone: %v", err)
 		}
 		undo(t, bench)
@@ -203,5 +200,71 @@ func TestCorrectPutsBothEntriesDownOrNeither(t *testing.T) {
 	w.add(t, bench, scrape(model.Upper, 4, 8))
 	if why := bench.Story().MayCorrect(bench.Story().Lines[2]); why == "" {
 		t.Error("a pull of the pass before may be corrected, and would count for this one")
+	}
+}
+
+// A voided entry stays, with its reason, and takes part in no figure; a voided scrape joins its pass to the one before.
+func TestVoidedEntryTakesPartInNoFigure(t *testing.T) {
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12))
+	wrong := lastID(bench)
+	w.add(t, bench, pull(20, 62))
+	must(t, bench.Void(lastID(bench), "rule held at the wrong mark"))
+	must(t, bench.Void(wrong, "that was the other bow"))
+	w.add(t, bench, pull(17, 21))
+	story := bench.Story()
+	if got, _, _ := story.Weight(); got.Draw != 18 || len(story.Passes) != 1 || len(story.Pass().Pulls) != 2 || len(story.Pass().Scrapes) != 0 {
+		t.Errorf("the bow weighs %v, want the pulls that count, all in pass 0: %+v", got, story.Passes)
+	}
+	if line := story.Lines[2]; len(story.Lines) != 6 || line.Counts() || line.Voided.Why != "rule held at the wrong mark" {
+		t.Errorf("the voided line is %+v; it must stay, with its reason", line)
+	}
+}
+
+func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
+	story := told(t, model.Void{Entry: "c"}, // a void reaches only what was there before it
+		model.Edit{Set: []byte(`{"name":"Yew"}`)},
+		pull(18, 22),
+		model.Void{Entry: "d"}, // itself
+		model.Void{Entry: "e"}, // itself
+		model.Void{Entry: "never heard of"},
+	)
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			t.Errorf("entry %s is void", line.Entry.ID)
+		}
+	}
+	if story.Bow().Name != "Yew" || len(story.Pass().Pulls) != 1 {
+		t.Errorf("the bow is %q with %d pulls", story.Bow().Name, len(story.Pass().Pulls))
+	}
+}
+
+func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
+	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
+	must(t, bench.SetAside(true, "horn ordered"))
+	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
+		w.wait(1)
+		line, err := bench.Undo()
+		if err != nil || !reflect.DeepEqual(line.Entry.What, want) {
+			t.Fatalf("undo took back %#v (%v), want %#v", line.Entry.What, err, want)
+		}
+	}
+	if _, err := bench.Undo(); err == nil || err.Error() != "there is no entry to undo" {
+		t.Errorf("undo of nothing gives %v", err)
+	}
+	if story := bench.Story(); len(story.Lines) != 8 || !story.InHand || story.LongestDraw() != 0 {
+		t.Errorf("after undoing all there are %d lines, in hand %t, longest draw %v", len(story.Lines), story.InHand, story.LongestDraw())
+	}
+}
+
+func TestEditsApplyInOrderAndOneThatLeavesNoBowHasNoEffect(t *testing.T) {
+	var edits []model.Event
+	for _, set := range []string{
+		`{"name":"Yew","order":{"weight":45}}`, `{"limbs":{"upper":{"length":-3}},"name":"none"}`, `{"name":"Elm","number":"27/1"}`, `{"number":null}`,
+	} {
+		edits = append(edits, model.Edit{Set: []byte(set)})
+	}
+	bow := told(t, edits...).Bow()
+	if bow.Name != "Elm" || bow.Order.Weight.Or(0) != 45 || bow.Limbs[model.Upper].Length != 34 || bow.Number != "" || bow.Order.For != "Wren" {
+		t.Errorf("the bow is %+v", bow)
 	}
 }

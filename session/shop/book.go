@@ -1,6 +1,13 @@
 package shop
 
-import "bendbook/model/record"
+import (
+	"errors"
+
+	"bendbook/model/record"
+)
+
+// ErrNoBow is wrapped when a book has no bow of the name, number or id that was asked for.
+var ErrNoBow = errors.New("no such bow")
 
 // Book is what session asks of the book on disk. Everything that it is given is on disk when the call returns
 // without an error. Errors say in plain words what is wrong with the book and what to do.

@@ -21,10 +21,10 @@ type Draft struct {
 	Asked map[string]string `json:"asked,omitempty"`
 }
 
-// DraftKey is the key under which a bow's form is kept; bow "" stands for a bow that is yet to be described.
+// DraftKey is the key of a bow's half-typed form; bow "" stands for a bow yet to be described.
 func DraftKey(bow, form string) string { return bow + "/" + form }
 
-// halfTyped are the forms that are half typed, by the bow's id; of each bow the newest first.
+// halfTyped are the half-typed forms by the bow's id; of each bow the newest first.
 func (s *Shop) halfTyped() (map[string][]Draft, error) {
 	keys, err := s.book.Drafts()
 	if err != nil {
@@ -35,7 +35,7 @@ func (s *Shop) halfTyped() (map[string][]Draft, error) {
 		draft, ok, err := s.Draft(key)
 		bow, isOf := strings.CutSuffix(key, "/"+draft.Form)
 		if !isOf || draft.Form == "" {
-			// One that does not say its form, or cannot be read: who takes it up is told. A bow's id may hold a slash.
+			// Where a draft can't be read, its key names the form. A bow's id may hold a slash.
 			at := strings.LastIndexByte(key, '/')
 			if at < 0 || !ok && err == nil {
 				continue
@@ -50,19 +50,13 @@ func (s *Shop) halfTyped() (map[string][]Draft, error) {
 	return drafts, nil
 }
 
-// HalfTyped says whether any form of a bow is half typed; bow "" stands for one that is yet to be described.
-func (s *Shop) HalfTyped(bow string) (bool, error) {
-	drafts, err := s.Drafts(bow)
-	return len(drafts) > 0, err
-}
-
-// Drafts are the half-typed forms of a bow, the newest first.
+// Drafts are the half-typed forms of a bow, the newest first; bow "" stands for one yet to be described.
 func (s *Shop) Drafts(bow string) ([]Draft, error) {
 	drafts, err := s.halfTyped()
 	return drafts[bow], err
 }
 
-// Draft is the half-typed form kept under key; one that cannot be read, as of another version, is none.
+// Draft is the half-typed form kept under key. One that another version wrote and this can't read is none.
 func (s *Shop) Draft(key string) (draft Draft, ok bool, err error) {
 	doc, ok, err := s.book.Draft(key)
 	if err != nil || !ok || json.Unmarshal(doc, &draft) != nil {

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,33 +11,8 @@ import (
 	"bendbook/session"
 )
 
-// AmbiguousError says which bows a name could mean.
-type AmbiguousError struct {
-	Asked string
-	Could []model.Bow
-}
-
-// mostNamed is how many bows an AmbiguousError lists.
-const mostNamed = 10
-
-func (e *AmbiguousError) Error() string {
-	var names []string
-	for _, bow := range e.Could[:min(len(e.Could), mostNamed)] {
-		called := "id " + plain.Line(bow.ID)
-		if number := plain.Line(bow.Number); number != "" {
-			called = "number " + number
-		}
-		names = append(names, fmt.Sprintf("%q (%s)", session.NameOf(bow), called))
-	}
-	if more := len(e.Could) - len(names); more > 0 {
-		names = append(names, fmt.Sprintf("and %d more", more))
-	}
-	return fmt.Sprintf("%q could be %s; give its number, its id or more of its name",
-		e.Asked, strings.Join(names, ", "))
-}
-
 // Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
-// whatever the letter case. The error wraps ErrNoBow, or is an *AmbiguousError.
+// whatever the letter case. The error wraps ErrNoBow where there is none.
 func (s *Shop) Find(asked string) (model.Bow, error) {
 	var found [4][]model.Bow // by id, number, name and the start of a name
 	want := strings.ToLower(plain.Line(asked))
@@ -63,7 +39,7 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 			return could[0], nil
 		}
 		if len(could) > 1 {
-			return model.Bow{}, &AmbiguousError{Asked: asked, Could: could}
+			return model.Bow{}, ambiguous(asked, could)
 		}
 	}
 	if err != nil {
@@ -73,7 +49,22 @@ func (s *Shop) Find(asked string) (model.Bow, error) {
 		ErrNoBow, asked)
 }
 
-// Matches says whether each word of a text is found in the bow's name, number, wood, customer or stage.
+// ambiguous says which bows a name could mean, as many as can be read.
+func ambiguous(asked string, could []model.Bow) error {
+	const most = 10
+	var names []string
+	for _, bow := range could[:min(len(could), most)] {
+		called := cmp.Or(session.SayNumber(bow), "id "+plain.Line(bow.ID))
+		names = append(names, fmt.Sprintf("%q (%s)", session.NameOf(bow), called))
+	}
+	if more := len(could) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
+	}
+	return fmt.Errorf("%q could be %s; give its number, its id or more of its name",
+		asked, strings.Join(names, ", "))
+}
+
+// Matches says whether each word of a text is in the bow's name, number, wood, customer or stage.
 func (r Row) Matches(text string) bool {
 	bow := r.Bow
 	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}

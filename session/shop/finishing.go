@@ -1,9 +1,7 @@
 package shop
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -20,13 +18,13 @@ type Finishing struct {
 	Bow      model.Bow
 	Settings finish.Settings
 	Progress finish.Progress
-	// Weighings are those of the bow's present life; Takes what finishing and first use are going to take.
-	Weighings finish.Weighings
-	Takes     finish.Allowances
-	Mark      measure.Optional[finish.Mark] // what is to be stamped; unread where nothing tells
-	Stamped   string                        // what was stamped last; "" where nothing was
-	Now       time.Time                     // where the shop is
-	Dates     date.Order                    // in which days are told
+	Mark     measure.Optional[finish.Mark] // what to stamp; unread where nothing tells
+	Stamped  string                        // what was stamped last; "" where nothing was
+	Now      time.Time                     // where the shop is
+	Dates    date.Order                    // in which days are told
+
+	weighings finish.Weighings  // of the bow's present life
+	takes     finish.Allowances // what finishing and first use are going to take
 }
 
 // Finishing tells how far the bow on the bench is.
@@ -42,12 +40,12 @@ func (s *Shop) Finishing(story session.Story) (Finishing, error) {
 	if err != nil {
 		return Finishing{}, err
 	}
-	log := logOf(story.Facts(), s.place)
-	f := Finishing{Bow: story.Bow(), Settings: settings, Takes: takes, Now: s.Here(), Stamped: story.Stamped()}
+	log := logOf(story.Facts(), s.options.Place)
+	f := Finishing{Bow: story.Bow(), Settings: settings, takes: takes, Now: s.Here(), Stamped: story.Stamped()}
 	f.Dates = s.DatesOf(settings)
 	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
-	_, f.Weighings = settings.Weighings(log)
-	if mark, ok := settings.MarkOf(f.Bow, f.Weighings, takes); ok {
+	_, f.weighings = settings.Weighings(log)
+	if mark, ok := settings.MarkOf(f.Bow, f.weighings, takes); ok {
 		f.Mark = measure.Some(mark)
 	}
 	return f, nil
@@ -111,7 +109,7 @@ func (b *Bench) Stamp() (string, error) {
 		}
 		events = append(events, edit)
 	}
-	mark, _ := f.Settings.MarkOf(bow, f.Weighings, f.Takes)
+	mark, _ := f.Settings.MarkOf(bow, f.weighings, f.takes)
 	step := "marked"
 	for _, stage := range f.Settings.Stages {
 		if stage.Seen == finish.SignMarked {
@@ -120,49 +118,6 @@ func (b *Bench) Stamp() (string, error) {
 	}
 	events = append(events, model.Finish{Step: step, Text: mark.Text})
 	return mark.Text, b.add("", events...)
-}
-
-// nextNumber is a number that no bow of the book ever had, also none from which it was taken again.
-func (s *Shop) nextNumber(settings finish.Settings) (string, error) {
-	rows, err := s.rows()
-	var given []string
-	for _, row := range rows {
-		err = cmp.Or(err, row.Damage)
-		given = append(given, row.Numbers...)
-	}
-	if err != nil {
-		return "", fmt.Errorf("no number was given, since not every bow of the book can be read: %w", err)
-	}
-	return settings.Number.Next(given, s.Here(), s.entropy)
-}
-
-// numbered are the bows of the book, other than the one with this id, that have or had one of the numbers.
-func (s *Shop) numbered(numbers []string, except string) (bows []model.Bow) {
-	taken := make(map[string]bool)
-	for _, number := range numbers {
-		taken[finish.PlainNumber(number)] = true
-	}
-	delete(taken, "")
-	if len(taken) == 0 {
-		return nil
-	}
-	rows, _ := s.rows()
-	for _, row := range rows {
-		had := func(number string) bool { return taken[finish.PlainNumber(number)] }
-		if row.Bow.ID != except && slices.ContainsFunc(row.Numbers, had) {
-			bows = append(bows, row.Bow)
-		}
-	}
-	return bows
-}
-
-// checkNumber refuses a number by hand that another bow has or had.
-func (s *Shop) checkNumber(bow model.Bow) error {
-	if by := s.numbered([]string{bow.Number}, bow.ID); len(by) > 0 {
-		return &model.FieldError{Field: "number", Want: fmt.Sprintf(
-			"%s is the number of %s; a number is never given twice", bow.Number, session.NameOf(by[0]))}
-	}
-	return nil
 }
 
 // FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.

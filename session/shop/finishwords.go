@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
-	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
@@ -114,18 +112,6 @@ func (f Finishing) SayDone(stage finish.Standing) string {
 	return said
 }
 
-// SayEarliest is a day as one says it.
-func SayEarliest(at, now time.Time, dates date.Order) string {
-	at = at.In(now.Location())
-	switch at.Format(time.DateOnly) {
-	case now.Format(time.DateOnly):
-		return "today"
-	case now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return "tomorrow"
-	}
-	return dates.Short(at)
-}
-
 // SayWhen tells what dries until when, and when the bow can be handed over.
 func (f Finishing) SayWhen() (when []string) {
 	p := f.Progress
@@ -169,7 +155,7 @@ func (f Finishing) SayMark() (stamp, from string) {
 // SayTakes is what finishing and first use take, with where that comes from.
 func (f Finishing) SayTakes() string {
 	print := f.Bow.Weigher().Print
-	sanding, settling := f.Takes.Sanding, f.Takes.Settling
+	sanding, settling := f.takes.Sanding, f.takes.Settling
 	unlearnt := sanding.Count == 0 && settling.Count == 0
 	told := func(a finish.Allowance) string {
 		source := ""

@@ -60,8 +60,18 @@ func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
 // undo takes back the last entry.
 func undo(t testing.TB, bench *shop.Bench) {
 	t.Helper()
-	_, err := bench.Undo()
-	must(t, err)
+	must(t, failure(bench.Undo()))
+}
+
+// failure is the error of a call that also gives something else.
+func failure[T any](_ T, err error) error { return err }
+
+// redescribe changes the description of the bow on the bench.
+func redescribe(t testing.TB, bench *shop.Bench, change func(bow *model.Bow)) {
+	t.Helper()
+	bow := bench.Story().Bow()
+	change(&bow)
+	must(t, bench.Redescribe(bow, ""))
 }
 
 // ash is an ordered longbow, read at 6, 8 and 12 in.
@@ -88,8 +98,10 @@ func row(readings ...measure.Length) []measure.Optional[measure.Length] {
 	return out
 }
 
-// errFull is what a full disk says.
-var errFull = errors.New("the disk is full")
+var (
+	errFull    = errors.New("the disk is full")
+	errDamaged = errors.New("the checksum of an entry is wrong")
+)
 
 const unread measure.Length = -99
 
@@ -105,6 +117,8 @@ func pullRead(draw measure.Length, readings ...measure.Length) model.Pull {
 func braced(upper, lower []measure.Optional[measure.Length]) model.Braced {
 	return model.Braced{Height: measure.Some[measure.Length](6), From: model.FromString, Readings: model.Readings{upper, lower}}
 }
+
+func finish(step string) model.Finish { return model.Finish{Step: step} }
 
 func scrape(limb model.Side, from, to measure.Length) model.Scrape {
 	return model.Scrape{Limb: limb, From: from, To: to, Tool: "scraper"}

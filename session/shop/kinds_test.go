@@ -129,7 +129,7 @@ func TestAKindOfEntryIsKnownEverywhere(t *testing.T) {
 				t.Errorf("%s: corrected nowhere, %#v becomes %#v (%v)", kind, what, same.Event, err)
 			}
 		}
-		if kind != model.KindVoid && kind != model.KindEdit { // those have their own tests
+		if kind != model.KindVoid { // which has its own tests
 			undone(t, what)
 		}
 	}
@@ -187,14 +187,29 @@ func inTable(t *testing.T, item record.Item) {
 	}
 }
 
-// undone says whether an entry counts no more once it is undone, and counts again once that is taken back.
+// undone says whether an entry counts no more once it is undone, and counts again once that is taken back;
+// the bow is described accordingly.
 func undone(t *testing.T, what model.Event) {
 	t.Helper()
 	w := newWorkshop(1)
 	bench := w.bench(t, ash())
+	before := bench.Story().Bow()
 	w.add(t, bench, what)
-	id := lastID(bench)
-	counts := func() bool { line, _ := bench.Story().Line(id); return line.Counts() }
+	id, after := lastID(bench), bench.Story().Bow()
+	counts := func() bool {
+		line, _ := bench.Story().Line(id)
+		want := before
+		if line.Counts() {
+			want = after
+		}
+		if got := bench.Story().Bow(); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: where it counts %v, the bow is %+v, want %+v", what.Kind(), line.Counts(), got, want)
+		}
+		return line.Counts()
+	}
+	if reflect.DeepEqual(before, after) != (what.Kind() != model.KindEdit) {
+		t.Errorf("%s: %+v became %+v", what.Kind(), before, after)
+	}
 	line, err := bench.Undo()
 	if err != nil || line.Entry.ID != id || counts() {
 		t.Errorf("%s: undone is %+v (%v), and it counts: %v", what.Kind(), line, err, counts())

@@ -1,13 +1,19 @@
 package shop_test
 
 import (
+	"errors"
+	"fmt"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/measure"
+	"bendbook/model/record"
+	"bendbook/session"
 	"bendbook/session/shop"
 )
 
@@ -85,11 +91,6 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 			_ = drawWork(t, w, bench) // what is refused is of no account here
 			hangs, err := w.Rack()
 			must(t, err)
-			open := func() []shop.Row {
-				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
-				must(t, err)
-				return rows
-			}
 			story := bench.Story()
 			for _, row := range hangs {
 				if row.Bow.ID == story.Bow().ID && (row.Stage != story.Stage() || row.InHand != story.InHand ||
@@ -97,16 +98,16 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 					t.Fatalf("the rack says %+v of %+v", row, story)
 				}
 			}
-			if anew := open(); !reflect.DeepEqual(hangs, anew) {
-				t.Fatalf("the rack hangs\n%+v, read anew\n%+v", hangs, anew)
-			}
-			w.KeepRows()
-			w.book.Damage = make(map[string]error)
+			damage := make(map[string]error)
 			for _, id := range ids {
-				w.book.Damage[id] = errDamaged
+				damage[id] = errDamaged
 			}
-			if cached := open(); !reflect.DeepEqual(hangs, cached) {
-				t.Fatalf("the rack hangs\n%+v, cached\n%+v", hangs, cached)
+			for _, w.book.Damage = range []map[string]error{nil, damage} { // at first from entries, then from cached rows
+				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
+				if must(t, err); !reflect.DeepEqual(hangs, rows) {
+					t.Fatalf("the rack hangs\n%+v, opened anew\n%+v", hangs, rows)
+				}
+				w.KeepRows()
 			}
 			w.book.Damage = nil
 		}
@@ -141,9 +142,7 @@ func TestARefreshedShopShowsWhatCame(t *testing.T) {
 
 // Of several half-typed forms of a bow the newest is told of, whatever ids the bow and its entries came with.
 func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
-	w := newWorkshop(1)
-	bow := ash()
-	bench := w.bench(t, bow)
+	w, bench := atBench(t)
 	id := bench.Story().Bow().ID
 	at := func(hour int) time.Time { return time.Date(2027, 2, 1, hour, 0, 0, 0, time.UTC) }
 	for form, begun := range map[string]time.Time{"scrape": at(9), "correct 2026/7": at(11), "pull": at(10)} {
@@ -157,5 +156,139 @@ func TestTheNewestHalfTypedFormIsToldOf(t *testing.T) {
 	rows, err := w.Rack()
 	if err != nil || len(rows) != 1 || rows[0].HalfTyped != "correct 2026/7" {
 		t.Errorf("the rack tells of %+v (%v)", rows, err)
+	}
+}
+
+// What is wrong with one bow keeps no other from being listed, found or exported.
+func TestADamagedBowHidesNoOther(t *testing.T) {
+	w := newWorkshop(1)
+	whole, damaged := ash(), ash()
+	whole.Name, damaged.Name = "Whole", "Broken"
+	w.add(t, w.bench(t, whole), pull(18, 22))
+	bench := w.bench(t, damaged)
+	w.add(t, bench, pull(18, 22))
+	w.book.Damage = map[string]error{bench.Story().Bow().ID: errDamaged}
+
+	rows, err := w.Rack()
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("the rack has %d rows (%v)", len(rows), err)
+	}
+	for _, row := range rows {
+		if isDamaged := row.Bow.Name == "Broken"; isDamaged != errors.Is(row.Damage, errDamaged) || isDamaged != (row.Stage == "damaged") {
+			t.Errorf("%s: stage %q, damage %v", row.Bow.Name, row.Stage, row.Damage)
+		}
+	}
+	for _, name := range []string{"whole", "broken"} {
+		must(t, failure(w.Find(name)))
+	}
+	var out strings.Builder
+	err = w.ExportAll(func(rec record.Record) error { return record.WriteLine(&out, rec) })
+	if !errors.Is(err, errDamaged) || !strings.Contains(err.Error(), "Broken") {
+		t.Errorf("exporting all: %v", err)
+	}
+	if n := strings.Count(out.String(), "\n"); n != 1 || !strings.Contains(out.String(), `"Whole"`) {
+		t.Errorf("exported %d records:\n%s", n, out.String())
+	}
+}
+
+// A bow whose cached row is sound shows its damage once somebody tries to read it, until it can be read
+// again.
+func TestDamageShowsOnceItIsFound(t *testing.T) {
+	w, bench := atBench(t, pull(18, 22))
+	id := bench.Story().Bow().ID
+	row := func(stage string) {
+		t.Helper()
+		rows, err := w.Rack()
+		if err != nil || len(rows) != 1 || rows[0].Stage != stage || errors.Is(rows[0].Damage, errDamaged) != (stage == "damaged") {
+			t.Errorf("the rack is %+v (%v), want one row that is %s", rows, err, stage)
+		}
+	}
+	row("long string")
+	w.book.Damage = map[string]error{id: errDamaged}
+	if _, err := w.Bench(id); !errors.Is(err, errDamaged) {
+		t.Errorf("the damaged bow came to the bench: %v", err)
+	}
+	row("damaged")
+	w.book.Damage = nil
+	must(t, failure(w.Bench(id)))
+	row("long string")
+}
+
+// named puts a bow of that name and number into the shop and gives its id.
+func (w *workshop) named(t *testing.T, name, number string) string {
+	t.Helper()
+	bow := ash()
+	bow.Name, bow.Number = name, number
+	return w.bench(t, bow).Story().Bow().ID
+}
+
+func TestFindByNumberIDOrTheStartOfAName(t *testing.T) {
+	w := newWorkshop(1)
+	wren := w.named(t, "Ash for Wren", "27/3")
+	lark := w.named(t, "Ash for Lark", "27/4")
+	yew := w.named(t, "Yew", "")
+	yewLong := w.named(t, "Yew for Hollis", "Ash for Wren") // a number like another's name: the number goes first
+	esh := w.named(t, "Ésh 🏹\ufe0f עץ", "")
+	hidden := w.named(t, "\u202eE\x1b[31mlm\u200b one", "")
+	for _, c := range []struct{ asked, want string }{
+		{"27/3", wren}, {" 27/4 ", lark}, {wren, wren}, {strings.ToLower(lark), lark},
+		{"ash for l", lark}, {"ASH FOR W", wren}, {"yew", yew}, {"Yew ", yew}, {"yew f", yewLong}, {"Ash for Wren", yewLong},
+		{"ésh", esh}, {"Ésh 🏹", esh}, {"Ésh 🏹 עץ", esh}, {"e[31mlm one", hidden}, {"E[31MLM", hidden},
+	} {
+		bow, err := w.Find(c.asked)
+		if err != nil || bow.ID != c.want {
+			t.Errorf("%q finds %q (%v)", c.asked, bow.Name, err)
+		}
+	}
+	bench, err := w.Bench(yew)
+	must(t, err)
+	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Elder" })
+	if bow, err := w.Find("elder"); err != nil || bow.ID != yew {
+		t.Errorf("its new name finds %q (%v)", bow.Name, err)
+	}
+	for _, asked := range []string{"oak", "for Wren", "", "  ", "\u202e", "27", wren[:8]} {
+		if bow, err := w.Find(asked); !errors.Is(err, shop.ErrNoBow) {
+			t.Errorf("%q finds %q (%v), want no bow", asked, bow.Name, err)
+		}
+	}
+}
+
+func TestAmbiguousNameListsWhatItCouldBe(t *testing.T) {
+	w := newWorkshop(1)
+	w.named(t, "Ash for Wren", "27/3")
+	w.named(t, "Ash for \x1b[2JLark", "27/4\x07")
+	twin := w.named(t, "Ash", "")
+	other := w.named(t, "ash", "")
+	_, err := w.Find("ash f")
+	const want = `"ash f" could be "Ash for Wren" (number 27/3), "Ash for [2JLark" (number 27/4); ` +
+		"give its number, its id or more of its name"
+	if err == nil || err.Error() != want {
+		t.Errorf("the error is %v, want %s", err, want)
+	}
+	for n := range 100 {
+		w.named(t, fmt.Sprintf("Bow %02d", n), "")
+	}
+	if _, err := w.Find("bow"); err == nil || len(err.Error()) > 600 || !strings.Contains(err.Error(), "and 90 more") {
+		t.Errorf("what could be a hundred bows is told as %v", err)
+	}
+	// Two bows of one name are told apart by their ids.
+	if _, err = w.Find("ash"); err == nil || !strings.Contains(err.Error(), twin) || !strings.Contains(err.Error(), other) {
+		t.Errorf("%v does not give the ids", err)
+	}
+}
+
+func TestNameOfABowCanBeShown(t *testing.T) {
+	for _, c := range []struct {
+		name, number, want string
+	}{
+		{"Ash\n\x1b[2J", "1", "Ash [2J"}, {" ", "27/1", "number 27/1"}, {"\u202e", "\u202e", "bow 01ARZ3NDEK"}, {"", "", "bow 01ARZ3NDEK"},
+	} {
+		bow := model.Bow{ID: "01ARZ3NDEKTSV4RRFFQ69G5FAV", Name: c.name, Number: c.number, Units: measure.Imperial()}
+		if got := session.NameOf(bow); got != c.want {
+			t.Errorf("%q with number %q is shown as %q, want %q", c.name, c.number, got, c.want)
+		}
+	}
+	if got := session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}); got != "bow 弓弓弓弓弓弓弓弓弓弓" {
+		t.Errorf("a foreign id is shown as %q", got)
 	}
 }

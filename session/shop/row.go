@@ -72,45 +72,18 @@ func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
 	return cmp.Or(
-		firstWhere(r.InHand, other.InHand),
+		cmp.Compare(behind(!r.InHand), behind(!other.InHand)),
 		cmp.Compare(cmp.Or(r.Bow.Order.Due, never), cmp.Or(other.Bow.Order.Due, never)),
 		other.Last.Compare(r.Last), cmp.Compare(r.Bow.Name, other.Bow.Name), cmp.Compare(r.Bow.ID, other.Bow.ID),
 	)
 }
 
-// firstWhere puts what is so before what is not.
-func firstWhere(one, other bool) int {
-	switch {
-	case one == other:
-		return 0
-	case one:
-		return -1
+// behind sorts what is so behind what isn't.
+func behind(so bool) int {
+	if so {
+		return 1
 	}
-	return 1
-}
-
-// DaysLeft is how many days are left to the day the bow is promised for, below 0 where it is late.
-func (r Row) DaysLeft(now time.Time) (days int, ok bool) {
-	due, promised := r.Bow.Order.Due.Time()
-	if r.HandedOver || !promised {
-		return 0, false
-	}
-	return int(due.Sub(dayOf(now)).Hours() / 24), true
-}
-
-// Misses says by how many days the earliest handover comes after the day that was promised.
-func (r Row) Misses(place *time.Location) int {
-	due, promised := r.Bow.Order.Due.Time()
-	if r.Handover.IsZero() || r.HandedOver || !promised {
-		return 0
-	}
-	return max(0, int(dayOf(r.Handover.In(place)).Sub(due).Hours()/24))
-}
-
-// dayOf is the first moment of a time's day, where the time is, as if it were in UTC: so days are counted.
-func dayOf(at time.Time) time.Time {
-	year, month, day := at.Date()
-	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
+	return 0
 }
 
 // logOf are facts as package finish takes them, with days counted in the given place.

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"fmt"
 
@@ -26,19 +25,18 @@ func (s *Shop) Settings() (finish.Settings, error) {
 	return settings, nil
 }
 
-// Dates is the order in which days are told, by the shop's settings or else by the terminal's language.
+// Dates is DatesOf by the settings in the book; where they can't be read, the terminal's language decides.
 func (s *Shop) Dates() date.Order {
-	// Where they cannot be read the language has it.
 	settings, _ := s.Settings()
 	return s.DatesOf(settings)
 }
 
-// DatesOf is Dates by settings that are at hand.
+// DatesOf is the order in which days are told, by the shop's settings or else by the terminal's language.
 func (s *Shop) DatesOf(settings finish.Settings) date.Order {
 	if settings.Dates != finish.DatesAsTerminal {
 		return settings.Dates
 	}
-	return cmp.Or(s.dates, date.ISO)
+	return s.options.Dates
 }
 
 // SettingsDocument are the settings as text that can be read, changed and set again.

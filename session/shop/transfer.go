@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -94,9 +95,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	}
 	merged := record.Merge(have, rec.Items)
 	done.Entries, done.Differ = len(merged.Add), merged.Differ
-	all := append(have, merged.Add...)
-	record.SortItems(all)
-	story := session.Fold(mine, all)
+	story := session.Fold(mine, have).With(merged.Add...)
 	done.DescribedElse = describedElse(story, rec)
 	if len(merged.Add) == 0 {
 		return done, nil
@@ -116,16 +115,13 @@ func (s *Shop) arrived(story session.Story, done *Imported) {
 	}
 }
 
-// describedElse says whether a record describes a bow otherwise than the book and no entry accounts for it.
+// describedElse says whether a record describes a bow otherwise than the book and no entry explains it.
 func describedElse(story session.Story, rec record.Record) bool {
-	known := make(map[string]bool, len(rec.Items))
-	for _, item := range rec.Items {
-		known[item.Entry.ID] = true
-	}
 	for _, line := range story.Lines {
+		same := func(item record.Item) bool { return item.Entry.ID == line.Entry.ID }
 		switch line.Entry.What.(type) {
 		case model.Edit, model.Void:
-			if !known[line.Entry.ID] {
+			if !slices.ContainsFunc(rec.Items, same) {
 				return false
 			}
 		}
@@ -137,10 +133,7 @@ func describedElse(story session.Story, rec record.Record) bool {
 // Export is a bow as its record: the description as it stands now, and every entry, the changes of it too.
 func (s *Shop) Export(id string) (record.Record, error) {
 	story, err := s.Story(id)
-	if err != nil {
-		return record.Record{}, err
-	}
-	return story.Record(), nil
+	return story.Record(), err
 }
 
 // ExportAll gives visit the record of each bow until it fails; the error tells of those that cannot be read.

@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"bytes"
 	"fmt"
 	"reflect"
 	"strings"
@@ -24,19 +23,15 @@ const unknown = `{"format":"bendbook/record","version":1,"units":{"length":"cm",
 func (w *workshop) imported(t testing.TB, file string) []shop.Imported {
 	t.Helper()
 	var all []shop.Imported
-	if err := w.Import(strings.NewReader(file), func(done shop.Imported) { all = append(all, done) }); err != nil {
-		t.Fatalf("Import: %v", err)
-	}
+	must(t, w.Import(strings.NewReader(file), func(done shop.Imported) { all = append(all, done) }))
 	return all
 }
 
 // exported is every bow of the shop as JSON Lines.
 func (w *workshop) exported(t testing.TB) string {
 	t.Helper()
-	var file bytes.Buffer
-	if err := w.ExportAll(func(rec record.Record) error { return record.WriteLine(&file, rec) }); err != nil {
-		t.Fatalf("ExportAll: %v", err)
-	}
+	var file strings.Builder
+	must(t, w.ExportAll(func(rec record.Record) error { return record.WriteLine(&file, rec) }))
 	return file.String()
 }
 
@@ -97,13 +92,11 @@ func TestImportRefusesAndKeepsTheRecordsBefore(t *testing.T) {
 // TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord: what the bow was first does not stand against that.
 func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	w, bench := atBench(t)
-	bow := bench.Story().Bow()
-	bow.Name = "Elm"
-	must(t, bench.Redescribe(bow, ""))
+	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Elm" })
 	file := strings.Replace(w.exported(t), `"wood":"ash"`, `"wood":"yew"`, 1)
 	other := newWorkshop(2)
 	other.imported(t, file)
-	if got, err := other.Story(bow.ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
+	if got, err := other.Story(bench.Story().Bow().ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
 		t.Errorf("the bow is %+v (%v)", got.Bow(), err)
 	}
 	if got := other.exported(t); got != file {
@@ -124,13 +117,11 @@ func TestARecordThatDescribesABowOtherwiseIsToldOf(t *testing.T) {
 		t.Errorf("a renamed record: %q", said)
 	}
 	// An older record lacks a change that the book has: nothing to tell.
-	bow := bench.Story().Bow()
-	bow.Name = "Ash for Lark"
-	must(t, bench.Redescribe(bow, ""))
+	redescribe(t, bench, func(bow *model.Bow) { bow.Name = "Ash for Lark" })
 	if said := imported(file); strings.Contains(said, "otherwise") {
 		t.Errorf("an older record: %q", said)
 	}
-	if story, err := w.Story(bow.ID); err != nil || story.Bow().Name != "Ash for Lark" {
+	if story, err := w.Story(bench.Story().Bow().ID); err != nil || story.Bow().Name != "Ash for Lark" {
 		t.Errorf("the bow is %q (%v)", story.Bow().Name, err)
 	}
 }

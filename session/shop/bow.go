@@ -1,0 +1,86 @@
+package shop
+
+import (
+	"encoding/binary"
+	"fmt"
+	"math/bits"
+
+	"github.com/oklog/ulid/v2"
+
+	"bendbook/model"
+	"bendbook/model/record"
+	"bendbook/session"
+)
+
+// Story is the story of one bow, in the units in which the shop has its bows shown.
+func (s *Shop) Story(id string) (session.Story, error) {
+	first, known, err := s.book.Bow(id)
+	switch {
+	case err != nil:
+		return session.Story{}, fmt.Errorf("reading bow %s: %w", id, err)
+	case !known:
+		return session.Story{}, fmt.Errorf("%w: %s", ErrNoBow, id)
+	}
+	items, err := s.book.Items(id)
+	if err != nil {
+		err = unreadable(first.Bow, err)
+	}
+	s.noteDamage(id, err)
+	settings, _ := s.Settings() // each bow is shown in its own units where they cannot be read
+	return session.Fold(first, items).ShownIn(settings.ShownUnits()), err
+}
+
+// NewBow writes a new bow into the book, under a new id, and drops the draft that it came from; "" is none.
+func (s *Shop) NewBow(bow model.Bow, draft string) (id string, err error) {
+	bow.ID = ""
+	if err := s.checkNumber(bow); err != nil {
+		return "", err
+	}
+	rec, err := s.NewBowApart(bow)
+	if err != nil {
+		return "", err
+	}
+	if err := s.book.AddBow(rec, draft); err != nil {
+		return "", fmt.Errorf("keeping the new bow: %w", err)
+	}
+	// As the document tells it: a number may have been rounded on its way into the bow's units.
+	if story, err := s.Story(rec.Bow.ID); err == nil {
+		s.retold(story)
+	}
+	return rec.Bow.ID, nil
+}
+
+// NewBowApart is the record of a new bow that is not in the book; its number is checked on import.
+func (s *Shop) NewBowApart(bow model.Bow) (record.Record, error) {
+	key, err := s.nextKey(record.Key{})
+	if err != nil {
+		return record.Record{}, err
+	}
+	bow = bow.AsKept()
+	bow.ID = key.String()
+	desc, err := record.Describe(bow)
+	return record.Record{Description: desc}, err
+}
+
+// nextKey is a key of this moment that stands after last, also when the clock was set back.
+func (s *Shop) nextKey(last record.Key) (record.Key, error) {
+	ms := ulid.Timestamp(s.Now())
+	id, err := ulid.New(ms, s.options.Entropy)
+	if err != nil {
+		return record.Key{}, fmt.Errorf("making an id: %w", err)
+	}
+	if key := record.Key(id); key.Compare(last) > 0 {
+		return key, nil
+	}
+	return after(last, record.Key(id)), nil
+}
+
+// after is a key behind last, by a step taken from another key's random part: two books that go on from the
+// same entry must not give the same id to different ones.
+func after(last, random record.Key) record.Key {
+	step := binary.BigEndian.Uint64(random[8:]) | 1
+	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), step, 0)
+	binary.BigEndian.PutUint64(last[8:], low)
+	binary.BigEndian.PutUint64(last[:8], binary.BigEndian.Uint64(last[:8])+carry)
+	return last
+}

@@ -7,14 +7,14 @@ import (
 )
 
 // FiniteBend estimates the curvature of a limb at its stations, in 1/in, by finite differences of one row of
-// readings; the index is the station's. It is positive where the limb bends towards the string. The
-// neighbours of a station are the next ones on either side that lie at least apart from it, since close ones
-// magnify the rule's error. A station whose neighbours were not both read has no bend, nor have the ends,
-// save that towards the line the limb root itself is a known place, at 0.
+// readings. It is positive where the limb bends towards the string. A station's neighbours are the next ones on
+// either side at least apart from it, since close ones magnify the rule's error. A station has no bend unless it
+// and both neighbours were read. Measured from the line, the limb root is a known neighbour, at 0.
 //
 // Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and
 // the curvature at a station is the change of slope over half the way between its neighbours.
-func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[measure.Length], apart measure.Length) []measure.Optional[float64] {
+func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[measure.Length],
+	apart measure.Length) []measure.Optional[float64] {
 	bend := make([]measure.Optional[float64], len(stations))
 	read := func(i int) (y float64, ok bool) {
 		if i == root {
@@ -25,7 +25,7 @@ func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[me
 		}
 		reading, known := row[i].Get()
 		if from == FromString {
-			reading = -reading // the string lies straight, so a gap that shrinks is a limb that rises to it
+			reading = -reading // the string is straight, so where the gap shrinks the limb bends towards it
 		}
 		return float64(reading), known
 	}
@@ -45,10 +45,9 @@ func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[me
 	return bend
 }
 
-// BendError is the standard deviation, in 1/in, that readings with the standard deviation sd leave in
-// FiniteBend, at each station where it can be had; 0 elsewhere. For slopes that are not steep: each reading
-// enters by its weight in the second divided difference, 1/Δ₁, 1/Δ₁ + 1/Δ₂ and 1/Δ₂ over half of Δ₁ + Δ₂, and
-// the errors are independent. With even steps that is sd·√6/Δ².
+// BendError is the standard deviation of FiniteBend at each station, in 1/in, from independent reading errors with
+// standard deviation sd; 0 where there is no bend. It holds for gentle slopes: a reading's weight in the second
+// divided difference is 1/Δ₁, 1/Δ₁ + 1/Δ₂ or 1/Δ₂, over half of Δ₁ + Δ₂. With even steps that is sd·√6/Δ².
 func BendError(from Datum, stations []measure.Length, apart measure.Length, sd measure.Length) []float64 {
 	spread := make([]float64, len(stations))
 	for i := range stations {
@@ -61,7 +60,8 @@ func BendError(from Datum, stations []measure.Length, apart measure.Length, sd m
 		if inner == root {
 			nearest = 0 // the root is no reading
 		}
-		spread[i] = float64(sd) * math.Sqrt(nearest*nearest+(1/in+1/out)*(1/in+1/out)+1/(out*out)) / ((in + out) / 2)
+		weights := nearest*nearest + (1/in+1/out)*(1/in+1/out) + 1/(out*out)
+		spread[i] = float64(sd) * math.Sqrt(weights) / ((in + out) / 2)
 	}
 	return spread
 }
@@ -69,8 +69,8 @@ func BendError(from Datum, stations []measure.Length, apart measure.Length, sd m
 // root is the index of the limb root where it serves as a station.
 const root = -1
 
-// neighbours are the stations nearest to station i on either side that lie at least apart from it; ok is
-// false where there are none. Towards the line the root is one.
+// neighbours are the nearest stations on either side that lie at least apart from station i; ok is false where
+// there are none. Measured from the line, the root counts as one.
 func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (inner, outer int, ok bool) {
 	inner, outer = i-1, i+1
 	for inner >= 0 && stations[i]-stations[inner] < apart {

@@ -126,7 +126,7 @@ func TestAReadingLeftOutLeavesGaps(t *testing.T) {
 }
 
 func TestImpossibleReadingsGiveAFiniteBend(t *testing.T) {
-	// CheckReading lets each reading pass alone; together they may still ask more than the limb between them.
+	// checkReading lets each reading pass alone; together they may still ask more than the limb between them.
 	for _, bend := range FiniteBend(FromLine, []length{4, 5, 6}, row(4, -4, 6), 0) {
 		if b := bend.Or(0); math.IsNaN(b) || math.IsInf(b, 0) {
 			t.Errorf("bend %v", b)

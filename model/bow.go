@@ -42,7 +42,7 @@ type Bow struct {
 	Wood   string
 	Number string // stamped on the finished bow; "" until given
 
-	Units measure.Units // the units that its figures are shown and typed in: its record's, unless ShownIn says others
+	Units measure.Units // that its figures are shown and typed in: its record's, unless ShownIn says others
 	kept  measure.Units // its record's, where its figures are shown in others
 
 	Handle      measure.Length                   // rigid length between the two limb roots
@@ -110,7 +110,9 @@ const (
 
 // Aim is the wanted bend and the wanted difference between the limbs.
 type Aim struct {
-	Bend string // "compass", or another aim's name, or "as" and the id, number or name of a finished bow; "" is not chosen
+	// Bend is the name of an aim, such as "compass", or "as" and the id, number or name of a finished bow; "" is
+	// not chosen.
+	Bend string
 	// TillerAt is the station at which Tiller is wanted: the upper gap to the string less the lower, braced.
 	TillerAt measure.Optional[measure.Length]
 	Tiller   measure.Optional[measure.Length]
@@ -121,7 +123,7 @@ type Aim struct {
 // Day is a calendar day as 2027-02-01; "" is none.
 type Day string
 
-// Time is the day's first moment in UTC; ok is false for none and for what is no day.
+// Time is the day's first moment in UTC; ok is false where there is none or the text isn't a day.
 func (d Day) Time() (t time.Time, ok bool) {
 	t, err := time.Parse(time.DateOnly, string(d))
 	return t, err == nil
@@ -132,8 +134,8 @@ func (b Bow) Length() measure.Length {
 	return b.Limbs[Upper].Length + b.Handle + b.Limbs[Lower].Length
 }
 
-// Calliper prints what is too thin for the rule, such as the depth that a scraper takes: in thousandths of an
-// inch, or hundredths of a millimetre.
+// Calliper prints what a rule can't show, such as the depth of a scrape, in thousandths of an inch or hundredths
+// of a millimetre.
 func (b Bow) Calliper() measure.Rule {
 	if b.Units.Length == measure.Inch {
 		return measure.Rule{Unit: measure.Inch, Step: 0.001}
@@ -141,27 +143,23 @@ func (b Bow) Calliper() measure.Rule {
 	return measure.Rule{Unit: measure.Millimetre, Step: measure.Millimetre.Length(0.01)}
 }
 
-// tradeDrawExcess is what the published trade draw length adds to the distance from the pivot point: 1¾ in
-// (trade standard for draw length).
-const tradeDrawExcess measure.Length = 1.75
+// TradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the
+// pivot point of the grip: 26¼ in there is a 28 in draw. Trade standard (read; see testdata/reference).
+const TradeDrawExcess measure.Length = 1.75
 
-// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where it is not ordered or the
-// depth of the handle, which stands between belly and back, is needed and not known. The pivot point of a
-// grip without a shelf is taken to lie at the belly.
+// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where no draw is ordered, or one
+// to the back and the handle's depth is not known. The pivot point of a grip without a shelf is taken to lie at
+// the belly.
 func (b Bow) DrawToBelly() measure.Optional[measure.Length] {
 	draw, known := b.Order.Draw.Get()
-	if !known {
+	depth, measured := b.HandleDepth.Get()
+	switch {
+	case !known, b.Order.DrawTo == ToBack && !measured:
 		return measure.Optional[measure.Length]{}
-	}
-	switch b.Order.DrawTo {
-	case ToBack:
-		depth, known := b.HandleDepth.Get()
-		if !known {
-			return measure.Optional[measure.Length]{}
-		}
+	case b.Order.DrawTo == ToBack:
 		return measure.Some(draw - depth)
-	case ToPivot:
-		return measure.Some(draw - tradeDrawExcess)
+	case b.Order.DrawTo == ToPivot:
+		return measure.Some(draw - TradeDrawExcess)
 	}
 	return measure.Some(draw)
 }

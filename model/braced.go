@@ -52,12 +52,11 @@ func (e Braced) Say(of Bow) string {
 }
 
 func (e Braced) check(of Bow) error {
-	return cmp.Or(checkKnown("height", e.Height, of.CheckBraceHeight),
+	return cmp.Or(checkKnown("height", e.Height, of.checkBraceHeight),
 		of.checkReadings(e.From, e.Readings), of.checkBlock(e.Block))
 }
 
-// CheckBraceHeight says whether a brace height is within the bow's own size.
-func (b Bow) CheckBraceHeight(height measure.Length) error {
+func (b Bow) checkBraceHeight(height measure.Length) error {
 	if !finite(height) || height <= 0 || height > b.Length()/2 {
 		return fmt.Errorf("a brace height is above 0 and within half the bow, %s", b.withUnit(b.Length()/2))
 	}
@@ -77,21 +76,21 @@ func (b Bow) checkBlock(block *Block) error {
 	}
 	for i, at := range block.At {
 		if !finite(at) || at < 0 || at > longest {
-			return Fault(fmt.Sprintf("block.at[%d]", i), "expected a place on the limb, within its %s",
-				b.withUnit(longest))
+			field := fmt.Sprintf("block.at[%d]", i)
+			return Fault(field, "expected a place on the limb, within its %s", b.withUnit(longest))
 		}
 	}
-	for _, side := range Sides {
-		if len(block.Gaps[side]) > len(block.At) {
-			return Fault("block."+side.String(), "there are %d gaps for %d places", len(block.Gaps[side]),
-				len(block.At))
-		}
-		for i, gap := range block.Gaps[side] {
-			if v, known := gap.Get(); known &&
-				(!finite(v) || measure.Length(math.Abs(float64(v))) > block.Length/2) {
-				return Fault(fmt.Sprintf("block.%s[%d]", side, i), "expected a gap under the block, less "+
-					"than half its length")
-			}
+	return cmp.Or(block.checkGaps(Upper), block.checkGaps(Lower))
+}
+
+func (b *Block) checkGaps(side Side) error {
+	gaps, path := b.Gaps[side], "block."+side.String()
+	if len(gaps) > len(b.At) {
+		return Fault(path, "there are %d gaps for %d places", len(gaps), len(b.At))
+	}
+	for i, gap := range gaps {
+		if v := float64(gap.Or(0)); !(math.Abs(v) <= float64(b.Length/2)) {
+			return Fault(fmt.Sprintf("%s[%d]", path, i), "expected a gap under the block, less than half its length")
 		}
 	}
 	return nil

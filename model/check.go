@@ -10,7 +10,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// The bounds below keep out slips of the hand and of the file; none of them is a rule of the trade.
+// Bounds against typing errors and damaged files; none is a rule of the trade.
 const (
 	longestLimb    measure.Length = 120
 	longestHandle  measure.Length = 60
@@ -27,7 +27,7 @@ const (
 	readingSlack measure.Length = 0.25
 )
 
-// More of them, which forms refuse by as well.
+// Bounds that forms use too.
 const (
 	MostStations = 100 // of a limb, and places of a block
 	LongestName  = 400 // bytes of a name, a wood, a tool or another short text
@@ -35,23 +35,18 @@ const (
 
 // Check says whether the description can be one of a bow. The error is a *FieldError.
 func (b Bow) Check() error {
-	if err := CheckUnits(b.Units); err != nil {
+	// Tools come first, since the messages about all else are printed to the steps of rule and scale.
+	if err := cmp.Or(CheckUnits(b.Units), b.checkTools()); err != nil {
 		return err
-	}
-	if err := b.checkTools(); err != nil {
-		return err
-	}
-	for _, text := range []struct{ field, text string }{
-		{"id", b.ID}, {"name", b.Name}, {"wood", b.Wood}, {"number", b.Number}, {"order.for", b.Order.For}, {"aim.bend", b.Aim.Bend},
-	} {
-		if err := checkText(text.field, text.text, LongestName); err != nil {
-			return err
-		}
-	}
-	if !slices.Contains([]Section{"", SectionD, SectionRectangle, SectionEllipse}, b.Section) {
-		return Fault("section", "expected D, rectangle or ellipse")
 	}
 	return cmp.Or(
+		checkText("id", b.ID, LongestName),
+		checkText("name", b.Name, LongestName),
+		checkText("wood", b.Wood, LongestName),
+		checkText("number", b.Number, LongestName),
+		checkText("order.for", b.Order.For, LongestName),
+		checkText("aim.bend", b.Aim.Bend, LongestName),
+		oneOf("section", "D, rectangle or ellipse", b.Section, SectionD, SectionRectangle, SectionEllipse),
 		b.checkLength("handle", b.Handle, 0, longestHandle),
 		b.checkLength("handle_depth", b.HandleDepth.Or(1), 0, thickestLimb),
 		b.checkLimb("limbs.upper", b.Limbs[Upper]),
@@ -60,7 +55,7 @@ func (b Bow) Check() error {
 	)
 }
 
-// CheckUnits says whether the units are ones that a record may name. The error is a *FieldError.
+// CheckUnits reports whether a record may name the units. The error is a *FieldError.
 func CheckUnits(units measure.Units) error {
 	if err := units.Length.Check(); err != nil {
 		return Fault("units.length", "%v", err)
@@ -71,8 +66,7 @@ func CheckUnits(units measure.Units) error {
 	return nil
 }
 
-// checkTools judges what the bow is read with. It comes first, since the messages about all else are printed
-// to the rule's and the scale's steps.
+// checkTools judges what the bow is read with.
 func (b Bow) checkTools() error {
 	if b.Rule != 0 && !(b.Rule >= finestRule && b.Rule <= coarsestRule) {
 		most := measure.Rule{Unit: b.Units.Length}
@@ -83,14 +77,11 @@ func (b Bow) checkTools() error {
 		return Fault("readings.scale", "expected the scale's step, above 0, %s at most",
 			most.WithUnit(coarsestScale))
 	}
-	if !slices.Contains([]string{"", "clamped", "rocking"}, b.Cradle) {
-		return Fault("readings.cradle", "expected clamped or rocking")
-	}
-	return nil
+	return oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking")
 }
 
-// Largest is the bow that stands at the bounds of Check: an event that cannot have happened to it can have
-// happened to no bow. It judges entries of a bow whose earlier size is not known.
+// Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not known: an
+// event that can't have happened to it can't have happened to any.
 func Largest(units measure.Units) Bow {
 	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, MostStations)}
 	for i := range limb.Stations {
@@ -112,56 +103,62 @@ func (b Bow) checkLimb(path string, limb Limb) error {
 	for i, at := range limb.Stations {
 		field := fmt.Sprintf("%s.stations[%d]", path, i)
 		switch {
-		case !finite(at) || at <= 0 || (i > 0 && at <= last):
+		case !finite(at) || at <= last:
 			return Fault(field, "expected stations that increase from the root outwards, the first above 0")
 		case at > limb.Length+readingSlack:
 			return Fault(field, "%s lies beyond the limb's %s", b.Ruler().Print(at), b.withUnit(limb.Length))
 		}
 		last = at
 	}
-	for _, row := range []struct {
-		field string
-		row   []measure.Optional[measure.Length]
-	}{{".widths", limb.Widths}, {".depths", limb.Depths}} {
-		if len(row.row) > len(limb.Stations) {
-			return Fault(path+row.field, "there are %d for %d stations", len(row.row), len(limb.Stations))
-		}
-		for i, v := range row.row {
-			if l, known := v.Get(); known && (!finite(l) || l <= 0 || l > thickestLimb) {
-				return Fault(fmt.Sprintf("%s%s[%d]", path, row.field, i), "expected a size above 0, %s at most",
-					b.withUnit(thickestLimb))
-			}
+	return cmp.Or(b.checkSizes(path+".widths", limb.Widths, len(limb.Stations)),
+		b.checkSizes(path+".depths", limb.Depths, len(limb.Stations)))
+}
+
+func (b Bow) checkSizes(path string, sizes []measure.Optional[measure.Length], stations int) error {
+	if len(sizes) > stations {
+		return Fault(path, "there are %d for %d stations", len(sizes), stations)
+	}
+	for i, v := range sizes {
+		if l := v.Or(1); !finite(l) || l <= 0 || l > thickestLimb {
+			field := fmt.Sprintf("%s[%d]", path, i)
+			return Fault(field, "expected a size above 0, %s at most", b.withUnit(thickestLimb))
 		}
 	}
 	return nil
 }
 
 func (b Bow) checkOrder() error {
-	if err := cmp.Or(checkKnown("order.draw", b.Order.Draw, b.CheckDraw),
-		checkKnown("order.weight", b.Order.Weight, b.CheckWeight)); err != nil {
-		return err
-	}
-	if allow, known := b.Order.Allow.Get(); known && (!finite(allow) || allow < 0 || allow >= heaviestWeight) {
+	if allow := b.Order.Allow.Or(0); !finite(allow) || allow < 0 || allow >= heaviestWeight {
 		return Fault("order.allow", "expected what the weight may be off either side")
-	}
-	if !slices.Contains([]Hand{"", RightHanded, LeftHanded}, b.Order.Hand) {
-		return Fault("order.hand", "expected right or left")
-	}
-	if err := checkText("order.notes", b.Order.Notes, longestText); err != nil {
-		return err
-	}
-	if !slices.Contains([]DrawTo{"", ToBelly, ToBack, ToPivot}, b.Order.DrawTo) {
-		return Fault("order.draw_to", "expected belly, back or pivot+1.75")
 	}
 	if _, isDay := b.Order.Due.Time(); b.Order.Due != "" && !isDay {
 		return Fault("order.due", "expected a day like 2027-02-01")
 	}
 	longest := max(b.Limbs[Upper].Length, b.Limbs[Lower].Length)
 	return cmp.Or(
+		checkKnown("order.draw", b.Order.Draw, b.checkDraw),
+		checkKnown("order.weight", b.Order.Weight, b.checkWeight),
+		oneOf("order.hand", "right or left", b.Order.Hand, RightHanded, LeftHanded),
+		checkText("order.notes", b.Order.Notes, longestText),
+		oneOf("order.draw_to", "belly, back or pivot+1.75", b.Order.DrawTo, ToBelly, ToBack, ToPivot),
 		b.checkLength("aim.tiller_at", b.Aim.TillerAt.Or(0), 0, longest),
 		b.checkLength("aim.tiller", b.Aim.Tiller.Or(0), -longest, longest),
 		b.checkLength("aim.stiff_tips", b.Aim.StiffTips.Or(0), 0, longest),
 	)
+}
+
+func (b Bow) checkDraw(draw measure.Length) error {
+	if !finite(draw) || draw <= 0 || draw > b.Length() {
+		return fmt.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
+	}
+	return nil
+}
+
+func (b Bow) checkWeight(weight measure.Force) error {
+	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
+		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
+	}
+	return nil
 }
 
 func (b Bow) checkLength(field string, v, least, most measure.Length) error {
@@ -173,7 +170,15 @@ func (b Bow) checkLength(field string, v, least, most measure.Length) error {
 
 func (b Bow) withUnit(l measure.Length) string { return b.Ruler().WithUnit(l) }
 
-// checkKnown names the field of what a check finds wrong with a value that was read.
+// oneOf refuses a word that is neither empty nor one of those that a record may name.
+func oneOf[T ~string](field, want string, word T, words ...T) error {
+	if word != "" && !slices.Contains(words, word) {
+		return Fault(field, "expected %s", want)
+	}
+	return nil
+}
+
+// checkKnown checks a value that was read, and names its field in the error.
 func checkKnown[T any](field string, v measure.Optional[T], check func(T) error) error {
 	if known, ok := v.Get(); ok {
 		if err := check(known); err != nil {
@@ -191,3 +196,32 @@ func checkText(field, text string, most int) error {
 }
 
 func finite[T ~float64](v T) bool { return !math.IsNaN(float64(v)) && !math.IsInf(float64(v), 0) }
+
+// FieldError says which field of a bow or an entry is wrong, and what was expected there.
+type FieldError struct {
+	Field string // path as a record spells it: limbs.upper.length, peak, upper[3]
+	Want  string // what is wrong, and what was expected
+}
+
+func (e *FieldError) Error() string {
+	if e.Field == "" {
+		return e.Want
+	}
+	return e.Field + ": " + e.Want
+}
+
+// Within is the same error seen from the field that encloses it.
+func (e *FieldError) Within(path string) *FieldError {
+	switch {
+	case e.Field == "":
+		return &FieldError{path, e.Want}
+	case path == "" || e.Field[0] == '[':
+		return &FieldError{path + e.Field, e.Want}
+	}
+	return &FieldError{path + "." + e.Field, e.Want}
+}
+
+// Fault is the error of a field, with what was expected there.
+func Fault(field string, format string, args ...any) error {
+	return &FieldError{Field: field, Want: fmt.Sprintf(format, args...)}
+}

@@ -212,14 +212,14 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 
 func TestALongerLimbIsJudgedByItsOwnLength(t *testing.T) {
 	bow := longbow()
-	if err := bow.CheckReading(FromString, Lower, 0, 34); err == nil {
+	if err := bow.checkReading(FromString, Lower, 0, 34); err == nil {
 		t.Error("34 in is no gap at the lower limb, 33 in long")
 	}
-	if err := bow.CheckReading(FromString, Upper, 0, 34); err != nil {
+	if err := bow.checkReading(FromString, Upper, 0, 34); err != nil {
 		t.Errorf("at the upper, 34 in long, it can be: %v", err)
 	}
 	for _, i := range []int{-1, 3} {
-		if err := bow.CheckReading(FromLine, Lower, i, 0); err == nil {
+		if err := bow.checkReading(FromLine, Lower, i, 0); err == nil {
 			t.Errorf("the lower limb has no station %d", i)
 		}
 	}
@@ -229,9 +229,9 @@ func TestMessagesSpeakTheBowsOwnUnits(t *testing.T) {
 	bow := longbow()
 	bow.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}
 	for want, err := range map[string]error{
-		"a draw is above 0 and within the bow's own 180.3 cm":          bow.CheckDraw(90),
-		"a weight is above 0 and under 181.4 kg":                       bow.CheckWeight(500),
-		"50.8 is beyond the bow: at 20.3 cm it can be 20.3 cm at most": bow.CheckReading(FromLine, Upper, 1, 20),
+		"a draw is above 0 and within the bow's own 180.3 cm":          bow.checkDraw(90),
+		"a weight is above 0 and under 181.4 kg":                       bow.checkWeight(500),
+		"50.8 is beyond the bow: at 20.3 cm it can be 20.3 cm at most": bow.checkReading(FromLine, Upper, 1, 20),
 	} {
 		if err == nil || err.Error() != want {
 			t.Errorf("%v; want %s", err, want)

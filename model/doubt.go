@@ -6,11 +6,11 @@ import (
 	"bendbook/model/measure"
 )
 
-// A doubt is a reason to ask once whether a value was read and typed right. The bounds are this project's
-// own: wide enough that honest work is seldom asked about, tight enough that a rule held a whole inch off is.
+// A doubt is a reason to ask whether a value was read and typed right. The bounds are this project's own: honest
+// work seldom trips them, a rule held a whole inch off does.
 
-// FarFromEarlier says whether a station's reading differs from the earlier one in the same pose by more than
-// scraping moves it: ½ in, and 3 % of the reading.
+// FarFromEarlier reports whether a station's reading moved further from the earlier one in the same pose than
+// scraping moves it: ½ in plus 3 % of the reading.
 func FarFromEarlier(now, earlier measure.Length) bool {
 	return math.Abs(float64(now-earlier)) > 0.5+0.03*math.Abs(float64(earlier))
 }
@@ -34,8 +34,8 @@ func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far 
 	return measure.Length(line), math.Abs(float64(now.Reading)-line) > bound
 }
 
-// FarFromEarlierPeak says whether a peak differs from the one at the same draw in an earlier pass by what
-// scraping does not do: a bow gains only the scale's error, and a pass seldom takes a third.
+// FarFromEarlierPeak reports whether a peak differs from the one at the same draw in an earlier pass by more than
+// scraping explains: scraping adds no weight, and a pass seldom takes a third of it.
 func FarFromEarlierPeak(now, earlier measure.Force) bool {
 	return float64(now) > 1.05*float64(earlier)+1 || float64(now) < 0.65*float64(earlier)-1
 }

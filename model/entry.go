@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 )
 
@@ -13,6 +14,9 @@ type Entry struct {
 	At   time.Time // zero where the record does not say
 	What Event
 }
+
+// Kind names a sort of event, as a record spells it.
+type Kind string
 
 // Event is what an entry says. Each kind of event has a file of its own and a line in kinds.
 type Event interface {
@@ -30,6 +34,32 @@ func (b Bow) CheckEvent(event Event) error {
 		return nil
 	}
 	return event.check(b)
+}
+
+// A Codec reads the fields of an event or writes them, each by the method of its type. Names are those of a
+// record. A field that must be there is a fault where it is missing.
+type Codec interface {
+	Text(name string, v *string)     // left out where it is empty
+	FullText(name string, v *string) // written also where it is empty
+	Word(name string, v *string)     // one of few
+	Day(name string, v *Day)
+	Side(name string, v *Side)
+	Flag(name string, v *bool)         // must be there
+	Name(name, want string, v *string) // must be there; want says what it is
+
+	Length(name string, v *measure.Length) // must be there
+	MaybeLength(name string, v *measure.Optional[measure.Length])
+	MaybeForce(name string, v *measure.Optional[measure.Force])
+	MaybeSeconds(name string, v *measure.Optional[time.Duration])
+	Number(name string, v *float64) // must be there
+	MaybeNumber(name string, v *measure.Optional[float64])
+	Count(name string, v *int)
+	MaybeCount(name string, v *measure.Optional[int])
+
+	Datum(v *Datum, usual Datum) // the field from
+	Readings(v *Readings)        // the fields upper and lower
+	Block(v **Block)
+	Patch(name string, v *[]byte) // an object that is kept as it is written
 }
 
 // Unknown is an event of a kind that this version does not know. It is kept and takes no part in any figure.

@@ -1,14 +1,6 @@
 package model
 
-import (
-	"slices"
-	"time"
-
-	"bendbook/model/measure"
-)
-
-// Kind names a sort of event, as a record spells it.
-type Kind string
+import "slices"
 
 // kinds are the kinds of event that this version knows.
 var kinds = []descriptor{
@@ -43,32 +35,6 @@ func Exchange(kind Kind, was Event, c Codec) Event {
 		return Unknown{Name: kind}
 	}
 	return kinds[i].exchange(was, c)
-}
-
-// A Codec reads the fields of an event or writes them, each by the method of its type. Names are those of a
-// record. A field that must be there is a fault where it is missing.
-type Codec interface {
-	Text(name string, v *string)     // left out where it is empty
-	FullText(name string, v *string) // written also where it is empty
-	Word(name string, v *string)     // one of few
-	Day(name string, v *Day)
-	Side(name string, v *Side)
-	Flag(name string, v *bool)         // must be there
-	Name(name, want string, v *string) // must be there; want says what it is
-
-	Length(name string, v *measure.Length) // must be there
-	MaybeLength(name string, v *measure.Optional[measure.Length])
-	MaybeForce(name string, v *measure.Optional[measure.Force])
-	MaybeSeconds(name string, v *measure.Optional[time.Duration])
-	Number(name string, v *float64) // must be there
-	MaybeNumber(name string, v *measure.Optional[float64])
-	Count(name string, v *int)
-	MaybeCount(name string, v *measure.Optional[int])
-
-	Datum(v *Datum, usual Datum) // the field from
-	Readings(v *Readings)        // the fields upper and lower
-	Block(v **Block)
-	Patch(name string, v *[]byte) // an object that is kept as it is written
 }
 
 // descriptor is how events of a kind are read and written.

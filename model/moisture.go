@@ -57,8 +57,7 @@ func (e Moisture) Say(of Bow) string {
 	return fmt.Sprintf("moisture %s: %s", where, strings.Join(parts, ", "))
 }
 
-// WarmthUnit is the unit in which a temperature is asked for and told: F for a bow that is measured in
-// inches, else C.
+// WarmthUnit is the unit for temperatures: F for a bow measured in inches, else C.
 func (b Bow) WarmthUnit() string {
 	if b.Units.Length == measure.Inch {
 		return "F"
@@ -66,7 +65,7 @@ func (b Bow) WarmthUnit() string {
 	return "C"
 }
 
-// check keeps to what MoistureInAir and AtMoisture of package wood can answer.
+// check allows what package wood can answer.
 func (e Moisture) check(Bow) error {
 	if e.Where != ShopAir && e.Where != HomeAir {
 		return Fault("where", "expected shop or customer")

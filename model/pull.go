@@ -46,27 +46,11 @@ func (e Pull) Say(of Bow) string {
 
 func (e Pull) check(of Bow) error {
 	return cmp.Or(
-		checkKnown("draw", measure.Some(e.Draw), of.CheckDraw),
-		checkKnown("peak", e.Peak, of.CheckWeight),
+		checkKnown("draw", measure.Some(e.Draw), of.checkDraw),
+		checkKnown("peak", e.Peak, of.checkWeight),
 		checkKnown("held", e.Held, CheckHeld),
 		of.checkReadings(e.From, e.Readings),
 	)
-}
-
-// CheckDraw says whether a draw is within the bow's own size.
-func (b Bow) CheckDraw(draw measure.Length) error {
-	if !finite(draw) || draw <= 0 || draw > b.Length() {
-		return fmt.Errorf("a draw is above 0 and within the bow's own %s", b.withUnit(b.Length()))
-	}
-	return nil
-}
-
-// CheckWeight says whether a force can be one of a bow drawn by hand.
-func (b Bow) CheckWeight(weight measure.Force) error {
-	if !finite(weight) || weight <= 0 || weight >= heaviestWeight {
-		return fmt.Errorf("a weight is above 0 and under %s", b.Weigher().WithUnit(heaviestWeight))
-	}
-	return nil
 }
 
 // CheckHeld says whether a bow can have stood drawn so long.

@@ -21,7 +21,7 @@ func (r Readings) At(s Side, i int) measure.Optional[measure.Length] {
 	return r[s][i]
 }
 
-// Any says whether at least one station was read.
+// Any reports whether at least one station was read.
 func (r Readings) Any() bool { return r.count() > 0 }
 
 func (r Readings) count() (n int) {
@@ -53,9 +53,9 @@ const (
 	FromString Datum = "string" // the string, square to it
 )
 
-// CheckReading says whether a distance can be read at station i of a limb. A limb is inextensible, so its
-// belly is at most as far from the line as the station from the root, and a gap at most the limb long.
-func (b Bow) CheckReading(from Datum, side Side, i int, reading measure.Length) error {
+// checkReading judges a distance read at station i of a limb. A limb doesn't stretch, so its belly is at most as
+// far from the line as the station from the root, and a gap is at most as long as the limb.
+func (b Bow) checkReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
 	if i < 0 || i >= len(limb.Stations) {
 		return fmt.Errorf("the %s limb has %d stations", side, len(limb.Stations))
@@ -80,10 +80,9 @@ func (b Bow) checkReadings(from Datum, r Readings) error {
 			return Fault(side.String(), "there are %d readings for %d stations", have, stations)
 		}
 		for i, reading := range r[side] {
-			if v, known := reading.Get(); known {
-				if err := b.CheckReading(from, side, i, v); err != nil {
-					return Fault(fmt.Sprintf("%s[%d]", side, i), "%v", err)
-				}
+			check := func(v measure.Length) error { return b.checkReading(from, side, i, v) }
+			if err := checkKnown(fmt.Sprintf("%s[%d]", side, i), reading, check); err != nil {
+				return err
 			}
 		}
 	}

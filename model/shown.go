@@ -1,11 +1,9 @@
 package model
 
-import (
-	"bendbook/model/measure"
-)
+import "bendbook/model/measure"
 
-// ShownIn is the bow with its figures shown and typed in other units; what is "" stays as it is. Its record
-// stays in its own: what is written is that of the bow as it is kept.
+// ShownIn is the bow with its figures shown and typed in other units; "" leaves a unit as it is. The record is
+// still written in its own units.
 func (b Bow) ShownIn(units measure.Units) Bow {
 	kept := b.KeptIn()
 	if units.Length != "" {
@@ -32,8 +30,8 @@ func (b Bow) KeptIn() measure.Units {
 // AsKept is the bow with its figures in the units of its record.
 func (b Bow) AsKept() Bow { return b.ShownIn(b.KeptIn()) }
 
-// Ruler prints lengths as this bow's rule reads them. In a unit that its rule is not cut in they are told by
-// a common rule of that unit.
+// Ruler prints lengths as this bow's rule reads them, or, in a unit that its rule isn't marked in, as a common rule
+// of that unit does.
 func (b Bow) Ruler() measure.Rule {
 	if unit := b.Units.Length; unit != b.KeptIn().Length && !unit.Cut(b.Rule) {
 		return measure.Rule{Unit: unit}

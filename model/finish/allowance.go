@@ -8,39 +8,34 @@ import (
 
 // Allowance is how much of its weight a bow loses in finishing or in first use.
 type Allowance struct {
-	Mean measure.Force
-	// Low and High bound what the next bow of that wood will lose, with 90 % certainty.
-	Low, High measure.Force
-	Count     int // finished bows that it was learnt from
-	Odd       int // of these, those so far from the others that they count for little
+	Mean      measure.Force
+	Low, High measure.Force // bounds for the next bow of that wood, with 90 % certainty
+	Count     int           // finished bows that it was learnt from
+	Odd       int           // of these, those so far from the others that they count for little
 }
 
-// half is half of the band.
-func (a Allowance) half() measure.Force { return (a.High - a.Low) / 2 }
-
-// Allowances are what finishing and first use take.
+// Allowances are the weights lost in finishing and in first use.
 type Allowances struct{ Sanding, Settling Allowance }
 
-// Sum is what a bow must have over its order on the tree.
+// Sum is how much more than its order a bow must weigh on the tree.
 func (a Allowances) Sum() measure.Force { return a.Sanding.Mean + a.Settling.Mean }
 
-// The spread of allowances, as this project supposes it: shops and woods differ by half a pound about common
-// practice, bows of one wood by another half. The second is learnt too.
+// This project's own guess at how allowances spread, in pounds.
 const (
-	woodSpread = 0.5
-	bowSpread  = 0.5
-	// spreadWorth is how many bows the supposed spread among bows is worth.
-	spreadWorth = 4
-	// oddBeyond is from how many spreads on a bow counts for less, Huber's usual bound, which gives up 5 %
-	// where nothing is odd; P. J. Huber, Robust Statistics (from memory).
-	oddBeyond = 1.345
-	// usualSquare is the mean square of a standard normal value cut off at that bound.
-	usualSquare = 0.7102
-	// within90 is how many spreads hold nine tenths of a normal distribution.
-	within90 = 1.645
+	woodSpread  = 0.5 // of shops and woods about common practice
+	bowSpread   = 0.5 // of bows of one wood; learnt too
+	spreadWorth = 4   // how many bows the guess at bowSpread is worth
 )
 
-// Learn is an allowance from what a shop's own finished bows lost, begun from common practice (start).
+const (
+	// oddBeyond is how many spreads off a bow starts to count for less: Huber's usual bound, which costs 5 % of
+	// the precision where nothing is odd; P. J. Huber, Robust Statistics (from memory).
+	oddBeyond   = 1.345
+	usualSquare = 0.7102 // mean square of a standard normal value cut off at that bound
+	within90    = 1.645  // spreads that hold nine tenths of a normal distribution
+)
+
+// Learn estimates an allowance from what a shop's own finished bows lost, starting from common practice.
 //
 // With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n bows
 // is (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights,
@@ -71,8 +66,7 @@ func Learn(start measure.Force, losses []measure.Force) Allowance {
 		}
 	}
 	half := within90 * math.Sqrt(1/precision+spread*spread)
-	a := Allowance{Mean: measure.Force(mean), Count: len(losses)}
-	a.Low, a.High = measure.Force(mean-half), measure.Force(mean+half)
+	a := Allowance{measure.Force(mean), measure.Force(mean - half), measure.Force(mean + half), len(losses), 0}
 	for _, w := range weights {
 		if w < 0.5 {
 			a.Odd++

@@ -8,104 +8,107 @@ import (
 	"bendbook/model"
 )
 
-// Value is how a setting stands.
+// Value is the setting in words; for a stage, all but its name.
 func (t Setting) Value(s Settings) string {
+	none, between := Settings{Stages: make([]Stage, t.Stage+1)}, " / "
 	if t.Stage >= 0 {
-		return t.stage(s)
+		between = ", "
 	}
 	var parts []string
 	for _, f := range t.Fields {
-		if value := f.Print(s); value != "" {
+		switch value := f.Print(s); {
+		case t.Stage < 0 && value != "":
 			parts = append(parts, value)
-		}
-	}
-	return strings.Join(parts, " / ")
-}
-
-// stage is what a stage has beside its name.
-func (t Setting) stage(s Settings) string {
-	none := Settings{Stages: make([]Stage, t.Stage+1)}
-	var parts []string
-	for _, f := range t.Fields {
-		if value := f.Print(s); f.told != "" && value != f.Print(none) {
+		case f.told != "" && value != f.Print(none):
 			parts = append(parts, strings.ReplaceAll(f.told, "%s", value))
 		}
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, between)
 }
 
-// Usual says whether a setting stands as it does to begin with.
+// Usual reports whether the setting is as it was to begin with.
 func (t Setting) Usual(s, usual Settings) bool {
 	if t.Stage < 0 {
-		return t.Value(t.inUnits(usual, s)) == t.Value(s)
+		return t.Value(t.copied(s, usual)) == t.Value(s)
 	}
 	same := func(u Stage) bool { return fmt.Sprint(u) == fmt.Sprint(s.Stages[t.Stage]) }
 	return slices.ContainsFunc(usual.Stages, same)
 }
 
-// inUnits are usual settings in the shop's units, except where those are the setting: a pound stays a pound.
-func (t Setting) inUnits(usual, s Settings) Settings {
-	if t.Group != "units" {
-		usual.Units = s.Units
-	}
-	return usual
-}
+// AsUsual sets this setting, which isn't a stage, back to what it was to begin with.
+func (t Setting) AsUsual(s Settings) Settings { return t.copied(s, Usual()) }
 
-// AsUsual are the settings with this one, which is no stage, as it is to begin with.
-func (t Setting) AsUsual(s Settings) Settings {
-	fields := make(map[string]string)
+// copied are the settings with this one, which isn't a stage, from others.
+func (t Setting) copied(s, from Settings) Settings {
+	s = s.clone()
 	for _, f := range t.Fields {
-		fields[f.Path] = f.Print(t.inUnits(Usual(), s))
+		lookup(&s, f.Path).Set(lookup(&from, f.Path))
+		if f.every != "" {
+			lookup(&s, f.every).Set(lookup(&from, f.every))
+		}
 	}
-	s, _ = t.Change(s, func(path string) string { return fields[path] }) // what is usual can be set
-	return s
+	return s.compact()
 }
 
-// Change are the settings with the answers to this one's fields, which are not checked.
+// Change sets this setting's fields to the answers, which Check judges.
 func (t Setting) Change(s Settings, answer func(path string) string) (Settings, error) {
-	s = s.Clone()
+	s = s.clone()
 	for _, f := range t.Fields {
-		if err := f.Parse(&s, answer(f.Path)); err != nil {
+		if err := f.parse(&s, answer(f.Path)); err != nil {
 			return s, err
 		}
 	}
-	empty := func(line string) bool { return line == "" }
-	s.Card.Facts, s.Card.Care = slices.DeleteFunc(s.Card.Facts, empty), slices.DeleteFunc(s.Card.Care, empty)
-	return s, nil
+	return s.compact(), nil
 }
 
-// Insert puts a stage without a name before another, for a form to fill in.
+// clone copies the lists, so that they can be changed.
+func (s Settings) clone() Settings {
+	s.Stages = slices.Clone(s.Stages)
+	s.Card.Facts, s.Card.Care = slices.Clone(s.Card.Facts), slices.Clone(s.Card.Care)
+	return s
+}
+
+// compact leaves out empty lines of the card.
+func (s Settings) compact() Settings {
+	empty := func(line string) bool { return line == "" }
+	s.Card.Facts, s.Card.Care = slices.DeleteFunc(s.Card.Facts, empty), slices.DeleteFunc(s.Card.Care, empty)
+	return s
+}
+
+// Insert puts a nameless stage before another, for a form to fill in.
 func (s Settings) Insert(at int) (Settings, Setting) {
 	s.Stages = slices.Insert(slices.Clone(s.Stages), at, Stage{})
 	table := s.Table()
 	return s, table[len(table)-len(s.Stages)+at]
 }
 
-// Remove leaves out a stage. The error says why a shop cannot do without it.
+// Remove leaves out a stage. The error says why a shop needs it.
 func (s Settings) Remove(at int) (Settings, error) {
 	s.Stages = slices.Delete(slices.Clone(s.Stages), at, at+1)
 	return s, s.Check()
 }
 
-// Move sets a stage at another's place, where there is one. The error says why it cannot stand there.
+// Move puts a stage in another's place, if there is one. The error says why it can't stand there.
 func (s Settings) Move(at, to int) (Settings, error) {
 	if to < 0 || to >= len(s.Stages) {
 		return s, nil
 	}
-	stages := slices.Delete(slices.Clone(s.Stages), at, at+1)
-	s.Stages = slices.Insert(stages, to, s.Stages[at])
+	rest := slices.Delete(slices.Clone(s.Stages), at, at+1)
+	s.Stages = slices.Insert(rest, to, s.Stages[at])
 	return s, s.Check()
 }
 
-// Check says whether a shop can work by the settings. The error is a *model.FieldError.
+// mostRows is how many lines or stages a list may have, against slips of the hand.
+const mostRows = 60
+
+// Check reports whether a shop can work by the settings. The error is a *model.FieldError.
 func (s Settings) Check() error {
-	const mostLines = 60 // against slips of the hand
-	if len(s.Card.Facts) > mostLines || len(s.Card.Care) > mostLines {
-		return model.Fault("card", "expected lists of %d lines at most", mostLines)
+	if len(s.Card.Facts) > mostRows || len(s.Card.Care) > mostRows {
+		return model.Fault("card", "expected lists of %d lines at most", mostRows)
 	}
 	for _, setting := range s.Table() {
 		for _, field := range setting.Fields {
-			if want := field.Want(s); want != "" {
+			if want := field.wants(s); want != "" {
 				return model.Fault(field.Path, "%s", want)
 			}
 		}
@@ -113,11 +116,10 @@ func (s Settings) Check() error {
 	return s.checkStages()
 }
 
-// checkStages judges the stages one by another.
+// checkStages judges the stages together.
 func (s Settings) checkStages() error {
-	const most = 60
-	if len(s.Stages) == 0 || len(s.Stages) > most {
-		return model.Fault("stages", "expected from 1 to %d stages", most)
+	if len(s.Stages) == 0 || len(s.Stages) > mostRows {
+		return model.Fault("stages", "expected from 1 to %d stages", mostRows)
 	}
 	names, seen := map[string]bool{}, map[Sign]bool{}
 	for i, stage := range s.Stages {
@@ -129,21 +131,30 @@ func (s Settings) checkStages() error {
 			return model.Fault(at+".seen", "%q stands twice", string(stage.Seen))
 		case seen[SignAway] && !stage.afterwards():
 			return model.Fault(at, "it stands after the handing over, but belongs before it")
-		case stage.Coats > 0 && len(stage.Grits) > 0:
-			return model.Fault(at, "a stage has coats or grits, not both")
-		case len(stage.Grits) > 20:
-			return model.Fault(at+".grits", "expected 20 grits at most")
 		}
-		for k, grit := range stage.Grits {
-			if grit < 1 || grit > 10_000 || k > 0 && grit <= stage.Grits[k-1] {
-				at = fmt.Sprintf("%s.grits[%d]", at, k)
-				return model.Fault(at, "expected grits from coarse to fine, as 80, 120, 240")
-			}
+		if err := stage.checkGrits(at); err != nil {
+			return err
 		}
 		names[name], seen[stage.Seen] = true, true
 	}
 	if !seen[SignAway] {
 		return model.Fault("stages", `expected one with "seen": "handed over": by it a bow leaves the shop`)
+	}
+	return nil
+}
+
+func (s Stage) checkGrits(at string) error {
+	switch {
+	case s.Coats > 0 && len(s.Grits) > 0:
+		return model.Fault(at, "a stage has coats or grits, not both")
+	case len(s.Grits) > 20:
+		return model.Fault(at+".grits", "expected 20 grits at most")
+	}
+	for k, grit := range s.Grits {
+		if grit < 1 || grit > 10_000 || k > 0 && grit <= s.Grits[k-1] {
+			at = fmt.Sprintf("%s.grits[%d]", at, k)
+			return model.Fault(at, "expected grits from coarse to fine, as 80, 120, 240")
+		}
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ const (
 // mostBytes is the longest document that is read.
 const mostBytes = 1 << 20
 
-// Document is the settings as they are read and changed, weights in the shop's unit.
+// Document writes the settings as JSON, weights in the shop's unit.
 func (s Settings) Document() ([]byte, error) {
 	s.Allowances = s.Allowances.times(s.Units.Force.PerPound())
 	var b bytes.Buffer
@@ -36,16 +36,15 @@ func (s Settings) Document() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Parse reads settings from their document. A part that is missing is as usual. The error is a
-// *model.FieldError that names the field and what was expected.
+// Parse reads settings from their document; what is left out is as usual. The error is a *model.FieldError.
 func Parse(doc []byte) (Settings, error) {
 	if len(doc) > mostBytes {
 		return Settings{}, model.Fault("", "it is too long for a shop's settings")
 	}
-	usual := Usual()
-	s := usual
-	// A list that is given stands in the place of the usual one, never into it.
-	s.Format, s.Version, s.Stages, s.Card = "", 0, nil, Card{}
+	s := Usual()
+	stages := s.Stages
+	// Without nil here, fields that a stage leaves out would be those of the usual stage in its place.
+	s.Format, s.Version, s.Stages = "", 0, nil
 	s.Allowances = s.Allowances.times(unitsIn(doc).Force.PerPound())
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.DisallowUnknownFields()
@@ -60,13 +59,7 @@ func Parse(doc []byte) (Settings, error) {
 	}
 	s.Allowances, s.Longbow = s.Allowances.times(1/s.Units.Force.PerPound()), nil
 	if s.Stages == nil {
-		s.Stages = usual.Stages
-	}
-	if s.Card.Facts == nil {
-		s.Card.Facts = usual.Card.Facts
-	}
-	if s.Card.Care == nil {
-		s.Card.Care = usual.Card.Care
+		s.Stages = stages
 	}
 	for i := range s.Stages {
 		s.Stages[i].Name = strings.TrimSpace(s.Stages[i].Name)
@@ -84,19 +77,16 @@ func (s Settings) checkHead() error {
 	return nil
 }
 
-// unitsIn are the units that a document names, the usual ones where it names none.
+// unitsIn are the units that a document names, or the usual ones. Parse finds what is wrong with them.
 func unitsIn(doc []byte) measure.Units {
 	head := struct {
 		Units measure.Units `json:"units"`
 	}{measure.Imperial()}
-	// What cannot be read is told when all is.
-	if err := json.Unmarshal(doc, &head); err != nil || model.CheckUnits(head.Units) != nil {
-		return measure.Imperial()
-	}
+	_ = json.Unmarshal(doc, &head)
 	return head.Units
 }
 
-// unread is an error of the decoder in the words of a FieldError.
+// unread puts an error of the decoder in plain words.
 func unread(err error) error {
 	var mismatch *json.UnmarshalTypeError
 	var syntax *json.SyntaxError

@@ -38,7 +38,7 @@ func TestSettingsMayBeShort(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(s.Stages) != 3 || s.Stages[1].Coats != 3 || s.Stages[1].Rest != 48 || s.Stages[1].Must || s.Mark.Round != RoundNearest || s.Mark.Text != Usual().Mark.Text || s.Allowances.Sanding != 1 {
+	if len(s.Stages) != 3 || s.Stages[1].Coats != 3 || s.Stages[1].Rest != 48 || s.Stages[1].Must || s.Mark.Round != roundNearest || s.Mark.Text != Usual().Mark.Text || s.Allowances.Sanding != 1 {
 		t.Errorf("%+v", s)
 	}
 	// Three coats, two days for each: ready on the 7th.

@@ -20,19 +20,19 @@ type Field struct {
 	Unit  string // of a bare number
 	Must  bool   // may not be left out
 
-	Choices     []string // names that it is chosen by, nil for free answers
-	values      []string // what the document has for them
-	every       string   // of a unit: path of whether it holds for every bow although it is the usual one
-	least, most float64  // of a number; most of a text, in bytes
-	want        string   // what is expected of a number beyond them, or of a text that is missing
+	Choices     []string // nil where any answer will do
+	values      []string // the document's words for the choices
+	every       string   // of a unit: path of the flag that shows every bow in it although it is the usual one
+	least, most float64  // of a number; most is also a text's length in bytes
+	want        string   // expected instead of a number out of bounds or a missing text
 	judge       func(Settings, string) string
-	told        string // how a stage is told of by it
+	told        string // how a stage's value shows it
 }
 
-// asDescribed chooses, for a unit, that of each bow's own description.
+// asDescribed chooses the unit of each bow's own description.
 const asDescribed = "as described"
 
-// oneOf is a field with choices, "day month year=day-month-year" where the document has another word for it.
+// oneOf is a field with choices: "day month year=day-month-year" where the document's word differs.
 func oneOf(path, label string, choices ...string) Field {
 	f := Field{Path: path, Label: label}
 	for _, choice := range choices {
@@ -50,7 +50,7 @@ func (f Field) hinted(hint, told string) Field {
 	return f
 }
 
-// name is what a value of the document is called on screen.
+// name is the choice that stands for a value of the document.
 func (f Field) name(value string) string {
 	if i := slices.Index(f.values, value); i >= 0 {
 		return f.Choices[i]
@@ -58,22 +58,21 @@ func (f Field) name(value string) string {
 	return value
 }
 
-// lookup is the value at a path. A list that can be set grows to it; in another it is empty.
-func lookup(v reflect.Value, path string) reflect.Value {
+// lookup finds the value at a path, which must exist in Settings. A list grows until it has the index.
+func lookup(s *Settings, path string) reflect.Value {
+	v := reflect.ValueOf(s).Elem()
 	for _, name := range strings.FieldsFunc(path, func(r rune) bool { return strings.ContainsRune(".[]", r) }) {
 		if i, err := strconv.Atoi(name); err == nil {
-			for v.Len() <= i && v.CanSet() {
-				v.Set(reflect.Append(v, reflect.Zero(v.Type().Elem())))
-			}
-			if i >= v.Len() {
-				return reflect.Zero(v.Type().Elem())
+			for v.Len() <= i {
+				whole := v.Slice3(0, v.Len(), v.Len()) // growing must not write into an array that others use
+				v.Set(reflect.Append(whole, reflect.Zero(v.Type().Elem())))
 			}
 			v = v.Index(i)
 			continue
 		}
-		for i := range v.NumField() {
-			if tag, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ","); tag == name {
-				v = v.Field(i)
+		for field, part := range v.Fields() {
+			if tag, _, _ := strings.Cut(field.Tag.Get("json"), ","); tag == name {
+				v = part
 				break
 			}
 		}
@@ -81,9 +80,9 @@ func lookup(v reflect.Value, path string) reflect.Value {
 	return v
 }
 
-// Print is how a field stands, as it is typed.
+// Print is the field's value as the maker would type it.
 func (f Field) Print(s Settings) string {
-	v := lookup(reflect.ValueOf(s), f.Path)
+	v := lookup(&s, f.Path)
 	switch value := v.Interface().(type) {
 	case measure.Force:
 		text := strconv.FormatFloat(value.In(s.Units.Force), 'f', 3, 64)
@@ -95,17 +94,17 @@ func (f Field) Print(s Settings) string {
 		return ""
 	}
 	text := fmt.Sprint(v.Interface())
-	if f.every != "" && text == f.values[0] && !lookup(reflect.ValueOf(s), f.every).Bool() {
+	if f.every != "" && text == f.values[0] && !lookup(&s, f.every).Bool() {
 		return asDescribed
 	}
 	return f.name(text)
 }
 
-// Parse takes in what was typed; nothing chooses the first choice.
-func (f Field) Parse(to *Settings, text string) error {
-	v := lookup(reflect.ValueOf(to).Elem(), f.Path)
+// parse sets the field to what was typed; an empty text takes the first choice.
+func (f Field) parse(to *Settings, text string) error {
+	v := lookup(to, f.Path)
 	if f.every != "" {
-		lookup(reflect.ValueOf(to).Elem(), f.every).SetBool(text == f.Choices[0])
+		lookup(to, f.every).SetBool(text == f.Choices[0])
 	}
 	if f.Choices != nil {
 		text = f.values[max(0, slices.Index(f.Choices, text))]
@@ -154,9 +153,9 @@ func parseGrits(v reflect.Value, text string) error {
 	return nil
 }
 
-// Want is what is expected instead; "" for a value that can be.
-func (f Field) Want(s Settings) string {
-	v := lookup(reflect.ValueOf(s), f.Path)
+// wants is what the field expects instead of its value, "" where that will do.
+func (f Field) wants(s Settings) string {
+	v := lookup(&s, f.Path)
 	text := fmt.Sprint(v.Interface())
 	switch {
 	case f.judge != nil:
@@ -182,9 +181,9 @@ func (f Field) wantLine(text string) string {
 	)
 }
 
-// expect is what is expected where a value cannot be, "" where it can.
-func expect(can bool, format string, args ...any) string {
-	if can {
+// expect is the text unless ok, else "".
+func expect(ok bool, format string, args ...any) string {
+	if ok {
 		return ""
 	}
 	return fmt.Sprintf(format, args...)

@@ -9,16 +9,16 @@ import (
 	"bendbook/model/measure"
 )
 
-// Fact is one thing in a bow's story that its stages follow from, as a cached row keeps it.
+// Fact is one event that decides how a bow's stages stand, as a cached row keeps it.
 type Fact struct {
 	What FactKind  `json:"what"`
 	At   time.Time `json:"at,omitzero"`    // zero where the record does not say
-	Step string    `json:"step,omitempty"` // of a Step, with its coat or grit; 0 where none was said
-	On   model.Day `json:"on,omitempty"`   // the day that a Step names for itself; "" where the time tells it
+	Step string    `json:"step,omitempty"` // name of a Step, with its coat or grit; 0 where none was given
+	On   model.Day `json:"on,omitempty"`   // the day that a Step names for itself; "" where At tells it
 	Coat int       `json:"coat,omitempty"`
 	Grit int       `json:"grit,omitempty"`
-	// Weight is that of a Weighing, at the ordered draw.
-	Weight measure.Force `json:"weight,omitempty"`
+
+	Weight measure.Force `json:"weight,omitempty"` // of a Weighing, at the ordered draw
 }
 
 // FactKind is a sort of fact.
@@ -47,10 +47,10 @@ type Weighings struct {
 	Used     measure.Optional[measure.Force] // last after it was in use
 }
 
-// Sanding is what finishing took off the weight; unread where it was not weighed before and after.
+// Sanding is the weight lost in finishing; unread where the bow wasn't weighed both before and after.
 func (w Weighings) Sanding() measure.Optional[measure.Force] { return less(w.Tree, w.Finished) }
 
-// Settling is what first use took off the weight; unread where it was not weighed before and after.
+// Settling is the weight lost in first use; unread where the bow wasn't weighed both before and after.
 func (w Weighings) Settling() measure.Optional[measure.Force] { return less(w.Finished, w.Used) }
 
 func less(before, after measure.Optional[measure.Force]) measure.Optional[measure.Force] {
@@ -73,10 +73,9 @@ func (s Settings) stage(fact Fact) int {
 	})
 }
 
-// Weighings finds the weights in a log: those of the bow's first life, from which allowances are learnt, and
-// those of its present one, from which its mark follows. They differ for a bow that wood was taken off again
-// after it had left the shop. Where it was scraped at the bench before it left, what was weighed before that
-// tells nothing of finishing. Rubbing down between coats takes no wood that a scale shows.
+// Weighings finds the weights in a log. Allowances are learnt from those of the bow's first life, and its mark
+// follows from those of its present one; the two differ if wood came off again after the bow left the shop.
+// Scraping at the bench cancels earlier weighings. Rubbing down between coats takes too little to weigh.
 func (s Settings) Weighings(log Log) (first, present Weighings) {
 	wood, left, coated, again := false, false, false, false
 	for _, fact := range log {

@@ -13,9 +13,9 @@ type Rounding string
 
 // The ways of rounding.
 const (
-	RoundDown    Rounding = "down"
-	RoundNearest Rounding = "nearest"
-	RoundUp      Rounding = "up"
+	roundDown    Rounding = "down"
+	roundNearest Rounding = "nearest"
+	roundUp      Rounding = "up"
 )
 
 // Stamp is how a shop marks its bows.
@@ -25,16 +25,16 @@ type Stamp struct {
 	Step  float64  `json:"to"` // that the weight is rounded to, in the bow's own unit of force
 }
 
-// roundingSlack keeps 35.0 from being taken for a little less by the arithmetic of other units, in steps.
+// roundingSlack keeps the arithmetic of other units from rounding 35.0 down to 34, in steps.
 const roundingSlack = 1e-6
 
-// Weight is a weight as it is stamped on a bow of that unit; no trade standard rules it.
+// Weight is a weight rounded as it is stamped on a bow of that unit. No trade standard says how.
 func (s Stamp) Weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
 	steps := weight.In(unit) / s.Step
 	switch s.Round {
-	case RoundUp:
+	case roundUp:
 		steps = math.Ceil(steps - roundingSlack)
-	case RoundNearest:
+	case roundNearest:
 		steps = math.Round(steps)
 	default:
 		steps = math.Floor(steps + roundingSlack)
@@ -42,15 +42,13 @@ func (s Stamp) Weight(weight measure.Force, unit measure.ForceUnit) measure.Forc
 	return unit.Force(steps * s.Step)
 }
 
-// Mark is what is to be stamped on a bow, and why.
+// Mark is the stamp that a bow should get, and why.
 type Mark struct {
-	Text string
-	// Weight is the weight that is stamped; Settled what it is rounded from, with its 90 % band.
-	Weight             measure.Force
-	Settled, Low, High measure.Force
-	// From is the weighing that it comes from, and which that was.
-	From    measure.Force
-	Weighed Weighed
+	Text               string
+	Weight             measure.Force // as stamped
+	Settled, Low, High measure.Force // what Weight is rounded from, with its 90 % band
+	From               measure.Force // the weighing that it comes from
+	Weighed            Weighed
 }
 
 // Weighed is which weighing a mark comes from.
@@ -58,27 +56,27 @@ type Weighed int
 
 // The weighings that a mark may come from.
 const (
-	OnTree   Weighed = iota + 1 // before finishing: what that takes is still to come, so the mark is only foretold
-	Finished                    // after finishing: what first use takes is still to come
-	InUse                       // after first use: nothing is to come
+	onTree   Weighed = iota + 1 // finishing and first use are still to take their share: the mark is foretold
+	Finished                    // first use is still to take its share
+	inUse                       // after first use
 )
 
-// Foretold says whether the mark is not to be stamped yet.
-func (m Mark) Foretold() bool { return m.Weighed == OnTree }
+// Foretold reports whether it is too early to stamp the mark.
+func (m Mark) Foretold() bool { return m.Weighed == onTree }
 
-// MarkOf is what is to be stamped on a bow: its last weighing at the ordered draw, less what finishing and
-// first use are still going to take off. ok is false for a bow without an ordered draw or a weighing at it.
+// MarkOf is the stamp for a bow: its last weighing at the ordered draw, less what finishing and first use will
+// still take. ok is false for a bow without an ordered draw or a weighing at it.
 func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mark, ok bool) {
 	draw, ordered := bow.Order.Draw.Get()
 	var ahead []Allowance
 	var weight measure.Force
 	switch {
 	case w.Used.Known():
-		mark.Weighed, weight = InUse, w.Used.Or(0)
+		mark.Weighed, weight = inUse, w.Used.Or(0)
 	case w.Finished.Known():
 		mark.Weighed, weight, ahead = Finished, w.Finished.Or(0), []Allowance{takes.Settling}
 	case w.Tree.Known():
-		mark.Weighed, weight, ahead = OnTree, w.Tree.Or(0), []Allowance{takes.Sanding, takes.Settling}
+		mark.Weighed, weight, ahead = onTree, w.Tree.Or(0), []Allowance{takes.Sanding, takes.Settling}
 	}
 	if !ordered || mark.Weighed == 0 {
 		return Mark{}, false
@@ -87,7 +85,7 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 	spread := 0.0
 	for _, take := range ahead {
 		mark.Settled -= take.Mean
-		spread = math.Hypot(spread, float64(take.half()))
+		spread = math.Hypot(spread, float64(take.High-take.Low)/2)
 	}
 	mark.Low, mark.High = mark.Settled-measure.Force(spread), mark.Settled+measure.Force(spread)
 	mark.Weight = s.Mark.Weight(mark.Settled, bow.Units.Force)
@@ -95,7 +93,7 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 	return mark, true
 }
 
-// spell is the text that is stamped. Where the bow has no number, its place stays empty.
+// spell fills in the text of the stamp. A number that the bow doesn't have yet is left out.
 func (s Stamp) spell(bow model.Bow, weight measure.Force, draw measure.Length) string {
 	scale := measure.Scale{Unit: bow.Units.Force, Step: bow.Units.Force.Force(s.Step)}
 	text := strings.NewReplacer(

@@ -23,12 +23,12 @@ func TestMarks(t *testing.T) {
 		text      string
 		foretold  bool
 	}{
-		{"36 with a pound of settling", Weighings{Tree: pounds(37), Finished: pounds(36)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
-		{"a hair less", Weighings{Finished: pounds(35.9)}, RoundDown, 34, "34 lb @ 28 in 270201-1-KXTR", false},
-		{"a hair less, to the nearest", Weighings{Finished: pounds(35.9)}, RoundNearest, 35, "35 lb @ 28 in 270201-1-KXTR", false},
-		{"a hair more, up", Weighings{Finished: pounds(36.1)}, RoundUp, 36, "36 lb @ 28 in 270201-1-KXTR", false},
-		{"on the tree, finishing and settling to come", Weighings{Tree: pounds(37)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", true},
-		{"after its first weeks", Weighings{Tree: pounds(37), Finished: pounds(36), Used: pounds(35.2)}, RoundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+		{"36 with a pound of settling", Weighings{Tree: pounds(37), Finished: pounds(36)}, roundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair less", Weighings{Finished: pounds(35.9)}, roundDown, 34, "34 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair less, to the nearest", Weighings{Finished: pounds(35.9)}, roundNearest, 35, "35 lb @ 28 in 270201-1-KXTR", false},
+		{"a hair more, up", Weighings{Finished: pounds(36.1)}, roundUp, 36, "36 lb @ 28 in 270201-1-KXTR", false},
+		{"on the tree, finishing and settling to come", Weighings{Tree: pounds(37)}, roundDown, 35, "35 lb @ 28 in 270201-1-KXTR", true},
+		{"after its first weeks", Weighings{Tree: pounds(37), Finished: pounds(36), Used: pounds(35.2)}, roundDown, 35, "35 lb @ 28 in 270201-1-KXTR", false},
 	} {
 		s := Usual()
 		s.Mark.Round = c.round

@@ -23,39 +23,44 @@ type Numbering struct {
 	Alone bool `json:"alone"`
 }
 
-// chanceLetters are those that a number's letters are drawn from: consonants that no digit is mistaken for,
-// so that no word comes of them. Four of them keep two books that gave the same count on the same day from
-// giving the same number but once in 160,000.
 const (
+	// chanceLetters are consonants that look like no digit and spell no word. With four of them, two books that
+	// reach the same count on the same day give the same number once in 160,000 times.
 	chanceLetters = "BCDFGHJKLMNPQRSTVWXZ"
 	chanceCount   = 4
-	longestNumber = 60 // letters: a number is stamped
+	longestNumber = 60 // bytes: a number is stamped
 	highestCount  = 999_999_999
 )
 
-// placeholder is one of a pattern's places: its name, and a width.
+// placeholder matches one of a pattern's places: its name and a width.
 var placeholder = regexp.MustCompile(`\{([^{}:]*):?([^{}]*)\}`)
 
-// days is the layout of a place of the day of making; "" for another.
-func days(name string) string {
+// dayLayout is how package time writes a place of the day of making; "" for another.
+func dayLayout(name string) string {
 	return map[string]string{"year": "2006", "yy": "06", "month": "01", "day": "02"}[name]
 }
 
-// want is what is expected of the pattern instead, "" where it gives distinct numbers.
+// wantPlace is what is wrong with a place of a pattern, "" for nothing.
+func wantPlace(place, name, width string) string {
+	const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
+	switch {
+	case dayLayout(name) == "" && name != "count" && name != "letters":
+		return fmt.Sprintf("%s is not known; expected %s", place, known)
+	case width != "" && name != "count":
+		return fmt.Sprintf("%s: only {count} has a width", place)
+	case len(width) > 1 || !strings.Contains("123456789", width):
+		return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", place)
+	}
+	return ""
+}
+
+// want is what is wrong with the pattern, "" where it gives distinct numbers.
 func (n Numbering) want() string {
 	times := make(map[string]int)
 	for _, found := range placeholder.FindAllStringSubmatch(n.Pattern, -1) {
-		name, width := found[1], found[2]
-		times[name]++
-		if days(name) == "" && name != "count" && name != "letters" {
-			const known = "{year}, {yy}, {month}, {day}, {count} or {letters}"
-			return fmt.Sprintf("%s is not known; expected %s", found[0], known)
-		}
-		if width != "" && name != "count" {
-			return fmt.Sprintf("%s: only {count} has a width", found[0])
-		}
-		if len(width) > 1 || !strings.Contains("123456789", width) {
-			return fmt.Sprintf("%s: expected a width from 1 to 9, as in {count:3}", found[0])
+		times[found[1]]++
+		if want := wantPlace(found[0], found[1], found[2]); want != "" {
+			return want
 		}
 	}
 	rest, filled := placeholder.ReplaceAllString(n.Pattern, ""), placeholder.ReplaceAllString(n.Pattern, "0")
@@ -77,16 +82,14 @@ func (n Numbering) want() string {
 	return ""
 }
 
-// Next is the next number: of the highest count that was ever given by the pattern, or begun with, the one
-// after. given are all numbers that any bow of the book ever had; none of them is given again. chance is
-// where the letters come from.
+// Next makes a new number, counting on from the highest count in given. given holds all numbers that any bow
+// of the book ever had; none is given again. The letters are drawn from chance.
 func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string, error) {
 	start := expect(n.Start >= 1 && n.Start <= highestCount, "start: expected a count")
 	if want := cmp.Or(n.want(), start); want != "" {
 		return "", fmt.Errorf("the shop's pattern of numbers, %q: %s", n.Pattern, want)
 	}
-	count := n.Start
-	ours := n.reader()
+	count, ours := n.Start, n.reader()
 	taken := make(map[string]bool, len(given))
 	for _, number := range given {
 		taken[PlainNumber(number)] = true
@@ -108,25 +111,25 @@ func (n Numbering) Next(given []string, day time.Time, chance io.Reader) (string
 	return "", errors.New("the shop's count of bows is at its end")
 }
 
-// PlainNumber is a number as it is compared: stamps have no small letters, and blanks count for little.
+// PlainNumber is a number as it is compared: a stamp has no small letters, and extra blanks don't count.
 func PlainNumber(number string) string {
 	return strings.ToUpper(strings.Join(strings.Fields(number), " "))
 }
 
 func (n Numbering) write(count int, day time.Time, letters string) string {
-	return placeholder.ReplaceAllStringFunc(n.Pattern, func(found string) string {
-		name, width, _ := strings.Cut(strings.Trim(found, "{}"), ":")
-		switch name {
+	return placeholder.ReplaceAllStringFunc(n.Pattern, func(place string) string {
+		switch found := placeholder.FindStringSubmatch(place); found[1] {
 		case "count":
-			return fmt.Sprintf("%0"+width+"d", count)
+			return fmt.Sprintf("%0"+found[2]+"d", count)
 		case "letters":
 			return letters
+		default:
+			return day.Format(dayLayout(found[1]))
 		}
-		return day.Format(days(name))
 	})
 }
 
-// reader finds the count in a number that the pattern gave.
+// reader matches a number of this pattern and captures its count.
 func (n Numbering) reader() *regexp.Regexp {
 	quoted := regexp.MustCompile(`\\\{([a-z]+)(:\d)?\\\}`) // a place behind QuoteMeta
 	pattern := quoted.ReplaceAllStringFunc(regexp.QuoteMeta(n.Pattern), func(found string) string {
@@ -136,7 +139,7 @@ func (n Numbering) reader() *regexp.Regexp {
 		case "letters":
 			return strings.Repeat("[a-z]", chanceCount)
 		default:
-			return strings.Repeat(`\d`, len(days(name)))
+			return strings.Repeat(`\d`, len(dayLayout(name)))
 		}
 	})
 	return regexp.MustCompile("(?i)^" + pattern + "$")
@@ -144,18 +147,15 @@ func (n Numbering) reader() *regexp.Regexp {
 
 // draw takes letters by chance, each as likely as another.
 func draw(chance io.Reader) (string, error) {
-	letters := make([]byte, 0, chanceCount)
-	one := make([]byte, 1)
-	for range 1000 {
+	letters, one := make([]byte, 0, chanceCount), make([]byte, 1)
+	for len(letters) < chanceCount {
 		if _, err := io.ReadFull(chance, one); err != nil {
 			return "", err
 		}
+		// Bytes beyond the last whole multiple would favour the first letters.
 		if fair := 256 / len(chanceLetters) * len(chanceLetters); int(one[0]) < fair {
 			letters = append(letters, chanceLetters[int(one[0])%len(chanceLetters)])
 		}
-		if len(letters) == chanceCount {
-			return string(letters), nil
-		}
 	}
-	return "", errors.New("the source of chance gives always the same")
+	return string(letters), nil
 }

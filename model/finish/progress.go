@@ -11,8 +11,7 @@ type State int
 
 // The states of a stage.
 const (
-	Ahead  State = iota // to come
-	Next                // what the bow waits for
+	ahead  State = iota // to come
 	Made                // done, as often as it must be
 	Passed              // a later one was done before it, and it is not owed
 	Owed                // a later one was done before it, and it must be
@@ -30,13 +29,12 @@ type Progress struct {
 	Stages []Standing // in the shop's order
 	// At is the index of the stage that the bow waits for; -1 where there is none.
 	At int
-	// Dry is when what was done last has rested; zero where nothing rests.
+	// Dry is when the last coat is dry or the last glue has set; zero where nothing rests.
 	Dry time.Time
-	// Handover is the earliest that the bow can be handed over, if the rest is done as soon as it can be;
-	// zero for one that is away.
-	Handover time.Time
-	// CoatsLeft is how many coats are still to come.
-	CoatsLeft int
+	// Handover is the earliest day the bow can leave, if each step is done as soon as the bow has rested from
+	// the one before and takes no time of its own; zero for a bow that is away.
+	Handover  time.Time
+	CoatsLeft int  // still to come
 	Away      bool // handed over, and not in hand again
 }
 
@@ -55,22 +53,18 @@ func (p Progress) Waits() string {
 	return stage.Name
 }
 
-// Progress tells how far a bow with this log is at the time now. The stages go in the shop's order; one that
-// was skipped is passed, unless it must be. Wood that is scraped off at the bench takes back what was done
-// after the tillering.
-//
-// The earliest handover supposes that each step is done as soon as the bow has rested from the one before,
-// and takes no time of its own.
+// Progress tells how far a bow with this log is at the time now. Stages follow the shop's order; a skipped one
+// is passed, unless the shop's list says that it must be done. Scraping at the bench undoes everything from
+// tillering on.
 func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 	p := Progress{At: -1, Stages: make([]Standing, len(s.Stages))}
 	for i, stage := range s.Stages {
 		p.Stages[i].Stage = stage
 	}
-	tillered := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Seen == SignTillered })
+	tillered := slices.IndexFunc(s.Stages, func(stage Stage) bool { return stage.Seen == signTillered })
 	coated := false // rubbing down between coats takes no wood that a scale shows
 	var tree *Fact  // the last weighing since the bow was scraped
-	for i := range log {
-		fact := log[i]
+	for i, fact := range log {
 		at := s.stage(fact)
 		if fact.What == Scraping {
 			coated, tree, p.Dry = false, nil, time.Time{}
@@ -99,20 +93,20 @@ func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 	return p
 }
 
-// logged takes in what follows from a logged stage, and says whether the bow has a coat then.
+// logged notes what follows from a logged stage and reports whether the bow has a coat after it.
 func (p *Progress) logged(fact Fact, stage Stage, coated bool) bool {
 	if dry := fact.At.Add(stage.rest()); stage.Rest > 0 && dry.After(p.Dry) {
 		p.Dry = dry
 	}
 	p.Away = p.Away || stage.Seen == SignAway
-	if stage.Wood && !coated { // what was weighed before says nothing now
+	if stage.Wood && !coated { // an earlier weighing no longer counts
 		p.takeBack(func(i int) bool { return p.Stages[i].Seen == SignWeighed })
 		return false
 	}
 	return coated || stage.Coats > 0
 }
 
-// takeBack leaves out what was done of the stages.
+// takeBack marks stages as not done.
 func (p *Progress) takeBack(of func(i int) bool) {
 	for i := range p.Stages {
 		if of(i) {
@@ -121,42 +115,41 @@ func (p *Progress) takeBack(of func(i int) bool) {
 	}
 }
 
-// shows says whether a fact that logs no stage shows a sign.
+// shows reports whether a fact that logs no stage shows a sign.
 func (p *Progress) shows(fact Fact, sign Sign, allowed Allowed) bool {
-	left := p.Away || p.done(SignAway)
-	switch fact.What {
-	case Pulled:
-		return sign == SignPulled
-	case Braced:
-		return sign == SignBraced
-	case Back:
-		return sign == SignBack
-	case Weighing:
-		switch sign {
-		case SignTillered:
-			most, ordered := allowed.Get()
-			return ordered && fact.Weight <= most && !p.done(SignTillered) && !p.finishing()
-		case SignWeighed:
-			return !left && p.finishing()
-		case SignReweigh:
-			return left
-		}
+	weighed, left := fact.What == Weighing, p.Away || p.done(SignAway)
+	switch sign {
+	case signPulled:
+		return fact.What == Pulled
+	case signBraced:
+		return fact.What == Braced
+	case SignBack:
+		return fact.What == Back
+	case signTillered:
+		most, ordered := allowed.Get()
+		return weighed && ordered && fact.Weight <= most && !p.done(signTillered) && !p.finishing()
+	case SignWeighed:
+		return weighed && !left && p.finishing()
+	case SignReweigh:
+		return weighed && left
 	}
 	return false
 }
 
-// finishing says whether a stage that takes wood was done, or there is none in the shop's list.
+// finishing reports whether a stage that takes wood is done; where the shop lists none, whether the bow is
+// tillered.
 func (p *Progress) finishing() bool {
-	takes := func(stage Standing) bool { return stage.Wood }
-	took := func(stage Standing) bool { return stage.Wood && len(stage.Done) > 0 }
-	if !slices.ContainsFunc(p.Stages, takes) {
-		return p.done(SignTillered)
+	listed := false
+	for _, stage := range p.Stages {
+		if listed = listed || stage.Wood; stage.Wood && len(stage.Done) > 0 {
+			return true
+		}
 	}
-	return slices.ContainsFunc(p.Stages, took)
+	return !listed && p.done(signTillered)
 }
 
 func (p *Progress) done(sign Sign) bool {
-	for i := range p.Stages { // a stage is large, and this is asked for each fact
+	for i := range p.Stages { // by index: stages are large, and each fact asks this
 		if stage := &p.Stages[i]; stage.Seen == sign && len(stage.Done) > 0 {
 			return true
 		}
@@ -164,8 +157,8 @@ func (p *Progress) done(sign Sign) bool {
 	return false
 }
 
-// full says whether the stage was done as often as it must be. Coats are counted; of grits the last one
-// closes, as does the stage logged without any.
+// full reports whether the stage was done as often as it must be: every coat, or the finest grit. A stage
+// logged without a grit is done too.
 func (s Standing) full() bool {
 	n := len(s.Done)
 	switch {
@@ -199,31 +192,32 @@ func (p *Progress) settle() {
 			stage.State = Passed
 		}
 	}
-	if p.Away {
-		return
-	}
-	p.At = slices.IndexFunc(p.Stages, func(stage Standing) bool { return stage.State == Owed })
-	for i := max(furthest, 0); p.At < 0 && i < len(p.Stages); i++ {
-		if p.Stages[i].State == Ahead && (!p.Stages[i].afterwards() || p.done(SignAway)) {
-			p.At = i
-		}
-	}
-	if p.At < 0 {
-		return
-	}
-	if stage := &p.Stages[p.At]; stage.State == Ahead {
-		stage.State = Next
+	if !p.Away {
+		p.At = p.next(furthest)
 	}
 }
 
-// Next is the coat or the grit that comes next: the first that is finer than the last used. Both are 0 where
-// there is none.
+// next is the index of the stage that the bow waits for, behind the furthest that was begun; -1 for none.
+func (p *Progress) next(furthest int) int {
+	if owed := slices.IndexFunc(p.Stages, func(s Standing) bool { return s.State == Owed }); owed >= 0 {
+		return owed
+	}
+	left := p.done(SignAway)
+	for i := max(furthest, 0); i < len(p.Stages); i++ {
+		if stage := &p.Stages[i]; stage.State == ahead && (left || !stage.afterwards()) {
+			return i
+		}
+	}
+	return -1
+}
+
+// Next is the coat that comes next, or the first grit finer than the last one used; both are 0 for a stage
+// without.
 func (s Standing) Next() (coat, grit int) {
-	n := len(s.Done)
+	n, used := len(s.Done), 0
 	if s.Coats > 0 {
 		return n + 1, 0
 	}
-	used := 0
 	if n > 0 {
 		used = s.Done[n-1].Grit
 	}
@@ -237,19 +231,16 @@ func (s Standing) Next() (coat, grit int) {
 
 // foresee finds the earliest handover.
 func (p *Progress) foresee(now time.Time) {
-	if p.Away {
+	if p.Away || !p.Dry.After(now) {
 		p.Dry = time.Time{}
+	}
+	if p.Away {
 		return
 	}
 	at := p.From(now)
-	if !p.Dry.After(now) {
-		p.Dry = time.Time{}
-	}
 	for i, stage := range p.Stages {
-		if stage.afterwards() || stage.Seen == SignAway {
-			continue
-		}
-		if stage.State == Made || stage.State == Passed || stage.State == Ahead && i < p.At {
+		due := stage.State == Owed || stage.State == ahead && i >= p.At
+		if !due || stage.afterwards() || stage.Seen == SignAway {
 			continue
 		}
 		left := 1
@@ -262,22 +253,16 @@ func (p *Progress) foresee(now time.Time) {
 	p.Handover = at
 }
 
-// Tillered says whether the bow came to its weight on the tree, and was not scraped since.
-func (p Progress) Tillered() bool { return p.done(SignTillered) }
+// Tillered reports whether the bow came to its weight on the tree and wasn't scraped since.
+func (p Progress) Tillered() bool { return p.done(signTillered) }
 
-// AtTheTree says whether the bow waits for what is done and seen at the tree.
+// AtTheTree reports whether the next stage is one that the tree shows.
 func (p Progress) AtTheTree() bool {
-	if p.At < 0 {
-		return false
-	}
-	switch p.Stages[p.At].Seen {
-	case SignPulled, SignBraced, SignTillered:
-		return true
-	}
-	return false
+	signs := []Sign{signPulled, signBraced, signTillered}
+	return p.At >= 0 && slices.Contains(signs, p.Stages[p.At].Seen)
 }
 
-// From is when what the bow waits for can be done: now, or when it is dry.
+// From is when the next stage can be done: now, or when the bow is dry.
 func (p Progress) From(now time.Time) time.Time {
 	if p.Dry.After(now) {
 		return p.Dry
@@ -285,7 +270,7 @@ func (p Progress) From(now time.Time) time.Time {
 	return now
 }
 
-// Today says whether what the bow waits for can be done on the day of now, where now is.
+// Today reports whether the next stage can be done on the day of now.
 func (p Progress) Today(now time.Time) bool {
 	return p.At >= 0 && p.From(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
 }

@@ -3,7 +3,6 @@ package finish
 import (
 	_ "embed"
 	"encoding/json"
-	"slices"
 	"time"
 
 	"bendbook/model/date"
@@ -100,13 +99,6 @@ func (s Settings) ShownUnits() (units measure.Units) {
 		units.Force = s.Units.Force
 	}
 	return units
-}
-
-// Clone is a copy whose lists can be changed.
-func (s Settings) Clone() Settings {
-	s.Stages = slices.Clone(s.Stages)
-	s.Card.Facts, s.Card.Care = slices.Clone(s.Card.Facts), slices.Clone(s.Card.Care)
-	return s
 }
 
 // usualDocument is common practice, without a source: about a pound for finishing, about another in first

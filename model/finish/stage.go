@@ -31,9 +31,9 @@ type Sign string
 
 // The signs that a shop's list may name, in the order of a bow's life.
 const (
-	SignPulled   Sign = "pulled"        // drawn on a long string, before it was ever braced
-	SignBraced   Sign = "braced"        // read while braced
-	SignTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
+	signPulled   Sign = "pulled"        // drawn on a long string, before it was ever braced
+	signBraced   Sign = "braced"        // read while braced
+	signTillered Sign = "at weight"     // weighs, at the ordered draw, what it may weigh on the tree
 	SignWeighed  Sign = "weighed"       // weighed at the ordered draw since wood last came off
 	SignMarked   Sign = "marked"        // the maker's word; the finish screen stamps at this stage
 	SignAway     Sign = "handed over"   // the bow leaves the shop

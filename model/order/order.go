@@ -10,15 +10,10 @@ import (
 	"bendbook/model/measure"
 )
 
-// tradeDrawExcess is what the published trade draw length adds to the distance from the string's nock to the
-// pivot point of the grip: 1¾ in. 26¼ in there is a 28 in draw. Trade standard (read; see
-// testdata/reference).
-const tradeDrawExcess measure.Length = 1.75
-
 // stringShorter is by how much a string is shorter than its bow: the trade standard (read).
 const stringShorter measure.Length = 3
 
-// Draws is one draw in each way of measuring; unread where it cannot be told.
+// Draws is one draw in each way of measuring; unread where it can't be worked out.
 type Draws struct {
 	Belly measure.Optional[measure.Length] // as the tree shows it
 	Back  measure.Optional[measure.Length] // longer by the depth of the handle
@@ -36,7 +31,7 @@ func DrawsOf(bow model.Bow) Draws {
 		}
 		return d
 	}
-	d.Trade = measure.Some(belly + tradeDrawExcess)
+	d.Trade = measure.Some(belly + model.TradeDrawExcess)
 	if depth, known := bow.HandleDepth.Get(); known {
 		d.Back = measure.Some(belly + depth)
 	}
@@ -46,24 +41,21 @@ func DrawsOf(bow model.Bow) Draws {
 // StringFor is the length of the string for a bow of this length, by the trade standard.
 func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
 
-// Longbow is the published rule of the target longbow: D section, depth at least ⅝ of the width everywhere;
-// not shorter than 5 ft for arrows up to a limit, else 5 ft 6 in. A coach's manual (read).
-type Longbow struct {
-	ArrowLimit measure.Length // 26 in there; national rules have 27 in (from memory)
-}
-
 const (
+	// The target longbow has a D section, at least ⅝ as deep as wide everywhere. It is at least 5 ft long for arrows
+	// up to a limit, else 5 ft 6 in. A coach's manual (read); national rules set the limit at 27 in (from memory).
 	leastDepthShare                = 5.0 / 8
-	shortLongbow    measure.Length = 60 // 5 ft
-	longLongbow     measure.Length = 66 // 5 ft 6 in
+	arrowLimit      measure.Length = 26
+	shortLongbow    measure.Length = 60
+	longLongbow     measure.Length = 66
 	// The target flatbow is at least 150 cm nock to nock, 160 cm for men; a rule book (read).
 	shortFlatbow = 150 / 2.54
 	longFlatbow  = 160 / 2.54
 )
 
-// Warnings names what may go wrong with this order, each a sentence without a full stop. It checks a D
-// section against the rule of the target longbow, any other against that of the flatbow.
-func Warnings(bow model.Bow, rule Longbow) []string {
+// Warnings says what may go wrong with this order, each a sentence without a full stop. It checks a D section
+// against the rule of the target longbow, any other against that of the flatbow.
+func Warnings(bow model.Bow) []string {
 	var all []string
 	warn := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	order := bow.Order
@@ -84,14 +76,14 @@ func Warnings(bow model.Bow, rule Longbow) []string {
 	if bow.Section == model.SectionD {
 		all = append(all, thinPlaces(bow)...)
 	}
-	if short := tooShort(bow, rule); short != "" {
+	if short := tooShort(bow); short != "" {
 		all = append(all, short)
 	}
 	return all
 }
 
-// tooShort is the warning of a bow that is shorter than its rule allows; "" for none.
-func tooShort(bow model.Bow, rule Longbow) string {
+// tooShort is the warning for a bow that is shorter than its rule allows; "" for none.
+func tooShort(bow model.Bow) string {
 	length, ruler := bow.Length(), bow.Ruler()
 	if bow.Section != "" && bow.Section != model.SectionD {
 		const asks = "the rule of the target flatbow asks for %s; this one has %.0f cm"
@@ -110,10 +102,10 @@ func tooShort(bow model.Bow, rule Longbow) string {
 	}
 	switch {
 	case !known:
-	case arrow > rule.ArrowLimit && length < longLongbow:
+	case arrow > arrowLimit && length < longLongbow:
 		return fmt.Sprintf("the rule of the target longbow asks for 5 ft 6 in at least for arrows over %s; "+
 			"this one has %s, and its arrows %s",
-			ruler.WithUnit(rule.ArrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
+			ruler.WithUnit(arrowLimit), ruler.WithUnit(length), ruler.WithUnit(arrow))
 	case length < shortLongbow:
 		return "the rule of the target longbow asks for 5 ft at least; this one has " + ruler.WithUnit(length)
 	}

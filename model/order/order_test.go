@@ -54,7 +54,7 @@ func TestTheStringOfABow(t *testing.T) {
 }
 
 // The rule of the target longbow, in a coach's manual (read): depth at least 5/8 of the width; not shorter
-// than 5 ft for arrows to 26 in, else 5 ft 6 in. National rules put the limit at 27 in (from memory).
+// than 5 ft for arrows to 26 in, else 5 ft 6 in.
 func TestTheRuleOfTheTargetLongbow(t *testing.T) {
 	sized := func(width, depth measure.Length) model.Bow {
 		bow := longbow(34)
@@ -72,22 +72,20 @@ func TestTheRuleOfTheTargetLongbow(t *testing.T) {
 	flat := longbow(28) // 60 in, 152 cm
 	flat.Section = model.SectionRectangle
 	for _, c := range []struct {
-		name  string
-		bow   model.Bow
-		limit measure.Length
-		says  string // "" for no warning
+		name string
+		bow  model.Bow
+		says string // "" for no warning
 	}{
-		{"a depth of just 5/8", sized(1.2, 0.75), 26, ""},
-		{"a little less", sized(1.2, 0.74), 26, "lower limb at 8 in has 0.62 of it"},
-		{"5 ft 6 in for 29 in arrows", arrows(31, 27.75), 26, ""},
-		{"an inch less", arrows(30.5, 27.75), 26, "5 ft 6 in at least for arrows over 26 in; this one has 65 in, and its arrows 29 in"},
-		{"5 ft for 26 in arrows", arrows(28, 24.75), 26, ""},
-		{"5 ft for 27 in arrows", arrows(28, 25.75), 26, "5 ft 6 in"},
-		{"5 ft for 27 in arrows by national rules", arrows(28, 25.75), 27, ""},
-		{"under 5 ft", arrows(27, 24), 26, "5 ft at least; this one has 58 in"},
-		{"a flatbow of 152 cm", flat, 26, "160 cm nock to nock for men; this one has 152 cm"},
+		{"a depth of just 5/8", sized(1.2, 0.75), ""},
+		{"a little less", sized(1.2, 0.74), "lower limb at 8 in has 0.62 of it"},
+		{"5 ft 6 in for 29 in arrows", arrows(31, 27.75), ""},
+		{"an inch less", arrows(30.5, 27.75), "5 ft 6 in at least for arrows over 26 in; this one has 65 in, and its arrows 29 in"},
+		{"5 ft for 26 in arrows", arrows(28, 24.75), ""},
+		{"5 ft for 27 in arrows", arrows(28, 25.75), "5 ft 6 in"},
+		{"under 5 ft", arrows(27, 24), "5 ft at least; this one has 58 in"},
+		{"a flatbow of 152 cm", flat, "160 cm nock to nock for men; this one has 152 cm"},
 	} {
-		got := strings.Join(Warnings(c.bow, Longbow{ArrowLimit: c.limit}), "\n")
+		got := strings.Join(Warnings(c.bow), "\n")
 		if c.says == "" && got != "" || !strings.Contains(got, c.says) {
 			t.Errorf("%s: %q", c.name, got)
 		}
@@ -97,20 +95,19 @@ func TestTheRuleOfTheTargetLongbow(t *testing.T) {
 func TestOrdersThatSayTooLittleOrTooMuch(t *testing.T) {
 	bow := longbow(34)
 	bow.Order.Allow = measure.Some[measure.Force](20)
-	if got := Warnings(bow, Longbow{26}); len(got) != 1 || !strings.Contains(got[0], "20.0 lb either side") {
+	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "20.0 lb either side") {
 		t.Errorf("%q", got)
 	}
 	bow.Order = model.Order{Weight: measure.Some[measure.Force](40)}
-	if got := Warnings(bow, Longbow{26}); len(got) != 1 || !strings.Contains(got[0], "without a draw length") {
+	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "without a draw length") {
 		t.Errorf("%q", got)
 	}
 	bow.Order = model.Order{Draw: measure.Some[measure.Length](28), DrawTo: model.ToBack}
 	bow.HandleDepth = measure.Optional[measure.Length]{}
-	if got := Warnings(bow, Longbow{26}); len(got) != 1 || !strings.Contains(got[0], "depth of the handle") {
+	if got := Warnings(bow); len(got) != 1 || !strings.Contains(got[0], "depth of the handle") {
 		t.Errorf("%q", got)
 	}
-	if math.IsNaN(float64(StringFor(0))) || len(Warnings(model.Bow{Units: measure.Imperial()},
-		Longbow{26})) != 0 {
+	if math.IsNaN(float64(StringFor(0))) || len(Warnings(model.Bow{Units: measure.Imperial()})) != 0 {
 		t.Error("a bow of which nothing is known is warned of")
 	}
 }

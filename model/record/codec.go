@@ -1,7 +1,6 @@
 package record
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -11,19 +10,19 @@ import (
 	"bendbook/model/measure"
 )
 
-// A codec goes over the fields of an object of the format, in their order: it reads them into values, or
-// writes the values. Numbers of the record are in its units. The first fault is kept.
+// A codec visits the fields of an object of the format, in their order, and reads or writes each. Numbers in
+// the record are in its units. The first fault is kept.
 type codec struct {
 	units   measure.Units
 	writing bool
-	partial bool                       // reading: what is missing is no fault
+	partial bool                       // reading: a missing field is no fault
 	fields  map[string]json.RawMessage // reading: the object
-	names   map[string]bool            // reading: where set, collects the names of all fields there are
+	names   map[string]bool            // reading: unless nil, collects the names of all fields
 	out     []member                   // writing: the object so far
 	err     error
 }
 
-// reader is a codec that reads an object, whose fields it takes as they are.
+// reader is a codec that reads an object.
 func reader(doc json.RawMessage, units measure.Units) *codec {
 	c := &codec{units: units}
 	c.err = unmarshal(doc, &c.fields)
@@ -61,7 +60,7 @@ func (c *codec) put(name string, v any) {
 	c.out = append(c.out, member{name, doc})
 }
 
-// object goes over the fields of an object within; ok is false where it is missing.
+// object visits the fields of an inner object; ok is false where it is missing.
 func (c *codec) object(name string, fields func(c *codec)) (ok bool) {
 	inner := &codec{units: c.units, writing: c.writing, partial: c.partial, names: c.names}
 	if !c.writing && !c.get(name, &inner.fields) && c.names == nil {
@@ -70,30 +69,28 @@ func (c *codec) object(name string, fields func(c *codec)) (ok bool) {
 	fields(inner)
 	c.keep(name, inner.err)
 	if c.writing {
-		doc, err := object(inner.out)
-		c.keep(name, err)
-		c.out = append(c.out, member{name, doc})
+		c.out = append(c.out, member{name, object(inner.out)})
 	}
 	return true
 }
 
-// text is a field that is left out where it is empty.
+// text is left out where it is empty.
 func text[T ~string](c *codec, name string, v *T) {
 	if !c.writing || *v != "" {
 		fullText(c, name, v)
 	}
 }
 
-// fullText is a field that is written also where it is empty.
+// fullText is written also where it is empty.
 func fullText[T ~string](c *codec, name string, v *T) {
 	if c.writing {
 		c.put(name, *v)
-		return
+	} else {
+		c.get(name, v)
 	}
-	c.get(name, v)
 }
 
-// optional is a number that from turns into the value, and to turns back.
+// optional is a number in the record, which from and to convert.
 func optional[T any](c *codec, name string, v *measure.Optional[T], from func(float64) T,
 	to func(T) float64) {
 	if c.writing {
@@ -142,30 +139,30 @@ func (c *codec) MaybeSeconds(name string, v *measure.Optional[time.Duration]) {
 
 func (c *codec) inLength(l measure.Length) float64 { return l.In(c.units.Length) }
 
-// needed goes over a number that must be there.
-func needed[T any](c *codec, name, want string, v *T, maybe func(string, *measure.Optional[T])) {
-	known := measure.Some(*v)
-	if !c.writing {
-		known = measure.Optional[T]{}
+// bare is a number that is 0 where it is missing, and written where write says so.
+func bare[T any](name string, v *T, write bool, maybe func(string, *measure.Optional[T])) (ok bool) {
+	var known measure.Optional[T]
+	if write {
+		known = measure.Some(*v)
 	}
 	maybe(name, &known)
-	if !known.Known() {
-		c.missing(name, "a number"+want)
-	}
-	*v, _ = known.Get()
+	*v, ok = known.Get()
+	return ok
 }
 
 func (c *codec) Length(name string, v *measure.Length) {
-	needed(c, name, " of "+string(c.units.Length), v, c.MaybeLength)
+	if !bare(name, v, c.writing, c.MaybeLength) {
+		c.missing(name, "a number of %s", c.units.Length)
+	}
 }
 
-func (c *codec) Number(name string, v *float64) { needed(c, name, "", v, c.MaybeNumber) }
-
-func (c *codec) Count(name string, v *int) {
-	known := measure.Some(*v)
-	c.MaybeCount(name, &known)
-	*v = known.Or(0)
+func (c *codec) Number(name string, v *float64) {
+	if !bare(name, v, c.writing, c.MaybeNumber) {
+		c.missing(name, "a number")
+	}
 }
+
+func (c *codec) Count(name string, v *int) { bare(name, v, c.writing, c.MaybeCount) }
 
 func (c *codec) Flag(name string, v *bool) {
 	if c.writing {
@@ -176,7 +173,7 @@ func (c *codec) Flag(name string, v *bool) {
 }
 
 func (c *codec) Name(name, want string, v *string) {
-	c.FullText(name, v)
+	fullText(c, name, v)
 	if *v == "" && !c.writing {
 		c.missing(name, "%s", want)
 	}
@@ -255,15 +252,4 @@ func (c *codec) row(name string, v *[]measure.Optional[measure.Length]) {
 		}
 		*v = append(*v, l)
 	}
-}
-
-// marshal writes v compactly and leaves <, > and & as they are.
-func marshal(v any) (json.RawMessage, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(v); err != nil {
-		return nil, err
-	}
-	return bytes.TrimRight(b.Bytes(), "\n"), nil
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -53,7 +54,7 @@ func unmarshal(doc []byte, into any) error {
 	return model.Fault("", "%v", err)
 }
 
-// found says what stands where the mismatch is.
+// found says what the record has where the types don't match.
 func found(mismatch *json.UnmarshalTypeError) string {
 	number, isNumber := strings.CutPrefix(mismatch.Value, "number ")
 	switch {
@@ -71,19 +72,9 @@ func typeName(t reflect.Type) string {
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	switch t.Kind() {
-	case reflect.Float64:
-		return "a number"
-	case reflect.Int:
-		return "a whole number"
-	case reflect.String:
-		return "text"
-	case reflect.Bool:
-		return "true or false"
-	case reflect.Slice:
-		return "a list"
-	}
-	return "an object"
+	names := map[reflect.Kind]string{reflect.Float64: "a number", reflect.Int: "a whole number",
+		reflect.String: "text", reflect.Bool: "true or false", reflect.Slice: "a list"}
+	return cmp.Or(names[t.Kind()], "an object")
 }
 
 // shorten keeps a stranger's text from filling an error message.

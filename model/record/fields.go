@@ -1,14 +1,12 @@
 package record
 
 import (
+	"cmp"
 	"encoding/json"
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/measure"
 )
-
-// The functions below go over the fields of the format, in the order in which they are written.
 
 func (c *codec) bow(b *model.Bow) {
 	b.Units = c.units
@@ -16,7 +14,7 @@ func (c *codec) bow(b *model.Bow) {
 	fullText(c, "name", &b.Name)
 	text(c, "wood", &b.Wood)
 	text(c, "number", &b.Number)
-	c.set("handle", &b.Handle, c.writing)
+	bare("handle", &b.Handle, c.writing, c.MaybeLength)
 	c.MaybeLength("handle_depth", &b.HandleDepth)
 	text(c, "section", &b.Section)
 	if !c.object("limbs", func(c *codec) { c.limbs(b) }) {
@@ -40,25 +38,10 @@ func (c *codec) bow(b *model.Bow) {
 		c.MaybeLength("stiff_tips", &b.Aim.StiffTips)
 	})
 	c.object("readings", func(c *codec) {
-		c.set("rule", &b.Rule, b.Rule > 0)
-		scale := measure.Some(b.Scale)
-		if b.Scale <= 0 {
-			scale = measure.Optional[measure.Force]{}
-		}
-		c.MaybeForce("scale", &scale)
-		b.Scale = scale.Or(0)
+		bare("rule", &b.Rule, b.Rule > 0, c.MaybeLength)
+		bare("scale", &b.Scale, b.Scale > 0, c.MaybeForce)
 		text(c, "cradle", &b.Cradle)
 	})
-}
-
-// set is a length that is 0 where it is missing, and written where it is known.
-func (c *codec) set(name string, v *measure.Length, known bool) {
-	length := measure.Some(*v)
-	if !known {
-		length = measure.Optional[measure.Length]{}
-	}
-	c.MaybeLength(name, &length)
-	*v = length.Or(0)
 }
 
 func (c *codec) limbs(b *model.Bow) {
@@ -76,7 +59,7 @@ func (c *codec) limbs(b *model.Bow) {
 	}
 }
 
-// head are the fields that every entry has.
+// head visits the fields that every entry has.
 func (c *codec) head(e *model.Entry, kind *model.Kind) {
 	text(c, "id", &e.ID)
 	at := ""
@@ -96,7 +79,7 @@ func (c *codec) head(e *model.Entry, kind *model.Kind) {
 	}
 }
 
-// event goes over what an entry of a kind says; reading, was is nil.
+// event visits the fields of an event of a kind; was is nil when reading.
 func (c *codec) event(kind model.Kind, was model.Event) model.Event {
 	if kind == "" {
 		c.missing("kind", "pull, braced, relaxed, scrape or the like")
@@ -111,13 +94,10 @@ func (c *codec) Readings(r *model.Readings) {
 }
 
 func (c *codec) Block(block **model.Block) {
-	b := *block
-	if b == nil {
-		if c.writing {
-			return
-		}
-		b = &model.Block{}
+	if c.writing && *block == nil {
+		return
 	}
+	b := cmp.Or(*block, &model.Block{})
 	if c.object("block", func(c *codec) {
 		c.Length("length", &b.Length)
 		c.lengths("at", &b.At)

@@ -90,15 +90,15 @@ func FuzzMergePatch(f *testing.F) {
 			return
 		}
 		doc, patch = compact(doc), compact(patch)
-		once, err := mergePatch(doc, patch)
-		if err != nil || !json.Valid(once) {
-			t.Fatalf("%s upon %s gives %s, %v", patch, doc, once, err)
+		once := mergePatch(doc, patch)
+		if !json.Valid(once) {
+			t.Fatalf("%s upon %s gives %s", patch, doc, once)
 		}
 		if checkNames(doc) != nil || checkNames(patch) != nil {
 			return // an object that has a field twice
 		}
-		if twice, err := mergePatch(once, patch); err != nil || !bytes.Equal(twice, once) {
-			t.Errorf("%s upon %s gives %s, and then %s, %v", patch, doc, once, twice, err)
+		if twice := mergePatch(once, patch); !bytes.Equal(twice, once) {
+			t.Errorf("%s upon %s gives %s, and then %s", patch, doc, once, twice)
 		}
 	})
 }

@@ -15,8 +15,8 @@ type Merged struct {
 	Differ []string
 }
 
-// Merge finds the entries of come that have lacks, by id, and gives each a key that keeps the order of come:
-// its own (see [Key]) or that of its time, or where these are too early, the next one.
+// Merge finds the entries of come whose ids have lacks, and gives each a key that keeps the order of come: its
+// own, or one of its time, or, where those are too early, the next one.
 func Merge(have, come []Item) Merged {
 	known := make(map[string]Item, len(have))
 	taken := make(map[Key]bool, len(have)+len(come))
@@ -24,7 +24,7 @@ func Merge(have, come []Item) Merged {
 		known[item.Entry.ID] = item
 		taken[item.Key] = true
 	}
-	// An id near the last of all keys would leave no room behind it.
+	// A key near the very last would leave no room for more.
 	end := keyAt(time.Date(9999, time.December, 31, 23, 59, 59, 0, time.UTC), "")
 	var merged Merged
 	var last Key
@@ -49,6 +49,14 @@ func Merge(have, come []Item) Merged {
 		merged.Add = append(merged.Add, item)
 	}
 	return merged
+}
+
+// ownKey is an item's key by its id or its time; zero where it has neither.
+func ownKey(item Item) Key {
+	if key, isULID := KeyOf(item.Entry.ID); isULID || item.Entry.At.IsZero() {
+		return key
+	}
+	return keyAt(item.Entry.At, item.Entry.ID)
 }
 
 // SortItems puts items in order of their keys.

@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 )
 
-// ownNames are the names of the format's own fields.
+// ownNames are the names of the fields that the format knows.
 func ownNames() map[string]bool {
 	names := map[string]bool{
 		"format": true, "version": true, "units": true, "length": true, "force": true, "bow": true, "entries": true,
@@ -28,17 +28,17 @@ const (
 	mostNamed = 7  // levels that an error names below the top
 )
 
-// checkNames refuses a document in which an object has a field twice, for one would be read and the other
-// lost from sight, or a field of the format in capital letters, for the decoder would take it and the edits
-// would not. It also refuses what is nested deeper than any record. doc must be valid JSON.
+// checkNames refuses a document in which an object has a field twice, since only one would be read, or a known
+// field in capital letters, since the decoder would accept it and edits would not. It also refuses documents
+// nested deeper than any record. doc must be valid JSON.
 func checkNames(doc []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.UseNumber()
 	return checkValue(dec, ownNames(), deepest)
 }
 
-// checkValue checks the next value. own are the names of the format, nil within a field that this version
-// does not know; more is how many levels may be in it.
+// checkValue checks the next value. own are the format's names, nil inside an unknown field; more is how many
+// levels the value may have.
 func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 	// Reading valid JSON cannot fail.
 	open, _ := dec.Token()
@@ -80,7 +80,7 @@ func checkValue(dec *json.Decoder, own map[string]bool, more int) error {
 	return nil
 }
 
-// wrongName says what is wrong with the name of a field; "" is nothing.
+// wrongName says what is wrong with a field's name; "" for nothing.
 func wrongName(name string, seen, own map[string]bool) string {
 	if seen[name] {
 		return "it stands twice; expected each field once"
@@ -96,7 +96,7 @@ func wrongName(name string, seen, own map[string]bool) string {
 	return ""
 }
 
-// spellName is a field's name as an error may show it: as it is where it looks like one of ours.
+// spellName prepares a field's name for an error: quoted unless it looks like one of ours.
 func spellName(name string) string {
 	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-"
 	if name != "" && strings.Trim(name, plain) == "" {

@@ -2,11 +2,11 @@ package record
 
 import (
 	"bufio"
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"unicode/utf8"
 
 	"bendbook/model"
@@ -30,8 +30,7 @@ func NewReader(r io.Reader) *Reader { return &Reader{in: bufio.NewReader(r)} }
 func (r *Reader) Next() (Record, error) {
 	if r.dec == nil {
 		if start, err := r.in.Peek(len(byteOrderMark)); err == nil && string(start) == byteOrderMark {
-			// The mark was just seen, so passing it cannot fail.
-			_, _ = r.in.Discard(len(byteOrderMark))
+			_, _ = r.in.Discard(len(start)) // it is buffered already
 		}
 		r.dec = json.NewDecoder(r.in)
 	}
@@ -62,7 +61,7 @@ func Parse(doc []byte) (Record, error) {
 	if err := json.Unmarshal(doc, &top); err != nil || top == nil {
 		return Record{}, model.Fault("", "expected a bow record, a JSON object with the field format")
 	}
-	// What a newer version may have changed is not looked at before the version is.
+	// The version comes first: a newer one may have changed all else.
 	if err := checkHead(top); err != nil {
 		return Record{}, err
 	}
@@ -83,9 +82,7 @@ func Parse(doc []byte) (Record, error) {
 			return Record{}, model.Fault("entries", "expected a list of entries")
 		}
 	}
-	if desc.Extra, err = extra(top); err != nil {
-		return Record{}, err
-	}
+	desc.Extra = extra(top)
 	items, err := parseItems(docs, desc)
 	if err != nil {
 		return Record{}, err
@@ -93,7 +90,7 @@ func Parse(doc []byte) (Record, error) {
 	return Record{Description: desc, Items: items}, nil
 }
 
-// checkHead looks at what says that this is a record, and one that this version can read.
+// checkHead checks that this is a record, and of a version that can be read here.
 func checkHead(top map[string]json.RawMessage) error {
 	c := &codec{fields: top}
 	var format string
@@ -127,35 +124,26 @@ func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error)
 	return units, model.CheckUnits(units)
 }
 
-// extra are the fields at the record's top that Description keeps beside the bow.
-func extra(top map[string]json.RawMessage) (map[string]json.RawMessage, error) {
-	kept := make(map[string]json.RawMessage)
+// extra are the fields at the record's top that Description keeps beside the bow; nil for none.
+func extra(top map[string]json.RawMessage) (kept map[string]json.RawMessage) {
 	for name, value := range top {
-		switch name {
-		case "format", "version", "bow", "entries":
+		known := slices.Contains([]string{"format", "version", "bow", "entries"}, name)
+		if known || name == "units" && len(members(value)) == 2 { // length and force
 			continue
-		case "units":
-			fields, err := members(value)
-			if err != nil {
-				return nil, within("units", err)
-			}
-			if len(fields) == 2 {
-				continue // length and force
-			}
+		}
+		if kept == nil {
+			kept = make(map[string]json.RawMessage)
 		}
 		kept[name] = compact(value)
 	}
-	if len(kept) == 0 {
-		return nil, nil
-	}
-	return kept, nil
+	return kept
 }
 
 // parseItems reads the entries in order and checks each against the bow.
 //
-// The record describes the bow as the last edit left it. Where an edit changed its size, a limb cut shorter
-// say, or where two books that lived apart were merged, what stands before it was true of a bow that is no
-// longer described, so that entries of such a record are only held against the largest bow there can be.
+// The record describes the bow as the last edit left it. Entries before an edit of its size, such as a limb cut
+// shorter, were true of a bow that is no longer described, so entries of such a record are only checked against
+// the largest possible bow.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
 	seen := make(map[string]int)
@@ -229,12 +217,4 @@ func ParseItem(doc json.RawMessage, units measure.Units) (Item, error) {
 		return Item{}, c.err
 	}
 	return Item{Entry: entry, Doc: compact(doc)}, nil
-}
-
-func compact(doc json.RawMessage) json.RawMessage {
-	var b bytes.Buffer
-	if err := json.Compact(&b, doc); err != nil {
-		return doc
-	}
-	return b.Bytes()
 }

@@ -57,7 +57,7 @@ func bowDocument(bow model.Bow) (json.RawMessage, error) {
 	if c.err != nil {
 		return nil, fmt.Errorf("writing the bow's description: %w", c.err)
 	}
-	return object(c.out)
+	return object(c.out), nil
 }
 
 // NewItem is a new entry of a bow that is described in the given units.
@@ -69,6 +69,5 @@ func NewItem(entry model.Entry, units measure.Units) (Item, error) {
 	if c.err != nil {
 		return Item{}, fmt.Errorf("writing an entry: %w", c.err)
 	}
-	doc, err := object(c.out)
-	return Item{Entry: entry, Doc: doc}, err
+	return Item{Entry: entry, Doc: object(c.out)}, nil
 }

@@ -9,36 +9,32 @@ import (
 	"slices"
 )
 
-// Write writes the record as a document that reads well, its entries one a line.
+// Write writes the record for people to read, one entry a line.
 func Write(w io.Writer, rec Record) error {
 	doc, err := document(rec)
-	if err != nil {
-		return err
+	if err == nil {
+		_, err = w.Write(append(doc, '\n'))
 	}
-	_, err = w.Write(append(doc, '\n'))
 	return err
 }
 
-// WriteLine writes the record on one line, as a file of many bows has them.
+// WriteLine writes the record on one line, for a file of many bows.
 func WriteLine(w io.Writer, rec Record) error {
 	doc, err := document(rec)
-	if err != nil {
-		return err
+	if err == nil {
+		_, err = w.Write(append(compact(doc), '\n'))
 	}
-	_, err = w.Write(append(compact(doc), '\n'))
 	return err
 }
 
 func document(rec Record) (json.RawMessage, error) {
 	units, more := rec.Extra["units"]
 	if !more {
-		var err error
-		if units, err = marshal(rec.Bow.Units); err != nil {
-			return nil, fmt.Errorf("writing the record's units: %w", err)
-		}
+		units, _ = marshal(rec.Bow.Units) // two texts
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "{\n  \"format\": %q,\n  \"version\": %d,\n  \"units\": %s,\n  \"bow\": ", Format, Version, units)
+	const head = "{\n  \"format\": %q,\n  \"version\": %d,\n  \"units\": %s,\n  \"bow\": "
+	fmt.Fprintf(&b, head, Format, Version, units)
 	if err := json.Indent(&b, rec.Doc, "  ", "  "); err != nil {
 		return nil, fmt.Errorf("writing the bow: %w", err)
 	}
@@ -54,14 +50,9 @@ func document(rec Record) (json.RawMessage, error) {
 	}
 	b.WriteByte(']')
 	for _, name := range slices.Sorted(maps.Keys(rec.Extra)) {
-		if name == "units" {
-			continue
+		if name != "units" {
+			fmt.Fprintf(&b, ",\n  %s: %s", quoted(name), rec.Extra[name])
 		}
-		quoted, err := marshal(name)
-		if err != nil {
-			return nil, fmt.Errorf("writing the record's field %s: %w", name, err)
-		}
-		fmt.Fprintf(&b, ",\n  %s: %s", quoted, rec.Extra[name])
 	}
 	b.WriteString("\n}")
 	return b.Bytes(), nil

@@ -6,10 +6,10 @@ import (
 	"math"
 )
 
-// errAir is for air that no shop has.
+// errAir is wrapped for air that no shop has.
 var errAir = errors.New("not a temperature or a humidity that wood is kept in")
 
-// errMoisture is for a moisture content, or a property of wood, that is not one.
+// errMoisture is wrapped for an impossible moisture content or property of wood.
 var errMoisture = errors.New("not a moisture content or a property of wood")
 
 // MoistureInAir is the moisture content that wood comes to in air of the given temperature (°C) and relative
@@ -48,9 +48,8 @@ const standard = 0.12
 // is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// atMoisture is a property P of wood, its modulus of elasticity or of rupture, at moisture content m (a
-// fraction), from what it is at 12 % and green, in the unit of those. Above the moisture content meeting it
-// is what it is green; nothing or less for meeting takes the usual 25 %.
+// atMoisture is the modulus P of wood at moisture content m (a fraction), from the moduli at 12 % and green, in
+// their unit. Above the moisture content meeting it stays what it is green; 0 takes the usual 25 %.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //

@@ -103,8 +103,8 @@ func TestWoodsAreFoundByAnyOfTheirNames(t *testing.T) {
 		t.Error("oak's green modulus isn't listed")
 	}
 	for _, w := range table() {
-		if w.Source == "" || w.Modulus == 0 && w.GreenModulus == 0 || w.StrainHigh > 0 && w.StrainSource == "" ||
-			w.StrainLow > w.StrainHigh {
+		unsourced := w.Source == "" || w.StrainHigh > 0 && w.StrainSource == ""
+		if w.Modulus == 0 && w.GreenModulus == 0 || unsourced || w.StrainLow > w.StrainHigh {
 			t.Errorf("%+v", w)
 		}
 	}

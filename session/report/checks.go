@@ -47,7 +47,7 @@ func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	all := order.Warnings(bow, order.Longbow{ArrowLimit: 26}) // a coach's manual
+	all := order.Warnings(bow)
 	if days, promised := (shop.Row{Bow: bow}).DaysLeft(s.Here()); promised && days < 0 {
 		due := s.DatesOf(settings).Reprint(string(bow.Order.Due))
 		past := plain.Plural(-days, "%d day", "%d days", -days)

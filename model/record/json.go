@@ -1,0 +1,61 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+)
+
+// member is one field of a JSON object, its value as it was written.
+type member struct {
+	name  string
+	value json.RawMessage
+}
+
+func isObject(doc json.RawMessage) bool { return len(doc) > 0 && doc[0] == '{' }
+
+// members are the fields of an object in order. doc must be a valid JSON object.
+func members(doc json.RawMessage) (fields []member) {
+	dec := json.NewDecoder(bytes.NewReader(doc))
+	_, err := dec.Token() // the opening brace
+	for err == nil && dec.More() {
+		var m member
+		name, _ := dec.Token()
+		m.name, _ = name.(string)
+		err = dec.Decode(&m.value)
+		fields = append(fields, m)
+	}
+	return fields
+}
+
+// object writes fields as one compact object.
+func object(fields []member) json.RawMessage {
+	b := []byte{'{'}
+	for i, m := range fields {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(append(append(b, quoted(m.name)...), ':'), m.value...)
+	}
+	return append(b, '}')
+}
+
+// marshal writes v compactly and leaves <, > and & as they are.
+func marshal(v any) (json.RawMessage, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(v)
+	return bytes.TrimRight(b.Bytes(), "\n"), err
+}
+
+func quoted(text string) json.RawMessage {
+	doc, _ := marshal(text) // any text can be written
+	return doc
+}
+
+// compact leaves out white space. doc must be valid JSON.
+func compact(doc json.RawMessage) json.RawMessage {
+	var b bytes.Buffer
+	_ = json.Compact(&b, doc)
+	return b.Bytes()
+}

@@ -96,7 +96,7 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	}
 	var all []Finding
 	var found [2][]candidate
-	var bow []supposed // with what was found; nil where it has to be supposed anew
+	var bow []posterior // with what was found; nil where it has to be supposed anew
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
 		if len(candidates) == 0 {
@@ -135,7 +135,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 		l := &c[s]
 		first := st.frame.stiffness(model.Side(s))
 		for i := range knotsPerLimb {
-			even[s] = append(even[s], st.g.mean[first+i]+math.Log(math.Max(l.bend[i], 1e-6)/l.aim[i]))
+			even[s] = append(even[s], st.g.mean[first+i]+math.Log(max(l.bend[i], 1e-6)/l.aim[i]))
 		}
 	}
 	return even, nil

@@ -11,6 +11,37 @@ type Pass struct {
 	Hangs []Hang
 }
 
+// pulls is the number of pulls.
+func (p Pass) pulls() (n int) {
+	for _, h := range p.Hangs {
+		n += len(h.Pulls)
+	}
+	return n
+}
+
+// longest is the longest draw by the end of the pass, given that before it (in).
+func (p Pass) longest(before float64) float64 {
+	for _, h := range p.Hangs {
+		for _, pull := range h.Pulls {
+			before = max(before, pull.Draw)
+		}
+	}
+	return before
+}
+
+// onlyPeaks is the pass without what was read at stations.
+func (p Pass) onlyPeaks() Pass {
+	bare := Pass{Scrapes: p.Scrapes}
+	for _, h := range p.Hangs {
+		only := Hang{Long: h.Long, Length: h.Length, Brace: h.Brace}
+		for _, pull := range h.Pulls {
+			only.Pulls = append(only.Pulls, Pull{Draw: pull.Draw, Peak: pull.Peak})
+		}
+		bare.Hangs = append(bare.Hangs, only)
+	}
+	return bare
+}
+
 // A Reading is one distance at one place of a limb (in).
 type Reading struct {
 	Side  model.Side

@@ -79,6 +79,13 @@ func (b Bow) orderedDraw() float64 {
 // leastDraw is the least ordered draw, over the brace, that says anything about a stave's strength.
 const leastDraw = 1.5
 
+// SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw
+// (in). It grows with the square of the draw over brace, nearly; this project's own.
+func (b Bow) SetShare(draw float64) float64 {
+	s := max((draw-b.usualBrace())/(b.orderedDraw()-b.usualBrace()), 0)
+	return min(s*s, 1)
+}
+
 // Errors are standard deviations of single readings, the rounding of rule and scale included.
 type Errors struct {
 	// Line is that of line, string-gap and relaxed readings, Block of gaps under a block (in).

@@ -261,19 +261,6 @@ func median(v []float64) float64 {
 	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
 }
 
-// wildBound is how many standard deviations off a reading is called wild.
-const wildBound = 4
-
-// A Wild is a reading that does not fit the others.
-type Wild struct {
-	Where Where
-	Value float64
-	// Expected is what the bow's other readings predict.
-	Expected float64
-	// Off is how many standard deviations of its own error and of the expectation it lies from that.
-	Off float64
-}
-
 // wild finds the readings out of place, the farthest off first. The fit predicts them with little weight of
 // their own.
 func (f *fit) wild() (found []Wild) {

@@ -106,10 +106,6 @@ func (st State) Tiller(at ...float64) ([]Figure, error) {
 	return all, nil
 }
 
-// A follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard
-// deviation; longest is the longest draw by then (in).
-type follow struct{ mean, sd, longest float64 }
-
 func (st State) follow() (follow, error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {

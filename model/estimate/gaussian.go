@@ -27,7 +27,10 @@ func (f Figure) through(of func(float64) float64) Figure {
 	return Figure{of(f.Estimate), of(f.Low), of(f.High)}
 }
 
-// Doubtful says whether a value lies more than four standard deviations from what was expected.
+// wildBound is how many standard deviations off a reading is called wild.
+const wildBound = 4
+
+// Doubtful says whether a value lies that far from what was expected.
 func (f Figure) Doubtful(value float64) bool {
 	return math.Abs(value-f.Estimate) > wildBound*f.sd()
 }

@@ -10,6 +10,40 @@ import (
 	"bendbook/model"
 )
 
+// What staves are supposed to be like before the readings speak: most limbs at the tree are uneven somewhere.
+const (
+	stepChance = 0.96 // of a local step
+	stepSize   = 0.25 // of its log stiffness, 1 sd
+	foundStep  = 0.5  // of one that was found already
+)
+
+// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of the
+// usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
+type kind struct {
+	rough, rest float64
+	loose       bool
+	share       float64
+}
+
+// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are
+// taken to be the first; the readings of a rough stave soon say that it is none.
+func kinds() [8]kind {
+	return [8]kind{
+		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
+		{0.01, 0.5, true, 0.08}, {0.05, 1, true, 0.05}, {0.09, 1, true, 0.05}, {0.14, 1, true, 0.05},
+	}
+}
+
+// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly by the
+// aim: as a whole, slowly along the limb, at its tip, and by roughness.
+func (k kind) evenStiffness() curve {
+	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
+	if k.loose {
+		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
+	}
+	return c
+}
+
 // A likelihood is what the readings alone say of the values; its best x solves information·x = vector. It is
 // the estimate less what is expected of any stave.
 type likelihood struct {

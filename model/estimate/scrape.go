@@ -9,7 +9,6 @@ import (
 
 // What a scraping is taken to do where that was not measured; common practice, no source.
 const (
-	strokeDepth  = 0.002 // in a stroke of a scraper takes, 0.001 to 0.003
 	unknownLoss  = 0.06  // of log stiffness, of a scraping of which nothing is known
 	usualDepth   = 0.9   // in, of a limb that was not measured
 	floorLoss    = 0.012 // sd of log stiffness that no scraping falls short of
@@ -19,20 +18,13 @@ const (
 	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
 )
 
-// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, by depth in
-// inches where the limb's own depth was measured and where it was not, and by strokes. This project's own.
+// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, and by depth in
+// inches where the limb's own depth was measured and where it was not. This project's own.
 const (
 	shareError   = 0.25
 	depthError   = 0.25
 	unsizedError = 0.4
-	strokesError = 0.6
 )
-
-// A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
-type Stroke struct{ Depth, Error float64 }
-
-// UsualStroke is common practice for a scraper: 0.002 in, 0.001 to 0.003 (no source).
-func UsualStroke() Stroke { return Stroke{Depth: strokeDepth, Error: strokesError} }
 
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
 func (b Bow) loss(s Scrape) (loss, sd float64) {

@@ -3,6 +3,9 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -24,7 +27,7 @@ func (a Aim) ComparedTo(length float64) float64 {
 	return max(min(compareTo*length, length-a.StiffTips), 0)
 }
 
-// A Bending is how one limb bends at a draw against the aim. The slices have one value for each place.
+// A Bending is how one limb bends at a draw against the aim, with one value for each place.
 type Bending struct {
 	At []float64 // from the root (in)
 	// Bend is the curvature that the draw put there (1/in).
@@ -46,120 +49,131 @@ func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error
 		return [2]Bending{}, err
 	}
 	var both [2]Bending
-	for s := range both {
-		both[s] = c[s].bending(st, model.Side(s), len(at[s]))
+	for _, s := range model.Sides {
+		both[s] = c[s].bending(st, s, len(at[s]))
 	}
 	return both, nil
 }
 
-// A limbCourse is the bend of a limb along a grid, with derivatives: the wanted places come first, then the
-// grid.
+// A limbCourse is the bend of a limb at the wanted places and then along a grid, with derivatives.
 type limbCourse struct {
 	at   []float64
 	grid int // where the grid starts
 	bend []float64
 	aim  []float64
 	// by is the derivative of the logarithm of bend by the lasting values.
-	by [][]float64
-	// compared is the part of the grid that is compared.
+	by       [][]float64
 	compared []bool
 	open     []float64 // sd of the logarithm that knots can't show
+	// scale is the bend over the aim, over all of the grid that is compared, 0 where none is; scaleBy is the
+	// derivative of its logarithm.
+	scale   float64
+	scaleBy []float64
 }
 
 // gridStep is the distance between places of the grid (in).
 const gridStep = 1.0
 
-// course is that of both limbs of the bow as estimated, at a draw.
-func (st State) course(draw float64, a Aim, at [2][]float64) (*[2]limbCourse, error) {
-	c := &[2]limbCourse{}
+// course is that of both limbs of the bow as estimated, at a draw. The error wraps [ErrUnsolved], [ErrDraw] or
+// [ErrInput].
+func (st State) course(draw float64, a Aim, at [2][]float64) (c [2]limbCourse, err error) {
 	var places strung.Places
-	for s := range c {
-		l, length := &c[s], st.bow.Limbs[s].Length
-		l.at = append(l.at, at[s]...)
-		l.grid = len(at[s])
-		n := int(math.Floor(length / gridStep))
-		for i := range n {
-			l.at = append(l.at, (float64(i)+0.5)*length/float64(n))
+	for s, limb := range st.bow.Limbs {
+		n := math.Floor(limb.Length / gridStep)
+		c[s].at, c[s].grid = slices.Clone(at[s]), len(at[s])
+		for i := range int(n) {
+			c[s].at = append(c[s].at, (float64(i)+0.5)*limb.Length/n)
 		}
-		places[s].At = l.at
+		places[s].At = c[s].at
 	}
 	p, err := st.probe(places)
 	if err != nil {
-		return nil, err
+		return c, err
 	}
 	if err := p.draw(draw); err != nil {
-		return nil, fmt.Errorf("drawn %.4g: %w", draw, err)
+		return c, fmt.Errorf("drawn %.4g: %w", draw, err)
 	}
-	for s := range c {
-		l, length := &c[s], st.bow.Limbs[s].Length
-		l.bend = append(l.bend, p.read[s].Bend...)
+	for s, limb := range st.bow.Limbs {
+		l := &c[s]
+		l.bend = slices.Clone(p.read[s].Bend)
 		for i, place := range l.at {
-			by := append([]float64(nil), p.own(p.slopes.Limbs[s].Bend.RawRowView(i))...)
+			by := slices.Clone(p.own(p.slopes.Limbs[s].Bend.RawRowView(i)))
 			if l.bend[i] != 0 {
-				for j := range by {
-					by[j] /= l.bend[i]
-				}
+				floats.Scale(1/l.bend[i], by)
 			}
 			l.by = append(l.by, by)
-			l.aim = append(l.aim, a.Bend.Bend(place/length))
-			l.compared = append(l.compared, place <= a.ComparedTo(length)+1e-9 && l.aim[i] > 0 && l.bend[i] > 0)
+			l.aim = append(l.aim, a.Bend.Bend(place/limb.Length))
+			within := place <= a.ComparedTo(limb.Length)+1e-9
+			l.compared = append(l.compared, within && l.aim[i] > 0 && l.bend[i] > 0)
 			l.open = append(l.open, math.Sqrt(limbStiffness().between(place, st.frame.knots[s])))
 		}
+		l.setScale(st.frame.len())
 	}
 	return c, nil
 }
 
-// scale is the limb's bend over the aim, over the part of the grid that is compared and lies outside from and
-// to, and the derivative of its logarithm; ok is false where nothing is compared.
-func (l *limbCourse) scale(from, to float64, values int) (scale float64, by []float64, ok bool) {
-	by = make([]float64, values)
+func (l *limbCourse) setScale(values int) {
+	l.scaleBy = make([]float64, values)
 	bend, want := 0.0, 0.0
 	for i := l.grid; i < len(l.at); i++ {
-		if l.compared[i] && !(l.at[i] >= from && l.at[i] <= to) {
+		if l.compared[i] {
 			bend += l.bend[i]
 			want += l.aim[i]
-			axpy(l.bend[i], l.by[i], by)
+			floats.AddScaled(l.scaleBy, l.bend[i], l.by[i])
 		}
 	}
-	if !(bend > 0 && want > 0) {
-		return 0, by, false
+	if want > 0 {
+		l.scale = bend / want
+		floats.Scale(1/bend, l.scaleBy)
 	}
-	for j := range by {
-		by[j] /= bend
-	}
-	return bend / want, by, true
 }
 
-func (l *limbCourse) bending(st State, side model.Side, wanted int) Bending {
-	values := st.frame.len()
-	scale, by, ok := l.scale(1, -1, values)
-	b := Bending{}
-	diff := make([]float64, values)
+// deviationError is the standard deviation of the logarithm of bend over the aim at a place, as far as knots
+// show it.
+func (l *limbCourse) deviationError(g gaussian, i int) float64 {
+	by := slices.Clone(l.by[i])
+	floats.Sub(by, l.scaleBy)
+	return g.sd(by)
+}
+
+func (l *limbCourse) bending(st State, side model.Side, wanted int) (b Bending) {
 	for i := range wanted {
 		sd := math.Hypot(st.g.sd(l.by[i]), l.open[i])
 		b.At = append(b.At, l.at[i])
 		b.Bend = append(b.Bend, around(l.bend[i], sd*math.Abs(l.bend[i])))
-		b.Aim = append(b.Aim, scale*l.aim[i])
-		b.Compared = append(b.Compared, ok && l.compared[i])
-		var dev Figure
-		if ok && l.aim[i] > 0 {
-			copy(diff, l.by[i])
-			axpy(-1, by, diff)
-			ratio := l.bend[i] / (scale * l.aim[i])
-			dev = around(ratio-1, ratio*math.Hypot(st.g.sd(diff), l.open[i]))
+		b.Aim = append(b.Aim, l.scale*l.aim[i])
+		b.Compared = append(b.Compared, l.scale > 0 && l.compared[i])
+		var deviation Figure
+		if l.scale > 0 && l.aim[i] > 0 {
+			ratio := l.bend[i] / (l.scale * l.aim[i])
+			deviation = around(ratio-1, ratio*math.Hypot(l.deviationError(st.g, i), l.open[i]))
 		}
-		b.Deviation = append(b.Deviation, dev)
+		b.Deviation = append(b.Deviation, deviation)
 		b.Stiffness = append(b.Stiffness, st.stiffness(side, l.at[i]))
 	}
 	return b
 }
 
-// stiffness is the stiffness at a place.
+// stiffness is E·I at a place of a limb (lbf·in²).
 func (st State) stiffness(side model.Side, at float64) Figure {
 	k, f := locate(st.frame.knots[side], at)
 	by := make([]float64, st.frame.len())
 	i := st.frame.stiffness(side) + k
 	by[i], by[i+1] = 1-f, f
-	mean := math.Exp(dot(by, st.g.mean))
+	mean := math.Exp(floats.Dot(by, st.g.mean))
 	return around(mean, mean*st.g.sd(by))
+}
+
+// parted are the places of the grid that are compared, those between two places and the others.
+func (l *limbCourse) parted(from, to float64) (within, outside []int) {
+	for i := l.grid; i < len(l.at); i++ {
+		switch {
+		case !l.compared[i]:
+		case l.at[i] >= from && l.at[i] <= to:
+			within = append(within, i)
+		default:
+			outside = append(outside, i)
+		}
+	}
+	return within, outside
 }

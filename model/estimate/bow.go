@@ -1,40 +1,53 @@
 package estimate
 
 import (
+	"errors"
+	"fmt"
+	"math"
+
 	"bendbook/model"
 	"bendbook/model/section"
+)
+
+// Every error of this package wraps one of these.
+var (
+	// ErrInput: the bow or a reading makes no sense.
+	ErrInput = errors.New("bad input")
+	// ErrUnsolved: no strung bow could be found near the estimate; the error says why.
+	ErrUnsolved = errors.New("the estimated bow can't be strung")
+	// ErrDraw: a draw is out of reach of the estimated bow.
+	ErrDraw = errors.New("the draw is out of reach")
 )
 
 // A Bow is what is known of a bow apart from its readings.
 type Bow struct {
 	// Handle is the rigid length between the limb roots (in).
 	Handle float64
-	// Limbs are both limbs, by Side.
-	Limbs [2]Limb
-	// Section is the form of the limbs' cross section; its stiffness counts where widths and depths are
-	// known, and what a scraping takes off always. The zero is a D.
+	Limbs  [2]Limb
+	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off, and
+	// how stiff a limb of known widths and depths is.
 	Section section.Kind
-	// Modulus is the wood's modulus of elasticity (psi) and ModulusError its standard deviation as a
-	// fraction; a Modulus of 0 is not known.
+	// Modulus is the wood's modulus of elasticity (psi), 0 where unknown, and ModulusError its standard
+	// deviation as a fraction.
 	Modulus, ModulusError float64
-	// Draw (in, of the hook from the belly line) and Weight (lbf) are what the bow is meant to have; 0 where
-	// that is not known. They only say about how strong a stave to expect.
+	// Draw (in, of the hook from the belly line) and Weight (lbf) are those ordered, 0 where unknown. They
+	// only say how strong a stave to expect.
 	Draw, Weight float64
-	// Errors are those of the readings.
-	Errors Errors
+	Errors       Errors
 }
 
 // A Limb is one limb from its root to its nock.
 type Limb struct {
-	// Length is from root to nock along the limb (in).
-	Length float64
-	// Sizes are widths and depths where they were measured before any wood came off, outwards: by them the
-	// limb's stiffness is expected. nil where none was.
+	Length float64 // along the limb (in)
+	// Sizes are the widths and depths measured before any wood came off, outwards; the prior of the limb's
+	// stiffness follows from them.
 	Sizes []Size
-	// Later are they as measured once wood had come off: by them depths and strains are told, and of the
-	// stave they say nothing. nil where nothing was measured since.
+	// Later are those measured after wood came off. Depths and strains follow from them.
 	Later []Size
 }
+
+// A Size is the cross section at one place of a limb (in).
+type Size struct{ At, Width, Depth float64 }
 
 // latest are the widths and depths as last measured.
 func (l Limb) latest() []Size {
@@ -44,30 +57,105 @@ func (l Limb) latest() []Size {
 	return l.Sizes
 }
 
-// A Size is the cross section at one place of a limb (in).
-type Size struct{ At, Width, Depth float64 }
-
 // length is the bow's length from nock to nock along the belly.
 func (b Bow) length() float64 {
 	return b.Handle + b.Limbs[model.Upper].Length + b.Limbs[model.Lower].Length
 }
 
-// UsualBrace is the brace height where none was read: 6 in on a bow of 72 (common practice).
-func (b Bow) UsualBrace() float64 { return 6 * b.length() / 72 }
+// usualBrace is the brace height where none was read: 6 in on a bow of 72 (common practice).
+func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
 
 // UsualDraw is the draw where none was ordered: 28 in on a bow of 72 (common practice).
 func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
 
+// orderedDraw is the ordered draw, or the usual one where the order is too short to say anything.
+func (b Bow) orderedDraw() float64 {
+	if b.Draw > leastDraw*b.usualBrace() {
+		return b.Draw
+	}
+	return b.UsualDraw()
+}
+
+// leastDraw is the least ordered draw, over the brace, that says anything about a stave's strength.
+const leastDraw = 1.5
+
+// SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw
+// (in). It grows with the square of the draw over brace, nearly; this project's own.
+func (b Bow) SetShare(draw float64) float64 {
+	s := max((draw-b.usualBrace())/(b.orderedDraw()-b.usualBrace()), 0)
+	return min(s*s, 1)
+}
+
 // Errors are standard deviations of single readings, the rounding of rule and scale included.
 type Errors struct {
-	// Line is that of line, string-gap and relaxed readings (in).
-	Line float64
-	// Block is that of gaps under a block (in).
-	Block float64
+	// Line is that of line, string-gap and relaxed readings, Block of gaps under a block (in).
+	Line, Block float64
 	// Peak is that of the scale's peak (lbf).
 	Peak float64
-	// Brace and String are those of brace height and of string length (in).
+	// Brace and String are those of brace height and string length (in).
 	Brace, String float64
 	// Tilt is that of the bow's tilt on a cradle that rocks (rad); 0 on a clamped one.
 	Tilt float64
+}
+
+// The usual errors of readings (1 sd), by common practice: a rule held by hand reads to 1/32 in, a feeler or
+// wedge gauge to 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a rocking cradle tilts
+// by half a degree.
+const (
+	usualLine   = 1.0 / 32
+	usualBlock  = 0.004
+	usualPeak   = 0.3
+	usualBraced = 1.0 / 16
+	usualTilt   = 0.5 * math.Pi / 180
+)
+
+// UsualErrors are the usual errors of readings taken with a rule of the given step (in), which adds step²/12
+// to the variance, and a scale of the given step (lbf). Where a step is 0, it is taken as 1/16 in for the rule
+// and 1/2 lb for the scale. On a cradle that rocks the bow may tilt.
+func UsualErrors(rule, scale float64, rocking bool) Errors {
+	if !(rule > 0) {
+		rule = 1.0 / 16
+	}
+	if !(scale > 0) {
+		scale = 0.5
+	}
+	rounded := func(sd, step float64) float64 { return math.Sqrt(sd*sd + step*step/12) }
+	e := Errors{Line: rounded(usualLine, rule), Block: usualBlock, Peak: rounded(usualPeak, scale)}
+	e.Brace = rounded(usualBraced, rule)
+	e.String = e.Brace
+	if rocking {
+		e.Tilt = usualTilt
+	}
+	return e
+}
+
+// of is the error of a kind of reading.
+func (e Errors) of(k Kind) float64 {
+	switch k {
+	case Block:
+		return e.Block
+	case Peak:
+		return e.Peak
+	case Brace:
+		return e.Brace
+	case String:
+		return e.String
+	}
+	return e.Line
+}
+
+// check refuses a bow that is not one.
+func (b Bow) check() error {
+	e := b.Errors
+	for _, v := range []float64{b.Limbs[0].Length, b.Limbs[1].Length, e.Line, e.Block, e.Peak, e.Brace, e.String} {
+		if !(v > 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("a length of a limb or an error of readings is %v: %w", v, ErrInput)
+		}
+	}
+	for _, v := range []float64{b.Handle, e.Tilt} {
+		if !(v >= 0) || math.IsInf(v, 0) {
+			return fmt.Errorf("the handle or its tilt is %v: %w", v, ErrInput)
+		}
+	}
+	return nil
 }

@@ -1,7 +1,7 @@
 // Package estimate keeps what the readings say of a bow: one running Gaussian over the logarithm of stiffness
-// and over rest bend at knots along both limbs, carried through the passes of scraping, and what follows from
-// it with a band for each figure: the forecast, the stop line, the bend against an aim, the tiller, the
-// string follow, flat spots and hinges.
+// and over rest bend at knots along both limbs, carried through the passes of scraping. From it follow, each
+// with its band, the forecast, the stop line, the bend against an aim, the tiller, the string follow, flat
+// spots and hinges.
 //
 // # How it goes
 //
@@ -10,14 +10,10 @@
 // extended Kalman update, which is Gauss-Newton on the equilibrium of package strung (Bell & Cathey, IEEE
 // Trans. Autom. Control 38 (1993) 294-297). The covariance is kept as a square root: with x = mean + root·z
 // the prior of z is the unit Gaussian, and the information of the update is I + AᵀA, which is never ill
-// conditioned. Readings are weighed by how far they lie off, and wild ones are named.
+// conditioned. Readings far from the rest count for less, and wild ones are named.
 //
 // # Units
 //
 // Inches and pounds-force, stiffness in lbf·in², curvature in 1/in, angles in radians. Distances along a limb
 // run from its root. Pairs of limbs are indexed by [model.Side].
-//
-// # What it must not know
-//
-// Clocks, files, records, sessions, units that users type, and what a plan would do.
 package estimate

@@ -28,13 +28,9 @@ type Bar struct {
 // UsualBar is 12 % and 90 %.
 func UsualBar() Bar { return Bar{Size: 0.12, Chance: 0.9} }
 
-// What staves are supposed to be like before the readings speak: most limbs at the tree are uneven somewhere.
 const (
-	stepChance = 0.96 // of a local step
-	stepSize   = 0.25 // of its log stiffness, 1 sd
-	foundStep  = 0.5  // of one that was found already
-	foundGap   = 1.0  // between two findings of a limb (in)
-	tooLittle  = 1e-5 // chance of what is not looked into
+	foundGap  = 1.0  // between two findings of a limb (in)
+	tooLittle = 1e-5 // chance of what is not looked into
 	// mostBlur is how well the readings must show a place before a finding there is reported: the standard
 	// deviation of a step just there, against stepSize before the readings.
 	mostBlur = 0.14
@@ -50,33 +46,6 @@ const (
 	// mostFindings bounds the findings of a limb.
 	mostFindings = 3
 )
-
-// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of the
-// usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
-type kind struct {
-	rough, rest float64
-	loose       bool
-	share       float64
-}
-
-// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are
-// taken to be the first; the readings of a rough stave soon say that it is none.
-func kinds() [8]kind {
-	return [8]kind{
-		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
-		{0.01, 0.5, true, 0.08}, {0.05, 1, true, 0.05}, {0.09, 1, true, 0.05}, {0.14, 1, true, 0.05},
-	}
-}
-
-// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly by the
-// aim: as a whole, slowly along the limb, at its tip, and by roughness.
-func (k kind) evenStiffness() curve {
-	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
-	if k.loose {
-		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
-	}
-	return c
-}
 
 // Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
 //
@@ -96,7 +65,7 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	}
 	var all []Finding
 	var found [2][]candidate
-	var bow []supposed // with what was found; nil where it has to be supposed anew
+	var bow []posterior // with what was found; nil where it has to be supposed anew
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
 		if len(candidates) == 0 {
@@ -135,7 +104,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 		l := &c[s]
 		first := st.frame.stiffness(model.Side(s))
 		for i := range knotsPerLimb {
-			even[s] = append(even[s], st.g.mean[first+i]+math.Log(math.Max(l.bend[i], 1e-6)/l.aim[i]))
+			even[s] = append(even[s], st.g.mean[first+i]+math.Log(max(l.bend[i], 1e-6)/l.aim[i]))
 		}
 	}
 	return even, nil
@@ -172,3 +141,49 @@ func (m candidate) nearAny(found []candidate) bool {
 	}
 	return false
 }
+
+// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses,
+// its deviation over those with a step just there.
+func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
+	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
+	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+	add := func(weight, at, variance float64, here bool) {
+		sd := math.Sqrt(variance)
+		if here {
+			sum += weight
+			mean += weight * at
+			square += weight * (at*at + variance)
+		}
+		flat += weight * above((at-flatBound)/sd)
+		hinge += weight * above((-at-hingeBound)/sd)
+	}
+	for _, v := range views {
+		p := v.places[i]
+		add(v.weight*v.plain, p.over, p.overVar, false)
+		blur += v.weight * p.riseVar
+		for j, q := range v.places {
+			if i == j || q.weight*v.weight > tooLittle {
+				c := v.carried.At(i, j)
+				add(v.weight*q.weight, p.over+c*q.rise, p.overVar+c*c*q.riseVar, i == j)
+			}
+		}
+	}
+	if sum == 0 {
+		return f, false
+	}
+	mean, square = mean/sum, square/sum
+	sd := math.Sqrt(max(square-mean*mean, 0))
+	f = Finding{
+		Side: side, Hinge: mean < 0, From: m.from, To: m.to, Chance: flat,
+		Deviation: around(-mean, unplaced*sd).through(math.Expm1), // bend falls as stiffness rises
+	}
+	if f.Hinge {
+		f.Chance = hinge
+	}
+	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
+	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
+	return f, math.Abs(f.Deviation.Estimate) >= bar.Size && f.Chance >= bar.Chance && blur <= mostBlur*mostBlur
+}
+
+// above is the probability that a unit Gaussian lies below z.
+func above(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

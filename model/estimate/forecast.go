@@ -1,13 +1,19 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
+	"bendbook/model"
 	"bendbook/model/strung"
 )
 
-// Beyond what the estimate knows of itself: the smooth bow of knots and hinges stands for one of wood.
-const forecastError = 0.002 // of the force, 1 sd
+// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no smooth
+// bow of knots.
+const forecastError = 0.002
 
 // A Forecast is what the bow will do at a draw.
 type Forecast struct {
@@ -17,8 +23,8 @@ type Forecast struct {
 	Energy Figure
 }
 
-// Forecast draws the bow as estimated to each of the draws (in). A draw at which the string would be slack,
-// or out of reach, is left out. The error wraps [ErrUnsolved] where the bow can't even be braced.
+// Forecast draws the bow as estimated to each of the draws (in). It leaves out a draw that is out of reach or
+// at which the string would be slack. The error wraps [ErrUnsolved] where the bow can't even be braced.
 func (st State) Forecast(draws ...float64) ([]Forecast, error) {
 	p, err := st.atBrace(strung.Places{})
 	if err != nil {
@@ -55,4 +61,89 @@ func (p *probe) wooden(mean float64, derivative []float64) Figure {
 		Low:      mean * math.Exp(-BandWidth*share),
 		High:     mean*math.Exp(BandWidth*min(share, 1)) + BandWidth*beyond,
 	}
+}
+
+// Expect predicts a reading of a pass that goes on, before it is typed; the string is the last that braced
+// the bow. The figure's band is that of the reading itself, its own error included. The error wraps
+// [ErrInput], [ErrUnsolved] or [ErrDraw].
+func (st State) Expect(w Where) (Figure, error) {
+	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
+	h := &hung{value: st.frame.brace()}
+	m.hangs = append(m.hangs, h)
+	m.add(h.group(w.Draw), w, 0, -1)
+	if m.err != nil || len(m.rows) == 0 {
+		return Figure{}, cmp.Or(m.err, ErrInput) // without a row it is a block that lies on nothing
+	}
+	if err := m.try(st.g.mean); err != nil {
+		return Figure{}, err
+	}
+	r := m.rows[0]
+	if r.out {
+		return Figure{}, ErrDraw
+	}
+	sd := math.Hypot(st.g.sd(r.slope), r.sd)
+	if w.Kind == Line {
+		sd = math.Hypot(sd, st.bow.Errors.Tilt*(w.At+st.bow.Handle/2))
+	}
+	return around(r.predicted, sd), nil
+}
+
+// Tiller is the upper limb's gap to the string less the lower's (in), braced, at each of the places, as
+// distances from the roots. It refuses a place beyond either nock. The error wraps [ErrUnsolved] or
+// [ErrInput].
+func (st State) Tiller(at ...float64) ([]Figure, error) {
+	p, err := st.atBrace(strung.Places{{At: at}, {At: at}})
+	if err != nil {
+		return nil, err
+	}
+	all := make([]Figure, len(at))
+	upper, lower := &p.slopes.Limbs[model.Upper], &p.slopes.Limbs[model.Lower]
+	for i := range at {
+		by := slices.Clone(p.own(upper.Gap.RawRowView(i)))
+		floats.Sub(by, p.own(lower.Gap.RawRowView(i)))
+		all[i] = around(p.read[model.Upper].Gap[i]-p.read[model.Lower].Gap[i], st.g.sd(by))
+	}
+	return all, nil
+}
+
+func (st State) follow() (follow, error) {
+	var places strung.Places
+	for s, limb := range st.bow.Limbs {
+		places[s].At = []float64{limb.Length}
+	}
+	p, err := st.atBrace(places)
+	if err != nil {
+		return follow{}, err
+	}
+	by := make([]float64, st.frame.len())
+	mean := 0.0
+	for s := range places {
+		mean += p.read[s].Relaxed[0] / 2
+		floats.AddScaled(by, 0.5, p.own(p.slopes.Limbs[s].Relaxed.RawRowView(0)))
+	}
+	return follow{mean: mean, sd: st.g.sd(by), longest: st.longest}, nil
+}
+
+// Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs
+// (in), negative for reflex, and the set: its growth since the first pass with a relaxed reading. known is
+// false before that. The set's band is on the wide side. The error wraps [ErrUnsolved].
+func (st State) Follow() (now, set Figure, known bool, err error) {
+	f, err := st.follow()
+	if err != nil {
+		return Figure{}, Figure{}, false, err
+	}
+	now = around(f.mean, f.sd)
+	if st.first == nil {
+		return now, Figure{}, false, nil
+	}
+	return now, around(f.mean-st.first.mean, math.Hypot(f.sd, st.first.sd)), true, nil
+}
+
+// SetSince is the longest draw by the end of the first pass with a relaxed reading (in), from which on the
+// set of [State.Follow] grew; 0 where it is not known.
+func (st State) SetSince() float64 {
+	if st.first == nil {
+		return 0
+	}
+	return st.first.longest
 }

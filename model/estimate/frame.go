@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"math"
+
 	"bendbook/model"
 	"bendbook/model/strung"
 )
@@ -8,47 +10,59 @@ import (
 // knotsPerLimb is the number of knots of a limb, evenly spread from root to nock.
 const knotsPerLimb = 16
 
-// A frame is the order of the values that are estimated: for the upper limb and then the lower the logarithm
-// of stiffness at its knots and the rest bend at its knots, and last the brace height of the string. It is
-// that of [strung.Columns].
+// A frame is the order of the values that are estimated, that of [strung.Columns]: for the upper limb and then
+// the lower the logarithm of stiffness and the rest bend at its knots, and last the string's brace height.
 type frame struct {
-	knots [2][]float64 // by Side, from root to nock (in)
+	knots [2][]float64 // from root to nock (in)
 }
 
-func newFrame(b Bow) frame {
-	var f frame
-	for side := range f.knots {
-		length := b.Limbs[side].Length
-		f.knots[side] = make([]float64, knotsPerLimb)
-		for i := range f.knots[side] {
-			f.knots[side][i] = length * float64(i) / (knotsPerLimb - 1)
+func newFrame(b Bow) (f frame) {
+	for side, limb := range b.Limbs {
+		for i := range knotsPerLimb - 1 {
+			f.knots[side] = append(f.knots[side], limb.Length*float64(i)/(knotsPerLimb-1))
 		}
-		f.knots[side][knotsPerLimb-1] = length
+		f.knots[side] = append(f.knots[side], limb.Length)
 	}
 	return f
 }
 
-// stiffness and rest are the places of a limb's first values among all.
+// stiffness and rest are the indexes of a limb's first values among all, brace that of the brace height.
 func (f frame) stiffness(s model.Side) int { return 2 * knotsPerLimb * int(s) }
-func (f frame) rest(s model.Side) int      { return 2*knotsPerLimb*int(s) + knotsPerLimb }
+func (f frame) rest(s model.Side) int      { return f.stiffness(s) + knotsPerLimb }
+func (f frame) brace() int                 { return 4 * knotsPerLimb }
 
-// brace is the place of the brace height, len the number of values.
-func (f frame) brace() int { return 4 * knotsPerLimb }
-func (f frame) len() int   { return 4*knotsPerLimb + 1 }
+// len is the number of values.
+func (f frame) len() int { return f.brace() + 1 }
 
-// strung makes the strung bow of the values.
-func (f frame) strung(b Bow, x []float64, into *strung.Bow) {
-	into.Handle, into.Between = b.Handle, strung.LogLinear
-	f.limb(model.Upper, b.Limbs[model.Upper].Length, x, &into.Upper)
-	f.limb(model.Lower, b.Limbs[model.Lower].Length, x, &into.Lower)
+// stiffnesses and rests are a limb's part of all values, or of a derivative by them.
+func (f frame) stiffnesses(s model.Side, x []float64) []float64 {
+	return x[f.stiffness(s):][:knotsPerLimb]
+}
+func (f frame) rests(s model.Side, x []float64) []float64 { return x[f.rest(s):][:knotsPerLimb] }
+
+// strung is the strung bow of the values.
+func (f frame) strung(b Bow, x []float64) strung.Bow {
+	limb := func(s model.Side) strung.Limb {
+		l := strung.Limb{Length: b.Limbs[s].Length, At: f.knots[s], RestBend: f.rests(s, x)}
+		for _, v := range f.stiffnesses(s, x) {
+			// Within what a strung bow takes.
+			l.Stiffness = append(l.Stiffness, math.Exp(min(max(v, -5), 25)))
+		}
+		return l
+	}
+	return strung.Bow{Handle: b.Handle, Between: strung.LogLinear, Upper: limb(model.Upper),
+		Lower: limb(model.Lower)}
 }
 
-// limb makes a limb of the values.
-func (f frame) limb(s model.Side, length float64, x []float64, into *strung.Limb) {
-	into.Length, into.At = length, f.knots[s]
-	into.Stiffness = append(into.Stiffness[:0], x[f.stiffness(s):f.stiffness(s)+knotsPerLimb]...)
-	for i, v := range into.Stiffness {
-		into.Stiffness[i] = expBounded(v)
+// bySet is the derivative by an inch of set of what has these derivatives by the values: a curvature of 2/L²
+// all along a limb takes its nock an inch off the line.
+func (f frame) bySet(by []float64) float64 {
+	sum := 0.0
+	for side, knots := range f.knots {
+		length := knots[knotsPerLimb-1]
+		for _, d := range f.rests(model.Side(side), by) {
+			sum += d * 2 / (length * length)
+		}
 	}
-	into.RestBend = append(into.RestBend[:0], x[f.rest(s):f.rest(s)+knotsPerLimb]...)
+	return sum
 }

@@ -2,32 +2,58 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
-	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
-// A Gaussian is a mean and a square root of the covariance: covariance = root·rootᵀ. The root has one row for
+// A Figure is an estimate with its 90 % band.
+type Figure struct{ Estimate, Low, High float64 }
+
+// BandWidth is how many standard deviations a 90 % band reaches either way.
+const BandWidth = 1.6448536269514722
+
+// around is the figure with a standard deviation.
+func around(mean, sd float64) Figure {
+	return Figure{Estimate: mean, Low: mean - BandWidth*sd, High: mean + BandWidth*sd}
+}
+
+// sd is the standard deviation that the band stands for.
+func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / BandWidth }
+
+// through is the figure of a rising function of this one.
+func (f Figure) through(of func(float64) float64) Figure {
+	return Figure{of(f.Estimate), of(f.Low), of(f.High)}
+}
+
+// wildBound is how many standard deviations off a reading is called wild.
+const wildBound = 4
+
+// Doubtful says whether a value lies that far from what was expected.
+func (f Figure) Doubtful(value float64) bool {
+	return math.Abs(value-f.Estimate) > wildBound*f.sd()
+}
+
+// A gaussian is a mean and a square root of the covariance: covariance = root·rootᵀ. The root has one row for
 // each value and at least as many columns.
 type gaussian struct {
 	mean []float64
 	root *mat.Dense
 }
 
-// covariance is root·rootᵀ.
 func (g gaussian) covariance() *mat.SymDense {
 	c := mat.NewSymDense(len(g.mean), nil)
 	c.SymOuterK(1, g.root)
 	return c
 }
 
-// from is the Gaussian of a mean and a covariance. A covariance that rounding has left not quite positive is
-// helped by a hair on its diagonal; ok is false where that does not do.
+// from is the Gaussian of a mean and a covariance. Where rounding left the covariance not quite positive, it
+// adds a hair to its diagonal; ok is false where that doesn't help.
 func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
-	n := len(mean)
 	var chol mat.Cholesky
 	for _, hair := range [...]float64{1e-13, 1e-10, 1e-7} {
-		for i := range n {
+		for i := range mean {
 			c.SetSym(i, i, c.At(i, i)*(1+hair)+1e-300)
 		}
 		if chol.Factorize(c) {
@@ -39,35 +65,47 @@ func from(mean []float64, c *mat.SymDense) (g gaussian, ok bool) {
 	return gaussian{}, false
 }
 
-// addTo adds to one value of a covariance.
-func addTo(c *mat.SymDense, i, j int, v float64) { c.SetSym(i, j, c.At(i, j)+v) }
-
-// sd is the standard deviation of the figure whose derivative by the values is given; it may be shorter than
-// the values, the rest being 0.
-func (g gaussian) sd(derivative []float64) float64 {
-	return norm(g.spread(derivative))
+// reset makes one value independent of the others, with a mean and a standard deviation of its own.
+func (g gaussian) reset(i int, mean, sd float64) gaussian {
+	rows, cols := g.root.Dims()
+	root := mat.NewDense(rows, cols+1, nil)
+	root.Slice(0, rows, 0, cols).(*mat.Dense).Copy(g.root)
+	clear(root.RawRowView(i))
+	root.Set(i, cols, sd)
+	means := slices.Clone(g.mean)
+	means[i] = mean
+	return gaussian{mean: means, root: root}
 }
 
+// sd is the standard deviation of the figure whose derivative by the values is given.
+func (g gaussian) sd(derivative []float64) float64 { return floats.Norm(g.spread(derivative), 2) }
+
 // spread is rootᵀ·derivative: what the figure owes to each column of the root. Its length is the figure's
-// standard deviation, and its product with another's their covariance.
+// standard deviation, and its product with another's their covariance. A derivative may be shorter than the
+// values; the rest counts as 0.
 func (g gaussian) spread(derivative []float64) []float64 {
 	_, cols := g.root.Dims()
 	out := make([]float64, cols)
 	for i, d := range derivative {
 		if d != 0 {
-			axpy(d, g.root.RawRowView(i), out)
+			floats.AddScaled(out, d, g.root.RawRowView(i))
 		}
 	}
 	return out
 }
 
-func norm(v []float64) float64 { return math.Sqrt(dot(v, v)) }
+// addTo adds to one value of a covariance.
+func addTo(c *mat.SymDense, i, j int, v float64) { c.SetSym(i, j, c.At(i, j)+v) }
 
-func dot(a, b []float64) float64 {
-	return blas64.Dot(blas64.Vector{N: len(a), Data: a, Inc: 1}, blas64.Vector{N: len(b), Data: b, Inc: 1})
+func product(a mat.Matrix, v []float64) []float64 {
+	var out mat.VecDense
+	out.MulVec(a, mat.NewVecDense(len(v), v))
+	return out.RawVector().Data
 }
 
-// axpy adds a·x to y.
-func axpy(a float64, x, y []float64) {
-	blas64.Axpy(a, blas64.Vector{N: len(x), Data: x, Inc: 1}, blas64.Vector{N: len(y), Data: y, Inc: 1})
+// inverse is that of a covariance; ok is false where rounding makes it fail.
+func inverse(c *mat.SymDense) (out *mat.SymDense, ok bool) {
+	var chol mat.Cholesky
+	out = &mat.SymDense{}
+	return out, chol.Factorize(c) && chol.InverseTo(out) == nil
 }

@@ -2,61 +2,149 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
 )
 
-// A posterior is the fit to the readings under a hypothesis, with what a local step would add.
+// What staves are supposed to be like before the readings speak: most limbs at the tree are uneven somewhere.
+const (
+	stepChance = 0.96 // of a local step
+	stepSize   = 0.25 // of its log stiffness, 1 sd
+	foundStep  = 0.5  // of one that was found already
+)
+
+// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of the
+// usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
+type kind struct {
+	rough, rest float64
+	loose       bool
+	share       float64
+}
+
+// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are
+// taken to be the first; the readings of a rough stave soon say that it is none.
+func kinds() [8]kind {
+	return [8]kind{
+		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
+		{0.01, 0.5, true, 0.08}, {0.05, 1, true, 0.05}, {0.09, 1, true, 0.05}, {0.14, 1, true, 0.05},
+	}
+}
+
+// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly by the
+// aim: as a whole, slowly along the limb, at its tip, and by roughness.
+func (k kind) evenStiffness() curve {
+	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
+	if k.loose {
+		c.slope, c.bow, c.tip = 0.5, 0.25, 0.4
+	}
+	return c
+}
+
+// A likelihood is what the readings alone say of the values; its best x solves information·x = vector. It is
+// the estimate less what is expected of any stave.
+type likelihood struct {
+	information *mat.SymDense
+	vector      []float64
+}
+
+// likelihood is that of the readings so far; ok is false where rounding makes the matrices fail.
+func (st State) likelihood() (d likelihood, ok bool) {
+	after, ok1 := inverse(st.g.covariance())
+	before, ok2 := inverse(st.unread.covariance())
+	if !ok1 || !ok2 {
+		return likelihood{}, false
+	}
+	d.vector = product(after, st.g.mean)
+	floats.Sub(d.vector, product(before, st.unread.mean))
+	before.ScaleSym(-1, before)
+	after.AddSym(after, before)
+	d.information = after
+	return d, true
+}
+
+// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend
+// and string as of any stave, whose covariance is unread. Steps that were found already are free.
+func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread *mat.SymDense) (
+	mean []float64, cov *mat.SymDense,
+) {
+	f, n := st.frame, st.frame.len()
+	mean, cov = slices.Clone(st.unread.mean), mat.NewSymDense(n, nil)
+	stiff := func(i int) bool { return i < f.brace() && i/knotsPerLimb%2 == 0 }
+	for i := range n {
+		for j := i; j < n; j++ {
+			if !stiff(i) && !stiff(j) {
+				cov.SetSym(i, j, unread.At(i, j))
+			}
+		}
+	}
+	for _, side := range model.Sides {
+		first, rest, knots := f.stiffness(side), f.rest(side), f.knots[side]
+		copy(f.stiffnesses(side, mean), even[side])
+		addCurve(cov, first, knots, k.evenStiffness())
+		// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of
+		// it in its middle. A kind that denied it would be ruled out by the set, and with it the straight limb.
+		less := curve{rough: limbRest().rough, reach: limbRest().reach}
+		for i, u := range knots {
+			for j := i; j < knotsPerLimb; j++ {
+				for _, m := range found[side] {
+					addTo(cov, first+i, first+j, foundStep*foundStep*m.rise[i]*m.rise[j])
+				}
+				addTo(cov, rest+i, rest+j, -(1-k.rest*k.rest)*less.at(u, knots[j], knots[knotsPerLimb-1]))
+			}
+		}
+	}
+	for i := range n {
+		cov.SetSym(i, i, cov.At(i, i)*(1+1e-9))
+	}
+	return mean, cov
+}
+
+// A posterior is the fit to the readings for an even stave of a kind, with what a local step would add.
 type posterior struct {
-	// evidence is the logarithm of the readings' probability, up to what all hypotheses share.
+	// evidence is the logarithm of the readings' probability, up to what all kinds share.
 	evidence float64
 	// mean is the best fit and cov its covariance.
 	mean []float64
 	cov  *mat.SymDense
 	// score and information are those of a change of the values against the best fit: D being the readings'
-	// information, d its vector and S the hypothesis's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is
-	// the score test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
+	// information, d its vector and S the kind's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is the
+	// score test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
 	score       []float64
 	information *mat.Dense
 	// left is 1 − (D+S⁻¹)⁻¹D: what the best fit leaves of a change.
 	left *mat.Dense
 }
 
-// under fits a hypothesis to what the readings show.
-func (d likelihood) under(s hypothesis) (u posterior, ok bool) {
-	n := len(s.mean)
+// under fits a stave of a mean and a covariance to what the readings show; ok is false where rounding makes it
+// fail.
+func (d likelihood) under(mean []float64, cov *mat.SymDense) (u posterior, ok bool) {
 	var prior, both mat.Cholesky
-	if !prior.Factorize(s.cov) {
-		return u, false
-	}
 	var inverse, sum mat.SymDense
-	if prior.InverseTo(&inverse) != nil {
+	if !prior.Factorize(cov) || prior.InverseTo(&inverse) != nil {
 		return u, false
 	}
 	sum.AddSym(d.information, &inverse)
-	if !both.Factorize(&sum) {
-		return u, false
-	}
-	off := append([]float64(nil), d.vector...)
-	axpy(-1, product(d.information, s.mean), off)
+	u.score = slices.Clone(d.vector)
+	floats.Sub(u.score, product(d.information, mean))
 	var shift mat.VecDense
-	if both.SolveVecTo(&shift, mat.NewVecDense(n, off)) != nil {
-		return u, false
-	}
-	u.evidence = 0.5*dot(off, shift.RawVector().Data) - 0.5*(both.LogDet()+prior.LogDet())
-	u.mean = append([]float64(nil), s.mean...)
-	axpy(1, shift.RawVector().Data, u.mean)
-	axpy(-1, product(d.information, shift.RawVector().Data), off)
-	u.score = off
 	u.cov = &mat.SymDense{}
-	if both.InverseTo(u.cov) != nil {
+	if !both.Factorize(&sum) || both.SolveVecTo(&shift, mat.NewVecDense(len(mean), u.score)) != nil ||
+		both.InverseTo(u.cov) != nil {
 		return u, false
 	}
+	by := shift.RawVector().Data
+	u.evidence = 0.5*floats.Dot(u.score, by) - 0.5*(both.LogDet()+prior.LogDet())
+	u.mean = floats.AddTo(make([]float64, len(mean)), mean, by)
+	floats.Sub(u.score, product(d.information, by))
 	// The product of two dense matrices is fast in BLAS, that of symmetric ones is not.
 	u.left, u.information = mat.DenseCopyOf(u.cov), mat.DenseCopyOf(d.information)
 	u.left.Mul(u.left, u.information)
 	u.left.Scale(-1, u.left)
-	for i := range n {
+	for i := range mean {
 		u.left.Set(i, i, u.left.At(i, i)+1)
 	}
 	u.information.Mul(u.information, u.left)
@@ -67,17 +155,10 @@ func (d likelihood) under(s hypothesis) (u posterior, ok bool) {
 // posterior mean and variance when it was expected to be of size spread, and the logarithm of the likelihood
 // ratio, averaged over those sizes, against no such change.
 func (u posterior) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
-	score, information := 0.0, 0.0
-	for i, a := range direction {
-		if a == 0 {
-			continue
-		}
-		score += a * u.score[first+i]
-		for j, b := range direction {
-			information += a * b * u.information.At(first+i, first+j)
-		}
-	}
-	information = math.Max(information, 0)
+	last := first + len(direction)
+	score := floats.Dot(direction, u.score[first:last])
+	along := mat.NewVecDense(len(direction), direction)
+	information := max(mat.Inner(along, u.information.Slice(first, last, first, last), along), 0)
 	variance = 1 / (information + 1/(spread*spread))
 	return score * variance, variance, 0.5*score*score*variance - 0.5*math.Log1p(information*spread*spread)
 }

@@ -14,7 +14,9 @@ type row struct {
 	where Where
 	value float64
 	sd    float64
-	// tilt is the place of the pull's tilt among the values, -1 where it has none.
+	// place is the index among the solver's stations, or blocks, of its limb.
+	place int
+	// tilt is the index of the pull's tilt among the values, -1 where it has none.
 	tilt int
 	// fresh is how much of the set of a first full draw the bow took after this reading, within the pass.
 	fresh float64
@@ -25,43 +27,48 @@ type row struct {
 	out bool
 }
 
+// off is how many standard deviations of its error a reading lies from what is predicted.
+func (r *row) off() float64 { return math.Abs(r.value-r.predicted) / r.sd }
+
 // A group is the readings that one solution of the bow predicts.
 type group struct {
-	draw float64 // 0 braced
-	// fresh is that of its rows.
-	fresh  float64
+	draw   float64 // 0 braced
+	fresh  float64 // of its rows
 	sol    strung.Solution
 	rows   []*row
 	places strung.Places
-	// index of each row's place among the solver's stations, or blocks.
-	at []int
 }
 
-// A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
-type hangModel struct {
+// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
+type hung struct {
 	long bool
 	// give is how the brace height changes with an inch of set, the string staying the same.
 	give   float64
-	value  int // the place of its length or brace among the values
+	value  int // the index of its length or brace height among the values
 	groups []*group
+}
+
+func (h *hung) group(draw float64) *group {
+	g := &group{draw: draw}
+	h.groups = append(h.groups, g)
+	return g
 }
 
 // A predictor predicts the readings of a pass.
 type predictor struct {
+	tree
 	bow    Bow
 	frame  frame
-	hangs  []*hangModel
+	hangs  []*hung
 	rows   []*row
 	extras []extra
-	// taken is the place of the set that the pass brings, -1 where it draws the bow no farther than before.
-	taken  int
-	solver *strung.Solver
-	strung strung.Bow
-	read   strung.Readings
-	slopes strung.Derivatives
+	// taken is the index of the set that the pass brings, -1 where it draws the bow no farther than before.
+	taken int
+	// err is the first reading that makes no sense.
+	err error
 }
 
-// An extra is a value of the pass alone: of a string no longer on the bow, or a tilt.
+// An extra is a value of the pass alone: of a string no longer on the bow, a tilt or a set.
 type extra struct{ mean, sd float64 }
 
 // values is the number of all values.
@@ -72,11 +79,10 @@ func (m *predictor) extra(mean, sd float64) int {
 	return m.values() - 1
 }
 
-// newPredictor lays out the readings of a pass.
+// newPredictor lays out the readings of a pass. The error wraps [ErrInput].
 func newPredictor(st State, p Pass) (*predictor, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	fresh := newFreshness(st, p)
-	if fresh.any() {
+	if p.pulls() > 1 && st.setBy(p) > leastFresh {
 		m.taken = m.extra(0, usualSet)
 	}
 	last := -1 // the last string that braces the bow has its brace among the lasting values
@@ -85,217 +91,174 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 			last = i
 		}
 	}
+	drawn, end := st.longest, p.longest(st.longest)
 	for i, h := range p.Hangs {
-		if err := m.hang(i, h, i == last, fresh); err != nil {
-			return nil, err
+		u := m.hang(i, h, i == last)
+		for _, pull := range h.Pulls {
+			g := u.group(pull.Draw)
+			drawn = max(drawn, pull.Draw)
+			g.fresh = m.bow.SetShare(end) - m.bow.SetShare(drawn)
+			w := Where{Hang: i, Draw: pull.Draw}
+			m.single(g, w, Peak, pull.Peak)
+			m.stations(g, w, pull.Line, pull.Gap)
 		}
 	}
 	if len(p.Relaxed) > 0 {
 		if len(m.hangs) == 0 {
-			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
+			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
 		}
-		h := m.hangs[len(m.hangs)-1]
-		g := h.group(0)
-		for _, r := range p.Relaxed {
-			w := Where{Kind: Relaxed, Side: r.Side, At: r.At}
-			if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
-				return nil, err
-			}
-		}
+		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, -1)
 	}
-	for _, r := range m.rows {
-		if sum := math.Abs(r.value) + math.Abs(r.where.Draw); math.IsNaN(sum) || math.IsInf(sum, 0) {
-			return nil, fmt.Errorf("a reading of %v: %w", r.value, ErrInput)
-		}
-		r.slope = make([]float64, m.values())
-	}
-	return m, nil
+	return m, m.err
 }
 
-// group adds a solution to a string.
-func (h *hangModel) group(draw float64) *group {
-	g := &group{draw: draw}
-	h.groups = append(h.groups, g)
-	return g
-}
-
-func (m *predictor) hang(i int, h Hang, lasting bool, fresh *freshness) error {
-	u := &hangModel{long: h.Long}
+// hang adds a string and what was read braced.
+func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
+	u := &hung{long: h.Long}
 	m.hangs = append(m.hangs, u)
-	e := m.bow.Errors
 	switch {
 	case h.Long:
-		if !(h.Length > 0) {
-			return fmt.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
+		if !(h.Length > 0) && m.err == nil {
+			m.err = fmt.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
 		}
-		u.value = m.extra(h.Length, e.String)
+		u.value = m.extra(h.Length, m.bow.Errors.String)
 	case lasting:
 		u.value = m.frame.brace()
 	default:
-		u.value = m.extra(m.bow.UsualBrace(), braceError)
+		u.value = m.extra(m.bow.usualBrace(), braceError)
 	}
 	braced := u.group(0)
-	if !h.Long {
-		m.single(braced, Where{Kind: Brace, Hang: i}, h.Brace, e.Brace)
-		m.single(braced, Where{Kind: String, Hang: i}, h.Length, e.String)
-		if err := m.stations(braced, Where{Hang: i}, h.Line, h.Gap); err != nil {
-			return err
-		}
-		m.blocks(u, i, h.Blocks)
+	if h.Long {
+		return u
 	}
-	for _, p := range h.Pulls {
-		g := u.group(p.Draw)
-		g.fresh = fresh.after(p.Draw)
-		w := Where{Kind: Peak, Hang: i, Draw: p.Draw}
-		m.single(g, w, p.Peak, e.Peak)
-		if err := m.stations(g, w, p.Line, p.Gap); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// single adds a reading that belongs to no station; one of 0 or less was not taken.
-func (m *predictor) single(g *group, w Where, value, sd float64) {
-	if value > 0 {
-		m.add(g, &row{where: w, value: value, sd: sd, tilt: -1}, -1)
-	}
-}
-
-// blocks adds rows of gaps under a block, those of another block to a group of their own.
-func (m *predictor) blocks(u *hangModel, i int, rows []BlockRow) {
-	for _, b := range rows {
-		g := u.groups[0]
+	w := Where{Hang: i}
+	m.single(braced, w, Brace, h.Brace)
+	m.single(braced, w, String, h.Length)
+	m.stations(braced, w, h.Line, h.Gap)
+	for _, b := range h.Blocks {
+		g := braced
 		if block := g.places[0].Block; block != 0 && block != b.Block {
 			g = u.group(0)
 		}
-		for _, r := range b.Gaps {
-			m.block(g, Where{Kind: Block, Hang: i, Side: r.Side, At: r.At, Block: b.Block}, r.Value)
-		}
+		m.readings(g, Where{Kind: Block, Hang: i, Block: b.Block}, b.Gaps, -1)
+	}
+	return u
+}
+
+// single adds a reading that belongs to no station; one of 0 or less was not taken.
+func (m *predictor) single(g *group, w Where, kind Kind, value float64) {
+	w.Kind = kind
+	if value > 0 {
+		m.add(g, w, value, -1)
 	}
 }
 
-func (m *predictor) tilt(read bool) int {
-	if !read || m.bow.Errors.Tilt == 0 {
-		return -1
+// stations adds readings from the line, which a tilt of the bow shifts, and to the string.
+func (m *predictor) stations(g *group, w Where, line, gap []Reading) {
+	tilt := -1
+	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
+		tilt = m.extra(0, m.bow.Errors.Tilt)
 	}
-	return m.extra(0, m.bow.Errors.Tilt)
+	w.Kind = Line
+	m.readings(g, w, line, tilt)
+	w.Kind = Gap
+	m.readings(g, w, gap, -1)
 }
 
-func (m *predictor) stations(g *group, w Where, line, gap []Reading) error {
-	tilt := m.tilt(len(line) > 0)
-	for _, r := range line {
-		w.Kind, w.Side, w.At = Line, r.Side, r.At
-		if err := m.station(g, w, r.Value, m.bow.Errors.Line, tilt); err != nil {
-			return err
-		}
+func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
+	for _, r := range all {
+		w.Side, w.At = r.Side, r.At
+		m.add(g, w, r.Value, tilt)
 	}
-	for _, r := range gap {
-		w.Kind, w.Side, w.At = Gap, r.Side, r.At
-		if err := m.station(g, w, r.Value, m.bow.Errors.Line, -1); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
-// rounding is how far a place may lie past the nock, over the limb, and still be at it: units were converted.
+// rounding is how far a place may lie past the nock, as a share of the limb, and still be at it: units were
+// converted.
 const rounding = 1e-9
 
-func (m *predictor) station(g *group, w Where, value, sd float64, tilt int) error {
-	if !(w.At >= 0 && w.At <= m.bow.Limbs[w.Side].Length*(1+rounding)) {
-		return fmt.Errorf("station at %v: %w", w.At, ErrInput)
+// add adds a reading to a group. It drops a block that stands out past the nock and lies on nothing.
+func (m *predictor) add(g *group, w Where, value float64, tilt int) {
+	r := &row{where: w, value: value, sd: m.bow.Errors.of(w.Kind), tilt: tilt, fresh: g.fresh}
+	places, length := &g.places[w.Side], m.bow.Limbs[w.Side].Length
+	switch w.Kind {
+	case Peak, Brace, String:
+	case Block:
+		if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
+			return
+		}
+		g.places[0].Block, g.places[1].Block = w.Block, w.Block
+		r.place = len(places.BlockAt)
+		places.BlockAt = append(places.BlockAt, w.At)
+	default:
+		if !(w.At >= 0 && w.At <= length*(1+rounding)) && m.err == nil {
+			m.err = fmt.Errorf("station at %v: %w", w.At, ErrInput)
+		}
+		r.place = len(places.At)
+		places.At = append(places.At, min(w.At, length))
 	}
-	places := &g.places[w.Side]
-	m.add(g, &row{where: w, value: value, sd: sd, tilt: tilt}, len(places.At))
-	places.At = append(places.At, min(w.At, m.bow.Limbs[w.Side].Length))
-	return nil
-}
-
-// block adds a gap under a block, unless the block stands out past the nock and lies on nothing.
-func (m *predictor) block(g *group, w Where, value float64) {
-	length := m.bow.Limbs[w.Side].Length
-	if !(w.Block > 0 && w.Block <= length && w.At >= 0 && w.At+w.Block/2 <= length*(1+rounding)) {
-		return
+	if sum := math.Abs(value) + math.Abs(w.Draw); (math.IsNaN(sum) || math.IsInf(sum, 0)) && m.err == nil {
+		m.err = fmt.Errorf("a reading of %v: %w", value, ErrInput)
 	}
-	for s := range g.places {
-		g.places[s].Block = w.Block
-	}
-	places := &g.places[w.Side]
-	m.add(g, &row{where: w, value: value, sd: m.bow.Errors.Block, tilt: -1}, len(places.BlockAt))
-	places.BlockAt = append(places.BlockAt, w.At)
-}
-
-func (m *predictor) add(g *group, r *row, at int) {
-	m.rows = append(m.rows, r)
-	r.fresh = g.fresh
-	g.rows, g.at = append(g.rows, r), append(g.at, at)
+	m.rows, g.rows = append(m.rows, r), append(g.rows, r)
 }
 
 // try predicts all readings from values x. The error wraps [ErrUnsolved].
 func (m *predictor) try(x []float64) error {
-	m.frame.strung(m.bow, x, &m.strung)
+	bow := m.frame.strung(m.bow, x)
 	for _, h := range m.hangs {
 		str := strung.ByBrace(x[h.value])
 		if h.long {
 			str = strung.ByLength(x[h.value])
 		}
-		solver, err := restrung(m.solver, m.strung, str)
-		if err != nil {
-			return err
-		}
-		m.solver = solver
-		if err := m.giving(h); err != nil {
-			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		err := m.set(bow, str)
+		if err == nil {
+			err = m.giving(h)
 		}
 		for _, g := range h.groups {
-			if err := m.solve(h, g, x); err != nil {
-				return fmt.Errorf("%w: %w", ErrUnsolved, err)
+			if err == nil && len(g.rows) > 0 {
+				err = m.solve(h, g, x)
 			}
 		}
+		if err != nil {
+			return fmt.Errorf("%w: %w", ErrUnsolved, err)
+		}
 	}
+	return nil
+}
+
+// giving finds how the brace height falls with set while the string stays the same.
+func (m *predictor) giving(h *hung) error {
+	if m.taken < 0 || h.long {
+		return nil
+	}
+	if err := m.draw(0, &h.groups[0].sol); err != nil {
+		return err
+	}
+	length := m.slopes.StringLength
+	h.give = -m.frame.bySet(length) / length[m.frame.brace()]
 	return nil
 }
 
 // solve predicts the readings of a group.
-func (m *predictor) solve(h *hangModel, g *group, x []float64) error {
-	if len(g.rows) == 0 {
-		return nil
-	}
+func (m *predictor) solve(h *hung, g *group, x []float64) error {
 	if err := m.solver.SetPlaces(g.places); err != nil {
 		return err
 	}
-	if err := m.answer(g); err != nil {
-		if errors.Is(err, strung.ErrSlack) {
-			for _, r := range g.rows {
-				r.out = true
-			}
-			return nil
+	err := m.draw(g.draw, &g.sol)
+	slack := errors.Is(err, strung.ErrSlack)
+	if err != nil && !slack {
+		return err
+	}
+	for _, r := range g.rows {
+		if r.out = slack; !slack {
+			m.predict(h, g, r, x)
 		}
-		return err
-	}
-	if err := m.solver.Read(&g.sol, &m.read); err != nil {
-		return err
-	}
-	if err := m.solver.Derive(&g.sol, &m.slopes); err != nil {
-		return err
-	}
-	for i, r := range g.rows {
-		r.out = false
-		m.predict(h, g, r, g.at[i], x)
 	}
 	return nil
 }
 
-func (m *predictor) answer(g *group) error {
-	if g.draw == 0 {
-		return m.solver.Brace(&g.sol)
-	}
-	return m.solver.Draw(g.draw, &g.sol)
-}
-
 // predict sets what the solution predicts of one reading.
-func (m *predictor) predict(h *hangModel, g *group, r *row, at int, x []float64) {
+func (m *predictor) predict(h *hung, g *group, r *row, x []float64) {
 	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {
@@ -306,27 +269,26 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, at int, x []float64)
 	case String:
 		r.predicted, by = g.sol.StringLength, m.slopes.StringLength
 	case Line:
-		r.predicted, by = limb.Line[at], slopes.Line.RawRowView(at)
+		r.predicted, by = limb.Line[r.place], slopes.Line.RawRowView(r.place)
 	case Gap:
-		r.predicted, by = limb.Gap[at], slopes.Gap.RawRowView(at)
+		r.predicted, by = limb.Gap[r.place], slopes.Gap.RawRowView(r.place)
 	case Block:
-		r.predicted, by = limb.Block[at], slopes.Block.RawRowView(at)
+		r.predicted, by = limb.Block[r.place], slopes.Block.RawRowView(r.place)
 	case Relaxed:
-		r.predicted, by = limb.Relaxed[at], slopes.Relaxed.RawRowView(at)
+		r.predicted, by = limb.Relaxed[r.place], slopes.Relaxed.RawRowView(r.place)
 	}
-	clear(r.slope)
+	r.slope = make([]float64, m.values())
 	core := m.frame.brace()
-	copy(r.slope[:core], by[:core])
+	copy(r.slope, by[:core])
 	r.slope[h.value] = by[core]
 	if m.taken >= 0 && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
-		by := -r.fresh * (m.bow.bySet(m.frame, by) + h.give*by[core])
-		r.predicted += by * x[m.taken]
-		r.slope[m.taken] = by
+		r.slope[m.taken] = -r.fresh * (m.frame.bySet(by) + h.give*by[core])
+		r.predicted += r.slope[m.taken] * x[m.taken]
 	}
 	if r.tilt >= 0 {
 		// The bow is turned by the tilt: its upper limb nearer, its lower farther.
-		reach := limb.X[at]
+		reach := limb.X[r.place]
 		if r.where.Side == model.Lower {
 			reach = -reach
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -20,9 +21,7 @@ import (
 
 // commonStiffness is what both limbs of a stave share, limbStiffness what each has of its own. Where only
 // gaps and peaks are read, the bands of bend are these.
-func commonStiffness() curve {
-	return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3}
-}
+func commonStiffness() curve { return curve{level: 0.8, slope: 0.3, bow: 0.1, tip: 0.3} }
 
 func limbStiffness() curve {
 	return curve{level: 0.2, slope: 0.16, bow: 0.06, tip: 0.15, rough: 0.098, reach: 3.5, fine: 0.02}
@@ -41,14 +40,16 @@ func sizedStiffness() curve {
 }
 
 const (
-	// usualHeavy is how much a stave that comes to the tree is stronger than the bow that is to come of it.
+	// usualHeavy is how much stronger a stave that comes to the tree is than the bow that is to come of it.
 	usualHeavy = 1.3
+	// usualWeight is the weight where none was ordered (lbf), of the stave.
+	usualWeight = 55
 	// usualModulus (psi) and its error serve where the wood's is not known: most bow woods lie between 1.3
 	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
 	usualModulus      = 1.7e6
 	usualModulusError = 0.25
-	// leastDraw is the least ordered draw, over the brace, that says anything of a stave's strength.
-	leastDraw = 1.5
+	// woodError is the error of a known modulus where none is given.
+	woodError = 0.15
 	// braceError is the standard deviation of a brace height that nobody read (in).
 	braceError = 0.8
 )
@@ -61,36 +62,41 @@ func (b Bow) Prior() (State, error) {
 	f := newFrame(b)
 	mean := make([]float64, f.len())
 	cov := mat.NewSymDense(f.len(), nil)
-	sized := [2]bool{}
+	var sized [2]bool
 	for _, s := range model.Sides {
 		sized[s] = b.sizedPrior(f, s, mean)
 	}
-	for _, s := range model.Sides {
-		if !sized[s] {
-			if sized[s.Other()] {
-				other := mean[f.stiffness(s.Other()):]
-				copy(mean[f.stiffness(s):f.stiffness(s)+knotsPerLimb], other[:knotsPerLimb])
-			} else {
-				taper(mean[f.stiffness(s) : f.stiffness(s)+knotsPerLimb])
-			}
-		}
-	}
-	if !sized[0] && !sized[1] {
+	common := curve{level: b.modulusError()}
+	switch upper, lower := f.stiffnesses(model.Upper, mean), f.stiffnesses(model.Lower, mean); {
+	case !sized[model.Upper] && !sized[model.Lower]:
+		common = commonStiffness()
 		scale, err := b.usualScale(f, mean)
 		if err != nil {
 			return State{}, err
 		}
-		for _, s := range model.Sides {
-			for i := range knotsPerLimb {
-				mean[f.stiffness(s)+i] += scale
-			}
-		}
+		floats.AddConst(scale, upper)
+		floats.AddConst(scale, lower)
+	case !sized[model.Upper]:
+		copy(upper, lower)
+	case !sized[model.Lower]:
+		copy(lower, upper)
 	}
-	b.spreadStiffness(f, sized, cov)
 	for _, s := range model.Sides {
+		own := limbStiffness()
+		if sized[s] {
+			own = sizedStiffness()
+		}
+		addCurve(cov, f.stiffness(s), f.knots[s], own)
 		addCurve(cov, f.rest(s), f.knots[s], limbRest())
 	}
-	mean[f.brace()] = b.UsualBrace()
+	for i := range 2 * knotsPerLimb {
+		for j := i; j < 2*knotsPerLimb; j++ {
+			p, q := i%knotsPerLimb, j%knotsPerLimb
+			addTo(cov, f.stiffness(model.Side(i/knotsPerLimb))+p, f.stiffness(model.Side(j/knotsPerLimb))+q,
+				common.trend(float64(p)/(knotsPerLimb-1), float64(q)/(knotsPerLimb-1)))
+		}
+	}
+	mean[f.brace()] = b.usualBrace()
 	cov.SetSym(f.brace(), f.brace(), braceError*braceError)
 	g, ok := from(mean, cov)
 	if !ok {
@@ -99,65 +105,19 @@ func (b Bow) Prior() (State, error) {
 	return State{bow: b, frame: f, g: g, unread: g}, nil
 }
 
-// taper is the logarithm of a usual limb's stiffness over that of its root: it falls linearly to a tenth.
-func taper(into []float64) {
-	for i := range into {
-		u := float64(i) / (knotsPerLimb - 1)
-		into[i] = math.Log(0.1 + 0.9*(1-u))
-	}
-}
-
-// spreadStiffness fills in the covariance of log stiffness.
-func (b Bow) spreadStiffness(f frame, sized [2]bool, cov *mat.SymDense) {
-	modulus := curve{level: b.modulusError()}
-	for _, s := range model.Sides {
-		own := limbStiffness()
-		if sized[s] {
-			own = sizedStiffness()
-		}
-		addCurve(cov, f.stiffness(s), f.knots[s], own)
-	}
-	common := commonStiffness()
-	if sized[0] || sized[1] {
-		common = modulus
-	}
-	n := knotsPerLimb
-	for _, s := range model.Sides {
-		for _, t := range model.Sides {
-			for i := range n {
-				for j := range n {
-					p, q := f.stiffness(s)+i, f.stiffness(t)+j
-					if p <= q {
-						u, v := float64(i)/float64(n-1), float64(j)/float64(n-1)
-						addTo(cov, p, q, common.trend(u, v))
-					}
-				}
-			}
-		}
-	}
-}
-
-// addCurve adds a curve's covariance at a limb's knots to that of the values from first on.
-func addCurve(cov *mat.SymDense, first int, knots []float64, c curve) {
-	length := knots[len(knots)-1]
-	for i, s := range knots {
-		for j, t := range knots[i:] {
-			addTo(cov, first+i, first+i+j, c.at(s, t, length))
-		}
-	}
-}
-
 // sizedPrior sets the mean log stiffness of a limb from its widths and depths, linear between the places
 // where they were measured and level beyond them; false where there are none.
 func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
+	modulus := b.Modulus
+	if !(modulus > 0) {
+		modulus = usualModulus
+	}
 	var at, value []float64
 	for _, size := range b.Limbs[s].Sizes {
-		sec, err := section.New(b.Section, size.Width, size.Depth)
-		if err != nil {
-			continue
+		if sec, err := section.New(b.Section, size.Width, size.Depth); err == nil {
+			at = append(at, size.At)
+			value = append(value, math.Log(modulus*sec.SecondMoment()))
 		}
-		at = append(at, size.At)
-		value = append(value, math.Log(b.modulus()*sec.SecondMoment()))
 	}
 	if len(at) < 2 {
 		return false
@@ -169,52 +129,38 @@ func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
 	return true
 }
 
-func (b Bow) modulus() float64 {
-	if b.Modulus > 0 {
-		return b.Modulus
-	}
-	return usualModulus
-}
-
 func (b Bow) modulusError() float64 {
 	switch {
 	case !(b.Modulus > 0):
 		return usualModulusError
 	case b.ModulusError > 0:
 		return b.ModulusError
-	default:
-		return 0.15
 	}
+	return woodError
 }
 
-// usualScale is the logarithm by which the given log stiffness must rise for the bow to weigh what a stave
-// for this order does: the force is proportional to the stiffness.
-func (b Bow) usualScale(f frame, x []float64) (float64, error) {
-	draw, weight := b.Draw, b.Weight*usualHeavy
-	if !(draw > leastDraw*b.UsualBrace()) {
-		draw = b.UsualDraw()
+// usualScale sets the log stiffness of usual limbs over that of their roots, and gives the logarithm by which
+// it must rise for the bow to weigh what a stave for this order does: the force is proportional to the
+// stiffness.
+func (b Bow) usualScale(f frame, mean []float64) (float64, error) {
+	for _, s := range model.Sides {
+		for i := range knotsPerLimb {
+			// It falls linearly to a tenth.
+			mean[f.stiffness(s)+i] = math.Log(0.1 + 0.9*(1-float64(i)/(knotsPerLimb-1)))
+		}
 	}
+	weight := b.Weight * usualHeavy
 	if !(weight > 0) {
-		weight = 55
+		weight = usualWeight
 	}
-	draw = min(draw, 0.45*b.length())
-	var bow strung.Bow
-	f.strung(b, x, &bow)
-	options := []strung.Option{strung.Segments(segments), strung.Patience(patience)}
-	solver, err := strung.New(bow, strung.ByBrace(b.UsualBrace()), options...)
-	if err != nil {
-		return 0, fmt.Errorf("%w: %w", ErrInput, err)
-	}
+	var t tree
 	var sol strung.Solution
-	if err := solver.Draw(draw, &sol); err != nil {
+	err := t.set(f.strung(b, mean), strung.ByBrace(b.usualBrace()))
+	if err == nil {
+		err = t.solver.Draw(min(b.orderedDraw(), 0.45*b.length()), &sol)
+	}
+	if err != nil {
 		return 0, fmt.Errorf("%w: %w", ErrInput, err)
 	}
 	return math.Log(weight / sol.Force), nil
 }
-
-// segments is the number of segments to a limb: one between each two knots, where the error of the fourth
-// order scheme stays far below that of any reading.
-const segments = knotsPerLimb - 1
-
-// expBounded is the exponential, kept within what a strung bow takes.
-func expBounded(v float64) float64 { return math.Exp(min(max(v, -5), 25)) }

@@ -7,34 +7,71 @@ import (
 	"bendbook/model/strung"
 )
 
-// patience bounds the search for each bow that is tried, in looks at its equations. Of the bows of this
-// package's tests that can be strung the hardest draw took 1429 and the hardest brace less than 60.
-const patience = 3000
+const (
+	// segments is the number of segments to a limb: one between each two knots, where the error of the fourth
+	// order scheme stays far below that of any reading.
+	segments = knotsPerLimb - 1
+	// patience bounds the search for each bow that is tried, in looks at its equations. Of the bows of this
+	// package's tests that can be strung the hardest draw took 1429 and the hardest brace less than 60.
+	patience = 3000
+)
 
-// A probe is the estimated bow on its string, to be drawn and read.
-type probe struct {
-	st     State
+// A tree holds a bow on its string, with what was read last. The zero value takes its first bow by set.
+type tree struct {
 	solver *strung.Solver
-	sol    strung.Solution
 	read   strung.Readings
 	slopes strung.Derivatives
 }
 
-// probe strings the bow as estimated. The error wraps [ErrUnsolved].
-func (st State) probe(places strung.Places) (*probe, error) {
-	var bow strung.Bow
-	st.frame.strung(st.bow, st.g.mean, &bow)
-	solver, err := restrung(nil, bow, strung.ByBrace(st.g.mean[st.frame.brace()]))
-	if err != nil {
-		return nil, err
+// set puts another bow and string on the tree, to be read at no places.
+func (t *tree) set(bow strung.Bow, str strung.String) (err error) {
+	if t.solver == nil {
+		t.solver, err = strung.New(bow, str, strung.Segments(segments), strung.Patience(patience))
+		return err
 	}
-	if err := solver.SetPlaces(places); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrInput, err)
+	if err := t.solver.SetPlaces(strung.Places{}); err != nil {
+		return err
 	}
-	return &probe{st: st, solver: solver}, nil
+	return t.solver.Set(bow, str)
 }
 
-// atBrace is the estimated bow on its string, with its readings. The error wraps [ErrUnsolved].
+// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives.
+func (t *tree) draw(draw float64, sol *strung.Solution) (err error) {
+	if draw == 0 {
+		err = t.solver.Brace(sol)
+	} else {
+		err = t.solver.Draw(draw, sol)
+	}
+	if err == nil {
+		err = t.solver.Read(sol, &t.read)
+	}
+	if err == nil {
+		err = t.solver.Derive(sol, &t.slopes)
+	}
+	return err
+}
+
+// A probe is an estimated bow on its string, to be drawn and read.
+type probe struct {
+	tree
+	st  State
+	sol strung.Solution
+}
+
+// probe strings the bow as estimated. The error wraps [ErrUnsolved] or [ErrInput].
+func (st State) probe(places strung.Places) (*probe, error) {
+	p := &probe{st: st}
+	err := p.set(st.frame.strung(st.bow, st.g.mean), strung.ByBrace(st.g.mean[st.frame.brace()]))
+	if err != nil {
+		return nil, unsolved(err)
+	}
+	if err := p.solver.SetPlaces(places); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrInput, err)
+	}
+	return p, nil
+}
+
+// atBrace is the estimated bow on its string, with its readings. The error wraps [ErrUnsolved] or [ErrInput].
 func (st State) atBrace(places strung.Places) (*probe, error) {
 	p, err := st.probe(places)
 	if err == nil {
@@ -43,40 +80,11 @@ func (st State) atBrace(places strung.Places) (*probe, error) {
 	return p, err
 }
 
-// restrung is a solver, or a new one for nil, with another bow and string and no places. The error wraps
-// [ErrUnsolved].
-func restrung(s *strung.Solver, bow strung.Bow, str strung.String) (_ *strung.Solver, err error) {
-	if s == nil {
-		s, err = strung.New(bow, str, strung.Segments(segments), strung.Patience(patience))
-	} else if err = s.SetPlaces(strung.Places{}); err == nil {
-		err = s.Set(bow, str)
-	}
-	if err != nil {
-		err = fmt.Errorf("%w: %w", ErrUnsolved, err)
-	}
-	return s, err
-}
+// draw draws the bow to a draw (in), or leaves it braced at 0. The error wraps [ErrDraw] or [ErrUnsolved].
+func (p *probe) draw(draw float64) error { return unsolved(p.tree.draw(draw, &p.sol)) }
 
-// draw draws the bow to a draw (in), or leaves it braced at 0, and finds its readings and derivatives. The
-// error wraps [ErrDraw] or [ErrUnsolved].
-func (p *probe) draw(draw float64) error {
-	err := p.solver.Brace(&p.sol)
-	if err == nil && draw != 0 {
-		err = p.solver.Draw(draw, &p.sol)
-	}
-	return p.look(err)
-}
-
-// look finds readings and derivatives of a bow that was solved without err.
-func (p *probe) look(err error) error {
-	if err == nil {
-		err = p.solver.Read(&p.sol, &p.read)
-	}
-	if err == nil {
-		err = p.solver.Derive(&p.sol, &p.slopes)
-	}
-	return unsolved(err)
-}
+// own is the part of a derivative by the lasting values, in the order of strung's columns.
+func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }
 
 // unsolved wraps an error of the strung bow: [ErrDraw] where only the draw is to blame, else [ErrUnsolved].
 func unsolved(err error) error {
@@ -88,6 +96,3 @@ func unsolved(err error) error {
 	}
 	return fmt.Errorf("%w: %w", ErrUnsolved, err)
 }
-
-// own is the part of a derivative by the lasting values, in the order of strung's columns.
-func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

@@ -11,6 +11,37 @@ type Pass struct {
 	Hangs []Hang
 }
 
+// pulls is the number of pulls.
+func (p Pass) pulls() (n int) {
+	for _, h := range p.Hangs {
+		n += len(h.Pulls)
+	}
+	return n
+}
+
+// longest is the longest draw by the end of the pass, given that before it (in).
+func (p Pass) longest(before float64) float64 {
+	for _, h := range p.Hangs {
+		for _, pull := range h.Pulls {
+			before = max(before, pull.Draw)
+		}
+	}
+	return before
+}
+
+// onlyPeaks is the pass without what was read at stations.
+func (p Pass) onlyPeaks() Pass {
+	bare := Pass{Scrapes: p.Scrapes}
+	for _, h := range p.Hangs {
+		only := Hang{Long: h.Long, Length: h.Length, Brace: h.Brace}
+		for _, pull := range h.Pulls {
+			only.Pulls = append(only.Pulls, Pull{Draw: pull.Draw, Peak: pull.Peak})
+		}
+		bare.Hangs = append(bare.Hangs, only)
+	}
+	return bare
+}
+
 // A Reading is one distance at one place of a limb (in).
 type Reading struct {
 	Side  model.Side
@@ -61,6 +92,13 @@ type Scrape struct {
 	// Stroke is what a stroke of the tool takes; the zero is the usual one.
 	Stroke Stroke
 }
+
+// A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
+type Stroke struct{ Depth, Error float64 }
+
+// UsualStroke is that of a scraper by common practice: 0.002 in, 0.001 to 0.003. Its error is this project's
+// own.
+func UsualStroke() Stroke { return Stroke{Depth: 0.002, Error: 0.6} }
 
 // Kind says what sort of figure was read.
 type Kind uint8

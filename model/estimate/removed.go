@@ -2,39 +2,36 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
 // A Removed is what one scraping of the last pass took off.
 type Removed struct {
 	Scrape Scrape
-	// Loss is how far log stiffness fell, in the mean over the stretch, as expected of the scraping and read
-	// afterwards. Expected is what the scraping alone let expect.
+	// Loss is how far log stiffness fell, in the mean over the stretch, by the scraping and by what was read
+	// afterwards. Expected is by the scraping alone.
 	Loss, Expected Figure
-	// Seen is what the readings alone say of it; OK is false where they show next to nothing.
+	// Seen is by the readings alone; OK is false where they show next to nothing.
 	Seen Figure
 	OK   bool
 }
 
-func (b Bow) depthShares(loss Figure) Figure {
-	return Figure{b.DepthShare(loss.Estimate), b.DepthShare(loss.Low), b.DepthShare(loss.High)}
-}
-
-// SeenDepth is what the readings alone say came off, in inches, where the depth of the limb was measured.
+// SeenDepth is what came off by the readings alone (in), where the depth of the limb was measured.
 func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
 	depth, known := b.Depth(r.Scrape.Side, (r.Scrape.From+r.Scrape.To)/2)
 	if !known || !r.OK {
 		return Figure{}, false
 	}
-	f = b.depthShares(r.Seen)
-	return Figure{Estimate: depth * f.Estimate, Low: depth * f.Low, High: depth * f.High}, true
+	return r.Seen.through(func(loss float64) float64 { return depth * b.DepthShare(loss) }), true
 }
 
-// leastSeen is by how much the readings must lower the variance of a loss to count,
-// and removedPlaces how many places of a stretch its mean is taken over.
 const (
-	leastSeen     = 0.05
+	// leastSeen is by how much the readings must lower the variance of a loss to count.
+	leastSeen = 0.05
+	// removedPlaces is the number of places of a stretch that its mean is taken over.
 	removedPlaces = 8
 )
 
@@ -46,16 +43,15 @@ func (st State) Removed() []Removed {
 		return nil
 	}
 	before, after := st.unmeasured.covariance(), st.g.covariance()
-	n := len(st.g.mean)
 	var learnt mat.SymDense
 	after.ScaleSym(-1, after)
 	learnt.AddSym(before, after)
-	moved := append([]float64(nil), st.g.mean...)
-	axpy(-1, st.unmeasured.mean, moved)
-	var chol mat.Cholesky
-	for i := range n {
+	moved := slices.Clone(st.g.mean)
+	floats.Sub(moved, st.unmeasured.mean)
+	for i := range moved {
 		before.SetSym(i, i, before.At(i, i)*(1+1e-10)+1e-300)
 	}
+	var chol mat.Cholesky
 	if !chol.Factorize(before) {
 		return nil
 	}
@@ -63,14 +59,12 @@ func (st State) Removed() []Removed {
 	for _, s := range st.scraped {
 		mean, with, variance := st.lossBy(s)
 		var gain mat.VecDense
-		if chol.SolveVecTo(&gain, mat.NewVecDense(n, with)) != nil {
+		if chol.SolveVecTo(&gain, mat.NewVecDense(len(with), with)) != nil {
 			return nil
 		}
-		said := mat.Inner(&gain, &learnt, &gain)
-		left := math.Max(variance-said, 1e-3*variance)
-		r := Removed{Scrape: s, Expected: around(mean, math.Sqrt(variance))}
-		now := mean + dot(gain.RawVector().Data, moved)
-		r.Loss = around(now, math.Sqrt(left))
+		left := max(variance-mat.Inner(&gain, &learnt, &gain), 1e-3*variance)
+		now := mean + floats.Dot(gain.RawVector().Data, moved)
+		r := Removed{Scrape: s, Expected: around(mean, math.Sqrt(variance)), Loss: around(now, math.Sqrt(left))}
 		if left < (1-leastSeen)*variance {
 			own := 1 / (1/left - 1/variance)
 			r.Seen, r.OK = around(own*(now/left-mean/variance), math.Sqrt(own)), true
@@ -84,8 +78,7 @@ func (st State) Removed() []Removed {
 // values after it, and its variance.
 func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64) {
 	knots := st.frame.knots[s.Side]
-	first := st.frame.stiffness(s.Side)
-	loss, sd := st.loss(s)
+	loss, sd := st.bow.loss(s)
 	even, uneven := sd*sd*(1-scrapeUneven), sd*sd*scrapeUneven
 	var at [removedPlaces]float64
 	for k := range at {
@@ -99,8 +92,8 @@ func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64
 		return sum
 	}
 	with = make([]float64, len(st.g.mean))
-	for i, knot := range knots {
-		with[first+i] = -cover(knots, i, s.From, s.To) * (even + uneven*alike(knot))
+	for i, c := range covers(knots, s.From, s.To) {
+		with[st.frame.stiffness(s.Side)+i] = -c * (even + uneven*alike(knots[i]))
 	}
 	variance = even
 	for _, a := range at {
@@ -108,9 +101,3 @@ func (st State) lossBy(s Scrape) (mean float64, with []float64, variance float64
 	}
 	return -loss, with, variance
 }
-
-// A Stroke is what a tool takes at a stroke: the depth (in), and the error of one scraping as a share (1 sd).
-type Stroke struct{ Depth, Error float64 }
-
-// UsualStroke is common practice for a scraper: 0.002 in, 0.001 to 0.003 (no source).
-func UsualStroke() Stroke { return Stroke{Depth: strokeDepth, Error: strokesError} }

@@ -5,23 +5,35 @@ type State struct {
 	bow   Bow
 	frame frame
 	g     gaussian
-	// unread is the same bow had it been scraped but never read: what it takes to tell what the readings said
-	// from what was expected of any stave.
+	// unread is the same bow had it been scraped but never read: the difference is what the readings said.
 	unread gaussian
-	// passes counts the passes folded in. braced says that the string of the last pass with one braces the
-	// bow, so that the next pass finds it on the bow.
-	passes int
+	folded bool // a pass at least
+	// braced says that the string of the last pass with one braces the bow, so that the next pass finds it on
+	// the bow.
 	braced bool
-	// longest is the longest draw so far, and first the rest of the bow at its first relaxed reading.
+	// longest is the longest draw so far, and first the follow at the first relaxed reading.
 	longest float64
 	first   *follow
-	// weighed says that a peak was read.
 	weighed bool
 	wild    []Wild
 	// scraped are the scrapings of the last pass, and unmeasured the bow after them and before its readings.
 	scraped    []Scrape
 	unmeasured gaussian
 }
+
+// A Wild is a reading that does not fit the others.
+type Wild struct {
+	Where Where
+	Value float64
+	// Expected is what the bow's other readings predict.
+	Expected float64
+	// Off is how many standard deviations of its own error and of the expectation it lies from that.
+	Off float64
+}
+
+// A follow is how far the unstrung nocks stand off the line, the mean of both limbs (in), and its standard
+// deviation; longest is the longest draw by then (in).
+type follow struct{ mean, sd, longest float64 }
 
 // Bow is the bow that is estimated.
 func (st State) Bow() Bow { return st.bow }
@@ -32,19 +44,20 @@ func (st State) Longest() float64 { return st.longest }
 // Weighed says whether any peak was read.
 func (st State) Weighed() bool { return st.weighed }
 
-// Wild are the readings of the last pass that the estimate finds out of place, the farthest off first.
+// Wild are the readings of the last pass that do not fit the others, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// A Figure is an estimate with its 90 % band.
-type Figure struct{ Estimate, Low, High float64 }
+// usualSet is the set that a first full draw brings to a bow and that neither relaxed readings nor those at
+// its draws show (in, 1 sd). Common practice says that half an inch of set is usual; allowing for all of it
+// makes the bands of bows that take none too wide where only gaps and peaks are read, and gains nothing on
+// virtual staves that take an inch.
+const usualSet = 0.15
 
-// BandWidth is how many standard deviations a 90 % band reaches either way.
-const BandWidth = 1.6448536269514722
+// leastFresh is the share of a set that no reading shows.
+const leastFresh = 0.02
 
-// around is the figure with a standard deviation.
-func around(mean, sd float64) Figure {
-	return Figure{Estimate: mean, Low: mean - BandWidth*sd, High: mean + BandWidth*sd}
+// setBy is the share of that set that a pass brings: each draw beyond all before adds some, which earlier
+// readings did not see.
+func (st State) setBy(p Pass) float64 {
+	return st.bow.SetShare(p.longest(st.longest)) - st.bow.SetShare(st.longest)
 }
-
-// sd is the standard deviation that the band stands for.
-func (f Figure) sd() float64 { return (f.High - f.Low) / 2 / BandWidth }

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"sort"
 
 	"bendbook/model"
 	"bendbook/model/section"
@@ -14,7 +15,7 @@ type Limits struct {
 	Weight float64
 	// Draw is the ordered draw of the hook from the belly line (in); 0 is no limit.
 	Draw float64
-	// Strain is what the wood's surface stands; 0 is not known. It needs measured widths and depths.
+	// Strain is what the wood's surface stands, 0 where unknown. It needs measured widths and depths.
 	Strain float64
 }
 
@@ -23,7 +24,7 @@ type Reason uint8
 
 // The reasons.
 const (
-	ByStep   Reason = iota // so far beyond the longest pull nothing was read
+	ByStep   Reason = iota // nothing was read so far beyond the longest pull
 	ByWeight               // the peak may reach the weight wanted
 	ByOrder                // the ordered draw
 	ByStrain               // the surface strain
@@ -51,82 +52,65 @@ type Stop struct {
 // string so far, at which the upper edge of the peak's band stays within the weight and all other limits are
 // kept. The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
-	at := st.sizedPlaces()
-	places := strung.Places{{At: at[model.Upper]}, {At: at[model.Lower]}}
+	var places strung.Places
+	for s, limb := range st.bow.Limbs {
+		for _, size := range limb.latest() {
+			places[s].At = append(places[s].At, size.At)
+		}
+	}
 	p, err := st.atBrace(places)
 	if err != nil {
 		return Stop{}, err
 	}
-	brace := p.sol.Draw
-	reach := Stop{Because: ByStep}
-	end := st.longest + longestStep
-	if st.longest <= brace {
-		end = brace + firstStep
+	end, because := st.longest+longestStep, ByStep
+	if st.longest <= p.sol.Draw {
+		end = p.sol.Draw + firstStep
 	}
-	// In steps: low is allowed, high is tried.
-	low, high := math.Ceil(brace/stopStep), math.Floor(end/stopStep+1e-9)
-	end = high * stopStep
+	// In steps: the brace is allowed, the end may not be.
+	brace, last := math.Ceil(p.sol.Draw/stopStep), math.Floor(end/stopStep+1e-9)
+	end = last * stopStep
 	if limits.Draw > 0 && limits.Draw <= end {
 		// The order itself is no step, least of all in centimetres.
-		end, reach.Because = limits.Draw, ByOrder
-		high = math.Ceil(end / stopStep)
+		end, because = limits.Draw, ByOrder
+		last = math.Ceil(end / stopStep)
 	}
-	try := func(draw float64) (Stop, bool) {
-		if err := p.draw(draw); err != nil {
-			return Stop{Because: ByReach}, false
+	var best Stop
+	passes := func(draw float64) bool {
+		s, limit := p.stop(draw, limits)
+		if limit == ByStep {
+			best = s
+			return false
 		}
-		s := Stop{Forecast: p.forecast(draw), Strain: p.strain()}
-		switch {
-		case limits.Weight > 0 && s.Force.High > limits.Weight:
-			s.Because = ByWeight
-			return s, false
-		case limits.Strain > 0 && s.Strain > limits.Strain:
-			s.Because = ByStrain
-			return s, false
-		}
-		return s, true
+		because = limit
+		return true
 	}
-	if s, ok := try(end); ok {
-		s.Because = reach.Because
-		return s, nil
-	} else {
-		reach.Because = s.Because
+	if passes(end) {
+		sort.Search(max(int(last-brace)-1, 0), func(i int) bool {
+			return passes((brace + float64(i+1)) * stopStep)
+		})
 	}
-	best := reach
-	for high-low > 1 {
-		middle := math.Floor((low + high) / 2)
-		if s, ok := try(middle * stopStep); ok {
-			best, low = s, middle
-		} else {
-			high, reach.Because = middle, s.Because
-		}
-	}
-	best.Because = reach.Because
+	best.Because = because
 	return best, nil
 }
 
-// sizedPlaces are where widths and depths were measured, by limb.
-func (st State) sizedPlaces() (at [2][]float64) {
-	for s, limb := range st.bow.Limbs {
-		for _, size := range limb.latest() {
-			at[s] = append(at[s], size.At)
+// stop is the bow at a draw, and what keeps it from being drawn so far, [ByStep] where nothing does.
+func (p *probe) stop(draw float64, limits Limits) (Stop, Reason) {
+	if p.draw(draw) != nil {
+		return Stop{}, ByReach
+	}
+	s := Stop{Forecast: p.forecast(draw)}
+	for side, limb := range p.st.bow.Limbs {
+		for i, size := range limb.latest() {
+			s.Strain = max(s.Strain, size.strain(p.st.bow.Section, p.read[side].Bend[i]))
 		}
 	}
-	return at
-}
-
-// strain is the largest surface strain where widths and depths were measured, at the draw last tried.
-func (p *probe) strain() float64 {
-	worst := 0.0
-	for _, side := range model.Sides {
-		read := &p.read[side]
-		for i, size := range p.st.bow.Limbs[side].latest() {
-			if i < len(read.Bend) {
-				worst = max(worst, size.strain(p.st.bow.Section, read.Bend[i]))
-			}
-		}
+	switch {
+	case limits.Weight > 0 && s.Force.High > limits.Weight:
+		return s, ByWeight
+	case limits.Strain > 0 && s.Strain > limits.Strain:
+		return s, ByStrain
 	}
-	return worst
+	return s, ByStep
 }
 
 // strain is the surface strain of a section under a bend, at the face that is strained more.

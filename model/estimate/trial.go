@@ -3,6 +3,9 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"bendbook/model"
 	"bendbook/model/strung"
@@ -16,20 +19,18 @@ type Stretch struct {
 
 // A Trial is the bow as estimated, to be tried with wood off some of its stretches. The string stays the
 // same, so the brace height gives way. It speaks of the most likely bow alone; bands are those of the state
-// folded with the scrapes. It must not be used from two places at once.
+// folded with the scrapes. Two goroutines must not use one at once.
 type Trial struct {
 	probe
-	at        float64 // the draw (in)
-	aim       Aim
-	tillerAt  float64
-	stretches []Stretch
-	covers    [][]float64 // by stretch, by knot of its limb
-	string    float64     // length (in)
-	bow       strung.Bow
-	x         []float64
-	grid      [2][]float64
-	open      [2][]float64 // variance of log deviation at the grid as estimated
-	tillerVar float64
+	at          float64 // the draw (in)
+	aim         Aim
+	tillerAt    float64
+	stretches   []Stretch
+	covers      [][]float64 // by stretch, by knot of its limb
+	string      float64     // length (in)
+	grid        [2][]float64
+	errors      [2][]float64 // sd of log deviation at the grid as estimated
+	tillerError float64
 }
 
 // A Tried is the bow with some wood off, with derivatives by the loss of log stiffness of each stretch.
@@ -63,18 +64,19 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 		if !(s.From < s.To) {
 			return nil, fmt.Errorf("a stretch from %v to %v: %w", s.From, s.To, ErrInput)
 		}
-		cover1 := make([]float64, knotsPerLimb)
-		for i := range cover1 {
-			cover1[i] = cover(st.frame.knots[s.Side], i, s.From, s.To)
-		}
-		t.covers = append(t.covers, cover1)
+		t.covers = append(t.covers, covers(st.frame.knots[s.Side], s.From, s.To))
 	}
 	c, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
 		return nil, err
 	}
 	for s := range c {
-		t.compare(s, &c[s])
+		for i, place := range c[s].at {
+			if c[s].compared[i] {
+				t.grid[s] = append(t.grid[s], place)
+				t.errors[s] = append(t.errors[s], c[s].deviationError(st.g, i))
+			}
+		}
 	}
 	p, err := st.atBrace(strung.Places{})
 	if err != nil {
@@ -85,28 +87,8 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	if err != nil {
 		return nil, err
 	}
-	t.tillerVar = tiller[0].sd() * tiller[0].sd()
+	t.tillerError = tiller[0].sd()
 	return t, nil
-}
-
-// compare keeps the places of a limb that are compared, and how well its deviation is known there.
-func (t *Trial) compare(s int, l *limbCourse) {
-	values := t.st.frame.len()
-	_, by, ok := l.scale(1, -1, values)
-	if !ok {
-		return
-	}
-	diff := make([]float64, values)
-	for i, place := range l.at {
-		if !l.compared[i] {
-			continue
-		}
-		copy(diff, l.by[i])
-		axpy(-1, by, diff)
-		sd := t.st.g.sd(diff)
-		t.grid[s] = append(t.grid[s], place)
-		t.open[s] = append(t.open[s], sd*sd)
-	}
 }
 
 // Len is the number of stretches.
@@ -115,31 +97,25 @@ func (t *Trial) Len() int { return len(t.stretches) }
 // With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps
 // [ErrUnsolved] or [ErrDraw].
 func (t *Trial) With(losses []float64) (Tried, error) {
-	t.x = append(t.x[:0], t.st.g.mean...)
+	x := slices.Clone(t.st.g.mean)
 	for j, s := range t.stretches {
-		axpy(-losses[j], t.covers[j], t.x[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
+		floats.AddScaled(t.st.frame.stiffnesses(s.Side, x), -losses[j], t.covers[j])
 	}
-	t.st.frame.strung(t.st.bow, t.x, &t.bow)
-	var err error
-	if t.solver, err = restrung(t.solver, t.bow, strung.ByLength(t.string)); err != nil {
-		return Tried{}, err
+	if err := t.set(t.st.frame.strung(t.st.bow, x), strung.ByLength(t.string)); err != nil {
+		return Tried{}, unsolved(err)
 	}
-	out := Tried{TillerError: math.Sqrt(t.tillerVar)}
 	if err := t.solve(0, [2][]float64{{t.tillerAt}, {t.tillerAt}}); err != nil {
 		return Tried{}, err
 	}
+	out := Tried{TillerError: t.tillerError, TillerBy: t.byLoss(t.slopes.Limbs[model.Upper].Gap.RawRowView(0))}
 	out.Tiller = t.read[model.Upper].Gap[0] - t.read[model.Lower].Gap[0]
-	out.TillerBy = t.byLoss(t.slopes.Limbs[model.Upper].Gap.RawRowView(0))
-	axpy(-1, t.byLoss(t.slopes.Limbs[model.Lower].Gap.RawRowView(0)), out.TillerBy)
+	floats.Sub(out.TillerBy, t.byLoss(t.slopes.Limbs[model.Lower].Gap.RawRowView(0)))
 	if err := t.solve(t.at, t.grid); err != nil {
 		return Tried{}, err
 	}
-	out.Force = t.sol.Force
-	out.ForceBy = t.byLoss(t.slopes.Force)
-	for j := range out.ForceBy {
-		out.ForceBy[j] /= t.sol.Force
-	}
-	out.SetBy = t.st.bow.bySet(t.st.frame, t.slopes.Force) / t.sol.Force
+	out.Force, out.ForceBy = t.sol.Force, t.byLoss(t.slopes.Force)
+	floats.Scale(1/t.sol.Force, out.ForceBy)
+	out.SetBy = t.st.frame.bySet(t.slopes.Force) / t.sol.Force
 	for _, side := range model.Sides {
 		out.Limbs[side] = t.tried(side)
 	}
@@ -147,47 +123,39 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 }
 
 func (t *Trial) solve(draw float64, at [2][]float64) error {
-	places := strung.Places{{At: at[model.Upper]}, {At: at[model.Lower]}}
-	if err := t.solver.SetPlaces(places); err != nil {
+	if err := t.solver.SetPlaces(strung.Places{{At: at[0]}, {At: at[1]}}); err != nil {
 		return fmt.Errorf("%w: %w", ErrInput, err)
 	}
-	if draw == 0 {
-		return t.look(t.solver.Brace(&t.sol))
-	}
-	return t.look(t.solver.Draw(draw, &t.sol))
+	return t.draw(draw)
 }
 
 // byLoss turns a derivative by the bow's values into one by the losses.
 func (t *Trial) byLoss(by []float64) []float64 {
 	out := make([]float64, len(t.stretches))
 	for j, s := range t.stretches {
-		out[j] = -dot(t.covers[j], by[t.st.frame.stiffness(s.Side):][:knotsPerLimb])
+		out[j] = -floats.Dot(t.covers[j], t.st.frame.stiffnesses(s.Side, by))
 	}
 	return out
 }
 
 // tried compares one limb with the aim.
 func (t *Trial) tried(side model.Side) TriedLimb {
-	read, slopes := &t.read[side], &t.slopes.Limbs[side]
-	length := t.st.bow.Limbs[side].Length
-	l := TriedLimb{At: t.grid[side]}
-	scale, want := 0.0, 0.0
+	bend, slopes := t.read[side].Bend, t.slopes.Limbs[side].Bend
+	l := TriedLimb{At: t.grid[side], Error: t.errors[side]}
 	scaleBy := make([]float64, len(t.stretches))
+	var aim []float64
 	for i, place := range l.At {
-		by := t.byLoss(slopes.Bend.RawRowView(i))
-		scale += read.Bend[i]
-		want += t.aim.Bend.Bend(place / length)
-		axpy(1, by, scaleBy)
-		for j := range by {
-			by[j] /= read.Bend[i]
-		}
+		by := t.byLoss(slopes.RawRowView(i))
+		aim = append(aim, t.aim.Bend.Bend(place/t.st.bow.Limbs[side].Length))
+		floats.Add(scaleBy, by)
+		floats.Scale(1/bend[i], by)
 		l.By = append(l.By, by)
 	}
-	for i, place := range l.At {
-		ratio := read.Bend[i] / t.aim.Bend.Bend(place/length) / (scale / want)
+	sum := floats.Sum(bend)
+	for i := range l.At {
+		ratio := bend[i] / aim[i] / (sum / floats.Sum(aim))
 		l.Deviation = append(l.Deviation, math.Log(max(ratio, least)))
-		l.Error = append(l.Error, math.Sqrt(t.open[side][i]))
-		axpy(-1/scale, scaleBy, l.By[i])
+		floats.AddScaled(l.By[i], -1/sum, scaleBy)
 	}
 	return l
 }

@@ -3,6 +3,7 @@ package estimate
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -39,34 +40,26 @@ func (st State) Unevenness(draw float64, a Aim) (both [2]Figure, err error) {
 
 // unevenness is that of the compared part of a limb between two places.
 func (l *limbCourse) unevenness(g gaussian, from, to float64) Figure {
-	var share []float64 // bend over aim, over the mean of that
-	var at []int
-	mean := 0.0
-	for i := l.grid; i < len(l.at); i++ {
-		if l.compared[i] && l.at[i] >= from && l.at[i] <= to {
-			at = append(at, i)
-			share = append(share, l.bend[i]/l.aim[i])
-			mean += l.bend[i] / l.aim[i]
-		}
-	}
+	at, _ := l.parted(from, to)
 	n := len(at)
 	if n < 2 {
 		return Figure{}
 	}
-	mean /= float64(n)
+	share := make([]float64, n) // bend over aim, over the mean of that
+	for k, i := range at {
+		share[k] = l.bend[i] / l.aim[i]
+	}
+	floats.Scale(float64(n)/floats.Sum(share), share)
 	common := make([]float64, len(g.mean))
 	for k, i := range at {
-		share[k] /= mean
-		axpy(share[k]/float64(n), l.by[i], common)
+		floats.AddScaled(common, share[k]/float64(n), l.by[i])
 	}
 	_, cols := g.root.Dims()
 	spread := mat.NewDense(n, cols, nil)
-	own := make([]float64, len(common))
 	off := mat.NewVecDense(n, nil)
+	own := make([]float64, len(common))
 	for k, i := range at {
-		for j, d := range l.by[i] {
-			own[j] = share[k] * (d - common[j])
-		}
+		floats.Scale(share[k], floats.SubTo(own, l.by[i], common))
 		spread.SetRow(k, g.spread(own))
 		off.SetVec(k, share[k]-1)
 	}
@@ -79,9 +72,9 @@ func (l *limbCourse) unevenness(g gaussian, from, to float64) Figure {
 		}
 	}
 	square := mat.Norm(&cov, 2)
-	known := mat.Dot(off, off)
 	size := float64(n)
-	return rootGamma((known+mat.Trace(&cov))/size, (2*square*square+4*mat.Inner(off, &cov, off))/(size*size))
+	return rootGamma((mat.Dot(off, off)+mat.Trace(&cov))/size,
+		(2*square*square+4*mat.Inner(off, &cov, off))/(size*size))
 }
 
 // rootGamma is the root of a gamma variable of a mean and variance, with its 90 % band about the median.
@@ -93,4 +86,63 @@ func rootGamma(mean, variance float64) Figure {
 	gamma := distuv.Gamma{Alpha: mean * mean / variance, Beta: mean / variance}
 	at := func(p float64) float64 { return math.Sqrt(gamma.Quantile(p)) }
 	return Figure{Estimate: at(0.5), Low: at(0.05), High: at(0.95)}
+}
+
+// An Unsure is a stretch of a limb where the readings can't show whether it bends evenly.
+type Unsure struct {
+	Side     model.Side
+	From, To float64 // from the root (in)
+	// Error is the standard deviation of the deviation of a place 6 in wide there, as a fraction.
+	Error float64
+}
+
+const (
+	// unsureWidth is the width of the places looked at (in).
+	unsureWidth = 6.0
+	// unsureShare of the size of findings is the most that such a place's deviation may be unsure by (1 sd):
+	// beyond that a flat of that size can't be told from an even limb nine times in ten.
+	unsureShare = 0.6
+)
+
+// Unsure are the stretches of both limbs, at a draw (in), at which the readings could not show a deviation of
+// the bar's size. The error wraps [ErrUnsolved] or [ErrDraw].
+func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
+	c, err := st.course(draw, a, [2][]float64{})
+	if err != nil {
+		return nil, err
+	}
+	var all []Unsure
+	for _, side := range model.Sides {
+		var open *Unsure
+		end := a.ComparedTo(st.bow.Limbs[side].Length)
+		for from := 0.0; from+unsureWidth <= end; from++ {
+			sd := c[side].unsure(st, from, from+unsureWidth)
+			if sd <= unsureShare*bar.Size {
+				continue
+			}
+			if open == nil || from > open.To {
+				all = append(all, Unsure{Side: side, From: from, To: from + unsureWidth})
+				open = &all[len(all)-1]
+			}
+			open.To = from + unsureWidth
+			open.Error = max(open.Error, sd)
+		}
+	}
+	return all, nil
+}
+
+// unsure is how unsure a place's bend is against that of the rest of the compared limb (sd of the log).
+func (l *limbCourse) unsure(st State, from, to float64) float64 {
+	within, outside := l.parted(from, to)
+	if len(within) == 0 || len(outside) == 0 {
+		return math.Inf(1)
+	}
+	by := make([]float64, st.frame.len())
+	for _, i := range within {
+		floats.AddScaled(by, 1/float64(len(within)), l.by[i])
+	}
+	for _, i := range outside {
+		floats.AddScaled(by, -1/float64(len(outside)), l.by[i])
+	}
+	return st.g.sd(by)
 }

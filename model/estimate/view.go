@@ -3,6 +3,7 @@ package estimate
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -25,47 +26,46 @@ type place struct {
 	over, overVar float64 // how much less it bends than the rest, without any step (logarithm)
 }
 
-// A supposed is what the readings say of a bow of one kind, and what share of staves is of that kind.
-type supposed struct {
-	posterior
-	share float64
-}
-
-// supposed are the bow's for all kinds of stave. None are left where rounding made every one fail.
-func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []supposed {
-	var all []supposed
+// supposed is what the readings say of the bow for each kind of stave, its share among staves included. None
+// are left where rounding makes every one fail.
+func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []posterior {
+	var all []posterior
 	unread := st.unread.covariance()
 	for _, k := range kinds() {
 		if u, ok := data.under(st.suppose(even, k, found, unread)); ok {
-			all = append(all, supposed{u, k.share})
+			u.evidence += math.Log(k.share)
+			all = append(all, u)
 		}
 	}
 	return all
 }
 
 // views are the limb's for all that is supposed of the bow.
-func (st State) views(bow []supposed, even []float64, side model.Side, candidates []candidate) []view {
-	var all []view
-	var logs []float64
+func (st State) views(bow []posterior, even []float64, side model.Side, candidates []candidate) []view {
+	all := make([]view, len(bow))
+	logs := make([]float64, len(bow))
 	l := layOut(candidates)
-	for _, k := range bow {
-		v, gain := st.view(k.posterior, even, side, candidates, l)
-		all = append(all, v)
-		logs = append(logs, k.evidence+math.Log(k.share)+gain)
+	for i, u := range bow {
+		var gain float64
+		all[i], gain = st.view(u, even, side, candidates, l)
+		logs[i] = u.evidence + gain
 	}
-	most := math.Inf(-1)
-	for _, log := range logs {
-		most = max(most, log)
-	}
-	sum := 0.0
-	for i := range all {
-		all[i].weight = math.Exp(logs[i] - most)
-		sum += all[i].weight
-	}
-	for i := range all {
-		all[i].weight /= sum
+	for i, weight := range shares(logs) {
+		all[i].weight = weight
 	}
 	return all
+}
+
+// shares are the parts of a whole whose logarithms are given up to a common summand.
+func shares(logs []float64) []float64 {
+	out := make([]float64, len(logs))
+	if len(logs) > 0 {
+		sum := floats.LogSumExp(logs)
+		for i, log := range logs {
+			out[i] = math.Exp(log - sum)
+		}
+	}
+	return out
 }
 
 // A layout is what the candidates of a limb are to one another, whatever is read.
@@ -101,84 +101,29 @@ func layOut(candidates []candidate) layout {
 func (st State) view(u posterior, even []float64, side model.Side, candidates []candidate, l layout) (
 	v view, gain float64,
 ) {
-	first, k := st.frame.stiffness(side), knotsPerLimb
-	fit := make([]float64, k)
-	for i := range fit {
-		fit[i] = u.mean[first+i] - even[i]
-	}
-	cov := u.cov.SliceSym(first, first+k)
+	first, last := st.frame.stiffness(side), st.frame.rest(side)
+	fit := floats.SubTo(make([]float64, knotsPerLimb), u.mean[first:last], even)
+	cov := u.cov.SliceSym(first, last)
 	v.places = make([]place, len(candidates))
-	logs := make([]float64, len(candidates))
-	most := 0.0
+	var logs []float64
 	for i, m := range candidates {
 		p := &v.places[i]
-		p.rise, p.riseVar, logs[i] = u.step(first, m.rise, stepSize)
-		most = max(most, logs[i])
-		p.over = dot(m.over, fit)
-		p.overVar = dot(m.over, product(cov, m.over))
+		var log float64
+		p.rise, p.riseVar, log = u.step(first, m.rise, stepSize)
+		logs = append(logs, log+math.Log(stepChance/float64(len(candidates))))
+		p.over = floats.Dot(m.over, fit)
+		p.overVar = floats.Dot(m.over, product(cov, m.over))
 	}
-	left := u.left.Slice(first, first+k, first, first+k)
 	var between mat.Dense
-	between.Mul(l.overs, left)
+	between.Mul(l.overs, u.left.Slice(first, last, first, last))
 	v.carried = &mat.Dense{}
 	v.carried.Mul(&between, l.rises.T())
 	v.carried.Add(v.carried, l.hidden)
-	v.plain = (1 - stepChance) * math.Exp(-most)
-	sum := v.plain
+	logs = append(logs, math.Log(1-stepChance))
+	weights := shares(logs)
 	for i := range v.places {
-		v.places[i].weight = stepChance / float64(len(candidates)) * math.Exp(logs[i]-most)
-		sum += v.places[i].weight
+		v.places[i].weight = weights[i]
 	}
-	v.plain /= sum
-	for i := range v.places {
-		v.places[i].weight /= sum
-	}
-	return v, math.Log(sum) + most
+	v.plain = weights[len(candidates)]
+	return v, floats.LogSumExp(logs)
 }
-
-// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses,
-// its deviation over those with a step just there.
-func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
-	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
-	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
-	add := func(weight, at, variance float64, here bool) {
-		sd := math.Sqrt(variance)
-		if here {
-			sum += weight
-			mean += weight * at
-			square += weight * (at*at + variance)
-		}
-		flat += weight * above((at-flatBound)/sd)
-		hinge += weight * above((-at-hingeBound)/sd)
-	}
-	for _, v := range views {
-		p := v.places[i]
-		add(v.weight*v.plain, p.over, p.overVar, false)
-		blur += v.weight * p.riseVar
-		for j, q := range v.places {
-			if i == j || q.weight*v.weight > tooLittle {
-				c := v.carried.At(i, j)
-				add(v.weight*q.weight, p.over+c*q.rise, p.overVar+c*c*q.riseVar, i == j)
-			}
-		}
-	}
-	if sum == 0 {
-		return f, false
-	}
-	mean, square = mean/sum, square/sum
-	sd := math.Sqrt(math.Max(square-mean*mean, 0))
-	log := around(-mean, unplaced*sd) // of bend, which falls as stiffness rises
-	f = Finding{
-		Side: side, Hinge: mean < 0, From: m.from, To: m.to, Chance: flat,
-		Deviation: Figure{math.Expm1(log.Estimate), math.Expm1(log.Low), math.Expm1(log.High)},
-	}
-	if f.Hinge {
-		f.Chance = hinge
-	}
-	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
-	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
-	return f, math.Abs(f.Deviation.Estimate) >= bar.Size && f.Chance >= bar.Chance && blur <= mostBlur*mostBlur
-}
-
-// above is the probability that a unit Gaussian lies below z.
-func above(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

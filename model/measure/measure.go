@@ -8,7 +8,7 @@ package measure
 
 import (
 	"encoding/json"
-	"math"
+	"strconv"
 )
 
 // Length is a length in inches.
@@ -17,8 +17,8 @@ type Length float64
 // Force is a force in pounds-force.
 type Force float64
 
-// In is the length as a number of the given units. It comes back exactly from u.Length for every number of up
-// to 15 significant digits, so that a record in centimetres survives the way through inches.
+// In is the length as a number of the given units. A number of up to 15 significant digits comes back exactly
+// from u.Length, so that a record in centimetres survives the way through inches.
 func (l Length) In(u LengthUnit) float64 { return inUnits(float64(l), u.PerInch()) }
 
 // In is the force as a number of the given units, with the same promise as Length.In.
@@ -34,33 +34,27 @@ func inUnits(v, perUnit float64) float64 {
 // Settled is a length that was typed in one unit, to be kept in another: a number of few digits there, where
 // that shows as what was typed. 15.24 cm are 6 in, but for the arithmetic.
 func (l Length) Settled(kept, typed LengthUnit) Length {
-	return settled(l, kept.Length(significant(l.In(kept), fewDigits)),
-		func(l Length) float64 { return l.In(typed) })
+	if round := kept.Length(significant(l.In(kept), fewDigits)); round.In(typed) == l.In(typed) {
+		return round
+	}
+	return l
 }
 
 // Settled is a force that was typed in one unit, to be kept in another; see [Length.Settled].
 func (f Force) Settled(kept, typed ForceUnit) Force {
-	return settled(f, kept.Force(significant(f.In(kept), fewDigits)),
-		func(f Force) float64 { return f.In(typed) })
+	if round := kept.Force(significant(f.In(kept), fewDigits)); round.In(typed) == f.In(typed) {
+		return round
+	}
+	return f
 }
 
 // fewDigits are more than any hand reads, and fewer than a conversion leaves.
 const fewDigits = 11
 
-func settled[T ~float64](v, round T, shown func(T) float64) T {
-	if shown(round) == shown(v) {
-		return round
-	}
-	return v
-}
-
 // significant rounds v to n significant decimal digits.
 func significant(v float64, n int) float64 {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return v
-	}
-	magnitude := int(math.Floor(math.Log10(math.Abs(v)))) + 1
-	return roundDecimals(v, n-magnitude)
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64) // what was printed as a number is one
+	return v
 }
 
 // Optional is a value that may not have been read. The zero value is an unread one.

@@ -1,9 +1,11 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // Rule prints lengths as they stand on the bowyer's rule.
@@ -40,19 +42,14 @@ func (r Rule) Round(l Length) Length {
 func (r Rule) Print(l Length) string {
 	step := r.step()
 	marks := math.Round(l.In(r.Unit) / step)
-	if beyondMeasure(marks * step) {
-		return printWild(marks * step)
-	}
-	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) {
+	if d := 1 / step; r.Unit == Inch && d >= 2 && d <= 128 && isPowerOfTwo(d) && isMeasure(marks*step) {
 		return printFraction(int64(marks), int64(d))
 	}
-	return printDecimal(marks*step, decimals(step))
+	return printDecimal(marks*step, step)
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
-func (r Rule) PrintSigned(l Length) string {
-	return signed(r.Print(l))
-}
+func (r Rule) PrintSigned(l Length) string { return signed(r.Print(l)) }
 
 func signed(text string) string {
 	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
@@ -79,17 +76,11 @@ func (s Scale) Print(f Force) string {
 	if s.Step > 0 {
 		step = s.Step.In(s.Unit)
 	}
-	v := math.Round(f.In(s.Unit)/step) * step
-	if beyondMeasure(v) {
-		return printWild(v)
-	}
-	return printDecimal(v, decimals(step))
+	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
 }
 
 // PrintSigned is Print with a plus before what is above zero: a difference.
-func (s Scale) PrintSigned(f Force) string {
-	return signed(s.Print(f))
-}
+func (s Scale) PrintSigned(f Force) string { return signed(s.Print(f)) }
 
 // Short writes f like Print, but a whole number without decimals: an ordered weight.
 func (s Scale) Short(f Force) string { return withoutIdleDecimals(s.Print(f)) }
@@ -97,10 +88,8 @@ func (s Scale) Short(f Force) string { return withoutIdleDecimals(s.Print(f)) }
 // WithUnit is Print with the unit behind it.
 func (s Scale) WithUnit(f Force) string { return s.Print(f) + " " + s.Unit.Symbol() }
 
-// beyondMeasure says whether v isn't a number that a hand reads or types.
-func beyondMeasure(v float64) bool { return !(math.Abs(v) <= largestNumber) }
-
-func printWild(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+// isMeasure says whether v is a number that a hand reads or types.
+func isMeasure(v float64) bool { return math.Abs(v) <= largestNumber }
 
 func printFraction(marks, perWhole int64) string {
 	sign := ""
@@ -113,15 +102,24 @@ func printFraction(marks, perWhole int64) string {
 	}
 	switch {
 	case n == 0:
-		return strings.Replace(sign+strconv.FormatInt(whole, 10), "-0", "0", 1)
+		return fmt.Sprintf("%s%d", sign, whole)
 	case whole == 0:
-		return sign + strconv.FormatInt(n, 10) + "/" + strconv.FormatInt(perWhole, 10)
+		return fmt.Sprintf("%s%d/%d", sign, n, perWhole)
 	}
-	return sign + strconv.FormatInt(whole, 10) + " " + strconv.FormatInt(n, 10) + "/" +
-		strconv.FormatInt(perWhole, 10)
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, n, perWhole)
 }
 
-func printDecimal(v float64, places int) string {
+// printDecimal writes a multiple of a step without loss, with four decimals at most.
+func printDecimal(v, step float64) string {
+	if !isMeasure(v) {
+		return strconv.FormatFloat(v, 'g', 4, 64)
+	}
+	places := 0
+	for ; places < 4; places++ {
+		if scaled := step * math.Pow10(places); math.Abs(scaled-math.Round(scaled)) < 1e-9*scaled {
+			break
+		}
+	}
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")
@@ -129,32 +127,14 @@ func printDecimal(v float64, places int) string {
 	return s
 }
 
-// decimals is how many decimals show a multiple of step without loss, four at most.
-func decimals(step float64) int {
-	for places := range 4 {
-		if scaled := step * math.Pow10(places); math.Abs(scaled-math.Round(scaled)) < 1e-9*scaled {
-			return places
-		}
-	}
-	return 4
-}
-
-func roundDecimals(v float64, places int) float64 {
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', max(places, 0), 64), 64)
-	if err != nil {
-		return v
-	}
-	return rounded
-}
-
-func isPowerOfTwo(d float64) bool {
-	n := math.Round(d)
-	return math.Abs(d-n) < 1e-6 && int64(n)&(int64(n)-1) == 0
-}
-
 func withoutIdleDecimals(text string) string {
 	if whole, part, found := strings.Cut(text, "."); found && strings.Trim(part, "0") == "" {
 		return whole
 	}
 	return text
+}
+
+// PrintSeconds is a time in seconds, to a tenth: 3.2.
+func PrintSeconds(d time.Duration) string {
+	return strconv.FormatFloat(math.Round(d.Seconds()*10)/10, 'f', -1, 64)
 }

@@ -3,22 +3,23 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
-// LengthUnit is a unit in which a length may be written.
+// LengthUnit is a unit in which a length may be written, by its name in a record.
 type LengthUnit string
 
-// The units of length that a record or a field may name.
+// The units of length.
 const (
 	Inch       LengthUnit = "in"
 	Centimetre LengthUnit = "cm"
 	Millimetre LengthUnit = "mm"
 )
 
-// ForceUnit is a unit in which a force may be written.
+// ForceUnit is a unit in which a force may be written, by its name in a record.
 type ForceUnit string
 
-// The units of force that a record or a field may name.
+// The units of force.
 const (
 	PoundForce    ForceUnit = "lbf"
 	KilogramForce ForceUnit = "kgf"
@@ -85,17 +86,17 @@ func (u LengthUnit) Cut(step Length) bool {
 // Cut says whether a scale in this unit has such a step: 1, 2, 2½ or 5 of a power of ten.
 func (u ForceUnit) Cut(step Force) bool { return roundStep(step.In(u)) }
 
+func isPowerOfTwo(d float64) bool {
+	n := math.Round(d)
+	return math.Abs(d-n) < 1e-6 && int64(n)&(int64(n)-1) == 0
+}
+
 func roundStep(v float64) bool {
 	if !(v > 0) {
 		return false
 	}
 	v /= math.Pow(10, math.Floor(math.Log10(v)+1e-9))
-	for _, step := range [...]float64{1, 2, 2.5, 5} {
-		if math.Abs(v-step) < 1e-6 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, func(step float64) bool { return math.Abs(v-step) < 1e-6 })
 }
 
 // Units are the units in which a bow's record is written and its figures are shown.

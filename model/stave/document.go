@@ -97,8 +97,9 @@ func (d *decoder) document(v any) (doc document) {
 	limbs := d.open("limbs", top.need("limbs", `{"upper": …, "lower": …}`), "upper", "lower")
 	doc.bow.Upper = d.limb("limbs.upper", limbs.need("upper", "a limb"))
 	doc.bow.Lower = doc.bow.Upper
-	if limbs.has("lower") && len(d.open("limbs.lower", limbs.fields["lower"], limbFields()...).fields) > 0 {
-		doc.bow.Lower = d.limb("limbs.lower", limbs.fields["lower"])
+	lower := limbs.fields["lower"]
+	if empty, isObject := lower.(map[string]any); lower != nil && !(isObject && len(empty) == 0) {
+		doc.bow.Lower = d.limb("limbs.lower", lower)
 	}
 	str := d.open("string", top.need("string", "either length or brace"), "length", "brace")
 	if str.has("length") == str.has("brace") {
@@ -118,12 +119,10 @@ func (d *decoder) document(v any) (doc document) {
 	return doc
 }
 
-func limbFields() []string { return []string{"length", "at", "stiffness", "rest_bend"} }
-
 // limb reads one limb and sees that its lists fit each other. That stiffness is positive and bend within
 // sense is left to the solver.
 func (d *decoder) limb(path string, v any) strung.Limb {
-	o := d.open(path, v, limbFields()...)
+	o := d.open(path, v, "length", "at", "stiffness", "rest_bend")
 	limb := strung.Limb{Length: o.length("length", "the limb's length from root to nock")}
 	limb.At = o.numbers("at", "a list of places from 0 to the limb's length")
 	n := len(limb.At)

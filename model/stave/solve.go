@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"bendbook/model"
@@ -84,11 +85,11 @@ func (doc document) explain(field string, err error) error {
 	if !errors.As(err, &e) {
 		return model.Fault(field, "%v", err)
 	}
-	if e.Field != "" && (errors.Is(err, strung.ErrInput) || errors.Is(err, strung.ErrStiffness)) {
-		if e.Field == "handle" || strings.HasPrefix(e.Field, "string.") {
-			return model.Fault(e.Field, "%s", e.Want)
+	if e.Want != "" {
+		if e.Field != "handle" && !strings.HasPrefix(e.Field, "string.") {
+			e.Field = "limbs." + e.Field
 		}
-		return model.Fault("limbs."+e.Field, "%s", e.Want)
+		return model.Fault(e.Field, "%s", e.Want)
 	}
 	where := ""
 	if e.Side != strung.Neither {
@@ -112,4 +113,22 @@ func (doc document) explain(field string, err error) error {
 		return model.Fault(field, "%v at %v; expected at most %v", e.Err, e.Value, below)
 	}
 	return model.Fault(field, "%v%s", e.Err, where)
+}
+
+// magnitude is the power of ten of a number's first digit.
+func magnitude(v float64) int { return int(math.Floor(math.Log10(max(math.Abs(v), 1e-300)))) }
+
+// rounded brings a number to so many decimals, or fewer than none, by a function that makes it whole.
+func rounded(v float64, decimals int, whole func(float64) float64) float64 {
+	unit := math.Pow10(max(decimals, -decimals))
+	if decimals < 0 {
+		return whole(v/unit) * unit
+	}
+	return whole(v*unit) / unit
+}
+
+// significant rounds to a number of significant decimal digits.
+func significant(v float64, digits int) float64 {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64) // what was printed as a number is one
+	return v
 }

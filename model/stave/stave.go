@@ -15,7 +15,6 @@ package stave
 import (
 	"io"
 	"math"
-	"strconv"
 
 	"bendbook/model/measure"
 	"bendbook/model/strung"
@@ -26,29 +25,27 @@ type Answer struct {
 	Format  string        `json:"format"`
 	Version int           `json:"version"`
 	Units   measure.Units `json:"units"`
-	String  String        `json:"string"`
-	Draws   []Draw        `json:"draws"`
+	// String is the string, and the bow that it braces; a long one braces none: both are null.
+	String struct {
+		Length        float64  `json:"length"` // between the nocks
+		Brace         *float64 `json:"brace"`  // over the line, at the middle of the handle
+		TensionBraced *float64 `json:"tension_braced"`
+	} `json:"string"`
+	Draws []drawn `json:"draws"`
 }
 
-// String is the string, and the bow that it braces; a long one braces none: both are null.
-type String struct {
-	Length        float64  `json:"length"` // between the nocks
-	Brace         *float64 `json:"brace"`  // over the line, at the middle of the handle
-	TensionBraced *float64 `json:"tension_braced"`
-}
-
-// Draw is the bow at one draw.
-type Draw struct {
+// drawn is the bow at one draw.
+type drawn struct {
 	Draw   float64 `json:"draw"`   // from the line to the hook, as it was asked for
 	Force  float64 `json:"force"`  // what the scale shows
 	Energy float64 `json:"energy"` // the work from brace; with a long string, from where its slack is taken up
-	Upper  Limb    `json:"upper"`
-	Lower  Limb    `json:"lower"`
+	Upper  bent    `json:"upper"`
+	Lower  bent    `json:"lower"`
 }
 
-// Limb is one limb at a draw: the place of its nock, outwards from the middle of the handle and across the
+// bent is one limb at a draw: the place of its nock, outwards from the middle of the handle and across the
 // line, and the bending moment at its root.
-type Limb struct {
+type bent struct {
 	Nock       [2]float64 `json:"nock"`
 	MomentRoot float64    `json:"moment_root"`
 }
@@ -70,22 +67,21 @@ func Compute(r io.Reader) (Answer, error) {
 // answer writes the braced bow and its draws down.
 func (doc document) answer(all []strung.Solution) Answer {
 	braced := &all[0]
-	a := Answer{Format: "bendbook/strung", Version: version, Units: doc.units,
-		Draws: make([]Draw, 0, len(doc.draws))}
+	a := Answer{Format: "bendbook/strung", Version: version, Units: doc.units, Draws: []drawn{}}
 	a.String.Length = significant(braced.StringLength, 7)
 	if doc.given == "length" {
 		a.String.Length = braced.StringLength
 	}
 	if braced.Braced {
-		a.String.Brace, a.String.TensionBraced = new(significant(braced.Brace, 6)),
-			new(significant(braced.Upper.Tension, 6))
+		a.String.Brace = new(significant(braced.Brace, 6))
+		a.String.TensionBraced = new(significant(braced.Upper.Tension, 6))
 		if doc.given == "brace" {
 			*a.String.Brace = braced.Brace
 		}
 	}
 	for i, draw := range doc.draws {
 		sol := &all[i+1]
-		a.Draws = append(a.Draws, Draw{
+		a.Draws = append(a.Draws, drawn{
 			Draw: draw, Force: significant(sol.Force, 6), Energy: significant(sol.Work, 6),
 			Upper: limb(&sol.Upper), Lower: limb(&sol.Lower),
 		})
@@ -93,28 +89,9 @@ func (doc document) answer(all []strung.Solution) Answer {
 	return a
 }
 
-func limb(l *strung.LimbState) Limb {
+func limb(l *strung.LimbState) bent {
 	// Both figures of a place are good to the same length: they have the same decimals.
 	decimals := 5 - magnitude(math.Hypot(l.NockX, l.NockY))
 	nock := [2]float64{rounded(l.NockX, decimals, math.Round), rounded(l.NockY, decimals, math.Round)}
-	return Limb{Nock: nock, MomentRoot: significant(l.RootMoment, 6)}
-}
-
-// magnitude is the power of ten of a number's first digit.
-func magnitude(v float64) int { return int(math.Floor(math.Log10(max(math.Abs(v), 1e-300)))) }
-
-// rounded brings a number to so many decimals, or fewer than none, by a function that makes it whole.
-func rounded(v float64, decimals int, whole func(float64) float64) float64 {
-	unit := math.Pow10(max(decimals, -decimals))
-	if decimals < 0 {
-		return whole(v/unit) * unit
-	}
-	return whole(v*unit) / unit
-}
-
-// significant rounds to a number of significant decimal digits.
-func significant(v float64, digits int) float64 {
-	// What was printed as a number is one.
-	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64)
-	return v
+	return bent{Nock: nock, MomentRoot: significant(l.RootMoment, 6)}
 }

@@ -61,7 +61,7 @@ func TestTheAnswerIsTheSolvers(t *testing.T) {
 		near("force", d.Force, sol.Force)
 		near("energy", d.Energy, sol.Work)
 		for j, limb := range []strung.LimbState{sol.Upper, sol.Lower} {
-			told := []Limb{d.Upper, d.Lower}[j]
+			told := []bent{d.Upper, d.Lower}[j]
 			near("nock's x", told.Nock[0], limb.NockX)
 			near("nock's y", told.Nock[1], limb.NockY)
 			near("root moment", told.MomentRoot, limb.RootMoment)

@@ -1,6 +1,10 @@
 package estimate
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // matern is the Matérn covariance of smoothness 3/2 at a distance, for unit variance and the given range: (1
 // + √3·d/r)·exp(−√3·d/r). Rasmussen & Williams, Gaussian Processes (2006), eq. 4.17 (from memory).
@@ -10,7 +14,7 @@ func matern(distance, reach float64) float64 {
 }
 
 // A curve is a prior for a function along a limb: a level, a slope, a bow and a tip of their own sizes, and
-// roughness about them. Places are shares of the limb, but for roughness.
+// roughness about them.
 type curve struct {
 	level float64 // sd of the value everywhere
 	slope float64 // sd of the change from root to nock
@@ -21,8 +25,8 @@ type curve struct {
 	fine  float64 // sd of finer roughness, hardly alike from one knot to the next
 }
 
-// What finer roughness is: its range along the limb (in), the part of its variance that a knot takes on,
-// standing as it does for all around it, and the part that knots can't show.
+// Finer roughness has a range along the limb (in). Some of its variance shows at a knot, which stands for all
+// around it; most of it no knot can show.
 const (
 	fineReach  = 2.5
 	fineKnots  = 0.5
@@ -38,7 +42,7 @@ func (c curve) at(s, t, length float64) float64 {
 		fineKnots*c.fine*c.fine*matern(s-t, fineReach)
 }
 
-// trend is the part of it that is common to the limbs of one stave.
+// trend is the part without roughness, by shares of the limb; the limbs of one stave may have it in common.
 func (c curve) trend(u, v float64) float64 {
 	bow := 16 * u * (1 - u) * v * (1 - v)
 	tip := math.Pow(u*v, 6)
@@ -51,7 +55,16 @@ func (c curve) between(s float64, knots []float64) float64 {
 	a, b := knots[k], knots[k+1]
 	cov := func(s, t float64) float64 { return matern(s-t, c.reach) }
 	v := 1 + (1-f)*(1-f) + f*f + 2*f*(1-f)*cov(a, b) - 2*(1-f)*cov(s, a) - 2*f*cov(s, b)
-	return c.rough*c.rough*math.Max(v, 0) + fineHidden*c.fine*c.fine
+	return c.rough*c.rough*max(v, 0) + fineHidden*c.fine*c.fine
+}
+
+// addCurve adds a curve's covariance at a limb's knots to that of the values from first on.
+func addCurve(cov *mat.SymDense, first int, knots []float64, c curve) {
+	for i, s := range knots {
+		for j, t := range knots[i:] {
+			addTo(cov, first+i, first+i+j, c.at(s, t, knots[len(knots)-1]))
+		}
+	}
 }
 
 // locate finds the knots k and k+1 around s, and how far s lies from the first to the second (0 to 1).

@@ -54,7 +54,7 @@ func (doc document) solveAt(segments int) ([]strung.Solution, error) {
 		if err := solver.Draw(draw, &last); err != nil {
 			return nil, doc.explain(fmt.Sprintf("draws[%d]", i), err)
 		}
-		all[i+1] = last // their shapes share their room, and aren't asked for
+		all[i+1] = last
 	}
 	return all, nil
 }
@@ -92,7 +92,7 @@ func (doc document) explain(field string, err error) error {
 		return model.Fault(e.Field, "%s", e.Want)
 	}
 	where := ""
-	if e.Side != strung.Neither {
+	if e.Side != "" {
 		where = fmt.Sprintf(" (%s limb, %.4g from the root)", e.Side, e.At)
 	}
 	if !e.HasLimit {

@@ -13,12 +13,10 @@ const (
 )
 
 const (
-	// mostStrides bounds the way from the start to a draw.
-	mostStrides = 200
 	// easyDraw is a draw, as a share of a limb, that bends any limb without straining any.
 	easyDraw = 0.4
-	// finestStride is the shortest stride on that way, as a share of a limb. A bow that is hardly braced
-	// changes within as little as its brace.
+	// finestStride is the shortest stride on the way from the start to a draw, as a share of a limb. A bow that
+	// is hardly braced changes within as little as its brace.
 	finestStride = 1e-10
 )
 
@@ -47,31 +45,22 @@ func (s *Solver) approach(t target) (unknowns, error) {
 		direct, around = around, direct
 	}
 	x, err := direct()
-	if err == nil {
-		return x, nil
-	}
-	if err.Err != ErrFolded {
-		if x, other := around(); other == nil || other.HasLimit && !err.HasLimit {
-			return x, orNil(other)
+	if err != nil && err.Err != ErrFolded {
+		if other, otherErr := around(); otherErr == nil || otherErr.HasLimit && !err.HasLimit {
+			x, err = other, otherErr
 		}
 	}
-	return x, err
-}
-
-// orNil keeps a nil *Error nil as an error.
-func orNil(e *Error) error {
-	if e == nil {
-		return nil
+	if err == nil {
+		return x, nil // a nil *Error is no nil error
 	}
-	return e
+	return x, err
 }
 
 // startsStraight tells whether the start is a long string that is all but straight. From there, limbs may
 // bend to either side, and only a way round is sure to lead to the right one.
 func (s *Solver) startsStraight() bool {
 	rest := s.atRest()
-	height, _ := s.slackHeight(&rest)
-	return !s.start.braced && s.start.draw-height < 0.02*s.size
+	return !s.start.braced && s.start.draw-s.slackHeight(&rest) < 0.02*s.size
 }
 
 // stride goes to a draw from the equilibrium x at the draw here, in strides that are halved where the search
@@ -80,51 +69,42 @@ func (s *Solver) stride(t target, here float64, x unknowns) (unknowns, *Error) {
 	s.equations(target{closing: drawn, value: here, length: t.length}, x)
 	tangent := [4]float64{}
 	if s.sys.factor() {
-		tangent = s.sys.solve([4]float64{1 / s.size, 1 / s.size})
+		tangent = s.byDraw()
 	}
 	if here == t.value {
 		return x, s.sound(t, x)
 	}
-	stride := t.value - here
-	last := &Error{Err: ErrNotConverged}
-	for range mostStrides {
-		next := t
-		next.value = min(here+stride, t.value)
-		guess := s.apply(x, tangent, next.value-here)
-		found, ok := s.newton(next, guess)
+	last, goal := &Error{Err: ErrNotConverged}, t.value
+	_, ok := follow(here, goal, finestStride*s.size, func(draw float64) bool {
+		t.value = draw
+		guess := s.apply(x, tangent, draw-here)
+		found, ok := s.newton(t, guess)
 		last = &Error{Err: ErrNotConverged}
-		if ok && nearby(found, guess, mostSurprise) && nearby(found, x, mostTurn) {
-			last = s.accept(next, &found)
-			if last != nil && last.Err == ErrTouch && next.value < t.value {
-				last = nil // only where it ends must the string be clear of the limb
-			}
+		if !ok || !nearby(found, guess, mostSurprise) || !nearby(found, x, mostTurn) {
+			return false
 		}
-		if last == nil {
-			if next.value == t.value {
-				return found, nil
-			}
-			here, x, tangent = next.value, found, s.tangent
-			stride *= 2
-			last = &Error{Err: ErrNotConverged}
-			continue
+		if err := s.accept(t, &found); err != nil && (err.Err != ErrTouch || draw == goal) {
+			last = err // only where it ends must the string be clear of the limb
+			return false
 		}
-		stride = min(stride, t.value-here) / 2
-		if stride < finestStride*s.size {
-			break
-		}
+		here, x, tangent = draw, found, s.tangent
+		return true
+	})
+	if ok {
+		return x, nil
 	}
 	if last.Err == ErrSlack {
 		last.Err = ErrNotConverged // the way led where the string would have to push
 	}
 	if last.Err != ErrTouch {
-		last.Value, last.Limit, last.HasLimit = t.value, here, true
+		last.Value, last.Limit, last.HasLimit = goal, here, true
 	}
 	return x, last
 }
 
 // nearby tells whether the angles at both nocks differ by no more than within (rad).
 func nearby(a, b unknowns, within float64) bool {
-	return math.Abs(a.upperPhi-b.upperPhi) <= within && math.Abs(a.lowerPhi-b.lowerPhi) <= within
+	return math.Abs(a[0].phi-b[0].phi) <= within && math.Abs(a[1].phi-b[1].phi) <= within
 }
 
 // roundabout goes to a draw by way of a shorter string that braces the bow well below that draw, and then
@@ -132,7 +112,7 @@ func nearby(a, b unknowns, within float64) bool {
 // first hair of the draw everything changes.
 func (s *Solver) roundabout(t target) (unknowns, bool) {
 	rest := s.atRest()
-	slack, _ := s.slackHeight(&rest)
+	slack := s.slackHeight(&rest)
 	rise := min(easyRise*s.size, 0.7*(t.value-slack))
 	if !(rise > slight*s.size) {
 		return unknowns{}, false
@@ -141,8 +121,7 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	if braceErr != nil {
 		return x, false
 	}
-	u, l := &s.ends[0], &s.ends[1]
-	short, here := math.Hypot(u.x+l.x+s.handle, l.y-u.y), (u.y+l.y)/2
+	short, here := math.Hypot(s.nocks(&s.ends)), (s.ends[0].y+s.ends[1].y)/2
 	if !(here < t.value) {
 		return x, false
 	}
@@ -152,18 +131,17 @@ func (s *Solver) roundabout(t target) (unknowns, bool) {
 	if err != nil {
 		return x, false
 	}
-	_, ok := follow(short, t.length, func(length float64) bool {
+	_, ok := follow(short, t.length, finest*math.Abs(t.length-short), func(length float64) bool {
 		by.length = length
 		next, ok := s.newton(by, x)
-		if ok {
-			if err := s.accept(by, &next); err != nil && (err.Err != ErrTouch || length == t.length) {
-				ok = false
-			}
+		if !ok {
+			return false
 		}
-		if ok {
-			x = next
+		if err := s.accept(by, &next); err != nil && (err.Err != ErrTouch || length == t.length) {
+			return false
 		}
-		return ok
+		x = next
+		return true
 	})
 	return x, ok
 }

@@ -49,19 +49,5 @@ func ByLength(length float64) String { return String{value: length} }
 // own middle, where the hook sits, it may be a little nearer or farther than that.
 func ByBrace(height float64) String { return String{value: height, byBrace: true} }
 
-// Side names a limb.
-type Side uint8
-
-const (
-	// Neither limb in particular.
-	Neither Side = iota
-	// Upper limb.
-	Upper
-	// Lower limb.
-	Lower
-)
-
-// String is "upper", "lower" or "".
-func (s Side) String() string {
-	return [...]string{Neither: "", Upper: "upper", Lower: "lower"}[s]
-}
+// sideOf names the limb of an index.
+func sideOf(i int) string { return [...]string{"upper", "lower"}[i] }

@@ -18,33 +18,40 @@ func (s *Solver) straightString(t target, height float64) (unknowns, bool) {
 
 // guessBrace is the braced bow by the theory of small slopes: each limb bends by the moment of a string over
 // a parabola of the wanted height.
-func (s *Solver) guessBrace(height float64) unknowns {
-	var phi, tension [2]float64
+func (s *Solver) guessBrace(height float64) (x unknowns) {
+	mean := 0.0
 	for i := range s.chains {
 		c := &s.chains[i]
-		var restAngle, restRise, angle, rise float64
+		var restRise, angle, rise float64
 		for j := range c.turns {
 			t, sigma := &c.turns[j], c.shares[j].sigma
 			u := 1 - sigma/c.limb.Length
 			d := height * (1 - u*u)
-			restAngle += t.rest
 			restRise += t.rest * sigma
 			angle += t.give * d
 			rise += t.give * d * sigma
 		}
-		tension[i] = max((height-restRise)/rise, 0.01*c.pull)
-		phi[i] = restAngle + tension[i]*angle
+		tension := max((height-restRise)/rise, 0.01*c.pull)
+		x[i].phi = c.restAngle() + tension*angle
+		mean += tension / 2
 	}
-	mean := (tension[0] + tension[1]) / 2
-	return unknowns{phi[0], mean, phi[1], mean}
+	x[0].tension, x[1].tension = mean, mean
+	return x
+}
+
+// atRest gives the limbs as they are without a string.
+func (s *Solver) atRest() (rest [2]end) {
+	for i := range s.chains {
+		s.chains[i].ends(s.chains[i].restAngle(), 0, &rest[i])
+	}
+	return rest
 }
 
 // slackHeight is the height at the middle of the handle of a string that just hangs between the nocks of
-// limbs at rest, and freeLength its length.
-func (s *Solver) slackHeight(rest *[2]end) (height, freeLength float64) {
-	u, l := &rest[0], &rest[1]
-	width, rise := u.x+l.x+s.handle, l.y-u.y
-	return u.y + (u.x+s.handle/2)*rise/width, math.Hypot(width, rise)
+// limbs at rest.
+func (s *Solver) slackHeight(rest *[2]end) float64 {
+	width, rise := s.nocks(rest)
+	return rest[0].y + (rest[0].x+s.handle/2)*rise/width
 }
 
 // easyRise is a brace, over that of a slack string and as a share of a limb, from which others are reached
@@ -54,7 +61,7 @@ const easyRise = 0.15
 // brace finds the bow braced to a height.
 func (s *Solver) brace(height float64) (unknowns, error) {
 	rest := s.atRest()
-	slack, _ := s.slackHeight(&rest)
+	slack := s.slackHeight(&rest)
 	if height <= slack {
 		return unknowns{}, limited(ErrBraceLow, "string.brace", height, slack)
 	}
@@ -69,19 +76,15 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 	// Another height may be easier, and this one reached from there.
 	reached := 0.0
 	for _, share := range [...]float64{0.5, 1.3, 1.8, 2.5, easyRise * s.size / (height - slack)} {
-		from := slack + share*(height-slack)
-		t.value = from
-		x, ok := s.straightString(t, from)
+		t.value = slack + share*(height-slack)
+		x, ok := s.straightString(t, t.value)
 		if !ok {
 			var fromErr *Error
-			if x, fromErr = s.braceByStrides(from, &rest); fromErr != nil {
+			if x, fromErr = s.braceByStrides(t.value, &rest); fromErr != nil {
 				continue
 			}
 		}
-		best, ok := follow(from, height, func(v float64) bool {
-			t.value = v
-			return s.advance(t, &x, true)
-		})
+		best, ok := s.lead(&t, &x, height, true)
 		if ok {
 			return x, nil
 		}
@@ -99,24 +102,20 @@ func (s *Solver) brace(height float64) (unknowns, error) {
 // nocks of the straightened bow.
 func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 	lu, ll := s.chains[0].limb.Length, s.chains[1].limb.Length
-	slack, _ := s.slackHeight(rest)
 	// A shallow arc of rise b is shorter than its length L by 2b²/3L.
 	height := math.Sqrt(1.5 * max(lu+ll+s.handle-length, 0) / (1/lu + 1/ll))
 	t := target{closing: bracedLength, value: length}
 	if x, ok := s.straightString(t, height); ok {
 		return x, nil
 	}
-	x, err := s.brace(max(slack, 0) + easyRise*s.size)
+	x, err := s.brace(max(s.slackHeight(rest), 0) + easyRise*s.size)
 	if err != nil {
 		return x, err
 	}
 	s.traceBoth(x)
-	u, l := &s.ends[0], &s.ends[1]
-	easy := math.Hypot(u.x+l.x+s.handle, l.y-u.y)
-	reached, ok := follow(easy, length, func(v float64) bool {
-		t.value = v
-		return s.advance(t, &x, true)
-	})
+	easy := math.Hypot(s.nocks(&s.ends))
+	t.value = easy
+	reached, ok := s.lead(&t, &x, length, true)
 	switch {
 	case ok:
 		return x, nil
@@ -131,7 +130,7 @@ func (s *Solver) braceLength(length float64, rest *[2]end) (unknowns, error) {
 // else the string may lie behind the limb.
 func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
 	next, ok := s.newton(t, *x)
-	if !ok || !(next.upperT > 0) {
+	if !ok || !(next[0].tension > 0) {
 		return false
 	}
 	if err := s.sound(t, next); err != nil && (strict || err.Err != ErrTouch) {
@@ -141,6 +140,18 @@ func (s *Solver) advance(t target, x *unknowns, strict bool) bool {
 	return true
 }
 
+// lead advances a braced bow from t to a target of another value. It returns the last value that was reached,
+// and whether that is the one.
+func (s *Solver) lead(t *target, x *unknowns, to float64, strict bool) (float64, bool) {
+	return follow(t.value, to, finest*math.Abs(to-t.value), func(v float64) bool {
+		t.value = v
+		return s.advance(*t, x, strict)
+	})
+}
+
+// finest is the shortest stride from one braced bow to another, as a share of the way.
+const finest = 1e-5
+
 // braceByStrides finds the bow braced to a height where no first guess led there: straight limbs first, a
 // little bent, then at a height that clears their rest, then with their rest bend, then the height.
 func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error) {
@@ -148,28 +159,28 @@ func (s *Solver) braceByStrides(height float64, rest *[2]end) (unknowns, *Error)
 	t := target{closing: bracedHeight, value: easyRise * s.size}
 	s.setRest(0)
 	x := s.guessBrace(t.value)
-	ok := s.advance(t, &x, false) && s.followHeight(&t, &x, high)
+	ok := s.advance(t, &x, false)
 	if ok {
-		_, ok = follow(0, 1, func(share float64) bool {
+		_, ok = s.lead(&t, &x, high, false)
+	}
+	if ok {
+		_, ok = follow(0, 1, finest, func(share float64) bool {
 			s.setRest(share)
 			return s.advance(t, &x, false)
 		})
 	}
 	s.setRest(1)
-	if !ok || !s.followHeight(&t, &x, height) {
-		s.traceBoth(x)
-		return x, stuck(s.faults())
+	if ok {
+		_, ok = s.lead(&t, &x, height, false)
 	}
-	return x, s.sound(t, x)
-}
-
-// followHeight moves a braced bow to another height, behind the string or not.
-func (s *Solver) followHeight(t *target, x *unknowns, height float64) bool {
-	_, ok := follow(t.value, height, func(v float64) bool {
-		t.value = v
-		return s.advance(*t, x, false)
-	})
-	return ok
+	if ok {
+		return x, s.sound(t, x)
+	}
+	s.traceBoth(x)
+	if fault := s.fault(); fault != nil && fault.Err == ErrTouch {
+		return x, fault
+	}
+	return x, &Error{Err: ErrNotConverged}
 }
 
 // setRest bends both unstrung limbs by a share of their rest bend.
@@ -177,12 +188,4 @@ func (s *Solver) setRest(share float64) {
 	for i := range s.chains {
 		s.chains[i].setRest(share)
 	}
-}
-
-// stuck is the error of a search that ended at a bow with the given fault.
-func stuck(fault *Error) *Error {
-	if fault != nil && fault.Err == ErrTouch {
-		return fault
-	}
-	return &Error{Err: ErrNotConverged}
 }

@@ -12,35 +12,33 @@ const (
 	minMagnitude = 1e-12
 	// maxContrast is the largest ratio of stiffnesses, or of lengths, in one bow.
 	maxContrast = 1e9
+	// slight is the share of the scale below which a distance or a tension counts as nothing.
+	slight = 1e-9
 )
 
 // check refuses a bow that is not one.
 func (b Bow) check() error {
-	if !(b.Handle >= 0 && b.Handle <= maxMagnitude) {
+	switch {
+	case !(b.Handle >= 0 && b.Handle <= maxMagnitude):
 		return inputError("handle", "must be a length of 0 or more, not %v", b.Handle)
-	}
-	if b.Between > LogLinear {
+	case b.Between > LogLinear:
 		return inputError("between", "must be linear or log-linear")
 	}
-	if err := b.Upper.check("upper"); err != nil {
-		return err
-	}
-	if err := b.Lower.check("lower"); err != nil {
-		return err
-	}
-	if b.Handle > maxContrast*b.Upper.Length {
-		return inputError("handle", "is out of all proportion to the limbs")
-	}
-	if r := b.Upper.Length / b.Lower.Length; r > maxContrast || r < 1/maxContrast {
-		return inputError("lower.length", "is out of all proportion to the upper limb")
-	}
 	low, high := math.Inf(1), 0.0
-	for _, limb := range [...]*Limb{&b.Upper, &b.Lower} {
+	for i, limb := range [...]*Limb{&b.Upper, &b.Lower} {
+		if err := limb.check(sideOf(i)); err != nil {
+			return err
+		}
 		for _, v := range limb.Stiffness {
 			low, high = min(low, v), max(high, v)
 		}
 	}
-	if high > maxContrast*low {
+	switch r := b.Upper.Length / b.Lower.Length; {
+	case b.Handle > maxContrast*b.Upper.Length:
+		return inputError("handle", "is out of all proportion to the limbs")
+	case r > maxContrast || r < 1/maxContrast:
+		return inputError("lower.length", "is out of all proportion to the upper limb")
+	case high > maxContrast*low:
 		return inputError("stiffness", "must not vary by more than a factor of %g over the bow",
 			float64(maxContrast))
 	}
@@ -48,21 +46,18 @@ func (b Bow) check() error {
 }
 
 // check refuses a limb that is not one; name stands before its fields in errors.
-func (l Limb) check(name string) error {
-	if !(l.Length >= minMagnitude && l.Length <= maxMagnitude) {
-		return inputError(name+".length", "must be a positive length, not %v", l.Length)
-	}
+func (l *Limb) check(name string) error {
 	n := len(l.At)
-	if n < 2 || n > maxKnots {
+	switch {
+	case !(l.Length >= minMagnitude && l.Length <= maxMagnitude):
+		return inputError(name+".length", "must be a positive length, not %v", l.Length)
+	case n < 2 || n > maxKnots:
 		return inputError(name+".at", "must have 2 to %d places, not %d", maxKnots, n)
-	}
-	if len(l.Stiffness) != n {
+	case len(l.Stiffness) != n:
 		return inputError(name+".stiffness", "must have %d values, one for each place, not %d", n, len(l.Stiffness))
-	}
-	if l.RestBend != nil && len(l.RestBend) != n {
+	case l.RestBend != nil && len(l.RestBend) != n:
 		return inputError(name+".rest_bend", "must have %d values, one for each place, not %d", n, len(l.RestBend))
-	}
-	if l.At[0] != 0 {
+	case l.At[0] != 0:
 		return inputError(name+".at[0]", "must be 0, the root, not %v", l.At[0])
 	}
 	for i := 1; i < n; i++ {
@@ -76,11 +71,16 @@ func (l Limb) check(name string) error {
 		return inputError(fmt.Sprintf("%s.at[%d]", name, n-1), "must be the limb's length %v, not %v", l.Length,
 			l.At[n-1])
 	}
+	return l.checkKnots(name)
+}
+
+// checkKnots refuses what can't be the stiffness or the rest bend of a limb.
+func (l *Limb) checkKnots(name string) error {
 	for i, v := range l.Stiffness {
-		if math.IsNaN(v) || v > maxMagnitude {
+		switch {
+		case math.IsNaN(v) || v > maxMagnitude:
 			return inputError(fmt.Sprintf("%s.stiffness[%d]", name, i), "must be a positive number, not %v", v)
-		}
-		if v < minMagnitude {
+		case v < minMagnitude:
 			return &Error{Err: ErrStiffness, Field: fmt.Sprintf("%s.stiffness[%d]", name, i),
 				Want: fmt.Sprintf("must be positive, not %v", v)}
 		}
@@ -96,11 +96,11 @@ func (l Limb) check(name string) error {
 
 // check refuses a string that is not one.
 func (s String) check() error {
-	if !(s.value >= minMagnitude && s.value <= maxMagnitude) {
-		if s.byBrace {
-			return inputError("string.brace", "must be a positive height, not %v", s.value)
-		}
-		return inputError("string.length", "must be a positive length, not %v", s.value)
+	switch {
+	case s.value >= minMagnitude && s.value <= maxMagnitude:
+		return nil
+	case s.byBrace:
+		return inputError("string.brace", "must be a positive height, not %v", s.value)
 	}
-	return nil
+	return inputError("string.length", "must be a positive length, not %v", s.value)
 }

@@ -33,14 +33,12 @@ func valuesOf(sol *strung.Solution, r *strung.Readings) everything {
 	e.add("work", sol.Work)
 	e.add("string length", sol.StringLength)
 	e.add("brace", sol.Brace)
-	for i, limb := range []*strung.LimbState{&sol.Upper, &sol.Lower} {
-		read := &r[i]
+	for _, read := range r {
 		e.add("line", read.Line...)
 		e.add("bend", read.Bend...)
 		e.add("gap", read.Gap...)
 		e.add("relaxed", read.Relaxed...)
 		e.add("block", read.Block...)
-		e.nodes += len(limb.S)
 	}
 	return e
 }
@@ -129,7 +127,9 @@ func (b hung) values(t *rapid.T) everything {
 	s := b.solve(t, &sol)
 	var r strung.Readings
 	check(t, s.Read(&sol, &r))
-	return valuesOf(&sol, &r)
+	e := valuesOf(&sol, &r)
+	e.nodes = s.Nodes()
+	return e
 }
 
 // moved is the bow with the parameter of one column moved by a share of its natural scale.

@@ -1,6 +1,7 @@
 package strung
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
@@ -39,14 +40,14 @@ var (
 
 // An Error says what is wrong, where, and where the limit lies.
 type Error struct {
-	// Err is one of the sentinel errors of this package.
+	// Err is one of the errors above.
 	Err error
 	// Field names the input at fault, such as "upper.stiffness[3]", or is empty.
 	Field string
 	// Want says in words what was expected of Field, or is empty.
 	Want string
-	// Side and At are the limb and the distance from its root, where known.
-	Side Side
+	// Side is "upper" or "lower", and At the distance from the root of that limb, where known.
+	Side string
 	At   float64
 	// Value is what was asked for and Limit the nearest that could be had, in the unit of the quantity;
 	// HasLimit tells whether Limit is known.
@@ -59,30 +60,25 @@ func limited(err error, field string, value, limit float64) *Error {
 	return &Error{Err: err, Field: field, Value: value, Limit: limit, HasLimit: true}
 }
 
-// Unwrap gives the sentinel.
+// Unwrap gives Err.
 func (e *Error) Unwrap() error { return e.Err }
 
 // Error is one line.
 func (e *Error) Error() string {
-	msg := e.Err.Error()
+	msg := cmp.Or(e.Want, e.Err.Error())
 	if e.Field != "" {
-		msg = e.Field + ": "
-		if e.Want != "" {
-			msg += e.Want
-		} else {
-			msg += e.Err.Error()
-		}
+		msg = e.Field + ": " + msg
 	}
-	if e.Side != Neither {
+	if e.Side != "" {
 		msg = fmt.Sprintf("%s, %s limb at %.6g", msg, e.Side, e.At)
 	}
-	if e.HasLimit && e.Err == ErrNotConverged {
+	switch {
+	case !e.HasLimit:
+		return msg
+	case e.Err == ErrNotConverged:
 		return fmt.Sprintf("%s: asked for %.6g, solved up to %.6g", msg, e.Value, e.Limit)
 	}
-	if e.HasLimit {
-		msg = fmt.Sprintf("%s: asked for %.6g, the limit is %.6g", msg, e.Value, e.Limit)
-	}
-	return msg
+	return fmt.Sprintf("%s: asked for %.6g, the limit is %.6g", msg, e.Value, e.Limit)
 }
 
 // inputError is bad input in a named field.

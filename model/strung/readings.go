@@ -13,8 +13,6 @@ type LimbReadings struct {
 	Line []float64
 	// Bend is κ − κ₀, the curvature that the draw put there (1/length).
 	Bend []float64
-	// Moment is B·(κ − κ₀), the tension times the distance from its line (force·length).
-	Moment []float64
 	// Gap is the distance from the belly to this half of the string, square to the string (length).
 	Gap []float64
 	// Relaxed is the distance of the unstrung limb from the line (length).
@@ -26,11 +24,8 @@ type LimbReadings struct {
 
 // Read gives the readings of a solution of this bow. Errors are [ErrStale].
 func (s *Solver) Read(sol *Solution, r *Readings) error {
-	if sol.owner != s || sol.version != s.version {
-		return &Error{Err: ErrStale}
-	}
-	for i := range s.places {
-		s.places[i].relax(s, i)
+	if err := s.relax(sol); err != nil {
+		return err
 	}
 	s.traceBoth(sol.x)
 	for i := range r {
@@ -39,30 +34,34 @@ func (s *Solver) Read(sol *Solution, r *Readings) error {
 	return nil
 }
 
+// relax finds the unstrung limbs at the stations, for a solution of this bow.
+func (s *Solver) relax(sol *Solution) error {
+	if sol.owner != s || sol.version != s.version {
+		return &Error{Err: ErrStale}
+	}
+	for i := range s.places {
+		s.places[i].relax(s.version, &s.chains[i], &s.traces[i], &s.sens[i])
+	}
+	return nil
+}
+
 func (r *LimbReadings) read(p *placed, e *end, tr *trace, handle float64) {
-	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Bend, &r.Moment, &r.Gap, &r.Relaxed} {
+	for _, v := range [...]*[]float64{&r.X, &r.Line, &r.Bend, &r.Gap, &r.Relaxed} {
 		*v = sized(*v, len(p.at))
 	}
-	r.Block = sized(r.Block, len(p.blocks))
 	for i := range p.at {
 		sp := &p.at[i]
 		d := sp.of(tr.d, tr.sin)
 		along, across := e.e-sp.of(tr.e, tr.cos), e.d-d
 		r.X[i] = handle/2 + along*e.cos + across*e.sin
 		r.Line[i] = across*e.cos - along*e.sin
-		r.Moment[i] = e.tension * d
-		r.Bend[i] = r.Moment[i] / sp.stiff
+		r.Bend[i] = e.tension * d / sp.stiff
 		r.Gap[i] = d
 	}
-	copy(r.Relaxed, p.relaxed.line)
+	copy(r.Relaxed, p.relaxed)
+	r.Block = sized(r.Block, len(p.blocks))
 	for i := range p.blocks {
 		b := &p.blocks[i]
 		r.Block[i] = b[0].of(tr.area, tr.phi) - (b[1].of(tr.area, tr.phi)+b[2].of(tr.area, tr.phi))/2
 	}
-}
-
-// of is a quantity at the spot from its values and slopes at the nodes.
-func (sp *spot) of(value, slope []float64) float64 {
-	n := sp.node
-	return sp.value[0]*value[n] + sp.value[1]*slope[n] + sp.value[2]*value[n+1] + sp.value[3]*slope[n+1]
 }

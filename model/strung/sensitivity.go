@@ -9,6 +9,17 @@ const (
 	shapeValues
 )
 
+// A change is a small change of the shape at one place.
+type change [shapeValues]float64
+
+// straight carries a change along a straight run.
+func (c *change) straight(sin, cos, step float64) {
+	turn := c[byPhi] * step
+	c[byD] += cos * turn
+	c[byE] -= sin * turn
+	c[byArea] += turn
+}
+
 // A sensitivity holds how the shape of one limb at its nodes depends on the angle at the nock, on the
 // tension, and directly on the knots, all else held.
 //
@@ -19,14 +30,14 @@ const (
 type sensitivity struct {
 	knots int
 	// angle and tension are by node: the change with the angle at the nock, and with the tension.
-	angle, tension [][shapeValues]float64
+	angle, tension []change
 	// direct is by node, then by shape value, then by parameter: the logarithm of stiffness at the knots from
 	// the root on, then rest bend at the knots. Only nodes asked for are filled.
 	direct []float64
 	// energy is by parameter: the change of the stored energy at a held shape.
 	energy []float64
 	// taken is the part that each parameter has in the basic changes so far.
-	taken [][shapeValues]float64
+	taken []change
 }
 
 // row is the direct change of one shape value at a node, by parameter.
@@ -39,10 +50,12 @@ func (v *sensitivity) row(node, value int) []float64 {
 // find walks a traced limb once more. A nil needed asks for the root only.
 func (v *sensitivity) find(c *chain, tr *trace, tension float64, needed []bool) {
 	nodes := len(c.node)
-	v.resize(len(c.limb.At), nodes)
+	v.knots = len(c.limb.At)
+	v.direct = sized(v.direct, nodes*shapeValues*2*v.knots)
+	v.energy, v.taken = zeroed(v.energy, 2*v.knots), zeroed(v.taken, 2*v.knots)
+	v.angle, v.tension = sized(v.angle, nodes), sized(v.tension, nodes)
 	run := runs()
-	var t [shapeValues]float64
-	a, b := [shapeValues]float64{byPhi: 1}, [shapeValues]float64{byD: 1}
+	a, b, t := change{byPhi: 1}, change{byD: 1}, change{}
 	hinge := 0
 	for n := range nodes - 1 {
 		v.angle[n], v.tension[n] = a, t
@@ -52,9 +65,9 @@ func (v *sensitivity) find(c *chain, tr *trace, tension float64, needed []bool) 
 		length := c.node[n+1] - c.node[n]
 		for j := range kicksPerSegment {
 			sin, cos, step := tr.runSin[hinge], tr.runCos[hinge], run[j]*length
-			straight(&a, sin, cos, step)
-			straight(&b, sin, cos, step)
-			straight(&t, sin, cos, step)
+			a.straight(sin, cos, step)
+			b.straight(sin, cos, step)
+			t.straight(sin, cos, step)
 			give, d := c.turns[hinge].give, tr.hinge[hinge]
 			a[byPhi] -= give * tension * a[byD]
 			b[byPhi] -= give * tension * b[byD]
@@ -62,67 +75,38 @@ func (v *sensitivity) find(c *chain, tr *trace, tension float64, needed []bool) 
 			v.take(&c.shares[hinge], give*tension*d, tension*d, &a, &b)
 			hinge++
 		}
-		step := run[kicksPerSegment] * length
-		straight(&a, tr.sin[n+1], tr.cos[n+1], step)
-		straight(&b, tr.sin[n+1], tr.cos[n+1], step)
-		straight(&t, tr.sin[n+1], tr.cos[n+1], step)
+		sin, cos, step := tr.sin[n+1], tr.cos[n+1], run[kicksPerSegment]*length
+		a.straight(sin, cos, step)
+		b.straight(sin, cos, step)
+		t.straight(sin, cos, step)
 	}
 	v.angle[nodes-1], v.tension[nodes-1] = a, t
 	v.keep(nodes-1, &a, &b)
 }
 
-func (v *sensitivity) resize(knots, nodes int) {
-	v.knots = knots
-	v.direct = sized(v.direct, nodes*shapeValues*2*knots)
-	v.energy = sized(v.energy, 2*knots)
-	clear(v.energy)
-	for _, p := range [...]*[][shapeValues]float64{&v.angle, &v.tension} {
-		if cap(*p) < nodes {
-			*p = make([][shapeValues]float64, nodes)
-		}
-		*p = (*p)[:nodes]
-	}
-	if cap(v.taken) < 2*knots {
-		v.taken = make([][shapeValues]float64, 2*knots)
-	}
-	v.taken = v.taken[:2*knots]
-	clear(v.taken)
-}
-
-// straight carries a change along a straight run.
-func straight(c *[shapeValues]float64, sin, cos, step float64) {
-	turn := c[byPhi] * step
-	c[byD] += cos * turn
-	c[byE] -= sin * turn
-	c[byArea] += turn
-}
-
 // take notes the part of the two knots around a hinge that turns by the angle bend under the given moment.
-func (v *sensitivity) take(s *share, bend, moment float64, a, b *[shapeValues]float64) {
-	part := [shapeValues]float64{
+func (v *sensitivity) take(s *share, bend, moment float64, a, b *change) {
+	part := change{
 		b[byD],
 		-a[byD],
 		-(a[byE]*b[byD] - b[byE]*a[byD]),
 		-(a[byArea]*b[byD] - b[byArea]*a[byD]),
 	}
-	add := func(p int, strength float64) {
+	add := func(p int, strength, energy float64) {
 		for i := range part {
 			v.taken[p][i] += strength * part[i]
 		}
+		v.energy[p] += energy * moment
 	}
-	add(s.knot, bend*s.rootB)
-	add(s.knot+1, bend*s.nockB)
 	root, nock := s.weight*(1-s.nockK), s.weight*s.nockK
-	add(v.knots+s.knot, -root)
-	add(v.knots+s.knot+1, -nock)
-	v.energy[s.knot] += bend * moment / 2 * s.rootB
-	v.energy[s.knot+1] += bend * moment / 2 * s.nockB
-	v.energy[v.knots+s.knot] -= root * moment
-	v.energy[v.knots+s.knot+1] -= nock * moment
+	add(s.knot, bend*s.rootB, bend/2*s.rootB)
+	add(s.knot+1, bend*s.nockB, bend/2*s.nockB)
+	add(v.knots+s.knot, -root, -root)
+	add(v.knots+s.knot+1, -nock, -nock)
 }
 
 // keep writes the direct changes at a node.
-func (v *sensitivity) keep(node int, a, b *[shapeValues]float64) {
+func (v *sensitivity) keep(node int, a, b *change) {
 	phi, d, e, area := v.row(node, byPhi), v.row(node, byD), v.row(node, byE), v.row(node, byArea)
 	for p := range v.taken {
 		t := &v.taken[p]

@@ -1,5 +1,7 @@
 package strung
 
+import "math"
+
 // A Solution is one strung bow in equilibrium. It belongs to the caller: hand the same one to the Solver
 // again and it becomes the start of the next search.
 type Solution struct {
@@ -28,53 +30,81 @@ type Solution struct {
 	slack   bool // whether this is the start itself, with no pull on the hook
 }
 
-// A LimbState is one limb of a strung bow. The slices have one value for each node of the solver's grid, from
-// the root (0) to the nock.
+// A LimbState is one limb of a strung bow.
 type LimbState struct {
-	// Tension of this half of the string (force) and its angle with the line (rad).
-	Tension, StringAngle float64
+	// Tension of this half of the string (force).
+	Tension float64
 	// NockX and NockY are the place of the nock (length), NockSlope the slope of the limb there (rad).
 	NockX, NockY, NockSlope float64
 	// RootMoment is the bending moment where the limb leaves the handle (force·length).
 	RootMoment float64
-	// S is the distance from the root along the limb, X and Y the place of the belly (length).
-	S, X, Y []float64
-	// Slope is θ (rad); Bend is κ − κ₀ (1/length); Moment is B·(κ − κ₀) (force·length).
-	Slope, Bend, Moment []float64
+}
+
+// Brace solves the bow as it hangs braced, with no pull on the hook. A long string has no braced bow: sol is
+// then the bow at rest at the draw where its string is just taut. Errors are those of the string:
+// [ErrBraceLow], [ErrBraceHigh], [ErrStringShort], [ErrTouch], [ErrFolded], [ErrUnsteady], [ErrNotConverged].
+func (s *Solver) Brace(sol *Solution) error {
+	if err := s.begin(); err != nil {
+		return err
+	}
+	s.traceBoth(s.start.x)
+	s.fill(sol, s.start.draw, s.start.x)
+	sol.Force, sol.Work, sol.slack = 0, 0, true
+	return nil
+}
+
+// Draw solves the bow drawn until the hook stands at the given draw (length). What sol held before serves as
+// the first guess. After an error sol is unchanged.
+//
+// Errors are those of [Solver.Brace] and [ErrSlack], [ErrReach], [ErrFolded], [ErrTouch], [ErrNotConverged];
+// the first three carry the limit.
+func (s *Solver) Draw(draw float64, sol *Solution) error {
+	if math.IsNaN(draw) || math.Abs(draw) > maxMagnitude {
+		return inputError("draw", "must be a length, not %v", draw)
+	}
+	if err := s.begin(); err != nil {
+		return err
+	}
+	switch slack := slight * s.size; {
+	case draw < s.start.draw-slack:
+		return limited(ErrSlack, "", draw, s.start.draw)
+	case draw < s.start.draw+slack:
+		return s.Brace(sol)
+	}
+	s.patience.spent = 0
+	t := target{closing: drawn, value: draw, length: s.start.length}
+	if sol.version != 0 && !sol.slack {
+		guess := s.apply(sol.x, sol.tangent, draw-sol.Draw)
+		if x, ok := s.newton(t, guess); ok && nearby(x, guess, mostSurprise) && s.accept(t, &x) == nil {
+			s.fill(sol, draw, x)
+			return nil
+		}
+	}
+	x, err := s.approach(t)
+	if err != nil {
+		return s.patience.verdict(err)
+	}
+	s.fill(sol, draw, x)
+	return nil
 }
 
 // fill writes the bow that was last found sound into sol.
-func (s *Solver) fill(sol *Solution, draw float64, x unknowns, tangent [4]float64) {
+func (s *Solver) fill(sol *Solution, draw float64, x unknowns) {
 	b := &s.start
-	sol.x, sol.tangent, sol.version, sol.owner = x, tangent, s.version, s
-	sol.Draw, sol.StringLength, sol.Braced, sol.Brace = draw, b.length, b.braced, b.brace
-	sol.Energy = s.traces[0].energy + s.traces[1].energy
-	sol.Work = sol.Energy - b.energy
-	sol.Force = 0
+	energy := s.traces[0].energy + s.traces[1].energy
+	*sol = Solution{
+		Draw: draw, Energy: energy, Work: energy - b.energy,
+		StringLength: b.length, Braced: b.braced, Brace: b.brace,
+		x: x, tangent: s.tangent, version: s.version, owner: s,
+	}
 	for i, limb := range [...]*LimbState{&sol.Upper, &sol.Lower} {
 		e := &s.ends[i]
 		sol.Force += e.tension * e.sin
-		limb.fill(&s.chains[i], e, &s.traces[i], s.handle)
+		limb.fill(e, s.handle)
 	}
 }
 
-// fill turns a trace from the frame along the string into the limb's own.
-func (l *LimbState) fill(c *chain, e *end, tr *trace, handle float64) {
-	n := len(tr.phi)
-	for _, p := range [...]*[]float64{&l.S, &l.X, &l.Y, &l.Slope, &l.Bend, &l.Moment} {
-		*p = sized(*p, n)
-	}
-	l.Tension, l.StringAngle = e.tension, e.phi
-	l.NockX, l.NockY, l.NockSlope = handle/2+e.x, e.y, e.nockPhi-e.phi
-	l.RootMoment = e.tension * e.d
-	for i := range n {
-		j := n - 1 - i
-		along, across := e.e-tr.e[j], e.d-tr.d[j]
-		l.S[i] = c.at(j)
-		l.X[i] = handle/2 + along*e.cos + across*e.sin
-		l.Y[i] = across*e.cos - along*e.sin
-		l.Slope[i] = tr.phi[j] - e.phi
-		l.Moment[i] = e.tension * tr.d[j]
-		l.Bend[i] = l.Moment[i] / c.nodeStiffness[j]
-	}
+func (l *LimbState) fill(e *end, handle float64) {
+	*l = LimbState{Tension: e.tension, RootMoment: e.tension * e.d,
+		NockX: handle/2 + e.x, NockY: e.y, NockSlope: e.nockPhi - e.phi}
 }

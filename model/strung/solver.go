@@ -25,8 +25,8 @@ type Solver struct {
 	res    [4]float64
 	by     [4]gradient
 	sys    system
-	// odd is the sign of the determinant where newton last ended, tangent the change of the unknowns with the
-	// draw there, in the columns of the equations.
+	// odd is whether the determinant was negative where newton last ended, tangent the change of the unknowns
+	// with the draw there, in the columns of the equations.
 	odd     bool
 	tangent [4]float64
 	// growth is how a turn at each nock has grown at the root there.
@@ -35,9 +35,43 @@ type Solver struct {
 	places      [2]placed
 	sens        [2]sensitivity
 	startChange startDerivative
-	// changes and spare are room for derivatives.
-	changes changes
-	spare   []float64
+	changes     changes // room for derivatives
+}
+
+// unknowns fix a strung bow: for each limb the angle between limb and string at the nock (rad) and the
+// tension of its half of the string.
+type unknowns [2]struct{ phi, tension float64 }
+
+// A start is where every draw begins: the braced bow, or for a long string the draw at which it is just taut
+// and the limbs are at rest.
+type start struct {
+	known  bool
+	err    error
+	braced bool
+	x      unknowns
+	length float64 // of the string
+	brace  float64 // height at the middle of the handle; 0 unless braced
+	draw   float64 // of the hook
+	energy float64
+}
+
+// A patience counts the evaluations of the equations in one search, and ends the search at a limit.
+type patience struct {
+	spent, most int // most is 0 without a bound
+}
+
+// look counts one evaluation; it is false beyond the limit.
+func (p *patience) look() bool {
+	p.spent++
+	return p.most == 0 || p.spent <= p.most
+}
+
+// verdict is the error of a search that failed; one that was broken off did not converge.
+func (p *patience) verdict(err error) error {
+	if err != nil && p.most > 0 && p.spent > p.most {
+		return &Error{Err: ErrNotConverged}
+	}
+	return err
 }
 
 // An Option changes how a Solver works.
@@ -47,6 +81,13 @@ type Option func(*Solver)
 // fourth power; time rises in proportion.
 func Segments(n int) Option {
 	return func(s *Solver) { s.segments = min(max(n, 1), 4096) }
+}
+
+// Patience limits the evaluations of the equations in each search, for the braced bow and for each draw; 0 is
+// no limit. A search that reaches it fails with [ErrNotConverged]. Set it where many bows are tried: a bow
+// that can be strung mostly takes less than a hundred, one that can't takes many thousand.
+func Patience(looks int) Option {
+	return func(s *Solver) { s.patience.most = max(looks, 0) }
 }
 
 // New checks a bow and its string and makes a Solver for them. Errors are [ErrInput] and [ErrStiffness].
@@ -70,23 +111,40 @@ func (s *Solver) Set(bow Bow, str String) error {
 	if err := str.check(); err != nil {
 		return err
 	}
-	for i, limb := range [...]*Limb{&bow.Upper, &bow.Lower} {
-		if err := s.places[i].want.check(Upper+Side(i), limb.Length); err != nil {
+	limbs := [...]*Limb{&bow.Upper, &bow.Lower}
+	for i, limb := range limbs {
+		if err := s.places[i].want.check(sideOf(i), limb.Length); err != nil {
 			return err
 		}
 	}
 	s.version++
 	s.string, s.handle = str, bow.Handle
-	s.chains[0].build(bow.Upper, bow.Between, s.segments)
-	s.chains[1].build(bow.Lower, bow.Between, s.segments)
+	for i, limb := range limbs {
+		s.chains[i].build(*limb, bow.Between, s.segments)
+		s.places[i].lay(&s.chains[i])
+	}
 	s.size = (bow.Upper.Length + bow.Lower.Length) / 2
 	s.pull = (s.chains[0].pull + s.chains[1].pull) / 2
 	if s.start.known && s.start.err == nil && s.start.braced {
 		s.before, s.haveBefore = s.start.x, true
 	}
 	s.start = start{}
-	for i := range s.places {
-		s.places[i].lay(&s.chains[i])
+	return nil
+}
+
+// SetPlaces sets the stations; they are copied. Errors are [ErrInput].
+func (s *Solver) SetPlaces(p Places) error {
+	for i, want := range p {
+		if err := want.check(sideOf(i), s.chains[i].limb.Length); err != nil {
+			return err
+		}
+	}
+	for i, want := range p {
+		at := &s.places[i]
+		at.want.At = append(at.want.At[:0], want.At...)
+		at.want.BlockAt = append(at.want.BlockAt[:0], want.BlockAt...)
+		at.want.Block = want.Block
+		at.lay(&s.chains[i])
 	}
 	return nil
 }

@@ -3,12 +3,45 @@ package strung
 import "math"
 
 const (
+	// closed is the scaled residual that an accepted answer must meet when it is walked again.
+	closed = 1e-9
 	// sharpestTurn is the most that a limb may turn within one segment (rad). Beyond it the chain no longer
 	// follows the limb closely enough to be believed.
 	sharpestTurn = 0.5
-	// slight is the share of the scale below which a distance or a tension counts as nothing.
-	slight = 1e-9
+	// mostGrowth is how many times a turn at the nock may grow on its way to the root. It grows without bound
+	// as the limb comes to lie along the string, until rounding drowns the answer.
+	mostGrowth = 1e6
+	// polishSteps bounds the steps after the last unchecked one.
+	polishSteps = 6
 )
+
+// accept tells whether x, where newton has just ended, is the answer to t: sound, and on the branch that
+// leads there from the braced bow. Along that branch the determinant of the drawn equations keeps the sign it
+// has at every start, which is negative; it changes where a limb could snap from one shape to another.
+func (s *Solver) accept(t target, x *unknowns) *Error {
+	for i := range s.growth {
+		if s.growth[i] > mostGrowth {
+			return &Error{Err: ErrFolded, Side: sideOf(i), At: s.chains[i].limb.Length}
+		}
+	}
+	if !s.odd {
+		return &Error{Err: ErrUnsteady}
+	}
+	err := s.sound(t, *x)
+	for range polishSteps {
+		if err == nil || err.Err != ErrNotConverged {
+			return err
+		}
+		// The last step was not checked and may not have been enough.
+		again, ok := s.newton(t, *x)
+		if !ok {
+			return err
+		}
+		*x = again
+		err = s.sound(t, again)
+	}
+	return err
+}
 
 // sound traces both limbs for the unknowns x and returns what is wrong with them as an answer to t, or nil.
 // The ends and traces of x stay in s.
@@ -17,58 +50,50 @@ func (s *Solver) sound(t target, x unknowns) *Error {
 	if !(s.close(t) <= closed) {
 		return &Error{Err: ErrNotConverged}
 	}
-	if min(x.upperT, x.lowerT) < -slight*s.pull {
+	if min(x[0].tension, x[1].tension) < -slight*s.pull {
 		return &Error{Err: ErrSlack}
 	}
-	return s.faults()
+	return s.fault()
 }
 
-// faults looks for a fault in the traces of both limbs.
-func (s *Solver) faults() *Error {
+// fault tells what is wrong with the limbs as they were last traced, or nil.
+func (s *Solver) fault() *Error {
 	for i := range s.traces {
-		if err := s.fault(i); err != nil {
-			return err
+		c, tr := &s.chains[i], &s.traces[i]
+		at := func(err error, node int) *Error {
+			return &Error{Err: err, Side: sideOf(i), At: c.limb.Length - c.node[node]}
 		}
-	}
-	return nil
-}
-
-// fault tells what is wrong with one limb as it was last traced, or nil.
-func (s *Solver) fault(i int) *Error {
-	side, c, tr := Upper+Side(i), &s.chains[i], &s.traces[i]
-	if !(tr.sharpest <= sharpestTurn) {
-		return &Error{Err: ErrFolded, Side: side, At: c.at(tr.sharpestNode)}
-	}
-	if tr.phi[0] < -slight {
-		// The limb leaves the nock on the far side of the string.
-		return &Error{Err: ErrTouch, Side: side, At: c.limb.Length}
-	}
-	for n := range tr.phi {
-		if tr.phi[n] >= math.Pi {
-			return &Error{Err: ErrFolded, Side: side, At: c.at(n)}
+		if !(tr.sharpest <= sharpestTurn) {
+			return at(ErrFolded, tr.sharpestNode)
 		}
-		if tr.d[n] < -slight*s.size {
-			return &Error{Err: ErrTouch, Side: side, At: c.at(n)}
+		if tr.phi[0] < -slight {
+			return at(ErrTouch, 0) // the limb leaves the nock on the far side of the string
 		}
-	}
-	if s.ends[i].x <= -s.handle/2 {
-		return &Error{Err: ErrFolded, Side: side, At: c.limb.Length}
+		for n := range tr.phi {
+			if tr.phi[n] >= math.Pi {
+				return at(ErrFolded, n)
+			}
+			if tr.d[n] < -slight*s.size {
+				return at(ErrTouch, n)
+			}
+		}
+		if s.ends[i].x <= -s.handle/2 {
+			return at(ErrFolded, 0)
+		}
 	}
 	return nil
 }
 
 // traceBoth walks both limbs, keeps their traces, and sets their ends without derivatives.
 func (s *Solver) traceBoth(x unknowns) {
-	phi := [2]float64{x.upperPhi, x.lowerPhi}
-	tension := [2]float64{x.upperT, x.lowerT}
 	for i := range s.chains {
-		tr := &s.traces[i]
-		s.chains[i].trace(phi[i], tension[i], tr)
+		tr, e := &s.traces[i], &s.ends[i]
+		s.chains[i].trace(x[i].phi, x[i].tension, tr)
 		root := len(tr.phi) - 1
-		s.ends[i] = end{
-			nockPhi: phi[i], tension: tension[i],
+		*e = end{
+			nockPhi: x[i].phi, tension: x[i].tension,
 			phi: tr.phi[root], d: tr.d[root], e: tr.e[root], sin: tr.sin[root], cos: tr.cos[root],
 		}
-		s.ends[i].turnToLine()
+		e.findNock()
 	}
 }

@@ -1,14 +1,15 @@
 package strung
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A trace is a limb's shape along its string, from the nock (0) to the root, at nodes and hinges.
 type trace struct {
-	// At each node: the angle to the string, the distances square to and along the string, and the integral
-	// of the angle along the limb.
-	phi, d, e, area []float64
-	// sin and cos of phi at each node.
-	sin, cos []float64
+	// At each node: the angle to the string, the distances square to and along the string, the integral of
+	// the angle along the limb, and sine and cosine of the angle.
+	phi, d, e, area, sin, cos []float64
 	// hinge is d at each hinge; runSin and runCos belong to the run before it.
 	hinge, runSin, runCos []float64
 	// energy is ½ Σ M²/B over the hinges (force·length).
@@ -18,65 +19,52 @@ type trace struct {
 	sharpestNode int
 }
 
-// resize makes room for a chain.
-func (t *trace) resize(nodes, hinges int) {
-	for _, p := range [...]*[]float64{&t.phi, &t.d, &t.e, &t.area, &t.sin, &t.cos} {
-		*p = sized(*p, nodes)
-	}
-	for _, p := range [...]*[]float64{&t.hinge, &t.runSin, &t.runCos} {
-		*p = sized(*p, hinges)
-	}
-}
-
 // sized is a slice of n values, reusing the room of v.
-func sized(v []float64, n int) []float64 {
-	if cap(v) < n {
-		return make([]float64, n)
-	}
-	return v[:n]
+func sized[T any](v []T, n int) []T { return slices.Grow(v[:0], n)[:n] }
+
+// zeroed is a slice of n zeros, reusing the room of v.
+func zeroed[T any](v []T, n int) []T {
+	v = sized(v, n)
+	clear(v)
+	return v
 }
 
 // trace walks the chain as ends does and records every node and hinge.
 func (c *chain) trace(phi, tension float64, t *trace) {
-	t.resize(len(c.node), len(c.turns))
-	var d, e, area, energy float64
-	run := runs()
+	for _, p := range [...]*[]float64{&t.phi, &t.d, &t.e, &t.area, &t.sin, &t.cos} {
+		*p = sized(*p, len(c.node))
+	}
+	for _, p := range [...]*[]float64{&t.hinge, &t.runSin, &t.runCos} {
+		*p = sized(*p, len(c.turns))
+	}
+	t.energy, t.sharpest, t.sharpestNode = 0, 0, 0
+	var d, e, area float64
+	run, root, hinge := runs(), len(c.node)-1, 0
 	sin, cos := math.Sincos(phi)
-	t.sharpest, t.sharpestNode = 0, 0
-	hinge := 0
-	for n := 0; n < len(c.node)-1; n++ {
+	for n := range c.node {
 		t.phi[n], t.d[n], t.e[n], t.area[n], t.sin[n], t.cos[n] = phi, d, e, area, sin, cos
+		if n == root {
+			break
+		}
 		length := c.node[n+1] - c.node[n]
-		for j := range kicksPerSegment {
+		for j := range run {
 			step := run[j] * length
 			d += step * sin
 			e += step * cos
 			area += step * phi
+			if j == kicksPerSegment {
+				break
+			}
 			t.hinge[hinge], t.runSin[hinge], t.runCos[hinge] = d, sin, cos
 			k := &c.turns[hinge]
 			moment := tension * d
 			phi -= k.rest + k.give*moment
-			energy += k.give * moment * moment
+			t.energy += k.give * moment * moment / 2
 			sin, cos = math.Sincos(phi)
 			hinge++
 		}
-		step := run[kicksPerSegment] * length
-		d += step * sin
-		e += step * cos
-		area += step * phi
 		if a := math.Abs(phi - t.phi[n]); !(a <= t.sharpest) {
 			t.sharpest, t.sharpestNode = a, n
 		}
 	}
-	n := len(c.node) - 1
-	t.phi[n], t.d[n], t.e[n], t.area[n], t.sin[n], t.cos[n] = phi, d, e, area, sin, cos
-	t.energy = energy / 2
-}
-
-// at gives the place s along the limb of node n.
-func (c *chain) at(n int) float64 {
-	if n == len(c.node)-1 {
-		return 0
-	}
-	return c.limb.Length - c.node[n]
 }

@@ -16,21 +16,22 @@ import (
 func (s *Stave) Even(aim func(u float64) float64) {
 	for range 14 {
 		_, read := s.solve(s.Draw, strung.Places{{At: s.Bow.Upper.At}, {At: s.Bow.Lower.At}})
-		if len(read[model.Upper].Moment) == 0 {
+		if len(read[model.Upper].Bend) == 0 {
 			return
 		}
 		level := stat.Mean(s.Bow.Upper.Stiffness, nil)
-		follow(&s.Bow.Upper, read[model.Upper].Moment, level, aim)
-		follow(&s.Bow.Lower, read[model.Lower].Moment, level, aim)
+		for _, side := range model.Sides {
+			follow(s.Limb(side), read[side].Bend, level, aim)
+		}
 		s.weigh(s.Weight)
 	}
 }
 
 // follow moves a limb's stiffness half the way to what bends by the aim, with a mean of level.
-func follow(limb *strung.Limb, moment []float64, level float64, aim func(u float64) float64) {
-	want := make([]float64, len(moment))
-	for i, m := range moment {
-		want[i] = m / math.Max(aim(limb.At[i]/limb.Length), 1e-3)
+func follow(limb *strung.Limb, bend []float64, level float64, aim func(u float64) float64) {
+	want := make([]float64, len(bend))
+	for i, b := range bend {
+		want[i] = b * limb.Stiffness[i] / math.Max(aim(limb.At[i]/limb.Length), 1e-3)
 	}
 	scale := level / stat.Mean(want, nil)
 	for i, w := range want {

@@ -26,6 +26,9 @@ type Wood struct {
 	StrainSource          string
 }
 
+// memory marks what has no source to go by.
+const memory = "from memory, not sure"
+
 // table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain of
 // half a depth over that.
 func table() [12]Wood {
@@ -35,7 +38,6 @@ func table() [12]Wood {
 		sheet        = "species sheet of the USDA Forest Products Laboratory"
 		radiusOfBend = "older archery literature: least radius of bend over depth at full draw, " +
 			"taken as a rectangle's"
-		memory = "from memory, not sure"
 	)
 	return [...]Wood{
 		{"ash, white", 1.74e6, 9900 * psiPerMPa, 0.24, greenIffy, 0.008, 0.010, memory},
@@ -54,7 +56,7 @@ func table() [12]Wood {
 }
 
 // StrainSure says whether the strain that the wood stands has a source to go by.
-func (w Wood) StrainSure() bool { return w.StrainLow > 0 && w.StrainSource != strainIffy }
+func (w Wood) StrainSure() bool { return w.StrainLow > 0 && w.StrainSource != memory }
 
 // Find looks a wood up by its name as listed, its name in the usual order ("white ash"), or its kind alone
 // ("ash"), which finds the first of that kind.

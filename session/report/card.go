@@ -17,7 +17,7 @@ import (
 // Card is what goes with a bow that is handed over, in the shop's words, without lines that can't be filled.
 func Card(story session.Story, f shop.Finishing) Document {
 	places := placesOf(story, f)
-	d := Document{Title: session.NameOf(story.Bow())}
+	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
 	for _, line := range fill(f.Settings.Card.Facts, places) {
 		name, value, isPair := strings.Cut(line, ": ")
 		if !isPair {

@@ -27,7 +27,7 @@ func linesOf(t *testing.T, change func(*model.Bow, *finish.Settings), events ...
 	if len(doc.Facts) == 0 || len(doc.Parts) != 1 {
 		t.Fatalf("the card is %+v", doc)
 	}
-	return lines(doc.Facts), doc.Parts[0].Blocks[0].List
+	return doc.parts()[0].Blocks[0].List, doc.Parts[0].Blocks[0].List
 }
 
 func asIs(*model.Bow, *finish.Settings) {}

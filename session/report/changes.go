@@ -28,8 +28,7 @@ func changes(story session.Story, sitting session.Session) []block {
 			rule.WithUnit(pull.Draw), scale.Print(was), scale.WithUnit(now), scale.PrintSigned(now-was))
 	}
 	was, wasKnown := lastTiller(bow, before)
-	now, nowKnown := lastTiller(bow, during)
-	if wasKnown && nowKnown {
+	if now, nowKnown := lastTiller(bow, during); wasKnown && nowKnown {
 		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
 			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
@@ -62,16 +61,14 @@ func counting[E model.Event](lines []session.Line) []E {
 func movedReadings(bow model.Bow, before, during []session.Line) string {
 	rule := bow.Ruler()
 	was := lastReadings(before)
-	for _, pull := range slices.Backward(lastReadings(during)) {
-		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, pull) })
+	for _, now := range slices.Backward(lastReadings(during)) {
+		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, now) })
 		if i < 0 {
 			continue
 		}
 		var parts sentences
 		for _, side := range model.Sides {
-			at, most := mostMoved(bow, side, func(n int) measure.Optional[measure.Length] {
-				return moved(was[i].Readings.At(side, n), pull.Readings.At(side, n))
-			})
+			at, most := mostMoved(bow, side, was[i].Readings, now.Readings)
 			switch change, known := most.Get(); {
 			case !known:
 			case rule.Round(change) != 0:
@@ -84,7 +81,7 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 			return ""
 		}
 		return fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
-			rule.WithUnit(pull.Draw), pull.From, strings.Join(parts, ", "))
+			rule.WithUnit(now.Draw), now.From, strings.Join(parts, ", "))
 	}
 	return ""
 }
@@ -93,23 +90,26 @@ func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) &&
 
 // mostMoved is the station of a limb that changed most, and by how much; unknown where none was read twice.
 func mostMoved(
-	bow model.Bow, side model.Side, change func(i int) measure.Optional[measure.Length],
+	bow model.Bow, side model.Side, was, now model.Readings,
 ) (at measure.Length, most measure.Optional[measure.Length]) {
 	for i, station := range bow.Limbs[side].Stations {
-		if m := change(i); m.Known() && (!most.Known() || size(m) > size(most)) {
-			at, most = station, m
+		change := moved(was.At(side, i), now.At(side, i))
+		if change.Known() && (!most.Known() || size(change) > size(most)) {
+			at, most = station, change
 		}
 	}
 	return at, most
 }
 
 // moved is by how much a reading is greater now; unknown where either is.
-func moved(before, now measure.Optional[measure.Length]) measure.Optional[measure.Length] {
-	if !before.Known() || !now.Known() {
-		return measure.Optional[measure.Length]{}
+func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[measure.Length]) {
+	if before.Known() && now.Known() {
+		by = measure.Some(now.Or(0) - before.Or(0))
 	}
-	return measure.Some(now.Or(0) - before.Or(0))
+	return by
 }
+
+func size(d measure.Optional[measure.Length]) measure.Length { return max(d.Or(0), -d.Or(0)) }
 
 // lastReadings are the pulls at which stations were read, the last at each draw, by draw.
 func lastReadings(lines []session.Line) []model.Pull {
@@ -127,10 +127,7 @@ func lastReadings(lines []session.Line) []model.Pull {
 // lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.
 func lastTiller(bow model.Bow, lines []session.Line) (gap session.Gap, ok bool) {
 	for _, braced := range slices.Backward(counting[model.Braced](lines)) {
-		if braced.From != model.FromString {
-			continue
-		}
-		if gap, ok := session.TillerIn(bow, braced.Readings).AtAim(); ok {
+		if gap, ok = session.TillerIn(bow, braced.Readings).AtAim(); ok && braced.From == model.FromString {
 			return gap, true
 		}
 	}

@@ -58,15 +58,18 @@ type look struct {
 	bare  bool // only the marks, no line
 }
 
-type mark int
+// mark is drawn about each point of a line, by a path that begins there.
+type mark struct {
+	path   string
+	hollow bool
+}
 
-const (
-	noMark mark = iota
-	disc
-	ring
-	square
-	diamond
-	cross
+var (
+	disc    = mark{path: "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"}
+	ring    = mark{path: disc.path, hollow: true}
+	square  = mark{path: "m-2.5-2.5h5v5h-5z"}
+	diamond = mark{path: "m0-3.4l3.4 3.4l-3.4 3.4l-3.4-3.4z"}
+	cross   = mark{path: "m-3-3l6 6m0-6l-6 6", hollow: true}
 )
 
 // looks are the ways to draw lines beside each other, the most prominent first.
@@ -76,7 +79,6 @@ var looks = []look{
 	{class: "s2", width: 1.6, dash: "1.5 4", mark: diamond},
 	{class: "s3", width: 1.4, dash: "9 4 2 4", mark: ring},
 	{class: "s4", width: 1.2, dash: "14 4", mark: cross},
-	{class: "s5", width: 1, dash: "3 2"},
 }
 
 func (s *series) add(x, y float64) { s.x, s.y = append(s.x, x), append(s.y, y) }
@@ -87,7 +89,8 @@ func (b *band) add(x, low, high float64) {
 
 // level adds a line right across at one height.
 func (c *chart) level(name string, y float64, look look) {
-	c.series = append(c.series, series{name: name, x: []float64{c.x.min, c.x.max}, y: []float64{y, y}, look: look})
+	across := []float64{c.x.min, c.x.max}
+	c.series = append(c.series, series{name: name, x: across, y: []float64{y, y}, look: look})
 }
 
 // fitY makes room for all that was added so far, and for zero where that is asked for.
@@ -104,19 +107,15 @@ func (c *chart) fitY(zero bool) {
 
 // around is a range that holds all values and a little more; with zero it starts there.
 func around(zero bool, values []float64) (least, most float64) {
-	least, most = math.Inf(1), math.Inf(-1)
-	for _, v := range values {
-		if drawable(v) {
-			least, most = min(least, v), max(most, v)
-		}
-	}
+	values = slices.DeleteFunc(slices.Clone(values), func(v float64) bool { return !drawable(v) })
 	if zero {
-		least, most = min(least, 0), max(most, 0)
+		values = append(values, 0)
 	}
-	if !(least < most) {
-		if math.IsInf(least, 0) {
-			return 0, 1
-		}
+	if len(values) == 0 {
+		return 0, 1
+	}
+	least, most = slices.Min(values), slices.Max(values)
+	if least == most {
 		return least - 1, most + 1
 	}
 	more := 0.06 * (most - least)
@@ -127,12 +126,7 @@ func around(zero bool, values []float64) (least, most float64) {
 }
 
 func drawable(values ...float64) bool {
-	for _, v := range values {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(values, func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) })
 }
 
 // marks are an axis's ticks: its own, or four to eight at round figures.
@@ -142,6 +136,7 @@ func (a axis) marks() []tick {
 	}
 	step := roundStep((a.max - a.min) / 6)
 	var ticks []tick
+	// Where the range is narrow for such great figures i cannot grow; so the number of ticks is limited too.
 	for i := math.Ceil(a.min/step - 1e-9); i*step <= a.max+1e-9*step && len(ticks) < 50; i++ {
 		ticks = append(ticks, tick{i * step, strconv.FormatFloat(math.Round(i*step*1e6)/1e6+0, 'f', -1, 64)})
 	}
@@ -150,9 +145,6 @@ func (a axis) marks() []tick {
 
 // roundStep is 1, 2 or 5 times a power of ten, at least v.
 func roundStep(v float64) float64 {
-	if !(v > 0) || math.IsInf(v, 0) {
-		return 1
-	}
 	power := math.Pow(10, math.Floor(math.Log10(v)))
 	for _, times := range []float64{1, 2, 5} {
 		if times*power >= v*(1-1e-9) {

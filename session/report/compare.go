@@ -82,14 +82,6 @@ func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]
 	return all, nil
 }
 
-// known says a value; "" where it isn't known.
-func known[T any](v measure.Optional[T], say func(T) string) string {
-	if value, ok := v.Get(); ok {
-		return say(value)
-	}
-	return ""
-}
-
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }
 
 // SayKind says what the shop's finished bows of a kind come to.

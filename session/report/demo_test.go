@@ -59,7 +59,7 @@ func documentOf(t testing.TB, story session.Story, number int) Document {
 func pageOf(t testing.TB, story session.Story, number int) string {
 	t.Helper()
 	var b strings.Builder
-	must(t, writePage(&b, subject(story, number)))
+	must(t, writePage(&b, documentOf(t, story, number)))
 	return b.String()
 }
 

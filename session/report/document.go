@@ -2,36 +2,37 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"bendbook/session"
+	"bendbook/model/measure"
 )
 
-// Document is a report before it has a look.
+// Document is a report before it has a look: each renderer gives it one.
 type Document struct {
 	Title string
 	Facts []fact
 	Parts []part
 
-	// What a page has beside that.
+	// What only a page has.
+	Kind               string // a class of its body
+	Open               bool   // show the parts at once, not on a click
 	Lead               string // a line under the title
 	Figures            []fact // those that are written large
 	Findings, Cautions []string
 	Pictures           []picture
-	Passes             *Table
+	Passes             *table
+	Tally              *tally
 	Foot               string
-	Open               bool // show the parts at once, not on a click
 }
 
 // fact is a name with its value; a name may be missing.
 type fact struct{ Name, Value, Beside string }
 
-// part is a run of blocks under a heading; the first may have none.
+// part is a run of blocks under a heading, which may be missing.
 type part struct {
 	Heading string
 	Blocks  []block
-	Figured bool // a page leaves it out, for its figures, findings and cautions tell it
+	Figured bool // a page leaves it out: its figures, findings and cautions say the same
 }
 
 // block has one of its fields set.
@@ -39,15 +40,52 @@ type block struct {
 	Heading string
 	Text    string
 	List    []string
-	Table   *Table
+	Table   *table
 }
 
-// Table is figures in rows under a head; its first column is left-aligned, the others right-aligned.
-type Table struct {
+// table is figures in rows under a head; its first column is left-aligned, the others right-aligned.
+type table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string // each as long as Head
 }
+
+// Title is the caption without the colon that leads to the table in a text.
+func (t table) Title() string { return strings.TrimSuffix(t.Caption, ":") }
+
+// picture is a chart with what it shows in words and figures.
+type picture struct {
+	Name  string // a word without blanks, different for each picture of a page
+	Title string
+	Says  string // in sentences
+	Table table  // in figures
+	chart chart
+}
+
+// tally is the questions of a bow's forms with room to write the answers.
+type tally struct {
+	Grids   []grid
+	Scrapes [6]struct{} // as many as fit on a page
+}
+
+// grid is the questions of one form, a row each, with columns to fill in.
+type grid struct {
+	Caption, Caution string
+	Columns          []string
+	Groups           []group
+}
+
+// Width is how many columns the grid has with that of the questions.
+func (g grid) Width() int { return len(g.Columns) + 1 }
+
+// group is a run of questions under one heading, such as the upper limb, with the unit of all or "".
+type group struct {
+	Name, Unit string
+	Rows       []question
+}
+
+// question has its unit where the group has none.
+type question struct{ Label, Unit string }
 
 // add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {
@@ -58,52 +96,32 @@ func (d *Document) add(blocks ...block) {
 	last.Blocks = append(last.Blocks, blocks...)
 }
 
+// parts are the document's with its facts before them, as a list: "Wood: ash".
+func (d Document) parts() []part {
+	var facts []string
+	for _, f := range d.Facts {
+		facts = append(facts, strings.TrimPrefix(f.Name+": "+f.Value, ": "))
+	}
+	return append([]part{{Blocks: []block{{List: facts}}}}, d.Parts...)
+}
+
 // sentences are the points of a list.
 type sentences []string
 
 func (s *sentences) addf(format string, args ...any) { *s = append(*s, fmt.Sprintf(format, args...)) }
 
-// lines are the facts as points of a list: "Wood: ash".
-func lines(facts []fact) []string {
-	var all []string
-	for _, f := range facts {
-		all = append(all, strings.TrimPrefix(f.Name+": "+f.Value, ": "))
+// known says a value; "" where it isn't known.
+func known[T any](v measure.Optional[T], say func(T) string) string {
+	if value, ok := v.Get(); ok {
+		return say(value)
 	}
-	return all
+	return ""
 }
 
-// Of is the document of a story or of one session, or the error says that there is no such session.
-func Of(of Subject) (Document, error) {
-	then, err := of.then()
-	if err != nil {
-		return Document{}, err
+// dashed says a value, or "-" where it isn't known.
+func dashed[T any](v measure.Optional[T], say func(T) string) string {
+	if v.Known() {
+		return known(v, say)
 	}
-	d := Document{
-		Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
-		Foot: foot(then, of.Place), Open: of.Session != 0,
-	}
-	if d.Open {
-		number, all := of.Session, len(of.Story.Sessions)
-		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
-	}
-	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
-	if slices.ContainsFunc(of.Story.Passes, wasRead) {
-		d.add(block{Text: howToRead})
-	}
-	a, err := of.Practice.Of(then)
-	if err == nil {
-		d.say(then, a)
-	} else {
-		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "What the readings say cannot be told: "+err.Error()+".")
-	}
-	for _, sitting := range of.sessions() {
-		d.session(of.Story, sitting, of.Place)
-	}
-	if len(of.sessions()) == 0 {
-		d.add(block{Text: "Nothing has been entered yet."})
-	}
-	d.Pictures = pictures(then, a)
-	d.Passes = passTable(then)
-	return d, nil
+	return "-"
 }

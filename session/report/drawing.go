@@ -70,6 +70,9 @@ func (d *drawing) py(y float64) float64 {
 	return plotTop + plotHeight*share
 }
 
+// edge is how the borders of a band look.
+var edge = look{class: "edge", width: 0.8, dash: "1 3"}
+
 // n is a number as an attribute, to a tenth of a unit: no eye sees finer.
 func n(v float64) string {
 	return strconv.FormatFloat(math.Round(v*10)/10+0, 'f', -1, 64)
@@ -113,7 +116,6 @@ func (d *drawing) band(b band) {
 		slices.Reverse(back)
 		d.Areas = append(d.Areas, "M"+strings.Join(append(over, back...), "L")+"Z")
 	}
-	edge := look{class: "edge", width: 0.8, dash: "1 3"}
 	d.line(series{x: b.x, y: b.low, look: edge})
 	d.line(series{x: b.x, y: b.high, look: edge})
 }
@@ -126,39 +128,25 @@ func (d *drawing) line(s series) {
 			pen = "M"
 			continue
 		}
-		px, py := d.px(x), d.py(s.y[i])
-		line.WriteString(pen + xy(px, py))
+		at := xy(d.px(x), d.py(s.y[i]))
+		line.WriteString(pen + at)
 		pen = "L"
-		marks.WriteString(s.look.mark.at(px, py))
+		marks.WriteString("M" + at + s.look.mark.path)
 	}
 	d.stroke(s.look, line.String(), marks.String())
 }
 
 // stroke draws a line and the marks on it.
 func (d *drawing) stroke(l look, line, marks string) {
-	if line != "" && !l.bare {
+	if line == "" {
+		return
+	}
+	if !l.bare {
 		d.Paths = append(d.Paths, path{Class: l.class, D: line, Width: n(l.width), Dash: l.dash})
 	}
-	if marks != "" {
-		solid := l.mark != ring && l.mark != cross
-		d.Paths = append(d.Paths, path{Class: l.class, D: marks, Width: "1.2", Solid: solid})
+	if l.mark.path != "" {
+		d.Paths = append(d.Paths, path{Class: l.class, D: marks, Width: "1.2", Solid: !l.mark.hollow})
 	}
-}
-
-// at is the mark as a path about a point.
-func (m mark) at(x, y float64) string {
-	at := "M" + xy(x, y)
-	switch m {
-	case disc, ring:
-		return at + "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z"
-	case square:
-		return at + "m-2.5-2.5h5v5h-5z"
-	case diamond:
-		return at + "m0-3.4l3.4 3.4l-3.4 3.4l-3.4-3.4z"
-	case cross:
-		return at + "m-3-3l6 6m0-6l-6 6"
-	}
-	return ""
 }
 
 // span draws a bracket over the plot, with its letter.
@@ -190,13 +178,12 @@ func (d *drawing) legend(y float64) float64 {
 		x += wide
 	}
 	for _, s := range d.chart.series {
-		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", s.look.mark.at(x+15, y)) })
+		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", "M"+xy(x+15, y)+s.look.mark.path) })
 	}
 	for _, b := range d.chart.bands {
 		place(b.name, func(x, y float64) {
 			d.Areas = append(d.Areas, "M"+xy(x, y-4)+"h30v8h-30z")
-			edges := "M" + xy(x, y-4) + "h30M" + xy(x, y+4) + "h30"
-			d.Paths = append(d.Paths, path{Class: "edge", D: edges, Width: "0.8", Dash: "1 3"})
+			d.stroke(edge, "M"+xy(x, y-4)+"h30M"+xy(x, y+4)+"h30", "")
 		})
 	}
 	return y + legendLine + 6

@@ -5,11 +5,8 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"time"
 
-	"bendbook/session"
-	"bendbook/session/report/table"
-	"bendbook/session/verdict"
+	csv "bendbook/session/report/table"
 )
 
 // Format is a way to write a report.
@@ -25,9 +22,9 @@ type Format struct {
 // Formats are all of them, the usual one first.
 func Formats() []Format {
 	return []Format{
-		{"text", "text", ".txt", written(Document.Text), rendered(Document.Text)},
-		{"markdown", "Markdown", ".md", written(Document.Markdown), rendered(Document.Markdown)},
-		{"html", "web page", ".html", writePage, writeCardPage},
+		{"text", "text", ".txt", storyIn(writeText), writeText},
+		{"markdown", "Markdown", ".md", storyIn(writeMarkdown), writeMarkdown},
+		{"html", "web page", ".html", storyIn(writePage), writePage},
 		{"csv", "table (CSV)", ".csv", writeCSV, nil},
 		{"json", "JSON", ".json", writeJSON, nil},
 	}
@@ -67,56 +64,14 @@ func (f Format) Part(session int) string {
 // CardPart is the end of a card's file name, behind the bow's.
 func (f Format) CardPart() string { return "-card" + f.Ending }
 
-// Subject is what a report tells.
-type Subject struct {
-	Story    session.Story
-	Session  int              // the number of the session, from 1; 0 is the whole story
-	Practice verdict.Practice // what the shop goes by
-	Place    *time.Location   // in which times are told
-}
-
-// sessions are those that are told.
-func (s Subject) sessions() []session.Session {
-	if s.Session == 0 {
-		return s.Story.Sessions
-	}
-	return s.Story.Sessions[s.Session-1 : s.Session]
-}
-
-// then is the story as it stood at the end of what is told. The error says that there is no such session.
-func (s Subject) then() (session.Story, error) {
-	n := len(s.Story.Sessions)
-	switch {
-	case s.Session == 0:
-		return s.Story, nil
-	case s.Session > 0 && s.Session <= n:
-		return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
-	}
-	has := fmt.Sprintf("sessions 1 to %d", n)
-	switch n {
-	case 0:
-		has = "no session yet"
-	case 1:
-		has = "one session"
-	}
-	name := session.NameOf(s.Story.Bow())
-	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
-}
-
-func written(render func(Document) string) func(io.Writer, Subject) error {
+// storyIn writes a story as the document that a format renders.
+func storyIn(render func(io.Writer, Document) error) func(io.Writer, Subject) error {
 	return func(w io.Writer, of Subject) error {
 		d, err := Of(of)
 		if err != nil {
 			return err
 		}
-		return rendered(render)(w, d)
-	}
-}
-
-func rendered(render func(Document) string) func(io.Writer, Document) error {
-	return func(w io.Writer, d Document) error {
-		_, err := io.WriteString(w, render(d))
-		return err
+		return render(w, d)
 	}
 }
 
@@ -128,5 +83,5 @@ func writeCSV(w io.Writer, of Subject) error {
 	if of.Session != 0 {
 		lines = of.Story.LinesIn(of.sessions()[0])
 	}
-	return table.Write(w, of.Story.Bow(), lines, of.Place)
+	return csv.Write(w, of.Story.Bow(), lines, of.Place)
 }

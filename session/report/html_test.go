@@ -9,8 +9,8 @@ import (
 func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 	card := func(text string) string {
 		var b strings.Builder
-		table := &Table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
-		err := writeCardPage(&b, Document{Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
+		table := &table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
+		err := writePage(&b, Document{Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
 			Parts: []part{
 				{Blocks: []block{{Text: text}}},
 				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},

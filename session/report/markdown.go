@@ -1,81 +1,74 @@
 package report
 
-import "strings"
+import (
+	"io"
+	"regexp"
+	"strings"
+)
+
+func writeMarkdown(w io.Writer, d Document) error {
+	_, err := io.WriteString(w, d.Markdown())
+	return err
+}
 
 // Markdown is the document as Markdown (CommonMark with tables). Its words are escaped.
 func (d Document) Markdown() string {
 	var b strings.Builder
 	b.WriteString("# " + escape(d.Title) + "\n")
-	writeMarkdown(&b, block{List: lines(d.Facts)})
-	for _, part := range d.Parts {
+	for _, part := range d.parts() {
 		if part.Heading != "" {
 			b.WriteString("\n## " + escape(part.Heading) + "\n")
 		}
 		for _, block := range part.Blocks {
-			writeMarkdown(&b, block)
+			b.WriteString(markdown(block))
 		}
 	}
 	return b.String()
 }
 
-func writeMarkdown(b *strings.Builder, block block) {
+func markdown(block block) string {
 	switch {
 	case block.Heading != "":
-		b.WriteString("\n### " + escape(block.Heading) + "\n")
+		return "\n### " + escape(block.Heading) + "\n"
 	case block.Text != "":
-		b.WriteString("\n" + escapeStart(block.Text) + "\n")
+		return "\n" + escapeStart(block.Text) + "\n"
 	case block.List != nil:
-		b.WriteByte('\n')
+		said := "\n"
 		for _, point := range block.List {
-			b.WriteString("- " + escapeStart(point) + "\n")
+			said += "- " + escapeStart(point) + "\n"
 		}
+		return said
 	case block.Table != nil:
 		t := *block.Table
-		b.WriteByte('\n')
+		said := "\n"
 		if t.Caption != "" {
-			b.WriteString(escape(t.Caption) + "\n\n")
+			said += escape(t.Caption) + "\n\n"
 		}
-		writeRow(b, t.Head)
-		b.WriteString("| :--- |" + strings.Repeat(" ---: |", max(len(t.Head)-1, 0)) + "\n")
+		said += markdownRow(t.Head) + "| :--- |" + strings.Repeat(" ---: |", len(t.Head)-1) + "\n"
 		for _, row := range t.Rows {
-			writeRow(b, row)
+			said += markdownRow(row)
 		}
+		return said
 	}
+	return ""
 }
 
-func writeRow(b *strings.Builder, cells []string) {
-	b.WriteByte('|')
+func markdownRow(cells []string) string {
+	row := "|"
 	for _, cell := range cells {
-		b.WriteString(" " + escape(cell) + " |")
+		row += " " + escape(cell) + " |"
 	}
-	b.WriteByte('\n')
+	return row + "\n"
 }
 
-// escapeStart is escape for text that begins a line, where a sign or a number's point would make a list.
-func escapeStart(text string) string {
-	escaped := escape(text)
-	if text == "" {
-		return ""
-	}
-	if strings.ContainsRune("-+=", rune(text[0])) {
-		return "\\" + escaped
-	}
-	rest := strings.TrimLeft(text, "0123456789")
-	digits := len(text) - len(rest)
-	if digits > 0 && (strings.HasPrefix(rest, ". ") || strings.HasPrefix(rest, ") ")) {
-		return text[:digits] + "\\" + escaped[digits:]
-	}
-	return escaped
-}
+var (
+	special = regexp.MustCompile("[\\\\`*_{}\\[\\]<>#|~&]")
+	// listed is the start of a line that would make it a point of a list.
+	listed = regexp.MustCompile(`^(\d+)([.)] )|^([-+=])`)
+)
 
 // escape keeps text from being read as Markdown or HTML.
-func escape(text string) string {
-	var b strings.Builder
-	for _, r := range text {
-		if strings.ContainsRune("\\`*_{}[]<>#|~&", r) {
-			b.WriteByte('\\')
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
-}
+func escape(text string) string { return special.ReplaceAllString(text, `\$0`) }
+
+// escapeStart is escape for text that begins a line.
+func escapeStart(text string) string { return listed.ReplaceAllString(escape(text), `$1\$2$3`) }

@@ -21,9 +21,11 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	if bow.Units.Length == measure.Inch {
 		unit = measure.Inch
 	}
-	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
 	c := chart{x: alongAxis(bow), y: axis{label: fmt.Sprintf("bend, 1/1000 per %s", unit)}}
 	told := func(v float64) float64 { return 1000 * v / unit.PerInch() }
+	figure := func(v float64) string { return fmt.Sprintf("%.1f", told(v)) }
+	out := fmt.Sprintf("out from the handle (%s)", bow.Units.Length)
+	t := table{Head: []string{"limb", out, "bend", "90 % band", "aim", "off the aim"}}
 	for _, side := range model.Sides {
 		limb := a.Limbs[side]
 		bend, aim := series{look: looks[0]}, series{look: look{class: "aim", width: 1.4, dash: "7 4"}}
@@ -31,11 +33,19 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		if side == model.Lower {
 			bend.name, aim.name, edge.name = "bend", "aim", "90 % band"
 		}
-		for i, s := range limb.At {
-			x, b := along(bow, side, measure.Length(s)), limb.Bend[i]
+		for i, at := range limb.At {
+			x, b := along(bow, side, measure.Length(at)), limb.Bend[i]
 			bend.add(x, told(b.Estimate))
 			aim.add(x, told(limb.Aim[i]))
 			edge.add(x, told(b.Low), told(b.High))
+			off := "not compared"
+			if d := limb.Deviation[i]; limb.Compared[i] {
+				off = fmt.Sprintf("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
+			}
+			t.Rows = append(t.Rows, []string{
+				side.String(), bow.Ruler().Print(measure.Length(at)), figure(b.Estimate),
+				figure(b.Low) + " to " + figure(b.High), figure(limb.Aim[i]), off,
+			})
 		}
 		c.series = append(c.series, aim, bend)
 		c.bands = append(c.bands, edge)
@@ -45,52 +55,28 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
+	draw := bow.Ruler().WithUnit(measure.Length(a.Draw))
 	return picture{
-		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", at), Says: sayBend(a, at), chart: c,
-		Table: bendTable(a, told),
+		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", draw), Says: sayBend(a, draw), chart: c,
+		Table: t,
 	}, true
 }
 
-func bendTable(a verdict.Advice, told func(float64) float64) Table {
-	out := fmt.Sprintf("out from the handle (%s)", a.Bow.Units.Length)
-	t := Table{Head: []string{"limb", out, "bend", "90 % band", "aim", "off the aim"}}
-	for _, side := range model.Sides {
-		limb := a.Limbs[side]
-		for i, s := range limb.At {
-			b, off := limb.Bend[i], "not compared"
-			if limb.Compared[i] {
-				d := limb.Deviation[i]
-				off = fmt.Sprintf("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
-			}
-			t.Rows = append(t.Rows, []string{
-				side.String(), a.Bow.Ruler().Print(measure.Length(s)), fmt.Sprintf("%.1f", told(b.Estimate)),
-				fmt.Sprintf("%.1f to %.1f", told(b.Low), told(b.High)), fmt.Sprintf("%.1f", told(limb.Aim[i])), off,
-			})
-		}
-	}
-	return t
-}
-
 // letter names a finding in the picture and beside it.
-func letter(i int) string {
-	if i < 26 {
-		return string(rune('A' + i))
-	}
-	return fmt.Sprint(i + 1)
-}
+func letter(i int) string { return string(rune('A' + i)) }
 
-func sayBend(a verdict.Advice, at string) string {
+func sayBend(a verdict.Advice, draw string) string {
 	var says sentences
 	says.addf("How much the draw to %s bends each place of the limbs, with the band that holds the truth "+
-		"nine times in ten, against the aim (dashed).", at)
+		"nine times in ten, against the aim (dashed).", draw)
 	far, off := "", 0.0
 	for _, side := range model.Sides {
 		limb := a.Limbs[side]
-		for i, place := range limb.At {
+		for i, at := range limb.At {
 			if d := limb.Deviation[i].Estimate; limb.Compared[i] && (far == "" || math.Abs(d) > math.Abs(off)) {
 				off = d
 				far = fmt.Sprintf("Farthest off the aim is the %s limb at %s: %+.0f %%.",
-					side, a.Bow.Ruler().WithUnit(measure.Length(place)), 100*d)
+					side, a.Bow.Ruler().WithUnit(measure.Length(at)), 100*d)
 			}
 		}
 	}

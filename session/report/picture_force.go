@@ -38,16 +38,15 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 		}
 		c.series, c.bands = append(c.series, curve), append(c.bands, edge)
 	}
-	read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
-	for _, pull := range peaks {
-		read.add(inch(pull.Draw), pull.Peak.Or(0).In(bow.Units.Force))
-	}
 	if len(peaks) > 0 {
+		read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
+		for _, pull := range peaks {
+			read.add(inch(pull.Draw), pull.Peak.Or(0).In(bow.Units.Force))
+		}
 		c.series = append(c.series, read)
 	}
 	draw, drawKnown := bow.DrawToBelly().Get()
-	weight, weightKnown := bow.Order.Weight.Get()
-	if drawKnown && weightKnown {
+	if weight, known := bow.Order.Weight.Get(); known && drawKnown {
 		ordered := series{name: "ordered", look: look{class: "aim", mark: cross, bare: true}}
 		ordered.add(inch(draw), weight.In(bow.Units.Force))
 		c.series = append(c.series, ordered)
@@ -65,24 +64,20 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 }
 
 // forceTable has the estimate with the peak that was read there, or the peaks alone.
-func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) Table {
+func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) table {
 	rule, scale := bow.Ruler(), bow.Weigher()
-	t := Table{Head: []string{
+	t := table{Head: []string{
 		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()),
 		"90 % band", "peak read",
 	}}
-	peakAt := func(draw measure.Length) string {
-		for _, pull := range peaks {
-			if math.Abs(float64(pull.Draw-draw)) < 1e-6 {
-				return scale.Print(pull.Peak.Or(0))
-			}
-		}
-		return "-"
-	}
 	for _, f := range a.Curve {
-		draw := measure.Length(f.Draw)
+		draw, read := measure.Length(f.Draw), "-"
+		at := func(pull model.Pull) bool { return math.Abs(float64(pull.Draw-draw)) < 1e-6 }
+		if i := slices.IndexFunc(peaks, at); i >= 0 {
+			read = scale.Print(peaks[i].Peak.Or(0))
+		}
 		band := scale.Print(measure.Force(f.Force.Low)) + " to " + scale.Print(measure.Force(f.Force.High))
-		row := []string{rule.Print(draw), scale.Print(measure.Force(f.Force.Estimate)), band, peakAt(draw)}
+		row := []string{rule.Print(draw), scale.Print(measure.Force(f.Force.Estimate)), band, read}
 		t.Rows = append(t.Rows, row)
 	}
 	if len(a.Curve) == 0 {
@@ -110,15 +105,14 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 
 // weightsPicture is the peaks at the same draws, pass over pass. ok is false before the first peak.
 func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
-	bow := story.Bow()
 	draws := followed(story)
 	if len(draws) == 0 {
 		return picture{}, false
 	}
-	unit := bow.Units.Force
+	bow, scale := story.Bow(), story.Bow().Weigher()
 	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(story.Passes)) - 0.6}}
-	c.y.label = fmt.Sprintf("peak (%s)", unit.Symbol())
-	t := Table{Head: []string{"pass"}, Rows: make([][]string, len(story.Passes))}
+	c.y.label = fmt.Sprintf("peak (%s)", scale.Unit.Symbol())
+	t := table{Head: []string{"pass"}, Rows: make([][]string, len(story.Passes))}
 	for n := range story.Passes {
 		c.x.ticks = append(c.x.ticks, tick{float64(n), fmt.Sprint(n)})
 		t.Rows[n] = []string{fmt.Sprint(n)}
@@ -126,29 +120,29 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	var says sentences
 	for i, draw := range draws {
 		at := "at " + bow.Ruler().WithUnit(draw)
+		t.Head = append(t.Head, fmt.Sprintf("%s (%s)", at, scale.Unit.Symbol()))
 		s := series{name: at, look: looks[i]}
 		var peaks []measure.Force
 		for n, pass := range story.Passes {
 			peak := pass.Peak(draw)
-			t.Rows[n] = append(t.Rows[n], or(peak, bow.Weigher().Print))
+			t.Rows[n] = append(t.Rows[n], dashed(peak, scale.Print))
 			// The line goes on across a pass without this draw: that is no gap in the bow.
 			if known, ok := peak.Get(); ok {
 				peaks = append(peaks, known)
-				s.add(float64(n), known.In(unit))
+				s.add(float64(n), known.In(scale.Unit))
 			}
 		}
 		c.series = append(c.series, s)
-		t.Head = append(t.Head, fmt.Sprintf("%s (%s)", at, unit.Symbol()))
-		last := bow.Weigher().WithUnit(peaks[len(peaks)-1])
+		first, last := scale.Print(peaks[0]), scale.WithUnit(peaks[len(peaks)-1])
 		if len(peaks) == 1 {
-			says = append(says, at+" it weighed "+last)
+			says.addf("%s it weighed %s", at, last)
 		} else {
-			says.addf("%s it went from %s to %s in %d passes", at, bow.Weigher().Print(peaks[0]), last, len(peaks))
+			says.addf("%s it went from %s to %s in %d passes", at, first, last, len(peaks))
 		}
 	}
 	c.fitY(true)
-	if weight, known := bow.Order.Weight.Get(); known && weight.In(unit) <= 1.3*c.y.max {
-		c.level("ordered", weight.In(unit), look{class: "aim", width: 1, dash: "2 3"})
+	if weight, known := bow.Order.Weight.Get(); known && weight.In(scale.Unit) <= 1.3*c.y.max {
+		c.level("ordered", weight.In(scale.Unit), look{class: "aim", width: 1, dash: "2 3"})
 		c.fitY(true)
 	}
 	return picture{
@@ -157,30 +151,23 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	}, true
 }
 
-// followed are the four draws that were weighed in most passes, by draw; of equals the longer.
+// followed are the four draws that were weighed in most passes, of equals the longer; the longest first.
 func followed(story session.Story) []measure.Length {
-	type weighed struct {
-		draw   measure.Length
-		passes int
-	}
-	var all []weighed
+	var draws []measure.Length
+	passes := make(map[measure.Length]int)
 	for _, pass := range story.Passes {
 		for _, pull := range pass.Peaks() {
-			i := slices.IndexFunc(all, func(d weighed) bool { return session.SameDraw(d.draw, pull.Draw) })
+			i := slices.IndexFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) })
 			if i < 0 {
-				i = len(all)
-				all = append(all, weighed{draw: pull.Draw})
+				i = len(draws)
+				draws = append(draws, pull.Draw)
 			}
-			all[i].passes++
+			passes[draws[i]]++
 		}
 	}
-	slices.SortFunc(all, func(a, b weighed) int {
-		return cmp.Or(cmp.Compare(b.passes, a.passes), cmp.Compare(b.draw, a.draw))
-	})
-	var draws []measure.Length
-	for _, d := range all[:min(len(all), 4)] {
-		draws = append(draws, d.draw)
-	}
-	slices.SortFunc(draws, func(a, b measure.Length) int { return cmp.Compare(b, a) })
+	longer := func(a, b measure.Length) int { return cmp.Compare(b, a) }
+	slices.SortFunc(draws, func(a, b measure.Length) int { return cmp.Or(passes[b]-passes[a], longer(a, b)) })
+	draws = draws[:min(len(draws), 4)]
+	slices.SortFunc(draws, longer)
 	return draws
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -11,18 +12,110 @@ import (
 	"bendbook/session/verdict"
 )
 
+// overlay is what the bow showed in one pose, pass over pass.
+type overlay struct {
+	story  session.Story
+	bow    model.Bow
+	pose   session.Pose
+	passes []int // the newest first
+	shown  func(rows model.Readings, side model.Side, i int) measure.Optional[measure.Length]
+}
+
+// hanging shows the pose to draw: of those that the newest pass with readings was read in, the one that most
+// passes share; to the line before to the string, drawn before braced, and the longer draw first.
+func hanging(story session.Story) (best overlay, ok bool) {
+	o := overlay{story: story, bow: story.Bow(), shown: model.Readings.At}
+	var bestRank []float64
+	for _, pass := range slices.Backward(story.Passes) {
+		for _, pose := range pass.Poses() {
+			o.pose, o.passes = pose, passesIn(story, pose)
+			rank := []float64{0, 0, float64(len(o.passes)), float64(pose.Draw)}
+			if pose.From == model.FromLine {
+				rank[0] = 1
+			}
+			if pose.Kind == model.KindPull {
+				rank[1] = 1
+			}
+			if slices.Compare(rank, bestRank) > 0 {
+				best, bestRank = o, rank
+			}
+		}
+		if bestRank != nil {
+			return best, true
+		}
+	}
+	return best, false
+}
+
+// passesIn are the passes to draw that were read in the pose: the newest ones, newest first, and the first.
+func passesIn(story session.Story, pose session.Pose) []int {
+	const most = 5
+	var passes []int
+	for n, pass := range slices.Backward(story.Passes) {
+		if _, ok := pass.Reading(pose); ok {
+			passes = append(passes, n)
+		}
+	}
+	if len(passes) > most {
+		passes = append(passes[:most-1], passes[len(passes)-1])
+	}
+	return passes
+}
+
+func (o overlay) read(pass int) model.Readings {
+	rows, _ := o.story.Passes[pass].Reading(o.pose)
+	return rows
+}
+
+// chart has a line for each limb and pass; the newest is drawn last, over the others.
+func (o overlay) chart(what string) chart {
+	unit := o.bow.Units.Length
+	c := chart{x: alongAxis(o.bow), yDown: o.pose.From == model.FromLine}
+	c.y.label = fmt.Sprintf("%s %s (%s)", what, o.pose.Datum(), unit)
+	for age, pass := range slices.Backward(o.passes) {
+		rows := o.read(pass)
+		for _, side := range model.Sides {
+			s := series{look: looks[age]}
+			if side == model.Upper {
+				s.name = fmt.Sprintf("pass %d", pass)
+			}
+			for i, at := range o.bow.Limbs[side].Stations {
+				s.add(along(o.bow, side, at), o.shown(rows, side, i).Or(measure.Length(math.NaN())).In(unit))
+			}
+			c.series = append(c.series, s)
+		}
+	}
+	return c
+}
+
+// table has a row for each station, and a column for each limb and pass.
+func (o overlay) table(say func(measure.Length) string) table {
+	t := table{Head: []string{fmt.Sprintf("out from the handle (%s)", o.bow.Units.Length)}}
+	stations := session.Stations(o.bow)
+	for _, at := range stations {
+		t.Rows = append(t.Rows, []string{o.bow.Ruler().Print(at.At)})
+	}
+	for _, pass := range o.passes {
+		rows := o.read(pass)
+		for _, side := range []model.Side{model.Lower, model.Upper} {
+			t.Head = append(t.Head, fmt.Sprintf("%s, pass %d", side, pass))
+			for i, at := range stations {
+				t.Rows[i] = append(t.Rows[i], dashed(o.shown(rows, side, at.Index[side]), say))
+			}
+		}
+	}
+	return t
+}
+
 // limbsPicture is the bow as it hangs at the tree, both limbs, pass over pass in one pose.
 func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
-	pose, ok := hanging(story)
+	o, ok := hanging(story)
 	if !ok {
 		return picture{}, false
 	}
-	bow := story.Bow()
-	passes := passesIn(story, pose)
-	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
-	c.y.label = fmt.Sprintf("distance %s (%s)", pose.Datum(), bow.Units.Length)
-	c.addPasses(story, pose, passes, model.Readings.At)
-	if half := (bow.Handle / 2).In(bow.Units.Length); pose.From == model.FromLine && half > 0 {
+	rule := o.bow.Ruler()
+	c := o.chart("distance")
+	if half := (o.bow.Handle / 2).In(rule.Unit); o.pose.From == model.FromLine && half > 0 {
 		c.series = append(c.series, series{
 			name: "handle", x: []float64{-half, half}, y: []float64{0, 0}, look: look{class: "s5", width: 4},
 		})
@@ -30,24 +123,22 @@ func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 	c.fitY(true)
 	return picture{
 		Name:  "limbs",
-		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", pose.Label(bow.Ruler()), pose.Datum()),
-		Says:  sayHanging(story, pose, passes, c),
-		Table: passesTable(story, pose, passes, model.Readings.At, bow.Ruler().Print), chart: c,
+		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", o.pose.Label(rule), o.pose.Datum()),
+		Says:  o.sayHanging(c), Table: o.table(rule.Print), chart: c,
 	}, true
 }
 
-func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) string {
-	bow := story.Bow()
-	rule := bow.Ruler()
+func (o overlay) sayHanging(c chart) string {
+	rule := o.bow.Ruler()
 	says := fmt.Sprintf("The belly of both limbs, %s, the lower limb to the left of the handle "+
-		"and the upper to the right, pass %d in the boldest line", pose.Label(rule), passes[0])
-	switch last := len(passes) - 1; last {
+		"and the upper to the right, pass %d in the boldest line", o.pose.Label(rule), o.passes[0])
+	switch last := len(o.passes) - 1; last {
 	case 0:
 	case 1:
-		says += fmt.Sprintf(" over pass %d", passes[1])
+		says += fmt.Sprintf(" over pass %d", o.passes[1])
 	default:
-		older := strings.Trim(strings.ReplaceAll(fmt.Sprint(passes[1:last]), " ", ", "), "[]")
-		says += fmt.Sprintf(" over passes %s and %d", older, passes[last])
+		older := strings.Trim(strings.ReplaceAll(fmt.Sprint(o.passes[1:last]), " ", ", "), "[]")
+		says += fmt.Sprintf(" over passes %s and %d", older, o.passes[last])
 	}
 	says += ". "
 	across := (c.x.max - c.x.min) / (plotRight - plotLeft)
@@ -55,10 +146,9 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 		says += fmt.Sprintf("Distances from the line are drawn about %.0f times as large as those along the bow. ",
 			math.Max(2, math.Round(stretch)))
 	}
-	rows, _ := story.Passes[passes[0]].Reading(pose)
 	var apart, at measure.Length
-	for _, station := range session.Stations(bow) {
-		if d := station.Difference(rows); size(d) > max(apart, -apart) {
+	for _, station := range session.Stations(o.bow) {
+		if d := station.Difference(o.read(o.passes[0])); size(d) > max(apart, -apart) {
 			apart, at = d.Or(0), station.At
 		}
 	}
@@ -71,37 +161,31 @@ func sayHanging(story session.Story, pose session.Pose, passes []int, c chart) s
 
 // changesPicture is by how much each place hangs otherwise than in the oldest pass that limbsPicture draws.
 func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
-	pose, _ := hanging(story)
-	passes := passesIn(story, pose)
-	if len(passes) < 2 {
+	o, _ := hanging(story)
+	last := len(o.passes) - 1
+	if last < 1 {
 		return picture{}, false
 	}
-	bow := story.Bow()
-	since, newer := passes[len(passes)-1], passes[:len(passes)-1]
-	before, _ := story.Passes[since].Reading(pose)
-	change := func(now model.Readings, side model.Side, i int) measure.Optional[measure.Length] {
+	rule, since := o.bow.Ruler(), o.passes[last]
+	before := o.read(since)
+	o.passes = o.passes[:last]
+	o.shown = func(now model.Readings, side model.Side, i int) measure.Optional[measure.Length] {
 		return moved(before.At(side, i), now.At(side, i))
 	}
-	c := chart{x: alongAxis(bow), yDown: pose.From == model.FromLine}
-	c.y.label = fmt.Sprintf("change of the distance %s (%s)", pose.Datum(), bow.Units.Length)
-	c.addPasses(story, pose, newer, change)
+	c := o.chart("change of the distance")
 	c.level("", 0, look{class: "axis", width: 0.8})
 	c.fitY(false)
 	return picture{
-		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, pose.Label(bow.Ruler())),
-		Says:  sayChanges(story, pose, since, newer[0], change),
-		Table: passesTable(story, pose, newer, change, bow.Ruler().PrintSigned), chart: c,
+		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, o.pose.Label(rule)),
+		Says: o.sayChanges(since), Table: o.table(rule.PrintSigned), chart: c,
 	}, true
 }
 
-func sayChanges(story session.Story, pose session.Pose, since, newest int, change reading) string {
-	bow := story.Bow()
-	rule := bow.Ruler()
-	now, _ := story.Passes[newest].Reading(pose)
+func (o overlay) sayChanges(since int) string {
+	rule, newest := o.bow.Ruler(), o.passes[0]
 	var parts sentences
 	for _, side := range model.Sides {
-		moved := func(i int) measure.Optional[measure.Length] { return change(now, side, i) }
-		at, most := mostMoved(bow, side, moved)
+		at, most := mostMoved(o.bow, side, o.read(since), o.read(newest))
 		switch change, known := most.Get(); {
 		case !known:
 		case rule.Round(change) == 0:
@@ -110,21 +194,20 @@ func sayChanges(story session.Story, pose session.Pose, since, newest int, chang
 			parts.addf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change))
 		}
 	}
-	sameDraw := ""
-	if pose.Kind == model.KindPull {
-		sameDraw = "at the same draw "
+	said := fmt.Sprintf("How the distances %s changed ", o.pose.Datum())
+	if o.pose.Kind == model.KindPull {
+		said += "at the same draw "
 	}
-	said := fmt.Sprintf("How the distances %s changed %sfrom pass %d to pass %d",
-		pose.Datum(), sameDraw, since, newest)
+	said += fmt.Sprintf("from pass %d to pass %d", since, newest)
 	if len(parts) > 0 {
 		said += ": " + strings.Join(parts, "; ")
 	}
-	if bow.Rule <= 0 {
+	mark := o.bow.Rule
+	if mark <= 0 {
 		return said + "."
 	}
-	if rule.Step != bow.Rule { // it is shown in a unit that the rule is not cut in
-		rule = bow.Calliper()
+	if rule.Step != mark { // it is shown in a unit that the rule is not cut in
+		rule = o.bow.Calliper()
 	}
-	mark := rule.WithUnit(bow.Rule)
-	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", mark)
+	return said + fmt.Sprintf(". A mark of the rule, %s, is within the error of reading.", rule.WithUnit(mark))
 }

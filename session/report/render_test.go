@@ -20,7 +20,7 @@ func TestMarkdownTakesTextForText(t *testing.T) {
 		{"- item", `\- item`, "- item"}, {"+1/4", `\+1/4`, "+1/4"}, {"---", `\---`, "---"},
 		{"1. first", `1\. first`, "1. first"}, {"1.5 in", "1.5 in", "1.5 in"},
 	} {
-		table := &Table{Head: []string{c.text}, Rows: [][]string{{c.text}}}
+		table := &table{Head: []string{c.text}, Rows: [][]string{{c.text}}}
 		d := Document{Title: "t", Parts: []part{{Blocks: []block{{List: []string{c.text}}, {Text: c.text},
 			{Table: table}}}}}
 		want := "# t\n\n- " + c.point + "\n\n" + c.point + "\n\n| " + c.cell + " |\n| :--- |\n| " + c.cell + " |\n"
@@ -57,7 +57,7 @@ func TestWrapKeepsEveryWordWithinThePaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOf(rapid.StringOfN(rapid.SampledFrom([]rune("ab弓é🏹")), 0, 90, -1)).Draw(t,
 			"words"), " ")
-		wrapped := wrap(paperWidth, text, "- ", "  ")
+		wrapped := wrap(paperWidth, text, "- ")
 		for line := range strings.Lines(wrapped) {
 			if uniseg.StringWidth(strings.TrimSuffix(line, "\n")) > paperWidth {
 				t.Fatalf("too wide: %q", line)

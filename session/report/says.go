@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -99,18 +98,10 @@ func figures(story session.Story, a verdict.Advice) []fact {
 	return all
 }
 
-// foot says what a page was made from. It doesn't depend on the day on which the page is written.
-func foot(story session.Story, place *time.Location) string {
-	if last := story.LastAt(); !last.IsZero() {
-		return fmt.Sprintf("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
-	}
-	return "Written by Bendbook."
-}
-
 // passTable is the story in a line a pass: what came off, and what the bow weighed then.
-func passTable(story session.Story) *Table {
+func passTable(story session.Story) *table {
 	bow := story.Bow()
-	t := Table{Caption: "Pass by pass", Head: []string{"pass", "taken off", "longest pull", "tiller"}}
+	t := table{Caption: "Pass by pass", Head: []string{"pass", "taken off", "longest pull", "tiller"}}
 	for n, pass := range story.Passes {
 		row := []string{fmt.Sprint(n), takenOff(bow, pass), "-", "-"}
 		if pull, ok := pass.LongestPull(); ok {

@@ -28,11 +28,16 @@ func facts(story session.Story) []fact {
 	limbs := fmt.Sprintf("upper %s, lower %s, handle %s; %s nock to nock along the belly",
 		rule.WithUnit(bow.Limbs[model.Upper].Length), rule.WithUnit(bow.Limbs[model.Lower].Length),
 		rule.WithUnit(bow.Handle), rule.WithUnit(bow.Length()))
-	aim := ""
-	if tiller, known := bow.Aim.Tiller.Get(); known {
-		aim = fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
-			sayAim(rule, tiller), rule.WithUnit(session.TillerAt(bow)))
-	}
+	aim := known(bow.Aim.Tiller, func(tiller measure.Length) string {
+		gap := "the same as the lower's"
+		if more := rule.Round(tiller); more > 0 {
+			gap = rule.WithUnit(tiller) + " more than the lower's"
+		} else if more < 0 {
+			gap = rule.WithUnit(-tiller) + " less than the lower's"
+		}
+		return fmt.Sprintf("braced, the upper limb's gap to the string %s at %s",
+			gap, rule.WithUnit(session.TillerAt(bow)))
+	})
 	weight := ""
 	if pull, pass, ok := story.Weight(); ok {
 		peak := bow.Weigher().WithUnit(pull.Peak.Or(0))
@@ -46,17 +51,6 @@ func facts(story session.Story) []fact {
 	return slices.DeleteFunc(all, func(f fact) bool { return f.Value == "" })
 }
 
-// sayAim compares the upper limb's wanted gap with the lower's.
-func sayAim(rule measure.Rule, aim measure.Length) string {
-	switch {
-	case rule.Round(aim) == 0:
-		return "the same as the lower's"
-	case aim > 0:
-		return rule.WithUnit(aim) + " more than the lower's"
-	}
-	return rule.WithUnit(-aim) + " less than the lower's"
-}
-
 // session adds a part with what was done and read in one session, pass by pass.
 func (d *Document) session(story session.Story, sitting session.Session, place *time.Location) {
 	heading := fmt.Sprintf("Session %d%s", sitting.Number, sayTimes(sitting, place))
@@ -64,14 +58,12 @@ func (d *Document) session(story session.Story, sitting session.Session, place *
 	if sitting.Number > 1 {
 		d.add(changes(story, sitting)...)
 	}
-	rest := story.LinesIn(sitting)
-	for len(rest) > 0 {
-		pass := rest[0].Pass
-		end := slices.IndexFunc(rest, func(l session.Line) bool { return l.Pass != pass })
-		if end < 0 {
-			end = len(rest)
+	for rest := story.LinesIn(sitting); len(rest) > 0; {
+		end := 1
+		for end < len(rest) && rest[end].Pass == rest[0].Pass {
+			end++
 		}
-		d.add(passBlocks(story, pass, rest[:end])...)
+		d.add(passBlocks(story, rest[:end])...)
 		rest = rest[end:]
 	}
 }
@@ -82,32 +74,32 @@ func sayTimes(sitting session.Session, place *time.Location) string {
 		return ""
 	}
 	const minute = "2006-01-02 15:04"
-	from, to := sitting.From.In(place), sitting.To.In(place)
-	said := ", " + from.Format(minute)
+	from, to := sitting.From.In(place).Format(minute), sitting.To.In(place).Format(minute)
+	day, hour, _ := strings.Cut(to, " ")
 	switch {
-	case from.Format(time.DateOnly) != to.Format(time.DateOnly):
-		said += " to " + to.Format(minute)
-	case from.Format("15:04") != to.Format("15:04"):
-		said += " to " + to.Format("15:04")
+	case from == to:
+		return ", " + from
+	case strings.HasPrefix(from, day):
+		return ", " + from + " to " + hour
 	}
-	return said
+	return ", " + from + " to " + to
 }
 
-// passBlocks are what was done and read in the part of a pass that lies in one session.
-func passBlocks(story session.Story, number int, lines []session.Line) []block {
-	heading := fmt.Sprintf("Pass %d", number)
-	if number == 0 {
-		heading = "Pass 0, the bow as it first came to the tree"
+// passBlocks are what was done and read in the part of a pass that lies in one session, by its lines.
+func passBlocks(story session.Story, lines []session.Line) []block {
+	bow, pass := story.Bow(), lines[0].Pass
+	heading := fmt.Sprintf("Pass %d", pass)
+	if pass == 0 {
+		heading += ", the bow as it first came to the tree"
 	}
-	bow := story.Bow()
 	var done, void []string
 	var peaks []model.Pull
 	var tables []block
 	for _, line := range lines {
-		said := sentence(session.Say(bow, line.Entry.What))
 		if _, isVoid := line.Entry.What.(model.Void); isVoid {
 			continue
 		}
+		said := sentence(session.Say(bow, line.Entry.What))
 		if !line.Counts() {
 			why := model.SayReason(line.Voided.Why)
 			void = append(void, fmt.Sprintf("%s (void: %s).", strings.TrimSuffix(said, "."), why))
@@ -128,7 +120,7 @@ func passBlocks(story session.Story, number int, lines []session.Line) []block {
 	}
 	blocks = append(blocks, tables...)
 	if len(peaks) > 0 {
-		blocks = append(blocks, peaksTable(story, number, peaks))
+		blocks = append(blocks, peaksTable(story, pass, peaks))
 	}
 	if len(void) > 0 {
 		blocks = append(blocks, block{Text: "Struck out and not counted:"}, block{List: void})
@@ -138,10 +130,7 @@ func passBlocks(story session.Story, number int, lines []session.Line) []block {
 
 // sentence gives what was said a capital and a full stop.
 func sentence(said string) string {
-	if said = session.Capital(said); said == "" {
-		return ""
-	}
-	if strings.ContainsAny(said[len(said)-1:], ".!?") {
+	if said = session.Capital(said); said == "" || strings.ContainsAny(said[len(said)-1:], ".!?") {
 		return said
 	}
 	return said + "."

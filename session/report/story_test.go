@@ -41,7 +41,7 @@ func TestSummaryReadsAsItShould(t *testing.T) {
 		d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return p.Figured })
 		return d
 	}
-	golden(t, "whole.txt", read(0).Text())
+	golden(t, "whole.txt", read(0).TextIn(paperWidth))
 	golden(t, "second.md", read(2).Markdown())
 }
 
@@ -55,13 +55,13 @@ func TestSummaryCanBeShownAnywhere(t *testing.T) {
 	s.add(t, twoSessions(t).Lines[0].Entry.What)
 	for _, story := range []session.Story{twoSessions(t), s.story()} {
 		d := documentOf(t, story, 0)
-		for line := range strings.Lines(d.Text()) {
+		for line := range strings.Lines(d.TextIn(paperWidth)) {
 			line = strings.TrimSuffix(line, "\n")
 			if uniseg.StringWidth(line) > 72 && !strings.HasPrefix(line, "  ") || strings.TrimRight(line, " ") != line {
 				t.Errorf("too wide, or blanks at the end of %q", line)
 			}
 		}
-		for _, text := range []string{d.Text(), d.Markdown()} {
+		for _, text := range []string{d.TextIn(paperWidth), d.Markdown()} {
 			steers := func(r rune) bool { return r != '\n' && unicode.In(r, unicode.Cc, unicode.Cf) }
 			if strings.ContainsFunc(text, steers) {
 				t.Errorf("it steers a terminal:\n%q", text)
@@ -75,7 +75,7 @@ func TestSummaryCanBeShownAnywhere(t *testing.T) {
 
 func TestSummaryOfASessionThatIsNot(t *testing.T) {
 	empty := newWorkshop(t, ash()).story()
-	if got := documentOf(t, empty, 0).Text(); !strings.HasSuffix(got, "\nNothing has been entered yet.\n") {
+	if got := documentOf(t, empty, 0).TextIn(paperWidth); !strings.HasSuffix(got, "\nNothing has been entered yet.\n") {
 		t.Errorf("a bow without entries reads\n%s", got)
 	}
 	for says, story := range map[string]session.Story{
@@ -95,7 +95,7 @@ func TestSummaryTellsHowLongAPullWasHeld(t *testing.T) {
 		Held: measure.Some(3200 * time.Millisecond), From: model.FromLine}
 	s.add(t, held)
 	s.add(t, model.Pull{Draw: 20, Peak: measure.Some[measure.Force](35), From: model.FromLine})
-	text := documentOf(t, s.story(), 0).Text()
+	text := documentOf(t, s.story(), 0).TextIn(paperWidth)
 	for _, want := range []string{`(?m)^ +draw +peak +held$`, `(?m)^ +18 in +31\.4 +3\.2 s$`,
 		`(?m)^ +20 in +35\.0 +-$`} {
 		if !regexp.MustCompile(want).MatchString(text) {
@@ -113,7 +113,7 @@ func TestChangesOfAPassThatWentOnOverTwoSessions(t *testing.T) {
 	s.add(t, pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5))
 	s.now = s.now.Add(24 * time.Hour)
 	s.add(t, pull(18, 29.5, nil, nil), braced(5.4375))
-	text := documentOf(t, s.story(), 2).Text()
+	text := documentOf(t, s.story(), 2).TextIn(paperWidth)
 	for _, want := range []string{
 		"- Weight at 18 in: was 30.5, now 29.5 lb (-1.0).\n", "- Braced, upper gap less lower gap at 8 in: was " +
 			"+1/8, now +1/16 in.\n",
@@ -135,7 +135,7 @@ func TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet(t *testing.T) {
 	s.now = s.now.Add(24 * time.Hour)
 	cut := model.Scrape{Limb: model.Lower, From: 4, To: 12}
 	s.add(t, cut, pull(18, 29.5, nil, nil), cut)
-	if text := documentOf(t, s.story(), 2).Text(); !strings.Contains(text,
+	if text := documentOf(t, s.story(), 2).TextIn(paperWidth); !strings.Contains(text,
 		"- Weight at 18 in: was 31.0, now 29.5 lb (-1.5).\n- Wood came off in 2 places.\n") {
 		t.Errorf("the changes are missing in\n%s", text)
 	}
@@ -146,7 +146,7 @@ func TestABlockAloneIsNoBareBraced(t *testing.T) {
 	block := &model.Block{Length: 6, At: []measure.Length{6}, Gaps: model.Readings{row(0.11), row(0.1)}}
 	s := newWorkshop(t, ash())
 	s.add(t, model.Braced{From: model.FromString, Block: block})
-	text := documentOf(t, s.story(), 0).Text()
+	text := documentOf(t, s.story(), 0).TextIn(paperWidth)
 	if strings.Contains(text, "Braced.") || !strings.Contains(text, "Braced, gap under a block of 6 in (in):") {
 		t.Errorf("it says\n%s", text)
 	}

@@ -17,53 +17,21 @@ const TallySheet = "A sheet to print and fill in at the tree with a pencil: this
 // TallyPart is the end of a tally sheet's file name, behind the bow's.
 const TallyPart = "-tally.html"
 
-// tally is the questions of a bow's forms with room to write the answers.
-type tally struct {
-	Grids   []grid
-	Scrapes [tallyScrapes]struct{}
-}
-
-// grid is the questions of one form, a row each, with columns to fill in.
-type grid struct {
-	Caption, Caution string
-	Columns          []string
-	Groups           []group
-}
-
-// group is a run of questions under one heading, such as the upper limb, with the unit of all or "".
-type group struct {
-	Name, Unit string
-	Rows       []question
-}
-
-// question has its unit where the group has none.
-type question struct{ Label, Unit string }
-
-// How many pulls and scrapings fit on a page.
-const (
-	tallyPulls   = 4
-	tallyScrapes = 6
-)
-
 // Tally writes the tally sheet of a bow as a page. The error is the writer's.
 func Tally(w io.Writer, story session.Story) error {
-	bow := story.Bow()
 	d := Document{
-		Title: session.NameOf(bow),
-		Lead:  fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
+		Kind: "tally", Title: session.NameOf(story.Bow()),
+		Lead: fmt.Sprintf("Tally sheet for pass %d, to fill in at the tree", story.Pass().Number),
+		Tally: &tally{Grids: []grid{
+			gridOf(form.Pull(story), "pull 1", "pull 2", "pull 3", "pull 4"), // as many as fit on a page
+			gridOf(form.Braced(story), "braced"), gridOf(form.Block(story), "block gap"),
+		}},
 	}
-	if order := session.SayOrder(bow, date.ISO); order != "" {
+	if order := session.SayOrder(story.Bow(), date.ISO); order != "" {
 		d.Facts = append(d.Facts, fact{Name: "Order", Value: order})
 	}
 	d.Facts = append(d.Facts, fact{Name: "Date"}, fact{Name: "Weather"})
-	var pulls []string
-	for n := range tallyPulls {
-		pulls = append(pulls, fmt.Sprintf("pull %d", n+1))
-	}
-	return page{Document: d, Kind: "tally", Tally: &tally{Grids: []grid{
-		gridOf(form.Pull(story), pulls...), gridOf(form.Braced(story), "braced"),
-		gridOf(form.Block(story), "block gap"),
-	}}}.write(w)
+	return writePage(w, d)
 }
 
 func gridOf(s *form.Sheet, columns ...string) grid {
@@ -81,6 +49,3 @@ func gridOf(s *form.Sheet, columns ...string) grid {
 	}
 	return g
 }
-
-// Width is how many columns the table has with that of the questions.
-func (g grid) Width() int { return len(g.Columns) + 1 }

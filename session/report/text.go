@@ -1,6 +1,7 @@
 package report
 
 import (
+	"io"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -9,22 +10,27 @@ import (
 // paperWidth is how wide a line of text is at the most: a page's and an e-mail's usual measure.
 const paperWidth = 72
 
-// Text is the document as plain text, wrapped at 72 columns.
-func (d Document) Text() string { return d.TextIn(paperWidth) }
+func writeText(w io.Writer, d Document) error {
+	_, err := io.WriteString(w, d.TextIn(paperWidth))
+	return err
+}
 
 // TextIn is the document as plain text, wrapped at columns; tables keep their width.
 func (d Document) TextIn(columns int) string {
 	var b strings.Builder
-	underline(&b, columns, d.Title, "=")
+	underlined := func(text, with string) {
+		line := strings.Repeat(with, min(uniseg.StringWidth(text), columns))
+		b.WriteString(wrap(columns, text, "") + line + "\n")
+	}
+	underlined(d.Title, "=")
 	top := b.Len()
-	before := block{List: lines(d.Facts)}
-	writeList(&b, columns, before.List)
-	for _, part := range d.Parts {
+	var before block
+	for _, part := range d.parts() {
 		if part.Heading != "" {
 			if b.Len() > top {
 				b.WriteByte('\n')
 			}
-			underline(&b, columns, part.Heading, "-")
+			underlined(part.Heading, "-")
 			before = block{}
 		}
 		for _, block := range part.Blocks {
@@ -34,9 +40,11 @@ func (d Document) TextIn(columns int) string {
 				b.WriteByte('\n')
 			}
 			if words := block.Heading + block.Text; words != "" {
-				b.WriteString(wrap(columns, words, "", ""))
+				b.WriteString(wrap(columns, words, ""))
 			}
-			writeList(&b, columns, block.List)
+			for _, point := range block.List {
+				b.WriteString(wrap(columns, point, "- "))
+			}
 			if block.Table != nil {
 				writeTextTable(&b, columns, *block.Table)
 			}
@@ -46,25 +54,14 @@ func (d Document) TextIn(columns int) string {
 	return b.String()
 }
 
-func writeList(b *strings.Builder, columns int, points []string) {
-	for _, point := range points {
-		b.WriteString(wrap(columns, point, "- ", "  "))
-	}
-}
-
-func underline(b *strings.Builder, columns int, text, with string) {
-	line := strings.Repeat(with, min(uniseg.StringWidth(text), columns))
-	b.WriteString(wrap(columns, text, "", "") + line + "\n")
-}
-
-// wrap breaks text between words, or within too long ones; first stands before line one, rest before others.
-func wrap(columns int, text, first, rest string) string {
+// wrap breaks text between words, or within too long ones; mark stands before line one, blanks before others.
+func wrap(columns int, text, mark string) string {
 	var b strings.Builder
-	line, gap := first, ""
-	for _, word := range words(text, columns-max(uniseg.StringWidth(first), uniseg.StringWidth(rest))) {
+	line, gap := mark, ""
+	for _, word := range words(text, columns-len(mark)) {
 		if gap != "" && uniseg.StringWidth(line+gap+word) > columns {
 			b.WriteString(line + "\n")
-			line, gap = rest, ""
+			line, gap = strings.Repeat(" ", len(mark)), ""
 		}
 		line, gap = line+gap+word, " "
 	}
@@ -88,9 +85,9 @@ func words(text string, most int) []string {
 	return all
 }
 
-func writeTextTable(b *strings.Builder, columns int, t Table) {
+func writeTextTable(b *strings.Builder, columns int, t table) {
 	if t.Caption != "" {
-		b.WriteString(wrap(columns, t.Caption, "", ""))
+		b.WriteString(wrap(columns, t.Caption, ""))
 	}
 	widths, rows := make([]int, len(t.Head)), append([][]string{t.Head}, t.Rows...)
 	for _, row := range rows {

@@ -13,18 +13,51 @@ import (
 	"bendbook/model/plain"
 )
 
+// column says what stands under a heading.
+type column struct {
+	name  string
+	also  string // other names that it is read under, with commas between
+	in    string // what its numbers are: a length, a force, seconds; "" for anything else
+	words bool   // the maker's own words, in which blanks count
+
+	// Of a station's column, which has no name.
+	station bool
+	side    model.Side
+	at      measure.Length
+
+	// The unit that a heading in a file names; "" is the bow's own.
+	length measure.LengthUnit
+	force  measure.ForceUnit
+}
+
+// What a column's numbers can be.
+const (
+	lengths = "lengths"
+	forces  = "forces"
+	seconds = "seconds"
+)
+
+// Columns that several kinds share, or that stand for the row itself.
+const (
+	columnTime     = "time"
+	columnDate     = "date" // only read: time has both
+	columnPass     = "pass"
+	columnKind     = "kind"
+	columnMeasured = "measured to"
+	columnNote     = "note"
+	columnEntry    = "entry"
+)
+
 // cells are a row's, and a model.Codec: each field is written into its cell or read there.
 type cells struct {
 	bow      model.Bow
 	as       map[string]string // the columns of fields that are named otherwise than these
 	writing  bool
-	fields   map[string]string // by column
+	fields   map[string]string // by column; what was read is taken out
 	readings []reading
 	fault    error
-	// What a file is read by.
-	columns map[string]column // of the fields, as the file heads them
-	used    map[string]bool   // the columns that were asked for
-	asked   []column          // the same in order, as the fields' types have them
+	columns  map[string]column // of the fields, as a file heads them
+	asked    []column          // the columns that were read, as the fields' types have them
 }
 
 // reading is a station's cell.
@@ -45,13 +78,19 @@ func (c *cells) column(field string) string {
 	return cmp.Or(c.as[field], strings.ReplaceAll(field, "_", " "))
 }
 
-// take returns the cell in a column and counts it as used.
+// take takes the cell out of a column.
 func (c *cells) take(name string) string { return c.ask(column{name: name}) }
 
+// takeWord takes out a cell of which neither case nor blanks around it matter.
+func (c *cells) takeWord(name string) string {
+	return strings.ToLower(strings.TrimSpace(restore(c.take(name))))
+}
+
 func (c *cells) ask(of column) string {
-	c.used[of.name] = true
 	c.asked = append(c.asked, of)
-	return c.fields[of.name]
+	cell := c.fields[of.name]
+	delete(c.fields, of.name)
+	return cell
 }
 
 // pass writes a value that is known, or reads it from a cell that isn't empty.
@@ -149,54 +188,49 @@ func (c *cells) FullText(field string, v *string) { c.Text(field, v) }
 func (c *cells) Name(field, _ string, v *string) { c.Text(field, v) }
 
 func (c *cells) Word(field string, v *string) {
-	c.Text(field, v)
-	if !c.writing {
-		*v = strings.ToLower(strings.TrimSpace(*v))
+	if c.writing {
+		c.Text(field, v)
+		return
 	}
+	*v = c.takeWord(c.column(field))
 }
 
 func (c *cells) Day(field string, v *model.Day) {
-	day := string(*v)
-	c.Text(field, &day)
-	*v = model.Day(strings.TrimSpace(day))
+	if c.writing {
+		c.Text(field, (*string)(v))
+		return
+	}
+	*v = model.Day(strings.TrimSpace(restore(c.take(c.column(field)))))
 }
 
 func (c *cells) Flag(field string, v *bool) {
 	word := map[bool]string{true: "yes", false: "no"}[*v]
 	c.Word(field, &word)
-	if *v = word == "yes"; !c.writing && word != "yes" && word != "no" {
+	if *v = word == "yes"; word != "yes" && word != "no" {
 		c.failf("%s: expected yes or no", c.column(field))
 	}
 }
 
 func (c *cells) Side(field string, v *model.Side) {
-	name := c.column(field)
-	if c.writing {
-		c.fields[name] = v.String()
-		return
-	}
-	switch strings.ToLower(strings.TrimSpace(c.take(name))) {
+	word := v.String()
+	c.Word(field, &word)
+	switch word {
 	case "upper", "u":
 		*v = model.Upper
 	case "lower", "l":
 		*v = model.Lower
 	default:
-		c.failf("%s: expected upper or lower", name)
+		c.failf("%s: expected upper or lower", c.column(field))
 	}
 }
 
 // Datum implements model.Codec. An empty cell means the usual.
 func (c *cells) Datum(v *model.Datum, usual model.Datum) {
-	if c.writing {
-		c.fields[columnMeasured] = string(*v)
-		return
-	}
-	word := strings.TrimPrefix(strings.ToLower(strings.TrimSpace(c.take(columnMeasured))), "the ")
-	*v = usual
-	switch model.Datum(word) {
-	case "":
+	word := string(*v)
+	c.Word(columnMeasured, &word)
+	word = strings.TrimPrefix(word, "the ")
+	switch *v = cmp.Or(model.Datum(word), usual); *v {
 	case model.FromLine, model.FromString:
-		*v = model.Datum(word)
 	default:
 		c.failf("%s: %q; expected line or string", columnMeasured, short(plain.Line(word)))
 	}

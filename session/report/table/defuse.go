@@ -92,3 +92,12 @@ func unspell(cell string) string {
 
 // decimal is a number as a cell, exactly; adding 0 takes the sign off a zero.
 func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
+
+// short keeps a stranger's text from filling a message.
+func short(text string) string {
+	const most = 40
+	if runes := []rune(text); len(runes) > most {
+		return string(runes[:most]) + "..."
+	}
+	return text
+}

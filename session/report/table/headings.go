@@ -1,12 +1,15 @@
 package table
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 
 	"bendbook/model"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 )
 
 var (
@@ -20,6 +23,39 @@ var (
 		"n": measure.Newton,
 	}
 )
+
+// headings takes the first row of a file.
+func (r *reader) headings(head []string) error {
+	if len(head) > mostColumns {
+		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+	}
+	seen := make(map[column]string)
+	useful := false
+	rowsOwn := []string{columnTime, columnDate, columnEntry, columnPass}
+	for _, text := range head {
+		c, known := parseHeading(r.bow, text)
+		said := plain.Line(text)
+		r.columns, r.named = append(r.columns, c), append(r.named, said)
+		if !known {
+			if said != "" {
+				r.out.Unused = append(r.out.Unused, short(said))
+			}
+			continue
+		}
+		useful = useful || !slices.Contains(rowsOwn, c.name)
+		c.length, c.force = "", ""
+		if other, twice := seen[c]; twice {
+			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
+				short(other), short(said), heading(r.bow, c))
+		}
+		seen[c] = said
+	}
+	if !useful {
+		return errors.New("its first row names no column of readings; " +
+			"expected headings such as time, kind, draw, peak, upper 6, lower 6")
+	}
+	return nil
+}
 
 // heading is how a column is headed in a bow's table.
 func heading(bow model.Bow, c column) string {
@@ -41,28 +77,15 @@ func parseHeading(bow model.Bow, text string) (c column, known bool) {
 	words := strings.FieldsFunc(strings.ToLower(restore(text)), func(r rune) bool {
 		return unicode.IsSpace(r) || strings.ContainsRune("()[],_@:", r)
 	})
+	several := len(words) > 1
 	words = slices.DeleteFunc(words, func(w string) bool {
-		return w == "limb" && len(words) > 1 || w == "at" && len(words) > 1 || w == "station"
+		return several && (w == "limb" || w == "at") || w == "station"
 	})
 	if side, place, ok := stationHeading(words); ok {
 		at, err := measure.ParseLength(place, bow.Units.Length)
-		if err != nil {
-			return column{}, false
-		}
-		return column{station: true, side: side, at: at}, true
+		return column{station: true, side: side, at: at}, err == nil
 	}
-	var length measure.LengthUnit
-	var force measure.ForceUnit
-	if n := len(words); n > 0 {
-		if unit, ok := lengthUnits[words[n-1]]; ok && n > 1 {
-			length, words = unit, words[:n-1]
-		} else if unit, ok := forceUnits[words[n-1]]; ok {
-			// A heading that is only a unit, such as lb, means a weight.
-			if force, words = unit, words[:n-1]; len(words) == 0 {
-				words = []string{"peak"}
-			}
-		}
-	}
+	words, length, force := cutUnit(words)
 	name := strings.Join(words, " ")
 	i := slices.IndexFunc(columns, func(c column) bool {
 		return c.name == name || slices.Contains(strings.Split(c.also, ","), name)
@@ -73,6 +96,22 @@ func parseHeading(bow model.Bow, text string) (c column, known bool) {
 	c = columns[i]
 	c.length, c.force = length, force
 	return c, true
+}
+
+// cutUnit takes off a unit at the end. A heading that is only a unit, such as lb, means a weight.
+func cutUnit(words []string) (rest []string, length measure.LengthUnit, force measure.ForceUnit) {
+	last := len(words) - 1
+	if last < 0 {
+		return words, "", ""
+	}
+	length, force = lengthUnits[words[last]], forceUnits[words[last]]
+	switch {
+	case force != "" && last == 0:
+		return []string{"peak"}, "", force
+	case force != "", length != "" && last > 0:
+		return words[:last], length, force
+	}
+	return words, "", ""
 }
 
 // stationHeading reads "upper 6", "u 6 in", "upper6" or "u6".

@@ -14,48 +14,6 @@ import (
 	"bendbook/session"
 )
 
-// Understood is what a table was taken for, before anything of it is kept.
-type Understood struct {
-	Rows   []Row
-	Unused []string // headings that mean nothing here; their cells are not read
-}
-
-// Row is one row of a table and what it was taken for.
-type Row struct {
-	Line int // of the file, from 1
-	// Entry is what the row says; of an entry in several rows the first has what the others add.
-	Entry model.Entry
-	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
-	Says  string       // the same in words
-	Of    int          // line of the row whose entry this one adds to; 0 for a row of its own
-	Fault error        // why the row cannot be taken; nil where it can
-}
-
-// Faults counts the rows that cannot be taken.
-func (u Understood) Faults() int {
-	faults := 0
-	for _, r := range u.Rows {
-		if r.Fault != nil {
-			faults++
-		}
-	}
-	return faults
-}
-
-// Entries are the entries of the rows, in the order of the table.
-func (u Understood) Entries() []model.Entry {
-	var entries []model.Entry
-	for _, r := range u.Rows {
-		if r.Of == 0 && r.Fault == nil {
-			entries = append(entries, r.Entry)
-		}
-		if r.Note != nil && r.Fault == nil {
-			entries = append(entries, *r.Note)
-		}
-	}
-	return entries
-}
-
 // How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
 const (
 	mostRows    = 200_000

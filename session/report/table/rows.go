@@ -3,13 +3,54 @@ package table
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
 	"bendbook/model/plain"
 )
+
+// Understood is what a table was taken for, before anything of it is kept.
+type Understood struct {
+	Rows   []Row
+	Unused []string // headings that mean nothing here; their cells are not read
+}
+
+// Row is one row of a table and what it was taken for.
+type Row struct {
+	Line int // of the file, from 1
+	// Entry is what the row says; of an entry in several rows the first has what the others add.
+	Entry model.Entry
+	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
+	Says  string       // the same in words
+	Of    int          // line of the row whose entry this one adds to; 0 for a row of its own
+	Fault error        // why the row cannot be taken; nil where it can
+}
+
+// Faults counts the rows that cannot be taken.
+func (u Understood) Faults() int {
+	faults := 0
+	for _, r := range u.Rows {
+		if r.Fault != nil {
+			faults++
+		}
+	}
+	return faults
+}
+
+// Entries are the entries of the rows, in the order of the table.
+func (u Understood) Entries() []model.Entry {
+	var entries []model.Entry
+	for _, r := range u.Rows {
+		if r.Of == 0 && r.Fault == nil {
+			entries = append(entries, r.Entry)
+		}
+		if r.Note != nil && r.Fault == nil {
+			entries = append(entries, *r.Note)
+		}
+	}
+	return entries
+}
 
 // reader turns rows into entries.
 type reader struct {
@@ -21,80 +62,37 @@ type reader struct {
 	out     Understood
 }
 
-func (r *reader) headings(head []string) error {
-	if len(head) > mostColumns {
-		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
-	}
-	seen := make(map[column]string)
-	useful := false
-	rowsOwn := []string{columnTime, columnDate, columnEntry, columnPass}
-	for _, text := range head {
-		c, known := parseHeading(r.bow, text)
-		said := plain.Line(text)
-		r.columns, r.named = append(r.columns, c), append(r.named, said)
-		if !known {
-			if said != "" {
-				r.out.Unused = append(r.out.Unused, short(said))
-			}
-			continue
-		}
-		useful = useful || !slices.Contains(rowsOwn, c.name)
-		c.length, c.force = "", ""
-		if other, twice := seen[c]; twice {
-			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
-				short(other), short(said), strings.TrimSpace(heading(r.bow, c)))
-		}
-		seen[c] = said
-	}
-	if !useful {
-		return errors.New("its first row names no column of readings; " +
-			"expected headings such as time, kind, draw, peak, upper 6, lower 6")
-	}
-	return nil
-}
-
 // row takes one row.
 func (r *reader) row(line int, record []string) {
 	c := r.cells(record)
 	row := Row{Line: line, Entry: model.Entry{ID: restore(c.take(columnEntry)), At: c.time(r.place)}}
 	c.take(columnPass) // follows from the scrapes
 	kind := c.kind()
-	switch k, known := kindNamed(kinds, kind); {
-	case known:
+	if k, known := kindNamed(kinds, kind); known {
 		row.Entry.What = k.exchange(c, nil)
-	case kind == "":
-		c.failf("it does not say what was done; expected a kind such as pull, braced, relaxed or scrape, or a draw")
-	default:
-		var names []string
-		for _, k := range kinds {
-			names = append(names, k.name)
-		}
-		last := len(names) - 1
-		some := strings.Join(names[:last], ", ")
-		c.failf("kind: %q; expected %s or %s", short(plain.Line(kind)), some, names[last])
+	} else {
+		c.failf("%s", sayNoKind(kind))
 	}
-	if !c.used[columnNote] {
-		// A remark beside a reading becomes a note behind it.
-		if note := restore(c.take(columnNote)); strings.TrimSpace(note) != "" {
-			row.Note = &model.Entry{At: row.Entry.At, What: model.Note{Text: note}}
-		}
+	// A remark beside a reading becomes a note behind it.
+	if note := restore(c.take(columnNote)); strings.TrimSpace(note) != "" {
+		row.Note = &model.Entry{At: row.Entry.At, What: model.Note{Text: note}}
 	}
 	if len(c.readings) > 0 {
 		c.failf("%s: a row of the kind %s has no readings of stations", c.readings[0].named, kind)
 	}
 	for _, column := range columns {
-		if c.fields[column.name] != "" && !c.used[column.name] {
+		if c.fields[column.name] != "" {
 			c.failf("%s: a row of the kind %s has none", column.name, kind)
 		}
 	}
 	id := row.Entry.ID
 	first, again := r.entries[id]
 	switch {
-	case again && id != "" && c.fault == nil:
-		row.Of = r.out.Rows[first].Line
-		row.Fault = r.join(first, kind, row.Entry.What)
 	case c.fault != nil:
 		row.Fault = c.fault
+	case again:
+		row.Of = r.out.Rows[first].Line
+		row.Fault = r.join(&r.out.Rows[first], kind, row.Entry.What)
 	default:
 		row.Fault = r.inColumns(r.bow.CheckEvent(row.Entry.What))
 	}
@@ -106,9 +104,7 @@ func (r *reader) row(line int, record []string) {
 
 // cells are those of a row that aren't empty, under their columns.
 func (r *reader) cells(record []string) *cells {
-	c := &cells{
-		bow: r.bow, fields: make(map[string]string), columns: make(map[string]column), used: make(map[string]bool),
-	}
+	c := &cells{bow: r.bow, fields: make(map[string]string), columns: make(map[string]column)}
 	for i, cell := range record {
 		blank := strings.TrimSpace(cell) == ""
 		switch {
@@ -131,7 +127,7 @@ func (r *reader) cells(record []string) *cells {
 
 // kind is what the row names itself, or else what its cells can only be.
 func (c *cells) kind() string {
-	if kind := strings.ToLower(strings.TrimSpace(restore(c.take(columnKind)))); kind != "" {
+	if kind := c.takeWord(columnKind); kind != "" {
 		return kind
 	}
 	for _, k := range kinds {
@@ -143,6 +139,19 @@ func (c *cells) kind() string {
 		}
 	}
 	return ""
+}
+
+func sayNoKind(named string) string {
+	if named == "" {
+		return "it does not say what was done; expected a kind such as pull, braced, relaxed or scrape, or a draw"
+	}
+	var names []string
+	for _, k := range kinds {
+		names = append(names, k.name)
+	}
+	last := len(names) - 1
+	some := strings.Join(names[:last], ", ")
+	return fmt.Sprintf("kind: %q; expected %s or %s", short(plain.Line(named)), some, names[last])
 }
 
 // inColumns names the column of the table where an error names a field of a record.
@@ -162,20 +171,19 @@ func (r *reader) inColumns(err error) error {
 	return err
 }
 
-// join adds the gaps under a block to the braced bow of the same entry.
-func (r *reader) join(first int, kind string, what model.Event) error {
-	line := r.out.Rows[first].Line
+// join adds the gaps under a block to the braced bow of the same entry, whose row is first.
+func (r *reader) join(first *Row, kind string, what model.Event) error {
 	if kind != kindBlock {
-		return fmt.Errorf("its entry stands in line %d already", line)
+		return fmt.Errorf("its entry stands in line %d already", first.Line)
 	}
-	braced, isBraced := r.out.Rows[first].Entry.What.(model.Braced)
+	braced, isBraced := first.Entry.What.(model.Braced)
 	if !isBraced {
-		return fmt.Errorf("its entry is no braced bow in line %d", line)
+		return fmt.Errorf("its entry is no braced bow in line %d", first.Line)
 	}
 	block := *what.(model.Braced).Block
 	if have := braced.Block; have != nil {
 		if have.Length != block.Length {
-			return fmt.Errorf("its block is not the one of line %d", line)
+			return fmt.Errorf("its block is not the one of line %d", first.Line)
 		}
 		block = joined(*have, block)
 	}
@@ -183,6 +191,6 @@ func (r *reader) join(first int, kind string, what model.Event) error {
 	if err := r.bow.CheckEvent(braced); err != nil {
 		return err
 	}
-	r.out.Rows[first].Entry.What = braced
+	first.Entry.What = braced
 	return nil
 }

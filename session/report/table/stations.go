@@ -37,7 +37,7 @@ func (c *cells) Readings(v *model.Readings) {
 // block passes the gaps under a block; their places need be no stations.
 func (c *cells) block(e *model.Braced) {
 	if c.writing {
-		c.Length("block", &e.Block.Length)
+		c.Length(kindBlock, &e.Block.Length)
 		for i, at := range e.Block.At {
 			for _, side := range model.Sides {
 				c.add(side, at, e.Block.Gaps.At(side, i))
@@ -47,13 +47,12 @@ func (c *cells) block(e *model.Braced) {
 	}
 	c.take(columnMeasured)
 	e.From, e.Block = model.FromString, &model.Block{}
-	c.Length("block", &e.Block.Length)
+	c.Length(kindBlock, &e.Block.Length)
 	for _, r := range c.readings {
-		if !slices.Contains(e.Block.At, r.at) {
-			e.Block.At = append(e.Block.At, r.at)
-		}
+		e.Block.At = append(e.Block.At, r.at)
 	}
 	slices.Sort(e.Block.At)
+	e.Block.At = slices.Compact(e.Block.At)
 	for _, r := range c.readings {
 		put(&e.Block.Gaps[r.side], slices.Index(e.Block.At, r.at), r.l)
 	}
@@ -77,33 +76,32 @@ func put(row *[]measure.Optional[measure.Length], i int, l measure.Length) {
 
 // partsOf are blocks that name no place twice, as one may in a record: a row has one cell for a place.
 func partsOf(b model.Block) []model.Block {
-	var parts []model.Block
+	parts := []model.Block{{Length: b.Length}}
 	for i, at := range b.At {
 		n := slices.IndexFunc(parts, func(p model.Block) bool { return !slices.Contains(p.At, at) })
 		if n < 0 {
+			n = len(parts)
 			parts = append(parts, model.Block{Length: b.Length})
-			n = len(parts) - 1
 		}
-		part := &parts[n]
-		part.At = append(part.At, at)
-		for _, side := range model.Sides {
-			part.Gaps[side] = append(part.Gaps[side], b.Gaps.At(side, i))
-		}
-	}
-	if parts == nil {
-		return []model.Block{b}
+		appendPlace(&parts[n], b, i)
 	}
 	return parts
 }
 
+// appendPlace puts place i of a block, with its gaps, behind those of another.
+func appendPlace(to *model.Block, from model.Block, i int) {
+	to.At = append(to.At, from.At[i])
+	for _, side := range model.Sides {
+		to.Gaps[side] = append(to.Gaps[side], from.Gaps.At(side, i))
+	}
+}
+
 // joined is a block with the gaps of another behind its own.
 func joined(b, more model.Block) model.Block {
-	all := model.Block{Length: b.Length, At: slices.Concat(b.At, more.At)}
+	all := model.Block{Length: b.Length}
 	for _, part := range []model.Block{b, more} {
 		for i := range part.At {
-			for _, side := range model.Sides {
-				all.Gaps[side] = append(all.Gaps[side], part.Gaps.At(side, i))
-			}
+			appendPlace(&all, part, i)
 		}
 	}
 	return all

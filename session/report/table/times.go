@@ -46,12 +46,3 @@ func (c *cells) time(place *time.Location) time.Time {
 	c.failf("time: %q isn't a time here; expected one like 2027-01-10 09:30", short(text))
 	return time.Time{}
 }
-
-// short keeps a stranger's text from filling a message.
-func short(text string) string {
-	const most = 40
-	if runes := []rune(text); len(runes) > most {
-		return string(runes[:most]) + "..."
-	}
-	return text
-}

@@ -50,10 +50,10 @@ func rowsOf(bow model.Bow, entry model.Entry, place *time.Location) []*cells {
 	}
 	row := func(k kind, what model.Event) *cells {
 		fields := map[string]string{columnKind: k.name, columnEntry: defuse(entry.ID)}
-		c := &cells{bow: bow, writing: true, fields: fields}
 		if !entry.At.IsZero() {
-			c.fields[columnTime] = writeTime(entry.At, place)
+			fields[columnTime] = writeTime(entry.At, place)
 		}
+		c := &cells{bow: bow, writing: true, fields: fields}
 		k.exchange(c, what)
 		return c
 	}
@@ -103,12 +103,13 @@ func filledColumns(bow model.Bow, rows []*cells) []column {
 	slices.SortFunc(stations, func(a, b column) int {
 		return cmp.Or(cmp.Compare(a.side, b.side), cmp.Compare(a.at, b.at))
 	})
+	always := []string{columnTime, columnPass, columnKind, "draw", "peak"}
 	for _, c := range columns {
 		hasCell := func(row *cells) bool { return row.fields[c.name] != "" }
 		switch {
 		case c.station:
 			filled = append(filled, slices.Compact(stations)...)
-		case c.always || slices.ContainsFunc(rows, hasCell):
+		case slices.Contains(always, c.name) || slices.ContainsFunc(rows, hasCell):
 			filled = append(filled, c)
 		}
 	}

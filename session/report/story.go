@@ -1,0 +1,103 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"bendbook/session"
+	"bendbook/session/verdict"
+)
+
+// Subject is what a report tells.
+type Subject struct {
+	Story    session.Story
+	Session  int              // the number of the session, from 1; 0 is the whole story
+	Practice verdict.Practice // what the shop goes by
+	Place    *time.Location   // in which times are told
+}
+
+// sessions are those that are told.
+func (s Subject) sessions() []session.Session {
+	if s.Session == 0 {
+		return s.Story.Sessions
+	}
+	return s.Story.Sessions[s.Session-1 : s.Session]
+}
+
+// then is the story as it stood at the end of what is told. The error says that there is no such session.
+func (s Subject) then() (session.Story, error) {
+	n := len(s.Story.Sessions)
+	switch {
+	case s.Session == 0:
+		return s.Story, nil
+	case s.Session > 0 && s.Session <= n:
+		return s.Story.Until(s.Story.Sessions[s.Session-1]), nil
+	}
+	has := fmt.Sprintf("sessions 1 to %d", n)
+	switch n {
+	case 0:
+		has = "no session yet"
+	case 1:
+		has = "one session"
+	}
+	name := session.NameOf(s.Story.Bow())
+	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
+}
+
+// Of is the document of a story or of one session, or the error says that there is no such session.
+func Of(of Subject) (Document, error) {
+	then, err := of.then()
+	if err != nil {
+		return Document{}, err
+	}
+	d := Document{
+		Kind: "summary", Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
+		Foot: foot(then, of.Place), Open: of.Session != 0, Passes: passTable(then),
+	}
+	if d.Open {
+		number, all := of.Session, len(of.Story.Sessions)
+		d.Lead = fmt.Sprintf("Session %d of %d, and the bow as it stood after it", number, all)
+	}
+	wasRead := func(p session.Pass) bool { return len(p.Poses()) > 0 }
+	if slices.ContainsFunc(of.Story.Passes, wasRead) {
+		d.add(block{Text: howToRead})
+	}
+	a, err := of.Practice.Of(then)
+	if err == nil {
+		d.say(then, a)
+	} else {
+		// The readings of a record that makes no bow can still be shown.
+		d.Cautions = append(d.Cautions, "What the readings say cannot be told: "+err.Error()+".")
+	}
+	for _, sitting := range of.sessions() {
+		d.session(of.Story, sitting, of.Place)
+	}
+	if len(of.sessions()) == 0 {
+		d.add(block{Text: "Nothing has been entered yet."})
+	}
+	d.Pictures = pictures(then, a)
+	return d, nil
+}
+
+// pictures are those that a story and its advice have something for, in the order of looking.
+func pictures(story session.Story, a verdict.Advice) []picture {
+	var all []picture
+	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
+		limbsPicture, changesPicture, bendPicture, forcePicture, weightsPicture,
+	} {
+		if p, ok := draw(story, a); ok {
+			p.Table.Caption = p.Title
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// foot says what a page was made from. It doesn't depend on the day on which the page is written.
+func foot(story session.Story, place *time.Location) string {
+	if last := story.LastAt(); !last.IsZero() {
+		return fmt.Sprintf("Written by Bendbook, as of %s.", last.In(place).Format("2006-01-02 15:04"))
+	}
+	return "Written by Bendbook."
+}

@@ -10,7 +10,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 )
 
@@ -81,7 +81,7 @@ func (e *entries) correct() move {
 	next := e.desk.correct(e.atWork, line)
 	if asked := next.open.ask; asked != nil {
 		after := asked.after
-		asked.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+		asked.after = func(kept form.Kept) move { e.at = 0; return after(kept) }
 	}
 	return next
 }
@@ -89,8 +89,8 @@ func (e *entries) correct() move {
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
-	return e.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. Void now: %s.", what) })
+	filling, err := form.ShortForm(e.desk.Shop, e.atWork, form.Void(line.Entry.ID, what))
+	return e.desk.form(filling, err, func(form.Kept) move { return done("Saved. Void now: %s.", what) })
 }
 
 func (e *entries) view(width, height int) string {

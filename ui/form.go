@@ -9,25 +9,27 @@ import (
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/report"
+	"bendbook/ui/digits"
 )
 
-// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
+// formScreen shows a form: the field being typed large, the others around it. Each confirmed field is on
 // disk as part of a draft before the next is asked for.
-type form struct {
+type formScreen struct {
 	base
 	question
 	desk    *Desk
 	first   *tea.KeyMsg
-	sheet   *sheet.Sheet // that is filled in
+	fields  *form.Sheet // that is filled in
 	input   textinput.Model
-	verdict sheet.Verdict
+	verdict form.Verdict
 	instead string // what was refused or asked about, and typed over
 	unsaved bool   // the book did not take what was typed
 }
@@ -40,18 +42,18 @@ func formPage() page {
 		input := textinput.New()
 		input.Prompt, input.CharLimit = "", mostTyped
 		input.Focus()
-		f := &form{question: *to.ask, desk: desk, first: to.first, sheet: to.ask.filling.Sheet, input: input}
+		f := &formScreen{question: *to.ask, desk: desk, first: to.first, fields: to.ask.filling.Sheet, input: input}
 		f.load()
 		return f, nil
 	}}
 }
 
 // opened says what was kept half typed, takes up the time held, and types the key that opened the form.
-func (f *form) opened() move {
+func (f *formScreen) opened() move {
 	var say notice
 	if f.filling.Resumed {
 		parts := []string{"Taken up where you left it"}
-		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		if begun := f.desk.tell(f.fields.Begun()); begun != "" {
 			parts = append(parts, fmt.Sprintf("begun %s", begun))
 		}
 		if f.filling.Stale {
@@ -73,7 +75,7 @@ func (f *form) opened() move {
 }
 
 // fillHeld takes up how long the bow stood drawn, and says so behind what is said already.
-func (f *form) fillHeld(say notice) notice {
+func (f *formScreen) fillHeld(say notice) notice {
 	says := session.SayHeld(f.held)
 	if err := model.CheckHeld(f.held); err != nil {
 		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
@@ -88,39 +90,39 @@ func (f *form) fillHeld(say notice) notice {
 	return say
 }
 
-func (f *form) load() {
+func (f *formScreen) load() {
 	text := ""
-	if !f.sheet.Done() {
-		text, _ = f.sheet.Given(f.sheet.At())
+	if !f.fields.Done() {
+		text, _ = f.fields.Given(f.fields.At())
 	}
 	f.setText(text)
 }
 
-func (f *form) setText(text string) {
+func (f *formScreen) setText(text string) {
 	f.input.SetValue(text)
 	f.input.CursorEnd()
 	f.instead = ""
 }
 
-func (f *form) title() (name, what, right string) {
-	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)),
-		len(f.sheet.Questions))
+func (f *formScreen) title() (name, what, right string) {
+	return f.filling.Of, f.fields.Title, fmt.Sprintf("%d of %d", min(f.fields.At()+1, len(f.fields.Questions)),
+		len(f.fields.Questions))
 }
 
-func (f *form) idle() string {
+func (f *formScreen) idle() string {
 	if !f.filling.Drafted() {
 		return "Nothing of this is in the book before it is saved."
 	}
 	return "Each confirmed field is kept on disk."
 }
 
-func (f *form) leave() error {
+func (f *formScreen) leave() error {
 	_, err := f.filling.Leave(f.input.Value())
 	return err
 }
 
 // typing gives all that is no command to the field.
-func (f *form) typing(msg tea.KeyMsg) (move, bool) {
+func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
@@ -134,16 +136,16 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		f.setText(f.instead)
 		return move{}, true
 	}
-	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
+	if f.verdict.State != form.Taken && msg.Type == tea.KeyRunes {
 		// Hands that did not see the question go on with the next value: neither may be lost.
 		f.instead = f.input.Value()
 		f.input.SetValue("")
 	}
-	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes &&
+	if q, ok := f.fields.Current(); ok && msg.Type == tea.KeyRunes &&
 		q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
 		f.input.SetValue("")
 	}
-	f.verdict = sheet.Verdict{}
+	f.verdict = form.Verdict{}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
@@ -153,24 +155,24 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 }
 
 // paste puts several values into the fields, one into each; taken is false for one that goes into this one.
-func (f *form) paste(text string) (next move, taken bool) {
-	q, ok := f.sheet.Current()
-	values := sheet.Values(text)
+func (f *formScreen) paste(text string) (next move, taken bool) {
+	q, ok := f.fields.Current()
+	values := form.Values(text)
 	if !ok || q.Unit == "" || len(values) < 2 {
 		return move{}, false
 	}
-	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
+	if typed := f.input.Value(); typed != "" && f.verdict.State == form.Taken {
 		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
 			len(values), typed), true
 	}
-	at := f.sheet.At()
+	at := f.fields.At()
 	verdict, kept, err := f.filling.Fill(values)
-	if kept == nil && f.sheet.At() == at && err != nil {
+	if kept == nil && f.fields.At() == at && err != nil {
 		return warned("%v.", err), true
 	}
 	next = f.take(verdict, kept, err, true)
 	if next.say.text == "" {
-		done := f.sheet.At() - at
+		done := f.fields.At() - at
 		next.say = said("Filled in %d of %d values.", done, len(values)).say
 		if done < len(values) {
 			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
@@ -180,7 +182,7 @@ func (f *form) paste(text string) (next move, taken bool) {
 	return next, true
 }
 
-func (f *form) actions() []action {
+func (f *formScreen) actions() []action {
 	confirm := "next"
 	if f.filling.Saving() {
 		confirm = "save"
@@ -228,36 +230,36 @@ func (f *form) actions() []action {
 	}
 }
 
-func (f *form) moved() {
-	f.verdict = sheet.Verdict{}
+func (f *formScreen) moved() {
+	f.verdict = form.Verdict{}
 	f.load()
 }
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
-func (f *form) enter() move {
-	at := f.sheet.At()
+func (f *formScreen) enter() move {
+	at := f.fields.At()
 	verdict, kept, err := f.filling.Enter(f.input.Value())
-	return f.take(verdict, kept, err, f.sheet.At() != at)
+	return f.take(verdict, kept, err, f.fields.At() != at)
 }
 
 // saveNow confirms what is typed at the field and saves the entry without the rest.
-func (f *form) saveNow() move {
-	at, empty := f.sheet.At(), f.input.Value() == ""
+func (f *formScreen) saveNow() move {
+	at, empty := f.fields.At(), f.input.Value() == ""
 	verdict, kept, err := f.filling.SaveNow(f.input.Value())
-	return f.take(verdict, kept, err, f.sheet.At() != at || empty)
+	return f.take(verdict, kept, err, f.fields.At() != at || empty)
 }
 
 // take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
 // be saved, all that was typed stays and can be saved again.
-func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bool) move {
+func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, moved bool) move {
 	if f.verdict = verdict; kept != nil {
 		return f.after(*kept)
 	}
 	if moved || err != nil {
 		f.load()
 	}
-	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
-	if errors.Is(err, sheet.ErrNotSaved) {
+	f.unsaved = err != nil || f.unsaved && verdict.State != form.Taken
+	if errors.Is(err, form.ErrNotSaved) {
 		err = fmt.Errorf("%w. What you typed is still here: ctrl+s again", err)
 		if f.filling.Travels() {
 			err = fmt.Errorf("%w, ctrl+o to a file", err)
@@ -270,7 +272,7 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 }
 
 // toFile writes what the book did not take to a file, and leaves the form as it is.
-func (f *form) toFile() move {
+func (f *formScreen) toFile() move {
 	verdict, rec, err := f.filling.Apart(f.input.Value())
 	f.verdict = verdict
 	f.load()
@@ -292,11 +294,11 @@ func (f *form) toFile() move {
 		"still here.", path)
 }
 
-func (f *form) about() string { return f.sheet.About() }
+func (f *formScreen) about() string { return f.fields.About() }
 
 const thrownAway = "Thrown away; nothing was added to the book."
 
-func (f *form) escape() move {
+func (f *formScreen) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())
 	switch {
 	case err != nil:
@@ -307,4 +309,255 @@ func (f *form) escape() move {
 		return goBack()
 	}
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
+}
+
+// How a form is drawn: the question, what is typed in block figures, what is said of it, the other fields.
+
+func (f *formScreen) view(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.fields.Current()
+	if !ok {
+		return ""
+	}
+	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
+	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
+	lines = append(lines, f.judgement(q, width)...)
+	if f.fields.Caution != "" {
+		lines = append(lines, styled(s.Caution, f.fields.Caution, width, 2)...)
+	}
+	lines = append(lines, s.Rule(width))
+	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
+}
+
+// asking is the question with what it was last time.
+func (f *formScreen) asking(q form.Question, width int) string {
+	s := f.desk.Styles
+	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
+	if was := f.fields.Was(f.fields.At()); was != "" {
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
+	}
+	if expected := f.fields.Expected(f.fields.At()); expected != "" {
+		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
+	} else if q.Foretold() && f.waiting != nil && f.waiting() {
+		text += s.Quiet.Render("    expected: working it out...")
+	}
+	if q.Preset != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// typed is the field, in block figures where it is a measure and they fit.
+func (f *formScreen) typed(width int) []string {
+	s := f.desk.Styles
+	value := plain.Line(f.input.Value())
+	if isMeasure(value) {
+		if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits {
+			shown := f.shown()
+			rows := strings.Split(digits.Render(shown, size, s.ASCII), "\n")
+			for i, line := range rows {
+				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
+			}
+			rows = lengthen(rows, digits.Large.Rows())
+			// What the field was last time stands at the right of what is typed, smaller, where there is room.
+			was := f.fields.Was(f.fields.At())
+			wide := digits.Width(was, digits.Small)
+			if was == "" || !isMeasure(was) || wide > width-10-digits.Width(shown, size) {
+				return rows
+			}
+			for i, line := range strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n") {
+				head := "    "
+				if i == 1 {
+					head = "was "
+				}
+				rows[i+1] = left(rows[i+1], width-4-wide) + s.Quiet.Render(head) +
+					s.Quiet.Render(strings.TrimRight(line, " "))
+			}
+			return rows
+		}
+	}
+	lines := strings.Split(ansi.Wrap(value, width-6, " "), "\n")
+	lines = lines[max(0, len(lines)-digits.Large.Rows()):]
+	for i, line := range lines {
+		lines[i] = "  " + s.Strong.Render(line)
+	}
+	lines[len(lines)-1] += s.Cursor()
+	return lengthen(lines, digits.Large.Rows())
+}
+
+// shown is what is typed, with a mark where the next letter will stand.
+func (f *formScreen) shown() string {
+	value, at := plain.Line(f.input.Value()), f.input.Position()
+	if runes := []rune(value); at < len(runes) {
+		return string(runes[:at]) + "_" + string(runes[at:])
+	}
+	return value + "_"
+}
+
+func isMeasure(text string) bool {
+	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
+}
+
+// judgement says in two lines why the field is refused, what is asked, or what would be accepted.
+func (f *formScreen) judgement(q form.Question, width int) []string {
+	s := f.desk.Styles
+	style, text := s.Quiet, q.Hint
+	if q.Unit != "" {
+		text = q.Unit + ": " + text
+	}
+	if f.instead != "" {
+		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back",
+			plain.Line(f.instead))
+	}
+	says := plain.Line(f.verdict.Says)
+	if f.filling.Saving() {
+		says += "; Enter then saves"
+	}
+	switch {
+	case f.verdict.State == form.Refused && f.filling.Saving() && f.input.Value() == "":
+		// Who wanted to save and left out what is needed did nothing wrong.
+		style, text = s.Caution.Reverse(true), " FIRST: "+says
+	case f.verdict.State == form.Refused:
+		style, text = s.Bad.Reverse(true), " NO: "+says
+	case f.verdict.State == form.Asked:
+		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
+		if f.filling.Saving() {
+			text += ", and save"
+		}
+	}
+	lines := lengthen(wrapped(text, width, 2), 2)
+	if f.fields.Usual && f.verdict.State == form.Taken && lines[1] == "" {
+		enough := "Nothing more is needed: "
+		if needed := f.fields.Needed(); len(needed) > 0 {
+			enough = fmt.Sprintf("Only needed: %s. ", s.Strong.Render(strings.Join(needed, ", ")))
+		}
+		enough += s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+		return []string{style.Render(lines[0]), ansi.Truncate(enough, width, "~")}
+	}
+	for i, line := range lines {
+		if f.verdict.State != form.Taken && line != "" {
+			line = left(line, width)
+		}
+		lines[i] = style.Render(line)
+	}
+	return lines
+}
+
+// around shows the form's fields in columns, a group under its heading, the current one marked.
+func (f *formScreen) around(width, height int) []string {
+	if height <= 0 {
+		return nil
+	}
+	const wide, gap = 24, 4
+	columns := (width + gap) / (wide + gap)
+	items, current := f.items(wide)
+	all, at := inColumns(items, current, height)
+	// Whole columns roll by, so that the current field stays in sight.
+	first := max(0, min(at, len(all)-columns))
+	var blocks []block
+	for _, lines := range all[first:min(first+columns, len(all))] {
+		blocks = append(blocks, block{wide, lines})
+	}
+	return strings.Split(beside(gap, blocks...), "\n")
+}
+
+// item is a line of around.
+type item struct {
+	text string
+	head bool // a group's heading
+}
+
+// inColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
+func inColumns(items []item, current, height int) (columns [][]string, at int) {
+	for i, each := range items {
+		last := len(columns) - 1
+		if last < 0 || len(columns[last]) == height || each.head && height > 1 && len(columns[last]) == height-1 {
+			columns = append(columns, nil)
+			last++
+		}
+		columns[last] = append(columns[last], each.text)
+		if i == current {
+			at = last
+		}
+	}
+	return columns, at
+}
+
+// items are the lines of around, and the index of the current field's.
+func (f *formScreen) items(wide int) (items []item, current int) {
+	s := f.desk.Styles
+	const wasWidth = 8
+	label, anyWas := 0, false
+	for i, q := range f.fields.Questions {
+		label = max(label, ansi.StringWidth(q.Label))
+		anyWas = anyWas || f.fields.Was(i) != ""
+	}
+	was := func(text string) string {
+		if !anyWas {
+			return ""
+		}
+		return s.Quiet.Render(right(text, wasWidth))
+	}
+	for i, q := range f.fields.Questions {
+		if i == 0 || q.Group != f.fields.Questions[i-1].Group {
+			head := was("was")
+			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
+		}
+		answer, given := f.fields.Given(i)
+		if given && answer == "" {
+			answer = "-"
+		}
+		before := was(f.fields.Was(i))
+		sign := " "
+		if i == f.fields.At() {
+			current, answer, sign = len(items), f.input.Value(), ">"
+		}
+		// A long answer takes what its own label leaves, not what the longest does.
+		named, room := label, wide-1-ansi.StringWidth(before)
+		if ansi.StringWidth(answer) >= room-label {
+			named = min(label, ansi.StringWidth(q.Label)+1)
+		}
+		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
+		if i == f.fields.At() {
+			line = s.Chosen.Render(line)
+		}
+		items = append(items, item{text: line + before})
+	}
+	return items, current
+}
+
+// across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.
+func (f *formScreen) across(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.fields.Current()
+	if !ok {
+		return ""
+	}
+	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
+	if side, isLimb := strings.CutSuffix(q.Group, " limb"); isLimb {
+		asked.label = strings.ToUpper(side)
+	}
+	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
+	if was := f.fields.Was(f.fields.At()); was != "" {
+		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+	}
+	below := f.judgement(q, width)
+	words := map[form.State]string{form.Refused: "NO", form.Asked: "SURE?"}
+	if word := words[f.verdict.State]; word != "" {
+		lines = append(lines, headline{figure: word, style: s.Bad})
+	} else {
+		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
+	}
+	if f.fields.Caution != "" {
+		below = append(below, s.Caution.Render(ansi.Truncate(f.fields.Caution, width, "~")))
+	}
+	return poster(s, lines, below, width, height)
+}
+
+// across is text as block figures show it: words in capitals, a measure with its unit's own letters.
+func across(text, unit string) string {
+	if isMeasure(text) || unit != "" && strings.HasSuffix(text, " "+unit) {
+		return text
+	}
+	return strings.ToUpper(text)
 }

@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 )
 
 // hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that
@@ -99,7 +99,7 @@ func (h *hold) actions() []action {
 
 // down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
-	next := h.of.entry(sheet.Pull(h.of.story()))
+	next := h.of.entry(form.Pull(h.of.story()))
 	next.swap = true
 	if next.opens() {
 		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
@@ -116,6 +116,6 @@ func (h *hold) view(width, height int) string {
 	if held >= h.limit {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
-	caution := "Do not hold it at full draw: read the scale, and let it down. " + sheet.PullCaution
+	caution := "Do not hold it at full draw: read the scale, and let it down. " + form.PullCaution
 	return poster(s, lines, styled(s.Caution, caution, width, 3), width, height)
 }

@@ -15,7 +15,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -305,7 +305,7 @@ func (t *planScreen) scrape() move {
 		return failed(err)
 	}
 	event := t.of.advice.ScrapeOf(c)
-	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.story(), event))
+	return t.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), event))
 }
 
 // logAll logs all that is to come off, when the key is pressed again.

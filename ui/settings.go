@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 )
 
 // settingsScreen shows how the shop works, setting by setting, and what each means.
@@ -77,13 +77,13 @@ func (d *settingsScreen) actions() []action {
 	all := []action{
 		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite,
 			long: "Change the chosen setting.",
-			do:   func() move { return d.ask(sheet.Setting(d.kept, d.chosen())) }},
+			do:   func() move { return d.ask(form.Setting(d.kept, d.chosen())) }},
 		{keys: []string{"u"}, name: "as usual", main: true, off: usual,
 			long: "Set the chosen setting to what it is to begin with.",
 			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
 		{keys: []string{"i"}, name: "add", main: true, off: staged,
 			long: "Add a stage after the chosen one.",
-			do:   func() move { return d.ask(sheet.AddStage(d.kept, d.chosen().Stage+1)) }},
+			do:   func() move { return d.ask(form.AddStage(d.kept, d.chosen().Stage+1)) }},
 		{keys: []string{"x"}, name: "leave out", main: true, off: staged,
 			long: "Leave out the chosen stage.",
 			do:   func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }},
@@ -101,9 +101,9 @@ func (d *settingsScreen) actions() []action {
 const savedSettings = "Saved. The settings before stay in the book."
 
 // ask opens the form of a setting. What it makes is kept in the book.
-func (d *settingsScreen) ask(sh *sheet.Sheet) move {
-	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return d.desk.form(filling, err, func(sheet.Kept) move { return done(savedSettings) })
+func (d *settingsScreen) ask(sh *form.Sheet) move {
+	filling, err := form.SettingForm(d.desk.Shop, sh)
+	return d.desk.form(filling, err, func(form.Kept) move { return done(savedSettings) })
 }
 
 // keep keeps other settings; why says why a shop cannot work by them.

@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -39,7 +39,7 @@ func (w *work) returned() error {
 	if err := w.atWork.Refresh(); err != nil {
 		return err
 	}
-	drafts, err := sheet.HalfTyped(w.desk.Shop, w.story())
+	drafts, err := form.HalfTyped(w.desk.Shop, w.story())
 	w.drafts = drafts
 	return err
 }

@@ -16,9 +16,9 @@ type acrosser interface {
 	across(width, height int) string
 }
 
-// enlarge shows a screen so, and as usual again; more are keys for it on this screen alone, and type nothing.
-func enlarge(more ...string) action {
-	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
+// enlarge shows a screen so, and as usual again.
+func enlarge(keys string) action {
+	return action{keys: keys, name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
 			"usual again. All keys stay as they are.",
 		do: func() move { return move{enlarge: true} }}

@@ -128,51 +128,47 @@ func (b *bench) actions() []action {
 		if kind.Key == "" {
 			continue
 		}
-		enter := action{keys: []string{kind.Key}, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
+		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
 			do: func() move { return b.entry(kind.Of(b.story())) }}
 		if kind.Key == "p" {
-			enter.keys, enter.long = append(enter.keys, "enter"), kind.Long+" Enter or a digit begins one too."
+			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter or a digit begins one too."
 		}
 		all = append(all, enter)
 	}
 	all = append(all,
-		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true,
+		action{keys: "space h", name: "drawn", main: true,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
 				"rings when it is time to let down."},
-		enlarge("z"),
-		action{keys: []string{"c"}, name: "take up", main: true, off: takeUp, do: b.takeUp,
+		enlarge("z f2 ctrl+l"),
+		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: []string{"u"}, name: "undo", main: true, off: write,
+		action{keys: "u", name: "undo", main: true, off: write,
 			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
 			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: []string{"U"}, name: "bring back", off: write,
+		action{keys: "U", name: "bring back", off: write,
 			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
 			long: "Bring back what was just undone."},
 	)
 	all = append(all, doors(b.work)...)
 	all = append(all,
-		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
+		action{keys: "v", name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
 			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +
 				"the band beside it (+-, half of the 90 % band) lets it."},
-		action{keys: []string{"o"}, name: "overlay",
-			long: "Lay one limb over the other, and side by side again.",
-			do:   then(func() { b.laid = !b.laid })},
-		action{keys: []string{"left"}, name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
-		action{keys: []string{"right"}, name: "pass after", do: by(1, b.toPass),
-			long: "Go on to the pass after."},
-		action{keys: []string{"down", "tab"}, name: "next reading", do: by(1, b.turn),
+		action{keys: "o", name: "overlay", do: then(func() { b.laid = !b.laid }),
+			long: "Lay one limb over the other, and side by side again."},
+		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
+		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
+		action{keys: "down tab", name: "next reading", do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
-		action{keys: []string{"up", "shift+tab"}, name: "reading before", do: by(-1, b.turn),
-			long: "Show the reading before."},
+		action{keys: "up shift+tab", name: "reading before", do: by(-1, b.turn), long: "Show the reading before."},
 	)
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	return append(all,
-		action{keys: []string{"d"}, name: "describe", off: write,
-			long: "Change the bow's description or order.",
-			do:   func() move { return b.desk.describe(b.atWork) }},
+		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
+			long: "Change the bow's description or order."},
 		toRack)
 }
 

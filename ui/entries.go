@@ -30,7 +30,7 @@ func entriesPage() page {
 			count := len(to.atWork.Story().Lines)
 			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
 		},
-		key: action{keys: []string{"e"}, name: "entries",
+		key: action{keys: "e", name: "entries",
 			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
@@ -65,9 +65,9 @@ func (e *entries) actions() []action {
 		}
 	}
 	all := []action{
-		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
+		{keys: "x", name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
-		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
+		{keys: "c", name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
 			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
 				"struck out."},
 	}

@@ -205,28 +205,28 @@ func (f *formScreen) actions() []action {
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
-		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
+		{keys: "enter", name: confirm, main: true, do: f.enter,
 			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
 				"field the entry is saved."},
-		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
+		{keys: "up shift+tab", name: "field before", main: true, do: by(-1, step),
 			long: "Go back to the field before; nothing is lost."},
-		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
+		{keys: "down tab", name: "field after", do: by(1, step),
 			long: "Go on to the field after without confirming this one."},
-		{keys: []string{"pgdown"}, name: "next limb", do: by(1, jump),
+		{keys: "pgdown", name: "next limb", do: by(1, jump),
 			long: "Go to the next limb, or the next part of the form, without confirming this field."},
-		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
+		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
-		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
+		{keys: "ctrl+s", name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
 				"in the way, Enter on it saves."},
-		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
+		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: throwAway,
+		{keys: "ctrl+x", name: "throw away", main: true, do: throwAway,
 			long: "Throw away what was typed in this form."},
-		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
+		{keys: "esc", name: "leave", main: true, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
-		enlarge(),
+		enlarge("f2 ctrl+l"),
 	}
 }
 

@@ -67,7 +67,8 @@ func footer(s look.Styles, of screen, width int) string {
 	width -= help
 	for _, a := range of.actions() {
 		if a.main && a.why() == "" {
-			add(cmp.Or(a.show, a.keys[0]), a.name)
+			first, _, _ := strings.Cut(a.keys, " ")
+			add(cmp.Or(a.show, first), a.name)
 		}
 	}
 	if of.about() != "" { // the help alone needs none

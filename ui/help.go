@@ -46,7 +46,7 @@ func helpLines(s look.Styles, of screen, width int) []string {
 		if why := a.why(); why != "" {
 			text += fmt.Sprintf(" (Not now: %s.)", why)
 		}
-		explain(strings.Join(a.names(), " "), text)
+		explain(a.keys, text)
 	}
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
 	return lines
@@ -60,7 +60,7 @@ func (h *helpScreen) title() (name, what, right string) {
 func (h *helpScreen) idle() string { return h.of.idle() }
 
 func (h *helpScreen) actions() []action {
-	return append(h.scrolling(), action{keys: []string{"any other key"}, name: "back", main: true, do: goBack})
+	return append(h.scrolling(), action{keys: "any", show: "any other key", name: "back", main: true, do: goBack})
 }
 
 // typing closes the help with each key that doesn't scroll it.

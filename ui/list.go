@@ -14,12 +14,12 @@ func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 // choosing are the keys that choose; what is one of the things.
 func (l *list) choosing(what string) []action {
 	return []action{
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(10, l.step)},
-		{keys: []string{"home"}, name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
-		{keys: []string{"end"}, name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
+		{keys: "up k", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
+		{keys: "down j", name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
+		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
+		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, l.step)},
+		{keys: "home", name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
+		{keys: "end", name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
 	}
 }
 
@@ -60,16 +60,13 @@ func (r *reader) view(int, int) string { return r.port.View() }
 // scrolling are the keys that scroll.
 func (r *reader) scrolling() []action {
 	return []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "scroll", main: true, long: "Scroll up.",
+		{keys: "up k", show: "up/down", name: "scroll", main: true, long: "Scroll up.",
 			do: then(func() { r.port.ScrollUp(1) })},
-		{keys: []string{"down", "j"}, name: "scroll down", do: then(func() { r.port.ScrollDown(1) }),
-			long: "Scroll down."},
-		{keys: []string{"pgup"}, name: "page up", do: then(func() { r.port.PageUp() }),
-			long: "Go up by a page."},
-		{keys: []string{"pgdown", " "}, name: "page down", do: then(func() { r.port.PageDown() }),
+		{keys: "down j", name: "scroll down", do: then(func() { r.port.ScrollDown(1) }), long: "Scroll down."},
+		{keys: "pgup", name: "page up", do: then(func() { r.port.PageUp() }), long: "Go up by a page."},
+		{keys: "pgdown space", name: "page down", do: then(func() { r.port.PageDown() }),
 			long: "Go down by a page."},
-		{keys: []string{"home"}, name: "top", long: "Go to the top.", do: then(func() { r.port.GotoTop() })},
-		{keys: []string{"end"}, name: "end", do: then(func() { r.port.GotoBottom() }),
-			long: "Go to the end."},
+		{keys: "home", name: "top", long: "Go to the top.", do: then(func() { r.port.GotoTop() })},
+		{keys: "end", name: "end", do: then(func() { r.port.GotoBottom() }), long: "Go to the end."},
 	}
 }

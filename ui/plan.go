@@ -56,7 +56,7 @@ func planPage() page {
 			t.refresh()
 			return t, nil
 		},
-		key: action{keys: []string{"g"}, name: "plan", main: true,
+		key: action{keys: "g", name: "plan", main: true,
 			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
 }
 
@@ -248,30 +248,26 @@ func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
 	return []action{
-		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, do: by(-1, t.step),
+		{keys: "up k", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
 			long: "Choose the stretch before."},
-		{keys: []string{"down", "j"}, name: "stretch after", do: by(1, t.step),
-			long: "Choose the stretch after."},
-		{keys: []string{"left", "h"}, name: "lower limb", do: limb(model.Lower),
-			long: "Choose the lower limb."},
-		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
-			long: "Choose the upper limb."},
-		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true,
-			off: has, do: func() move { return t.more(1) },
+		{keys: "down j", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
+		{keys: "left h", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
+		{keys: "right l", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
+		{keys: "+ =", show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
 			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
 				"nothing there."},
-		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
+		{keys: "-", name: "less", off: has, do: func() move { return t.more(-1) },
 			long: "Take a per cent less there."},
-		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
+		{keys: "r", name: "as planned", main: true, off: has, long: "Take there what was planned.",
 			do: func() move { return t.set(t.planned[t.chosen()]) }},
-		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",
+		{keys: "R", name: "all as planned", off: has, long: "Take everywhere what was planned.",
 			do: then(func() { copy(t.take, t.planned); t.try() })},
-		{keys: []string{"s"}, name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
+		{keys: "s", name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
 			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
-		{keys: []string{"d"}, name: "log all done", main: true, off: t.mayLog, do: t.logAll,
+		{keys: "d", name: "log all done", main: true, off: t.mayLog, do: t.logAll,
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(5, t.step)},
+		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
+		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
 		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
 }

@@ -150,7 +150,7 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
-	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: r.needsBow,
+	first := action{keys: "enter right", name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
 		do:   func() move { return r.on(toBench) }}
 	if r.empty() {
@@ -159,45 +159,38 @@ func (r *rack) actions() []action {
 	}
 	all := []action{
 		first,
-		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
+		{keys: "n", name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
-		{keys: []string{"/"}, name: "find", main: true,
-			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do:   func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"esc"}, name: "show all", main: true,
+		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
+			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
+		{keys: "esc", name: "show all", main: true,
 			long: "Show all bows again after finding.", off: func() string {
 				if r.seek.Value() == "" {
 					return "all bows are shown"
 				}
 				return ""
 			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
-		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
+		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.describe},
-		{keys: []string{"t"}, name: "today", main: true,
+		{keys: "t", name: "today", main: true, do: func() move { return goTo(toToday, nil) },
 			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
-				"ready in time.",
-			do: func() move { return goTo(toToday, nil) }},
-		{keys: []string{"f"}, name: "finish", main: true, off: r.needsBow,
-			long: "Open the bow's finishing: stages, drying, mark, number and card.",
-			do:   func() move { return r.on(toFinish) }},
-		{keys: []string{" "}, show: "space", name: "pick", off: r.needsBow,
+				"ready in time."},
+		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
+			long: "Open the bow's finishing: stages, drying, mark, number and card."},
+		{keys: "space", name: "pick", off: r.needsBow,
 			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: []string{"c"}, name: "compare", off: r.needsBow,
+		{keys: "c", name: "compare", off: r.needsBow, do: r.compare,
 			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
-				"finished bows come to.",
-			do: r.compare},
-		{keys: []string{"m"}, name: "make another", off: writesBow,
-			long: "Make another like this one: a new bow with its order, size and aim.",
-			do:   r.another},
-		{keys: []string{"a"}, name: aside, main: true, off: writesBow,
-			long: "Set the bow aside, or take it in hand again.",
-			do:   r.aside},
-		{keys: []string{"s"}, name: "settings",
-			long: "Show the shop's settings, each with what it means, and change them.",
-			do:   func() move { return goTo(toSettings, nil) }},
+				"finished bows come to."},
+		{keys: "m", name: "make another", off: writesBow, do: r.another,
+			long: "Make another like this one: a new bow with its order, size and aim."},
+		{keys: "a", name: aside, main: true, off: writesBow, do: r.aside,
+			long: "Set the bow aside, or take it in hand again."},
+		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
+			long: "Show the shop's settings, each with what it means, and change them."},
 	}
 	return append(append(all, r.choosing("bow")...),
-		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
+		action{keys: "q", name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }

@@ -40,7 +40,7 @@ func storyPage() page {
 			t.look()
 			return t, nil
 		},
-		key: action{keys: []string{"t"}, name: "story", main: true,
+		key: action{keys: "t", name: "story", main: true,
 			long: "Tell the bow's story pass by pass, any two side by side."}}
 }
 
@@ -72,22 +72,21 @@ func (t *storyScreen) actions() []action {
 	}
 	beside := func(by int) { t.with = within(t.with + by); t.look() }
 	all := []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, do: by(-1, read),
+		{keys: "up k", show: "up/down", name: "pass", main: true, do: by(-1, read),
 			long: "Choose the pass that is read; the one before it stands beside it."},
-		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: by(1, read)},
-		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, do: by(-1, beside),
+		{keys: "down j", name: "pass after", long: "Choose the pass after.", do: by(1, read)},
+		{keys: "left h", show: "left/right", name: "beside it", main: true, do: by(-1, beside),
 			long: "Choose the pass that stands beside it."},
-		{keys: []string{"right", "l"}, name: "beside it, after", do: by(1, beside),
+		{keys: "right l", name: "beside it, after", do: by(1, beside),
 			long: "Choose the pass after to stand beside it."},
-		{keys: []string{"tab"}, name: "next reading", main: true,
+		{keys: "tab", name: "next reading", main: true,
 			long: "Compare the next reading: relaxed, braced, each draw.",
 			do:   then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
-		{keys: []string{"v"}, name: "bend", main: true,
-			long: "Show the bend at the stations, and the readings again.",
-			do:   then(func() { t.bend = !t.bend })},
+		{keys: "v", name: "bend", main: true, do: then(func() { t.bend = !t.bend }),
+			long: "Show the bend at the stations, and the readings again."},
 	}
 	return append(append(all, numberKeys(&t.row)...),
-		action{keys: []string{"w"}, name: "summary", main: true,
+		action{keys: "w", name: "summary", main: true,
 			long: "Read the summary and write it to a file.",
 			do:   func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))

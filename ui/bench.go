@@ -19,7 +19,6 @@ import (
 
 // bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
-	base
 	*work
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
@@ -91,10 +90,11 @@ func (b *bench) idle() string {
 	if n == 0 {
 		return ""
 	}
+	says := "All saved: " + plain.Plural(n, "%d entry", "%d entries", n)
 	if at := b.desk.tell(story.LastAt()); at != "" {
-		return plain.Plural(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
+		says += ", the last " + at
 	}
-	return plain.Plural(n, "All saved: %d entry.", "All saved: %d entries.", n)
+	return says + "."
 }
 
 func (b *bench) title() (name, what, right string) {
@@ -171,8 +171,6 @@ func (b *bench) actions() []action {
 			long: "Change the bow's description or order."},
 		toRack)
 }
-
-func (b *bench) background() tea.Cmd { return b.work.background() }
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {

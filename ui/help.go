@@ -19,12 +19,10 @@ type helpScreen struct {
 }
 
 func newHelp(s look.Styles, of screen) *helpScreen {
-	h := &helpScreen{of: of}
-	h.lay = func(width int) string { return strings.Join(helpLines(s, of, width), "\n") }
-	return h
+	return &helpScreen{of: of, reader: reader{lay: func(width int) string { return helpText(s, of, width) }}}
 }
 
-func helpLines(s look.Styles, of screen, width int) []string {
+func helpText(s look.Styles, of screen, width int) string {
 	const keyWidth = 13
 	paragraph := func(text string, width int) []string {
 		return strings.Split(ansi.Wordwrap(text, width, ""), "\n")
@@ -49,7 +47,7 @@ func helpLines(s look.Styles, of screen, width int) []string {
 		explain(a.keys, text)
 	}
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
-	return lines
+	return strings.Join(lines, "\n")
 }
 
 func (h *helpScreen) title() (name, what, right string) {

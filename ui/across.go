@@ -87,27 +87,29 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows []string, ok bool) {
 	const gap = 2 // also before the first
 	slim := size.Slim()
-	letters := func(style lipgloss.Style, text string, size digits.Size, width int) block {
-		lines := strings.Split(digits.Render(text, size, s.ASCII), "\n")
-		for i, line := range lines {
-			lines[i] = style.Render(line)
-		}
-		return block{width, lines}
-	}
 	blocks, at := []block{{}}, gap
 	if h.label != "" {
-		blocks, at = append(blocks, letters(s.Quiet, h.label, slim, label)), at+label+gap
+		name := letters(s, s.Quiet, h.label, slim)
+		name.width = label
+		blocks, at = append(blocks, name), at+label+gap
 	}
 	for _, way := range []struct {
 		size digits.Size
 		unit string
 	}{{size, h.unit}, {slim, h.unit}, {slim, ""}} {
-		figure, unit := digits.Width(h.figure, way.size), digits.Width(way.unit, slim)
-		if at+figure+min(unit, 1)*gap+unit <= width {
-			blocks = append(blocks, letters(h.style, h.figure, way.size, figure),
-				letters(s.Quiet, way.unit, slim, unit))
-			return strings.Split(beside(gap, blocks...), "\n"), true
+		figure, unit := letters(s, h.style, h.figure, way.size), letters(s, s.Quiet, way.unit, slim)
+		if at+figure.width+min(unit.width, 1)*gap+unit.width <= width {
+			return strings.Split(beside(gap, append(blocks, figure, unit)...), "\n"), true
 		}
 	}
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false
+}
+
+// letters are a text in block figures.
+func letters(s look.Styles, style lipgloss.Style, text string, size digits.Size) block {
+	lines := strings.Split(digits.Render(text, size, s.ASCII), "\n")
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return block{digits.Width(text, size), lines}
 }

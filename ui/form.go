@@ -9,6 +9,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
@@ -64,10 +65,10 @@ func (f *formScreen) opened() move {
 	if f.held > 0 {
 		say = f.fillHeld(say)
 	}
-	if f.first == nil || f.input.Value() != "" {
-		return move{say: say}
+	next := move{}
+	if f.first != nil && f.input.Value() == "" {
+		next, _ = f.typing(*f.first)
 	}
-	next, _ := f.typing(*f.first)
 	if next.say.text == "" {
 		next.say = say
 	}
@@ -136,14 +137,8 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 		f.setText(f.instead)
 		return move{}, true
 	}
-	if f.verdict.State != form.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: neither may be lost.
-		f.instead = f.input.Value()
-		f.input.SetValue("")
-	}
-	if q, ok := f.fields.Current(); ok && msg.Type == tea.KeyRunes &&
-		q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
-		f.input.SetValue("")
+	if msg.Type == tea.KeyRunes {
+		f.makeRoom(string(msg.Runes))
 	}
 	f.verdict = form.Verdict{}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
@@ -152,6 +147,18 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 		return warned("That is more than a field holds; it is cut after %d letters.", mostTyped), true
 	}
 	return move{}, true
+}
+
+// makeRoom empties the field where what is typed next does not go on with what is there.
+func (f *formScreen) makeRoom(typed string) {
+	if f.verdict.State != form.Taken {
+		// Hands that did not see the question go on with the next value: neither may be lost.
+		f.instead = f.input.Value()
+		f.input.SetValue("")
+	}
+	if q, ok := f.fields.Current(); ok && q.BeginsAnew(f.input.Value(), typed) {
+		f.input.SetValue("")
+	}
 }
 
 // paste puts several values into the fields, one into each; taken is false for one that goes into this one.
@@ -171,13 +178,13 @@ func (f *formScreen) paste(text string) (next move, taken bool) {
 		return warned("%v.", err), true
 	}
 	next = f.take(verdict, kept, err, true)
-	if next.say.text == "" {
-		done := f.fields.At() - at
+	switch done := f.fields.At() - at; {
+	case next.say.text != "":
+	case done < len(values):
+		next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
+			len(values)).say
+	default:
 		next.say = said("Filled in %d of %d values.", done, len(values)).say
-		if done < len(values) {
-			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
-				len(values)).say
-		}
 	}
 	return next, true
 }
@@ -236,17 +243,15 @@ func (f *formScreen) moved() {
 }
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
-func (f *formScreen) enter() move {
-	at := f.fields.At()
-	verdict, kept, err := f.filling.Enter(f.input.Value())
-	return f.take(verdict, kept, err, f.fields.At() != at)
-}
+func (f *formScreen) enter() move { return f.confirm(f.filling.Enter, false) }
 
 // saveNow confirms what is typed at the field and saves the entry without the rest.
-func (f *formScreen) saveNow() move {
-	at, empty := f.fields.At(), f.input.Value() == ""
-	verdict, kept, err := f.filling.SaveNow(f.input.Value())
-	return f.take(verdict, kept, err, f.fields.At() != at || empty)
+func (f *formScreen) saveNow() move { return f.confirm(f.filling.SaveNow, f.input.Value() == "") }
+
+func (f *formScreen) confirm(by func(string) (form.Verdict, *form.Kept, error), moved bool) move {
+	at := f.fields.At()
+	verdict, kept, err := by(f.input.Value())
+	return f.take(verdict, kept, err, f.fields.At() != at || moved)
 }
 
 // take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
@@ -311,8 +316,6 @@ func (f *formScreen) escape() move {
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
 }
 
-// How a form is drawn: the question, what is typed in block figures, what is said of it, the other fields.
-
 func (f *formScreen) view(width, height int) string {
 	s := f.desk.Styles
 	q, ok := f.fields.Current()
@@ -351,30 +354,18 @@ func (f *formScreen) asking(q form.Question, width int) string {
 func (f *formScreen) typed(width int) []string {
 	s := f.desk.Styles
 	value := plain.Line(f.input.Value())
-	if isMeasure(value) {
-		if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits {
-			shown := f.shown()
-			rows := strings.Split(digits.Render(shown, size, s.ASCII), "\n")
-			for i, line := range rows {
-				rows[i] = "  " + s.Accent.Render(strings.TrimRight(line, " "))
-			}
-			rows = lengthen(rows, digits.Large.Rows())
-			// What the field was last time stands at the right of what is typed, smaller, where there is room.
-			was := f.fields.Was(f.fields.At())
-			wide := digits.Width(was, digits.Small)
-			if was == "" || !isMeasure(was) || wide > width-10-digits.Width(shown, size) {
-				return rows
-			}
-			for i, line := range strings.Split(digits.Render(was, digits.Small, s.ASCII), "\n") {
-				head := "    "
-				if i == 1 {
-					head = "was "
-				}
-				rows[i+1] = left(rows[i+1], width-4-wide) + s.Quiet.Render(head) +
-					s.Quiet.Render(strings.TrimRight(line, " "))
-			}
-			return rows
+	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && isMeasure(value) {
+		typed := letters(s, s.Accent, f.shown(), size)
+		rows := strings.Split(beside(2, block{}, typed), "\n")
+		// What the field was last time stands at the right of what is typed, smaller, where there is room.
+		was := f.fields.Was(f.fields.At())
+		if before := letters(s, s.Quiet, was, digits.Small); was != "" && isMeasure(was) &&
+			before.width <= width-10-typed.width {
+			before.lines = append([]string{""}, before.lines...)
+			head := block{4, []string{"", "", s.Quiet.Render("was")}}
+			rows = strings.Split(beside(0, block{width - 4 - before.width, rows}, head, before), "\n")
 		}
+		return lengthen(rows, digits.Large.Rows())
 	}
 	lines := strings.Split(ansi.Wrap(value, width-6, " "), "\n")
 	lines = lines[max(0, len(lines)-digits.Large.Rows()):]
@@ -401,46 +392,48 @@ func isMeasure(text string) bool {
 // judgement says in two lines why the field is refused, what is asked, or what would be accepted.
 func (f *formScreen) judgement(q form.Question, width int) []string {
 	s := f.desk.Styles
-	style, text := s.Quiet, q.Hint
-	if q.Unit != "" {
-		text = q.Unit + ": " + text
-	}
-	if f.instead != "" {
-		text = fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it back",
-			plain.Line(f.instead))
-	}
-	says := plain.Line(f.verdict.Says)
-	if f.filling.Saving() {
-		says += "; Enter then saves"
-	}
-	switch {
-	case f.verdict.State == form.Refused && f.filling.Saving() && f.input.Value() == "":
-		// Who wanted to save and left out what is needed did nothing wrong.
-		style, text = s.Caution.Reverse(true), " FIRST: "+says
-	case f.verdict.State == form.Refused:
-		style, text = s.Bad.Reverse(true), " NO: "+says
-	case f.verdict.State == form.Asked:
-		style, text = s.Caution.Reverse(true), " SURE? "+plain.Line(f.verdict.Says)
-		if f.filling.Saving() {
-			text += ", and save"
+	style, text := f.judged(q)
+	lines := wrapped(text, width, 2)
+	for i, line := range lines {
+		if f.verdict.State != form.Taken {
+			line = left(line, width)
 		}
+		lines[i] = style.Render(line)
 	}
-	lines := lengthen(wrapped(text, width, 2), 2)
-	if f.fields.Usual && f.verdict.State == form.Taken && lines[1] == "" {
+	if f.fields.Usual && f.verdict.State == form.Taken && len(lines) == 1 {
 		enough := "Nothing more is needed: "
 		if needed := f.fields.Needed(); len(needed) > 0 {
 			enough = fmt.Sprintf("Only needed: %s. ", s.Strong.Render(strings.Join(needed, ", ")))
 		}
 		enough += s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
-		return []string{style.Render(lines[0]), ansi.Truncate(enough, width, "~")}
+		lines = append(lines, ansi.Truncate(enough, width, "~"))
 	}
-	for i, line := range lines {
-		if f.verdict.State != form.Taken && line != "" {
-			line = left(line, width)
-		}
-		lines[i] = style.Render(line)
+	return lengthen(lines, 2)
+}
+
+func (f *formScreen) judged(q form.Question) (lipgloss.Style, string) {
+	s, says, saving := f.desk.Styles, plain.Line(f.verdict.Says), f.filling.Saving()
+	enter := ""
+	if saving {
+		enter = "; Enter then saves"
 	}
-	return lines
+	switch {
+	case f.verdict.State == form.Refused && saving && f.input.Value() == "":
+		// Who wanted to save and left out what is needed did nothing wrong.
+		return s.Caution.Reverse(true), " FIRST: " + says + enter
+	case f.verdict.State == form.Refused:
+		return s.Bad.Reverse(true), " NO: " + says + enter
+	case f.verdict.State == form.Asked && saving:
+		return s.Caution.Reverse(true), " SURE? " + says + ", and save"
+	case f.verdict.State == form.Asked:
+		return s.Caution.Reverse(true), " SURE? " + says
+	case f.instead != "":
+		return s.Quiet, fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it "+
+			"back", plain.Line(f.instead))
+	case q.Unit != "":
+		return s.Quiet, q.Unit + ": " + q.Hint
+	}
+	return s.Quiet, q.Hint
 }
 
 // around shows the form's fields in columns, a group under its heading, the current one marked.

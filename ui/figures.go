@@ -18,32 +18,28 @@ import (
 	"bendbook/ui/look"
 )
 
-// column is a column of a table of stations. It is widened for a cell that would touch the one before.
-type column struct {
-	head  string
-	width int
-	cell  func(session.Station) string
-	quiet bool
+// column is a column of a table. It is widened for a cell that would touch the one before.
+type column[T any] struct {
+	head   string
+	width  int
+	cell   func(T) string
+	marked func(T) bool // whose cell has the style; nil is none
+	style  lipgloss.Style
 }
 
-// stationTable is a table with a line for each station of either limb.
-func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
-	stations := session.Stations(bow)
-	at := column{head: "at", width: 3, cell: func(at session.Station) string { return bow.Ruler().Short(at.At) }}
-	columns = append([]column{at}, columns...)
-	lines := make([]string, 1+len(stations))
-	cells := make([]string, len(stations))
+// table is a table with a line for each row.
+func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
+	lines := make([]string, 1+len(rows))
 	for i, c := range columns {
 		width := c.width
-		for k, at := range stations {
-			cells[k] = c.cell(at)
-			width = max(width, min(i, 1)+ansi.StringWidth(cells[k]))
+		for _, at := range rows {
+			width = max(width, min(i, 1)+ansi.StringWidth(c.cell(at)))
 		}
 		lines[0] += right(c.head, width)
-		for k, cell := range cells {
-			text := right(cell, width)
-			if c.quiet {
-				text = s.Quiet.Render(text)
+		for k, at := range rows {
+			text := right(c.cell(at), width)
+			if c.marked != nil && c.marked(at) {
+				text = c.style.Render(text)
 			}
 			lines[1+k] += text
 		}
@@ -51,6 +47,18 @@ func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
 	width := ansi.StringWidth(lines[0])
 	lines[0] = s.Quiet.Render(lines[0])
 	return block{width, lines}
+}
+
+// stationTable is a table with a line for each station of either limb.
+func stationTable(s look.Styles, bow model.Bow, columns ...column[session.Station]) block {
+	place := func(at session.Station) string { return bow.Ruler().Short(at.At) }
+	columns = append([]column[session.Station]{{head: "at", width: 3, cell: place}}, columns...)
+	return table(s, session.Stations(bow), columns...)
+}
+
+func quiet(s look.Styles, head string, width int, cell func(session.Station) string) column[session.Station] {
+	all := func(session.Station) bool { return true }
+	return column[session.Station]{head, width, cell, all, s.Quiet}
 }
 
 // cell is what a pass has of a limb at its stations, as text.
@@ -75,16 +83,16 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
-	last := column{"u - l", 8, difference, false}
+	last := column[session.Station]{head: "u - l", width: 8, cell: difference}
 	if c.bend {
 		last.head, last.cell = "+-", c.bendError
 	}
-	columns := []column{{"lower", 9, c.cell(pass, model.Lower), false},
-		{"upper", 9, c.cell(pass, model.Upper), false}, last}
+	columns := []column[session.Station]{{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
+		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
 	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
 		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
-		columns = append(columns, column{head, 20, c.cell(earlier, model.Lower), true},
-			column{"upper", 9, c.cell(earlier, model.Upper), true})
+		columns = append(columns, quiet(s, head, 20, c.cell(earlier, model.Lower)),
+			quiet(s, "upper", 9, c.cell(earlier, model.Upper)))
 	}
 	return stationTable(s, bow, columns...)
 }
@@ -187,8 +195,6 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 	return lengthen(lines, most)
 }
 
-// How the bench shows the advice: what comes next, what the bow will weigh, and how it bends.
-
 // findingLines are the findings in plain words, in n lines, or two more where they are too long for the
 // width; what nobody can know yet where there are none.
 func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
@@ -253,17 +259,18 @@ func bendLegend(s look.Styles) string {
 // deviations are how much more or less than the aim each station bends, in per cent with half the band's
 // width; stations out of the comparison show a dash.
 func deviations(s look.Styles, a verdict.Advice) block {
-	var columns []column
+	var columns []column[session.Station]
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		limb := a.Limbs[side]
-		columns = append(columns, column{side.String() + ", %", 12, func(at session.Station) string {
+		deviation := func(at session.Station) string {
 			i := at.Index[side]
 			if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
 				return "-"
 			}
 			f := limb.Deviation[i]
 			return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
-		}, false})
+		}
+		columns = append(columns, column[session.Station]{head: side.String() + ", %", width: 12, cell: deviation})
 	}
 	return stationTable(s, a.Bow, columns...)
 }

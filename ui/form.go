@@ -444,7 +444,7 @@ func (f *formScreen) around(width, height int) []string {
 	const wide, gap = 24, 4
 	columns := (width + gap) / (wide + gap)
 	items, current := f.items(wide)
-	all, at := inColumns(items, current, height)
+	all, at := itemColumns(items, current, height)
 	// Whole columns roll by, so that the current field stays in sight.
 	first := max(0, min(at, len(all)-columns))
 	var blocks []block
@@ -460,8 +460,8 @@ type item struct {
 	head bool // a group's heading
 }
 
-// inColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
-func inColumns(items []item, current, height int) (columns [][]string, at int) {
+// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
+func itemColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1
 		if last < 0 || len(columns[last]) == height || each.head && height > 1 && len(columns[last]) == height-1 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -156,109 +157,69 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 	return place + " " + brief + planned
 }
 
-// planTable is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it, strokes.
-// The chosen one has a sign before it, one that was changed a star behind it, one that was logged an x.
-type planTable struct {
-	of       *planScreen
-	plan     verdict.Plan
-	strokes  bool // of some stretch it is known how many take it off
-	measured bool // the wood's depth is known somewhere
-	wide     bool // there is room for a column of depths
-}
-
-// The widths of its columns.
-const cutCells, depthCells, strokeCells = 9, 7, 5
-
+// table is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it where there is
+// room, strokes where it is known how many take it off.
 func (t *planScreen) table(p verdict.Plan, width int) block {
-	table := planTable{of: t, plan: p}
+	strokes, depth := false, "depth%"
 	for _, c := range t.cuts(p) {
 		r := t.of.advice.RemovalOf(c)
-		table.strokes, table.measured = table.strokes || r.Strokes.Known(), table.measured || r.Depth.Known()
-	}
-	table.wide = width >= 70 && (!table.strokes || width >= 90)
-	places := make([]string, len(t.rows))
-	first := 5
-	for i, r := range t.rows {
-		places[i] = t.between(r.from, r.to)
-		first = max(first, ansi.StringWidth(places[i]))
-	}
-	head := right("", first) + table.head("lower") + table.head("upper")
-	b := block{width: ansi.StringWidth(head), lines: []string{t.desk.Styles.Quiet.Render(head)}}
-	for i := range t.rows {
-		line := right(places[i], first)
-		for _, side := range []model.Side{model.Lower, model.Upper} {
-			line += table.cell(i, side, (b.width-first)/2)
-		}
-		b.lines = append(b.lines, line)
-	}
-	return b
-}
-
-func (t planTable) head(limb string) string {
-	head := right(limb+", %", cutCells)
-	if t.wide {
-		depth := "depth%"
-		if t.measured {
+		if strokes = strokes || r.Strokes.Known(); r.Depth.Known() {
 			depth = "depth"
 		}
-		head += right(depth, depthCells)
 	}
-	if t.strokes {
-		head += right("x", strokeCells)
+	between := func(r planRow) string { return t.between(r.from, r.to) }
+	columns := []column[planRow]{{width: 5, cell: between}}
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		add := func(head string, width int, cell func(j int) string) {
+			columns = append(columns, column[planRow]{head, width, func(r planRow) string {
+				if r.at[side] < 0 {
+					return ""
+				}
+				return cell(r.at[side])
+			}, func(r planRow) bool { return r.at[side] >= 0 && r.at[side] == t.chosen() }, t.desk.Styles.Chosen})
+		}
+		add(side.String()+", %", 9, func(j int) string { return t.amount(p, j) })
+		if width >= 70 && (!strokes || width >= 90) {
+			add(depth, 7, func(j int) string { off, _ := t.wood(p, j); return off })
+		}
+		if strokes {
+			add("x", 5, func(j int) string { _, n := t.wood(p, j); return n })
+		}
 	}
-	return head
+	return table(t.desk.Styles, t.rows, columns...)
 }
 
-// cell is a limb's part of a row; blank where the limb has no such stretch.
-func (t planTable) cell(row int, side model.Side, width int) string {
-	s := t.of
-	j := s.rows[row].at[side]
-	if j < 0 {
-		return strings.Repeat(" ", width)
-	}
-	chosen := row == s.row && side == s.side
-	sign, behind := " ", " "
-	if chosen {
-		sign = ">"
-	}
-	switch {
-	case t.plan.Logged[j]:
-		behind = "x"
-	case s.take[j] != s.planned[j]:
-		behind = "*"
-	}
-	amount := s.perCent(j)
-	switch {
-	case chosen && s.typed != "":
-		amount = s.typed + "_"
-	case s.take[j] == 0:
+// amount is what comes off a stretch, with a sign before the chosen one, a star behind one that was changed,
+// and an x behind one that was logged.
+func (t *planScreen) amount(p verdict.Plan, j int) string {
+	sign, amount, behind := " ", t.perCent(j), " "
+	if t.take[j] == 0 {
 		amount = "-"
 	}
-	text := right(sign+amount, cutCells-1) + behind
-	depth, strokes := t.wood(j)
-	if t.wide {
-		text += right(depth, depthCells)
+	if j == t.chosen() {
+		if sign = ">"; t.typed != "" {
+			amount = t.typed + "_"
+		}
 	}
-	if t.strokes {
-		text += right(strokes, strokeCells)
+	switch {
+	case p.Logged[j]:
+		behind = "x"
+	case t.take[j] != t.planned[j]:
+		behind = "*"
 	}
-	if chosen {
-		return s.desk.Styles.Chosen.Render(text)
-	}
-	return text
+	return sign + amount + behind
 }
 
 // wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
-func (t planTable) wood(j int) (depth, strokes string) {
-	c, err := verdict.CutOf(t.plan.Stretches[j], t.of.take[j])
+func (t *planScreen) wood(p verdict.Plan, j int) (depth, strokes string) {
+	c, err := verdict.CutOf(p.Stretches[j], t.take[j])
 	if err != nil || c.Loss <= 0 {
 		return "-", "-"
 	}
-	bench := t.of.of
-	r := bench.advice.RemovalOf(c)
+	r := t.of.advice.RemovalOf(c)
 	depth, strokes = fmt.Sprintf("%.1f", 100*r.DepthShare), "-"
 	if d, known := r.Depth.Get(); known {
-		depth = bench.bow().Calliper().Print(measure.Length(d))
+		depth = t.of.bow().Calliper().Print(measure.Length(d))
 	}
 	if n, known := r.Strokes.Get(); known {
 		strokes = fmt.Sprint(n)
@@ -284,8 +245,6 @@ func (t *planScreen) between(from, to float64) string {
 	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
 }
 
-// What stands under the plan: what the bow is and would be, in numbers.
-
 // planFoot is how many lines stand under the picture.
 const planFoot = 7
 
@@ -297,13 +256,13 @@ func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
 	}
 	cells := t.outcomeCells(p)
-	lines := inColumnsOf(cells)
+	lines := inColumns(cells)
 	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
 		for _, line := range cells {
 			line[1], _, _ = strings.Cut(line[1], " (")
 			line[3] = strings.TrimSuffix(line[3], " "+t.of.bow().Units.Force.Symbol())
 		}
-		lines = inColumnsOf(cells)
+		lines = inColumns(cells)
 	}
 	for i, line := range lines {
 		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
@@ -312,19 +271,15 @@ func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 	return append(lines, t.warning(p, width))
 }
 
-// inColumnsOf are lines of cells, each column as wide as its widest cell.
-func inColumnsOf(cells [][]string) []string {
-	widths := make([]int, len(cells[0]))
+// inColumns are lines of cells, each column as wide as its widest cell.
+func inColumns(cells [][]string) []string {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, line := range cells {
-		for i, cell := range line {
-			widths[i] = max(widths[i], ansi.StringWidth(cell))
-		}
+		fmt.Fprintln(w, strings.Join(line, "\t"))
 	}
-	var lines []string
-	for _, line := range cells {
-		lines = append(lines, row(widths, line...))
-	}
-	return lines
+	w.Flush()
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
 // outcomeCells are the head and the lines of the outcome: what, now, after, wanted.

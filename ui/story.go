@@ -259,7 +259,7 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	bow := t.story.Bow()
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)
-	var columns []column
+	var columns []column[session.Station]
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		change := func(at session.Station) string {
 			before, hadOne := was.At(side, at.Index[side]).Get()
@@ -269,7 +269,8 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 			return ""
 		}
 		read := curves{story: t.story, pose: pose}.cell(t.at, side)
-		columns = append(columns, column{side.String(), 9, read, false}, column{"change", 7, change, true})
+		columns = append(columns, column[session.Station]{head: side.String(), width: 9, cell: read},
+			quiet(t.desk.Styles, "change", 7, change))
 	}
 	b := stationTable(t.desk.Styles, bow, columns...)
 	b.lines = scrolled(b.lines, t.row, height)

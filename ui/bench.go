@@ -216,8 +216,6 @@ func (b *bench) turn(by int) {
 	b.pose = poses[(at+by+len(poses))%len(poses)]
 }
 
-// How the bench is drawn; its keys are in bench.go.
-
 func (b *bench) shown() curves {
 	most := 3
 	if b.bend {
@@ -381,24 +379,10 @@ func (b *bench) forecast(width int) string {
 
 // across implements acrosser: the next draw, the stop line, the last peak, and what to read next.
 func (b *bench) across(width, height int) string {
-	s := b.desk.Styles
-	story := b.story()
-	bow := story.Bow()
-	says, err := b.advice, b.err
-	known := err == nil && b.fresh() && says.Read
+	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
-	next := headline{label: "NEXT", figure: "...", style: s.Accent, main: true}
 	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
 	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
-	turn := headline{label: "NOW", style: s.Strong}
-	switch to, ok := says.Next.Get(); {
-	case b.fresh() && (!known || !ok):
-		next.figure = "-"
-	case known && to.Draw <= 0:
-		next.figure = "NO PULL"
-	case known:
-		next.figure, next.unit = bow.Ruler().Short(measure.Length(to.Draw)), string(bow.Units.Length)
-	}
 	if wanted, ok := verdict.WantedOn(bow, b.settings).Get(); ok {
 		stop.figure = bow.Weigher().Short(wanted)
 	}
@@ -407,14 +391,34 @@ func (b *bench) across(width, height int) string {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	to := story.Turn()
-	far := measure.Length(says.Next.Or(verdict.NextPull{}).Draw) > story.LongestDraw()
+	return poster(s, []headline{b.nextDraw(), stop, last, b.turnNow()}, nil, width, height)
+}
+
+// known says whether the readings say something as of the last entry.
+func (b *bench) known() bool { return b.err == nil && b.fresh() && b.advice.Read }
+
+func (b *bench) nextDraw() headline {
+	next := headline{label: "NEXT", figure: "...", style: b.desk.Styles.Accent, main: true}
+	switch to, ok := b.advice.Next.Get(); {
+	case b.fresh() && (!b.known() || !ok):
+		next.figure = "-"
+	case b.known() && to.Draw <= 0:
+		next.figure = "NO PULL"
+	case b.known():
+		next.figure, next.unit = b.bow().Ruler().Short(measure.Length(to.Draw)), string(b.bow().Units.Length)
+	}
+	return next
+}
+
+func (b *bench) turnNow() headline {
+	turn, to := headline{label: "NOW", style: b.desk.Styles.Strong}, b.story().Turn()
+	far := measure.Length(b.advice.Next.Or(verdict.NextPull{}).Draw) > b.story().LongestDraw()
 	switch {
-	case to == session.TurnPull && known && len(says.Removal) > 0 && !far:
+	case to == session.TurnPull && b.known() && len(b.advice.Removal) > 0 && !far:
 		to = session.TurnScrape
 	case to == session.TurnBraced:
 		turn.label = "READ"
 	}
 	turn.figure = strings.ToUpper(string(to))
-	return poster(s, []headline{next, stop, last, turn}, nil, width, height)
+	return turn
 }

@@ -14,7 +14,6 @@ import (
 // it is down. It writes nothing; the pull's form opens with the time filled in.
 type hold struct {
 	base
-	desk    *Desk
 	of      *work
 	begun   time.Time
 	limit   time.Duration // after which it rings
@@ -32,17 +31,17 @@ func holdPage() page {
 			"Down stops it and opens the pull with the time filled in.",
 		open: func(desk *Desk, to route) (screen, error) {
 			settings, err := desk.Shop.Settings()
-			return &hold{desk: desk, of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
+			return &hold{of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
 		}}
 }
 
-func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
+func (h *hold) held() time.Duration { return max(0, h.of.desk.Shop.Now().Sub(h.begun)) }
 
-// background implements backgrounder: the next tick, and the bell where it is to ring.
+// background is the next tick, and the bell where it is to ring.
 func (h *hold) background() tea.Cmd {
 	var all []tea.Cmd
-	if h.ring && h.desk.bell != nil {
-		all = append(all, func() tea.Msg { h.desk.bell(); return nil })
+	if h.ring && h.of.desk.bell != nil {
+		all = append(all, func() tea.Msg { h.of.desk.bell(); return nil })
 	}
 	h.ring = false
 	if !h.ticking {
@@ -52,7 +51,7 @@ func (h *hold) background() tea.Cmd {
 		if left := h.limit - held; left > 0 {
 			next = min(next, left)
 		}
-		all = append(all, h.desk.after(next, toldMsg(h.tick)))
+		all = append(all, h.of.desk.after(next, toldMsg(h.tick)))
 	}
 	if len(all) == 0 {
 		return nil
@@ -108,7 +107,7 @@ func (h *hold) down() move {
 }
 
 func (h *hold) view(width, height int) string {
-	s, held := h.desk.Styles, h.held()
+	s, held := h.of.desk.Styles, h.held()
 	lines := []headline{
 		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
 		{figure: "DRAWN", style: s.Strong},

@@ -24,7 +24,6 @@ import (
 // what comes off, and the outcome follows each key: it takes a few milliseconds.
 type planScreen struct {
 	base
-	desk *Desk
 	of   *work
 	told int // generation of the advice that is shown
 
@@ -51,8 +50,8 @@ func planPage() page {
 	return page{name: "plan", off: mayPlan,
 		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
 			"Change it as you like; nothing is in the book before it is logged.",
-		open: func(desk *Desk, to route) (screen, error) {
-			t := &planScreen{desk: desk, of: to.work}
+		open: func(_ *Desk, to route) (screen, error) {
+			t := &planScreen{of: to.work}
 			t.refresh()
 			return t, nil
 		},
@@ -205,29 +204,21 @@ func (t *planScreen) enter(text string) move {
 
 // set lets a fraction of the stiffness come off the chosen stretch.
 func (t *planScreen) set(stiffness float64) move {
-	j := t.chosen()
-	switch {
-	case j < 0:
-		return move{}
-	case stiffness > verdict.MostStiffness:
+	if stiffness > verdict.MostStiffness {
 		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
 			100*verdict.MostStiffness)
 	}
-	t.take[j] = max(stiffness, 0)
+	t.take[t.chosen()] = max(stiffness, 0)
 	t.try()
 	return move{}
 }
 
 // more changes the chosen stretch to the next whole per cent, up or down.
 func (t *planScreen) more(by float64) move {
-	j := t.chosen()
-	if j < 0 {
-		return move{}
-	}
 	const noise = 1e-9
-	next := math.Floor(100*t.take[j]+noise) + 1
+	next := math.Floor(100*t.take[t.chosen()]+noise) + 1
 	if by < 0 {
-		next = math.Ceil(100*t.take[j]-noise) - 1
+		next = math.Ceil(100*t.take[t.chosen()]-noise) - 1
 	}
 	return t.set(next / 100)
 }
@@ -279,7 +270,7 @@ func (t *planScreen) mayChange() string {
 	return ""
 }
 
-func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.desk.mayWrite()) }
+func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.of.desk.mayWrite()) }
 
 func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
@@ -301,7 +292,7 @@ func (t *planScreen) scrape() move {
 		return failed(err)
 	}
 	event := t.of.advice.ScrapeOf(c)
-	return t.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), event))
+	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), event))
 }
 
 // logAll logs all that is to come off, when the key is pressed again.

@@ -24,7 +24,7 @@ import (
 func (t *planScreen) fit(int, int) { t.refresh() }
 
 func (t *planScreen) view(width, height int) string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	p, ok := t.plan.Get()
 	if !ok {
 		text := t.of.advice.NoPlan
@@ -48,7 +48,7 @@ func (t *planScreen) view(width, height int) string {
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
 func (t *planScreen) head(p verdict.Plan, width, height int) []string {
-	lines := styled(verdictStyle(t.desk.Styles, p), p.Says[0], width, 2)
+	lines := styled(verdictStyle(t.of.desk.Styles, p), p.Says[0], width, 2)
 	if height < 30 {
 		return lines
 	}
@@ -62,7 +62,7 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 }
 
 func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
 	}
@@ -85,7 +85,7 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.story(), bend: true}
+	s, c := t.of.desk.Styles, curves{story: t.of.story(), bend: true}
 	p := c.axes(s, width, height)
 	p.XTicks = nil
 	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
@@ -102,7 +102,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 
 // offPlot is what comes off both limbs, in per cent of the stiffness, with the chosen stretch marked.
 func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.story()}
+	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
 	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
@@ -176,7 +176,7 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 					return ""
 				}
 				return cell(r.at[side])
-			}, func(r planRow) bool { return r.at[side] >= 0 && r.at[side] == t.chosen() }, t.desk.Styles.Chosen})
+			}, func(r planRow) bool { return r.at[side] >= 0 && r.at[side] == t.chosen() }, t.of.desk.Styles.Chosen})
 		}
 		add(side.String()+", %", 9, func(j int) string { return t.amount(p, j) })
 		if width >= 70 && (!strokes || width >= 90) {
@@ -186,7 +186,7 @@ func (t *planScreen) table(p verdict.Plan, width int) block {
 			add("x", 5, func(j int) string { _, n := t.wood(p, j); return n })
 		}
 	}
-	return table(t.desk.Styles, t.rows, columns...)
+	return table(t.of.desk.Styles, t.rows, columns...)
 }
 
 // amount is what comes off a stretch, with a sign before the chosen one, a star behind one that was changed,
@@ -267,7 +267,7 @@ func (t *planScreen) outcome(p verdict.Plan, width int) []string {
 	for i, line := range lines {
 		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
 	}
-	lines[0] = t.desk.Styles.Quiet.Render(lines[0])
+	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
 	return append(lines, t.warning(p, width))
 }
 
@@ -318,7 +318,7 @@ func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
 
 // warning says where too much is to come off; else of what the weight wanted is made up.
 func (t *planScreen) warning(p verdict.Plan, width int) string {
-	s, bow := t.desk.Styles, t.of.bow()
+	s, bow := t.of.desk.Styles, t.of.bow()
 	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
 		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
 			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)

@@ -171,7 +171,7 @@ func (r *rack) actions() []action {
 				return ""
 			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
-			do: r.describe},
+			do: r.atWork(r.desk.describe)},
 		{keys: "t", name: "today", main: true, do: func() move { return goTo(toToday, nil) },
 			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
 				"ready in time."},
@@ -182,9 +182,9 @@ func (r *rack) actions() []action {
 		{keys: "c", name: "compare", off: r.needsBow, do: r.compare,
 			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
 				"finished bows come to."},
-		{keys: "m", name: "make another", off: writesBow, do: r.another,
+		{keys: "m", name: "make another", off: writesBow, do: r.atWork(r.another),
 			long: "Make another like this one: a new bow with its order, size and aim."},
-		{keys: "a", name: aside, main: true, off: writesBow, do: r.aside,
+		{keys: "a", name: aside, main: true, off: writesBow, do: r.atWork(r.aside),
 			long: "Set the bow aside, or take it in hand again."},
 		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
 			long: "Show the shop's settings, each with what it means, and change them."},
@@ -218,30 +218,23 @@ func (r *rack) compare() move {
 	return move{open: route{page: toCompare, bows: bows}}
 }
 
-func (r *rack) another() move {
-	row, _ := r.chosen()
-	story, err := r.desk.Shop.Story(row.Bow.ID)
-	if err != nil {
-		return failed(err)
+// atWork does something with the chosen bow at the bench.
+func (r *rack) atWork(do func(*shop.Bench) move) func() move {
+	return func() move {
+		atWork, err := r.desk.Shop.Bench(r.chosenID())
+		if err != nil {
+			return failed(err)
+		}
+		return do(atWork)
 	}
-	return r.desk.newBow(form.LikeForm(r.desk.Shop, story))
 }
 
-func (r *rack) describe() move {
-	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
-	return r.desk.describe(atWork)
+func (r *rack) another(atWork *shop.Bench) move {
+	return r.desk.newBow(form.LikeForm(r.desk.Shop, atWork.Story()))
 }
 
-func (r *rack) aside() move {
+func (r *rack) aside(atWork *shop.Bench) move {
 	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
 	if row.InHand {
 		return r.desk.enter(atWork, form.Aside())
 	}
@@ -267,8 +260,6 @@ func inList(bow model.Bow, units measure.Units) model.Bow {
 	}
 	return bow
 }
-
-// What the rack says and shows; its keys are in rack.go.
 
 // opened says what is to be known before anything else: what cannot be read, and what is half typed.
 func (r *rack) opened() move {
@@ -311,10 +302,9 @@ func (r *rack) view(width, height int) string {
 		}
 		lines = append(lines, find, "")
 	}
-	columns := rackColumns(width)
+	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
-	room := height - len(lines)
-	room -= 4 // for the foot
+	room := height - len(lines) - 4 // for the foot
 	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
 		room-- // for the heading of those not in hand, which come last
 	}
@@ -345,9 +335,9 @@ func (r *rack) footing(chosen shop.Row) []string {
 	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
-	waits := ""
-	if chosen.Waits != "" {
-		waits = fmt.Sprintf("waits for: %s", chosen.Waits)
+	waits := chosen.Waits
+	if waits != "" {
+		waits = "waits for: " + waits
 	}
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
@@ -364,38 +354,31 @@ func (r *rack) footing(chosen shop.Row) []string {
 	return []string{what, waits}
 }
 
-// rackColumn is a column of the rack.
-type rackColumn struct {
-	head  string
-	width int
-	cell  func(*rack, shop.Row) string
-}
-
 // line is a bow's line in the rack; the heads of the columns where there is none.
-func (r *rack) line(columns []rackColumn, of *shop.Row) string {
+func (r *rack) line(columns []column[shop.Row], of *shop.Row) string {
 	var widths []int
 	var cells []string
 	for _, c := range columns {
 		cell := c.head
 		if of != nil {
-			cell = c.cell(r, *of)
+			cell = c.cell(*of)
 		}
 		widths, cells = append(widths, c.width), append(cells, cell)
 	}
 	return row(widths, cells...)
 }
 
-// rackColumns are the columns for which there is room; the bow's name takes what is left.
-func rackColumns(width int) []rackColumn {
+// columns are the columns for which there is room; the bow's name takes what is left.
+func (r *rack) columns(width int) []column[shop.Row] {
 	const leastName = 18
-	all := []rackColumn{
-		{"bow", leastName, func(_ *rack, row shop.Row) string { return session.NameOf(row.Bow) }},
-		{"due", 10, (*rack).sayDue},
-		{"stage", 17, func(_ *rack, row shop.Row) string { return row.Stage }},
-		{"so far", 14, func(_ *rack, row shop.Row) string { return soFar(row) }},
-		{"order", orderWidth, func(_ *rack, row shop.Row) string { return ordered(row.Bow) }},
-		{"last", 10, func(r *rack, row shop.Row) string { return r.sayDay(row.Last) }},
-		{"waits for", 24, func(_ *rack, row shop.Row) string { return row.Waits }},
+	all := []column[shop.Row]{
+		{head: "bow", width: leastName, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
+		{head: "due", width: 10, cell: r.sayDue},
+		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
+		{head: "so far", width: 14, cell: soFar},
+		{head: "order", width: orderWidth, cell: ordered},
+		{head: "last", width: 10, cell: func(row shop.Row) string { return r.sayDay(row.Last) }},
+		{head: "waits for", width: 24, cell: func(row shop.Row) string { return row.Waits }},
 	}
 	free := width - 2 - leastName
 	shown := all[:1]
@@ -419,7 +402,8 @@ func soFar(row shop.Row) string {
 }
 
 // ordered is the ordered weight and draw.
-func ordered(bow model.Bow) string {
+func ordered(row shop.Row) string {
+	bow := row.Bow
 	weight, known := bow.Order.Weight.Get()
 	if !known {
 		return ""

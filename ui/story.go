@@ -19,7 +19,6 @@ import (
 type storyScreen struct {
 	base
 	of    *work
-	desk  *Desk
 	story session.Story
 	at    int                              // the pass that is read
 	with  int                              // the pass that stands beside it
@@ -33,9 +32,9 @@ type storyScreen struct {
 func storyPage() page {
 	return page{name: "story",
 		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
-		open: func(desk *Desk, to route) (screen, error) {
+		open: func(_ *Desk, to route) (screen, error) {
 			story := to.work.story()
-			t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
+			t := &storyScreen{of: to.work, story: story, at: story.Pass().Number}
 			t.with, t.draw = max(0, t.at-1), t.commonDraw()
 			t.look()
 			return t, nil
@@ -105,7 +104,7 @@ func (t *storyScreen) view(width, height int) string {
 
 // above is what stands above the curves: the passes, and what was done in the one that is read.
 func (t *storyScreen) above(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	passes := len(t.story.Passes)
 	listed := max(3, min(passes+1, height/4)) - 1
 	first := max(0, min(t.at+1-(listed+1)/2, passes-listed))
@@ -117,7 +116,7 @@ func (t *storyScreen) above(width, height int) []string {
 
 // passLines are a head and up to most passes from a first one on: what came off, and what each weighed.
 func (t *storyScreen) passLines(width, from, most int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	bow := t.story.Bow()
 	draw, hasDraw := t.draw.Get()
 	weightHead := "weight"
@@ -194,7 +193,7 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 
 // told is what was taken off and then written in the pass that is read, cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	bow := t.story.Bow()
 	pass := t.story.Passes[t.at]
 	taken := "nothing taken off"
@@ -221,7 +220,7 @@ func (t *storyScreen) told(width, height int) []string {
 
 // sideBySide are the curves of both passes to one scale, and their numbers.
 func (t *storyScreen) sideBySide(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	if len(t.poses) == 0 || height < 4 {
 		return []string{s.Quiet.Render("No stations were read in this pass.")}
 	}
@@ -270,9 +269,9 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 		}
 		read := curves{story: t.story, pose: pose}.cell(t.at, side)
 		columns = append(columns, column[session.Station]{head: side.String(), width: 9, cell: read},
-			quiet(t.desk.Styles, "change", 7, change))
+			quiet(t.of.desk.Styles, "change", 7, change))
 	}
-	b := stationTable(t.desk.Styles, bow, columns...)
+	b := stationTable(t.of.desk.Styles, bow, columns...)
 	b.lines = scrolled(b.lines, t.row, height)
 	return b
 }

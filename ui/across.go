@@ -16,9 +16,9 @@ type acrosser interface {
 	across(width, height int) string
 }
 
-// enlarge shows a screen so, and as usual again; more are keys for it on this screen alone, and type nothing.
-func enlarge(more ...string) action {
-	return action{keys: append(more, "f2", "ctrl+l"), name: "large", main: true,
+// enlarge shows a screen so, and as usual again.
+func enlarge(keys string) action {
+	return action{keys: keys, name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +
 			"usual again. All keys stay as they are.",
 		do: func() move { return move{enlarge: true} }}
@@ -36,13 +36,12 @@ type headline struct {
 // character of 20 minutes of arc, which is what ISO 9241-303 asks for to read with ease (from memory), takes
 // a tenth of a window that fills it: Small is enough for 24 rows, Large for 50, Huge for 100.
 func poster(s look.Styles, lines []headline, below []string, width, height int) string {
-	sizes := make([]digits.Size, len(lines))
-	order := make([]int, len(lines))
-	for i := range lines {
-		sizes[i], order[i] = digits.Small, i
-	}
-	if i := slices.IndexFunc(lines, func(h headline) bool { return h.main }); i > 0 {
-		order = append([]int{i}, slices.Delete(order, i, i+1)...)
+	sizes := slices.Repeat([]digits.Size{digits.Small}, len(lines))
+	var order []int
+	for i, line := range lines {
+		if order = append(order, i); line.main {
+			order = slices.Insert(order[:i], 0, i)
+		}
 	}
 	rows, _ := posterOf(s, lines, sizes, width)
 	for _, size := range []digits.Size{digits.Large, digits.Huge} {
@@ -73,11 +72,7 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 	}
 	fit = true
 	for i, line := range lines {
-		label := labels[sizes[i].Slim()]
-		if line.label == "" {
-			label = 0
-		}
-		block, ok := line.write(s, sizes[i], label, width)
+		block, ok := line.write(s, sizes[i], labels[sizes[i].Slim()], width)
 		fit = fit && ok
 		if i > 0 && sizes[i] != digits.Small {
 			rows = append(rows, "")
@@ -90,39 +85,31 @@ func posterOf(s look.Styles, lines []headline, sizes []digits.Size, width int) (
 // write is a line in a size, its label in a column of so many cells; ok is false where it is too wide also
 // when it is drawn slim and without its unit. It is then written in plain letters.
 func (h headline) write(s look.Styles, size digits.Size, label, width int) (rows []string, ok bool) {
-	const margin, gap = 2, 2
+	const gap = 2 // also before the first
 	slim := size.Slim()
-	at := margin
-	if label > 0 {
-		at += label + gap
+	blocks, at := []block{{}}, gap
+	if h.label != "" {
+		name := letters(s, s.Quiet, h.label, slim)
+		name.width = label
+		blocks, at = append(blocks, name), at+label+gap
 	}
 	for _, way := range []struct {
 		size digits.Size
 		unit string
 	}{{size, h.unit}, {slim, h.unit}, {slim, ""}} {
-		need := at + digits.Width(h.figure, way.size)
-		if way.unit != "" {
-			need += gap + digits.Width(way.unit, slim)
+		figure, unit := letters(s, h.style, h.figure, way.size), letters(s, s.Quiet, way.unit, slim)
+		if at+figure.width+min(unit.width, 1)*gap+unit.width <= width {
+			return strings.Split(beside(gap, append(blocks, figure, unit)...), "\n"), true
 		}
-		if need > width {
-			continue
-		}
-		figure := strings.Split(digits.Render(h.figure, way.size, s.ASCII), "\n")
-		name := strings.Split(digits.Render(h.label, slim, s.ASCII), "\n")
-		unit := strings.Split(digits.Render(way.unit, slim, s.ASCII), "\n")
-		rows = make([]string, size.Rows())
-		for i := range rows {
-			row := strings.Repeat(" ", margin)
-			if label > 0 {
-				row += s.Quiet.Render(left(name[i], label)) + strings.Repeat(" ", gap)
-			}
-			row += h.style.Render(figure[i])
-			if way.unit != "" {
-				row += strings.Repeat(" ", gap) + s.Quiet.Render(unit[i])
-			}
-			rows[i] = row
-		}
-		return rows, true
 	}
 	return []string{ansi.Truncate(strings.TrimSpace(h.label+"  "+h.figure+" "+h.unit), width, "~")}, false
+}
+
+// letters are a text in block figures.
+func letters(s look.Styles, style lipgloss.Style, text string, size digits.Size) block {
+	lines := strings.Split(digits.Render(text, size, s.ASCII), "\n")
+	for i, line := range lines {
+		lines[i] = style.Render(line)
+	}
+	return block{digits.Width(text, size), lines}
 }

@@ -24,7 +24,7 @@ func advicePage() page {
 				return strings.Join(lines, "\n")
 			}}}, nil
 		},
-		off: mayAdvise, key: action{keys: []string{"a"}, name: "advice", main: true,
+		off: mayAdvise, key: action{keys: "a", name: "advice", main: true,
 			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
 }
 

@@ -12,13 +12,18 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"bendbook/model/plain"
 	"bendbook/session/verdict"
+	"bendbook/ui/look"
 )
 
-// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up.
+// leaveMsg asks the app to keep what is half typed and to end: the terminal was hung up. refreshMsg asks a
+// read-only app to look for what the book's holder has written.
 type leaveMsg struct{}
+type refreshMsg struct{}
 
 // The smallest window in which the screens can be used.
 const (
@@ -38,12 +43,6 @@ type app struct {
 	ended         bool
 	cores         chan struct{} // taken by what is worked out beside
 }
-
-// refreshMsg asks a read-only app to look for what the book's holder has written.
-type refreshMsg struct{}
-
-// refreshEvery is how often it looks.
-const refreshEvery = time.Second
 
 // newApp is the app with the rack on it.
 func newApp(desk Desk) (*app, error) {
@@ -113,7 +112,7 @@ func (a *app) lookAgain() tea.Cmd {
 	if a.desk.Shop.ReadOnly() == "" {
 		return nil
 	}
-	return a.desk.after(refreshEvery, refreshMsg{})
+	return a.desk.after(time.Second, refreshMsg{})
 }
 
 // Update implements tea.Model. What is confirmed is written here, before the next View says so.
@@ -131,13 +130,7 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.notice = told
 		}
 	case refreshMsg:
-		changed, err := a.desk.Shop.Refresh()
-		for i := 0; changed && err == nil && i < len(a.screens); i++ {
-			err = a.screens[i].returned()
-		}
-		if err != nil {
-			a.notice = notice{failing, err.Error()}
-		}
+		a.refresh()
 		work = a.lookAgain()
 	case leaveMsg:
 		// There may be nobody to ask; Run tells what could not be kept.
@@ -146,10 +139,21 @@ func (a *app) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	if a.ended {
 		return a, tea.Quit
 	}
-	if a.width > 0 && a.height > 0 && !a.tooSmall() {
+	if a.width > 0 && !a.tooSmall() {
 		a.top().fit(a.width, a.room())
 	}
 	return a, tea.Batch(work, a.background())
+}
+
+// refresh shows what another program has written to the book.
+func (a *app) refresh() {
+	changed, err := a.desk.Shop.Refresh()
+	for i := 0; changed && err == nil && i < len(a.screens); i++ {
+		err = a.screens[i].returned()
+	}
+	if err != nil {
+		a.notice = failed(err).say
+	}
 }
 
 // background begins what the screens have to work out, once a core is free; one is left to the keys.
@@ -228,14 +232,8 @@ func (a *app) View() string {
 // room is how many lines there are for the screen's own picture.
 func (a *app) room() int { return a.height - 3 - len(a.noticeLines()) }
 
-func (a *app) noticeLines() []string {
-	return noticeLines(a.desk.Styles, a.notice, cmp.Or(a.top().idle(), a.desk.saved()), a.width)
-}
-
 // tooSmall says whether the window, once its size is known, cannot show the screens.
-func (a *app) tooSmall() bool {
-	return a.width > 0 && a.height > 0 && (a.width < leastWidth || a.height < leastHeight)
-}
+func (a *app) tooSmall() bool { return a.width > 0 && (a.width < leastWidth || a.height < leastHeight) }
 
 func (a *app) top() screen { return a.screens[len(a.screens)-1] }
 
@@ -247,7 +245,7 @@ func (a *app) follow(next move) {
 		if opened, err = screenAt(a.desk, next.open); err != nil {
 			// The notice says what is wrong; the screen below may show it from now on.
 			_ = a.top().returned()
-			opened, next = nil, move{back: next.swap, say: notice{failing, err.Error()}}
+			opened, next = nil, move{back: next.swap, say: failed(err).say}
 		}
 	}
 	if next.enlarge {
@@ -258,7 +256,7 @@ func (a *app) follow(next move) {
 	}
 	if next.back || next.swap {
 		if err := a.top().leave(); err != nil {
-			a.notice = notice{failing, err.Error()}
+			a.notice = failed(err).say
 			return
 		}
 		a.screens = a.screens[:len(a.screens)-1]
@@ -267,7 +265,7 @@ func (a *app) follow(next move) {
 		}
 		if opened == nil {
 			if err := a.top().returned(); err != nil {
-				a.notice = notice{failing, err.Error()}
+				a.notice = failed(err).say
 			}
 		}
 	}
@@ -299,4 +297,65 @@ func (a *app) leave() error {
 		}
 	}
 	return nil
+}
+
+// titleLine is the screen's title in one line; of the bow's name twelve letters stay.
+func titleLine(s look.Styles, of screen, width int) string {
+	name, what, right := of.title()
+	// What is spelled out takes more room, so it is spelled before it is cut.
+	name, what, right = s.Spell(name), s.Spell(what), s.Spell(right)
+	if what != "" {
+		what = s.Dot() + what
+	}
+	right = ansi.Truncate(right, width/2, "~")
+	room := width - ansi.StringWidth(right) - 1
+	name = ansi.Truncate(name, max(min(12, room), room-ansi.StringWidth(what)), "~")
+	what = ansi.Truncate(what, max(0, room-ansi.StringWidth(name)), "~")
+	gap := strings.Repeat(" ", max(1, width-ansi.StringWidth(name+what+right)))
+	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
+}
+
+// noticeLines are the notice in four lines at the most; where there is none, what the screen or the desk says.
+func (a *app) noticeLines() []string {
+	s, n := a.desk.Styles, a.notice
+	if n.text == "" {
+		n.text = ansi.Truncate(cmp.Or(a.top().idle(), a.desk.saved()), a.width, "~")
+		return styled(s.Quiet, plain.Line(n.text), a.width, 4)
+	}
+	style := map[noticeKind]lipgloss.Style{saying: s.Good, warning: s.Caution, failing: s.Bad}[n.kind]
+	return styled(style, plain.Line(n.text), a.width, 4)
+}
+
+// fit cuts text to at most height lines of at most width cells.
+func fit(text string, width, height int) string {
+	lines := strings.Split(text, "\n")
+	lines = lines[:min(len(lines), height)]
+	for i, line := range lines {
+		lines[i] = ansi.Truncate(line, width, "")
+	}
+	return strings.Join(lines, "\n")
+}
+
+// footer is the bottom line: the main keys of the screen that can be pressed now, as far as there is room.
+func footer(s look.Styles, of screen, width int) string {
+	var parts []string
+	add := func(key, name string) {
+		part := s.Accent.Render(key) + " " + name
+		if w := ansi.StringWidth(part) + 2; w <= width {
+			parts, width = append(parts, part), width-w
+		}
+	}
+	const help = 8 // what the last key takes
+	width -= help
+	for _, a := range of.actions() {
+		if a.main && a.why() == "" {
+			first, _, _ := strings.Cut(a.keys, " ")
+			add(cmp.Or(a.show, first), a.name)
+		}
+	}
+	if of.about() != "" { // the help alone needs none
+		width += help
+		add("?", "help")
+	}
+	return strings.Join(parts, "  ")
 }

@@ -7,21 +7,21 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
 )
 
 // form is the move to a form, or what kept it from opening; after says where to go once it is kept.
-func (d *Desk) form(filling *sheet.Form, err error, after func(sheet.Kept) move) move {
+func (d *Desk) form(filling *form.Form, err error, after func(form.Kept) move) move {
 	if err != nil {
 		return failed(err)
 	}
 	return move{open: route{page: toForm, ask: &question{filling: filling, after: after}}}
 }
 
-func (d *Desk) newBow(filling *sheet.Form, err error) move {
-	return d.form(filling, err, func(kept sheet.Kept) move {
+func (d *Desk) newBow(filling *form.Form, err error) move {
+	return d.form(filling, err, func(kept form.Kept) move {
 		next := goToBow(toBench, kept.ID)
 		next.swap, next.say = true, d.orderNotice(kept.Bow, "Saved. Enter or a digit begins the first pull.")
 		return next
@@ -29,27 +29,27 @@ func (d *Desk) newBow(filling *sheet.Form, err error) move {
 }
 
 func (d *Desk) describe(atWork *shop.Bench) move {
-	filling, err := sheet.EditForm(d.Shop, atWork)
-	return d.form(filling, err, func(kept sheet.Kept) move {
+	filling, err := form.EditForm(d.Shop, atWork)
+	return d.form(filling, err, func(kept form.Kept) move {
 		return move{back: true, say: d.orderNotice(kept.Bow, "Saved.")}
 	})
 }
 
-func (d *Desk) enter(atWork *shop.Bench, sh *sheet.Sheet) move {
+func (d *Desk) enter(atWork *shop.Bench, sh *form.Sheet) move {
 	bow := atWork.Story().Bow()
-	filling, err := sheet.EntryForm(d.Shop, atWork, sh)
-	return d.form(filling, err, func(kept sheet.Kept) move {
+	filling, err := form.EntryForm(d.Shop, atWork, sh)
+	return d.form(filling, err, func(kept form.Kept) move {
 		return done("Saved %s: %s.", d.Shop.Now().In(d.Place).Format("15:04"), session.Say(bow, kept.Event))
 	})
 }
 
 func (d *Desk) correct(atWork *shop.Bench, line session.Line) move {
 	bow := atWork.Story().Bow()
-	filling, ok, err := sheet.CorrectForm(d.Shop, atWork, line)
+	filling, ok, err := form.CorrectForm(d.Shop, atWork, line)
 	if !ok {
 		return move{}
 	}
-	return d.form(filling, err, func(made sheet.Kept) move {
+	return d.form(filling, err, func(made form.Kept) move {
 		return done("Corrected: %s.", session.Say(bow, made.Event))
 	})
 }
@@ -70,8 +70,8 @@ func (d *Desk) orderNotice(bow model.Bow, saved string) notice {
 	return notice{warning, text}
 }
 
-// entry is the form of a sheet that adds an entry, with what the readings foretell, once that is worked out.
-func (w *work) entry(sh *sheet.Sheet) move {
+// entry is the form that adds an entry, with what the readings foretell, once that is worked out.
+func (w *work) entry(sh *form.Sheet) move {
 	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		if w.err == nil && w.fresh() {
 			return w.advice.Expect(where, brace)
@@ -94,7 +94,7 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	event := model.Event(f.StepOf(at))
 	switch stage := f.Progress.Stages[at]; stage.Seen {
 	case finish.SignWeighed, finish.SignReweigh:
-		return d.enter(atWork, sheet.Weigh(atWork.Story()))
+		return d.enter(atWork, form.Weigh(atWork.Story()))
 	case finish.SignMarked:
 		return d.stamp(atWork, f)
 	case finish.SignBack:

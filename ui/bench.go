@@ -3,19 +3,22 @@ package ui
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/verdict"
 )
 
 // bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
-	base
 	*work
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
@@ -42,7 +45,7 @@ func (b *bench) opened() move {
 		return move{}
 	}
 	text := fmt.Sprintf("A half-typed %s from %s is kept: c takes it up again.",
-		sheet.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
+		form.FormName(b.drafts[0].Form), b.desk.tell(b.drafts[0].Begun))
 	if more := len(b.drafts) - 1; more > 0 {
 		text += " " + plain.Plural(more, "%d more is kept behind it.", "%d more are kept behind it.", more)
 	}
@@ -87,10 +90,11 @@ func (b *bench) idle() string {
 	if n == 0 {
 		return ""
 	}
+	says := "All saved: " + plain.Plural(n, "%d entry", "%d entries", n)
 	if at := b.desk.tell(story.LastAt()); at != "" {
-		return plain.Plural(n, "All saved: %d entry, the last %s.", "All saved: %d entries, the last %s.", n, at)
+		says += ", the last " + at
 	}
-	return plain.Plural(n, "All saved: %d entry.", "All saved: %d entries.", n)
+	return says + "."
 }
 
 func (b *bench) title() (name, what, right string) {
@@ -106,7 +110,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 	if !begins(msg) || b.desk.mayWrite() != "" {
 		return move{}, false
 	}
-	next := b.entry(sheet.Pull(b.story()))
+	next := b.entry(form.Pull(b.story()))
 	next.open.first = &msg
 	return next, true
 }
@@ -120,66 +124,60 @@ func (b *bench) actions() []action {
 		return write()
 	}
 	var all []action
-	for _, kind := range sheet.Kinds() {
+	for _, kind := range form.Kinds() {
 		if kind.Key == "" {
 			continue
 		}
-		enter := action{keys: []string{kind.Key}, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
+		enter := action{keys: kind.Key, name: kind.Name, main: kind.Main, off: write, long: kind.Long,
 			do: func() move { return b.entry(kind.Of(b.story())) }}
 		if kind.Key == "p" {
-			enter.keys, enter.long = append(enter.keys, "enter"), kind.Long+" Enter or a digit begins one too."
+			enter.keys, enter.long = enter.keys+" enter", kind.Long+" Enter or a digit begins one too."
 		}
 		all = append(all, enter)
 	}
 	all = append(all,
-		action{keys: []string{" ", "h"}, show: "space", name: "drawn", main: true,
+		action{keys: "space h", name: "drawn", main: true,
 			off: write, do: func() move { return move{open: route{page: toHold, work: b.work}} },
 			long: "Say that the bow stands drawn: the hold clock runs until the same key says that it is down, and " +
 				"rings when it is time to let down."},
-		enlarge("z"),
-		action{keys: []string{"c"}, name: "take up", main: true, off: takeUp, do: b.takeUp,
+		enlarge("z f2 ctrl+l"),
+		action{keys: "c", name: "take up", main: true, off: takeUp, do: b.takeUp,
 			long: "Take up the half-typed form again."},
-		action{keys: []string{"u"}, name: "undo", main: true, off: write,
+		action{keys: "u", name: "undo", main: true, off: write,
 			do:   func() move { return b.changed("Undone; U brings it back: %s.", b.atWork.Undo) },
 			long: "Undo the last entry. It stays in the story, struck out."},
-		action{keys: []string{"U"}, name: "bring back", off: write,
+		action{keys: "U", name: "bring back", off: write,
 			do:   func() move { return b.changed("Counts again: %s.", b.atWork.Redo) },
 			long: "Bring back what was just undone."},
 	)
 	all = append(all, doors(b.work)...)
 	all = append(all,
-		action{keys: []string{"v"}, name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
+		action{keys: "v", name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
 			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +
 				"the band beside it (+-, half of the 90 % band) lets it."},
-		action{keys: []string{"o"}, name: "overlay",
-			long: "Lay one limb over the other, and side by side again.",
-			do:   then(func() { b.laid = !b.laid })},
-		action{keys: []string{"left"}, name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
-		action{keys: []string{"right"}, name: "pass after", do: by(1, b.toPass),
-			long: "Go on to the pass after."},
-		action{keys: []string{"down", "tab"}, name: "next reading", do: by(1, b.turn),
+		action{keys: "o", name: "overlay", do: then(func() { b.laid = !b.laid }),
+			long: "Lay one limb over the other, and side by side again."},
+		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
+		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
+		action{keys: "down tab", name: "next reading", do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
-		action{keys: []string{"up", "shift+tab"}, name: "reading before", do: by(-1, b.turn),
-			long: "Show the reading before."},
+		action{keys: "up shift+tab", name: "reading before", do: by(-1, b.turn), long: "Show the reading before."},
 	)
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
 	toRack.name = "rack"
 	return append(all,
-		action{keys: []string{"d"}, name: "describe", off: write,
-			long: "Change the bow's description or order.",
-			do:   func() move { return b.desk.describe(b.atWork) }},
+		action{keys: "d", name: "describe", off: write, do: func() move { return b.desk.describe(b.atWork) },
+			long: "Change the bow's description or order."},
 		toRack)
 }
 
-func (b *bench) background() tea.Cmd { return b.work.background() }
-
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {
-	next, _ := sheet.Opening[move]{
+	next, _ := form.Opening[move]{
 		Entry:   b.entry,
 		Edit:    func() move { return b.desk.describe(b.atWork) },
-		Like:    func() move { return b.desk.newBow(sheet.LikeForm(b.desk.Shop, b.story())) },
+		Like:    func() move { return b.desk.newBow(form.LikeForm(b.desk.Shop, b.story())) },
 		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
 	}.TakeUp(b.story(), b.drafts[0].Form)
 	return next
@@ -216,4 +214,211 @@ func (b *bench) turn(by int) {
 	}
 	at := max(0, slices.IndexFunc(poses, b.pose.Same))
 	b.pose = poses[(at+by+len(poses))%len(poses)]
+}
+
+func (b *bench) shown() curves {
+	most := 3
+	if b.bend {
+		most = 2 // rough as it is, more would only hide one another
+	}
+	story := b.story()
+	passes := withPose(story, b.pose, b.pass, most)
+	if len(passes) == 0 {
+		passes = []int{b.pass}
+	}
+	return curves{story: story, pose: b.pose, passes: passes, bend: b.bend, laid: b.laid}
+}
+
+func (b *bench) figures(c curves, width int) block {
+	if b.foretold() {
+		return deviations(b.desk.Styles, b.advice)
+	}
+	return numbers(b.desk.Styles, c, width >= 100)
+}
+
+func (b *bench) fit(width, height int) {
+	if b.posed {
+		b.row = inRows(b.row, len(b.figures(b.shown(), width).lines), height-len(b.foot(width, height))-1)
+	}
+}
+
+func (b *bench) view(width, height int) string {
+	foot := b.foot(width, height)
+	if !b.posed {
+		lines := []string{"", "  Nothing was read on this bow yet.", "",
+			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
+			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
+	}
+	c := b.shown()
+	const gap = 2
+	picture := height - len(foot) - 1
+	table := b.figures(c, width)
+	graphWidth := width - table.width - gap
+	table.lines = scrolled(table.lines, b.row, picture)
+	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)},
+		table)}
+	return strings.Join(append(lines, foot...), "\n")
+}
+
+// foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
+func (b *bench) foretold() bool {
+	return b.bend && b.err == nil && b.advice.Read && b.advice.Bends() && b.pass == b.story().Pass().Number
+}
+
+// drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
+func (b *bench) drawing(c curves, width, height int) []string {
+	s := b.desk.Styles
+	switch {
+	case b.foretold():
+		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
+	case c.bend && !c.any():
+		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the " +
+			"limb root where it is read to the line."
+		return lengthen(append([]string{""}, wrapped(text, width, 6)...), height)
+	}
+	return strings.Split(c.plot(s, width, height).Render(), "\n")
+}
+
+func (b *bench) caption(c curves, width int) string {
+	s := b.desk.Styles
+	rule, unit, legend := c.story.Bow().Ruler(), bendLength(c.story.Bow()), c.legend(s)
+	what := b.pose.Label(rule) + ", " + b.pose.Datum()
+	switch {
+	case b.foretold():
+		draw := rule.WithUnit(measure.Length(b.advice.Draw))
+		what, legend = fmt.Sprintf("bend at %s, 1/1000 per %s", draw, unit), bendLegend(s)
+	case b.bend:
+		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", unit, b.pose.Label(rule))
+	}
+	text := s.Strong.Render(what) + "   " + legend
+	if c.passes[0] != b.pass {
+		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// foot is what stands under the picture: the tiller, the peaks or what the bend says, and what comes next.
+func (b *bench) foot(width, height int) []string {
+	s := b.desk.Styles
+	lines := []string{s.Rule(width), tillerLine(s, b.story(), b.pass, width)}
+	rows := max(2, min(3, (height-14)/2))
+	if height >= 30 {
+		rows = 5
+	}
+	if b.foretold() {
+		lines = append(lines, findingLines(s, b.advice, width, rows)...)
+	} else {
+		lines = append(lines, peakLines(s, b.story(), b.pass, width, rows)...)
+	}
+	return append(lines, b.nextLines(width)...)
+}
+
+// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
+// each pull; where the readings say nothing yet, what it waits for.
+func (b *bench) nextLines(width int) []string {
+	s, story := b.desk.Styles, b.story()
+	says, err := b.advice, b.err
+	var lines []string
+	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
+	told := err == nil && says.Read
+	mark := b.staleMark()
+	if told {
+		// The mark is never cut.
+		room := width
+		if mark != "" {
+			room = max(0, width-ansi.StringWidth(mark)-2)
+			mark = "  " + s.Quiet.Render(mark)
+		}
+		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
+		if story.InHand {
+			if next := says.SayNext(); next != "" {
+				add(s.Strong, next)
+			}
+			if p, ok := says.Plan.Get(); ok {
+				line := strings.TrimSuffix(p.Line, ".")
+				text := line + "; g: the whole plan"
+				if ansi.StringWidth(text) > width {
+					text = line + "; g: plan"
+				}
+				lines = append(lines, styled(verdictStyle(s, p), text, width, 2)...)
+			}
+		}
+	} else {
+		lines = append(lines, s.Quiet.Render(mark), "")
+	}
+	cautions := []string{"stand clear"}
+	if wanted, known := verdict.WantedOn(story.Bow(), b.settings).Get(); known {
+		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
+	}
+	if waits := story.Waits(); waits != "" {
+		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
+	}
+	add(s.Caution, strings.Join(cautions, s.Dot()))
+	// What is wrong now stands beside the caution that always holds, not in its place.
+	if told && len(says.Cautions) > 0 {
+		add(s.Bad, says.Cautions[0])
+	}
+	return lines
+}
+
+// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
+func (b *bench) forecast(width int) string {
+	says := b.advice
+	said := says.SayForecast()
+	if newest := b.story().Pass().Number; b.pass != newest && said != "" {
+		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
+	}
+	n := len(says.Findings)
+	more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n)
+	if n > 0 && !b.bend && ansi.StringWidth(said+more) <= width {
+		said += more
+	}
+	return said
+}
+
+// across implements acrosser: the next draw, the stop line, the last peak, and what to read next.
+func (b *bench) across(width, height int) string {
+	s, story, bow := b.desk.Styles, b.story(), b.bow()
+	unit := bow.Units.Force.Symbol()
+	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
+	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
+	if wanted, ok := verdict.WantedOn(bow, b.settings).Get(); ok {
+		stop.figure = bow.Weigher().Short(wanted)
+	}
+	if pull, ok := story.LastPull(); ok {
+		if peak, weighed := pull.Peak.Get(); weighed {
+			last.figure = bow.Weigher().Print(peak)
+		}
+	}
+	return poster(s, []headline{b.nextDraw(), stop, last, b.turnNow()}, nil, width, height)
+}
+
+// known says whether the readings say something as of the last entry.
+func (b *bench) known() bool { return b.err == nil && b.fresh() && b.advice.Read }
+
+func (b *bench) nextDraw() headline {
+	next := headline{label: "NEXT", figure: "...", style: b.desk.Styles.Accent, main: true}
+	switch to, ok := b.advice.Next.Get(); {
+	case b.fresh() && (!b.known() || !ok):
+		next.figure = "-"
+	case b.known() && to.Draw <= 0:
+		next.figure = "NO PULL"
+	case b.known():
+		next.figure, next.unit = b.bow().Ruler().Short(measure.Length(to.Draw)), string(b.bow().Units.Length)
+	}
+	return next
+}
+
+func (b *bench) turnNow() headline {
+	turn, to := headline{label: "NOW", style: b.desk.Styles.Strong}, b.story().Turn()
+	far := measure.Length(b.advice.Next.Or(verdict.NextPull{}).Draw) > b.story().LongestDraw()
+	switch {
+	case to == session.TurnPull && b.known() && len(b.advice.Removal) > 0 && !far:
+		to = session.TurnScrape
+	case to == session.TurnBraced:
+		turn.label = "READ"
+	}
+	turn.figure = strings.ToUpper(string(to))
+	return turn
 }

@@ -5,7 +5,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
@@ -52,12 +52,12 @@ func (c *compareScreen) title() (name, what, right string) {
 func (c *compareScreen) actions() []action {
 	turn := func(by int) { c.left = max(0, c.left+by) }
 	all := []action{
-		{keys: []string{"left"}, show: "left/right", name: "bows", main: true, do: by(-1, turn),
+		{keys: "left", show: "left/right", name: "bows", main: true, do: by(-1, turn),
 			long: "Show the bows before."},
-		{keys: []string{"right"}, name: "bows after", long: "Show the bows after.", do: by(1, turn)},
-		{keys: []string{"m"}, name: "make another", main: true, off: c.desk.mayWrite,
+		{keys: "right", name: "bows after", long: "Show the bows after.", do: by(1, turn)},
+		{keys: "m", name: "make another", main: true, off: c.desk.mayWrite,
 			long: "Make another like the first of the bows shown: a new bow with its order, size and aim.",
-			do:   func() move { return c.desk.newBow(sheet.LikeForm(c.desk.Shop, c.bows[c.left])) }},
+			do:   func() move { return c.desk.newBow(form.LikeForm(c.desk.Shop, c.bows[c.left])) }},
 	}
 	return append(append(all, c.scrolling()...), back("Go back to the rack."))
 }

@@ -36,8 +36,8 @@ func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
 	}
 	if c.laid {
-		draw(s.Limb(int(model.Lower)), c.passes[0], model.Lower)
-		draw(s.Limb(int(model.Upper)), c.passes[0], model.Upper)
+		draw(s.Pass(int(model.Lower)), c.passes[0], model.Lower)
+		draw(s.Pass(int(model.Upper)), c.passes[0], model.Upper)
 		return p
 	}
 	for age, pass := range slices.Backward(c.passes) {
@@ -197,7 +197,7 @@ func (c curves) legend(s look.Styles) string {
 		parts = append(parts, key(s, s.Pass(age), fmt.Sprintf("pass %d", pass)))
 	}
 	if c.laid {
-		parts = []string{key(s, s.Limb(int(model.Upper)), "upper"), key(s, s.Limb(int(model.Lower)), "lower")}
+		parts = []string{key(s, s.Pass(int(model.Upper)), "upper"), key(s, s.Pass(int(model.Lower)), "lower")}
 	}
 	return strings.Join(parts, "  ")
 }

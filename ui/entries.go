@@ -10,7 +10,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 )
 
@@ -30,7 +30,7 @@ func entriesPage() page {
 			count := len(to.atWork.Story().Lines)
 			return &entries{desk: desk, atWork: to.atWork, list: list{count: count}}, nil
 		},
-		key: action{keys: []string{"e"}, name: "entries",
+		key: action{keys: "e", name: "entries",
 			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
@@ -65,9 +65,9 @@ func (e *entries) actions() []action {
 		}
 	}
 	all := []action{
-		{keys: []string{"x"}, name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
+		{keys: "x", name: "void it", main: true, off: may(session.Line.MayVoid), do: e.void,
 			long: "Void the chosen entry: it stays in the story, struck out, and counts no more."},
-		{keys: []string{"c"}, name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
+		{keys: "c", name: "correct it", main: true, off: may(e.atWork.Story().MayCorrect), do: e.correct,
 			long: "Correct the chosen entry: its form, filled in. What you save takes its place; the old one stays, " +
 				"struck out."},
 	}
@@ -81,7 +81,7 @@ func (e *entries) correct() move {
 	next := e.desk.correct(e.atWork, line)
 	if asked := next.open.ask; asked != nil {
 		after := asked.after
-		asked.after = func(kept sheet.Kept) move { e.at = 0; return after(kept) }
+		asked.after = func(kept form.Kept) move { e.at = 0; return after(kept) }
 	}
 	return next
 }
@@ -89,8 +89,8 @@ func (e *entries) correct() move {
 func (e *entries) void() move {
 	line, _ := e.chosen()
 	what := session.Say(e.atWork.Story().Bow(), line.Entry.What)
-	filling, err := sheet.ShortForm(e.desk.Shop, e.atWork, sheet.Void(line.Entry.ID, what))
-	return e.desk.form(filling, err, func(sheet.Kept) move { return done("Saved. Void now: %s.", what) })
+	filling, err := form.ShortForm(e.desk.Shop, e.atWork, form.Void(line.Entry.ID, what))
+	return e.desk.form(filling, err, func(form.Kept) move { return done("Saved. Void now: %s.", what) })
 }
 
 func (e *entries) view(width, height int) string {

@@ -5,41 +5,41 @@ import (
 	"math"
 	"slices"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plan"
 	"bendbook/session"
+	"bendbook/session/verdict"
+	"bendbook/ui/graph"
 	"bendbook/ui/look"
 )
 
-// column is a column of a table of stations. It is widened for a cell that would touch the one before.
-type column struct {
-	head  string
-	width int
-	cell  func(session.Station) string
-	quiet bool
+// column is a column of a table. It is widened for a cell that would touch the one before.
+type column[T any] struct {
+	head   string
+	width  int
+	cell   func(T) string
+	marked func(T) bool // whose cell has the style; nil is none
+	style  lipgloss.Style
 }
 
-// stationTable is a table with a line for each station of either limb.
-func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
-	stations := session.Stations(bow)
-	at := column{head: "at", width: 3, cell: func(at session.Station) string { return bow.Ruler().Short(at.At) }}
-	columns = append([]column{at}, columns...)
-	lines := make([]string, 1+len(stations))
-	cells := make([]string, len(stations))
+// table is a table with a line for each row.
+func table[T any](s look.Styles, rows []T, columns ...column[T]) block {
+	lines := make([]string, 1+len(rows))
 	for i, c := range columns {
 		width := c.width
-		for k, at := range stations {
-			cells[k] = c.cell(at)
-			width = max(width, min(i, 1)+ansi.StringWidth(cells[k]))
+		for _, at := range rows {
+			width = max(width, min(i, 1)+ansi.StringWidth(c.cell(at)))
 		}
 		lines[0] += right(c.head, width)
-		for k, cell := range cells {
-			text := right(cell, width)
-			if c.quiet {
-				text = s.Quiet.Render(text)
+		for k, at := range rows {
+			text := right(c.cell(at), width)
+			if c.marked != nil && c.marked(at) {
+				text = c.style.Render(text)
 			}
 			lines[1+k] += text
 		}
@@ -47,6 +47,18 @@ func stationTable(s look.Styles, bow model.Bow, columns ...column) block {
 	width := ansi.StringWidth(lines[0])
 	lines[0] = s.Quiet.Render(lines[0])
 	return block{width, lines}
+}
+
+// stationTable is a table with a line for each station of either limb.
+func stationTable(s look.Styles, bow model.Bow, columns ...column[session.Station]) block {
+	place := func(at session.Station) string { return bow.Ruler().Short(at.At) }
+	columns = append([]column[session.Station]{{head: "at", width: 3, cell: place}}, columns...)
+	return table(s, session.Stations(bow), columns...)
+}
+
+func quiet(s look.Styles, head string, width int, cell func(session.Station) string) column[session.Station] {
+	all := func(session.Station) bool { return true }
+	return column[session.Station]{head, width, cell, all, s.Quiet}
 }
 
 // cell is what a pass has of a limb at its stations, as text.
@@ -71,16 +83,16 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	bow, pass := c.story.Bow(), c.passes[0]
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
-	last := column{"u - l", 8, difference, false}
+	last := column[session.Station]{head: "u - l", width: 8, cell: difference}
 	if c.bend {
 		last.head, last.cell = "+-", c.bendError
 	}
-	columns := []column{{"lower", 9, c.cell(pass, model.Lower), false},
-		{"upper", 9, c.cell(pass, model.Upper), false}, last}
+	columns := []column[session.Station]{{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
+		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
 	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
 		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
-		columns = append(columns, column{head, 20, c.cell(earlier, model.Lower), true},
-			column{"upper", 9, c.cell(earlier, model.Upper), true})
+		columns = append(columns, quiet(s, head, 20, c.cell(earlier, model.Lower)),
+			quiet(s, "upper", 9, c.cell(earlier, model.Upper)))
 	}
 	return stationTable(s, bow, columns...)
 }
@@ -181,4 +193,97 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 		lines = append(lines, line)
 	}
 	return lengthen(lines, most)
+}
+
+// findingLines are the findings in plain words, in n lines, or two more where they are too long for the
+// width; what nobody can know yet where there are none.
+func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
+	var lines []string
+	for _, finding := range a.Findings {
+		lines = append(lines, styled(s.Strong, finding.Says, width, 2)...)
+	}
+	switch {
+	case len(lines) > 0:
+	case len(a.Unsure) == 0:
+		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
+	default:
+		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
+		var told []string
+		for _, unsure := range a.Unsure {
+			if !slices.Contains(told, unsure.WouldSettle) { // it may be the same on both limbs
+				told = append(told, unsure.WouldSettle)
+				lines = append(lines, styled(s.Quiet, unsure.WouldSettle, width, 3)...)
+			}
+		}
+	}
+	n = max(n, min(len(lines), n+2))
+	if len(lines) > n {
+		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
+	}
+	return lengthen(lines, n)
+}
+
+// bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
+func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
+	p := c.axes(s, width, height)
+	draw := func(pen look.Pen, side model.Side, values []float64) {
+		p.Series = append(p.Series, line(c, pen, side, a.Limbs[side].At, values))
+	}
+	for _, side := range model.Sides {
+		limb := a.Limbs[side]
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.Low }))
+		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.High }))
+		draw(bare(s.Pass(1)), side, limb.Aim)
+	}
+	for _, side := range model.Sides {
+		draw(s.Pass(0), side, values(a.Limbs[side].Bend, likely))
+	}
+	return p
+}
+
+// values are one value of each figure.
+func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
+	for _, f := range figures {
+		all = append(all, of(f))
+	}
+	return all
+}
+
+func likely(f estimate.Figure) float64 { return f.Estimate }
+
+func bendLegend(s look.Styles) string {
+	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +
+		key(s, bare(s.Pass(2)), "90 % band")
+}
+
+// deviations are how much more or less than the aim each station bends, in per cent with half the band's
+// width; stations out of the comparison show a dash.
+func deviations(s look.Styles, a verdict.Advice) block {
+	var columns []column[session.Station]
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		limb := a.Limbs[side]
+		deviation := func(at session.Station) string {
+			i := at.Index[side]
+			if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
+				return "-"
+			}
+			f := limb.Deviation[i]
+			return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
+		}
+		columns = append(columns, column[session.Station]{head: side.String() + ", %", width: 12, cell: deviation})
+	}
+	return stationTable(s, a.Bow, columns...)
+}
+
+// verdictStyle adds a colour to what the words of a plan say.
+func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
+	switch {
+	case p.Halt != "":
+		return s.Caution
+	case p.Verdict == plan.Done:
+		return s.Good
+	case p.Verdict == plan.Weak:
+		return s.Bad
+	}
+	return s.Strong
 }

@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 )
 
@@ -32,7 +32,7 @@ func finishPage() page {
 			d := &finishScreen{desk: desk, atWork: to.atWork, lines: -1}
 			return d, d.returned()
 		},
-		key: action{keys: []string{"f"}, name: "finish", main: true,
+		key: action{keys: "f", name: "finish", main: true,
 			long: "Finish the bow: its stages from the nocks to the handing over, what dries, its mark, its number " +
 				"and its card."}}
 }
@@ -73,32 +73,31 @@ func (d *finishScreen) title() (name, what, right string) {
 }
 
 // idle is the caution of the chosen stage.
-func (d *finishScreen) idle() string { return sheet.StageCaution(d.f.Progress.Stages[d.at]) }
+func (d *finishScreen) idle() string { return form.StageCaution(d.f.Progress.Stages[d.at]) }
 
 func (d *finishScreen) actions() []action {
 	write := d.desk.mayWrite
-	enter := func(of func(session.Story) *sheet.Sheet) func() move {
+	enter := func(of func(session.Story) *form.Sheet) func() move {
 		return func() move { return d.desk.enter(d.atWork, of(d.atWork.Story())) }
 	}
 	all := []action{
-		{keys: []string{"enter"}, name: "done now", main: true, off: write, do: d.done,
+		{keys: "enter", name: "done now", main: true, off: write, do: d.done,
 			long: "Log the chosen stage as done now: its next coat or grit. " +
 				"What is weighed is asked for, what is marked is stamped."},
-		{keys: []string{"d"}, name: "on a day", main: true, off: write, do: d.onDay,
+		{keys: "d", name: "on a day", main: true, off: write, do: d.onDay,
 			long: "Log the chosen stage as done on an earlier day."},
-		{keys: []string{"w"}, name: "weigh", main: true, off: write, do: enter(sheet.Weigh),
+		{keys: "w", name: "weigh", main: true, off: write, do: enter(form.Weigh),
 			long: "Weigh the bow at the ordered draw."},
-		{keys: []string{"m"}, name: "mark", main: true,
-			do:   func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
+		{keys: "m", name: "mark", main: true, do: func() move { return d.after(d.desk.stamp(d.atWork, d.f)) },
 			off:  func() string { return cmp.Or(write(), d.f.MayStamp()) },
 			long: "Mark the bow: give it a number, if it has none, and log what is stamped."},
-		{keys: []string{"o"}, name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
+		{keys: "o", name: "order", main: true, do: func() move { return goTo(toChecks, d.atWork) },
 			long: "Check the order: draw in each way of measuring, string, longbow rule, strain, moisture."},
-		{keys: []string{"h"}, name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
+		{keys: "h", name: "card", main: true, do: func() move { return goTo(toCard, d.atWork) },
 			long: "Read the card that goes with the bow, and write it to a file."},
-		{keys: []string{"a"}, name: "air", off: write, do: enter(sheet.Moisture),
+		{keys: "a", name: "air", off: write, do: enter(form.Moisture),
 			long: "Enter how damp the wood is, by a meter, or the air of the shop or of where the bow goes."},
-		{keys: []string{"u"}, name: "undo", main: true, off: write, do: d.undo,
+		{keys: "u", name: "undo", main: true, off: write, do: d.undo,
 			long: "Undo the last entry. It stays in the story, struck out."},
 	}
 	return append(append(all, d.choosing("stage")...), back("Go back."))
@@ -107,9 +106,9 @@ func (d *finishScreen) actions() []action {
 // onDay asks for the day on which the chosen stage was done.
 func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
-	sh := sheet.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
-	filling, err := sheet.ShortForm(d.desk.Shop, d.atWork, sh)
-	return d.desk.form(filling, err, func(kept sheet.Kept) move {
+	sh := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
+	filling, err := form.ShortForm(d.desk.Shop, d.atWork, sh)
+	return d.desk.form(filling, err, func(kept form.Kept) move {
 		return done("Saved: %s.", session.Say(bow, kept.Event))
 	})
 }

@@ -9,25 +9,28 @@ import (
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/report"
+	"bendbook/ui/digits"
 )
 
-// form shows a sheet: the field that is being typed large, the others around it. Each confirmed field is on
+// formScreen shows a form: the field being typed large, the others around it. Each confirmed field is on
 // disk as part of a draft before the next is asked for.
-type form struct {
+type formScreen struct {
 	base
 	question
 	desk    *Desk
 	first   *tea.KeyMsg
-	sheet   *sheet.Sheet // that is filled in
+	fields  *form.Sheet // that is filled in
 	input   textinput.Model
-	verdict sheet.Verdict
+	verdict form.Verdict
 	instead string // what was refused or asked about, and typed over
 	unsaved bool   // the book did not take what was typed
 }
@@ -40,18 +43,18 @@ func formPage() page {
 		input := textinput.New()
 		input.Prompt, input.CharLimit = "", mostTyped
 		input.Focus()
-		f := &form{question: *to.ask, desk: desk, first: to.first, sheet: to.ask.filling.Sheet, input: input}
+		f := &formScreen{question: *to.ask, desk: desk, first: to.first, fields: to.ask.filling.Sheet, input: input}
 		f.load()
 		return f, nil
 	}}
 }
 
 // opened says what was kept half typed, takes up the time held, and types the key that opened the form.
-func (f *form) opened() move {
+func (f *formScreen) opened() move {
 	var say notice
 	if f.filling.Resumed {
 		parts := []string{"Taken up where you left it"}
-		if begun := f.desk.tell(f.sheet.Begun()); begun != "" {
+		if begun := f.desk.tell(f.fields.Begun()); begun != "" {
 			parts = append(parts, fmt.Sprintf("begun %s", begun))
 		}
 		if f.filling.Stale {
@@ -62,10 +65,10 @@ func (f *form) opened() move {
 	if f.held > 0 {
 		say = f.fillHeld(say)
 	}
-	if f.first == nil || f.input.Value() != "" {
-		return move{say: say}
+	next := move{}
+	if f.first != nil && f.input.Value() == "" {
+		next, _ = f.typing(*f.first)
 	}
-	next, _ := f.typing(*f.first)
 	if next.say.text == "" {
 		next.say = say
 	}
@@ -73,7 +76,7 @@ func (f *form) opened() move {
 }
 
 // fillHeld takes up how long the bow stood drawn, and says so behind what is said already.
-func (f *form) fillHeld(say notice) notice {
+func (f *formScreen) fillHeld(say notice) notice {
 	says := session.SayHeld(f.held)
 	if err := model.CheckHeld(f.held); err != nil {
 		return notice{warning, fmt.Sprintf("The clock ran for %s and is not filled in: %v.", says, err)}
@@ -88,39 +91,39 @@ func (f *form) fillHeld(say notice) notice {
 	return say
 }
 
-func (f *form) load() {
+func (f *formScreen) load() {
 	text := ""
-	if !f.sheet.Done() {
-		text, _ = f.sheet.Given(f.sheet.At())
+	if !f.fields.Done() {
+		text, _ = f.fields.Given(f.fields.At())
 	}
 	f.setText(text)
 }
 
-func (f *form) setText(text string) {
+func (f *formScreen) setText(text string) {
 	f.input.SetValue(text)
 	f.input.CursorEnd()
 	f.instead = ""
 }
 
-func (f *form) title() (name, what, right string) {
-	return f.filling.Of, f.sheet.Title, fmt.Sprintf("%d of %d", min(f.sheet.At()+1, len(f.sheet.Questions)),
-		len(f.sheet.Questions))
+func (f *formScreen) title() (name, what, right string) {
+	return f.filling.Of, f.fields.Title, fmt.Sprintf("%d of %d", min(f.fields.At()+1, len(f.fields.Questions)),
+		len(f.fields.Questions))
 }
 
-func (f *form) idle() string {
+func (f *formScreen) idle() string {
 	if !f.filling.Drafted() {
 		return "Nothing of this is in the book before it is saved."
 	}
 	return "Each confirmed field is kept on disk."
 }
 
-func (f *form) leave() error {
+func (f *formScreen) leave() error {
 	_, err := f.filling.Leave(f.input.Value())
 	return err
 }
 
 // typing gives all that is no command to the field.
-func (f *form) typing(msg tea.KeyMsg) (move, bool) {
+func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
 		return move{}, false
@@ -134,16 +137,10 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 		f.setText(f.instead)
 		return move{}, true
 	}
-	if f.verdict.State != sheet.Taken && msg.Type == tea.KeyRunes {
-		// Hands that did not see the question go on with the next value: neither may be lost.
-		f.instead = f.input.Value()
-		f.input.SetValue("")
+	if msg.Type == tea.KeyRunes {
+		f.makeRoom(string(msg.Runes))
 	}
-	if q, ok := f.sheet.Current(); ok && msg.Type == tea.KeyRunes &&
-		q.BeginsAnew(f.input.Value(), string(msg.Runes)) {
-		f.input.SetValue("")
-	}
-	f.verdict = sheet.Verdict{}
+	f.verdict = form.Verdict{}
 	whole := len(f.input.Value()) + len(string(msg.Runes))
 	f.input, _ = f.input.Update(msg)
 	if whole > mostTyped && len([]rune(f.input.Value())) == mostTyped {
@@ -152,35 +149,47 @@ func (f *form) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
+// makeRoom empties the field where what is typed next does not go on with what is there.
+func (f *formScreen) makeRoom(typed string) {
+	if f.verdict.State != form.Taken {
+		// Hands that did not see the question go on with the next value: neither may be lost.
+		f.instead = f.input.Value()
+		f.input.SetValue("")
+	}
+	if q, ok := f.fields.Current(); ok && q.BeginsAnew(f.input.Value(), typed) {
+		f.input.SetValue("")
+	}
+}
+
 // paste puts several values into the fields, one into each; taken is false for one that goes into this one.
-func (f *form) paste(text string) (next move, taken bool) {
-	q, ok := f.sheet.Current()
-	values := sheet.Values(text)
+func (f *formScreen) paste(text string) (next move, taken bool) {
+	q, ok := f.fields.Current()
+	values := form.Values(text)
 	if !ok || q.Unit == "" || len(values) < 2 {
 		return move{}, false
 	}
-	if typed := f.input.Value(); typed != "" && f.verdict.State == sheet.Taken {
+	if typed := f.input.Value(); typed != "" && f.verdict.State == form.Taken {
 		return warned("%d values were pasted behind %s: nothing was filled in. Empty the field, and paste again.",
 			len(values), typed), true
 	}
-	at := f.sheet.At()
+	at := f.fields.At()
 	verdict, kept, err := f.filling.Fill(values)
-	if kept == nil && f.sheet.At() == at && err != nil {
+	if kept == nil && f.fields.At() == at && err != nil {
 		return warned("%v.", err), true
 	}
 	next = f.take(verdict, kept, err, true)
-	if next.say.text == "" {
-		done := f.sheet.At() - at
+	switch done := f.fields.At() - at; {
+	case next.say.text != "":
+	case done < len(values):
+		next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
+			len(values)).say
+	default:
 		next.say = said("Filled in %d of %d values.", done, len(values)).say
-		if done < len(values) {
-			next.say = warned("Filled in %d of %d values; Enter confirms those to come, one by one.", done,
-				len(values)).say
-		}
 	}
 	return next, true
 }
 
-func (f *form) actions() []action {
+func (f *formScreen) actions() []action {
 	confirm := "next"
 	if f.filling.Saving() {
 		confirm = "save"
@@ -203,61 +212,59 @@ func (f *form) actions() []action {
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }
 	return []action{
-		{keys: []string{"enter"}, name: confirm, main: true, do: f.enter,
+		{keys: "enter", name: confirm, main: true, do: f.enter,
 			long: "Confirm the field and go on; alone on an empty field it leaves the reading out. After the last " +
 				"field the entry is saved."},
-		{keys: []string{"up", "shift+tab"}, name: "field before", main: true, do: by(-1, step),
+		{keys: "up shift+tab", name: "field before", main: true, do: by(-1, step),
 			long: "Go back to the field before; nothing is lost."},
-		{keys: []string{"down", "tab"}, name: "field after", do: by(1, step),
+		{keys: "down tab", name: "field after", do: by(1, step),
 			long: "Go on to the field after without confirming this one."},
-		{keys: []string{"pgdown"}, name: "next limb", do: by(1, jump),
+		{keys: "pgdown", name: "next limb", do: by(1, jump),
 			long: "Go to the next limb, or the next part of the form, without confirming this field."},
-		{keys: []string{"pgup"}, name: "limb before", do: by(-1, jump),
+		{keys: "pgup", name: "limb before", do: by(-1, jump),
 			long: "Go to the beginning of this limb or part, or to the one before."},
-		{keys: []string{"ctrl+s"}, name: "save now", main: true, do: f.saveNow,
+		{keys: "ctrl+s", name: "save now", main: true, do: f.saveNow,
 			long: "Save the entry with what was typed so far; the other fields are left out. Where a field stands " +
 				"in the way, Enter on it saves."},
-		{keys: []string{"ctrl+o"}, name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
+		{keys: "ctrl+o", name: "to a file", main: true, off: mayWriteFile, do: f.toFile,
 			long: "Where the book cannot be written, write the bow with this entry to a file, as a record that " +
 				"bendbook import takes."},
-		{keys: []string{"ctrl+x"}, name: "throw away", main: true, do: throwAway,
+		{keys: "ctrl+x", name: "throw away", main: true, do: throwAway,
 			long: "Throw away what was typed in this form."},
-		{keys: []string{"esc"}, name: "leave", main: true, do: f.escape,
+		{keys: "esc", name: "leave", main: true, do: f.escape,
 			long: "Leave the form; what was typed is kept and offered again."},
-		enlarge(),
+		enlarge("f2 ctrl+l"),
 	}
 }
 
-func (f *form) moved() {
-	f.verdict = sheet.Verdict{}
+func (f *formScreen) moved() {
+	f.verdict = form.Verdict{}
 	f.load()
 }
 
 // enter confirms the field: it is judged, kept in the draft, and after the last one the entry is saved.
-func (f *form) enter() move {
-	at := f.sheet.At()
-	verdict, kept, err := f.filling.Enter(f.input.Value())
-	return f.take(verdict, kept, err, f.sheet.At() != at)
-}
+func (f *formScreen) enter() move { return f.confirm(f.filling.Enter, false) }
 
 // saveNow confirms what is typed at the field and saves the entry without the rest.
-func (f *form) saveNow() move {
-	at, empty := f.sheet.At(), f.input.Value() == ""
-	verdict, kept, err := f.filling.SaveNow(f.input.Value())
-	return f.take(verdict, kept, err, f.sheet.At() != at || empty)
+func (f *formScreen) saveNow() move { return f.confirm(f.filling.SaveNow, f.input.Value() == "") }
+
+func (f *formScreen) confirm(by func(string) (form.Verdict, *form.Kept, error), moved bool) move {
+	at := f.fields.At()
+	verdict, kept, err := by(f.input.Value())
+	return f.take(verdict, kept, err, f.fields.At() != at || moved)
 }
 
 // take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
 // be saved, all that was typed stays and can be saved again.
-func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bool) move {
+func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, moved bool) move {
 	if f.verdict = verdict; kept != nil {
 		return f.after(*kept)
 	}
 	if moved || err != nil {
 		f.load()
 	}
-	f.unsaved = err != nil || f.unsaved && verdict.State != sheet.Taken
-	if errors.Is(err, sheet.ErrNotSaved) {
+	f.unsaved = err != nil || f.unsaved && verdict.State != form.Taken
+	if errors.Is(err, form.ErrNotSaved) {
 		err = fmt.Errorf("%w. What you typed is still here: ctrl+s again", err)
 		if f.filling.Travels() {
 			err = fmt.Errorf("%w, ctrl+o to a file", err)
@@ -270,7 +277,7 @@ func (f *form) take(verdict sheet.Verdict, kept *sheet.Kept, err error, moved bo
 }
 
 // toFile writes what the book did not take to a file, and leaves the form as it is.
-func (f *form) toFile() move {
+func (f *formScreen) toFile() move {
 	verdict, rec, err := f.filling.Apart(f.input.Value())
 	f.verdict = verdict
 	f.load()
@@ -292,11 +299,11 @@ func (f *form) toFile() move {
 		"still here.", path)
 }
 
-func (f *form) about() string { return f.sheet.About() }
+func (f *formScreen) about() string { return f.fields.About() }
 
 const thrownAway = "Thrown away; nothing was added to the book."
 
-func (f *form) escape() move {
+func (f *formScreen) escape() move {
 	ended, err := f.filling.Abandon(f.input.Value())
 	switch {
 	case err != nil:
@@ -307,4 +314,243 @@ func (f *form) escape() move {
 		return goBack()
 	}
 	return move{back: true, say: notice{warning, "Kept half typed; the same form takes it up again."}}
+}
+
+func (f *formScreen) view(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.fields.Current()
+	if !ok {
+		return ""
+	}
+	lines := append([]string{f.asking(q, width)}, f.typed(width)...)
+	lines = append(lines, s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
+	lines = append(lines, f.judgement(q, width)...)
+	if f.fields.Caution != "" {
+		lines = append(lines, styled(s.Caution, f.fields.Caution, width, 2)...)
+	}
+	lines = append(lines, s.Rule(width))
+	return strings.Join(append(lines, f.around(width, height-len(lines))...), "\n")
+}
+
+// asking is the question with what it was last time.
+func (f *formScreen) asking(q form.Question, width int) string {
+	s := f.desk.Styles
+	text := s.Strong.Render(strings.ToUpper(q.Group)) + "  " + s.Accent.Render(q.Label)
+	if was := f.fields.Was(f.fields.At()); was != "" {
+		text += s.Quiet.Render("    was ") + s.Strong.Render(was)
+	}
+	if expected := f.fields.Expected(f.fields.At()); expected != "" {
+		text += s.Quiet.Render("    expected ") + s.Strong.Render(expected)
+	} else if q.Foretold() && f.waiting != nil && f.waiting() {
+		text += s.Quiet.Render("    expected: working it out...")
+	}
+	if q.Preset != "" && f.input.Value() == "" {
+		text += s.Quiet.Render("    Enter alone: ") + s.Plain.Render(plain.Line(q.Preset))
+	}
+	return ansi.Truncate(text, width, "~")
+}
+
+// typed is the field, in block figures where it is a measure and they fit.
+func (f *formScreen) typed(width int) []string {
+	s := f.desk.Styles
+	value := plain.Line(f.input.Value())
+	if size, fits := digits.Fit(value+"_", width-4, digits.Large.Rows()); fits && isMeasure(value) {
+		typed := letters(s, s.Accent, f.shown(), size)
+		rows := strings.Split(beside(2, block{}, typed), "\n")
+		// What the field was last time stands at the right of what is typed, smaller, where there is room.
+		was := f.fields.Was(f.fields.At())
+		if before := letters(s, s.Quiet, was, digits.Small); was != "" && isMeasure(was) &&
+			before.width <= width-10-typed.width {
+			before.lines = append([]string{""}, before.lines...)
+			head := block{4, []string{"", "", s.Quiet.Render("was")}}
+			rows = strings.Split(beside(0, block{width - 4 - before.width, rows}, head, before), "\n")
+		}
+		return lengthen(rows, digits.Large.Rows())
+	}
+	lines := strings.Split(ansi.Wrap(value, width-6, " "), "\n")
+	lines = lines[max(0, len(lines)-digits.Large.Rows()):]
+	for i, line := range lines {
+		lines[i] = "  " + s.Strong.Render(line)
+	}
+	lines[len(lines)-1] += s.Cursor()
+	return lengthen(lines, digits.Large.Rows())
+}
+
+// shown is what is typed, with a mark where the next letter will stand.
+func (f *formScreen) shown() string {
+	value, at := plain.Line(f.input.Value()), f.input.Position()
+	if runes := []rune(value); at < len(runes) {
+		return string(runes[:at]) + "_" + string(runes[at:])
+	}
+	return value + "_"
+}
+
+func isMeasure(text string) bool {
+	return text == "" || strings.Trim(text, "0123456789 ./,-+'\"incmklbg") == ""
+}
+
+// judgement says in two lines why the field is refused, what is asked, or what would be accepted.
+func (f *formScreen) judgement(q form.Question, width int) []string {
+	s := f.desk.Styles
+	style, text := f.judged(q)
+	lines := wrapped(text, width, 2)
+	for i, line := range lines {
+		if f.verdict.State != form.Taken {
+			line = left(line, width)
+		}
+		lines[i] = style.Render(line)
+	}
+	if f.fields.Usual && f.verdict.State == form.Taken && len(lines) == 1 {
+		enough := "Nothing more is needed: "
+		if needed := f.fields.Needed(); len(needed) > 0 {
+			enough = fmt.Sprintf("Only needed: %s. ", s.Strong.Render(strings.Join(needed, ", ")))
+		}
+		enough += s.Accent.Render("ctrl+s") + " saves, with the rest as usual."
+		lines = append(lines, ansi.Truncate(enough, width, "~"))
+	}
+	return lengthen(lines, 2)
+}
+
+func (f *formScreen) judged(q form.Question) (lipgloss.Style, string) {
+	s, says, saving := f.desk.Styles, plain.Line(f.verdict.Says), f.filling.Saving()
+	enter := ""
+	if saving {
+		enter = "; Enter then saves"
+	}
+	switch {
+	case f.verdict.State == form.Refused && saving && f.input.Value() == "":
+		// Who wanted to save and left out what is needed did nothing wrong.
+		return s.Caution.Reverse(true), " FIRST: " + says + enter
+	case f.verdict.State == form.Refused:
+		return s.Bad.Reverse(true), " NO: " + says + enter
+	case f.verdict.State == form.Asked && saving:
+		return s.Caution.Reverse(true), " SURE? " + says + ", and save"
+	case f.verdict.State == form.Asked:
+		return s.Caution.Reverse(true), " SURE? " + says
+	case f.instead != "":
+		return s.Quiet, fmt.Sprintf("in place of %s, which was not taken; backspace on the empty field brings it "+
+			"back", plain.Line(f.instead))
+	case q.Unit != "":
+		return s.Quiet, q.Unit + ": " + q.Hint
+	}
+	return s.Quiet, q.Hint
+}
+
+// around shows the form's fields in columns, a group under its heading, the current one marked.
+func (f *formScreen) around(width, height int) []string {
+	if height <= 0 {
+		return nil
+	}
+	const wide, gap = 24, 4
+	columns := (width + gap) / (wide + gap)
+	items, current := f.items(wide)
+	all, at := itemColumns(items, current, height)
+	// Whole columns roll by, so that the current field stays in sight.
+	first := max(0, min(at, len(all)-columns))
+	var blocks []block
+	for _, lines := range all[first:min(first+columns, len(all))] {
+		blocks = append(blocks, block{wide, lines})
+	}
+	return strings.Split(beside(gap, blocks...), "\n")
+}
+
+// item is a line of around.
+type item struct {
+	text string
+	head bool // a group's heading
+}
+
+// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
+func itemColumns(items []item, current, height int) (columns [][]string, at int) {
+	for i, each := range items {
+		last := len(columns) - 1
+		if last < 0 || len(columns[last]) == height || each.head && height > 1 && len(columns[last]) == height-1 {
+			columns = append(columns, nil)
+			last++
+		}
+		columns[last] = append(columns[last], each.text)
+		if i == current {
+			at = last
+		}
+	}
+	return columns, at
+}
+
+// items are the lines of around, and the index of the current field's.
+func (f *formScreen) items(wide int) (items []item, current int) {
+	s := f.desk.Styles
+	const wasWidth = 8
+	label, anyWas := 0, false
+	for i, q := range f.fields.Questions {
+		label = max(label, ansi.StringWidth(q.Label))
+		anyWas = anyWas || f.fields.Was(i) != ""
+	}
+	was := func(text string) string {
+		if !anyWas {
+			return ""
+		}
+		return s.Quiet.Render(right(text, wasWidth))
+	}
+	for i, q := range f.fields.Questions {
+		if i == 0 || q.Group != f.fields.Questions[i-1].Group {
+			head := was("was")
+			items = append(items, item{s.Strong.Render(left(q.Group, wide-ansi.StringWidth(head))) + head, true})
+		}
+		answer, given := f.fields.Given(i)
+		if given && answer == "" {
+			answer = "-"
+		}
+		before := was(f.fields.Was(i))
+		sign := " "
+		if i == f.fields.At() {
+			current, answer, sign = len(items), f.input.Value(), ">"
+		}
+		// A long answer takes what its own label leaves, not what the longest does.
+		named, room := label, wide-1-ansi.StringWidth(before)
+		if ansi.StringWidth(answer) >= room-label {
+			named = min(label, ansi.StringWidth(q.Label)+1)
+		}
+		line := sign + left(q.Label, named) + right(plain.Line(answer), room-named)
+		if i == f.fields.At() {
+			line = s.Chosen.Render(line)
+		}
+		items = append(items, item{text: line + before})
+	}
+	return items, current
+}
+
+// across implements acrosser: what is asked, what is typed, what it was, and whether it was refused.
+func (f *formScreen) across(width, height int) string {
+	s := f.desk.Styles
+	q, ok := f.fields.Current()
+	if !ok {
+		return ""
+	}
+	asked := headline{figure: across(q.Label, q.Unit), style: s.Strong}
+	if side, isLimb := strings.CutSuffix(q.Group, " limb"); isLimb {
+		asked.label = strings.ToUpper(side)
+	}
+	lines := []headline{asked, {figure: across(f.shown(), q.Unit), style: s.Accent, main: true}}
+	if was := f.fields.Was(f.fields.At()); was != "" {
+		lines = append(lines, headline{label: "WAS", figure: across(plain.Line(was), q.Unit), style: s.Quiet})
+	}
+	below := f.judgement(q, width)
+	words := map[form.State]string{form.Refused: "NO", form.Asked: "SURE?"}
+	if word := words[f.verdict.State]; word != "" {
+		lines = append(lines, headline{figure: word, style: s.Bad})
+	} else {
+		below = append(below[:1], s.Quiet.Render(ansi.Truncate(f.fields.Heard(f.input.Value()), width, "~")))
+	}
+	if f.fields.Caution != "" {
+		below = append(below, s.Caution.Render(ansi.Truncate(f.fields.Caution, width, "~")))
+	}
+	return poster(s, lines, below, width, height)
+}
+
+// across is text as block figures show it: words in capitals, a measure with its unit's own letters.
+func across(text, unit string) string {
+	if isMeasure(text) || unit != "" && strings.HasSuffix(text, " "+unit) {
+		return text
+	}
+	return strings.ToUpper(text)
 }

@@ -19,12 +19,10 @@ type helpScreen struct {
 }
 
 func newHelp(s look.Styles, of screen) *helpScreen {
-	h := &helpScreen{of: of}
-	h.lay = func(width int) string { return strings.Join(helpLines(s, of, width), "\n") }
-	return h
+	return &helpScreen{of: of, reader: reader{lay: func(width int) string { return helpText(s, of, width) }}}
 }
 
-func helpLines(s look.Styles, of screen, width int) []string {
+func helpText(s look.Styles, of screen, width int) string {
 	const keyWidth = 13
 	paragraph := func(text string, width int) []string {
 		return strings.Split(ansi.Wordwrap(text, width, ""), "\n")
@@ -46,10 +44,10 @@ func helpLines(s look.Styles, of screen, width int) []string {
 		if why := a.why(); why != "" {
 			text += fmt.Sprintf(" (Not now: %s.)", why)
 		}
-		explain(strings.Join(a.names(), " "), text)
+		explain(a.keys, text)
 	}
 	explain("ctrl+c", "Leave Bendbook from anywhere; what is half typed is kept.")
-	return lines
+	return strings.Join(lines, "\n")
 }
 
 func (h *helpScreen) title() (name, what, right string) {
@@ -60,7 +58,7 @@ func (h *helpScreen) title() (name, what, right string) {
 func (h *helpScreen) idle() string { return h.of.idle() }
 
 func (h *helpScreen) actions() []action {
-	return append(h.scrolling(), action{keys: []string{"any other key"}, name: "back", main: true, do: goBack})
+	return append(h.scrolling(), action{keys: "any", show: "any other key", name: "back", main: true, do: goBack})
 }
 
 // typing closes the help with each key that doesn't scroll it.

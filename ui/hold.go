@@ -7,14 +7,13 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 )
 
 // hold is the clock that runs while the bow stands drawn, from the key that says so to the one that says that
 // it is down. It writes nothing; the pull's form opens with the time filled in.
 type hold struct {
 	base
-	desk    *Desk
 	of      *work
 	begun   time.Time
 	limit   time.Duration // after which it rings
@@ -32,17 +31,17 @@ func holdPage() page {
 			"Down stops it and opens the pull with the time filled in.",
 		open: func(desk *Desk, to route) (screen, error) {
 			settings, err := desk.Shop.Settings()
-			return &hold{desk: desk, of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
+			return &hold{of: to.work, begun: desk.Shop.Now(), limit: settings.Hold()}, err
 		}}
 }
 
-func (h *hold) held() time.Duration { return max(0, h.desk.Shop.Now().Sub(h.begun)) }
+func (h *hold) held() time.Duration { return max(0, h.of.desk.Shop.Now().Sub(h.begun)) }
 
-// background implements backgrounder: the next tick, and the bell where it is to ring.
+// background is the next tick, and the bell where it is to ring.
 func (h *hold) background() tea.Cmd {
 	var all []tea.Cmd
-	if h.ring && h.desk.bell != nil {
-		all = append(all, func() tea.Msg { h.desk.bell(); return nil })
+	if h.ring && h.of.desk.bell != nil {
+		all = append(all, func() tea.Msg { h.of.desk.bell(); return nil })
 	}
 	h.ring = false
 	if !h.ticking {
@@ -52,7 +51,7 @@ func (h *hold) background() tea.Cmd {
 		if left := h.limit - held; left > 0 {
 			next = min(next, left)
 		}
-		all = append(all, h.desk.after(next, toldMsg(h.tick)))
+		all = append(all, h.of.desk.after(next, toldMsg(h.tick)))
 	}
 	if len(all) == 0 {
 		return nil
@@ -89,17 +88,17 @@ func (h *hold) typing(msg tea.KeyMsg) (move, bool) {
 
 func (h *hold) actions() []action {
 	return []action{
-		{keys: []string{" ", "enter", "h", "down"}, show: "space", name: "down", main: true, do: h.down,
+		{keys: "space enter h down", name: "down", main: true, do: h.down,
 			long: "Say that the bow is down: the clock stops, and the pull's form opens with the time held. A digit " +
 				"does so too, and begins the draw."},
-		{keys: []string{"esc", "q"}, name: "forget it", main: true, do: goBack,
+		{keys: "esc q", name: "forget it", main: true, do: goBack,
 			long: "Stop the clock and forget it; nothing is written."},
 	}
 }
 
 // down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
-	next := h.of.entry(sheet.Pull(h.of.story()))
+	next := h.of.entry(form.Pull(h.of.story()))
 	next.swap = true
 	if next.opens() {
 		next.open.ask.held = max(h.held().Round(100*time.Millisecond), 100*time.Millisecond)
@@ -108,7 +107,7 @@ func (h *hold) down() move {
 }
 
 func (h *hold) view(width, height int) string {
-	s, held := h.desk.Styles, h.held()
+	s, held := h.of.desk.Styles, h.held()
 	lines := []headline{
 		{label: "HELD", figure: strconv.Itoa(int(held / time.Second)), unit: "S", style: s.Accent, main: true},
 		{figure: "DRAWN", style: s.Strong},
@@ -116,6 +115,6 @@ func (h *hold) view(width, height int) string {
 	if held >= h.limit {
 		lines[1] = headline{figure: "LET DOWN", style: s.Bad}
 	}
-	caution := "Do not hold it at full draw: read the scale, and let it down. " + sheet.PullCaution
+	caution := "Do not hold it at full draw: read the scale, and let it down. " + form.PullCaution
 	return poster(s, lines, styled(s.Caution, caution, width, 3), width, height)
 }

@@ -1,6 +1,10 @@
 package ui
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // keypad turns what terminals send for a number keypad in "application" mode, which bubbletea reads as an O
 // with Alt and a letter, into the keys printed on it (VT100 User Guide, table 3-8, and xterm's ctlseqs, both
@@ -9,14 +13,11 @@ type keypad struct {
 	open bool // an O with Alt came: the next letter may be a key of the keypad
 }
 
-// keypadKeys returns the characters of the keypad by their letters.
-func keypadKeys() map[rune]rune {
-	keys := map[rune]rune{'j': '*', 'k': '+', 'l': ',', 'm': '-', 'n': '.', 'o': '/', 'X': '=', ' ': ' '}
-	for r := '0'; r <= '9'; r++ {
-		keys['p'+r-'0'] = r
-	}
-	return keys
-}
+// The letters that stand for the keypad's keys, and the characters printed on those.
+const (
+	keypadLetters = "jklmnopqrstuvwxyX "
+	keypadPrinted = "*+,-./0123456789= "
+)
 
 // keys are the keys that a message stands for: runes that came at once are parted. A paste stays whole.
 func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
@@ -30,7 +31,7 @@ func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 	var keys []tea.KeyMsg
 	for _, r := range msg.Runes {
 		key := tea.KeyMsg{Type: msg.Type, Runes: []rune{r}, Alt: msg.Alt}
-		digit, printed := keypadKeys()[r]
+		at := strings.IndexRune(keypadLetters, r)
 		switch {
 		case msg.Alt && r == 'O':
 			k.open = true
@@ -39,8 +40,8 @@ func (k *keypad) keys(msg tea.KeyMsg) []tea.KeyMsg {
 			key = tea.KeyMsg{Type: tea.KeyEnter}
 		case k.open && r == 'I':
 			key = tea.KeyMsg{Type: tea.KeyTab}
-		case k.open && printed:
-			key.Runes[0] = digit
+		case k.open && at >= 0:
+			key.Runes[0] = rune(keypadPrinted[at])
 		}
 		k.open = false
 		keys = append(keys, key)

@@ -2,13 +2,14 @@ package ui
 
 import (
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// action is a key and what it does. Footer, help screen and README table come from the same data.
+// action is a key and what it does. Footer and help come from the same data.
 type action struct {
-	keys []string      // as tea.KeyMsg.String spells them; the first is shown
+	keys string        // as tea.KeyMsg.String spells them, blanks between; the first is shown
 	show string        // the key as it is shown; "" for the first of keys
 	name string        // a word or two, for the footer
 	long string        // a sentence or two, for the help
@@ -17,21 +18,19 @@ type action struct {
 	do   func() move
 }
 
-func (a action) has(msg tea.KeyMsg) bool { return slices.Contains(a.keys, msg.String()) }
+func (a action) has(msg tea.KeyMsg) bool {
+	key := msg.String()
+	if key == " " {
+		key = "space"
+	}
+	return slices.Contains(strings.Fields(a.keys), key)
+}
 
 func (a action) why() string {
 	if a.off == nil {
 		return ""
 	}
 	return a.off()
-}
-
-func (a action) names() []string {
-	names := slices.Clone(a.keys)
-	if i := slices.Index(names, " "); i >= 0 {
-		names[i] = "space"
-	}
-	return names
 }
 
 func then(do func()) func() move { return func() move { do(); return move{} } }
@@ -42,14 +41,14 @@ func goBack() move { return move{back: true} }
 
 // back closes the screen.
 func back(long string) action {
-	return action{keys: []string{"esc", "q"}, name: "back", main: true, long: long, do: goBack}
+	return action{keys: "esc q", name: "back", main: true, long: long, do: goBack}
 }
 
 func numberKeys(row *int) []action {
 	scroll := func(by int) { *row += by }
 	return []action{
-		{keys: []string{"pgdown"}, name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
-		{keys: []string{"pgup"}, name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
+		{keys: "pgdown", name: "numbers down", long: "Scroll the numbers down.", do: by(5, scroll)},
+		{keys: "pgup", name: "numbers up", long: "Scroll the numbers up.", do: by(-5, scroll)},
 	}
 }
 

@@ -1,6 +1,10 @@
 package ui
 
-import "bendbook/ui/look"
+import (
+	"github.com/charmbracelet/bubbles/viewport"
+
+	"bendbook/ui/look"
+)
 
 // list knows which of a number of things is chosen.
 type list struct{ at, count int }
@@ -10,12 +14,12 @@ func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 // choosing are the keys that choose; what is one of the things.
 func (l *list) choosing(what string) []action {
 	return []action{
-		{keys: []string{"up", "k"}, name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
-		{keys: []string{"down", "j"}, name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(10, l.step)},
-		{keys: []string{"home"}, name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
-		{keys: []string{"end"}, name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
+		{keys: "up k", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
+		{keys: "down j", name: "down", long: "Choose the " + what + " below.", do: by(1, l.step)},
+		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, l.step)},
+		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, l.step)},
+		{keys: "home", name: "first", long: "Choose the first " + what + ".", do: by(-l.count, l.step)},
+		{keys: "end", name: "last", long: "Choose the last " + what + ".", do: by(l.count, l.step)},
 	}
 }
 
@@ -31,4 +35,38 @@ func mark(s look.Styles, chosen bool, line string) string {
 		return s.Chosen.Render("> " + line)
 	}
 	return "  " + line
+}
+
+// reader is embedded in screens that show a text longer than some windows, and scroll it.
+type reader struct {
+	base
+	// lay breaks the text into lines of at most so many cells.
+	lay  func(width int) string
+	port viewport.Model
+	text string // as it was laid out last
+}
+
+func (r *reader) fit(width, height int) {
+	r.port.Width, r.port.Height = width, height
+	if text := r.lay(width); text != r.text {
+		r.text = text
+		r.port.SetContent(text)
+	}
+	r.port.SetYOffset(r.port.YOffset)
+}
+
+func (r *reader) view(int, int) string { return r.port.View() }
+
+// scrolling are the keys that scroll.
+func (r *reader) scrolling() []action {
+	return []action{
+		{keys: "up k", show: "up/down", name: "scroll", main: true, long: "Scroll up.",
+			do: then(func() { r.port.ScrollUp(1) })},
+		{keys: "down j", name: "scroll down", do: then(func() { r.port.ScrollDown(1) }), long: "Scroll down."},
+		{keys: "pgup", name: "page up", do: then(func() { r.port.PageUp() }), long: "Go up by a page."},
+		{keys: "pgdown space", name: "page down", do: then(func() { r.port.PageDown() }),
+			long: "Go down by a page."},
+		{keys: "home", name: "top", long: "Go to the top.", do: then(func() { r.port.GotoTop() })},
+		{keys: "end", name: "end", do: then(func() { r.port.GotoBottom() }), long: "Go to the end."},
+	}
 }

@@ -15,7 +15,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -24,7 +24,6 @@ import (
 // what comes off, and the outcome follows each key: it takes a few milliseconds.
 type planScreen struct {
 	base
-	desk *Desk
 	of   *work
 	told int // generation of the advice that is shown
 
@@ -51,12 +50,12 @@ func planPage() page {
 	return page{name: "plan", off: mayPlan,
 		about: "Where to take wood, stretch by stretch, and what the bow would then be beside what it is. " +
 			"Change it as you like; nothing is in the book before it is logged.",
-		open: func(desk *Desk, to route) (screen, error) {
-			t := &planScreen{desk: desk, of: to.work}
+		open: func(_ *Desk, to route) (screen, error) {
+			t := &planScreen{of: to.work}
 			t.refresh()
 			return t, nil
 		},
-		key: action{keys: []string{"g"}, name: "plan", main: true,
+		key: action{keys: "g", name: "plan", main: true,
 			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
 }
 
@@ -205,29 +204,21 @@ func (t *planScreen) enter(text string) move {
 
 // set lets a fraction of the stiffness come off the chosen stretch.
 func (t *planScreen) set(stiffness float64) move {
-	j := t.chosen()
-	switch {
-	case j < 0:
-		return move{}
-	case stiffness > verdict.MostStiffness:
+	if stiffness > verdict.MostStiffness {
 		return warned("That is too much for one scraping: expected 0 to %.0f %% of the stiffness.",
 			100*verdict.MostStiffness)
 	}
-	t.take[j] = max(stiffness, 0)
+	t.take[t.chosen()] = max(stiffness, 0)
 	t.try()
 	return move{}
 }
 
 // more changes the chosen stretch to the next whole per cent, up or down.
 func (t *planScreen) more(by float64) move {
-	j := t.chosen()
-	if j < 0 {
-		return move{}
-	}
 	const noise = 1e-9
-	next := math.Floor(100*t.take[j]+noise) + 1
+	next := math.Floor(100*t.take[t.chosen()]+noise) + 1
 	if by < 0 {
-		next = math.Ceil(100*t.take[j]-noise) - 1
+		next = math.Ceil(100*t.take[t.chosen()]-noise) - 1
 	}
 	return t.set(next / 100)
 }
@@ -248,30 +239,26 @@ func (t *planScreen) actions() []action {
 	has := t.mayChange
 	limb := func(side model.Side) func() move { return then(func() { t.side = side; t.step(0) }) }
 	return []action{
-		{keys: []string{"up", "k"}, show: "arrows", name: "choose", main: true, do: by(-1, t.step),
+		{keys: "up k", show: "arrows", name: "choose", main: true, do: by(-1, t.step),
 			long: "Choose the stretch before."},
-		{keys: []string{"down", "j"}, name: "stretch after", do: by(1, t.step),
-			long: "Choose the stretch after."},
-		{keys: []string{"left", "h"}, name: "lower limb", do: limb(model.Lower),
-			long: "Choose the lower limb."},
-		{keys: []string{"right", "l"}, name: "upper limb", do: limb(model.Upper),
-			long: "Choose the upper limb."},
-		{keys: []string{"+", "="}, show: "+/-", name: "more", main: true,
-			off: has, do: func() move { return t.more(1) },
+		{keys: "down j", name: "stretch after", do: by(1, t.step), long: "Choose the stretch after."},
+		{keys: "left h", name: "lower limb", do: limb(model.Lower), long: "Choose the lower limb."},
+		{keys: "right l", name: "upper limb", do: limb(model.Upper), long: "Choose the upper limb."},
+		{keys: "+ =", show: "+/-", name: "more", main: true, off: has, do: func() move { return t.more(1) },
 			long: "Take a per cent more of the stiffness off the chosen stretch. Digits set it as typed, 0 takes " +
 				"nothing there."},
-		{keys: []string{"-"}, name: "less", off: has, do: func() move { return t.more(-1) },
+		{keys: "-", name: "less", off: has, do: func() move { return t.more(-1) },
 			long: "Take a per cent less there."},
-		{keys: []string{"r"}, name: "as planned", main: true, off: has, long: "Take there what was planned.",
+		{keys: "r", name: "as planned", main: true, off: has, long: "Take there what was planned.",
 			do: func() move { return t.set(t.planned[t.chosen()]) }},
-		{keys: []string{"R"}, name: "all as planned", off: has, long: "Take everywhere what was planned.",
+		{keys: "R", name: "all as planned", off: has, long: "Take everywhere what was planned.",
 			do: then(func() { copy(t.take, t.planned); t.try() })},
-		{keys: []string{"s"}, name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
+		{keys: "s", name: "scrape", main: true, off: t.mayScrape, do: t.scrape,
 			long: "Enter what was scraped off the chosen stretch, filled in with what is to come off."},
-		{keys: []string{"d"}, name: "log all done", main: true, off: t.mayLog, do: t.logAll,
+		{keys: "d", name: "log all done", main: true, off: t.mayLog, do: t.logAll,
 			long: "Log all stretches from which wood is to come off as done so. It is asked about once."},
-		{keys: []string{"pgup"}, name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
-		{keys: []string{"pgdown"}, name: "page down", long: "Go down by a page.", do: by(5, t.step)},
+		{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-5, t.step)},
+		{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(5, t.step)},
 		back("Go back to the bench; what was changed of the plan is dropped."),
 	}
 }
@@ -283,7 +270,7 @@ func (t *planScreen) mayChange() string {
 	return ""
 }
 
-func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.desk.mayWrite()) }
+func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.of.desk.mayWrite()) }
 
 func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
@@ -305,7 +292,7 @@ func (t *planScreen) scrape() move {
 		return failed(err)
 	}
 	event := t.of.advice.ScrapeOf(c)
-	return t.desk.enter(t.of.atWork, sheet.ScrapeCut(t.of.story(), event))
+	return t.of.desk.enter(t.of.atWork, form.ScrapeCut(t.of.story(), event))
 }
 
 // logAll logs all that is to come off, when the key is pressed again.

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plan"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
 	"bendbook/ui/look"
@@ -22,7 +24,7 @@ import (
 func (t *planScreen) fit(int, int) { t.refresh() }
 
 func (t *planScreen) view(width, height int) string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	p, ok := t.plan.Get()
 	if !ok {
 		text := t.of.advice.NoPlan
@@ -46,7 +48,7 @@ func (t *planScreen) view(width, height int) string {
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
 func (t *planScreen) head(p verdict.Plan, width, height int) []string {
-	lines := styled(verdictStyle(t.desk.Styles, p), p.Says[0], width, 2)
+	lines := styled(verdictStyle(t.of.desk.Styles, p), p.Says[0], width, 2)
 	if height < 30 {
 		return lines
 	}
@@ -60,7 +62,7 @@ func (t *planScreen) head(p verdict.Plan, width, height int) []string {
 }
 
 func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	if height < 6 || width < 20 {
 		return nil
 	}
@@ -83,7 +85,7 @@ func (t *planScreen) picture(p verdict.Plan, width, height int) []string {
 
 // bendPlot is the bend of both limbs now and after, beside the aim at the scale of the bend after.
 func (t *planScreen) bendPlot(width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.story(), bend: true}
+	s, c := t.of.desk.Styles, curves{story: t.of.story(), bend: true}
 	p := c.axes(s, width, height)
 	p.XTicks = nil
 	draw := func(pen look.Pen, o verdict.Outcome, of func(estimate.Bending) []float64) {
@@ -100,7 +102,7 @@ func (t *planScreen) bendPlot(width, height int) graph.Plot {
 
 // offPlot is what comes off both limbs, in per cent of the stiffness, with the chosen stretch marked.
 func (t *planScreen) offPlot(p verdict.Plan, width, height int) graph.Plot {
-	s, c := t.desk.Styles, curves{story: t.of.story()}
+	s, c := t.of.desk.Styles, curves{story: t.of.story()}
 	plot := c.axes(s, width, height)
 	plot.Y, plot.YDown, plot.YSteps = graph.Range{Min: 0, Max: 10}, true, []float64{5, 10, 20, 50}
 	plot.YLabel = func(v float64) string { return fmt.Sprintf("%.0f %%", v) }
@@ -153,4 +155,178 @@ func (t *planScreen) detail(p verdict.Plan, width int) string {
 		return where
 	}
 	return place + " " + brief + planned
+}
+
+// table is the stretches of both limbs in numbers: stiffness in per cent, depth or share of it where there is
+// room, strokes where it is known how many take it off.
+func (t *planScreen) table(p verdict.Plan, width int) block {
+	strokes, depth := false, "depth%"
+	for _, c := range t.cuts(p) {
+		r := t.of.advice.RemovalOf(c)
+		if strokes = strokes || r.Strokes.Known(); r.Depth.Known() {
+			depth = "depth"
+		}
+	}
+	between := func(r planRow) string { return t.between(r.from, r.to) }
+	columns := []column[planRow]{{width: 5, cell: between}}
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		add := func(head string, width int, cell func(j int) string) {
+			columns = append(columns, column[planRow]{head, width, func(r planRow) string {
+				if r.at[side] < 0 {
+					return ""
+				}
+				return cell(r.at[side])
+			}, func(r planRow) bool { return r.at[side] >= 0 && r.at[side] == t.chosen() }, t.of.desk.Styles.Chosen})
+		}
+		add(side.String()+", %", 9, func(j int) string { return t.amount(p, j) })
+		if width >= 70 && (!strokes || width >= 90) {
+			add(depth, 7, func(j int) string { off, _ := t.wood(p, j); return off })
+		}
+		if strokes {
+			add("x", 5, func(j int) string { _, n := t.wood(p, j); return n })
+		}
+	}
+	return table(t.of.desk.Styles, t.rows, columns...)
+}
+
+// amount is what comes off a stretch, with a sign before the chosen one, a star behind one that was changed,
+// and an x behind one that was logged.
+func (t *planScreen) amount(p verdict.Plan, j int) string {
+	sign, amount, behind := " ", t.perCent(j), " "
+	if t.take[j] == 0 {
+		amount = "-"
+	}
+	if j == t.chosen() {
+		if sign = ">"; t.typed != "" {
+			amount = t.typed + "_"
+		}
+	}
+	switch {
+	case p.Logged[j]:
+		behind = "x"
+	case t.take[j] != t.planned[j]:
+		behind = "*"
+	}
+	return sign + amount + behind
+}
+
+// wood is what comes off a stretch as a depth or a share of it, and in strokes; - where that is not known.
+func (t *planScreen) wood(p verdict.Plan, j int) (depth, strokes string) {
+	c, err := verdict.CutOf(p.Stretches[j], t.take[j])
+	if err != nil || c.Loss <= 0 {
+		return "-", "-"
+	}
+	r := t.of.advice.RemovalOf(c)
+	depth, strokes = fmt.Sprintf("%.1f", 100*r.DepthShare), "-"
+	if d, known := r.Depth.Get(); known {
+		depth = t.of.bow().Calliper().Print(measure.Length(d))
+	}
+	if n, known := r.Strokes.Get(); known {
+		strokes = fmt.Sprint(n)
+	}
+	return depth, strokes
+}
+
+// perCent is what comes off a stretch in per cent: whole as it was planned, to a tenth as it was typed.
+func (t *planScreen) perCent(j int) string {
+	if t.take[j] == t.planned[j] && t.take[j] >= 0.0095 {
+		return fmt.Sprintf("%.0f", 100*t.take[j])
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", 100*t.take[j]), ".0")
+}
+
+// between is a stretch in few letters: 8-12.
+func (t *planScreen) between(from, to float64) string {
+	unit := t.of.bow().Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep()}
+	if unit != measure.Inch {
+		rule.Step = measure.Centimetre.Length(1)
+	}
+	return rule.Short(measure.Length(from)) + "-" + rule.Short(measure.Length(to))
+}
+
+// planFoot is how many lines stand under the picture.
+const planFoot = 7
+
+// outcome is what the bow is and would be, with bands, beside what is wanted; and what the weight wanted is
+// made up of. Where there is little room, what it is has no bands.
+func (t *planScreen) outcome(p verdict.Plan, width int) []string {
+	if t.err != nil {
+		text := fmt.Sprintf("What the bow would be can't be told: %v", t.err)
+		return lengthen(wrapped(text, width, planFoot-1), planFoot-1)
+	}
+	cells := t.outcomeCells(p)
+	lines := inColumns(cells)
+	if slices.ContainsFunc(lines, func(line string) bool { return ansi.StringWidth(line) > width }) {
+		for _, line := range cells {
+			line[1], _, _ = strings.Cut(line[1], " (")
+			line[3] = strings.TrimSuffix(line[3], " "+t.of.bow().Units.Force.Symbol())
+		}
+		lines = inColumns(cells)
+	}
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(ansi.Truncate(line, width, "~"), " ")
+	}
+	lines[0] = t.of.desk.Styles.Quiet.Render(lines[0])
+	return append(lines, t.warning(p, width))
+}
+
+// inColumns are lines of cells, each column as wide as its widest cell.
+func inColumns(cells [][]string) []string {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, line := range cells {
+		fmt.Fprintln(w, strings.Join(line, "\t"))
+	}
+	w.Flush()
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}
+
+// outcomeCells are the head and the lines of the outcome: what, now, after, wanted.
+func (t *planScreen) outcomeCells(p verdict.Plan) [][]string {
+	bow := t.of.bow()
+	scale, unit := bow.Weigher(), bow.Units.Length
+	rule := measure.Rule{Unit: unit, Step: unit.DefaultStep() / 2}
+	force := func(v float64) string { return scale.Print(measure.Force(v)) }
+	length := func(v float64) string { return rule.PrintSigned(measure.Length(v)) }
+	share := func(v float64) string { return fmt.Sprintf("%.0f", 100*v) }
+	banded := func(f estimate.Figure, print func(float64) string, unit string) string {
+		return fmt.Sprintf("%s%s (%s to %s)", print(f.Estimate), unit, print(f.Low), print(f.High))
+	}
+	place := func(at float64) string {
+		return fmt.Sprintf("at %s %s", bow.Ruler().Short(measure.Length(at)), unit)
+	}
+	pounds := " " + bow.Units.Force.Symbol()
+	cells := [][]string{
+		{"", "now", "after", "wanted"},
+		{place(p.Wanted.Draw), banded(t.now.Weight, force, pounds), banded(t.after.Weight, force, pounds),
+			force(p.Wanted.Least()) + " to " + force(p.Wanted.Most()) + pounds},
+		{"u-l " + place(p.Wanted.TillerAt), banded(t.now.Tiller, length, ""),
+			banded(t.after.Tiller, length, ""), length(p.Wanted.Tiller)},
+	}
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		line := []string{fmt.Sprintf("uneven, %s", side), "-", "-", "little"}
+		for i, f := range []estimate.Figure{t.now.Uneven[side], t.after.Uneven[side]} {
+			if f != (estimate.Figure{}) {
+				line[1+i] = banded(f, share, " %")
+			}
+		}
+		cells = append(cells, line)
+	}
+	return cells
+}
+
+// warning says where too much is to come off; else of what the weight wanted is made up.
+func (t *planScreen) warning(p verdict.Plan, width int) string {
+	s, bow := t.of.desk.Styles, t.of.bow()
+	if chance := t.after.ChanceUnder; chance > plan.MostChance && len(t.cuts(p)) > 0 {
+		text := fmt.Sprintf("Too much: it may weigh less than %s then, by a chance of %.0f %%.",
+			bow.Weigher().WithUnit(measure.Force(p.Wanted.Least())), 100*chance)
+		return s.Bad.Render(ansi.Truncate(text, width, "~"))
+	}
+	text := t.of.advice.SayWanted(false)
+	if ansi.StringWidth(text) > width {
+		text = t.of.advice.SayWanted(true)
+	}
+	return s.Quiet.Render(ansi.Truncate(text, width, "~"))
 }

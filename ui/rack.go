@@ -2,7 +2,10 @@ package ui
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
+	"time"
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
@@ -11,7 +14,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 )
 
@@ -147,54 +150,47 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
-	first := action{keys: []string{"enter", "right"}, name: "bench", main: true, off: r.needsBow,
+	first := action{keys: "enter right", name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
 		do:   func() move { return r.on(toBench) }}
 	if r.empty() {
 		first.name, first.off = "describe the first bow", r.desk.mayWrite
-		first.do = func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }
+		first.do = func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }
 	}
 	all := []action{
 		first,
-		{keys: []string{"n"}, name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
-			do: func() move { return r.desk.newBow(sheet.NewBowForm(r.desk.Shop)) }},
-		{keys: []string{"/"}, name: "find", main: true,
-			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again.",
-			do:   func() move { r.seeking = true; r.seek.Focus(); return move{} }},
-		{keys: []string{"esc"}, name: "show all", main: true,
+		{keys: "n", name: "new bow", main: !r.empty(), off: r.desk.mayWrite, long: "Describe a new bow.",
+			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
+		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
+			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
+		{keys: "esc", name: "show all", main: true,
 			long: "Show all bows again after finding.", off: func() string {
 				if r.seek.Value() == "" {
 					return "all bows are shown"
 				}
 				return ""
 			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
-		{keys: []string{"d"}, name: "describe", off: writesBow, long: "Change the bow's description or order.",
-			do: r.describe},
-		{keys: []string{"t"}, name: "today", main: true,
+		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
+			do: r.atWork(r.desk.describe)},
+		{keys: "t", name: "today", main: true, do: func() move { return goTo(toToday, nil) },
 			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
-				"ready in time.",
-			do: func() move { return goTo(toToday, nil) }},
-		{keys: []string{"f"}, name: "finish", main: true, off: r.needsBow,
-			long: "Open the bow's finishing: stages, drying, mark, number and card.",
-			do:   func() move { return r.on(toFinish) }},
-		{keys: []string{" "}, show: "space", name: "pick", off: r.needsBow,
+				"ready in time."},
+		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
+			long: "Open the bow's finishing: stages, drying, mark, number and card."},
+		{keys: "space", name: "pick", off: r.needsBow,
 			long: "Pick the bow for comparing, or leave it out again.", do: r.pick},
-		{keys: []string{"c"}, name: "compare", off: r.needsBow,
+		{keys: "c", name: "compare", off: r.needsBow, do: r.compare,
 			long: "Set the picked bows side by side; where none is picked, the chosen one beside what the shop's " +
-				"finished bows come to.",
-			do: r.compare},
-		{keys: []string{"m"}, name: "make another", off: writesBow,
-			long: "Make another like this one: a new bow with its order, size and aim.",
-			do:   r.another},
-		{keys: []string{"a"}, name: aside, main: true, off: writesBow,
-			long: "Set the bow aside, or take it in hand again.",
-			do:   r.aside},
-		{keys: []string{"s"}, name: "settings",
-			long: "Show the shop's settings, each with what it means, and change them.",
-			do:   func() move { return goTo(toSettings, nil) }},
+				"finished bows come to."},
+		{keys: "m", name: "make another", off: writesBow, do: r.atWork(r.another),
+			long: "Make another like this one: a new bow with its order, size and aim."},
+		{keys: "a", name: aside, main: true, off: writesBow, do: r.atWork(r.aside),
+			long: "Set the bow aside, or take it in hand again."},
+		{keys: "s", name: "settings", do: func() move { return goTo(toSettings, nil) },
+			long: "Show the shop's settings, each with what it means, and change them."},
 	}
 	return append(append(all, r.choosing("bow")...),
-		action{keys: []string{"q"}, name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
+		action{keys: "q", name: "leave", main: true, long: "Leave Bendbook.", do: goBack})
 }
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }
@@ -222,32 +218,25 @@ func (r *rack) compare() move {
 	return move{open: route{page: toCompare, bows: bows}}
 }
 
-func (r *rack) another() move {
-	row, _ := r.chosen()
-	story, err := r.desk.Shop.Story(row.Bow.ID)
-	if err != nil {
-		return failed(err)
+// atWork does something with the chosen bow at the bench.
+func (r *rack) atWork(do func(*shop.Bench) move) func() move {
+	return func() move {
+		atWork, err := r.desk.Shop.Bench(r.chosenID())
+		if err != nil {
+			return failed(err)
+		}
+		return do(atWork)
 	}
-	return r.desk.newBow(sheet.LikeForm(r.desk.Shop, story))
 }
 
-func (r *rack) describe() move {
-	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
-	return r.desk.describe(atWork)
+func (r *rack) another(atWork *shop.Bench) move {
+	return r.desk.newBow(form.LikeForm(r.desk.Shop, atWork.Story()))
 }
 
-func (r *rack) aside() move {
+func (r *rack) aside(atWork *shop.Bench) move {
 	row, _ := r.chosen()
-	atWork, err := r.desk.Shop.Bench(row.Bow.ID)
-	if err != nil {
-		return failed(err)
-	}
 	if row.InHand {
-		return r.desk.enter(atWork, sheet.Aside())
+		return r.desk.enter(atWork, form.Aside())
 	}
 	if err := cmp.Or(atWork.SetAside(false, ""), r.returned()); err != nil {
 		return failed(err)
@@ -270,4 +259,203 @@ func inList(bow model.Bow, units measure.Units) model.Bow {
 		bow.Scale = 1
 	}
 	return bow
+}
+
+// opened says what is to be known before anything else: what cannot be read, and what is half typed.
+func (r *rack) opened() move {
+	if r.trouble != nil {
+		return failed(r.trouble)
+	}
+	if half, err := r.desk.Shop.Drafts(""); err == nil && len(half) > 0 {
+		return warned("A new bow is half typed: n takes it up again.")
+	}
+	if i := slices.IndexFunc(r.rows, func(row shop.Row) bool { return row.HalfTyped != "" }); i >= 0 {
+		return warned("%s: a form is half typed (%s). On the bench c takes it up again.",
+			session.NameOf(r.rows[i].Bow), form.FormName(r.rows[i].HalfTyped))
+	}
+	return move{}
+}
+
+func (r *rack) title() (name, what, right string) {
+	var parts []string
+	if r.late > 0 {
+		parts = append(parts, fmt.Sprintf("%d late", r.late))
+	}
+	if r.missing > 0 {
+		parts = append(parts, fmt.Sprintf("%d not in time", r.missing))
+	}
+	parts = append(parts, fmt.Sprintf("%d in hand, %d in the book", r.inHand, len(r.rows)))
+	return "Bendbook", "the rack", strings.Join(parts, ", ")
+}
+
+func (r *rack) view(width, height int) string {
+	s := r.desk.Styles
+	if r.empty() {
+		return fmt.Sprintf("\n  The book is empty. %s describes the first bow: a name and a limb's length do.",
+			s.Accent.Render("Enter"))
+	}
+	var lines []string
+	if r.seeking || r.seek.Value() != "" {
+		find := s.Accent.Render("find: ") + plain.Line(r.seek.Value())
+		if r.seeking {
+			find += s.Cursor()
+		}
+		lines = append(lines, find, "")
+	}
+	columns := r.columns(width)
+	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
+	room := height - len(lines) - 4 // for the foot
+	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
+		room-- // for the heading of those not in hand, which come last
+	}
+	from, to := around(r.at, len(r.shown), room)
+	headed := false
+	for i := from; i < to; i++ {
+		rowOf := r.row(r.shown[i])
+		if !rowOf.InHand && !headed {
+			headed = true
+			lines = append(lines, s.Quiet.Render("  not in hand"))
+		}
+		line := mark(s, i == r.at, r.line(columns, &rowOf))
+		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
+			line = s.Accent.Render("* ") + r.line(columns, &rowOf)
+		}
+		lines = append(lines, line)
+	}
+	if chosen, ok := r.chosen(); ok {
+		lines = append(lengthen(lines, height-3), s.Rule(width))
+		lines = append(lines, r.footing(chosen)...)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// footing says in full what the chosen bow is and what it waits for, in two lines.
+func (r *rack) footing(chosen shop.Row) []string {
+	what := session.NameOf(chosen.Bow)
+	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
+		what += r.desk.Styles.Dot() + order
+	}
+	waits := chosen.Waits
+	if waits != "" {
+		waits = "waits for: " + waits
+	}
+	if days := chosen.Misses(r.desk.Place); days > 0 {
+		now := r.desk.Shop.Now().In(r.desk.Place)
+		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()),
+			r.desk.Styles.Dot(), waits)
+	}
+	if chosen.HalfTyped != "" {
+		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(),
+			form.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
+	}
+	if chosen.Damage != nil {
+		waits = plain.Line(chosen.Damage.Error())
+	}
+	return []string{what, waits}
+}
+
+// line is a bow's line in the rack; the heads of the columns where there is none.
+func (r *rack) line(columns []column[shop.Row], of *shop.Row) string {
+	var widths []int
+	var cells []string
+	for _, c := range columns {
+		cell := c.head
+		if of != nil {
+			cell = c.cell(*of)
+		}
+		widths, cells = append(widths, c.width), append(cells, cell)
+	}
+	return row(widths, cells...)
+}
+
+// columns are the columns for which there is room; the bow's name takes what is left.
+func (r *rack) columns(width int) []column[shop.Row] {
+	const leastName = 18
+	all := []column[shop.Row]{
+		{head: "bow", width: leastName, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
+		{head: "due", width: 10, cell: r.sayDue},
+		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
+		{head: "so far", width: 14, cell: soFar},
+		{head: "order", width: orderWidth, cell: ordered},
+		{head: "last", width: 10, cell: func(row shop.Row) string { return r.sayDay(row.Last) }},
+		{head: "waits for", width: 24, cell: func(row shop.Row) string { return row.Waits }},
+	}
+	free := width - 2 - leastName
+	shown := all[:1]
+	for _, column := range all[1:] {
+		if free -= column.width + 2; free < 0 {
+			break
+		}
+		shown = append(shown, column)
+		shown[0].width = leastName + free
+	}
+	return shown
+}
+
+// soFar is what the bow weighs at its longest pull of the last pass that has a peak.
+func soFar(row shop.Row) string {
+	pull, ok := row.Pull.Get()
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s at %s", row.Bow.Weigher().WithUnit(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
+}
+
+// ordered is the ordered weight and draw.
+func ordered(row shop.Row) string {
+	bow := row.Bow
+	weight, known := bow.Order.Weight.Get()
+	if !known {
+		return ""
+	}
+	text := session.SayOrdered(bow, weight)
+	if draw, known := bow.Order.Draw.Get(); known {
+		if at := " at " + bow.Ruler().Short(draw); len(text)+len(at) <= orderWidth {
+			text += at
+		}
+	}
+	return text
+}
+
+// orderWidth is the width of the column of orders; a draw that does not fit stands at the foot of the rack.
+const orderWidth = 11
+
+// sayDue is the day the bow is promised for, or how late it is.
+func (r *rack) sayDue(row shop.Row) string {
+	days, ok := row.DaysLeft(r.desk.Shop.Now().In(r.desk.Place))
+	switch {
+	case !ok:
+		return ""
+	case days < 0:
+		return fmt.Sprintf("LATE %d d", -days)
+	}
+	text := r.desk.dates().ReprintShort(string(row.Bow.Order.Due))
+	switch {
+	case days == 0:
+		text = "today"
+	case days <= 14:
+		text = fmt.Sprintf("in %d d", days)
+	}
+	if row.Misses(r.desk.Place) > 0 {
+		// Of the year its end will do, or nothing where the day stands in words.
+		text, _, _ = strings.Cut(strings.TrimPrefix(text, "20"), " '")
+		text += " !"
+	}
+	return text
+}
+
+// sayDay is a day as one says it: today, yesterday, or the date.
+func (r *rack) sayDay(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	day := func(t time.Time) string { return r.desk.dates().Short(t.In(r.desk.Place)) }
+	now := r.desk.Shop.Now()
+	switch day(at) {
+	case day(now):
+		return "today"
+	case day(now.AddDate(0, 0, -1)):
+		return "yesterday"
+	}
+	return day(at)
 }

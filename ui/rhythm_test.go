@@ -115,9 +115,9 @@ func TestABurstOfAWholePullLosesNothing(t *testing.T) {
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
 // an O with Alt, and the letter, which may be glued to what follows.
 func application(text string) []tea.KeyMsg {
-	letters := map[rune]string{'\r': "M", ' ': " "}
-	for letter, r := range keypadKeys() {
-		letters[r] = string(letter)
+	letters := map[rune]string{'\r': "M"}
+	for i, r := range keypadPrinted {
+		letters[r] = keypadLetters[i : i+1]
 	}
 	var keys []tea.KeyMsg
 	for _, r := range text {

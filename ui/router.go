@@ -38,7 +38,7 @@ func screenAt(d *Desk, to route) (screen, error) {
 func doors(w *work) []action {
 	var all []action
 	for _, p := range pages() {
-		if len(p.key.keys) == 0 {
+		if p.key.keys == "" {
 			continue
 		}
 		key := p.key

@@ -9,7 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/finish"
 	"bendbook/model/plain"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 )
 
 // settingsScreen shows how the shop works, setting by setting, and what each means.
@@ -75,23 +75,21 @@ func (d *settingsScreen) actions() []action {
 		return d.desk.mayWrite()
 	}
 	all := []action{
-		{keys: []string{"enter"}, name: "change", main: true, off: d.desk.mayWrite,
-			long: "Change the chosen setting.",
-			do:   func() move { return d.ask(sheet.Setting(d.kept, d.chosen())) }},
-		{keys: []string{"u"}, name: "as usual", main: true, off: usual,
+		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,
+			do: func() move { return d.ask(form.Setting(d.kept, d.chosen())) }, long: "Change the chosen setting."},
+		{keys: "u", name: "as usual", main: true, off: usual,
 			long: "Set the chosen setting to what it is to begin with.",
 			do:   func() move { return d.keep(d.chosen().AsUsual(d.kept), nil) }},
-		{keys: []string{"i"}, name: "add", main: true, off: staged,
+		{keys: "i", name: "add", main: true, off: staged,
 			long: "Add a stage after the chosen one.",
-			do:   func() move { return d.ask(sheet.AddStage(d.kept, d.chosen().Stage+1)) }},
-		{keys: []string{"x"}, name: "leave out", main: true, off: staged,
-			long: "Leave out the chosen stage.",
-			do:   func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }},
-		{keys: []string{"+"}, name: "later", off: staged, do: func() move { return d.shift(1) },
+			do:   func() move { return d.ask(form.AddStage(d.kept, d.chosen().Stage+1)) }},
+		{keys: "x", name: "leave out", main: true, off: staged,
+			do: func() move { return d.keep(d.kept.Remove(d.chosen().Stage)) }, long: "Leave out the chosen stage."},
+		{keys: "+", name: "later", off: staged, do: func() move { return d.shift(1) },
 			long: "Set the chosen stage one place later."},
-		{keys: []string{"-"}, name: "earlier", off: staged, do: func() move { return d.shift(-1) },
+		{keys: "-", name: "earlier", off: staged, do: func() move { return d.shift(-1) },
 			long: "Set the chosen stage one place earlier."},
-		{keys: []string{"w"}, name: "write to a file", do: d.write,
+		{keys: "w", name: "write to a file", do: d.write,
 			long: "Write the settings to a file, shop.json, to read, to change and to take back " +
 				"with bendbook settings --set."},
 	}
@@ -101,9 +99,9 @@ func (d *settingsScreen) actions() []action {
 const savedSettings = "Saved. The settings before stay in the book."
 
 // ask opens the form of a setting. What it makes is kept in the book.
-func (d *settingsScreen) ask(sh *sheet.Sheet) move {
-	filling, err := sheet.SettingForm(d.desk.Shop, sh)
-	return d.desk.form(filling, err, func(sheet.Kept) move { return done(savedSettings) })
+func (d *settingsScreen) ask(sh *form.Sheet) move {
+	filling, err := form.SettingForm(d.desk.Shop, sh)
+	return d.desk.form(filling, err, func(form.Kept) move { return done(savedSettings) })
 }
 
 // keep keeps other settings; why says why a shop cannot work by them.

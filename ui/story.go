@@ -19,7 +19,6 @@ import (
 type storyScreen struct {
 	base
 	of    *work
-	desk  *Desk
 	story session.Story
 	at    int                              // the pass that is read
 	with  int                              // the pass that stands beside it
@@ -33,14 +32,14 @@ type storyScreen struct {
 func storyPage() page {
 	return page{name: "story",
 		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
-		open: func(desk *Desk, to route) (screen, error) {
+		open: func(_ *Desk, to route) (screen, error) {
 			story := to.work.story()
-			t := &storyScreen{of: to.work, desk: desk, story: story, at: story.Pass().Number}
+			t := &storyScreen{of: to.work, story: story, at: story.Pass().Number}
 			t.with, t.draw = max(0, t.at-1), t.commonDraw()
 			t.look()
 			return t, nil
 		},
-		key: action{keys: []string{"t"}, name: "story", main: true,
+		key: action{keys: "t", name: "story", main: true,
 			long: "Tell the bow's story pass by pass, any two side by side."}}
 }
 
@@ -72,22 +71,21 @@ func (t *storyScreen) actions() []action {
 	}
 	beside := func(by int) { t.with = within(t.with + by); t.look() }
 	all := []action{
-		{keys: []string{"up", "k"}, show: "up/down", name: "pass", main: true, do: by(-1, read),
+		{keys: "up k", show: "up/down", name: "pass", main: true, do: by(-1, read),
 			long: "Choose the pass that is read; the one before it stands beside it."},
-		{keys: []string{"down", "j"}, name: "pass after", long: "Choose the pass after.", do: by(1, read)},
-		{keys: []string{"left", "h"}, show: "left/right", name: "beside it", main: true, do: by(-1, beside),
+		{keys: "down j", name: "pass after", long: "Choose the pass after.", do: by(1, read)},
+		{keys: "left h", show: "left/right", name: "beside it", main: true, do: by(-1, beside),
 			long: "Choose the pass that stands beside it."},
-		{keys: []string{"right", "l"}, name: "beside it, after", do: by(1, beside),
+		{keys: "right l", name: "beside it, after", do: by(1, beside),
 			long: "Choose the pass after to stand beside it."},
-		{keys: []string{"tab"}, name: "next reading", main: true,
+		{keys: "tab", name: "next reading", main: true,
 			long: "Compare the next reading: relaxed, braced, each draw.",
 			do:   then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
-		{keys: []string{"v"}, name: "bend", main: true,
-			long: "Show the bend at the stations, and the readings again.",
-			do:   then(func() { t.bend = !t.bend })},
+		{keys: "v", name: "bend", main: true, do: then(func() { t.bend = !t.bend }),
+			long: "Show the bend at the stations, and the readings again."},
 	}
 	return append(append(all, numberKeys(&t.row)...),
-		action{keys: []string{"w"}, name: "summary", main: true,
+		action{keys: "w", name: "summary", main: true,
 			long: "Read the summary and write it to a file.",
 			do:   func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
@@ -106,7 +104,7 @@ func (t *storyScreen) view(width, height int) string {
 
 // above is what stands above the curves: the passes, and what was done in the one that is read.
 func (t *storyScreen) above(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	passes := len(t.story.Passes)
 	listed := max(3, min(passes+1, height/4)) - 1
 	first := max(0, min(t.at+1-(listed+1)/2, passes-listed))
@@ -118,7 +116,7 @@ func (t *storyScreen) above(width, height int) []string {
 
 // passLines are a head and up to most passes from a first one on: what came off, and what each weighed.
 func (t *storyScreen) passLines(width, from, most int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	bow := t.story.Bow()
 	draw, hasDraw := t.draw.Get()
 	weightHead := "weight"
@@ -195,7 +193,7 @@ func sayTaken(bow model.Bow, pass session.Pass) string {
 
 // told is what was taken off and then written in the pass that is read, cut where there is no room.
 func (t *storyScreen) told(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	bow := t.story.Bow()
 	pass := t.story.Passes[t.at]
 	taken := "nothing taken off"
@@ -222,7 +220,7 @@ func (t *storyScreen) told(width, height int) []string {
 
 // sideBySide are the curves of both passes to one scale, and their numbers.
 func (t *storyScreen) sideBySide(width, height int) []string {
-	s := t.desk.Styles
+	s := t.of.desk.Styles
 	if len(t.poses) == 0 || height < 4 {
 		return []string{s.Quiet.Render("No stations were read in this pass.")}
 	}
@@ -260,7 +258,7 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 	bow := t.story.Bow()
 	was, _ := t.story.Passes[t.with].Reading(pose)
 	now, _ := t.story.Passes[t.at].Reading(pose)
-	var columns []column
+	var columns []column[session.Station]
 	for _, side := range []model.Side{model.Lower, model.Upper} {
 		change := func(at session.Station) string {
 			before, hadOne := was.At(side, at.Index[side]).Get()
@@ -270,9 +268,10 @@ func (t *storyScreen) numbers(pose session.Pose, height int) block {
 			return ""
 		}
 		read := curves{story: t.story, pose: pose}.cell(t.at, side)
-		columns = append(columns, column{side.String(), 9, read, false}, column{"change", 7, change, true})
+		columns = append(columns, column[session.Station]{head: side.String(), width: 9, cell: read},
+			quiet(t.of.desk.Styles, "change", 7, change))
 	}
-	b := stationTable(t.desk.Styles, bow, columns...)
+	b := stationTable(t.of.desk.Styles, bow, columns...)
 	b.lines = scrolled(b.lines, t.row, height)
 	return b
 }

@@ -66,13 +66,12 @@ func (d *todayScreen) actions() []action {
 		return func() move { return goToBow(page, d.rows[d.at].Bow.ID) }
 	}
 	all := []action{
-		{keys: []string{"enter", "f"}, name: "finish", main: true, off: needsBow,
+		{keys: "enter f", name: "finish", main: true, off: needsBow,
 			long: "Open the bow's finishing.", do: open(toFinish)},
-		{keys: []string{"x"}, name: "done", main: true,
-			off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
-			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is " +
-				"stamped.", do: d.done},
-		{keys: []string{"b"}, name: "to the bench", main: true, off: needsBow,
+		{keys: "x", name: "done", main: true, off: func() string { return cmp.Or(needsBow(), d.desk.mayWrite()) },
+			do:   d.done,
+			long: "Log what the bow waits for as done now. What is weighed is asked for, what is marked is stamped."},
+		{keys: "b", name: "to the bench", main: true, off: needsBow,
 			long: "Take the bow to the bench.", do: open(toBench)},
 	}
 	return append(append(all, d.choosing("bow")...), back("Go back to the rack."))

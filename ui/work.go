@@ -9,7 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/session"
-	sheet "bendbook/session/form"
+	"bendbook/session/form"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
@@ -17,6 +17,7 @@ import (
 // work is a bow at work, with what its readings say. That is worked out in the background and writes nothing;
 // until it is there the bench shows what was said before the last entry.
 type work struct {
+	base
 	desk   *Desk
 	atWork *shop.Bench
 	drafts []shop.Draft // half-typed forms, the newest first
@@ -39,7 +40,7 @@ func (w *work) returned() error {
 	if err := w.atWork.Refresh(); err != nil {
 		return err
 	}
-	drafts, err := sheet.HalfTyped(w.desk.Shop, w.story())
+	drafts, err := form.HalfTyped(w.desk.Shop, w.story())
 	w.drafts = drafts
 	return err
 }
@@ -47,7 +48,7 @@ func (w *work) returned() error {
 // fresh says whether the advice is of the last entry.
 func (w *work) fresh() bool { return w.told > 0 && w.lines == len(w.story().Lines) }
 
-// background implements backgrounder. What the shop's other bows tell is read in the background too. Of
+// background works out what the readings say. What the shop's other bows tell is read in the background too. Of
 // several entries at once only the first and the last are worked out.
 func (w *work) background() tea.Cmd {
 	if w.running || w.fresh() {

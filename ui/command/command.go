@@ -4,16 +4,11 @@ package command
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
-	"io"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"bendbook/model/date"
-	"bendbook/model/plain"
 	"bendbook/session/shop"
 )
 
@@ -23,43 +18,6 @@ const (
 	Failed   = 1 // bad input, a book that cannot be had, or an output that cannot be written
 	BadUsage = 2 // wrong command, flag or argument
 )
-
-// World is what the command line takes from outside.
-type World struct {
-	In       io.Reader
-	Out, Err io.Writer
-	Terminal bool // both In and Out are one, so that a screen can be shown
-
-	Version string
-	Now     func() time.Time
-	Place   *time.Location // in which times are told
-	Dates   date.Order     // in which the terminal's language writes days
-
-	// Watch begins to watch for the wish to break off, after which the context is done. stop ends that.
-	Watch func() (ctx context.Context, stop func())
-	// OpenBook opens the book at path, "" for the maker's own, and makes it for a command that writes. close
-	// must be called and its error told.
-	OpenBook func(path string, readOnly bool) (book shop.Book, close func() error, err error)
-	// OpenScratchBook makes a throw-away book.
-	OpenScratchBook func() (book shop.Book, close func() error, err error)
-	// Screen shows the shop on the terminal until the maker leaves.
-	Screen func(s *shop.Shop) error
-	// ReadFile opens a file to read.
-	ReadFile func(name string) (io.ReadCloser, error)
-	// WriteFile makes a file of what write writes: all of it or nothing.
-	WriteFile func(name string, over Over, write func(io.Writer) error) error
-	// Folder says whether there is a folder of that name; nil knows of none.
-	Folder  func(name string) bool
-	Keeping Keeping
-	// Demo opens the records of the demo shop.
-	Demo func() io.Reader
-}
-
-// Over says what may be written over.
-type Over struct {
-	Force bool   // a file that is there is replaced
-	Book  string // but never this book; "" is the maker's own
-}
 
 // Run carries out one command line and returns its exit code. Whatever is wrong is told in one line.
 func Run(world World, args []string) int {
@@ -81,12 +39,6 @@ func Run(world World, args []string) int {
 		return BadUsage
 	}
 	return Failed
-}
-
-// options are the flags that every command has.
-type options struct {
-	book     fileName
-	readOnly bool
 }
 
 func newRoot(world *World) *cobra.Command {
@@ -137,8 +89,36 @@ and 2 when it is called wrongly; one line on standard error says why.`,
 	return root
 }
 
-// printMessage tells something beside a command's output, on standard error.
-func printMessage(world *World, text string) {
-	// Where standard error is gone there is nobody to tell.
-	_, _ = fmt.Fprintln(world.Err, plain.Line(text))
+var errNoTerminal = errors.New("the screen needs a terminal; bendbook help lists commands that do without")
+
+func showScreen(world *World, o options) error {
+	if !world.Terminal {
+		return errNoTerminal
+	}
+	return withBook(world, o, o.readOnly, func(book shop.Book) error {
+		return world.Screen(shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates}))
+	})
+}
+
+func demoCommand(world *World) *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo",
+		Short: "Open the screen on an invented shop, in a book that is thrown away",
+		Args:  takes(0, 0, noArgument),
+		RunE: func(*cobra.Command, []string) (err error) {
+			if !world.Terminal {
+				return errNoTerminal
+			}
+			book, closeBook, err := world.OpenScratchBook()
+			if err != nil {
+				return err
+			}
+			defer func() { err = besides(err, closeBook()) }()
+			s := shop.Open(book, shop.Options{Now: world.Now, Place: world.Place, Dates: world.Dates})
+			if err := s.Import(world.Demo(), func(shop.Imported) {}); err != nil {
+				return fmt.Errorf("setting up the demo shop: %w", err)
+			}
+			return world.Screen(s)
+		},
+	}
 }

@@ -11,30 +11,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Account reports what is in a book's file, or what was done with it.
-type Account interface {
-	// Lines are the report, a thing a line.
-	Lines() []string
-	// Whole says whether nothing is wrong or missing.
-	Whole() bool
-}
-
-// Keeping has the functions that keep a book safe. A book's path "" is the maker's own.
-type Keeping struct {
-	// Check reads all of a book and its journal, whatever their state, and compares them.
-	Check func(path string) (Account, error)
-	// Rescue makes a new book of all that is whole in a book's file, its journal and its copies.
-	Rescue func(from, to string) (Account, error)
-	// Backup copies a book to a file; over says whether one that is there may be replaced.
-	Backup func(path, to string, over bool) (Account, error)
-	// Copies lists the daily copies of a book.
-	Copies func(path string) (Account, error)
-	// Restore puts a copy, a file or that of a day, in the book's place; asItWas, without later entries.
-	Restore func(path, from string, asItWas bool) (Account, error)
-}
-
 // account prints a report.
-func account(world *World, told Account, err error) error {
+func (world *World) account(told Account, err error) error {
 	if err != nil {
 		return err
 	}
@@ -67,7 +45,7 @@ func checkCommand(world *World, o *options) *cobra.Command {
 				path = args[0]
 			}
 			told, err := world.Keeping.Check(path)
-			if err := account(world, told, err); err != nil {
+			if err := world.account(told, err); err != nil {
 				return err
 			}
 			if !told.Whole() {
@@ -98,8 +76,7 @@ func rescueCommand(world *World) *cobra.Command {
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			told, err := world.Keeping.Rescue(args[0], string(to))
-			return account(world, told, err)
+			return world.account(world.Keeping.Rescue(args[0], string(to)))
 		},
 	}
 	cmd.Flags().Var(&to, "to", "the new book's `file`, where there must be none yet")
@@ -125,7 +102,7 @@ func backupCommand(world *World, o *options) *cobra.Command {
 			if errors.Is(err, fs.ErrExist) {
 				return fmt.Errorf("%s already exists; choose another name, or replace it with --force", args[0])
 			}
-			return account(world, told, err)
+			return world.account(told, err)
 		},
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "replace the file if there is one")
@@ -154,11 +131,9 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				told, err := world.Keeping.Copies(string(o.book))
-				return account(world, told, err)
+				return world.account(world.Keeping.Copies(string(o.book)))
 			}
-			told, err := world.Keeping.Restore(string(o.book), args[0], asItWas)
-			return account(world, told, err)
+			return world.account(world.Keeping.Restore(string(o.book), args[0], asItWas))
 		},
 	}
 	cmd.Flags().BoolVar(&asItWas, "as-it-was", false, "leave out what was saved since")

@@ -110,11 +110,10 @@ func (l *logger) add(bow, entry string) error {
 		return err
 	}
 	says, err := deed.do(l, b, rest)
-	var doubt form.DoubtError
-	switch {
-	case errors.As(err, &doubt):
+	if errors.As(err, new(form.DoubtError)) {
 		return fmt.Errorf("%w; --sure keeps it", err)
-	case err != nil:
+	}
+	if err != nil {
 		return err
 	}
 	if !slices.Contains(l.order, b) {
@@ -165,21 +164,17 @@ func (l *logger) line(bow, line string, cut bool) error {
 	if cut {
 		return errors.New("it does not end in a line break, so it may be cut off; give it again, whole")
 	}
-	if bow == "" {
-		if rest, quoted := strings.CutPrefix(line, `"`); quoted {
-			bow, line, _ = strings.Cut(rest, `"`)
-		} else {
-			bow, line, _ = strings.Cut(line, " ")
-		}
+	if rest, quoted := strings.CutPrefix(line, `"`); bow == "" && quoted {
+		bow, line, _ = strings.Cut(rest, `"`)
+	} else if bow == "" {
+		bow, line, _ = strings.Cut(line, " ")
 	}
 	if line = strings.TrimSpace(line); line == "" {
 		return errors.New("there is a bow but no entry")
 	}
-	sure := l.sure
-	defer func() { l.sure = sure }()
-	if rest, found := strings.CutSuffix(line, " --sure"); found {
-		line, l.sure = rest, true
-	}
+	defer func(sure bool) { l.sure = sure }(l.sure)
+	line, sure := strings.CutSuffix(line, " --sure")
+	l.sure = l.sure || sure
 	return l.add(bow, line)
 }
 
@@ -372,11 +367,7 @@ func completeEntry(world *World, o *options) cobra.CompletionFunc {
 		var words []string
 		// Completion has no place for an error: where nothing is known it offers nothing.
 		_ = withShop(world, *o, true, func(_ context.Context, s *shop.Shop) error {
-			bow, err := s.Find(args[0])
-			if err != nil {
-				return err
-			}
-			bench, err := s.Bench(bow.ID)
+			bench, err := benchOf(s, args[0])
 			if err != nil {
 				return err
 			}

@@ -46,11 +46,7 @@ func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 
 // importTable brings a table's rows into the book: all of them or none.
 func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f tableFlags) error {
-	bow, err := s.Find(f.bow)
-	if err != nil {
-		return err
-	}
-	bench, err := s.Bench(bow.ID)
+	bench, err := benchOf(s, f.bow)
 	if err != nil {
 		return err
 	}
@@ -73,7 +69,7 @@ func importTable(ctx context.Context, world *World, s *shop.Shop, name string, f
 		return err
 	}
 	refused := told.Faults() + arrivals.Differ
-	name = session.NameOf(bow)
+	name = session.NameOf(bench.Story().Bow())
 	switch {
 	case refused > 0:
 		return fmt.Errorf("%s: %s of %d cannot be taken, so nothing was written; put them right, or take them out",
@@ -121,13 +117,12 @@ func tellRows(world *World, told table.Understood, arrivals shop.Arrivals) error
 		switch {
 		case row.Fault != nil:
 			fmt.Fprintf(&b, "line %d: refused: %s\n", row.Line, plain.Line(row.Fault.Error()))
-			continue
 		case row.Of > 0:
 			fmt.Fprintf(&b, "line %d: %s: with line %d\n", row.Line, said, row.Of)
 		default:
 			fmt.Fprintf(&b, "line %d: %s: %s\n", row.Line, said, state())
 		}
-		if row.Note != nil {
+		if row.Fault == nil && row.Note != nil {
 			fmt.Fprintf(&b, "line %d: with a note: %s\n", row.Line, state())
 		}
 	}

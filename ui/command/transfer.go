@@ -3,12 +3,9 @@ package command
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/text/encoding/unicode"
-	"golang.org/x/text/transform"
 
 	"bendbook/model/plain"
 	"bendbook/model/record"
@@ -71,37 +68,6 @@ them or none.`,
 	flags.BoolVar(&asTable.dryRun, "dry-run", false, "only show what a table is taken for, and write nothing")
 	flags.BoolVar(&asTable.yes, "yes", false, "write a table's entries without asking first")
 	return cmd
-}
-
-// openInput opens a file, or standard input for -, and says what to call it.
-func openInput(world *World, name string) (in io.ReadCloser, said string, err error) {
-	if name == "-" {
-		return io.NopCloser(world.In), "standard input", nil
-	}
-	if in, err = world.ReadFile(name); err != nil {
-		const expected = "expected a file that can be read, or - for standard input"
-		return nil, name, fmt.Errorf("%s: %w; %s", name, cause(err), expected)
-	}
-	return in, name, nil
-}
-
-// withInput reads the text of a file, or of standard input for -, and tells what is wrong with its name.
-func withInput(world *World, name string, read func(in io.Reader) error) error {
-	in, said, err := openInput(world, name)
-	if err != nil {
-		return err
-	}
-	// Nothing was written through it, so closing it cannot lose anything.
-	defer func() { _ = in.Close() }()
-	if err := read(decoded(in)); err != nil {
-		return fmt.Errorf("%s: %w", said, err)
-	}
-	return nil
-}
-
-// decoded is a text in UTF-8; one that begins with a mark of its encoding is read in that.
-func decoded(in io.Reader) io.Reader {
-	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
 }
 
 func exportCommand(world *World, o *options) *cobra.Command {

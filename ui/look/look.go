@@ -27,7 +27,6 @@ type Styles struct {
 	ASCII   bool           // plain ASCII characters only
 
 	passes [3]lipgloss.Style
-	limbs  [2]lipgloss.Style
 }
 
 // The palette. The terminal's background is not known, so each colour stands out by 3:1 or more on black and
@@ -45,33 +44,29 @@ var (
 	grey      = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244"}
 )
 
-// Profile is how many colours a screen has.
-type Profile int
+// Profile is how many colours a screen has: the more, the smaller its number.
+type Profile = termenv.Profile
 
 // The profiles.
 const (
-	NoColour Profile = iota
-	Colours16
-	Colours256
-	TrueColour
+	NoColour   = termenv.Ascii
+	Colours16  = termenv.ANSI
+	Colours256 = termenv.ANSI256
+	TrueColour = termenv.TrueColor
 )
 
 // New makes the styles for output w with the given colours. ascii keeps to plain ASCII characters.
 func New(w io.Writer, profile Profile, ascii bool) Styles {
 	r := lipgloss.NewRenderer(w)
-	r.SetColorProfile(map[Profile]termenv.Profile{
-		NoColour: termenv.Ascii, Colours16: termenv.ANSI,
-		Colours256: termenv.ANSI256, TrueColour: termenv.TrueColor,
-	}[profile])
+	r.SetColorProfile(profile)
 	r.SetHasDarkBackground(true)
 	plain := r.NewStyle()
 	coloured := func(c lipgloss.TerminalColor) lipgloss.Style { return plain.Foreground(c) }
-	accent, second := coloured(teal).Bold(true), coloured(amber)
+	accent := coloured(teal).Bold(true)
 	return Styles{
 		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(grey), Accent: accent, Good: coloured(green),
 		Caution: coloured(boldAmber).Bold(true), Bad: coloured(red).Bold(true), Chosen: plain.Reverse(true),
-		passes: [3]lipgloss.Style{accent, second, coloured(purple)}, limbs: [2]lipgloss.Style{accent, second},
-		ASCII: ascii,
+		passes: [3]lipgloss.Style{accent, coloured(amber), coloured(purple)}, ASCII: ascii,
 	}
 }
 
@@ -80,7 +75,7 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 func For(w io.Writer, profile Profile, ascii bool, screen finish.Screen) Styles {
 	switch screen.Colours {
 	case finish.Colours16:
-		profile = min(profile, Colours16)
+		profile = max(profile, Colours16)
 	case finish.ColoursNone:
 		profile = NoColour
 	}
@@ -88,17 +83,7 @@ func For(w io.Writer, profile Profile, ascii bool, screen finish.Screen) Styles 
 }
 
 // Detect is the profile of a terminal by its environment, NO_COLOR and CLICOLOR among it.
-func Detect(w io.Writer) Profile {
-	switch termenv.NewOutput(w).EnvColorProfile() {
-	case termenv.TrueColor:
-		return TrueColour
-	case termenv.ANSI256:
-		return Colours256
-	case termenv.ANSI:
-		return Colours16
-	}
-	return NoColour
-}
+func Detect(w io.Writer) Profile { return termenv.NewOutput(w).EnvColorProfile() }
 
 // Pen is how a curve is drawn: its line, the mark of its readings and its colour.
 type Pen struct {
@@ -107,17 +92,12 @@ type Pen struct {
 	Style  lipgloss.Style
 }
 
-// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most.
+// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most. Where
+// one limb is laid over the other the upper has that of 0, and the lower that of 1.
 func (s Styles) Pass(age int) Pen {
 	age = max(0, min(age, 2))
 	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],
 		s.passes[age]}
-}
-
-// Limb is the pen of a limb where both are laid over each other; the index is a model.Side.
-func (s Styles) Limb(side int) Pen {
-	side = max(0, min(side, 1))
-	return Pen{[2]graph.Stroke{graph.Solid, graph.Dashed}[side], [2]rune{'o', 'x'}[side], s.limbs[side]}
 }
 
 // Handle is the pen of what does not bend: the handle, the string.
@@ -147,9 +127,4 @@ var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "
 	"–", "-", "·", "|")
 
 // Dot stands between facts on one line.
-func (s Styles) Dot() string {
-	if s.ASCII {
-		return " | "
-	}
-	return " · "
-}
+func (s Styles) Dot() string { return s.Spell(" · ") }

@@ -29,7 +29,7 @@ var (
 func every(s Styles) map[string]lipgloss.Style {
 	return map[string]lipgloss.Style{
 		"plain": s.Plain, "strong": s.Strong, "quiet": s.Quiet, "accent": s.Accent, "good": s.Good, "caution": s.Caution, "bad": s.Bad,
-		"chosen": s.Chosen, "pass 0": s.passes[0], "pass 1": s.passes[1], "pass 2": s.passes[2], "upper": s.limbs[0], "lower": s.limbs[1],
+		"chosen": s.Chosen, "pass 0": s.passes[0], "pass 1": s.passes[1], "pass 2": s.passes[2],
 	}
 }
 
@@ -108,7 +108,7 @@ func TestWithoutColoursOnlyLettersAreSent(t *testing.T) {
 	}
 }
 
-// Passes and limbs differ in stroke and in mark, so that no colour is needed to tell them apart.
+// Passes differ in stroke and in mark, so that no colour is needed to tell them apart.
 func TestPensDifferWithoutColour(t *testing.T) {
 	s := New(io.Discard, NoColour, true)
 	seen := make(map[[2]any]bool)
@@ -119,8 +119,5 @@ func TestPensDifferWithoutColour(t *testing.T) {
 			t.Errorf("pass %d is drawn like another", age)
 		}
 		seen[key] = true
-	}
-	if a, b := s.Limb(0), s.Limb(1); a.Stroke == b.Stroke || a.Point == b.Point {
-		t.Error("the limbs are drawn alike")
 	}
 }

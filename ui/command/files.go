@@ -1,6 +1,7 @@
 package command
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -9,6 +10,8 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
 
 	"bendbook/model/plain"
 )
@@ -80,4 +83,67 @@ func writeJSON(w io.Writer, document any) error {
 	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
 	return enc.Encode(document)
+}
+
+// openInput opens a file, or standard input for -, and says what to call it.
+func openInput(world *World, name string) (in io.ReadCloser, said string, err error) {
+	if name == "-" {
+		return io.NopCloser(world.In), "standard input", nil
+	}
+	if in, err = world.ReadFile(name); err != nil {
+		const expected = "expected a file that can be read, or - for standard input"
+		return nil, name, fmt.Errorf("%s: %w; %s", name, cause(err), expected)
+	}
+	return in, name, nil
+}
+
+// withInput reads the text of a file, or of standard input for -, and tells what is wrong with its name.
+func withInput(world *World, name string, read func(in io.Reader) error) error {
+	in, said, err := openInput(world, name)
+	if err != nil {
+		return err
+	}
+	// Nothing was written through it, so closing it cannot lose anything.
+	defer func() { _ = in.Close() }()
+	if err := read(decoded(in)); err != nil {
+		return fmt.Errorf("%s: %w", said, err)
+	}
+	return nil
+}
+
+// decoded is a text in UTF-8; one that begins with a mark of its encoding is read in that.
+func decoded(in io.Reader) io.Reader {
+	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
+}
+
+// errInterrupted is what a command ends with that was broken off.
+var errInterrupted = errors.New("interrupted")
+
+// watchedReader is a reader that does not wait for more once its context is done.
+type watchedReader struct {
+	from io.Reader
+	ctx  context.Context
+}
+
+func (r watchedReader) Read(p []byte) (int, error) {
+	if r.ctx.Err() != nil {
+		return 0, errInterrupted
+	}
+	type answer struct {
+		data []byte
+		err  error
+	}
+	come := make(chan answer, 1)
+	go func() {
+		// Its own memory, for it may be written to after this call has returned.
+		data := make([]byte, len(p))
+		n, err := r.from.Read(data)
+		come <- answer{data[:n], err}
+	}()
+	select {
+	case a := <-come:
+		return copy(p, a.data), a.err
+	case <-r.ctx.Done():
+		return 0, errInterrupted
+	}
 }

@@ -174,13 +174,12 @@ func (b *bench) actions() []action {
 
 // takeUp opens the newest of the half-typed forms, each as where it was begun.
 func (b *bench) takeUp() move {
-	next, _ := form.Opening[move]{
+	return form.Opening[move]{
 		Entry:   b.entry,
 		Edit:    func() move { return b.desk.describe(b.atWork) },
 		Like:    func() move { return b.desk.newBow(form.LikeForm(b.desk.Shop, b.story())) },
 		Correct: func(line session.Line) move { return b.desk.correct(b.atWork, line) },
 	}.TakeUp(b.story(), b.drafts[0].Form)
-	return next
 }
 
 func (b *bench) changed(format string, change func() (session.Line, error)) move {

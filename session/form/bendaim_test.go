@@ -51,8 +51,8 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 func TestFinishedBowsOfOneNameAreToldApart(t *testing.T) {
 	a, b := ash(), ash()
 	a.ID, b.ID = "A", "B"
-	choices := description{Practice: Practice{Finished: []model.Bow{a, b}}}.bendChoices()
-	if len(choices) != 5 || choices[3].says == choices[4].says || choices[4].recorded != aim.Like("B") {
-		t.Errorf("%+v", choices)
+	says, recorded := description{Practice: Practice{Finished: []model.Bow{a, b}}}.bends()
+	if len(says) != 5 || says[3] == says[4] || recorded[4] != aim.Like("B") {
+		t.Errorf("%q, %q", says, recorded)
 	}
 }

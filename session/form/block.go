@@ -37,12 +37,8 @@ func blockKind() Kind {
 	}
 }
 
-// isBlock says whether nothing but a block was laid on.
-func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
-
 // Block asks for the gaps under a straight block laid along the belly of the braced bow: its length and its
-// places once, then the gap at the middle of the block at each place. It shows a flat spot better than any
-// row of the rule.
+// places once, then the gap at the middle of the block at each place.
 func Block(story session.Story) *Sheet {
 	return blockRow{bow: story.Bow(), last: lastBlock(story), from: model.FromString}.sheet()
 }
@@ -60,13 +56,12 @@ func (r blockRow) sheet() *Sheet {
 		block, err := r.table(s).finish(s)
 		return Outcome{Event: model.Braced{From: r.from, Block: &block}}, pathless(err)
 	})
-	s.of = r.bow
-	s.tune = func(s *Sheet) { s.Questions, _ = r.table(s).questions("block") }
+	s.tune = func(s *Sheet) { r.table(s).ask(s, "block") }
 	s.tune(s)
 	return s
 }
 
-// table asks for the block, and for each place of its middle on a limb that holds the whole block, for the gap.
+// table asks for the block, and for the gap at each place on a limb that holds the whole block.
 func (r blockRow) table(s *Sheet) table[model.Block] {
 	length := r.last.Length
 	if l, err := r.bow.ParseLength(s.answers["length"]); err == nil {
@@ -77,72 +72,69 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	if s.answers["places"] == "" {
 		places = usual
 	}
-	t := table[model.Block]{
-		of: r.bow, was: r.was,
-		judge: func(_ string, b model.Block) error {
-			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
-		},
-		whole: func(_ *Sheet, b *model.Block) error {
-			if !b.Gaps.Any() {
-				return errors.New("nothing was read: type a gap")
-			}
-			for _, side := range model.Sides {
-				for len(b.Gaps[side]) < len(b.At) {
-					b.Gaps[side] = append(b.Gaps[side], maybeLength{})
-				}
-			}
-			return nil
-		},
-		fields: []field[model.Block]{
-			valueField("block.length", Question{
-				Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
-				Preset: presetLength(r.bow, r.last.Length),
-				Hint: fmt.Sprintf("of the straight block, such as %s",
-					exampleLength(r.bow.Units.Length, 6)),
-			}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length }),
-			r.places(usual, length),
-		},
-	}
+	fields := []field[model.Block]{r.length(), r.places(usual, length)}
 	for _, side := range model.Sides {
 		for i, at := range places {
 			if r.fits(side, at, length) {
-				t.fields = append(t.fields, r.gap(side, i, at))
+				fields = append(fields, r.gap(side, i, at))
 			}
 		}
 	}
-	// The gaps move with the places: none stays where it was.
-	t.along = func(_ *Sheet, answer func(string) string, b *model.Block) {
-		*b = model.Block{}
-		for _, f := range t.fields {
-			_ = f.set(t.of, b, answer(f.Name)) // as in made
-		}
+	return table[model.Block]{
+		of: r.bow, was: r.was, fields: fields, whole: wholeBlock,
+		judge: func(_ string, b model.Block) error {
+			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
+		},
+		// The gaps move with the places: none stays where it was.
+		along: func(s *Sheet, b *model.Block) {
+			*b = model.Block{}
+			for _, f := range fields {
+				_ = f.set(r.bow, b, s.answer(f.Name)) // as in made
+			}
+		},
 	}
-	return t
+}
+
+// wholeBlock gives each place of a block its gap, if only an unread one.
+func wholeBlock(_ *Sheet, b *model.Block) error {
+	if !b.Gaps.Any() {
+		return errors.New("nothing was read: type a gap")
+	}
+	for _, side := range model.Sides {
+		missing := max(0, len(b.At)-len(b.Gaps[side]))
+		b.Gaps[side] = append(b.Gaps[side], make([]maybeLength, missing)...)
+	}
+	return nil
+}
+
+func (r blockRow) length() field[model.Block] {
+	return valueField("block.length", Question{
+		Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
+		Preset: presetLength(r.bow, r.last.Length),
+		Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
+	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
 }
 
 // places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
-	return field[model.Block]{
-		Question: Question{
-			Name: "places", Label: "places", Must: true, measures: aRow, Preset: r.texts(usual),
-			Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
-				"block, such as %s",
-				exampleStations(r.bow.Units.Length)),
-		},
-		path:  "block.at",
-		print: func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
-		set: func(_ model.Bow, b *model.Block, text string) (err error) {
+	return fieldOf("block.at", Question{
+		Name: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
+			"block, such as %s", exampleStations(r.bow.Units.Length)),
+	}, func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
+		func(_ model.Bow, b *model.Block, text string) (err error) {
 			b.At, err = r.parse(text, length)
 			return err
-		},
-	}
+		})
 }
 
 // gap asks for the gap at one place, the block's i-th.
 func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Block] {
 	gauge := r.bow.Calliper()
 	q := Question{
-		Name: r.name(side, at), Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		// The name in drafts is the same whatever unit the place is shown in.
+		Name:  side.String() + "@" + exactLength(r.bow.AsKept(), at),
+		Label: r.bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(r.bow.Units.Length), measures: thin,
 		Hint: fmt.Sprintf("the gap under the middle of the block, by wedge or feeler gauge, such as %s",
 			gauge.WithUnit(0.1)),
@@ -162,25 +154,8 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		doubt, _ := s.unexpected(q, float64(gap))
 		return doubt
 	}
-	return field[model.Block]{
-		Question: q, path: fmt.Sprintf("block.%s[%d]", side, i),
-		print: func(of model.Bow, b model.Block) string {
-			return optional(b.Gaps.At(side, i), func(l measure.Length) string { return exactLength(of, l) })
-		},
-		set: func(of model.Bow, b *model.Block, text string) error {
-			gap, err := parsed(text, of.ParseLength)
-			if gap.Or(0) < 0 {
-				err = errors.New("a gap is not below 0")
-			}
-			b.Gaps[side] = withReading(b.Gaps[side], i, gap)
-			return err
-		},
-	}
-}
-
-// name is the question of a place in drafts, whatever unit it is shown in.
-func (r blockRow) name(side model.Side, at measure.Length) string {
-	return side.String() + "@" + exactLength(r.bow.AsKept(), at)
+	return readingField(fmt.Sprintf("block.%s[%d]", side, i), q, "a gap is not below 0", side, i,
+		func(b *model.Block) *model.Readings { return &b.Gaps })
 }
 
 // fits says whether a block with its middle at a place ends short of the nock, or at it.
@@ -206,7 +181,7 @@ func (r blockRow) usual(block measure.Length) []measure.Length {
 	})
 }
 
-// texts are places as they are typed.
+// texts prints places as they are typed.
 func (r blockRow) texts(at []measure.Length) string {
 	texts := make([]string, len(at))
 	for i, l := range at {
@@ -217,8 +192,7 @@ func (r blockRow) texts(at []measure.Length) string {
 
 // parse reads places at which the block lies whole on at least one limb.
 func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {
-	longest := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length)
-	last := longest - block/2
+	last := max(r.bow.Limbs[model.Upper].Length, r.bow.Limbs[model.Lower].Length) - block/2
 	places, err := parseStations(text, r.bow, last)
 	if err != nil {
 		return nil, err
@@ -230,7 +204,7 @@ func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, er
 	return places, nil
 }
 
-// inOrder is a block with each of its places once, from the handle out.
+// inOrder returns a block with each of its places once, from the handle out.
 func inOrder(b model.Block) model.Block {
 	sorted := model.Block{Length: b.Length, At: slices.Clone(b.At)}
 	slices.Sort(sorted.At)
@@ -245,7 +219,7 @@ func inOrder(b model.Block) model.Block {
 	return sorted
 }
 
-// lastBlock is the last block that was laid on; one of 6 in, without gaps, before the first.
+// lastBlock returns the last block that was laid on; one of 6 in, without gaps, before the first.
 func lastBlock(story session.Story) model.Block {
 	last := model.Block{Length: 6}
 	if story.Bow().Units.Length != measure.Inch {

@@ -7,21 +7,13 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/session"
 )
-
-// unitChoices are the sets of units that a new bow may be kept in.
-var unitChoices = []struct {
-	name  string
-	units measure.Units
-}{
-	{"inches and pounds", measure.Imperial()},
-	{"centimetres and kilograms", measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}},
-	{"millimetres and newtons", measure.Units{Length: measure.Millimetre, Force: measure.Newton}},
-}
 
 // Practice is what a shop's practice brings into the questions about a bow.
 type Practice struct {
@@ -31,43 +23,38 @@ type Practice struct {
 	Finished []model.Bow // whose shape may be the aim
 }
 
-// choices are the sets of units that a new bow may be kept in, the shop's own among them, and which of them
-// that is.
-func (p Practice) choices() (names []string, units []measure.Units, own int) {
-	own = -1
-	for i, choice := range unitChoices {
-		names, units = append(names, choice.name), append(units, choice.units)
-		if choice.units == p.Units {
-			own = i
-		}
-	}
+// units are the sets of units that a new bow may be kept in, the shop's own among them.
+func (p Practice) units() (names []string, all []measure.Units, own string) {
 	if p.Units == (measure.Units{}) {
-		return names, units, 0
+		p.Units = measure.Imperial()
 	}
-	if own < 0 {
-		own = len(names)
-		names = append(names, finish.LengthName(p.Units.Length)+" and "+finish.ForceName(p.Units.Force))
-		units = append(units, p.Units)
+	all = []measure.Units{measure.Imperial(),
+		{Length: measure.Centimetre, Force: measure.KilogramForce},
+		{Length: measure.Millimetre, Force: measure.Newton}}
+	if !slices.Contains(all, p.Units) {
+		all = append(all, p.Units)
 	}
-	return names, units, own
+	for _, u := range all {
+		names = append(names, finish.LengthName(u.Length)+" and "+finish.ForceName(u.Force))
+	}
+	return names, all, names[slices.Index(all, p.Units)]
 }
 
 // NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
 func NewBow(p Practice) *Sheet {
-	names, units, own := p.choices()
-	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: names[own], Choices: names,
+	names, units, own := p.units()
+	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: own, Choices: names,
 		Hint: list(1, names)}
 	s := newSheet("bow", "New bow", nil)
 	s.Usual = true
 	s.tune = func(s *Sheet) {
-		chosen := units[own]
-		if at := slices.Index(names, s.answer("units")); at >= 0 {
-			chosen = units[at]
+		chosen := slices.Index(names, s.answer("units"))
+		if chosen < 0 {
+			chosen = slices.Index(names, own)
 		}
-		t := description{was: model.Bow{Units: chosen}, Practice: p}.table()
-		questions, _ := t.questions("")
-		s.of, s.Questions = t.of, slices.Insert(questions, 1, unit)
-		s.finish = finishBow(t)
+		d := description{was: model.Bow{Units: units[chosen]}, Practice: p}
+		d.ask(s)
+		s.Questions = slices.Insert(s.Questions, 1, unit)
 	}
 	s.tune(s)
 	return s
@@ -95,6 +82,12 @@ func Like(pattern model.Bow, of string, p Practice) *Sheet {
 	return s
 }
 
+// Names of the forms in drafts.
+const (
+	editForm = "edit"
+	likeForm = "like"
+)
+
 // description makes a bow's description from what it was and the answers.
 type description struct {
 	was  model.Bow // of a new bow only the units
@@ -102,14 +95,36 @@ type description struct {
 	Practice
 }
 
+// ask puts the questions on a sheet.
+func (d description) ask(s *Sheet) table[model.Bow] {
+	t := d.table()
+	t.ask(s, "")
+	s.finish = func(s *Sheet) (Outcome, error) {
+		bow, err := t.finish(s)
+		return Outcome{Bow: bow}, err
+	}
+	return t
+}
+
+// filled makes a sheet with what the bow was filled in. It has no presets and needs what is there already.
+func (d description) filled(form, title string) *Sheet {
+	s := newSheet(form, title, nil)
+	d.ask(s).fill(s)
+	for i := range s.Questions {
+		q := &s.Questions[i]
+		q.Preset, q.Must = "", q.Must && s.filled[q.Name] != ""
+	}
+	return s
+}
+
 func (d description) table() table[model.Bow] {
 	return table[model.Bow]{
-		of: d.was, was: d.was, fields: d.fields(), judge: d.judge,
-		along: func(s *Sheet, answer func(string) string, b *model.Bow) {
-			if answer("lower") == "" {
+		of: d.was, was: d.was, fields: slices.Concat(d.whose(), d.limbs(), d.wanted()), judge: d.judge,
+		along: func(s *Sheet, b *model.Bow) {
+			if s.answer("lower") == "" {
 				b.Limbs[model.Lower].Length = b.Limbs[model.Upper].Length
 			}
-			*b = d.withStations(*b, answer("stations"), s.filled["stations"])
+			*b = d.withStations(*b, s.answer("stations"), s.filled["stations"])
 		},
 	}
 }
@@ -125,23 +140,234 @@ func (d description) judge(path string, b model.Bow) error {
 	return b.Check()
 }
 
-// filled is a sheet with what the bow was filled in. It has no presets and needs what is there already.
-func (d description) filled(form, title string) *Sheet {
-	t := d.table()
-	s := newSheet(form, title, finishBow(t))
-	s.of = d.was
-	s.Questions, _ = t.questions("")
-	t.fill(s)
-	for i := range s.Questions {
-		q := &s.Questions[i]
-		q.Preset, q.Must = "", q.Must && s.filled[q.Name] != ""
-	}
-	return s
+// asked makes a question of a group.
+func asked(group, hint string, examples ...any) Question {
+	return Question{Group: group, Hint: fmt.Sprintf(hint, examples...)}
 }
 
-func finishBow(t table[model.Bow]) func(*Sheet) (Outcome, error) {
-	return func(s *Sheet) (Outcome, error) {
-		bow, err := t.finish(s)
-		return Outcome{Bow: bow}, err
+// in prints an example of a length in the bow's unit.
+func (d description) in(l measure.Length) string { return exampleLength(d.was.Units.Length, l) }
+
+// whose are the fields that say which bow it is, for whom, and what was ordered.
+func (d description) whose() []field[model.Bow] {
+	type bow = model.Bow
+	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
+	name := asked("bow", "what you call it, such as Ash for Wren")
+	name.Must = true
+	drawTo := asked("order", "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75")
+	drawTo.Preset = string(model.ToBelly)
+	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
+	draw := asked("order", "the ordered draw length, such as %s", d.in(28))
+	weight := asked("order", "the ordered draw weight, such as %s or %s%s", weighing(40), weighing(40),
+		d.was.Units.Force.Symbol())
+	allow := asked("order", "how far the weight may be off either side, such as %s", weighing(2))
+	due := asked("order", "the day it is promised for, like %s",
+		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
+	return []field[bow]{
+		textField("name", name, func(b *bow) *string { return &b.Name }),
+		textField("wood", asked("bow", "such as ash, yew or hickory"),
+			func(b *bow) *string { return &b.Wood }),
+		textField("number", asked("bow", "what will be stamped on it; Enter alone for none yet"),
+			func(b *bow) *string { return &b.Number }),
+		textField("order.for", asked("order", "a name or a mark of your choice"),
+			func(b *bow) *string { return &b.Order.For }),
+		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
+		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
+		optionalField("order.weight", weight, shortForces(),
+			func(b *bow) *maybeForce { return &b.Order.Weight }),
+		optionalField("order.allow", allow, shortForces(),
+			func(b *bow) *maybeForce { return &b.Order.Allow }),
+		fieldOf("order.due", due, func(_, b bow) string { return d.Dates.Reprint(plain.Line(string(b.Order.Due))) },
+			func(_ bow, b *bow, text string) (err error) {
+				b.Order.Due, err = d.day(text)
+				return err
+			}),
 	}
+}
+
+// day reads a day in the shop's order of days; "" is none.
+func (d description) day(text string) (model.Day, error) {
+	if text == "" {
+		return "", nil
+	}
+	day, err := d.Dates.Parse(text, d.Now)
+	if err != nil {
+		return "", err
+	}
+	return model.Day(day.Format(time.DateOnly)), nil
+}
+
+// limbs are the fields of the bow's size.
+func (d description) limbs() []field[model.Bow] {
+	type bow = model.Bow
+	handle := asked("limbs", "the stiff length between the limb roots")
+	handle.Preset = d.in(4)
+	depth := asked("limbs", "belly to back at the handle, such as %s", d.in(1.25))
+	section := asked("limbs", "1 D, 2 rectangle, 3 ellipse")
+	section.Preset = string(model.SectionD)
+	section.Choices = []string{string(model.SectionD), string(model.SectionRectangle),
+		string(model.SectionEllipse)}
+	upper := asked("limbs", "from its root at the handle to the nock, such as %s", d.in(34))
+	upper.Label, upper.Must = "upper limb", true
+	lower := asked("limbs", "the same; Enter alone for as long as the upper")
+	lower.Label = "lower limb"
+	stations := asked("limbs", "where both limbs are read, from the handle out: %s",
+		exampleStations(d.was.Units.Length))
+	stations.measures, stations.check = aRow, d.checkStations
+	return []field[bow]{
+		valueField("handle", handle, shortLengths(), func(b *bow) *measure.Length { return &b.Handle }),
+		optionalField("handle_depth", depth, shortLengths(),
+			func(b *bow) *maybeLength { return &b.HandleDepth }),
+		textField("section", section, func(b *bow) *model.Section { return &b.Section }),
+		valueField("limbs.upper", upper, shortLengths(),
+			func(b *bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
+		valueField("limbs.lower", lower, shortLengths(),
+			func(b *bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
+		// They follow the limbs' lengths, so the table sets them when it has those.
+		fieldOf("stations", stations, func(_, b bow) string { return stationList(b) },
+			func(bow, *bow, string) error { return nil }),
+	}
+}
+
+// withStations returns the bow with the stations that text names, or with what is left of its own on a limb
+// that was cut shorter; filled is what text was to begin with. What was measured at a station moves with it.
+func (d description) withStations(b model.Bow, text, filled string) model.Bow {
+	unit, upper := d.was.Units.Length, b.Limbs[model.Upper].Length
+	isNew := d.was.Limbs[model.Upper].Length == 0
+	if d.read {
+		return b
+	}
+	var named []measure.Length // nil where the bow's own stay
+	switch {
+	case text == "" && (isNew || filled != ""):
+		named = usualStations(unit)
+	case text != filled:
+		named, _ = parseStations(text, d.was, upper) // as in made
+	}
+	for _, side := range model.Sides {
+		limb, was := &b.Limbs[side], d.was.Limbs[side]
+		switch {
+		case named != nil:
+			limb.Stations = within(named, limb.Length)
+		case limb.Length < was.Length:
+			limb.Stations = within(was.Stations, limb.Length)
+		default:
+			continue
+		}
+		limb.Widths = moved(limb.Widths, was.Stations, limb.Stations)
+		limb.Depths = moved(limb.Depths, was.Stations, limb.Stations)
+	}
+	return b
+}
+
+// checkStations refuses stations that cannot be, and others than were read.
+func (d description) checkStations(s *Sheet, text string) error {
+	if text == s.filled["stations"] || text == "" && !d.read {
+		return nil
+	}
+	stay := fmt.Errorf("stations that were read stay where they are: %s", stationList(d.was))
+	if text == "" {
+		return stay
+	}
+	upper := d.table().made(s).Limbs[model.Upper].Length
+	stations, err := parseStations(text, d.was, upper)
+	if err != nil {
+		return err
+	}
+	if last := stations[len(stations)-1]; upper > 0 && last > upper {
+		return fmt.Errorf("%s lies beyond the upper limb's %s", d.was.Ruler().Print(last),
+			d.was.Ruler().WithUnit(upper))
+	}
+	if d.read && !slices.EqualFunc(stations, d.was.Limbs[model.Upper].Stations, session.SameStation) {
+		return stay
+	}
+	return nil
+}
+
+// wanted are the fields of the aim, of the tools and of what else was agreed.
+func (d description) wanted() []field[model.Bow] {
+	type bow = model.Bow
+	rule := asked("tools", "the finest mark of your rule, such as 1/16 or 1mm")
+	rule.Label = "rule's step"
+	scale := asked("tools", "the finest step of your scale, such as 0.1 or 1/2")
+	scale.Label = "scale's step"
+	hand := asked("agreed", "the hand that draws the string: 1 right, 2 left; Enter alone where it is not "+
+		"known")
+	hand.Choices = []string{string(model.RightHanded), string(model.LeftHanded)}
+	tiller := asked("aim", "upper less lower gap wanted; %s for the hand below the arrow, 0 for a "+
+		"symmetrical bow", d.in(0.25))
+	tillerAt := asked("aim", "the station where that is measured, such as %s", d.in(8))
+	tips := asked("aim", "the last part of each limb left stiff until the nocks are on; Enter alone for %s "+
+		"or so", d.in(12))
+	shown, kept := d.was.Units, d.was.KeptIn()
+	return []field[bow]{
+		d.bendField(),
+		optionalField("aim.tiller", tiller, shortLengths(),
+			func(b *bow) *maybeLength { return &b.Aim.Tiller }),
+		optionalField("aim.tiller_at", tillerAt, shortLengths(),
+			func(b *bow) *maybeLength { return &b.Aim.TillerAt }),
+		optionalField("aim.stiff_tips", tips, shortLengths(),
+			func(b *bow) *maybeLength { return &b.Aim.StiffTips }),
+		valueField("readings.rule", rule, steps(shortLengths(), shown.Length != kept.Length,
+			func(step measure.Length) float64 { return step.In(shown.Length) }),
+			func(b *bow) *measure.Length { return &b.Rule }),
+		valueField("readings.scale", scale, steps(shortForces(), shown.Force != kept.Force,
+			func(step measure.Force) float64 { return step.In(shown.Force) }),
+			func(b *bow) *measure.Force { return &b.Scale }),
+		textField("order.hand", hand, func(b *bow) *model.Hand { return &b.Order.Hand }),
+		textField("order.notes", asked("agreed", "what else was agreed, in a line of your own words"),
+			func(b *bow) *string { return &b.Order.Notes }),
+	}
+}
+
+// bendField asks for the aim: how the limbs are to bend.
+func (d description) bendField() field[model.Bow] {
+	says, recorded := d.bends()
+	named := len(aim.Names())
+	q := asked("aim", "%s; as a finished bow, once the book has one", list(1, says[:named]))
+	if len(says) > named {
+		q.Hint = fmt.Sprintf("%s, or as a finished bow: %s", list(1, says[:named]), list(named+1, says[named:]))
+	}
+	q.Preset, q.Choices = says[0], says
+	// other is what stands at the same place of the other list; "" where there is nothing.
+	other := func(from []string, text string, to []string) string {
+		if i := slices.Index(from, text); i >= 0 {
+			return to[i]
+		}
+		return ""
+	}
+	return fieldOf("aim.bend", q,
+		func(_, b model.Bow) string { return other(recorded, b.Aim.Bend, says) },
+		func(_ model.Bow, b *model.Bow, text string) error {
+			b.Aim.Bend = other(says, text, recorded)
+			return nil
+		})
+}
+
+// bends are the aims that may be chosen, by what they are called here and in a record: the named ones, the
+// shapes of finished bows, and what the bow's aim is now, where that is none of these.
+func (d description) bends() (says, recorded []string) {
+	add := func(called, name string) {
+		if !slices.Contains(says, called) {
+			says, recorded = append(says, called), append(recorded, name)
+		}
+	}
+	for _, name := range aim.Names() {
+		called, _ := session.SayAim(name)
+		add(called, name)
+	}
+	for _, bow := range d.Finished {
+		if bow.ID == d.was.ID {
+			continue
+		}
+		called := aim.Like(session.NameOf(bow))
+		if slices.Contains(says, called) {
+			called += fmt.Sprintf(" (%s)", plain.Line(bow.ID))
+		}
+		add(called, aim.Like(bow.ID))
+	}
+	if now := d.was.Aim.Bend; now != "" && !slices.Contains(recorded, now) {
+		add(plain.Line(now), now)
+	}
+	return says, recorded
 }

@@ -2,6 +2,7 @@ package form
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,8 +12,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// field is one question about a T: how T's own value is filled in, and how an answer changes it. The bow has
-// the units in which it is typed.
+// field asks for one value of a T: it prints the value and sets it from an answer, in the units of the bow.
 type field[T any] struct {
 	Question
 	path   string                                      // as a model.FieldError names it
@@ -21,97 +21,187 @@ type field[T any] struct {
 	hidden bool                                        // it stands on the sheet only where it is answered
 }
 
-// optionalField is the field of a value that may be missing.
+// fieldOf makes a field. Unless the question has a name it gets the last part of the path, and that as its
+// label unless it has one.
+func fieldOf[T any](path string, q Question, print func(model.Bow, T) string,
+	set func(model.Bow, *T, string) error) field[T] {
+	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
+	q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
+	return field[T]{Question: q, path: path, print: print, set: set}
+}
+
+// optionalField asks for a value that may be missing.
 func optionalField[T, V any](path string, q Question, n notation[V],
 	at func(*T) *measure.Optional[V]) field[T] {
 	q.measures = max(q.measures, n.what)
-	return field[T]{
-		Question: named(path, q), path: path,
-		print: func(of model.Bow, v T) string {
-			return optional(*at(&v), func(known V) string { return n.print(of, known) })
-		},
-		set: func(of model.Bow, v *T, text string) (err error) {
-			*at(v), err = parsed(text, func(text string) (V, error) { return n.parse(of, text) })
+	return fieldOf(path, q, func(of model.Bow, v T) string { return n.say(of, *at(&v)) },
+		func(of model.Bow, v *T, text string) (err error) {
+			*at(v), err = n.read(of, text)
 			return err
-		},
-	}
+		})
 }
 
-// valueField is the field of a value that is always there, if only as 0.
+// valueField asks for a value that is always there, if only as 0.
 func valueField[T, V any](path string, q Question, n notation[V], at func(*T) *V) field[T] {
 	q.measures = max(q.measures, n.what)
-	return field[T]{
-		Question: named(path, q), path: path,
-		print: func(of model.Bow, v T) string { return n.print(of, *at(&v)) },
-		set: func(of model.Bow, v *T, text string) error {
-			made, err := parsed(text, func(text string) (V, error) { return n.parse(of, text) })
+	return fieldOf(path, q, func(of model.Bow, v T) string { return n.print(of, *at(&v)) },
+		func(of model.Bow, v *T, text string) error {
+			made, err := n.read(of, text)
 			var none V
 			*at(v) = made.Or(none)
 			return err
-		},
-	}
+		})
 }
 
-// textField is the field of a short text, or of one of the question's choices.
+// textField asks for a short text, or for one of the question's choices.
 func textField[T any, S ~string](path string, q Question, at func(*T) *S) field[T] {
-	return field[T]{
-		Question: named(path, q), path: path,
-		print: func(_ model.Bow, v T) string { return plain.Line(string(*at(&v))) },
-		set: func(_ model.Bow, v *T, text string) error {
+	return fieldOf(path, q, func(_ model.Bow, v T) string { return plain.Line(string(*at(&v))) },
+		func(_ model.Bow, v *T, text string) error {
 			*at(v) = S(text)
 			if len(text) > model.LongestName {
 				return fmt.Errorf("that is too long; expected some %d plain letters at most", model.LongestName)
 			}
 			return nil
-		},
-	}
+		})
 }
 
-// wordsField is the field of a text of any length, kept to the letter.
+// wordsField asks for a text of any length, kept to the letter.
 func wordsField[T any](path string, q Question, at func(*T) *string) field[T] {
-	return field[T]{
-		Question: named(path, q), path: path,
-		print: func(_ model.Bow, v T) string { return *at(&v) },
-		set:   func(_ model.Bow, v *T, text string) error { *at(v) = text; return nil },
-	}
+	return fieldOf(path, q, func(_ model.Bow, v T) string { return *at(&v) },
+		func(_ model.Bow, v *T, text string) error {
+			*at(v) = text
+			return nil
+		})
 }
 
-// sideField is the field of a limb.
+// sideField asks for a limb.
 func sideField[T any](path string, q Question, at func(*T) *model.Side) field[T] {
 	q.Choices, q.Hint = sideNames(), "1 upper or 2 lower"
-	return field[T]{
-		Question: named(path, q), path: path,
-		print: func(_ model.Bow, v T) string { return at(&v).String() },
-		set: func(_ model.Bow, v *T, text string) error {
+	return fieldOf(path, q, func(_ model.Bow, v T) string { return at(&v).String() },
+		func(_ model.Bow, v *T, text string) error {
 			*at(v) = model.Side(max(0, slices.Index(q.Choices, text)))
 			return nil
-		},
+		})
+}
+
+// readingField asks for a limb's i-th reading. Below says what is wrong with one below 0; "" takes it.
+func readingField[T any](path string, q Question, below string, side model.Side, i int,
+	at func(*T) *model.Readings) field[T] {
+	n := exactLengths()
+	return fieldOf(path, q, func(of model.Bow, v T) string { return n.say(of, at(&v).At(side, i)) },
+		func(of model.Bow, v *T, text string) error {
+			l, err := n.read(of, text)
+			if below != "" && l.Or(0) < 0 {
+				err = errors.New(below)
+			}
+			at(v)[side] = withReading(at(v)[side], i, l)
+			return err
+		})
+}
+
+// withReading returns a row with a reading at a station, as far as its last reading; the row itself stays.
+func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
+	out := make([]maybeLength, max(len(row), i+1))
+	copy(out, row)
+	out[i] = l
+	for len(out) > 0 && !out[len(out)-1].Known() {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// A table asks for a T by its fields: an event of a bow, or its description.
+type table[T any] struct {
+	of     model.Bow // in whose units it is asked
+	was    T         // what is not asked, or left as it was filled in, is as here
+	fields []field[T]
+	// along lets what is not asked follow the answers; nil lets it be.
+	along func(s *Sheet, v *T)
+	// judge returns a *model.FieldError where an answer at a path, or the whole, "", cannot be.
+	judge func(path string, v T) error
+	// whole says what all answers together lack, and may put the T right; nil lets it be.
+	whole func(s *Sheet, v *T) error
+}
+
+// made returns the T as answered so far. An answer that cannot be leaves its field as it was: it is refused
+// where it is answered, and here the others are wanted.
+func (t table[T]) made(s *Sheet) T {
+	v := t.was
+	for _, f := range t.fields {
+		if text := s.answer(f.Name); text != s.filled[f.Name] {
+			_ = f.set(t.of, &v, text)
+		}
+	}
+	if t.along != nil {
+		t.along(s, &v)
+	}
+	return v
+}
+
+// check judges one answer by the T that it would make, all else as it is answered so far.
+func (t table[T]) check(f field[T]) func(*Sheet, string) error {
+	return func(s *Sheet, text string) error {
+		if text != s.filled[f.Name] {
+			if err := f.set(t.of, new(t.was), text); err != nil {
+				return err
+			}
+		}
+		var fault *model.FieldError
+		err := s.supposing(f.Name, text, func() error { return t.judge(f.path, t.made(s)) })
+		if errors.As(err, &fault) && (fault.Field == f.path || strings.HasPrefix(fault.Field, f.path+".")) {
+			return errors.New(fault.Want)
+		}
+		return nil
 	}
 }
 
-// named is the question under the last part of its path, by which drafts know it, unless it has a name; and
-// under that as its label, unless it has one.
-func named(path string, q Question) Question {
-	q.Name = cmp.Or(q.Name, path[strings.LastIndexByte(path, '.')+1:])
-	q.Label = cmp.Or(q.Label, strings.ReplaceAll(q.Name, "_", " "))
-	return q
+// ask puts the fields' questions on a sheet.
+func (t table[T]) ask(s *Sheet, group string) {
+	s.of, s.Questions = t.of, nil
+	for _, f := range t.fields {
+		q := f.Question
+		q.Group = cmp.Or(q.Group, group)
+		if q.check == nil {
+			q.check = t.check(f)
+		}
+		if f.hidden {
+			s.held = &q
+		} else {
+			s.Questions = append(s.Questions, q)
+		}
+	}
 }
 
-// parsed reads an answer; "" is an unread one.
-func parsed[T any](text string, parse func(string) (T, error)) (measure.Optional[T], error) {
-	if text == "" {
-		return measure.Optional[T]{}, nil
+// finish returns the T of all answers.
+func (t table[T]) finish(s *Sheet) (T, error) {
+	v := t.made(s)
+	if t.whole != nil {
+		if err := t.whole(s, &v); err != nil {
+			return v, err
+		}
 	}
-	v, err := parse(text)
-	if err != nil {
-		return measure.Optional[T]{}, err
-	}
-	return measure.Some(v), nil
+	return v, t.judge("", v)
 }
 
-func optional[T any](v measure.Optional[T], say func(T) string) string {
-	if value, known := v.Get(); known {
-		return say(value)
+// fill fills a sheet in with what a T says.
+func (t table[T]) fill(s *Sheet) {
+	for _, f := range t.fields {
+		text := f.print(t.of, t.was)
+		if text == "" {
+			continue
+		}
+		if f.hidden {
+			s.fillHeld(text)
+		}
+		s.answers[f.Name], s.filled[f.Name] = text, text
 	}
-	return ""
+}
+
+// pathless drops the field's path from an error: the form shows it by itself.
+func pathless(err error) error {
+	var fault *model.FieldError
+	if errors.As(err, &fault) {
+		return errors.New(fault.Want)
+	}
+	return err
 }

@@ -59,6 +59,15 @@ func must[T any](v T, err error) func(rapid.TB) T {
 	}
 }
 
+// typed is what stands at the question that is being answered.
+func typed(f *Form) string {
+	if f.Sheet.Done() {
+		return ""
+	}
+	text, _ := f.Sheet.Given(f.Sheet.At())
+	return text
+}
+
 // answered answers the questions in order and fails where one is not taken.
 func answered(t rapid.TB, s *Sheet, answers ...string) {
 	t.Helper()

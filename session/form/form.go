@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"bendbook/model/record"
+	"bendbook/session"
 	"bendbook/session/shop"
 )
 
@@ -22,12 +24,11 @@ type Form struct {
 	keep  func(Outcome) (Kept, error)
 	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // kept or thrown away: there is nothing left to draft
-	// saving says that the whole was to be kept, and a question stood in the way: once that is answered, it
-	// is.
+	// saving says that the whole was to be kept, and a question stood in the way: its answer keeps it.
 	saving bool
 }
 
-// Kept is what became of a finished form: it is in the book.
+// Kept is a finished form that is in the book.
 type Kept struct {
 	Outcome
 	ID string // of the bow that is described
@@ -36,37 +37,124 @@ type Kept struct {
 // ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
 var ErrNotSaved = errors.New("not saved")
 
-// newForm is the form of a sheet, taken up from its draft where there is one.
-func newForm(s *shop.Shop, of, draft string, sh *Sheet, keep func(Outcome) (Kept, error),
-	apart func(Outcome) (record.Record, error)) (*Form, error) {
-	f := &Form{Sheet: sh, Of: of, shop: s, draft: draft, keep: keep, apart: apart}
-	if draft == "" {
+// taken makes the form ready: it takes the sheet up from its draft where there is one.
+func (f *Form) taken(s *shop.Shop) (*Form, error) {
+	f.shop = s
+	if f.draft == "" {
 		return f, nil
 	}
-	kept, ok, err := s.Draft(draft)
+	kept, ok, err := s.Draft(f.draft)
 	if err != nil {
 		return nil, err
 	}
 	if ok {
-		sh.Restore(kept)
+		f.Sheet.Restore(kept)
 		f.Resumed = true
 	}
 	return f, nil
 }
 
+// practiceOf returns the shop's practice. Where its settings cannot be read common practice holds; who asks
+// for them is told.
+func practiceOf(s *shop.Shop) Practice {
+	settings, _ := s.Settings()
+	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+}
+
+// NewBowForm asks for a new bow.
+func NewBowForm(s *shop.Shop) (*Form, error) {
+	return bowForm(s, "Bendbook", shop.DraftKey("", "bow"), NewBow(practiceOf(s)))
+}
+
+// LikeForm asks for a new bow, filled in with what another was.
+func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
+	pattern, err := s.Another(story)
+	if err != nil {
+		return nil, err
+	}
+	name := session.NameOf(story.Bow())
+	return bowForm(s, name, shop.DraftKey(story.Bow().ID, likeForm), Like(pattern, name, practiceOf(s)))
+}
+
+func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
+	f := &Form{Sheet: sh, Of: of, draft: draft,
+		keep: func(o Outcome) (Kept, error) {
+			id, err := s.NewBow(o.Bow, draft)
+			return Kept{o, id}, err
+		},
+		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) },
+	}
+	return f.taken(s)
+}
+
+// EditForm changes a bow's description.
+func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
+	bow := atWork.Story().Bow()
+	draft := shop.DraftKey(bow.ID, editForm)
+	f := &Form{Sheet: EditBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
+		keep:  func(o Outcome) (Kept, error) { return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) },
+	}
+	return f.taken(s)
+}
+
+// EntryForm adds an entry to the bow on the bench.
+func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	f, err := entryForm(s, atWork, sh, shop.DraftKey(atWork.Story().Bow().ID, sh.Form))
+	if err == nil && f.Resumed {
+		f.Stale = atWork.Story().ScrapedSince(sh.Begun())
+	}
+	return f, err
+}
+
+// ShortForm adds an entry to the bow on the bench, by a sheet so short that nothing half typed is kept of it.
+func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
+	return entryForm(s, atWork, sh, "")
+}
+
+func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
+	sh.of = atWork.Story().Bow()
+	f := &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Add(o.Event, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) },
+	}
+	return f.taken(s)
+}
+
+// CorrectForm puts an entry right. ok is false for an entry that has no form.
+func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, ok bool, err error) {
+	story, id := atWork.Story(), line.Entry.ID
+	sh, ok := Correct(story.Without(id), line.Entry)
+	if !ok {
+		return nil, false, nil
+	}
+	sh.of = story.Bow()
+	draft := shop.DraftKey(sh.of.ID, sh.Form)
+	f = &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Correct(id, o.Event, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) },
+	}
+	f, err = f.taken(s)
+	return f, true, err
+}
+
+// SettingForm changes the shop's settings, by a sheet of [Setting] or [AddStage].
+func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
+	f := &Form{Sheet: sh, Of: "Bendbook",
+		keep: func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }}
+	return f.taken(s)
+}
+
 // Drafted says whether what is half typed is kept.
 func (f *Form) Drafted() bool { return f.draft != "" }
 
-// Done says whether the form was kept or thrown away.
-func (f *Form) Done() bool { return f.done }
-
-// Saving says whether the answer to the current question keeps the whole, since [Form.SaveNow] was stopped
-// by that question.
+// Saving says whether the answer to the current question keeps the whole, since that question stopped
+// [Form.SaveNow].
 func (f *Form) Saving() bool { return f.saving }
 
 // Enter answers the current question. An answer that is taken is on disk when it returns; after the last
-// one the whole is in the book, and kept is not nil; so it is after one that stood in the way of
-// [Form.SaveNow]. The error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
+// one, or one that stood in the way of [Form.SaveNow], the whole is in the book and kept is not nil. The
+// error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
 func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)
@@ -77,22 +165,17 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	if f.Sheet.Done() {
 		return f.finish()
 	}
-	if err := f.saveDraft(); err != nil {
-		return v, nil, fmt.Errorf("the draft is not on disk: %w", err)
-	}
-	return v, nil, nil
+	return v, nil, f.keepDraft()
 }
 
 // SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole
 // without the rest; see [Form.Enter].
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
-	if text != "" {
-		if v = f.Sheet.Answer(text); v.State != Taken {
-			f.saving = true
-			return v, nil, nil
-		}
-	} else {
+	if text == "" {
 		f.Sheet.Leave("") // what was there is taken out
+	} else if v = f.Sheet.Answer(text); v.State != Taken {
+		f.saving = true
+		return v, nil, nil
 	}
 	v, kept, err = f.finish()
 	// Where nothing was typed at all there was nothing to save: the key was a slip.
@@ -147,7 +230,22 @@ func (f *Form) stay() { f.Sheet.Go(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) 
 func (f *Form) Step(by int, text string) {
 	f.saving = false
 	f.Sheet.Leave(text)
-	f.Sheet.Go(max(0, min(f.Sheet.At()+by, len(f.Sheet.Questions)-1)))
+	f.Sheet.Go(f.Sheet.At() + by)
+	f.stay()
+}
+
+// Jump leaves what is typed at the current question unjudged and goes to where the next group begins, as
+// the other limb does, or back to where this one begins or the one before.
+func (f *Form) Jump(by int, text string) {
+	f.saving = false
+	s := f.Sheet
+	s.Leave(text)
+	for i := min(s.At(), len(s.Questions)) + by; i >= 0 && i < len(s.Questions); i += by {
+		if i == 0 || s.Questions[i].Group != s.Questions[i-1].Group {
+			s.Go(i)
+			return
+		}
+	}
 }
 
 // Leave keeps as a draft what is half typed, with what is typed at the current question. half is false
@@ -170,6 +268,13 @@ func (f *Form) saveDraft() error {
 	return f.shop.SaveDraft(f.draft, f.Sheet.Draft(f.shop.Now()))
 }
 
+func (f *Form) keepDraft() error {
+	if err := f.saveDraft(); err != nil {
+		return fmt.Errorf("the draft is not on disk: %w", err)
+	}
+	return nil
+}
+
 // Drop throws away what was typed.
 func (f *Form) Drop() error {
 	if f.draft != "" {
@@ -185,36 +290,59 @@ func (f *Form) Drop() error {
 // something to keep.
 func (f *Form) Abandon(text string) (ok bool, err error) {
 	f.Sheet.Leave(text)
-	if f.draft != "" && f.Sheet.Any() {
+	switch {
+	case f.draft != "" && f.Sheet.Any():
 		return false, nil
-	}
-	if f.Resumed {
+	case f.Resumed:
 		return true, f.Drop()
 	}
 	f.done = true
 	return true, nil
 }
 
-// Current is the text at the question that is being answered.
-func (f *Form) Current() string {
-	if f.Sheet.Done() {
-		return ""
-	}
-	text, _ := f.Sheet.Given(f.Sheet.At())
-	return strings.TrimSpace(text)
+// Hold fills in how long the bow stood drawn; see [Sheet.Hold]. It is on disk when it returns.
+func (f *Form) Hold(held time.Duration) error {
+	f.Sheet.Hold(held)
+	return f.saveDraft()
 }
 
-// Jump leaves what is typed at the current question unjudged and goes to where the next group begins, as
-// the other limb does, or back to where this one begins or the one before.
-func (f *Form) Jump(by int, text string) {
+// Fill puts values into the current field and those after it, one into each, as if they were typed and
+// confirmed; the sheet then stands at the first that is refused or doubtful, with those after it filled in
+// and yet to be confirmed, or behind the last. The error says why nothing was filled in: there are more
+// values than fields, or a field that is answered would lose its answer.
+func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
-	s.Leave(text)
-	begins := func(i int) bool { return i == 0 || s.Questions[i].Group != s.Questions[i-1].Group }
-	for i := min(s.At(), len(s.Questions)) + by; i >= 0 && i < len(s.Questions); i += by {
-		if begins(i) {
-			s.Go(i)
-			return
+	var into []string
+	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
+		if q.Beside {
+			continue
+		}
+		if q.Unit == "" || len(into) == len(values) {
+			break
+		}
+		if text := strings.TrimSpace(s.answers[q.Name]); text != "" && text != values[len(into)] {
+			return v, nil, fmt.Errorf("%d values were pasted, and %s, %s, is %s already: nothing was filled in",
+				len(values), q.Label, q.Group, text)
+		}
+		into = append(into, q.Name)
+	}
+	if n := len(into); n < len(values) {
+		return v, nil, fmt.Errorf("%d values were pasted, and there is room for %d: nothing was filled in",
+			len(values), n)
+	}
+	for i, name := range into {
+		s.answers[name] = values[i]
+	}
+	// What follows the first that is not taken is kept too.
+	if err := f.keepDraft(); err != nil {
+		return v, nil, err
+	}
+	for range values {
+		q, _ := s.Current()
+		if v, kept, err = f.Enter(s.answers[q.Name]); v.State != Taken || kept != nil || err != nil {
+			break
 		}
 	}
+	return v, kept, err
 }

@@ -28,8 +28,8 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 		t.Fatal(half, err)
 	}
 	again = must(NewBowForm(s))(t)
-	if again.Current() != "4" {
-		t.Errorf("what was typed at the field is %q", again.Current())
+	if typed(again) != "4" {
+		t.Errorf("what was typed at the field is %q", typed(again))
 	}
 	must(again, again.Drop())(t)
 	f := must(NewBowForm(s))(t)
@@ -55,7 +55,7 @@ func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
 	}
 	book.Fail = nil
 	_, kept, err := f.SaveNow("")
-	if err != nil || kept == nil || !f.Done() {
+	if err != nil || kept == nil || !f.done {
 		t.Fatal(kept, err)
 	}
 	if story, err := s.Story(kept.ID); err != nil || session.NameOf(story.Bow()) != "Ash" {

@@ -1,33 +1,16 @@
 package form
 
 import (
-	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"bendbook/model"
 	"bendbook/session"
+	"bendbook/session/shop"
 )
 
-// Kind is a kind of entry with its form, as the bench and the finishing offer it.
-type Kind struct {
-	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
-	Name string // a word or two
-	Main bool   // it is entered on most days
-	Long string // what it asks for, in a sentence
-
-	Form    string // the form's name in drafts; "" is Name
-	Word    string // the form in words, where it is half typed; "" is Name
-	Title   string // "" is Name with a capital
-	Caution string // one line at the moment of risk; "" for none
-	About   string // what the form is for, in a sentence or two; "" is Long
-
-	Of func(session.Story) *Sheet
-	// correct is the sheet of an event, filled in with what it says; nil, or ok false, where it has none
-	// here.
-	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
-}
-
-// Kinds are all of them, in the order in which they are offered.
+// Kinds are all kinds of entry, in the order in which they are offered.
 func Kinds() []Kind {
 	return []Kind{
 		pullKind(),
@@ -44,40 +27,7 @@ func Kinds() []Kind {
 	}
 }
 
-// asksFor lets the kind ask for its events by fields that are always the same.
-func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
-	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
-}
-
-// asks lets the kind ask for its events by a table. The table is made for a new event, where was is none, and
-// for one that is corrected.
-func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
-	k.Form, k.Word = cmp.Or(k.Form, k.Name), cmp.Or(k.Word, k.Name)
-	k.Title, k.About = cmp.Or(k.Title, session.Capital(k.Name)), cmp.Or(k.About, k.Long)
-	sheet := func(story session.Story, was E, corrected bool) *Sheet {
-		t := fields(story, was)
-		if t.of = story.Bow(); !corrected {
-			return entrySheet(k, t)
-		}
-		t.was = was
-		s := entrySheet(k, t)
-		t.fill(s)
-		return s
-	}
-	k.Of = func(story session.Story) *Sheet {
-		var none E
-		return sheet(story, none, false)
-	}
-	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
-		if was, ok := what.(E); ok {
-			return sheet(story, was, true), true
-		}
-		return nil, false
-	}
-	return k
-}
-
-// Correct is the sheet of an entry that was read or typed wrong, filled in with what it says. The story is
+// Correct makes the sheet of an entry that was read or typed wrong, filled in with what it says. The story is
 // the one without that entry, so that what it says is held against what came before. ok is false for an
 // entry that has no such sheet.
 func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
@@ -91,4 +41,104 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 		}
 	}
 	return nil, false
+}
+
+// correctPrefix stands before the entry's id in the name of a correction.
+const correctPrefix = "correct "
+
+// formNamed returns what is said of a form by its name in drafts; ok is false for one that this version does
+// not know.
+func formNamed(form string) (named Kind, ok bool) {
+	if strings.HasPrefix(form, correctPrefix) {
+		form = correctPrefix
+	}
+	all := append(Kinds(), otherForms()...)
+	at := slices.IndexFunc(all, func(k Kind) bool { return k.Form == form })
+	if at < 0 {
+		return Kind{}, false
+	}
+	return all[at], true
+}
+
+// otherForms are those that are no kind of entry.
+func otherForms() []Kind {
+	return []Kind{
+		{Form: correctPrefix, Word: "correction", About: "An entry that was read or typed wrong, filled in " +
+			"with what it says. What you save takes its place; the old one stays in the story, struck out."},
+		{Form: "step", Word: "step", About: "A step of finishing that was done, and its day."},
+		{Form: "void", Word: "void", About: "Why an entry counts no more. It stays in the story, struck out, " +
+			"with this reason."},
+		{Form: asideForm, Word: "setting aside", About: "Why the bow is set aside. It leaves the bows in " +
+			"hand until it is taken up again."},
+		{Form: "setting", Word: "setting", About: "One of the shop's settings, filled in as it stands. What " +
+			"cannot be is refused with the reason."},
+		{Form: "bow", Word: "new bow", About: "A new bow. Its name and the upper limb's length are all that " +
+			"is needed: ctrl+s saves it as soon as both are there, and the rest can be told later."},
+		{Form: editForm, Word: "description", About: "What is known of the bow and its order, filled in with " +
+			"what it says now."},
+		{Form: likeForm, Word: "bow like this one", About: "A new bow, filled in with the order, size and " +
+			"aim of another. Change what differs."},
+	}
+}
+
+// About says in a sentence or two what the sheet is for.
+func (s *Sheet) About() string {
+	if named, ok := formNamed(s.Form); ok {
+		return named.About
+	}
+	return s.Title + "."
+}
+
+// FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
+func FormName(form string) string {
+	if named, ok := formNamed(form); ok {
+		return named.Word
+	}
+	return form
+}
+
+// Opening opens a half-typed form of a bow again, by what it makes; T is what comes of it.
+type Opening[T any] struct {
+	Entry   func(*Sheet) T       // a new entry
+	Edit    func() T             // the bow's description
+	Like    func() T             // a new bow like this one
+	Correct func(session.Line) T // an entry that is put right
+}
+
+// TakeUp opens the form of a draft again. It returns the zero value for one of an entry that the bow has no
+// more, or that this version does not know.
+func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
+	if id, isCorrection := strings.CutPrefix(form, correctPrefix); isCorrection {
+		if line, found := story.Line(id); found {
+			opened = o.Correct(line)
+		}
+		return opened
+	}
+	switch form {
+	case editForm:
+		return o.Edit()
+	case likeForm:
+		return o.Like()
+	case asideForm:
+		return o.Entry(Aside())
+	}
+	for _, kind := range Kinds() {
+		if kind.Form == form {
+			return o.Entry(kind.Of(story))
+		}
+	}
+	return opened
+}
+
+// HalfTyped returns the half-typed forms of a bow that can be taken up again, the newest first.
+func HalfTyped(s *shop.Shop, story session.Story) ([]shop.Draft, error) {
+	drafts, err := s.Drafts(story.Bow().ID)
+	yes := func() bool { return true }
+	known := Opening[bool]{Entry: func(*Sheet) bool { return true }, Edit: yes, Like: yes,
+		Correct: func(line session.Line) bool {
+			_, ok := Correct(story, line.Entry)
+			return ok
+		}}
+	return slices.DeleteFunc(slices.Clone(drafts),
+		func(d shop.Draft) bool { return !known.TakeUp(story, d.Form) }), err
 }

@@ -1,7 +1,9 @@
 package form
 
 import (
+	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -42,57 +44,12 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 		}
 		switch v.State {
 		case Asked:
-			return Outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, ": "+keepIt)}
+			return Outcome{}, DoubtError{q.named() + ": " + strings.TrimSuffix(v.Says, keepIt)}
 		case Refused:
 			return Outcome{}, fmt.Errorf("%s: %s", q.named(), v.Says)
 		}
 	}
 	return s.finish(s)
-}
-
-// LineWords are the words that a line may name: fields, limbs and choices.
-func (s *Sheet) LineWords() (words []string) {
-	add := func(word string) {
-		if word != "" && !slices.Contains(words, word) {
-			words = append(words, word)
-		}
-	}
-	if s.verbatim() {
-		return nil
-	}
-	for _, q := range s.Questions {
-		for _, name := range []string{q.Label, q.Name} {
-			if !strings.ContainsAny(name, " .@") {
-				add(name)
-				break
-			}
-		}
-		for _, choice := range q.Choices {
-			add(choice)
-		}
-		add(q.limb())
-	}
-	if s.held != nil {
-		add(heldName)
-	}
-	return words
-}
-
-// verbatim says whether the sheet asks for nothing but a text, which a line then is as a whole.
-func (s *Sheet) verbatim() bool { return len(s.Questions) == 1 && s.Questions[0].takesText() }
-
-func (q Question) takesText() bool {
-	return q.Unit == "" && q.Choices == nil && q.measures == noQuantity
-}
-
-// limb is the limb that the question is about; "" for none.
-func (q Question) limb() string {
-	for _, side := range sideNames() {
-		if strings.HasPrefix(q.Group, side) {
-			return side
-		}
-	}
-	return ""
 }
 
 // named is the question as a message names it: "peak", "upper limb, 8 in".
@@ -103,7 +60,7 @@ func (q Question) named() string {
 	return q.Group + ", " + q.Label
 }
 
-// wants is what would be accepted, without what only a form can do.
+// wants says what would be accepted, without what only a form can do.
 func (q Question) wants() string {
 	if q.Choices != nil {
 		return "expected " + strings.Join(q.Choices, " or ")
@@ -111,6 +68,32 @@ func (q Question) wants() string {
 	hint, _, _ := strings.Cut(q.Hint, ";")
 	return hint
 }
+
+// LineWords are the words that a line may name: fields, limbs and choices.
+func (s *Sheet) LineWords() (words []string) {
+	if s.verbatim() {
+		return nil
+	}
+	for _, q := range s.Questions {
+		names := []string{q.Label, q.Name}
+		if i := slices.IndexFunc(names, func(n string) bool { return !strings.ContainsAny(n, " .@") }); i >= 0 {
+			words = append(words, names[i])
+		}
+		words = append(append(words, q.Choices...), q.limb())
+	}
+	if s.held != nil {
+		words = append(words, heldName)
+	}
+	seen := map[string]bool{"": true}
+	return slices.DeleteFunc(words, func(word string) bool {
+		again := seen[word]
+		seen[word] = true
+		return again
+	})
+}
+
+// verbatim says whether the sheet asks for nothing but a text, which a line then is as a whole.
+func (s *Sheet) verbatim() bool { return len(s.Questions) == 1 && s.Questions[0].takesText() }
 
 // lineReader parts a line into the answers of a sheet.
 type lineReader struct {
@@ -127,7 +110,7 @@ func (l *lineReader) read(line string) error {
 		return nil
 	}
 	if len(l.Questions) > 0 {
-		l.follow(0)
+		l.queue = l.from(0)
 	}
 	words := l.spelled(strings.Fields(line))
 	for len(words) > 0 {
@@ -138,6 +121,51 @@ func (l *lineReader) read(line string) error {
 		words = words[n:]
 	}
 	return l.closed()
+}
+
+var times = regexp.MustCompile(`^[xX×](\d+)$`)
+
+// spelled writes the shorthands of a line out: x15 is the count of strokes or pulls, 18-24 from and to.
+func (l *lineReader) spelled(words []string) (out []string) {
+	counted := slices.IndexFunc(l.Questions, func(q Question) bool { return q.measures == aCount })
+	ranged := l.index("from") >= 0 && l.index("to") >= 0
+	for _, word := range words {
+		from, to, isRange := l.between(word)
+		switch count := times.FindStringSubmatch(word); {
+		case count != nil && counted >= 0:
+			out = append(out, l.Questions[counted].Name, count[1])
+		case isRange && ranged:
+			// A whole number before it belongs to where it begins.
+			if n := len(out); isFraction(from) && n > 0 && isWhole(out[n-1]) {
+				from, out = out[n-1]+" "+from, out[:n-1]
+			}
+			out = append(out, "from", from, "to", to)
+		default:
+			out = append(out, word)
+		}
+	}
+	return out
+}
+
+// between parts a word at a hyphen into two lengths, where it is none itself.
+func (l *lineReader) between(word string) (from, to string, ok bool) {
+	isLength := func(text string) bool {
+		_, err := l.of.ParseLength(text)
+		return err == nil
+	}
+	if isLength(word) {
+		return "", "", false
+	}
+	for i, r := range word {
+		if i == 0 || r != '-' && r != '–' {
+			continue
+		}
+		from, to = word[:i], word[i+len(string(r)):]
+		if isLength(from) && isLength(to) {
+			return from, to, true
+		}
+	}
+	return "", "", false
 }
 
 // take heeds the first words of a line and says how many.
@@ -179,8 +207,11 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 	for len(l.queue) > 0 && skip(l.Questions[l.index(l.queue[0])]) {
 		l.queue = l.queue[1:]
 	}
-	if needed, ok := l.onlyNeeded(words, n); ok {
-		l.queue = []string{needed}
+	// A line of one bare value answers the one question that must be: the peak of a weighing.
+	if n > 0 && len(words) == n && len(l.given) == 0 && l.open == "" {
+		if needed := l.needed(); len(needed) == 1 {
+			l.queue = needed
+		}
 	}
 	if len(l.queue) == 0 {
 		where := "here"
@@ -202,21 +233,14 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 	return n, l.give(q, strings.Join(words[:n], " "))
 }
 
-// onlyNeeded is the one question that must be answered, where the line gives but one value, and that without
-// a name: the peak of a weighing at the ordered draw.
-func (l *lineReader) onlyNeeded(words []string, n int) (name string, ok bool) {
-	if n == 0 || len(words) > n || len(l.given) > 0 || l.open != "" {
-		return "", false
-	}
+// needed names the questions that must be answered.
+func (l *lineReader) needed() (names []string) {
 	for _, q := range l.Questions {
 		if q.Must && q.Preset == "" {
-			if ok {
-				return "", false
-			}
-			name, ok = q.Name, true
+			names = append(names, q.Name)
 		}
 	}
-	return name, ok
+	return names
 }
 
 // give answers a question, once.
@@ -227,8 +251,7 @@ func (l *lineReader) give(q Question, text string) error {
 	l.given[q.Name], l.open = true, ""
 	l.answers[q.Name] = text
 	l.retune()
-	done := func(name string) bool { return name == q.Name || l.index(name) < 0 }
-	l.queue = slices.DeleteFunc(l.queue, done)
+	l.queue = slices.DeleteFunc(l.queue, func(name string) bool { return name == q.Name || l.index(name) < 0 })
 	for name := range l.given {
 		if l.index(name) < 0 {
 			return fmt.Errorf("%s comes before the readings that follow from it", q.named())
@@ -245,8 +268,8 @@ func (l *lineReader) closed() error {
 	return nil
 }
 
-// run is of how many words the answer to a question is that takes several: up to the next that names
-// something, or, unless it takes a row of values, up to the next value.
+// run counts the words of an answer that takes several: up to the next that names something, or, unless it
+// takes a row of values, up to the next value.
 func (l *lineReader) run(words []string, q Question) int {
 	for n := 1; n < len(words); n++ {
 		_, isChoice := l.choice(words[n])
@@ -258,7 +281,7 @@ func (l *lineReader) run(words []string, q Question) int {
 	return len(words)
 }
 
-// choice is the question of which a word is a choice.
+// choice finds the question of which a word is a choice.
 func (l *lineReader) choice(word string) (Question, bool) {
 	for _, q := range l.Questions {
 		if slices.ContainsFunc(q.Choices, func(c string) bool { return strings.EqualFold(c, word) }) {
@@ -268,60 +291,49 @@ func (l *lineReader) choice(word string) (Question, bool) {
 	return Question{}, false
 }
 
-// follow lets the values that come answer question i and those behind it, as far as they are of the same
-// limb.
-func (l *lineReader) follow(i int) {
-	l.queue = nil
+// from names question i and those behind it, as far as they are of the same limb.
+func (l *lineReader) from(i int) (names []string) {
 	for _, q := range l.Questions[i:] {
 		if q.limb() == l.Questions[i].limb() {
-			l.queue = append(l.queue, q.Name)
+			names = append(names, q.Name)
 		}
 	}
+	return names
 }
 
-// names are the questions that a word names: a field and those behind it, all fields of the name where there
+// names lists the questions that a word names: a field and those behind it, all fields of the name where there
 // are several, a limb's from the first or, as upper@12, from a place on; nil where it names none.
 func (l *lineReader) names(word string) (names []string) {
 	if strings.EqualFold(word, heldName) && l.held != nil && l.index(heldName) < 0 {
 		l.fillHeld("")
 	}
-	limb, place, isPlace := strings.Cut(word, "@")
-	if limb == "" {
-		limb = l.limb
-	}
-	first := -1
-	for i, q := range l.Questions {
-		is := strings.EqualFold(word, q.limb())
-		switch {
-		case isPlace:
-			is = (limb == "" || strings.EqualFold(limb, q.limb())) && l.at(q, place)
-		case !is && (l.limb == "" || q.limb() == "" || l.limb == q.limb()):
-			is = strings.EqualFold(word, q.Name) || strings.EqualFold(word, q.Label)
-		}
-		if is {
+	for _, q := range l.Questions {
+		if l.means(word, q) {
 			names = append(names, q.Name)
-			if first < 0 {
-				first = i
-			}
 		}
 	}
-	if isPlace || len(names) == 1 {
-		if first < 0 {
-			return nil
-		}
-		was := l.queue
-		l.follow(first)
-		names, l.queue = l.queue, was
+	if len(names) == 1 || len(names) > 1 && strings.Contains(word, "@") {
+		return l.from(l.index(names[0]))
 	}
 	return names
 }
 
-// at says whether a question is about a place on a limb, which its label names, or its group.
-func (l *lineReader) at(q Question, place string) bool {
-	at, err := l.of.ParseLength(place)
-	if err != nil {
+// means says whether a word names a question, its limb, or its place on that as upper@12. Behind a limb @12
+// is on that limb.
+func (l *lineReader) means(word string, q Question) bool {
+	limb, place, isPlace := strings.Cut(word, "@")
+	limb = cmp.Or(limb, l.limb)
+	switch {
+	case isPlace:
+		at, err := l.of.ParseLength(place)
+		said := l.of.Ruler().WithUnit(at)
+		// A place stands in the label, or in the group.
+		return err == nil && (limb == "" || strings.EqualFold(limb, q.limb())) &&
+			(q.Label == said || strings.HasSuffix(q.Group, ", "+said))
+	case strings.EqualFold(word, q.limb()):
+		return true
+	case l.limb != "" && q.limb() != "" && l.limb != q.limb():
 		return false
 	}
-	said := l.of.Ruler().WithUnit(at)
-	return q.Label == said || strings.HasSuffix(q.Group, ", "+said)
+	return strings.EqualFold(word, q.Name) || strings.EqualFold(word, q.Label)
 }

@@ -10,19 +10,93 @@ import (
 	"bendbook/model/measure"
 )
 
-// notation is how a value is typed and printed.
+type (
+	maybeLength = measure.Optional[measure.Length]
+	maybeForce  = measure.Optional[measure.Force]
+)
+
+// quantity says what a question asks for, as far as its answer may have another unit than the field.
+type quantity int
+
+const (
+	noQuantity quantity = iota // words
+	aLength                    // by the rule
+	thin                       // a length by a calliper or a gauge
+	aRow                       // of lengths, as parseStations reads them
+	aForce
+	aCount
+	aNumber
+)
+
+// carried rewrites a text that was typed where a bare number had other units, so that it says the same in
+// these.
+func carried(text string, what quantity, from, to measure.Units) string {
+	bare := func(value float64, err error) bool { return err == nil && value != 0 }
+	switch what {
+	case aLength, thin:
+		l, err := measure.ParseLength(text, from.Length)
+		if from.Length != to.Length && bare(float64(l), err) && measure.LengthNamed(text) == "" {
+			return strings.TrimSpace(text) + string(from.Length)
+		}
+	case aForce:
+		f, err := measure.ParseForce(text, from.Force)
+		if from.Force != to.Force && bare(float64(f), err) && measure.ForceNamed(text) == "" {
+			return strings.TrimSpace(text) + from.Force.Symbol()
+		}
+	case aRow:
+		if from.Length == to.Length {
+			return text
+		}
+		if step, isEvery := everyStep(text); isEvery {
+			return "every " + carried(step, aLength, from, to)
+		}
+		words := stationWords(text)
+		for i, word := range words {
+			words[i] = carried(word, aLength, from, to)
+		}
+		return strings.Join(words, ", ")
+	}
+	return text
+}
+
+// notation says how a value is typed and printed.
 type notation[V any] struct {
 	parse func(of model.Bow, text string) (V, error)
 	print func(of model.Bow, v V) string
 	what  quantity
 }
 
-// shortLengths are printed as the rule has them, whole ones without fractions; exactLengths lose nothing.
+// read parses an answer; "" is an unread value.
+func (n notation[V]) read(of model.Bow, text string) (v measure.Optional[V], err error) {
+	if text == "" {
+		return v, nil
+	}
+	known, err := n.parse(of, text)
+	if err != nil {
+		return v, err
+	}
+	return measure.Some(known), nil
+}
+
+// say prints a value; "" where it is unread.
+func (n notation[V]) say(of model.Bow, v measure.Optional[V]) string {
+	return optional(v, func(known V) string { return n.print(of, known) })
+}
+
+func optional[T any](v measure.Optional[T], say func(T) string) string {
+	if value, known := v.Get(); known {
+		return say(value)
+	}
+	return ""
+}
+
+// shortLengths are printed as the rule has them, whole ones without fractions.
 func shortLengths() notation[measure.Length] {
 	short := func(of model.Bow, l measure.Length) string { return of.Ruler().Short(l) }
 	return notation[measure.Length]{model.Bow.ParseLength, short, aLength}
 }
 
+// exactLengths lose nothing when they are printed.
 func exactLengths() notation[measure.Length] {
 	return notation[measure.Length]{model.Bow.ParseLength, exactLength, aLength}
 }
@@ -32,7 +106,15 @@ func shortForces() notation[measure.Force] {
 	return notation[measure.Force]{model.Bow.ParseForce, short, aForce}
 }
 
-// simple is the notation of values that are typed alike on every bow's forms.
+func exactForces() notation[measure.Force] {
+	print := func(of model.Bow, f measure.Force) string {
+		return exact(of, of.Weigher().Print(f), f, f.In(of.Units.Force),
+			of.Units.Force != of.KeptIn().Force, model.Bow.ParseForce)
+	}
+	return notation[measure.Force]{model.Bow.ParseForce, print, aForce}
+}
+
+// simple is for values that are typed alike on every bow's forms.
 func simple[V any](what quantity, parse func(string) (V, error), print func(V) string) notation[V] {
 	return notation[V]{
 		func(_ model.Bow, text string) (V, error) { return parse(text) },
@@ -63,13 +145,44 @@ func shares(most float64) notation[float64] {
 	}, func(v float64) string { return plainNumber(100 * v) })
 }
 
-// exactLength writes a length as the rule has it where that says all of it, else as a decimal.
-func exactLength(bow model.Bow, l measure.Length) string {
-	return exact(bow.Ruler().Print(l), float64(l), l.In(bow.Units.Length),
-		bow.Units.Length != bow.KeptIn().Length, func(text string) (float64, error) {
-			l, err := bow.ParseLength(text)
-			return float64(l), err
-		})
+// warmths are temperatures in °C that are typed with C or F, or in the usual unit.
+func warmths(usual string) notation[float64] {
+	return simple(aNumber, func(text string) (float64, error) {
+		number, unit := strings.ToUpper(strings.ReplaceAll(text, "°", "")), usual
+		for _, u := range []string{"C", "F"} {
+			if rest, found := strings.CutSuffix(number, u); found {
+				number, unit = rest, u
+			}
+		}
+		v, err := parseNumber(number)
+		if unit == "F" {
+			v = (v - 32) / 1.8
+		}
+		if err != nil || v < -20 || v > 60 {
+			return 0, fmt.Errorf("%q is no temperature of a shop; expected one such as 20C or 68F", text)
+		}
+		// To a hundredth: what a thermometer says, not what the conversion adds.
+		return math.Round(100*v) / 100, nil
+	}, plainNumber)
+}
+
+func parseNumber(text string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, fmt.Errorf("%q isn't a number", text)
+	}
+	return v, nil
+}
+
+// plainNumber prints a number as it is typed, to a thousandth.
+func plainNumber(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
+}
+
+// exactLength prints a length as the rule has it where that says all of it, else as a decimal.
+func exactLength(of model.Bow, l measure.Length) string {
+	return exact(of, of.Ruler().Print(l), l, l.In(of.Units.Length),
+		of.Units.Length != of.KeptIn().Length, model.Bow.ParseLength)
 }
 
 // presetLength is exactLength, but a whole number stands without decimals.
@@ -80,39 +193,35 @@ func presetLength(bow model.Bow, l measure.Length) string {
 	return exactLength(bow, l)
 }
 
-// exactForce writes a force as the scale has it where that says all of it, else as a decimal.
-func exactForce(bow model.Bow, f measure.Force) string {
-	return exact(bow.Weigher().Print(f), float64(f), f.In(bow.Units.Force),
-		bow.Units.Force != bow.KeptIn().Force, func(text string) (float64, error) {
-			f, err := bow.ParseForce(text)
-			return float64(f), err
-		})
-}
-
-// exact is text where that is read back as v, else the number n that v is in the field's unit. In a unit
-// that is not the record's the last digits of a number are the conversion's, and are left out where it is
-// read back as v without them.
-func exact(text string, v, n float64, converted bool, parse func(string) (float64, error)) string {
+// exact returns text where that is read back as v, else the number n that v is in the field's unit. In a unit
+// that is not the record's the last digits come from the conversion: they are left out where v is read back
+// without them.
+func exact[V ~float64](of model.Bow, text string, v V, n float64, converted bool,
+	parse func(model.Bow, string) (V, error)) string {
 	slack := 0.0
 	if converted {
-		slack = 1e-11 * math.Abs(v)
+		slack = 1e-11 * math.Abs(float64(v))
 	}
 	says := func(text string) bool {
-		back, err := parse(text)
-		return err == nil && math.Abs(back-v) <= slack
+		back, err := parse(of, text)
+		return err == nil && math.Abs(float64(back-v)) <= slack
 	}
 	if says(text) {
 		return text
 	}
-	if few, err := strconv.ParseFloat(strconv.FormatFloat(n, 'g', 12, 64), 64); err == nil && converted {
-		if text := strconv.FormatFloat(few, 'f', -1, 64); says(text) {
-			return text
-		}
+	if few := digits(n, 12); converted && says(few) {
+		return few
 	}
 	return strconv.FormatFloat(n, 'f', -1, 64)
 }
 
-// exampleLength is a length as somebody who works in the unit would name it: 28 in is 71 cm.
+// digits prints a number to so many significant digits, without an exponent.
+func digits(v float64, n int) string {
+	few, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
+	return strconv.FormatFloat(few, 'f', -1, 64)
+}
+
+// exampleLength prints a length as somebody who works in the unit would name it: 28 in is 71 cm.
 func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 	if unit == measure.Inch {
 		return measure.Rule{Unit: unit}.Print(l)
@@ -127,23 +236,13 @@ func exampleLength(unit measure.LengthUnit, l measure.Length) string {
 	return measure.Rule{Unit: unit, Step: measure.Centimetre.Length(step)}.Short(l)
 }
 
-// exampleDepth is what a scraper takes: a hundredth of an inch, or some tenths of a millimetre.
-func exampleDepth(unit measure.LengthUnit) string {
-	step := measure.Length(0.01)
-	if unit != measure.Inch {
-		step = measure.Millimetre.Length(0.1)
-	}
-	return measure.Rule{Unit: unit, Step: step}.Print(0.01)
-}
-
-// exampleStations are stations as they may be typed: at 6, 8 and 12 in the difference between the limbs is
-// looked for (common practice).
+// exampleStations are where the difference between the limbs is looked for: 6, 8 and 12 in (common practice).
 func exampleStations(unit measure.LengthUnit) string {
 	in := func(l measure.Length) string { return exampleLength(unit, l) }
 	return fmt.Sprintf("%s, %s, %s or every %s", in(6), in(8), in(12), in(4))
 }
 
-// exampleForce is a force as somebody who works in the unit would name it: 40 lb is 18 kg.
+// exampleForce prints a force as somebody who works in the unit would name it: 40 lb is 18 kg.
 func exampleForce(unit measure.ForceUnit, f measure.Force) string {
 	step := 1.0
 	if unit == measure.Newton {
@@ -152,7 +251,18 @@ func exampleForce(unit measure.ForceUnit, f measure.Force) string {
 	return measure.Scale{Unit: unit, Step: unit.Force(step)}.Print(f)
 }
 
-// plainNumber is a number as it is typed, to a thousandth.
-func plainNumber(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', 3, 64), "0"), ".")
+// steps print a tool's finest step, where 0 is not known. Converted from the record's unit it is no round
+// one, and in prints it to three digits.
+func steps[V ~float64](n notation[V], converted bool, in func(V) float64) notation[V] {
+	short := n.print
+	n.print = func(bow model.Bow, step V) string {
+		switch {
+		case step <= 0:
+			return ""
+		case converted:
+			return digits(in(step), 3)
+		}
+		return short(bow, step)
+	}
+	return n
 }

@@ -3,7 +3,6 @@ package form
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"time"
 
 	"bendbook/model"
@@ -11,14 +10,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 )
-
-// PullCaution is what the shop's safety comes to at the moment of the draw; local rules and qualified
-// teaching come first.
-const PullCaution = "Stand clear of the bow's line; never past its weight; ease down at a crack."
-
-// heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it
-// stands on a pull's sheet only where the clock ran.
-const heldName = "held"
 
 func pullKind() Kind {
 	return asks(Kind{
@@ -43,50 +34,66 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		}
 	}
 	from = cmp.Or(was.From, from)
-	pose := func(s *Sheet) (session.Pose, bool) {
-		draw, ok := s.lengthOf("draw").Get()
-		return session.Pose{Kind: model.KindPull, From: from, Draw: draw}, ok
+	draw := Question{
+		Unit: string(bow.Units.Length), Must: true,
+		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
+			exampleLength(bow.Units.Length, 18.5)),
+		was: func(*Sheet) string {
+			if longest := story.LongestDraw(); longest > 0 {
+				return bow.Ruler().Print(longest)
+			}
+			return ""
+		},
+		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
 	}
 	held := optionalField(heldName, Question{
 		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
 		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
 	held.hidden = true
-	t := table[model.Pull]{was: model.Pull{From: from, Readings: unread()}, fields: []field[model.Pull]{
-		valueField("draw", Question{
-			Unit: string(bow.Units.Length), Must: true, doubt: doubtDraw(story),
-			Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
-				exampleLength(bow.Units.Length, 18.5)),
-			was: func(*Sheet) string {
-				if longest := story.LongestDraw(); longest > 0 {
-					return bow.Ruler().Print(longest)
+	return table[model.Pull]{
+		was: model.Pull{From: from, Readings: unread()},
+		fields: append([]field[model.Pull]{
+			valueField("draw", draw, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
+			optionalField("peak", peakQuestion(story), exactForces(),
+				func(p *model.Pull) *maybeForce { return &p.Peak }),
+			held,
+		}, stationFields(story, session.Pose{Kind: model.KindPull, From: from},
+			func(p *model.Pull) *model.Readings { return &p.Readings })...),
+	}
+}
+
+func peakQuestion(story session.Story) Question {
+	bow := story.Bow()
+	q := Question{
+		Unit: bow.Units.Force.Symbol(), Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
+		was: func(s *Sheet) string {
+			if draw, ok := s.lengthOf("draw").Get(); ok {
+				if peak, _, ok := earlierPeak(story, draw); ok {
+					return bow.Weigher().Print(peak)
 				}
-				return ""
-			},
-		}, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
-		optionalField("peak", Question{
-			Unit: bow.Units.Force.Symbol(), doubt: doubtPeak(story),
-			Hint: fmt.Sprintf("%s; Enter alone where it was not read", peakHint(bow)),
-			was: func(s *Sheet) string {
-				if p, ok := pose(s); ok {
-					if peak, _, ok := earlierPeak(story, p.Draw); ok {
-						return bow.Weigher().Print(peak)
-					}
-				}
-				return ""
-			},
-			where: func(s *Sheet) (estimate.Where, bool) {
-				p, ok := pose(s)
-				return estimate.Where{Kind: estimate.Peak, Draw: float64(p.Draw)}, ok
-			},
-			say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
-		}, notation[measure.Force]{model.Bow.ParseForce, exactForce, aForce},
-			func(p *model.Pull) *maybeForce { return &p.Peak }),
-		held,
-	}}
-	t.fields = append(t.fields, stationFields(story, from, pose, false,
-		func(p *model.Pull) *model.Readings { return &p.Readings })...)
-	return t
+			}
+			return ""
+		},
+		where: func(s *Sheet) (estimate.Where, bool) {
+			draw, ok := s.lengthOf("draw").Get()
+			return estimate.Where{Kind: estimate.Peak, Draw: float64(draw)}, ok
+		},
+		say: func(v float64) string { return bow.Weigher().Print(measure.Force(v)) },
+	}
+	q.doubt = func(s *Sheet, text string) string {
+		draw, ok := s.lengthOf("draw").Get()
+		if !ok {
+			return ""
+		}
+		peak, _ := bow.ParseForce(text)
+		if doubt := doubtPeak(story, draw, peak); doubt != "" {
+			return doubt
+		}
+		doubt, _ := s.unexpected(q, float64(peak))
+		return doubt
+	}
+	return q
 }
 
 // peakHint says what the scale's peak is, with an example in the bow's unit.
@@ -94,28 +101,56 @@ func peakHint(bow model.Bow) string {
 	return fmt.Sprintf("what the scale kept, such as %s", exampleForce(bow.Units.Force, 21.4))
 }
 
-// Hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
-func (s *Sheet) Hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
+// boldStep is how much farther than ever before a pull may go unasked.
+const boldStep measure.Length = 2
 
-func (s *Sheet) fillHeld(text string) {
-	if s.held == nil {
-		return
+func doubtDraw(story session.Story, text string) string {
+	bow := story.Bow()
+	draw, _ := bow.ParseLength(text)
+	rule := bow.Ruler()
+	if ordered, known := bow.DrawToBelly().Get(); known && draw > ordered+1.0/16 {
+		return fmt.Sprintf("%s is past the ordered draw, %s", rule.Print(draw), rule.WithUnit(ordered))
 	}
-	s.answers[heldName] = text
-	if s.index(heldName) >= 0 {
-		return
+	// A bow on its string is never drawn less than its brace height, as last read in this pass.
+	if height := lastHeight(story.Pass()).Or(0); draw < height {
+		return fmt.Sprintf("%s is under the brace height, %s", rule.Print(draw), rule.WithUnit(height))
 	}
-	at := s.index("peak") + 1
-	s.Questions = slices.Insert(s.Questions, at, *s.held)
-	if s.at >= at {
-		s.at++
+	if longest := story.LongestDraw(); longest > 0 && draw > longest+boldStep+1.0/16 {
+		return fmt.Sprintf("that is %s farther than ever before", rule.WithUnit(draw-longest))
 	}
+	return ""
 }
 
-// Hold fills in how long the bow stood drawn; see [Sheet.Hold]. It is on disk when it returns.
-func (f *Form) Hold(held time.Duration) error {
-	f.Sheet.Hold(held)
-	return f.saveDraft()
+// doubtPeak doubts a peak far from the last one at the same draw, one that goes against this pass's other
+// peaks, and one over the ordered weight.
+func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) string {
+	bow := story.Bow()
+	scale, rule := bow.Weigher(), bow.Ruler()
+	if was, pass, ok := earlierPeak(story, draw); ok && model.FarFromEarlierPeak(peak, was) {
+		return fmt.Sprintf("was %s at this draw in pass %d, now %s", scale.Print(was), pass, scale.Print(peak))
+	}
+	this := model.Pull{Draw: draw, Peak: measure.Some(peak)}
+	for _, other := range story.Pass().Peaks() {
+		if model.Sawtooth(other, this) || model.Sawtooth(this, other) {
+			return fmt.Sprintf("this pass had %s at %s, now %s at %s", scale.Print(other.Peak.Or(0)),
+				rule.Print(other.Draw), scale.Print(peak), rule.Print(draw))
+		}
+	}
+	if wanted, known := bow.Order.Weight.Get(); known && peak > wanted+bow.Order.Allow.Or(0) {
+		return fmt.Sprintf("that is over the ordered %s; never draw a bow past its weight",
+			session.SayOrdered(bow, wanted))
+	}
+	return ""
+}
+
+// earlierPeak is the last peak at the draw in any pass, this one included.
+func earlierPeak(story session.Story, draw measure.Length) (peak measure.Force, pass int, ok bool) {
+	for n := len(story.Passes) - 1; n >= 0; n-- {
+		if peak, known := story.Passes[n].Peak(draw).Get(); known {
+			return peak, n, true
+		}
+	}
+	return 0, 0, false
 }
 
 func weighKind() Kind {
@@ -133,10 +168,9 @@ func Weigh(story session.Story) *Sheet {
 	s.Questions = s.Questions[:2]
 	if draw, known := bow.DrawToBelly().Get(); known {
 		s.Questions[0].Preset = exactLength(bow, draw)
-		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, "+
-			"%s", bow.Ruler().WithUnit(draw))
+		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s",
+			bow.Ruler().WithUnit(draw))
 	}
-	s.Questions[1].Must = true
-	s.Questions[1].Hint = peakHint(bow)
+	s.Questions[1].Must, s.Questions[1].Hint = true, peakHint(bow)
 	return s
 }

@@ -10,66 +10,153 @@ import (
 	"bendbook/session"
 )
 
-// in is a pose that doesn't follow from the answers.
-func in(pose session.Pose) func(*Sheet) (session.Pose, bool) {
-	return func(*Sheet) (session.Pose, bool) { return pose, true }
+func bracedKind() Kind {
+	k := asks(Kind{
+		Key: "b", Name: "braced", Main: true, Long: "Enter a braced reading: brace height and the gaps to " +
+			"the string.",
+		Word: "braced reading", Title: "Braced: gaps to the string", Caution: stringCaution,
+		About: "The bow at rest on its string: the brace height, then the gaps from the belly to the " +
+			"string, upper limb first, each out from the handle.",
+	}, bracedTable)
+	correct := k.correct
+	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
+		if braced, ok := what.(model.Braced); ok && isBlock(braced) {
+			return nil, false
+		}
+		return correct(story, what)
+	}
+	return k
 }
 
-// stationFields ask for the upper and then the lower limb, each out from the handle. pose says how the bow
-// stands, as far as the sheet knows; signed readings may lie below 0.
-func stationFields[E any](
-	story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool), signed bool,
-	at func(*E) *model.Readings,
-) []field[E] {
+// isBlock says whether nothing but a block was laid on.
+func isBlock(b model.Braced) bool { return b.Block != nil && !b.Readings.Any() && !b.Height.Known() }
+
+// Braced asks for the bow at rest on its string: brace height, then the gaps to the string.
+func Braced(story session.Story) *Sheet { return bracedKind().Of(story) }
+
+func bracedTable(story session.Story, _ model.Braced) table[model.Braced] {
+	bow := story.Bow()
+	height := Question{
+		Label: "brace height", Unit: string(bow.Units.Length),
+		Hint: fmt.Sprintf("handle to string, such as %s; Enter alone where it was not read",
+			exampleLength(bow.Units.Length, 5.75)),
+		was: func(*Sheet) string { return optional(lastHeight(story.Passes...), bow.Ruler().Print) },
+	}
+	return table[model.Braced]{
+		was: model.Braced{From: model.FromString, Readings: unread()},
+		fields: append([]field[model.Braced]{
+			optionalField("height", height, exactLengths(), func(b *model.Braced) *maybeLength { return &b.Height }),
+		}, stationFields(story, session.Pose{Kind: model.KindBraced, From: model.FromString},
+			func(b *model.Braced) *model.Readings { return &b.Readings })...),
+		whole: func(_ *Sheet, b *model.Braced) error {
+			if b.Readings.Any() {
+				b.From = model.FromString
+			}
+			if !b.Height.Known() && !b.Readings.Any() {
+				return errors.New("nothing was read: type the brace height or a gap")
+			}
+			return nil
+		},
+	}
+}
+
+// lastHeight returns the brace height that was read last.
+func lastHeight(passes ...session.Pass) (last maybeLength) {
+	for _, pass := range passes {
+		for _, braced := range pass.Braced {
+			if braced.Height.Known() {
+				last = braced.Height
+			}
+		}
+	}
+	return last
+}
+
+func relaxedKind() Kind {
+	return asks(Kind{
+		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
+		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
+		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
+			"below 0 where a limb bends away from the string.",
+	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
+		return table[model.Relaxed]{
+			was: model.Relaxed{Readings: unread()},
+			fields: stationFields(story, session.Pose{Kind: model.KindRelaxed, From: model.FromLine},
+				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
+			whole: func(_ *Sheet, r *model.Relaxed) error {
+				if !r.Readings.Any() {
+					return errors.New("nothing was read: type a distance")
+				}
+				return nil
+			},
+		}
+	})
+}
+
+func unread() model.Readings { return model.Readings{{}, {}} }
+
+// stationFields ask for the upper and then the lower limb in a pose, each out from the handle. A pull's draw
+// stands on the sheet.
+func stationFields[E any](story session.Story, pose session.Pose, at func(*E) *model.Readings) []field[E] {
+	below := ""
+	if pose.Kind != model.KindRelaxed {
+		below = fmt.Sprintf("a distance to the %s is not below 0 here; expected something like 6 3/8", pose.From)
+	}
 	var fields []field[E]
 	for _, side := range model.Sides {
 		for i := range story.Bow().Limbs[side].Stations {
-			fields = append(fields, field[E]{
-				Question: stationQuestion(story, from, pose, side, i), path: fmt.Sprintf("%s[%d]", side, i),
-				print: func(of model.Bow, e E) string {
-					return optional(at(&e).At(side, i), func(l measure.Length) string { return exactLength(of, l) })
-				},
-				set: func(of model.Bow, e *E, text string) error {
-					l, err := parsed(text, of.ParseLength)
-					if !signed && l.Or(0) < 0 {
-						err = fmt.Errorf("a distance to the %s is not below 0 here; expected something "+
-							"like 6 3/8", from)
-					}
-					at(e)[side] = withReading(at(e)[side], i, l)
-					return err
-				},
-			})
+			fields = append(fields, readingField(fmt.Sprintf("%s[%d]", side, i),
+				stationQuestion(story, pose, side, i), below, side, i, at))
 		}
 	}
 	return fields
 }
 
-func stationQuestion(story session.Story, from model.Datum, pose func(*Sheet) (session.Pose, bool),
-	side model.Side, i int) Question {
+func stationQuestion(story session.Story, pose session.Pose, side model.Side, i int) Question {
 	bow := story.Bow()
-	at := bow.Limbs[side].Stations[i]
-	earlier := func(s *Sheet) maybeLength {
-		if p, ok := pose(s); ok {
+	rule, at := bow.Ruler(), bow.Limbs[side].Stations[i]
+	earlier := func(s *Sheet) (last maybeLength) {
+		if p, ok := drawn(pose, s); ok {
 			if rows, _, ok := story.Latest(p); ok {
-				return rows.At(side, i)
+				last = rows.At(side, i)
 			}
 		}
-		return maybeLength{}
+		return last
 	}
 	q := Question{
-		Name: stationName(side, i), Label: bow.Ruler().WithUnit(at), Group: fmt.Sprintf("%s limb", side),
+		Name: stationName(side, i), Label: rule.WithUnit(at), Group: fmt.Sprintf("%s limb", side),
 		Unit: string(bow.Units.Length),
-		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", from,
+		Hint: fmt.Sprintf("the distance to the %s, such as %s; Enter alone leaves it out", pose.From,
 			exampleLength(bow.Units.Length, 6.375)),
-		was: func(s *Sheet) string { return optional(earlier(s), bow.Ruler().Print) },
+		was: func(s *Sheet) string { return optional(earlier(s), rule.Print) },
 		where: func(s *Sheet) (estimate.Where, bool) {
-			p, ok := pose(s)
+			p, ok := drawn(pose, s)
 			return estimate.Where{Kind: kindOf(p), Draw: float64(p.Draw), Side: side, At: float64(at)}, ok
 		},
-		say: func(v float64) string { return bow.Ruler().Print(measure.Length(v)) },
+		say: func(v float64) string { return rule.Print(measure.Length(v)) },
 	}
-	q.doubt = doubtReading(bow, from, q, side, i, earlier)
+	q.doubt = func(s *Sheet, text string) string {
+		now, _ := bow.ParseLength(text)
+		was, hadOne := earlier(s).Get()
+		if hadOne && model.FarFromEarlier(now, was) {
+			return fmt.Sprintf("was %s, now %s", rule.Print(was), rule.Print(now))
+		}
+		if doubt, told := s.unexpected(q, float64(now)); told || hadOne {
+			return doubt
+		}
+		return offTheLine(s, pose.From, side, i, now)
+	}
 	return q
+}
+
+// drawn is the pose with a pull's draw as it is answered; ok is false where it isn't.
+func drawn(pose session.Pose, s *Sheet) (p session.Pose, ok bool) {
+	if pose.Kind != model.KindPull {
+		return pose, true
+	}
+	draw, ok := s.lengthOf("draw").Get()
+	pose.Draw = draw
+	return pose, ok
 }
 
 // kindOf is the kind of reading that a station gives in a pose.
@@ -83,40 +170,28 @@ func kindOf(p session.Pose) estimate.Kind {
 	return estimate.Line
 }
 
-// withReading is a row with a reading at a station, as far as its last reading; the row itself stays.
-func withReading(row []maybeLength, i int, l maybeLength) []maybeLength {
-	out := make([]maybeLength, max(len(row), i+1))
-	copy(out, row)
-	out[i] = l
-	for len(out) > 0 && !out[len(out)-1].Known() {
-		out = out[:len(out)-1]
-	}
-	return out
-}
-
 func stationName(side model.Side, i int) string { return fmt.Sprintf("%s.%d", side, i) }
 
-// unread are readings of nothing.
-func unread() model.Readings { return model.Readings{{}, {}} }
-
-func relaxedKind() Kind {
-	return asks(Kind{
-		Key: "r", Name: "relaxed", Main: true, Long: "Enter a relaxed reading: the unstrung limbs to the line.",
-		Word: "relaxed reading", Title: "Relaxed: unstrung, to the line",
-		About: "The unstrung bow: the distances from the belly to the straight line through the handle, " +
-			"below 0 where a limb bends away from the string.",
-	}, func(story session.Story, _ model.Relaxed) table[model.Relaxed] {
-		here := session.Pose{Kind: model.KindRelaxed, From: model.FromLine}
-		return table[model.Relaxed]{
-			was: model.Relaxed{Readings: unread()},
-			fields: stationFields(story, model.FromLine, in(here), true,
-				func(r *model.Relaxed) *model.Readings { return &r.Readings }),
-			whole: func(_ *Sheet, r *model.Relaxed) error {
-				if !r.Readings.Any() {
-					return errors.New("nothing was read: type a distance")
-				}
-				return nil
-			},
+// offTheLine doubts a reading far off the line of the two nearest ones inward of it. The limb root itself lies
+// on the line.
+func offTheLine(s *Sheet, from model.Datum, side model.Side, i int, now measure.Length) string {
+	stations := s.of.Limbs[side].Stations
+	var found []model.Place
+	for j := i - 1; j >= 0 && len(found) < 2; j-- {
+		if l, known := s.lengthOf(stationName(side, j)).Get(); known {
+			found = append(found, model.Place{At: stations[j], Reading: l})
 		}
-	})
+	}
+	if from == model.FromLine && len(found) < 2 {
+		found = append(found, model.Place{})
+	}
+	if len(found) < 2 {
+		return ""
+	}
+	here := model.Place{At: stations[i], Reading: now}
+	if expected, far := model.FarFromNeighbours(found[1], found[0], here); far {
+		return fmt.Sprintf("about %s by its neighbours, now %s", s.of.Ruler().Print(expected),
+			s.of.Ruler().Print(now))
+	}
+	return ""
 }

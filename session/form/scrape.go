@@ -3,6 +3,7 @@ package form
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 
 	"bendbook/model"
 	"bendbook/model/measure"
@@ -14,7 +15,7 @@ func scrapeKind() Kind {
 	return asks(Kind{
 		Key: "s", Name: "scrape", Main: true, Long: "Enter what was scraped: limb, from, to, tool, strokes " +
 			"or depth.",
-		Caution: DustCaution,
+		Caution: dustCaution,
 		About: "Wood that was taken off: which limb, from where to where, with what, and how much as far " +
 			"as it was counted or measured. After a reading this begins a new pass.",
 	}, scrapeTable)
@@ -36,31 +37,33 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	if was.To > 0 {
 		tool = "" // one that named none keeps none
 	}
+	from, to := exampleLength(bow.Units.Length, 10), exampleLength(bow.Units.Length, 16)
+	// What a scraper takes: a hundredth of an inch, or some tenths of a millimetre.
+	shaving := measure.Rule{Unit: bow.Units.Length, Step: 0.01}
+	if bow.Units.Length != measure.Inch {
+		shaving.Step = measure.Millimetre.Length(0.1)
+	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
 		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
-		valueField("from", Question{
-			Unit: unit, Must: true,
-			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s",
-				exampleLength(bow.Units.Length, 10)),
+		valueField("from", Question{Unit: unit, Must: true,
+			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
-		valueField("to", Question{
-			Unit: unit, Must: true,
-			Hint: fmt.Sprintf("where it ends, farther out, such as %s", exampleLength(bow.Units.Length, 16)),
+		valueField("to", Question{Unit: unit, Must: true,
+			Hint: fmt.Sprintf("where it ends, farther out, such as %s", to),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
 			func(s *model.Scrape) *string { return &s.Tool }),
 		optionalField("strokes", Question{Hint: "how many; Enter alone where they were not counted"},
 			counts(0, 100_000), func(s *model.Scrape) *measure.Optional[int] { return &s.Strokes }),
-		optionalField("depth", Question{
-			Unit: unit, measures: thin,
+		optionalField("depth", Question{Unit: unit, measures: thin,
 			doubt: func(_ *Sheet, text string) string {
 				if depth, _ := bow.ParseLength(text); depth > 0.25 {
-					return fmt.Sprintf("%s in one scraping is much: %s", bow.Ruler().WithUnit(depth), keepIt)
+					return fmt.Sprintf("%s in one scraping is much", bow.Ruler().WithUnit(depth))
 				}
 				return ""
 			},
 			Hint: fmt.Sprintf("how much came off, such as %s; Enter alone where it was not measured",
-				exampleDepth(bow.Units.Length)),
+				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	}}
 	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
@@ -88,22 +91,16 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	s := Scrape(story)
 	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
-	preset := func(name, text string) { s.Questions[s.index(name)].Preset = text }
-	preset("limb", cut.Limb.String())
-	preset("from", from)
-	preset("to", to)
-	if cut.Tool != "" {
-		preset("tool", cut.Tool)
-	}
-	if n, known := cut.Strokes.Get(); known {
-		preset("strokes", fmt.Sprint(n))
-	}
-	depth, measured := cut.Depth.Get()
-	if measured {
-		preset("depth", bow.Calliper().WithUnit(depth))
+	for name, text := range map[string]string{
+		"limb": cut.Limb.String(), "from": from, "to": to, "tool": cut.Tool,
+		"strokes": optional(cut.Strokes, strconv.Itoa),
+		"depth":   optional(cut.Depth, bow.Calliper().WithUnit),
+	} {
+		q := &s.Questions[s.index(name)]
+		q.Preset = cmp.Or(text, q.Preset)
 	}
 	share, known := cut.DepthShare.Get()
-	if !known || measured {
+	if !known || cut.Depth.Known() {
 		return s
 	}
 	s.Questions[s.index("depth")].Hint = fmt.Sprintf("how much came off; Enter alone: as planned, %.1f %% "+
@@ -122,7 +119,7 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	return s
 }
 
-// sayPlace is a place of a limb as it is typed; one that its rule rounds past the nock is given as it is.
+// sayPlace prints a place on a limb as it is typed; one that its rule rounds past the nock is given as it is.
 // most 0 is no bound.
 func sayPlace(bow model.Bow, at, most measure.Length) string {
 	text := bow.Ruler().Short(at)

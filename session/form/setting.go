@@ -1,8 +1,6 @@
 package form
 
-import (
-	"bendbook/model/finish"
-)
+import "bendbook/model/finish"
 
 // Setting asks for one of a shop's settings anew; its outcome has all settings. Each answer is judged by the
 // settings that it would make.
@@ -12,10 +10,10 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 			return s, nil // what is left as it was keeps its value to the last digit
 		}
 		to, err := setting.Change(s, sh.answer)
-		if err != nil {
-			return to, err
+		if err == nil {
+			err = pathless(to.Check())
 		}
-		return to, pathless(to.Check())
+		return to, err
 	}
 	sh := newSheet("setting", "the shop's settings", func(sh *Sheet) (Outcome, error) {
 		to, err := made(sh)
@@ -27,13 +25,10 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 			Name: f.Path, Label: f.Label, Group: setting.Group,
 			Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, Must: f.Must,
 			check: func(sh *Sheet, text string) error {
-				was, given := sh.answers[f.Path]
-				sh.answers[f.Path] = text
-				_, err := made(sh)
-				if sh.answers[f.Path] = was; !given {
-					delete(sh.answers, f.Path)
-				}
-				return err
+				return sh.supposing(f.Path, text, func() error {
+					_, err := made(sh)
+					return err
+				})
 			},
 		}
 		if q.Hint == "" {
@@ -48,6 +43,4 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 }
 
 // AddStage asks for a new stage, which is to stand at the given place.
-func AddStage(s finish.Settings, at int) *Sheet {
-	return Setting(s.Insert(at))
-}
+func AddStage(s finish.Settings, at int) *Sheet { return Setting(s.Insert(at)) }

@@ -3,6 +3,7 @@ package form
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -10,50 +11,18 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/model/plain"
+	"bendbook/session/shop"
 )
 
-// Question is one field of a sheet.
-type Question struct {
-	Name  string // in drafts
-	Label string // what is read or said: "peak", "6 in"
-	Group string // heading that it stands under, the same for neighbours: "upper limb"
-	Hint  string // what would be accepted, in a few words
-	Unit  string // unit of a bare number; "" for none
-	Must  bool   // may not be left out
-	// Preset is taken by Enter alone; "" leaves the question out.
-	Preset string
-	// Beside says that Enter passes the question by once it is answered: it is filled in, and come to only
-	// by going back.
-	Beside bool
-	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
-	// answers. The answer is the English word.
-	Choices []string
-
-	measures quantity // what it asks for, where its unit does not say that
-
-	was   func(s *Sheet) string                 // what it was last time; nil for nothing
-	check func(s *Sheet, text string) error     // nil accepts any text
-	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
-	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
-	say   func(v float64) string                // that reading as it is typed
-}
-
-// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
-// settings.
-type Outcome struct {
-	Event    model.Event // nil where the sheet describes a bow or a shop
-	Bow      model.Bow
-	Settings finish.Settings
-}
-
-// Sheet is a form as it is being filled in.
+// Sheet holds the questions of a form and what was answered so far.
 type Sheet struct {
 	Form      string // its name in drafts
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
-	// Usual says that what is left out is as usual: the questions that are needed are few, and are told of
-	// beforehand.
+	// Usual says that what is left out is as usual: few questions are needed, and the form says which.
 	Usual bool
 	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the
 	// same sheet, 0 for none; nil foretells nothing.
@@ -70,7 +39,15 @@ type Sheet struct {
 	tune    func(s *Sheet) // lets the questions follow the answers; nil for none
 }
 
-// State is how an answer was taken.
+// Outcome is what a finished sheet says: an event for the bow's record, a bow's description, or a shop's
+// settings.
+type Outcome struct {
+	Event    model.Event // nil where the sheet describes a bow or a shop
+	Bow      model.Bow
+	Settings finish.Settings
+}
+
+// State says how an answer was taken.
 type State int
 
 // The states of an answer.
@@ -86,13 +63,26 @@ type Verdict struct {
 	Says  string
 }
 
+// keepIt stands behind each doubt.
+const keepIt = ": Enter again to keep"
+
+func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
+	return &Sheet{
+		Form: form, Title: title, finish: finish,
+		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
+	}
+}
+
 // At is the index of the question that is being answered; len(Questions) after the last.
 func (s *Sheet) At() int { return s.at }
 
 // Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
-// Current is the question that is being answered; ok is false behind the last.
+// Begun is when the sheet was begun, as far as a draft says so; zero else.
+func (s *Sheet) Begun() time.Time { return s.begun }
+
+// Current returns the question that is being answered; ok is false behind the last.
 func (s *Sheet) Current() (q Question, ok bool) {
 	if s.Done() {
 		return Question{}, false
@@ -103,13 +93,13 @@ func (s *Sheet) Current() (q Question, ok bool) {
 // Go moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) Go(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
-// Given is the answer to question i as typed; ok is false where it was not come to yet.
+// Given returns the answer to question i as typed; ok is false where it was not come to yet.
 func (s *Sheet) Given(i int) (text string, ok bool) {
 	text, ok = s.answers[s.Questions[i].Name]
 	return text, ok
 }
 
-// Was is what question i was answered last time; "" where it was not.
+// Was says what question i was answered last time; "" where it was not.
 func (s *Sheet) Was(i int) string {
 	if was := s.Questions[i].was; was != nil {
 		return was(s)
@@ -117,7 +107,7 @@ func (s *Sheet) Was(i int) string {
 	return ""
 }
 
-// Needed are the questions that may not be left out and are not answered yet, in order: "name", "upper limb".
+// Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
 	for _, q := range s.Questions {
 		if q.Must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
@@ -156,7 +146,7 @@ func (s *Sheet) Answer(text string) Verdict {
 	return verdict
 }
 
-// judge says what an answer means and how it is taken. A doubt is told once for the same answer.
+// judge says what an answer means and how it is taken. It raises a doubt once for the same answer.
 func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
@@ -179,14 +169,13 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	if q.doubt != nil && text != "" && s.asked[q.Name] != text {
 		if doubt := q.doubt(s, text); doubt != "" {
 			s.asked[q.Name] = text
-			return "", Verdict{Asked, doubt}
+			return "", Verdict{Asked, doubt + keepIt}
 		}
 	}
 	return text, Verdict{State: Taken}
 }
 
-// Leave keeps what is typed at the current question without judging it, so that nothing is lost on the way
-// back.
+// Leave keeps what is typed at the current question without judging it.
 func (s *Sheet) Leave(text string) {
 	if q, ok := s.Current(); ok && text != s.answers[q.Name] {
 		s.answers[q.Name] = text
@@ -194,7 +183,7 @@ func (s *Sheet) Leave(text string) {
 	}
 }
 
-// Finish makes the outcome. Each answer is judged once more, since some may only have been left, and others
+// Finish makes the outcome. It judges each answer once more, since some may only have been left, and others
 // hang on what was changed after them; where one is refused or doubtful the sheet stands at it, and the
 // error says why.
 func (s *Sheet) Finish() (Outcome, error) {
@@ -212,7 +201,7 @@ func (s *Sheet) Finish() (Outcome, error) {
 	return s.finish(s)
 }
 
-// answer is what question name was answered with, or its preset; "" where it was left out.
+// answer returns what question name was answered with, or its preset; "" where it was left out.
 func (s *Sheet) answer(name string) string {
 	i, text := s.index(name), strings.TrimSpace(s.answers[name])
 	if i < 0 {
@@ -226,6 +215,21 @@ func (s *Sheet) answer(name string) string {
 		return choice
 	}
 	return text
+}
+
+// lengthOf parses the answer to question name; unread where it was left out or is no length.
+func (s *Sheet) lengthOf(name string) maybeLength {
+	l, _ := exactLengths().read(s.of, s.answer(name))
+	return l
+}
+
+// supposing does what needs an answer on the sheet that is not taken yet.
+func (s *Sheet) supposing(name, text string, do func() error) error {
+	was := s.answers
+	defer func() { s.answers = was }()
+	s.answers = maps.Clone(was)
+	s.answers[name] = text
+	return do()
 }
 
 // index is the place of question name; -1 where it is not asked.
@@ -246,12 +250,150 @@ func (s *Sheet) retune() {
 	}
 }
 
-func newSheet(form, title string, finish func(s *Sheet) (Outcome, error)) *Sheet {
-	return &Sheet{
-		Form: form, Title: title, finish: finish,
-		answers: make(map[string]string), filled: make(map[string]string), asked: make(map[string]string),
+// Heard tells a text that names another unit than the current field's in that of the field: "162mm is
+// 6 3/8 in"; "" where there is nothing to tell.
+func (s *Sheet) Heard(text string) string {
+	q, _ := s.Current()
+	text = strings.TrimSpace(text)
+	told := ""
+	switch what := q.quantity(); what {
+	case aLength, thin:
+		l, err := s.of.ParseLength(text)
+		if unit := measure.LengthNamed(text); err != nil || unit == "" || unit == s.of.Units.Length {
+			return ""
+		}
+		rule := s.of.Ruler()
+		if what == thin {
+			rule.Step = s.of.Calliper().Step
+		}
+		told = rule.WithUnit(l)
+	case aForce:
+		f, err := s.of.ParseForce(text)
+		if unit := measure.ForceNamed(text); err != nil || unit == "" || unit == s.of.Units.Force {
+			return ""
+		}
+		told = s.of.Weigher().WithUnit(f)
+	default:
+		return ""
+	}
+	return fmt.Sprintf("%s is %s", plain.Line(text), told)
+}
+
+// Expected tells what is foretold for question i, with its 90 % band; "" where nothing is.
+func (s *Sheet) Expected(i int) string {
+	q := s.Questions[i]
+	figure, ok := s.foretold(q)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
+}
+
+func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
+	if s.Expect == nil || q.where == nil {
+		return estimate.Figure{}, false
+	}
+	where, ok := q.where(s)
+	if !ok {
+		return estimate.Figure{}, false
+	}
+	figure, ok := s.Expect(where, float64(s.lengthOf("height").Or(0)))
+	return figure, ok && figure.High > figure.Low
+}
+
+// unexpected doubts a value that lies more than four standard deviations from what is foretold; told says
+// whether anything is.
+func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
+	figure, ok := s.foretold(q)
+	if !ok || !figure.Doubtful(now) {
+		return "", ok
+	}
+	return fmt.Sprintf("expected about %s (%s to %s), now %s",
+		q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High), q.say(now)), true
+}
+
+// heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it
+// stands on a pull's sheet only where the clock ran.
+const heldName = "held"
+
+// Hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
+func (s *Sheet) Hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
+
+func (s *Sheet) fillHeld(text string) {
+	if s.held == nil {
+		return
+	}
+	s.answers[heldName] = text
+	if s.index(heldName) >= 0 {
+		return
+	}
+	at := s.index("peak") + 1
+	s.Questions = slices.Insert(s.Questions, at, *s.held)
+	if s.at >= at {
+		s.at++
 	}
 }
 
-// Begun is when the sheet was begun, as far as a draft says so; zero else.
-func (s *Sheet) Begun() time.Time { return s.begun }
+// Draft returns the sheet as it may be kept: what was answered otherwise than it was filled in, and which
+// doubts were looked at.
+func (s *Sheet) Draft(now time.Time) shop.Draft {
+	if s.begun.IsZero() {
+		s.begun = now
+	}
+	d := shop.Draft{Form: s.Form, Begun: s.begun, Units: s.of.Units,
+		Answers: maps.Clone(s.answers), Asked: maps.Clone(s.asked)}
+	maps.DeleteFunc(d.Answers, func(name, _ string) bool { return !s.changed(name) })
+	if q, ok := s.Current(); ok {
+		d.At = q.Name
+	}
+	return d
+}
+
+// Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that
+// was not come to. Answers to questions that the sheet does not ask are dropped.
+func (s *Sheet) Restore(d shop.Draft) {
+	s.begun = d.Begun
+	if text := d.Answers[heldName]; text != "" {
+		s.fillHeld(text)
+	}
+	// Some questions follow the answers to others: first to those that say in which units the others are.
+	for _, q := range s.Questions {
+		if text, ok := d.Answers[q.Name]; ok && q.quantity() == noQuantity {
+			s.answers[q.Name] = text
+		}
+	}
+	s.retune()
+	for range 2 {
+		s.restore(d)
+		s.retune()
+	}
+}
+
+// restore fills in the questions as they stand, and goes to where the draft stood. What was typed while
+// bare numbers had other units than now gets its unit.
+func (s *Sheet) restore(d shop.Draft) {
+	units := d.Units
+	switch {
+	case s.of.Units == (measure.Units{}):
+		units = s.of.Units // a sheet on no form, of which no units are known
+	case units == (measure.Units{}):
+		units = s.of.KeptIn() // a draft of before fields had other units than the record
+	}
+	open := -1
+	for i, q := range s.Questions {
+		if text, ok := d.Answers[q.Name]; ok {
+			s.answers[q.Name] = carried(text, q.quantity(), units, s.of.Units)
+		} else if open < 0 {
+			open = i
+		}
+		if text, ok := d.Asked[q.Name]; ok {
+			s.asked[q.Name] = carried(text, q.quantity(), units, s.of.Units)
+		}
+	}
+	if s.at = s.index(d.At); s.at < 0 {
+		s.at = open
+	}
+	if s.at < 0 {
+		s.at = max(len(s.Questions)-1, 0)
+	}
+}

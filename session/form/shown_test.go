@@ -59,10 +59,10 @@ func enter(t rapid.TB, f *Form, answers ...string) {
 			}
 		}
 	}
-	if f.Done() {
+	if f.done {
 		return
 	}
-	if v, kept, err := f.SaveNow(f.Current()); kept == nil || err != nil {
+	if v, kept, err := f.SaveNow(typed(f)); kept == nil || err != nil {
 		t.Fatalf("not saved: %+v %v", v, err)
 	}
 }

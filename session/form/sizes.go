@@ -74,8 +74,7 @@ func Sizes(story session.Story) *Sheet {
 		}
 		return Outcome{Event: edit}, err
 	})
-	s.of = bow
-	s.Questions, _ = t.questions("")
+	t.ask(s, "")
 	return s
 }
 
@@ -95,7 +94,7 @@ func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
 		},
 		path: fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i),
 		set: func(of model.Bow, b *model.Bow, text string) error {
-			l, err := parsed(text, of.ParseLength)
+			l, err := exactLengths().read(of, text)
 			limb := &b.Limbs[side]
 			if row := z.row(limb); l.Known() && l != z.known(*b, side, i) {
 				*row = slices.Clone(*row)
@@ -130,11 +129,11 @@ func (z size) doubt(bow model.Bow, side model.Side, i int) func(*Sheet, string) 
 		now, _ := bow.ParseLength(text)
 		unit := " " + string(bow.Units.Length)
 		if was, known := z.known(bow, side, i).Get(); known && now > was+regrown {
-			return fmt.Sprintf("was %s, now %s, and wood does not grow back: %s", say(was), say(now), keepIt)
+			return fmt.Sprintf("was %s, now %s, and wood does not grow back", say(was), say(now))
 		}
 		if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
-			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s: %s",
-				z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit, keepIt)
+			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s",
+				z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit)
 		}
 		for j := i - 1; j >= 0; j-- {
 			near, known := s.lengthOf(z.at(side, j)).Get()
@@ -145,8 +144,8 @@ func (z size) doubt(bow model.Bow, side model.Side, i int) func(*Sheet, string) 
 				continue
 			}
 			if math.Abs(float64(now/near-1)) > z.step {
-				return fmt.Sprintf("%s at %s, and %s here, is a steep step: %s",
-					say(near), bow.Ruler().WithUnit(bow.Limbs[side].Stations[j]), say(now), keepIt)
+				return fmt.Sprintf("%s at %s, and %s here, is a steep step",
+					say(near), bow.Ruler().WithUnit(bow.Limbs[side].Stations[j]), say(now))
 			}
 			break
 		}

@@ -39,7 +39,7 @@ func (m *moment) handedOver() (Verdict, bool) {
 
 func (m *moment) setAside() (Verdict, bool) {
 	v := Verdict{Do: None, Word: "ASIDE", Say: "Set aside.", Why: "Take it in hand again to go on."}
-	if why := plain.Line(m.story.Aside); why != "" {
+	if why := plain.Line(m.story.Aside()); why != "" {
 		v.Say = fmt.Sprintf("Set aside: %s.", strings.TrimSuffix(why, "."))
 	}
 	return v, !m.story.InHand

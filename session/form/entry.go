@@ -1,0 +1,237 @@
+package form
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/finish"
+	"bendbook/model/measure"
+	"bendbook/session"
+)
+
+// Kind is a kind of entry with its form, as the bench and the finishing offer it.
+type Kind struct {
+	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
+	Name string // a word or two
+	Main bool   // it is entered on most days
+	Long string // what it asks for, in a sentence
+
+	Form    string // the form's name in drafts; "" is Name
+	Word    string // the form in words, where it is half typed; "" is Name
+	Title   string // "" is Name with a capital
+	Caution string // one line at the moment of risk; "" for none
+	About   string // what the form is for, in a sentence or two; "" is Long
+
+	Of func(session.Story) *Sheet
+	// correct makes the sheet of an event, filled in with what it says; nil, or ok false, where it has none.
+	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
+}
+
+// asks lets the kind ask for its events by a table. The table is made for a new event, where was is none, and
+// for one that is corrected.
+func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
+	k.Form, k.Word = cmp.Or(k.Form, k.Name), cmp.Or(k.Word, k.Name)
+	k.Title, k.About = cmp.Or(k.Title, session.Capital(k.Name)), cmp.Or(k.About, k.Long)
+	k.Of = func(story session.Story) *Sheet {
+		var none E
+		t := fields(story, none)
+		t.of = story.Bow()
+		return entrySheet(k, t)
+	}
+	k.correct = func(story session.Story, what model.Event) (*Sheet, bool) {
+		was, ok := what.(E)
+		if !ok {
+			return nil, false
+		}
+		t := fields(story, was)
+		t.of, t.was = story.Bow(), was
+		s := entrySheet(k, t)
+		t.fill(s)
+		return s, true
+	}
+	return k
+}
+
+// asksFor lets the kind ask for its events by fields that are always the same.
+func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
+	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
+}
+
+// entrySheet makes the sheet of a kind of entry that a table asks for.
+func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
+	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
+	s := newSheet(k.Form, k.Title, func(s *Sheet) (Outcome, error) {
+		e, err := t.finish(s)
+		return Outcome{Event: e}, pathless(err)
+	})
+	s.Caution = k.Caution
+	t.ask(s, k.Form)
+	return s
+}
+
+func exerciseKind() Kind {
+	return asksFor(Kind{
+		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
+		About: "Easy pulls that let the bow settle after scraping, before it is read again.",
+	}, valueField("pulls", Question{
+		Must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
+	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
+}
+
+func noteKind() Kind {
+	return asksFor(Kind{
+		Key: "n", Name: "note", Long: "Write a note in your own words.",
+		About: "A line in your own words, kept with the bow's story.",
+	}, wordsField("text", Question{Label: "note", Must: true, Hint: "a line in your own words"},
+		func(n *model.Note) *string { return &n.Text }))
+}
+
+func stringKind() Kind {
+	return asks(Kind{
+		Key: "l", Name: "string length", Long: "Enter the string's length between the nocks.",
+		Form: "string", Title: "String", About: "The string's length between the nocks.",
+	}, func(story session.Story, _ model.StringLength) table[model.StringLength] {
+		bow := story.Bow()
+		return table[model.StringLength]{fields: []field[model.StringLength]{
+			valueField("length", Question{
+				Label: "string length", Unit: string(bow.Units.Length), Must: true,
+				Hint: fmt.Sprintf("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
+				was:  func(*Sheet) string { return optional(story.StringLength(), bow.Ruler().Print) },
+			}, exactLengths(), func(l *model.StringLength) *measure.Length { return &l.Length }),
+		}}
+	})
+}
+
+func moistureKind() Kind {
+	k := asks(Kind{
+		Name:  "moisture",
+		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
+	}, moistureTable)
+	k.correct = nil // it is measured anew
+	return k
+}
+
+// Moisture asks how damp the wood is, by a meter, or the air that it lies in.
+func Moisture(story session.Story) *Sheet { return moistureKind().Of(story) }
+
+func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] {
+	type number = measure.Optional[float64]
+	places := []string{string(model.ShopAir), string(model.HomeAir)}
+	unit := story.Bow().WarmthUnit()
+	return table[model.Moisture]{
+		fields: []field[model.Moisture]{
+			textField("where", Question{Must: true, Preset: places[0], Choices: places,
+				Hint: "1 shop, 2 customer: where the bow goes"},
+				func(m *model.Moisture) *model.Air { return &m.Where }),
+			optionalField("content", Question{Label: "meter", Unit: "%",
+				Hint: "what a moisture meter reads in the wood, such as 9; Enter alone for none"},
+				shares(60), func(m *model.Moisture) *number { return &m.Content }),
+			optionalField("celsius", Question{Name: "warmth", Label: "air", Unit: unit,
+				Hint: "temperature of the air, such as 20C or 68F; Enter alone for none"},
+				warmths(unit), func(m *model.Moisture) *number { return &m.Celsius }),
+			optionalField("humidity", Question{Unit: "%",
+				Hint: "relative humidity of the air, such as 50; Enter alone for none"},
+				shares(98), func(m *model.Moisture) *number { return &m.Humidity }),
+		},
+		whole: func(_ *Sheet, m *model.Moisture) error {
+			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
+				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity " +
+					"of the air")
+			}
+			return nil
+		},
+	}
+}
+
+// Void asks why an entry no longer counts.
+func Void(id, what string) *Sheet {
+	why := wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
+		func(v *model.Void) *string { return &v.Why })
+	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)},
+		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
+}
+
+const asideForm = "aside" // its name in drafts
+
+// Aside asks why a bow is set aside.
+func Aside() *Sheet {
+	why := wordsField("why", Question{Group: "set aside",
+		Hint: "what it waits for, such as: horn ordered; Enter alone for no reason"},
+		func(r *model.Rack) *string { return &r.Why })
+	return entrySheet(Kind{Form: asideForm, Title: "Set aside"},
+		table[model.Rack]{fields: []field[model.Rack]{why}})
+}
+
+// What stands at the moment of risk; local rules and qualified teaching come first.
+const (
+	PullCaution   = "Stand clear of the bow's line; never past its weight; ease down at a crack."
+	stringCaution = "String it with care and stand clear of the limbs; look for cracks before you go on."
+	dustCaution   = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
+)
+
+// StageCaution warns of dust where a stage of finishing works wood or horn, of fumes, and where the bow is
+// strung; "" where there is nothing to warn of.
+func StageCaution(stage finish.Standing) string {
+	switch name := strings.ToLower(stage.Name); {
+	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
+		return dustCaution
+	case strings.Contains(name, "strung"):
+		return stringCaution
+	case stage.Rest > 0:
+		return "Mind the fumes: varnish, oil and glue want fresh air and no flame; rags with oil can take " +
+			"fire by themselves."
+	}
+	return ""
+}
+
+// OnDay asks on which day a step of finishing was done: today, or one before it.
+func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
+	day := field[model.Finish]{
+		path: "on",
+		Question: Question{
+			Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
+			Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
+				dates.Print(now.AddDate(0, 0, -1))),
+			doubt: func(_ *Sheet, text string) string {
+				if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
+					return fmt.Sprintf("%s is more than a year ago", dates.Print(day))
+				}
+				return ""
+			},
+		},
+		set: func(_ model.Bow, f *model.Finish, text string) error {
+			day, err := parseDay(text, now, dates)
+			if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
+				f.On = model.Day(text)
+			}
+			return err
+		},
+	}
+	return entrySheet(Kind{Form: "step", Title: title},
+		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
+}
+
+// parseDay reads a day that is not to come: as a date, or as so many days before today.
+func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
+	year, month, date := now.Date()
+	today := time.Date(year, month, date, 0, 0, 0, 0, time.UTC)
+	if back, err := strconv.Atoi(text); err == nil && back <= 0 && back > -10_000 {
+		return today.AddDate(0, 0, back), nil
+	}
+	day, err := dates.Parse(text, now)
+	switch {
+	case err != nil:
+		return day, fmt.Errorf("%w, or -1 for yesterday", err)
+	case day.After(today):
+		return day, fmt.Errorf("%s is still to come; expected the day on which it was done", text)
+	case day.Year() < 1970:
+		return day, fmt.Errorf("%s is too long ago; expected 1970 or later", text)
+	}
+	return day, nil
+}

@@ -1,0 +1,124 @@
+package form
+
+import (
+	"fmt"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+)
+
+// Question is one field of a sheet.
+type Question struct {
+	Name  string // in drafts
+	Label string // what is read or said: "peak", "6 in"
+	Group string // heading that it stands under, the same for neighbours: "upper limb"
+	Hint  string // what would be accepted, in a few words
+	Unit  string // unit of a bare number; "" for none
+	Must  bool   // may not be left out
+	// Preset is taken by Enter alone; "" leaves the question out.
+	Preset string
+	// Beside lets Enter pass the question by: it is filled in, and come to only by going back.
+	Beside bool
+	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
+	// answers. The answer is the English word.
+	Choices []string
+
+	measures quantity // what it asks for, where its unit does not say that
+
+	was   func(s *Sheet) string                 // what it was last time; nil for nothing
+	check func(s *Sheet, text string) error     // nil accepts any text
+	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
+	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
+	say   func(v float64) string                // that reading as it is typed
+}
+
+// Foretold says whether the question asks for a reading that can be foretold.
+func (q Question) Foretold() bool { return q.where != nil }
+
+// quantity says what the question asks for.
+func (q Question) quantity() quantity {
+	switch q.Unit {
+	case string(measure.Inch), string(measure.Centimetre), string(measure.Millimetre):
+		return max(q.measures, aLength)
+	case measure.PoundForce.Symbol(), measure.KilogramForce.Symbol(), measure.Newton.Symbol():
+		return aForce
+	}
+	return q.measures
+}
+
+func (q Question) takesText() bool {
+	return q.Unit == "" && q.Choices == nil && q.measures == noQuantity
+}
+
+// limb names the limb that the question is about; "" for none.
+func (q Question) limb() string {
+	for _, side := range sideNames() {
+		if strings.HasPrefix(q.Group, side) {
+			return side
+		}
+	}
+	return ""
+}
+
+func sideNames() []string { return []string{model.Upper.String(), model.Lower.String()} }
+
+// choose finds the choice that text means: its place from 1, itself, or its unambiguous start.
+func choose(choices []string, text string) (choice string, ok bool) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	starts := 0
+	for i, c := range choices {
+		if text == fmt.Sprint(i+1) || text == strings.ToLower(c) {
+			return c, true
+		}
+		if begins(c, text) {
+			choice = c
+			starts++
+		}
+	}
+	if starts != 1 {
+		return "", false
+	}
+	return choice, true
+}
+
+// expected says what could have been chosen: of what text begins where it begins several, else of all.
+func expected(choices []string, text string) string {
+	var could []string
+	for i, c := range choices {
+		if begins(c, strings.ToLower(strings.TrimSpace(text))) {
+			could = append(could, fmt.Sprintf("%d %s", i+1, c))
+		}
+	}
+	if len(could) > 1 {
+		return fmt.Sprintf("it could be %s", strings.Join(could, ", "))
+	}
+	return fmt.Sprintf("expected %s", list(1, choices))
+}
+
+// list numbers choices from a number on.
+func list(first int, choices []string) string {
+	numbered := make([]string, len(choices))
+	for i, c := range choices {
+		numbered[i] = fmt.Sprintf("%d %s", first+i, c)
+	}
+	return strings.Join(numbered, ", ")
+}
+
+// begins says whether a choice begins with a text in small letters.
+func begins(choice, text string) bool { return strings.HasPrefix(strings.ToLower(choice), text) }
+
+// BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice,
+// and none goes on so.
+func (q Question) BeginsAnew(text, more string) bool {
+	text, more = strings.ToLower(text), strings.ToLower(more)
+	whole := false
+	for _, c := range q.Choices {
+		if begins(c, text+more) {
+			return false
+		}
+		whole = whole || text == strings.ToLower(c)
+	}
+	return whole
+}

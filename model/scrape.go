@@ -67,3 +67,6 @@ func (e Scrape) check(of Bow) error {
 	}
 	return checkText("tool", e.Tool, LongestName)
 }
+
+// UsualTool is what is taken for the tool before any was named, as a record has it.
+const UsualTool = "scraper"

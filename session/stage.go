@@ -2,10 +2,8 @@ package session
 
 import (
 	"fmt"
-	"slices"
 
 	"bendbook/model"
-	"bendbook/model/plain"
 )
 
 // doing is what was last done to the bow, as far as that says how far it is.
@@ -72,80 +70,12 @@ func (s Story) Stage() string {
 	return "new"
 }
 
-// What a story says that a bow waits for whose further way is the shop's own, as the rack then says.
-const (
-	WaitsFinishing = "finishing"
-	WaitsNextStep  = "the next step of finishing"
-	WaitsLonger    = "a longer pull, or the scraper"
-)
+// InFinishing says whether a step of finishing was the last work on the bow.
+func (s Story) InFinishing() bool { return s.doing == finishing }
 
-// Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is not known.
-func (s Story) Waits() string {
-	pass := s.Pass()
-	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
-	switch {
-	case s.doing == away:
-		return ""
-	case !s.InHand:
-		return plain.Line(s.aside)
-	case s.doing == cameBack && !s.weighed:
-		return "a look and a weighing"
-	case s.doing == cameBack:
-		return "handing over again, or the scraper"
-	case s.doing == finishing:
-		return WaitsNextStep
-	case unread && len(pass.Scrapes) > 0 && pass.Exercised == 0:
-		return "exercise, then a reading"
-	case unread:
-		return "a reading"
-	case s.atWeight():
-		return WaitsFinishing
-	}
-	return WaitsLonger
-}
+// CameBack says whether the bow is in hand again after it was handed over, and was not worked on since; weighed,
+// whether it was pulled with the scale since.
+func (s Story) CameBack() (back, weighed bool) { return s.doing == cameBack, s.weighed }
 
-// Turn is whose turn it is at the tree, in a word.
-type Turn string
-
-// The turns; NoTurn is for a bow that is not worked on.
-const (
-	NoTurn       Turn = "-"
-	TurnPull     Turn = "pull"
-	TurnBraced   Turn = "braced"
-	TurnExercise Turn = "exercise"
-	TurnScrape   Turn = "scrape"
-	TurnFinish   Turn = "finish"
-)
-
-// Turn is what to do or read next by the entries; whether to pull farther or scrape, the readings say.
-func (s Story) Turn() Turn {
-	pass := s.Pass()
-	wasBraced := slices.ContainsFunc(s.Passes, func(p Pass) bool { return len(p.Braced) > 0 })
-	switch {
-	case s.doing == away || !s.InHand:
-		return NoTurn
-	case s.doing == cameBack && !s.weighed:
-		return TurnPull
-	case s.doing == cameBack, s.doing == finishing:
-		return TurnFinish
-	case len(pass.Scrapes) > 0 && pass.Exercised == 0 && len(pass.readings) == 0 && len(pass.Pulls) == 0:
-		return TurnExercise
-	case wasBraced && len(pass.Braced) == 0:
-		return TurnBraced
-	case s.atWeight():
-		return TurnFinish
-	}
-	return TurnPull
-}
-
-// atWeight says whether the last pass reached the ordered draw at no more than the weight allowed.
-func (s Story) atWeight() bool {
-	bow := s.Bow()
-	draw, drawKnown := bow.DrawToBelly().Get()
-	weight, weightKnown := bow.Order.Weight.Get()
-	if !drawKnown || !weightKnown {
-		return false
-	}
-	peak, known := s.Pass().Peak(draw).Get()
-	return known && peak <= weight+bow.Order.Allow.Or(0)
-}
+// Aside is why the bow was set aside, where the maker said so.
+func (s Story) Aside() string { return s.aside }

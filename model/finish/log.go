@@ -37,9 +37,6 @@ const (
 // Log are a bow's facts in the order in which they happened.
 type Log []Fact
 
-// Allowed is what a tillered bow may weigh at the ordered draw; unread where none was ordered.
-type Allowed = measure.Optional[measure.Force]
-
 // Weighings are a bow's weights at the ordered draw; unread where it was not weighed then.
 type Weighings struct {
 	Tree     measure.Optional[measure.Force] // last on the tree, before finishing takes wood

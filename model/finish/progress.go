@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"bendbook/model/measure"
 )
 
 // State is how a stage stands.
@@ -56,7 +58,7 @@ func (p Progress) Waits() string {
 // Progress tells how far a bow with this log is at the time now. Stages follow the shop's order; a skipped one
 // is passed, unless the shop's list says that it must be done. Scraping at the bench undoes everything from
 // tillering on.
-func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
+func (s Settings) Progress(log Log, wanted measure.Optional[Wanted], now time.Time) Progress {
 	p := Progress{At: -1, Stages: make([]Standing, len(s.Stages))}
 	for i, stage := range s.Stages {
 		p.Stages[i].Stage = stage
@@ -76,7 +78,7 @@ func (s Settings) Progress(log Log, allowed Allowed, now time.Time) Progress {
 			p.Stages[tillered].Done = []Fact{*tree}
 		}
 		for i := range p.Stages {
-			if i == at || p.shows(fact, s.Stages[i].Seen, allowed) {
+			if i == at || p.shows(fact, s.Stages[i].Seen, wanted) {
 				p.Stages[i].Done = append(p.Stages[i].Done, fact)
 			}
 		}
@@ -116,7 +118,7 @@ func (p *Progress) takeBack(of func(i int) bool) {
 }
 
 // shows reports whether a fact that logs no stage shows a sign.
-func (p *Progress) shows(fact Fact, sign Sign, allowed Allowed) bool {
+func (p *Progress) shows(fact Fact, sign Sign, wanted measure.Optional[Wanted]) bool {
 	weighed, left := fact.What == Weighing, p.Away || p.done(SignAway)
 	switch sign {
 	case signPulled:
@@ -126,8 +128,9 @@ func (p *Progress) shows(fact Fact, sign Sign, allowed Allowed) bool {
 	case SignBack:
 		return fact.What == Back
 	case signTillered:
-		most, ordered := allowed.Get()
-		return weighed && ordered && fact.Weight <= most && !p.done(signTillered) && !p.finishing()
+		right, ordered := wanted.Get()
+		inRange := fact.Weight >= right.Least && fact.Weight <= right.Most
+		return weighed && ordered && inRange && !p.done(signTillered) && !p.finishing()
 	case SignWeighed:
 		return weighed && !left && p.finishing()
 	case SignReweigh:

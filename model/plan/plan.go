@@ -23,12 +23,6 @@ type Wanted struct {
 	TillerAt, Tiller float64
 }
 
-// The band of weight wanted, where nothing else is set (lbf).
-const (
-	UsualUnder = 0.5
-	UsualOver  = 1.0
-)
-
 // Least and Most are the edges of the weight wanted (lbf).
 func (w Wanted) Least() float64 { return w.Weight - w.Under }
 func (w Wanted) Most() float64  { return w.Weight + w.Over }

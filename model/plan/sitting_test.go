@@ -285,7 +285,7 @@ func ordered(r *rand.Rand, rough func(*rand.Rand) virtualtest.Rough) virtualtest
 // wanted is what a stave should become: by the compass, the upper limb a quarter of an inch farther from the
 // string at 8 in (common practice).
 func wanted(s *virtualtest.Stave) plan.Wanted {
-	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: plan.UsualUnder, Over: plan.UsualOver,
+	return plan.Wanted{Draw: s.Draw, Weight: s.Weight, Under: 0.5, Over: 1,
 		TillerAt: 8, Tiller: 0.25}
 }
 

@@ -84,3 +84,12 @@ func (w Wood) ModulusAt(moisture float64) (float64, bool) {
 	e, err := atMoisture(w.Modulus, w.GreenModulus, w.meeting, moisture)
 	return e, err == nil
 }
+
+// Kind is what two names of the same wood have in common: the name under which it is known, or the maker's own in
+// small letters.
+func Kind(name string) string {
+	if known, ok := Find(name); ok {
+		return known.Name
+	}
+	return strings.ToLower(strings.Join(strings.Fields(name), " "))
+}

@@ -8,7 +8,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/shop"
 )
 
 func scrapeKind() Kind {
@@ -33,7 +32,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 			tool = scrape.Tool
 		}
 	}
-	tool = cmp.Or(tool, shop.UsualTool)
+	tool = cmp.Or(tool, model.UsualTool)
 	if was.To > 0 {
 		tool = "" // one that named none keeps none
 	}

@@ -11,11 +11,11 @@ import (
 	"bendbook/model/order"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // Card is what goes with a bow that is handed over, in the shop's words, without lines that can't be filled.
-func Card(story session.Story, f shop.Finishing) Document {
+func Card(story session.Story, f verdict.Finishing) Document {
 	places := placesOf(story, f)
 	d := Document{Kind: "card", Title: session.NameOf(story.Bow()), Open: true}
 	for _, line := range fill(f.Settings.Card.Facts, places) {
@@ -51,7 +51,7 @@ func fill(lines []string, places map[string]string) []string {
 }
 
 // placesOf are the values that a card may name.
-func placesOf(story session.Story, f shop.Finishing) map[string]string {
+func placesOf(story session.Story, f verdict.Finishing) map[string]string {
 	bow := story.Bow()
 	ruler := bow.Ruler()
 	// The string as measured, unless that was the long one of the first tillering; else by the trade standard.

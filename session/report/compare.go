@@ -13,6 +13,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // Line is one figure of every bow, for bows that are set side by side.
@@ -51,7 +52,7 @@ func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]
 	if err != nil {
 		return nil, err
 	}
-	first := shop.FirstWeighings(story, settings)
+	first := verdict.FirstWeighings(story, settings)
 	pulls := 0
 	for _, e := range counting[model.Exercise](story.Lines) {
 		pulls += e.Pulls

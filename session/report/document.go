@@ -5,11 +5,13 @@ import (
 	"strings"
 
 	"bendbook/model/measure"
+	"bendbook/session/verdict"
 )
 
 // Document is a report before it has a look: each renderer gives it one.
 type Document struct {
 	Title string
+	Now   verdict.Verdict // first of all, where its Do says anything
 	Facts []fact
 	Parts []part
 
@@ -96,13 +98,17 @@ func (d *Document) add(blocks ...block) {
 	last.Blocks = append(last.Blocks, blocks...)
 }
 
-// parts are the document's with its facts before them, as a list: "Wood: ash".
+// parts are the document's with the verdict and its facts before them, as a list: "Wood: ash".
 func (d Document) parts() []part {
 	var facts []string
 	for _, f := range d.Facts {
 		facts = append(facts, strings.TrimPrefix(f.Name+": "+f.Value, ": "))
 	}
-	return append([]part{{Blocks: []block{{List: facts}}}}, d.Parts...)
+	first := part{Blocks: []block{{List: facts}}}
+	if d.Now.Do != "" {
+		first.Blocks = append([]block{{Text: strings.TrimSpace(d.Now.Say + " " + d.Now.Why)}}, first.Blocks...)
+	}
+	return append([]part{first}, d.Parts...)
 }
 
 // sentences are the points of a list.

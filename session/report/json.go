@@ -67,7 +67,7 @@ func writeJSON(w io.Writer, of Subject) error {
 	}
 	if a, err := of.Practice.Of(then); err == nil {
 		var b bytes.Buffer
-		if err := a.Write(&b); err != nil {
+		if err := a.Write(&b, of.verdict(then, a)); err != nil {
 			return err
 		}
 		d.Advice = b.Bytes()

@@ -89,9 +89,9 @@ func sayBend(a verdict.Advice, draw string) string {
 	switch {
 	case len(a.Findings) > 0:
 	case len(a.Unsure) > 0:
-		says = append(says, "The readings cannot show an uneven place everywhere yet.")
+		says = append(says, "The readings can't show an uneven place everywhere yet.")
 	default:
-		says = append(says, "No flat spot and no hinge shows.")
+		says = append(says, "No stiff or weak spot shows.")
 	}
 	return strings.Join(says, " ")
 }

@@ -93,9 +93,8 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 	if n := len(peaks); n > 0 {
 		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))
 	}
-	if f, ok := a.Weight.Get(); ok {
-		says.addf("At %s the bow is estimated to weigh %s, nine times in ten between %s and %s.",
-			forecast(bow, f)...)
+	if said := a.SayForecast(); said != "" {
+		says = append(says, said)
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
 		says.addf("Ordered: %s.", wanted)

@@ -2,68 +2,45 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model"
-	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
 
-// say adds what the readings say: as sentences, and as a page's figures, findings and cautions.
-func (d *Document) say(story session.Story, a verdict.Advice) {
-	d.Figures = figures(story, a)
-	for _, f := range a.Findings {
-		d.Findings = append(d.Findings, f.Says)
+// say adds the verdict and what the readings say: as sentences, and as a page's figures, findings and cautions.
+func (d *Document) say(a verdict.Advice, v verdict.Verdict) {
+	d.Now = v
+	d.Figures = figures(a)
+	points := nonEmpty(a.SayForecast())
+	// What a bow was like on the tree says nothing of one that has left it.
+	if v.Do != verdict.Finish && v.Do != verdict.None {
+		for _, f := range a.Findings {
+			d.Findings = append(d.Findings, f.Says)
+		}
+		d.Cautions = a.Cautions
+		points = nonEmpty(append(append(points, a.SayStop(), a.SayAim()), d.Findings...)...)
+		if len(a.Findings) == 0 && a.Bends() && len(a.Unsure) == 0 {
+			points = append(points, "No stiff or weak spot shows.")
+		}
+		points = append(points, d.Cautions...)
 	}
-	d.Cautions = a.Cautions
-	if points := sayReadings(story, a); a.Read && len(points) > 0 {
+	if a.Read && len(points) > 0 {
 		blocks := []block{{List: points}}
 		d.Parts = append(d.Parts, part{Heading: "What the readings say", Blocks: blocks, Figured: true})
 	}
 }
 
-// sayReadings says the weight to come, how the limbs bend, the next pull of a bow in hand, and the cautions.
-func sayReadings(story session.Story, a verdict.Advice) []string {
-	rule, scale := a.Bow.Ruler(), a.Bow.Weigher()
-	var points sentences
-	if peak, known := a.Weighed.Get(); known {
-		points.addf("Drawn %s it weighed %s when it was finished.",
-			rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak))
-	} else if f, ok := a.Weight.Get(); ok {
-		points.addf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.",
-			forecast(a.Bow, f)...)
-	}
-	if text := a.SayAim(); text != "" {
-		points = append(points, text)
-	}
-	for _, f := range a.Findings {
-		points = append(points, f.Says)
-	}
-	if len(a.Findings) == 0 && len(a.Limbs[0].At) > 0 && len(a.Unsure) == 0 {
-		points = append(points, "No flat spot and no hinge shows.")
-	}
-	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {
-		points.addf("Next pull: no farther than %s (%s).", rule.WithUnit(measure.Length(next.Draw)), next.Because)
-	}
-	if p, planned := a.Plan.Get(); planned && story.InHand && !a.Weighed.Known() && p.Line != "" {
-		points = append(points, strings.TrimSuffix(p.Line, ".")+".")
-	}
-	return append(points, a.Cautions...)
-}
-
-// forecast has a weight to come for a sentence: the draw, the weight, and between what it lies.
-func forecast(bow model.Bow, f estimate.Forecast) []any {
-	scale := bow.Weigher()
-	return []any{
-		bow.Ruler().WithUnit(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
-		scale.Print(measure.Force(f.Force.Low)), scale.WithUnit(measure.Force(f.Force.High)),
-	}
+func nonEmpty(texts ...string) []string {
+	return slices.DeleteFunc(texts, func(text string) bool { return text == "" })
 }
 
 // figures are those that a page writes large.
-func figures(story session.Story, a verdict.Advice) []fact {
+func figures(a verdict.Advice) []fact {
+	story := a.Story()
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
 	unit := " " + string(rule.Unit)
@@ -72,11 +49,11 @@ func figures(story session.Story, a verdict.Advice) []fact {
 		beside := fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass)
 		all = append(all, fact{"Weighed", scale.WithUnit(pull.Peak.Or(0)), beside})
 	}
-	if f, ok := a.Weight.Get(); ok {
+	if f, ok := a.Weight.Get(); ok && !a.Weighed.Known() {
 		low, high := scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))
 		all = append(all, fact{
 			"Forecast at " + rule.Short(measure.Length(f.Draw)) + unit,
-			scale.WithUnit(measure.Force(f.Force.Estimate)), fmt.Sprintf("nine times in ten %s to %s", low, high),
+			scale.WithUnit(measure.Force(f.Force.Estimate)), low + "–" + high,
 		})
 	}
 	if weight, known := bow.Order.Weight.Get(); known {

@@ -14,7 +14,9 @@ type Subject struct {
 	Story    session.Story
 	Session  int              // the number of the session, from 1; 0 is the whole story
 	Practice verdict.Practice // what the shop goes by
-	Place    *time.Location   // in which times are told
+	// Finishing is how far the bow is now; what is told of an earlier day takes its settings from it.
+	Finishing verdict.Finishing
+	Place     *time.Location // in which times are told
 }
 
 // sessions are those that are told.
@@ -45,6 +47,11 @@ func (s Subject) then() (session.Story, error) {
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
+// verdict is the one on the story as it then stood.
+func (s Subject) verdict(then session.Story, a verdict.Advice) verdict.Verdict {
+	return a.Judge(s.Finishing.Of(then))
+}
+
 // Of is the document of a story or of one session, or the error says that there is no such session.
 func Of(of Subject) (Document, error) {
 	then, err := of.then()
@@ -65,10 +72,10 @@ func Of(of Subject) (Document, error) {
 	}
 	a, err := of.Practice.Of(then)
 	if err == nil {
-		d.say(then, a)
+		d.say(a, of.verdict(then, a))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
-		d.Cautions = append(d.Cautions, "What the readings say cannot be told: "+err.Error()+".")
+		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
 	}
 	for _, sitting := range of.sessions() {
 		d.session(of.Story, sitting, of.Place)

@@ -7,10 +7,11 @@ import (
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/wood"
+	"bendbook/session/verdict"
 )
 
 // Allowances are what finishing and first use take off a bow of this wood, by the shop's own finished bows.
-func (s *Shop) Allowances(wood string) (finish.Allowances, error) {
+func (s *Shop) Allowances(named string) (finish.Allowances, error) {
 	settings, err := s.Settings()
 	if err != nil {
 		return finish.Allowances{}, err
@@ -19,7 +20,7 @@ func (s *Shop) Allowances(wood string) (finish.Allowances, error) {
 	if len(rows) == 0 && err != nil {
 		return finish.Allowances{}, err
 	}
-	return s.losses(settings, rows).allowances(wood), nil
+	return s.losses(settings, rows).allowances(named), nil
 }
 
 // losses are what the bows lost, learnt once as long as neither the rows nor the settings change.
@@ -40,15 +41,6 @@ type losses struct {
 	takes map[string]finish.Allowances
 }
 
-// KindOfWood is what two names of the same wood have in common: the name under which it is known, or the
-// maker's own in small letters.
-func KindOfWood(name string) string {
-	if known, ok := wood.Find(name); ok {
-		return known.Name
-	}
-	return strings.ToLower(strings.Join(strings.Fields(name), " "))
-}
-
 // lossesOf finds what was weighed before and after. Damaged bows teach nothing.
 func lossesOf(settings finish.Settings, rows []*Row) *losses {
 	all := &losses{
@@ -59,8 +51,8 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 		if row.Damage != nil {
 			continue
 		}
-		first, _ := settings.Weighings(logOf(row.Facts, row.Last.Location()))
-		kind := KindOfWood(row.Bow.Wood)
+		first, _ := settings.Weighings(verdict.LogOf(row.Facts, row.Last.Location()))
+		kind := wood.Kind(row.Bow.Wood)
 		if lost, known := first.Sanding().Get(); known {
 			all.sanding[kind] = append(all.sanding[kind], lost)
 		}
@@ -75,13 +67,13 @@ func lossesOf(settings finish.Settings, rows []*Row) *losses {
 }
 
 // allowances are those of a wood; where none is named, common practice.
-func (l *losses) allowances(wood string) finish.Allowances {
-	if known, ok := l.takes[wood]; ok {
+func (l *losses) allowances(named string) finish.Allowances {
+	if known, ok := l.takes[named]; ok {
 		return known
 	}
 	var sanding, settling []measure.Force
-	if strings.TrimSpace(wood) != "" {
-		kind := KindOfWood(wood)
+	if strings.TrimSpace(named) != "" {
+		kind := wood.Kind(named)
 		sanding, settling = l.sanding[kind], l.settling[kind]
 	}
 	usual := l.settings.Allowances

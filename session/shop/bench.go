@@ -7,6 +7,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 var errNothingToBringBack = errors.New("the last entry is no undo")
@@ -124,7 +125,7 @@ func (b *Bench) check(what model.Event) error {
 			return &model.FieldError{Field: "entry", Want: why}
 		}
 	case model.Finish:
-		if day, named := what.On.Time(); named && day.After(dayOf(b.shop.Here())) {
+		if day, named := what.On.Time(); named && verdict.DaysTo(day, b.shop.Here()) > 0 {
 			want := fmt.Sprintf("%s is still to come; expected the day on which it was done", what.On)
 			return &model.FieldError{Field: "on", Want: want}
 		}

@@ -3,89 +3,29 @@ package shop
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"bendbook/model"
 	"bendbook/model/aim"
-	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
-// Finishing is how far a bow is on its way to the customer, by the shop's own practice.
-type Finishing struct {
-	Bow      model.Bow
-	Settings finish.Settings
-	Progress finish.Progress
-	Mark     measure.Optional[finish.Mark] // what to stamp; unread where nothing tells
-	Stamped  string                        // what was stamped last; "" where nothing was
-	Now      time.Time                     // where the shop is
-	Dates    date.Order                    // in which days are told
-
-	weighings finish.Weighings  // of the bow's present life
-	takes     finish.Allowances // what finishing and first use are going to take
-}
-
 // Finishing tells how far the bow on the bench is.
-func (b *Bench) Finishing() (Finishing, error) { return b.shop.Finishing(b.Story()) }
+func (b *Bench) Finishing() (verdict.Finishing, error) { return b.shop.Finishing(b.Story()) }
 
 // Finishing tells how far a bow is.
-func (s *Shop) Finishing(story session.Story) (Finishing, error) {
+func (s *Shop) Finishing(story session.Story) (verdict.Finishing, error) {
 	settings, err := s.Settings()
 	if err != nil {
-		return Finishing{}, err
+		return verdict.Finishing{}, err
 	}
 	takes, err := s.Allowances(story.Bow().Wood)
 	if err != nil {
-		return Finishing{}, err
+		return verdict.Finishing{}, err
 	}
-	log := logOf(story.Facts(), s.options.Place)
-	f := Finishing{Bow: story.Bow(), Settings: settings, takes: takes, Now: s.Here(), Stamped: story.Stamped()}
-	f.Dates = s.DatesOf(settings)
-	f.Progress = settings.Progress(log, allowedOn(f.Bow, takes), f.Now)
-	_, f.weighings = settings.Weighings(log)
-	if mark, ok := settings.MarkOf(f.Bow, f.weighings, takes); ok {
-		f.Mark = measure.Some(mark)
-	}
-	return f, nil
-}
-
-// Misses says by how many days the bow cannot be ready on the day that it was promised for; 0 where it can.
-func (f Finishing) Misses() int {
-	row := Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}
-	return row.Misses(f.Now.Location())
-}
-
-// StepOf is the step that logs a stage of the shop's list now: its next coat or grit, where it has such.
-func (f Finishing) StepOf(stage int) model.Finish {
-	standing := f.Progress.Stages[stage]
-	step := model.Finish{Step: standing.Step()}
-	switch coat, grit := standing.Next(); {
-	case coat > 0:
-		step.Coat = measure.Some(coat)
-	case grit > 0:
-		step.Grit = measure.Some(grit)
-	}
-	return step
-}
-
-// MayStamp says why a bow cannot be marked now; "" where it can.
-func (f Finishing) MayStamp() string {
-	mark, known := f.Mark.Get()
-	switch {
-	case !f.Bow.Order.Draw.Known():
-		return "no draw was ordered: describe the order first"
-	case !f.Bow.DrawToBelly().Known():
-		return "the draw is ordered to the back, and the depth of the handle is not known: describe it first"
-	case !known:
-		return "it was not weighed at the ordered draw: weigh it first"
-	case mark.Foretold():
-		return "it was not weighed since wood came off in finishing: weigh it first"
-	case f.Progress.Away:
-		return "it was handed over"
-	}
-	return ""
+	return verdict.FinishingOf(story, settings, takes, s.Here(), s.DatesOf(settings)), nil
 }
 
 // Stamp gives the bow a number, if it has none, and logs and returns the text stamped: both or neither.
@@ -109,7 +49,7 @@ func (b *Bench) Stamp() (string, error) {
 		}
 		events = append(events, edit)
 	}
-	mark, _ := f.Settings.MarkOf(bow, f.weighings, f.takes)
+	mark, _ := f.MarkOf(bow)
 	step := "marked"
 	for _, stage := range f.Settings.Stages {
 		if stage.Seen == finish.SignMarked {
@@ -118,12 +58,6 @@ func (b *Bench) Stamp() (string, error) {
 	}
 	events = append(events, model.Finish{Step: step, Text: mark.Text})
 	return mark.Text, b.add("", events...)
-}
-
-// FirstWeighings are those of the bow's first life: what it lost in finishing and in first use.
-func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighings {
-	first, _ := settings.Weighings(logOf(story.Facts(), time.UTC))
-	return first
 }
 
 // Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its

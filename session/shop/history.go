@@ -9,6 +9,7 @@ import (
 	"bendbook/model/aim"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/wood"
 	"bendbook/session"
 )
 
@@ -40,7 +41,7 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	found := make(map[key][]*Row)
 	for _, row := range rows {
 		if row.HandedOver && row.Damage == nil {
-			k := key{KindOfWood(row.Bow.Wood), row.Bow.Section}
+			k := key{wood.Kind(row.Bow.Wood), row.Bow.Section}
 			found[k] = append(found[k], row)
 		}
 	}
@@ -97,8 +98,8 @@ func (s *Shop) Finished() []model.Bow {
 	return bows
 }
 
-// Like is the story of the bow whose shape is a bow's aim; named is false where the aim isn't a bow's shape.
-func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) {
+// like is the story of the bow whose shape is a bow's aim; named is false where the aim isn't a bow's shape.
+func (s *Shop) like(bow model.Bow) (story session.Story, named bool, err error) {
 	called, named := aim.LikeBow(bow.Aim.Bend)
 	if !named {
 		return session.Story{}, false, nil
@@ -114,18 +115,15 @@ func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) 
 	return story, true, err
 }
 
-// UsualTool is what is taken for the tool before any was named, as a record has it.
-const UsualTool = "scraper"
-
-// Scraped are at most so many stories of bows of a wood with strokes counted, the last worked on first.
-func (s *Shop) Scraped(wood string, most int) ([]session.Story, error) {
+// scraped are at most so many stories of bows of a wood with strokes counted, the last worked on first.
+func (s *Shop) scraped(named string, most int) ([]session.Story, error) {
 	rows, err := s.rows()
 	if len(rows) == 0 && err != nil {
 		return nil, err
 	}
-	kind := KindOfWood(wood)
+	kind := wood.Kind(named)
 	rows = slices.DeleteFunc(rows, func(row *Row) bool {
-		return row.Damage != nil || row.Strokes == 0 || row.Pass == 0 || KindOfWood(row.Bow.Wood) != kind
+		return row.Damage != nil || row.Strokes == 0 || row.Pass == 0 || wood.Kind(row.Bow.Wood) != kind
 	})
 	slices.SortStableFunc(rows, func(a, b *Row) int { return b.Last.Compare(a.Last) })
 	var all []session.Story

@@ -6,11 +6,11 @@ import (
 	"slices"
 	"time"
 
-	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. A bow
@@ -51,31 +51,53 @@ func (s *Shop) Today() ([]Row, error) {
 
 // told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
 func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
-	switch {
-	case r.Damage != nil:
-		r.Stage, r.Waits = "damaged", ""
-		return r
-	case !r.InHand:
+	if r.Damage != nil {
+		r.Stage = "damaged"
 		return r
 	}
-	p := settings.Progress(logOf(r.Facts, now.Location()), allowedOn(r.Bow, takes), now)
-	r.Next, r.From, r.Today, r.Handover = p.Waits(), p.Dry, p.Today(now), p.Handover
-	switch next := sayNext(p, now, dates); {
-	case next == "":
-	case r.Waits == session.WaitsFinishing, r.Waits == session.WaitsLonger && p.Tillered():
-		r.Waits = fmt.Sprintf("%s: %s", session.WaitsFinishing, next)
-	case r.Waits == session.WaitsNextStep:
-		r.Waits = next
+	f := verdict.Finishing{Bow: r.Bow, Now: now, Dates: dates}
+	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), takes.Wanted(r.Bow.Order), now)
+	v, early := verdict.Early(r.Standing, f)
+	if judged, known := r.Judged.Get(); !early && known && judged.Units == r.Bow.ShownIn(settings.ShownUnits()).Units {
+		v = judged.Verdict
+	}
+	r.Verdict = v
+	if r.InHand {
+		r.From, r.Handover = f.Progress.Dry, f.Progress.Handover
+		r.Today = !early || f.Progress.Today(now) || v.Do != verdict.Finish
 	}
 	return r
 }
 
-// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what
-// finishing and first use will still take, or with what the order allows, if that is more.
-func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
-	weight, ordered := bow.Order.Weight.Get()
-	if !ordered {
-		return finish.Allowed{}
+// Judge works out the verdict on a bow and keeps that in its row.
+func (s *Shop) Judge(id string) (verdict.Verdict, error) {
+	story, err := s.Story(id)
+	if err != nil {
+		return verdict.Verdict{}, err
 	}
-	return measure.Some(weight + max(takes.Sum(), bow.Order.Allow.Or(0)))
+	f, err := s.Finishing(story)
+	if err != nil {
+		return verdict.Verdict{}, err
+	}
+	a, err := PracticeFor(s, story.Bow()).Of(story)
+	if err != nil {
+		return verdict.Verdict{}, err
+	}
+	v := a.Judge(f)
+	s.Judged(story, v)
+	return v, nil
+}
+
+// Judged keeps a verdict on a story in its row, unless the bow was added to since.
+func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, known := s.rack.at(story.Bow().ID)
+	if !known || s.rack.rows[at].Entries != len(story.Lines) {
+		return
+	}
+	row := *s.rack.rows[at]
+	row.Judged = measure.Some(Judged{v, story.Bow().Units})
+	s.rack.rows[at] = &row
+	s.rack.unkept[row.Bow.ID] = true
 }

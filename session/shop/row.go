@@ -3,17 +3,16 @@ package shop
 import (
 	"cmp"
 	"encoding/json"
-	"slices"
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 // rowLayout is the layout of the rows made here. Raise it whenever a row says other things than before.
-const rowLayout = 1
+const rowLayout = 2
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What the book caches
 // follows neither from the shop's settings nor from the time; that is filled in when the rack is read.
@@ -21,10 +20,10 @@ type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
 	// Bow is described without what only the bench needs: limbs, stations, aim and the order's notes.
-	Bow   model.Bow `json:"bow"`
-	Stage string    `json:"stage"`
-	// Waits is what the bow waits for: as Story.Waits says, or the shop's next stage.
-	Waits      string                           `json:"waits"`
+	Bow        model.Bow                        `json:"bow"`
+	Stage      string                           `json:"stage"`
+	Standing   verdict.Standing                 `json:"standing"`
+	Judged     measure.Optional[Judged]         `json:"judged,omitzero"` // at the tree; unread until worked out
 	InHand     bool                             `json:"in_hand"`
 	HandedOver bool                             `json:"handed_over"`
 	Drawn      bool                             `json:"drawn"` // it was pulled at least once
@@ -40,11 +39,18 @@ type Row struct {
 	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
 
+	Verdict verdict.Verdict `json:"-"` // its Do is "" where it wasn't worked out yet
+
 	// Of a bow in hand:
-	Next     string    `json:"-"` // the shop's next stage, "varnish, coat 2"; "" where there is none
-	From     time.Time `json:"-"` // when that can be done, where it must dry until then; else zero
-	Today    bool      `json:"-"` // it can be done today
-	Handover time.Time `json:"-"` // the earliest that it can be handed over
+	From     time.Time `json:"-"` // when the verdict can be followed, where the bow must dry until then; else zero
+	Today    bool      `json:"-"` // it can be followed today
+	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
+}
+
+// Judged is the verdict on a bow at the tree, in the units in which it was told.
+type Judged struct {
+	Verdict verdict.Verdict `json:"verdict"`
+	Units   measure.Units   `json:"units"`
 }
 
 // rowOf is the row of a story.
@@ -52,7 +58,7 @@ func rowOf(s session.Story) Row {
 	bow := s.Desc.Bow
 	bow.Handle, bow.Limbs, bow.Aim, bow.Cradle, bow.Order.Notes = 0, [2]model.Limb{}, model.Aim{}, "", ""
 	row := Row{
-		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Waits: s.Waits(), InHand: s.InHand,
+		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Standing: verdict.StandingOf(s), InHand: s.InHand,
 		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
 	}
@@ -84,15 +90,4 @@ func behind(so bool) int {
 		return 1
 	}
 	return 0
-}
-
-// logOf are facts as package finish takes them, with days counted in the given place.
-func logOf(facts []session.Fact, place *time.Location) finish.Log {
-	log := slices.Clone(finish.Log(facts))
-	for i, f := range log {
-		if f.On != "" {
-			log[i].At = model.Finish{On: f.On}.Time(f.At.In(place))
-		}
-	}
-	return log
 }

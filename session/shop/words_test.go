@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/date"
@@ -14,8 +16,6 @@ import (
 	"bendbook/model/plain"
 	"bendbook/model/record"
 	"bendbook/session"
-
-	"pgregory.net/rapid"
 )
 
 func TestADifferenceOffTheAimIsToldOfTheGap(t *testing.T) {

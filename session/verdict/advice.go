@@ -6,6 +6,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/aim"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/wood"
 	"bendbook/session"
@@ -20,7 +21,7 @@ type Advice struct {
 	// Draw is that at which bend and weight are told, from the belly (in).
 	Draw float64
 	// Wanted is the weight that the bow is to have on the tree.
-	Wanted measure.Optional[measure.Force]
+	Wanted measure.Optional[finish.Wanted]
 	// Weight is at Draw, Curve at each inch, or 2.5 cm, up to it; both are empty before the first peak or where
 	// the bow can't be drawn so far.
 	Weight measure.Optional[estimate.Forecast]
@@ -44,10 +45,8 @@ type Advice struct {
 	// Plan is where to take wood; where there is none, NoPlan says why.
 	Plan   measure.Optional[Plan]
 	NoPlan string
-	// Removal is what the plan takes now, outwards from each root; Done says that there is nothing more to take
-	// and nothing left over.
+	// Removal is what the plan takes now, outwards from each root;
 	Removal []Removal
-	Done    bool
 	// CameOff is what the scrapings of the last pass took off, once it was read.
 	CameOff []CameOff
 	// Cautions are sentences for the moment.
@@ -81,7 +80,7 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	bow, known := story.Bow(), a.folded
 	a = Advice{Bow: bow, Pass: story.Pass().Number, settings: settings, tool: lastTool(story),
 		story: story}
-	a.Wanted = WantedOn(bow, settings)
+	a.Wanted = settings.Takes.Wanted(bow.Order)
 	a.Aim = a.aimOf(story, shape)
 	state, before, err := a.fold(known, bowOf(story), passesBefore(story, "", settings.Strokes))
 	if err != nil {
@@ -112,14 +111,8 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 	return a, nil
 }
 
-// WantedOn is the weight that a bow is to have on the tree: what was ordered, and what first use and
-// finishing take.
-func WantedOn(bow model.Bow, settings Settings) measure.Optional[measure.Force] {
-	if weight, known := bow.Order.Weight.Get(); known {
-		return measure.Some(weight + settings.Takes.Settling.Mean + settings.Takes.Sanding.Mean)
-	}
-	return measure.Optional[measure.Force]{}
-}
+// Story is the story that the advice is of.
+func (a Advice) Story() session.Story { return a.story }
 
 func (a *Advice) caution(format string, args ...any) {
 	a.Cautions = append(a.Cautions, fmt.Sprintf(format, args...))

@@ -11,7 +11,6 @@ import (
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
 	"bendbook/session"
-	"bendbook/session/shop"
 )
 
 // ErrUnread is for a bow without the readings that a question needs.
@@ -71,20 +70,6 @@ func drawOf(bow model.Bow, state estimate.State) (draw float64, ordered bool) {
 		return state.Longest() + pullStep(bow), false
 	}
 	return state.Bow().UsualDraw(), false
-}
-
-// ShapeFor is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no
-// other bow's shape, or that is not to be had, of which [Of] cautions.
-func ShapeFor(s *shop.Shop, bow model.Bow) *aim.Aim {
-	story, named, err := s.Like(bow)
-	if err != nil || !named {
-		return nil
-	}
-	shape, err := ShapeOf(story)
-	if err != nil {
-		return nil
-	}
-	return &shape
 }
 
 // leastBend is the least wanted bend at any place as a share of the limb's mean: a place that does not bend

@@ -9,7 +9,9 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/aim"
+	"bendbook/model/date"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/model/plan"
@@ -25,22 +27,24 @@ var verdictNames = map[plan.Verdict]string{
 	plan.Scrape: "scrape", plan.Done: "done", plan.Weak: "weak", plan.Unsure: "unsure", plan.Left: "left over",
 }
 
-// Write writes what a record says now, with the usual settings and the shape that [Of] takes. The error
-// says what in the record makes no bow, or is the writer's.
+// Write writes what a record says now, with the usual settings and the shape that [Of] takes. The error says
+// what in the record makes no bow, or is the writer's.
 func Write(w io.Writer, rec record.Record, shape *aim.Aim) error {
-	a, err := Of(session.Fold(rec.Description, rec.Items), Usual(), shape)
+	story := session.Fold(rec.Description, rec.Items)
+	a, err := Of(story, Usual(), shape)
 	if err != nil {
 		return err
 	}
-	return a.Write(w)
+	f := FinishingOf(story, finish.Usual(), Usual().Takes, story.LastAt().UTC(), date.ISO)
+	return a.Write(w, a.Judge(f))
 }
 
-// Write writes the advice as a document, in its bow's units. A null stands for what is not known.
-func (a Advice) Write(w io.Writer) error {
+// Write writes the advice and the verdict as a document, in its bow's units. A null stands for what is not known.
+func (a Advice) Write(w io.Writer, v Verdict) error {
 	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(a.document()); err != nil {
+	if err := enc.Encode(a.document(v)); err != nil {
 		return fmt.Errorf("writing the advice: %w", err)
 	}
 	return nil
@@ -143,7 +147,7 @@ func (a Advice) document(v Verdict) object {
 		{"format", Format}, {"version", 1}, {"units", a.Bow.Units}, {"pass", a.Pass},
 		{"weight", known(a.Weight, func(f estimate.Forecast) any {
 			return append(w.point(f.Draw, f.Force),
-				member{"wanted", known(a.Wanted, w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
+				member{"wanted", known(a.wantedWeight(), w.weight)}, member{"energy", figure(f.Energy, w.pound*w.inch)})
 		})},
 		{"curve", list(a.Curve, func(f estimate.Forecast) any { return w.point(f.Draw, f.Force) })},
 		{"next_pull", known(a.nextBy(v), w.next)},
@@ -169,7 +173,7 @@ func (a Advice) document(v Verdict) object {
 			return append(w.stretch(u.Side, u.From, u.To), member{"would_settle", u.WouldSettle})
 		})},
 		{"wild", list(a.Wild, w.wild)},
-		{"done", v.Do == Finish || a.Done}, {"cautions", append([]string{}, a.Cautions...)},
+		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)},
 	}
 }

@@ -17,6 +17,7 @@ import (
 type moment struct {
 	a       Advice
 	f       Finishing
+	s       Standing
 	story   session.Story
 	pass    session.Pass
 	wanted  plan.Wanted
@@ -29,7 +30,7 @@ type moment struct {
 
 // Judge is the one verdict on the bow that the advice is of.
 func (a Advice) Judge(f Finishing) Verdict {
-	m := moment{a: a, f: f, story: a.story, pass: a.story.Pass(), longest: float64(a.story.LongestDraw()),
+	m := moment{a: a, f: f, s: StandingOf(a.story), story: a.story, pass: a.story.Pass(), longest: float64(a.story.LongestDraw()),
 		unread: unread(a.story)}
 	m.wanted, m.noPlan = a.wantedOfPlan()
 	if p, ok := a.Plan.Get(); ok {
@@ -38,11 +39,8 @@ func (a Advice) Judge(f Finishing) Verdict {
 	for _, r := range a.Removal {
 		m.cuts = append(m.cuts, r.Cut)
 	}
-	for _, rule := range rules() {
-		if v, holds := rule.says(&m); holds {
-			v.Rule = rule.name
-			return v
-		}
+	if v, ok := first(rules(), &m); ok {
+		return v
 	}
 	return Verdict{Do: None, Say: "Nothing to do at the tree.", Why: a.NoPlan, Word: "-", Most: m.longest, Rule: "none"}
 }

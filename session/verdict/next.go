@@ -7,8 +7,8 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
-	"bendbook/model/plan"
 	"bendbook/session"
 )
 
@@ -33,7 +33,7 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 		a.caution("The stop line can't be calculated: %v.", err)
 		return
 	}
-	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.Wanted, Because: a.sayReason(stop),
+	a.Next = measure.Some(NextPull{Stop: stop, StopAt: a.wantedWeight(), Because: a.sayReason(stop),
 		Strained: stop.Because == estimate.ByStrain})
 	a.overdone(story, before)
 }
@@ -47,8 +47,8 @@ const (
 
 // stop is the stop line by all that limits the next pull.
 func (a *Advice) stop() (estimate.Stop, error) {
-	order := float64(a.Bow.DrawToBelly().Or(0))
-	limits := estimate.Limits{Weight: float64(a.Wanted.Or(0)), Draw: order, Strain: a.strainLimit()}
+	order, wanted := float64(a.Bow.DrawToBelly().Or(0)), a.Wanted.Or(finish.Wanted{})
+	limits := estimate.Limits{Weight: float64(wanted.Weight), Draw: order, Strain: a.strainLimit()}
 	longest, step := a.state.Longest(), pullStep(a.Bow)
 	if order > 0 && longest > 0 && longest >= order-nearOrder {
 		step /= 2
@@ -65,21 +65,12 @@ func (a *Advice) stop() (estimate.Stop, error) {
 	}
 	if short := order - stop.Draw; stop.Because == estimate.ByWeight && short > alike && short <= lastStep {
 		// So near the order the most that is wanted is the limit: a bow that is right must come to its draw.
-		limits.Weight += a.over()
+		limits.Weight = float64(wanted.Most)
 		if stop, err = a.state.Stop(limits); err != nil {
 			return stop, err
 		}
 	}
 	return a.roundStop(stop, limits), nil
-}
-
-// over is by how much a bow may weigh more than is wanted on the tree (lbf).
-func (a *Advice) over() float64 {
-	allow, known := a.Bow.Order.Allow.Get()
-	if !known {
-		return plan.UsualOver
-	}
-	return min(plan.UsualOver, max(float64(allow), plan.UsualUnder))
 }
 
 // roundStop is a stop line in round figures of a metric shop, no farther than the estimate's: half a
@@ -121,9 +112,9 @@ func (a *Advice) overdone(story session.Story, before estimate.State) {
 	}
 	peak, weighed := last.Peak.Get()
 	wanted, known := a.Wanted.Get()
-	if weighed && known && peak > wanted {
-		a.caution("The last pull weighed %s, more than the %s you want on the tree.",
-			a.force(float64(peak)), a.force(float64(wanted)))
+	if weighed && known && peak > wanted.Most {
+		a.caution("The last pull weighed %s, more than %s, the most you want.",
+			a.force(float64(peak)), a.force(float64(wanted.Most)))
 	} else if story.InHand && !a.Weighed.Known() {
 		// A finished bow is drawn its full draw whatever a line that was meant for the tree said.
 		a.passedLine(story, line, float64(last.Draw), before)
@@ -176,7 +167,7 @@ func (a *Advice) passedLine(story session.Story, last session.Line, draw float64
 
 // sayReason says in a few words what limits the next pull.
 func (a *Advice) sayReason(s estimate.Stop) string {
-	wanted := a.force(float64(a.Wanted.Or(0)))
+	wanted := a.force(float64(a.Wanted.Or(finish.Wanted{}).Weight))
 	switch {
 	case s.Because == estimate.ByWeight && s.Draw == 0:
 		return fmt.Sprintf("even a short pull may pass the %s you want", wanted)

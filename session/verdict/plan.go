@@ -13,7 +13,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plan"
 	"bendbook/session"
-	"bendbook/session/shop"
 )
 
 // Plan is where to take wood, and what the bow would then be; or why no more may come off.
@@ -74,7 +73,7 @@ func (a Advice) ScrapeOf(c plan.Cut) model.Scrape {
 func (a Advice) Tool() string { return a.tool }
 
 func lastTool(story session.Story) string {
-	tool := shop.UsualTool
+	tool := model.UsualTool
 	for _, p := range story.Passes {
 		for _, s := range p.Scrapes {
 			tool = cmp.Or(s.Tool, tool)
@@ -112,7 +111,6 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	}
 	p.Verdict = made.Judge(found)
 	p.Logged = logged(story, made.Stretches)
-	a.Done = p.Verdict == plan.Done && !unread(story)
 	a.sayPlan(&p)
 	a.Plan = measure.Some(p)
 	if p.Halt == "" && p.Verdict == plan.Scrape {
@@ -137,7 +135,8 @@ func (a *Advice) wantedOfPlan() (w plan.Wanted, why string) {
 		return w, "No plan: the draw was ordered to the back, and the handle's depth isn't known."
 	}
 	w = plan.Wanted{
-		Draw: float64(draw), Weight: float64(weight), Under: plan.UsualUnder, Over: a.over(),
+		Draw: float64(draw), Weight: float64(weight.Weight),
+		Under: float64(weight.Weight - weight.Least), Over: float64(weight.Most - weight.Weight),
 		Aim: a.Aim, TillerAt: a.aimPlace(), Tiller: float64(a.Bow.Aim.Tiller.Or(usualTiller)),
 	}
 	w.TillerAt = min(max(w.TillerAt, 0), float64(shorter(a.Bow)))

@@ -18,7 +18,7 @@ func (p *Plan) say(format string, args ...any) { p.Says = append(p.Says, fmt.Spr
 // 40 + settling 1 + sanding 1 (common practice); of what was learnt from the shop's own bows with the band
 // and their number, unless it is to be short. "" where none was ordered.
 func (a Advice) SayWanted(short bool) string {
-	wanted, known := a.Wanted.Get()
+	wanted, known := a.wantedWeight().Get()
 	if !known {
 		return ""
 	}
@@ -50,7 +50,7 @@ func learnt(scale measure.Scale, taken string, from finish.Allowance) string {
 func (a Advice) sayWish() string {
 	scale, takes := a.Bow.Weigher(), a.settings.Takes
 	return fmt.Sprintf("you want %s on the tree (%s + %s settling + %s finishing)",
-		session.SayOrdered(a.Bow, a.Wanted.Or(0)), scale.Short(a.Bow.Order.Weight.Or(0)),
+		session.SayOrdered(a.Bow, a.wantedWeight().Or(0)), scale.Short(a.Bow.Order.Weight.Or(0)),
 		scale.Short(takes.Settling.Mean), scale.Short(takes.Sanding.Mean))
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -19,14 +18,20 @@ type rule struct {
 	says func(*moment) (v Verdict, ok bool)
 }
 
+// first is the verdict of the first rule that holds.
+func first(rules []rule, m *moment) (Verdict, bool) {
+	for _, rule := range rules {
+		if v, holds := rule.says(m); holds {
+			v.Rule = rule.name
+			return v, true
+		}
+	}
+	return Verdict{}, false
+}
+
 // rules is the checklist at the tree: the first that holds decides. Thresholds are common practice.
 func rules() []rule {
-	return []rule{
-		{"handed over", (*moment).handedOver},
-		{"set aside", (*moment).setAside},
-		{"danger", (*moment).danger},
-		{"came back", (*moment).cameBack},
-		{"finishing", (*moment).finishing},
+	return append(early(), []rule{
 		{"over weight", (*moment).overWeight},
 		{"strain", (*moment).strained},
 		{"damp", (*moment).damp},
@@ -49,7 +54,7 @@ func rules() []rule {
 		{"heavy", (*moment).heavy},
 		{"done", (*moment).done},
 		{"settle", (*moment).drawAgain},
-	}
+	}...)
 }
 
 const (
@@ -65,30 +70,6 @@ const (
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 	moreReading = 3    // places to measure that are named at once
 )
-
-// danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
-func (m *moment) danger() (Verdict, bool) {
-	said := ""
-	for _, line := range m.story.Lines {
-		note, isNote := line.Entry.What.(model.Note)
-		if !isNote || !line.Counts() {
-			continue
-		}
-		switch text := strings.ToLower(strings.TrimSpace(note.Text)); {
-		case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
-			said = strings.TrimRight(strings.TrimSpace(note.Text), ".")
-		case beginsWith(text, "sound", "mended", "repaired"):
-			said = ""
-		}
-	}
-	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
-		Why: fmt.Sprintf(`You noted: "%s". Look at it in good light; note "sound" or "mended" to go on.`, said),
-	}, said != ""
-}
-
-func beginsWith(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
-}
 
 // overWeight stops pulling where the last peak passed the most that is wanted, unless that peak is in doubt.
 func (m *moment) overWeight() (Verdict, bool) {

@@ -121,6 +121,13 @@ func (a Advice) SayForecast() string {
 	return said + "."
 }
 
+func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
+	if wanted, known := a.Wanted.Get(); known {
+		weight = measure.Some(wanted.Weight)
+	}
+	return weight
+}
+
 // SaysCameOff tells what the last scrapings took, against what was planned.
 func (a Advice) SaysCameOff() []string {
 	var texts []string

@@ -2,101 +2,134 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
-	"bendbook/model/date"
-	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
 
-// Finishing is how far a bow is on its way to the customer.
-type Finishing struct {
-	Progress finish.Progress
-	Now      time.Time
-	Dates    date.Order
+// Standing is what of a story says where a bow is: all that the rules need of one that is not at the tree.
+type Standing struct {
+	Away      bool      `json:"away,omitempty"` // handed over, on the day of HandedOver
+	Handover  time.Time `json:"handover,omitzero"`
+	Stamped   string    `json:"stamped,omitempty"`
+	Aside     bool      `json:"aside,omitempty"` // set aside, and why
+	AsideWhy  string    `json:"aside_why,omitempty"`
+	Danger    string    `json:"danger,omitempty"`    // the note of a crack, or of what may become one
+	Back      bool      `json:"back,omitempty"`      // it came back and was not worked on since
+	Weighed   bool      `json:"weighed,omitempty"`   // since then
+	Finishing bool      `json:"finishing,omitempty"` // a step of finishing was the last work on it
 }
 
-// The rules of a bow that is not at the tree.
+// StandingOf is where the bow of a story is.
+func StandingOf(story session.Story) Standing {
+	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped()), Finishing: story.InFinishing()}
+	s.Aside, s.AsideWhy = !story.InHand && !s.Away, plain.Line(story.Aside())
+	s.Back, s.Weighed = story.CameBack()
+	for _, line := range story.Lines {
+		if !line.Counts() {
+			continue
+		}
+		switch what := line.Entry.What.(type) {
+		case model.Finish:
+			if what.Step == model.HandedOver {
+				s.Handover = what.Time(line.Entry.At)
+			}
+		case model.Note:
+			switch text := strings.ToLower(strings.TrimSpace(what.Text)); {
+			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
+				s.Danger = strings.TrimRight(plain.Line(what.Text), ".")
+			case beginsWith(text, "sound", "mended", "repaired"):
+				s.Danger = ""
+			}
+		}
+	}
+	return s
+}
+
+func beginsWith(text string, starts ...string) bool {
+	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
+}
+
+// Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.
+func Early(s Standing, f Finishing) (v Verdict, ok bool) { return first(early(), &moment{s: s, f: f}) }
+
+// early are the rules that come before any reading.
+func early() []rule {
+	return []rule{
+		{"handed over", (*moment).handedOver},
+		{"set aside", (*moment).setAside},
+		{"danger", (*moment).danger},
+		{"came back", (*moment).cameBack},
+		{"finishing", (*moment).finishing},
+	}
+}
 
 func (m *moment) handedOver() (Verdict, bool) {
 	v := Verdict{Do: None, Word: "HANDED OVER", Say: "Handed over."}
-	for _, line := range m.story.Lines {
-		if step, ok := line.Entry.What.(model.Finish); ok && line.Counts() && step.Step == model.HandedOver {
-			day := step.Time(line.Entry.At.In(m.f.Now.Location()))
-			v.Say = fmt.Sprintf("Handed over on %s.", m.f.Dates.Print(day))
-		}
+	if !m.s.Handover.IsZero() {
+		v.Say = fmt.Sprintf("Handed over on %s.", m.f.Dates.Print(m.s.Handover.In(m.f.Now.Location())))
 	}
-	if stamped := m.story.Stamped(); stamped != "" {
-		v.Why = "Stamped " + plain.Line(stamped) + "."
-	} else if peak, known := m.a.Weighed.Get(); known {
-		v.Why = fmt.Sprintf("It weighed %s at %s.", m.force(float64(peak)), m.short(m.a.Draw))
+	if m.s.Stamped != "" {
+		v.Why = fmt.Sprintf("Stamped %s.", m.s.Stamped)
 	}
-	return v, m.story.HandedOver()
+	return v, m.s.Away
 }
 
 func (m *moment) setAside() (Verdict, bool) {
 	v := Verdict{Do: None, Word: "ASIDE", Say: "Set aside.", Why: "Take it in hand again to go on."}
-	if why := plain.Line(m.story.Aside()); why != "" {
-		v.Say = fmt.Sprintf("Set aside: %s.", strings.TrimSuffix(why, "."))
+	if m.s.AsideWhy != "" {
+		v.Say = fmt.Sprintf("Set aside: %s.", strings.TrimSuffix(m.s.AsideWhy, "."))
 	}
-	return v, !m.story.InHand
+	return v, m.s.Aside
+}
+
+// danger stops at a crack, a lifted splinter, a chrysal or a noise in the glue, until a note calls it sound.
+func (m *moment) danger() (Verdict, bool) {
+	return Verdict{Do: Stop, Word: "UNSTRING", Say: "Ease it down, unstring it, and don't draw it.",
+		Why: fmt.Sprintf(`You noted "%s". Look at it in good light; note "sound" or "mended" to go on.`, m.s.Danger),
+	}, m.s.Danger != ""
 }
 
 // cameBack looks a bow over that a customer brought back, before anything else is done with it.
 func (m *moment) cameBack() (Verdict, bool) {
-	back, weighed := m.story.CameBack()
-	v := Verdict{Do: Finish, Word: "LOOK IT OVER", Say: "Look it over, then weigh it.", Most: m.a.Draw,
+	v := Verdict{Do: Finish, Word: "LOOK IT OVER", Say: "Look it over, then weigh it.",
 		Why: "It came back. Cracks, lifted splinters and loose nocks come before the scale."}
-	if weighed {
+	if m.s.Weighed {
 		v.Word, v.Say = "HAND OVER", "Hand it over again."
-		v.Why = "It came back and was weighed. To tiller it further, scrape it: then it's at the tree again."
+		v.Why = "It came back and was weighed. Scraping it puts it back on the tree."
 	}
-	return v, back
+	return v, m.s.Back
 }
 
 // finishing names the next stage of a bow that has left the tree, or what it waits for.
 func (m *moment) finishing() (Verdict, bool) {
 	p := m.f.Progress
-	if !m.story.InFinishing() || p.AtTheTree() {
+	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
 	if p.At < 0 {
 		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.", Why: "All its stages are logged."}, true
 	}
 	next := stageSays(p.Waits())
-	ready := fmt.Sprintf("It can be handed over %s at the earliest.", onDay(p.Handover, m.f))
-	v := Verdict{Do: Finish, Word: stageWord(p.Waits()), Most: m.a.Draw, Say: session.Capital(next), Why: ready}
+	ready := fmt.Sprintf("It's ready to hand over %s at the earliest.", m.f.onDay(p.Handover))
+	v := Verdict{Do: Finish, Word: stageWord(p.Waits()), Say: session.Capital(next), Why: ready}
 	if p.Dry.After(m.f.Now) {
-		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", until(p.Dry, m.f))
+		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
 		v.Why = fmt.Sprintf("Then %s %s", next, ready)
 	}
 	return v, true
 }
 
-// until is a time as it is said behind until: the hour alone for today.
-func until(at time.Time, f Finishing) string {
-	at = at.In(f.Now.Location())
-	switch at.Format(time.DateOnly) {
-	case f.Now.Format(time.DateOnly):
-		return at.Format("15:04")
-	case f.Now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return fmt.Sprintf("tomorrow %s", at.Format("15:04"))
+func (f Finishing) onDay(at time.Time) string {
+	day := SayEarliest(at, f.Now, f.Dates)
+	if DaysTo(at.In(f.Now.Location()), f.Now) > 1 {
+		day = "on " + day
 	}
-	return f.Dates.Print(at)
-}
-
-func onDay(at time.Time, f Finishing) string {
-	at = at.In(f.Now.Location())
-	switch at.Format(time.DateOnly) {
-	case f.Now.Format(time.DateOnly):
-		return "today"
-	case f.Now.AddDate(0, 0, 1).Format(time.DateOnly):
-		return "tomorrow"
-	}
-	return "on " + f.Dates.Short(at)
+	return day
 }
 
 // stageSays is a stage as something to do: "varnish, coat 2" is "varnish it, coat 2."

@@ -6,8 +6,8 @@ import (
 
 	"bendbook/model/estimate"
 	"bendbook/model/plan"
+	"bendbook/model/wood"
 	"bendbook/session"
-	"bendbook/session/shop"
 )
 
 // Tool is a tool on a wood.
@@ -15,8 +15,8 @@ type Tool struct{ Tool, Wood string }
 
 // ToolOn is a tool on a wood, as a shop names them: case and spaces at the ends don't count, and a wood has
 // one of its names.
-func ToolOn(tool, wood string) Tool {
-	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: shop.KindOfWood(wood)}
+func ToolOn(tool, on string) Tool {
+	return Tool{Tool: strings.ToLower(strings.TrimSpace(tool)), Wood: wood.Kind(on)}
 }
 
 // Strokes are what strokes take, as a shop's scrapings show.

@@ -1,0 +1,65 @@
+package shop
+
+import (
+	"sync"
+
+	"bendbook/model"
+	"bendbook/model/aim"
+	"bendbook/model/wood"
+	"bendbook/session/verdict"
+)
+
+// PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
+func PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
+	return new(Experience).PracticeFor(s, bow)
+}
+
+// teaching is how many bows of a wood teach what a stroke takes: the last ones, for edges and hands change.
+const teaching = 8
+
+// Experience keeps what the shop's strokes take on each wood, which takes long to learn, while one bow is at
+// work. The zero value knows nothing yet. Several may ask at once; one waits for the other.
+type Experience struct {
+	mu      sync.Mutex
+	strokes map[string]verdict.Strokes // by wood
+}
+
+// PracticeFor is PracticeFor with the strokes that were learnt before, if they were.
+func (e *Experience) PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
+	settings := verdict.Usual()
+	if takes, err := s.Allowances(bow.Wood); err == nil {
+		settings.Takes = takes
+	}
+	settings.Strokes = e.strokesOn(s, bow.Wood)
+	return verdict.Practice{Settings: settings, Shape: s.Shape(bow)}
+}
+
+func (e *Experience) strokesOn(s *Shop, of string) verdict.Strokes {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	kind := wood.Kind(of)
+	if learnt, known := e.strokes[kind]; known {
+		return learnt
+	}
+	if e.strokes == nil {
+		e.strokes = make(map[string]verdict.Strokes)
+	}
+	// A book that can't tell teaches nothing.
+	stories, _ := s.scraped(of, teaching)
+	e.strokes[kind] = verdict.LearnStrokes(stories)
+	return e.strokes[kind]
+}
+
+// Shape is the shape that a bow is to bend like, from the book of the shop; nil where its aim is no
+// other bow's shape, or that is not to be had, of which [verdict.Of] cautions.
+func (s *Shop) Shape(bow model.Bow) *aim.Aim {
+	story, named, err := s.like(bow)
+	if err != nil || !named {
+		return nil
+	}
+	shape, err := verdict.ShapeOf(story)
+	if err != nil {
+		return nil
+	}
+	return &shape
+}

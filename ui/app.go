@@ -44,7 +44,6 @@ type app struct {
 	cores         chan struct{} // taken by what is worked out beside
 }
 
-// newApp is the app with the rack on it.
 func newApp(desk Desk) (*app, error) {
 	if desk.after == nil {
 		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
@@ -299,7 +298,7 @@ func (a *app) leave() error {
 	return nil
 }
 
-// titleLine is the screen's title in one line; of the bow's name twelve letters stay.
+// titleLine is the screen's title in one line. The bow's name keeps at least twelve letters.
 func titleLine(s look.Styles, of screen, width int) string {
 	name, what, right := of.title()
 	// What is spelled out takes more room, so it is spelled before it is cut.

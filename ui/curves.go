@@ -202,7 +202,7 @@ func (c curves) legend(s look.Styles) string {
 	return strings.Join(parts, "  ")
 }
 
-// withPose are up to most passes that have a reading in the pose, from pass number from backwards.
+// withPose returns up to most passes with a reading in the pose, the newest first, from pass number from down.
 func withPose(story session.Story, pose session.Pose, from, most int) []int {
 	var passes []int
 	for n := min(from, len(story.Passes)-1); n >= 0 && len(passes) < most; n-- {

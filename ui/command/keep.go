@@ -11,7 +11,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// account prints a report.
 func (world *World) account(told Account, err error) error {
 	if err != nil {
 		return err

@@ -63,8 +63,7 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose shows the newest pass that was read: its longest pull if the bow just came to the bench, else its
-// last reading.
+// choosePose shows the newest pass that was read: its longest pull if the bow just came, else its last reading.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {

@@ -457,7 +457,7 @@ type item struct {
 	head bool // a group's heading
 }
 
-// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
+// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current column.
 func itemColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

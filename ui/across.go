@@ -16,7 +16,7 @@ type acrosser interface {
 	across(width, height int) string
 }
 
-// enlarge shows a screen so, and as usual again.
+// enlarge turns the view from across the shop on and off.
 func enlarge(keys string) action {
 	return action{keys: keys, name: "large", main: true,
 		long: "Fill the window with what matters now, to be read from across the shop, and show the screen as " +

@@ -84,29 +84,6 @@ func TestWhatMattersIsReadFromAcrossTheShop(t *testing.T) {
 	legible("0", "HELD", "DRAWN")
 }
 
-// The keys are the same in both: a pull typed across the shop is the pull typed as usual.
-func TestBothModesShareTheirKeys(t *testing.T) {
-	t.Parallel()
-	var told [2]string
-	for i, large := range []bool{false, true} {
-		h := atTheBench(t)
-		if large {
-			h.press("f2")
-			h.miss("forecast at")
-		}
-		h.press("20", "enter", "32.9", "enter", "3/8", "enter", "f2", "f2", "up", "enter", "pgdown", "1/4", "enter", "pgup", "pgup", "down", "7", "backspace", "5/8", "ctrl+s")
-		h.see("Saved 09:00: pull to 20 in: 32.9 lb, 3 readings")
-		h.press("ctrl+l")
-		if !large {
-			h.press("f2")
-		}
-		told[i] = h.app.View()
-	}
-	if told[0] != told[1] {
-		t.Errorf("as usual:\n%s\nacross the shop:\n%s", told[0], told[1])
-	}
-}
-
 // An older figure is not shown as if it were of now.
 func TestWhatIsStillReckonedIsNotShownAcrossTheShop(t *testing.T) {
 	t.Parallel()

@@ -28,7 +28,7 @@ func advicePage() page {
 			long: "Tell all that the readings say, each figure with its band, and what they do not show."}}
 }
 
-// mayAdvise says why there is no advice to show; "" where there is some, or may be when it is worked out.
+// mayAdvise says why there is no advice to show; "" where there is some, or it is still being worked out.
 func mayAdvise(w *work) string {
 	switch {
 	case w.err != nil:

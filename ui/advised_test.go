@@ -83,3 +83,14 @@ func TestAnEntryIsReckonedOnce(t *testing.T) {
 		t.Errorf("%d things were begun without an entry", len(h.held))
 	}
 }
+
+func TestAPullShowsWhatIsExpectedAndAsksAboutWhatIsNot(t *testing.T) {
+	t.Parallel()
+	h := atTheBench(t)
+	h.answers("21") // never drawn so before
+	h.see("expected 34.8")
+	h.answers("36.9")
+	h.see("SURE? expected about 34.8", "now 36.9: Enter again to keep")
+	h.press("enter")
+	h.see("UPPER LIMB  6 in", "expected")
+}

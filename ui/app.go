@@ -44,7 +44,6 @@ type app struct {
 	cores         chan struct{} // taken by what is worked out beside
 }
 
-// newApp is the app with the rack on it.
 func newApp(desk Desk) (*app, error) {
 	if desk.after == nil {
 		desk.after = func(d time.Duration, msg tea.Msg) tea.Cmd {
@@ -81,7 +80,7 @@ func Run(desk Desk, in io.Reader, out io.Writer, leave <-chan struct{}) error {
 	if err != nil {
 		return err
 	}
-	// At the usual 60 frames a second a key waits up to 17 ms for its own; 120 keep an idle core more than 1% busy.
+	// At the usual 60 frames a second a key waits up to 17 ms for its own; 120 take more than 1% of an idle core.
 	// bubbletea's own signal handler blocks where a signal comes while it ends; main watches instead.
 	program := tea.NewProgram(app, tea.WithAltScreen(), tea.WithInput(in), tea.WithOutput(out),
 		tea.WithoutCatchPanics(), tea.WithoutSignalHandler(), tea.WithFPS(100))
@@ -299,7 +298,7 @@ func (a *app) leave() error {
 	return nil
 }
 
-// titleLine is the screen's title in one line; of the bow's name twelve letters stay.
+// titleLine is the screen's title in one line. The bow's name keeps at least twelve letters.
 func titleLine(s look.Styles, of screen, width int) string {
 	name, what, right := of.title()
 	// What is spelled out takes more room, so it is spelled before it is cut.
@@ -315,7 +314,7 @@ func titleLine(s look.Styles, of screen, width int) string {
 	return s.Strong.Render(name) + s.Plain.Render(what) + gap + s.Quiet.Render(right)
 }
 
-// noticeLines are the notice in four lines at the most; where there is none, what the screen or the desk says.
+// noticeLines are the notice in four lines at most; without one, what the screen or the desk says.
 func (a *app) noticeLines() []string {
 	s, n := a.desk.Styles, a.notice
 	if n.text == "" {

@@ -63,7 +63,7 @@ func (b *bench) returned() error {
 	return err
 }
 
-// choosePose looks at the newest pass that was read: at its longest pull where the bow just came, or last.
+// choosePose shows the newest pass that was read: its longest pull if the bow just came, else its last reading.
 func (b *bench) choosePose(story session.Story, justCame bool) {
 	b.pass, b.posed = story.Pass().Number, false
 	for n := b.pass; n >= 0 && !b.posed; n-- {
@@ -83,7 +83,6 @@ func (b *bench) choosePose(story session.Story, justCame bool) {
 	}
 }
 
-// idle says that all is saved, and when the last entry was made.
 func (b *bench) idle() string {
 	story := b.story()
 	n := len(story.Lines)

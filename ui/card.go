@@ -34,7 +34,6 @@ func cardPage() page {
 		}}
 }
 
-// as is the form in which the card is shown and written.
 func (c *cardScreen) as() report.Format { return report.CardFormats()[c.form] }
 
 func (c *cardScreen) title() (name, what, right string) {

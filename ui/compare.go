@@ -88,7 +88,6 @@ func (c *compareScreen) view(width, height int) string {
 		c.reader.view(width, height-1)
 }
 
-// body is what stands under the names.
 func (c *compareScreen) body(width int) string {
 	widths := c.columns(width)
 	var body []string

@@ -167,10 +167,9 @@ func (c curves) values(pass int, side model.Side) []float64 {
 
 func (c curves) any() bool {
 	for _, pass := range c.passes {
-		for _, side := range model.Sides {
-			if slices.ContainsFunc(c.values(pass, side), func(v float64) bool { return !math.IsNaN(v) }) {
-				return true
-			}
+		both := slices.Concat(c.values(pass, model.Upper), c.values(pass, model.Lower))
+		if slices.ContainsFunc(both, func(v float64) bool { return !math.IsNaN(v) }) {
+			return true
 		}
 	}
 	return false
@@ -202,7 +201,7 @@ func (c curves) legend(s look.Styles) string {
 	return strings.Join(parts, "  ")
 }
 
-// withPose are up to most passes that have a reading in the pose, from pass number from backwards.
+// withPose returns up to most passes with a reading in the pose, from pass number from down.
 func withPose(story session.Story, pose session.Pose, from, most int) []int {
 	var passes []int
 	for n := min(from, len(story.Passes)-1); n >= 0 && len(passes) < most; n-- {

@@ -84,7 +84,6 @@ func (d *Desk) write(what, name string, data []byte, err error) notice {
 		plain.Line(filepath.Dir(path)))}
 }
 
-// notice is a line for the maker.
 type notice struct {
 	kind noticeKind
 	text string

@@ -34,7 +34,6 @@ func entriesPage() page {
 			long: "List the entries: read them whole, correct one, or void one with a reason."}}
 }
 
-// returned implements screen: an entry was added.
 func (e *entries) returned() error {
 	e.count = len(e.atWork.Story().Lines)
 	return nil

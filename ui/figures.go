@@ -241,7 +241,6 @@ func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) grap
 	return p
 }
 
-// values are one value of each figure.
 func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
 	for _, f := range figures {
 		all = append(all, of(f))

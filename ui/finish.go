@@ -72,7 +72,6 @@ func (d *finishScreen) title() (name, what, right string) {
 	return name, what, right
 }
 
-// idle is the caution of the chosen stage.
 func (d *finishScreen) idle() string { return form.StageCaution(d.f.Progress.Stages[d.at]) }
 
 func (d *finishScreen) actions() []action {
@@ -103,7 +102,6 @@ func (d *finishScreen) actions() []action {
 	return append(append(all, d.choosing("stage")...), back("Go back."))
 }
 
-// onDay asks for the day on which the chosen stage was done.
 func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
 	sh := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
@@ -113,7 +111,6 @@ func (d *finishScreen) onDay() move {
 	})
 }
 
-// done logs the chosen stage now.
 func (d *finishScreen) done() move {
 	// The screen may have stood open overnight.
 	if err := d.returned(); err != nil {

@@ -35,7 +35,6 @@ type formScreen struct {
 	unsaved bool   // the book did not take what was typed
 }
 
-// mostTyped is how many letters a field holds.
 const mostTyped = 16_000
 
 func formPage() page {
@@ -122,7 +121,7 @@ func (f *formScreen) leave() error {
 	return err
 }
 
-// typing gives all that is no command to the field.
+// typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	help := msg.Type == tea.KeyF1 || msg.String() == "?" && f.input.Value() == ""
 	if help || slices.ContainsFunc(f.actions(), func(a action) bool { return a.has(msg) }) {
@@ -149,7 +148,7 @@ func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-// makeRoom empties the field where what is typed next does not go on with what is there.
+// makeRoom empties the field if what is typed doesn't continue what is there.
 func (f *formScreen) makeRoom(typed string) {
 	if f.verdict.State != form.Taken {
 		// Hands that did not see the question go on with the next value: neither may be lost.
@@ -254,8 +253,8 @@ func (f *formScreen) confirm(by func(string) (form.Verdict, *form.Kept, error), 
 	return f.take(verdict, kept, err, f.fields.At() != at || moved)
 }
 
-// take goes on by how an answer was taken; moved says that another question is asked. Where the entry cannot
-// be saved, all that was typed stays and can be saved again.
+// take goes on after an answer; moved says that the form now asks another question. If the entry can't be
+// saved, what was typed stays and can be saved again.
 func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, moved bool) move {
 	if f.verdict = verdict; kept != nil {
 		return f.after(*kept)
@@ -276,7 +275,6 @@ func (f *formScreen) take(verdict form.Verdict, kept *form.Kept, err error, move
 	return move{}
 }
 
-// toFile writes what the book did not take to a file, and leaves the form as it is.
 func (f *formScreen) toFile() move {
 	verdict, rec, err := f.filling.Apart(f.input.Value())
 	f.verdict = verdict
@@ -454,13 +452,12 @@ func (f *formScreen) around(width, height int) []string {
 	return strings.Split(beside(gap, blocks...), "\n")
 }
 
-// item is a line of around.
 type item struct {
 	text string
 	head bool // a group's heading
 }
 
-// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current one's column.
+// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current column.
 func itemColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

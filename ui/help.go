@@ -58,7 +58,8 @@ func (h *helpScreen) title() (name, what, right string) {
 func (h *helpScreen) idle() string { return h.of.idle() }
 
 func (h *helpScreen) actions() []action {
-	return append(h.scrolling(), action{keys: "any", show: "any other key", name: "back", main: true, do: goBack})
+	other := action{keys: "any", show: "any other key", name: "back", main: true, do: goBack}
+	return append(h.scrolling(), other)
 }
 
 // typing closes the help with each key that doesn't scroll it.

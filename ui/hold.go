@@ -96,7 +96,6 @@ func (h *hold) actions() []action {
 	}
 }
 
-// down stops the clock and opens the pull with the time held.
 func (h *hold) down() move {
 	next := h.of.entry(form.Pull(h.of.story()))
 	next.swap = true

@@ -39,7 +39,6 @@ func by(n int, step func(int)) func() move { return then(func() { step(n) }) }
 
 func goBack() move { return move{back: true} }
 
-// back closes the screen.
 func back(long string) action {
 	return action{keys: "esc q", name: "back", main: true, long: long, do: goBack}
 }

@@ -6,12 +6,11 @@ import (
 	"bendbook/ui/look"
 )
 
-// list knows which of a number of things is chosen.
+// list is a cursor over count things.
 type list struct{ at, count int }
 
 func (l *list) step(by int) { l.at = max(0, min(l.at+by, l.count-1)) }
 
-// choosing are the keys that choose; what is one of the things.
 func (l *list) choosing(what string) []action {
 	return []action{
 		{keys: "up k", name: "up", long: "Choose the " + what + " above.", do: by(-1, l.step)},
@@ -57,7 +56,6 @@ func (r *reader) fit(width, height int) {
 
 func (r *reader) view(int, int) string { return r.port.View() }
 
-// scrolling are the keys that scroll.
 func (r *reader) scrolling() []action {
 	return []action{
 		{keys: "up k", show: "up/down", name: "scroll", main: true, long: "Scroll up.",

@@ -59,7 +59,7 @@ func planPage() page {
 			long: "Show where to take wood, and what the bow would then be; change it, and log it when it is done."}}
 }
 
-// mayPlan says why there is no plan to show; "" where there is one, or may be when it is worked out.
+// mayPlan says why there is no plan to show; "" where there is one, or it is still being worked out.
 func mayPlan(w *work) string {
 	switch {
 	case w.err != nil:
@@ -70,7 +70,7 @@ func mayPlan(w *work) string {
 	return ""
 }
 
-// refresh takes up new advice. What the maker changed stays as long as it changes the same plan.
+// refresh takes up new advice. What the maker changed stays as long as the plan is the same.
 func (t *planScreen) refresh() {
 	says := t.of.advice
 	if t.of.err != nil || t.told == t.of.told {
@@ -137,7 +137,6 @@ func (t *planScreen) cuts(p verdict.Plan) []plan.Cut {
 	return all
 }
 
-// try works out what the bow would be.
 func (t *planScreen) try() {
 	if p, ok := t.plan.Get(); ok {
 		t.after, t.err = p.Try(t.cuts(p))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -119,12 +120,8 @@ func TestAPlanThatMayBringTheBowUnderWeightIsWarnedOf(t *testing.T) {
 	t.Parallel()
 	h := atThePlan(t)
 	h.miss("Too much")
-	for range 16 {
-		h.press("pgup")
-	}
-	for range 20 {
-		h.press("5", "0", "left", "5", "0", "right", "down")
-	}
+	h.press(slices.Repeat([]string{"pgup"}, 16)...)
+	h.press(slices.Repeat([]string{"5", "0", "left", "5", "0", "right", "down"}, 20)...)
 	h.see("Too much: it may weigh less than 41.5 lb then, by a chance of")
 }
 
@@ -202,9 +199,7 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.settle(0)
 	h.see("Too heavy by 9.3 lb")
 	h.press("esc", "esc", "n", "Rowan", "enter")
-	for range 12 {
-		h.press("enter")
-	}
+	h.press(slices.Repeat([]string{"enter"}, 12)...)
 	h.press("34", "enter", "33", "ctrl+s", "g")
 	h.see("plan: Nothing is taken while nothing was read.")
 }

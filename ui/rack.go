@@ -195,7 +195,6 @@ func (r *rack) actions() []action {
 
 func (r *rack) empty() bool { return len(r.rows) == 0 }
 
-// on opens a screen on the chosen bow.
 func (r *rack) on(page string) move { return goToBow(page, r.chosenID()) }
 
 func (r *rack) pick() move {
@@ -245,7 +244,7 @@ func (r *rack) aside(atWork *shop.Bench) move {
 	return said("%s is in hand again.", session.NameOf(row.Bow))
 }
 
-// inList is a bow in the shop's units, so that bows compare down a column, no finer than a list needs.
+// inList is a bow in the shop's units, rounded as a list needs it, so that bows compare down a column.
 func inList(bow model.Bow, units measure.Units) model.Bow {
 	if bow.Units == units && bow.KeptIn() == units {
 		return bow
@@ -401,7 +400,6 @@ func soFar(row shop.Row) string {
 	return fmt.Sprintf("%s at %s", row.Bow.Weigher().WithUnit(pull.Peak.Or(0)), row.Bow.Ruler().Short(pull.Draw))
 }
 
-// ordered is the ordered weight and draw.
 func ordered(row shop.Row) string {
 	bow := row.Bow
 	weight, known := bow.Order.Weight.Get()

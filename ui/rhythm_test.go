@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bendbook/model"
+	"bendbook/ui/look"
 )
 
 // pasted is what a terminal that knows a paste from typing sends.
@@ -85,31 +86,8 @@ func TestAPasteStopsWhereAValueIsAskedAbout(t *testing.T) {
 	h.press("esc", "c")
 	h.see("9 3/8")
 	// It was asked about once: the same again keeps it.
-	for range 9 {
-		h.press("enter")
-	}
+	h.press(slices.Repeat([]string{"enter"}, 9)...)
 	h.reads("pull to 20 in: 32.9 lb, 16 readings")
-}
-
-// A paste of a terminal that does not mark it, and keys faster than the program reads, come as bursts of keys.
-func TestABurstOfAWholePullLosesNothing(t *testing.T) {
-	t.Parallel()
-	for name, enter := range map[string]tea.KeyType{"carriage returns": tea.KeyEnter, "line feeds": tea.KeyCtrlJ} {
-		t.Run(name, func(t *testing.T) {
-			h := atTheBench(t)
-			for _, value := range walk {
-				// As bubbletea parts what it reads: runs of runes, and each blank by itself.
-				for i, word := range strings.Split(value, " ") {
-					if i > 0 {
-						h.send(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}})
-					}
-					h.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
-				}
-				h.send(tea.KeyMsg{Type: enter})
-			}
-			h.wholePull()
-		})
-	}
 }
 
 // application is a text as a keypad sends it that is switched to application keys, in the messages that bubbletea makes of them:
@@ -160,4 +138,35 @@ func TestWhatWasTypedOverComesBack(t *testing.T) {
 	h.miss("in place of")
 	h.press("enter")
 	h.see("3 of 18", "45")
+}
+
+// megabyte is what somebody pastes by mistake: a million letters, some of which steer a terminal.
+var megabyte = strings.Repeat("Sapwood \x1b[31m弓\u202e,\n", 1<<20/23)
+
+// A megabyte pasted into any field is cut, and it is said; what was typed before stays, and so does the entry.
+func TestAMegabytePastedIsCutWithAWord(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, true, 80, 24)
+	paste := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(megabyte), Paste: true}
+	h.press("enter", "n", "Before. ")
+	h.send(paste)
+	h.see("it is cut after 16000 letters")
+	h.fits(80, 24)
+	h.press("enter")
+	h.see("Saved")
+	story := h.app.top().(*bench).atWork.Story()
+	note, isNote := story.Lines[len(story.Lines)-1].Entry.What.(model.Note)
+	if n := len([]rune(note.Text)); !isNote || n < mostTyped-1 || !strings.HasPrefix(note.Text, "Before. Sapwood ") {
+		t.Errorf("the note has %d letters: %.40q", n, note.Text)
+	}
+	for _, keys := range [][]string{{"p", "18"}, {"p", "18", "enter"}, {"s"}, {"e", "down", "x"}, {"d"}, {"w"}, {"?"}, {"esc", "/"}} {
+		h = sit(t, look.NoColour, true, 80, 24)
+		before := h.entries()
+		h.press("enter").press(keys...)
+		h.send(paste)
+		h.fits(80, 24)
+		if h.press("enter"); h.entries() < before {
+			t.Errorf("%q: an entry was lost", keys)
+		}
+	}
 }

@@ -12,7 +12,6 @@ func pages() []page {
 	}
 }
 
-// screenAt makes the screen that a route leads to.
 func screenAt(d *Desk, to route) (screen, error) {
 	if to.bow != "" && to.atWork == nil {
 		atWork, err := d.Shop.Bench(to.bow)

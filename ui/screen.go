@@ -37,7 +37,7 @@ type screen interface {
 	background() tea.Cmd
 }
 
-// base is embedded in screens for what they have no use for.
+// base gives a screen the methods that it has no use for.
 type base struct{ text string } // what the screen is for
 
 // explain takes what the screen's page says of it.
@@ -119,7 +119,7 @@ func said(format string, args ...any) move {
 	return move{say: notice{saying, fmt.Sprintf(format, args...)}}
 }
 
-// done is said of what closes the screen.
+// done closes the screen with a message.
 func done(format string, args ...any) move {
 	next := said(format, args...)
 	next.back = true

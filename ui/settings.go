@@ -158,7 +158,6 @@ func (d *settingsScreen) view(width, height int) string {
 	return strings.Join(append(lengthen(lines[from:to], room), foot...), "\n")
 }
 
-// explained tells what the chosen setting is, as it stands and to begin with.
 func (d *settingsScreen) explained(width int) []string {
 	s, c := d.desk.Styles, d.chosen()
 	lines := []string{s.Rule(width)}

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -28,9 +29,7 @@ func (h *hands) goTo(label string) *hands {
 func (h *hands) change(label, answer string) *hands {
 	h.t.Helper()
 	h.goTo(label).press("enter")
-	for range 80 {
-		h.press("backspace")
-	}
+	h.press(slices.Repeat([]string{"backspace"}, 80)...)
 	return h.press(answer, "enter")
 }
 
@@ -53,9 +52,7 @@ func TestAShopInCentimetresThatWritesTheDayFirst(t *testing.T) {
 	h.press("enter", "enter", "enter", "enter")
 	h.see("draw", "71")
 	h.press("esc", "down", "d")
-	for range 8 {
-		h.press("down")
-	}
+	h.press(slices.Repeat([]string{"down"}, 8)...)
 	h.see("due", "5 Mar 2027", "like 1 Feb 2027")
 	h.press("ctrl+x")
 	h.open(look.NoColour, 120, 24)
@@ -140,4 +137,25 @@ func TestStagesAreArrangedOnTheScreen(t *testing.T) {
 	if doc := h.saved["shop.json"]; !strings.Contains(doc, `"name": "steamed"`) || h.shop.SetSettings([]byte(doc)) != nil {
 		t.Error(doc)
 	}
+}
+
+// TestEveryFormOfASummaryIsWrittenFromTheScreen, in the order in which m shows them.
+func TestEveryFormOfASummaryIsWrittenFromTheScreen(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, true, 80, 24)
+	h.press("down", "enter", "w", "right") // behind the last session comes the whole bow
+	for _, c := range []struct{ says, file, begins string }{
+		{"text", "ash-for-wren-story.txt", "Ash for Wren\n===="}, {"Markdown", "ash-for-wren-story.md", "# Ash for Wren\n"},
+		{"web page", "ash-for-wren-story.html", "<!DOCTYPE html>\n"}, {"table (CSV)", "ash-for-wren-story.csv", "time,pass,kind,draw (in),peak (lb),"},
+		{"JSON", "ash-for-wren-story.json", "{\n  \"format\": \"bendbook/summary\""}, {"to print", "ash-for-wren-tally.html", "<!DOCTYPE html>\n"},
+	} {
+		h.see(c.says)
+		h.press("w")
+		h.see("Written: " + c.file + " in /shop")
+		if !strings.HasPrefix(h.saved[c.file], c.begins) {
+			t.Errorf("%s begins with %.60q, want %q", c.file, h.saved[c.file], c.begins)
+		}
+		h.press("m")
+	}
+	h.see("text")
 }

@@ -175,7 +175,6 @@ func (t *storyScreen) commonDraw() (common measure.Optional[measure.Length]) {
 	return common
 }
 
-// sayTaken is where a pass took wood, in a few words.
 func sayTaken(bow model.Bow, pass session.Pass) string {
 	if len(pass.Scrapes) == 0 {
 		return "-"

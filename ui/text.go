@@ -91,7 +91,7 @@ func styled(style lipgloss.Style, text string, width, n int) []string {
 	return lines
 }
 
-// scrolled is a table's head and its rows, from number first on, as fit into n lines; dots for more.
+// scrolled is a table cut to n lines: its head, the rows from first on, and dots if more follow.
 func scrolled(lines []string, first, n int) []string {
 	if len(lines) <= n || n < 3 {
 		return lines[:min(len(lines), max(0, n))]
@@ -104,7 +104,7 @@ func scrolled(lines []string, first, n int) []string {
 	return shown
 }
 
-// inRows brings a first row back to where a table of so many lines, with its head, fills a window of n.
+// inRows limits a first row so that a table of so many lines, with its head, still fills n.
 func inRows(first, lines, n int) int {
 	if lines <= n || n < 3 {
 		return 0

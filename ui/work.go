@@ -48,8 +48,8 @@ func (w *work) returned() error {
 // fresh says whether the advice is of the last entry.
 func (w *work) fresh() bool { return w.told > 0 && w.lines == len(w.story().Lines) }
 
-// background works out what the readings say. What the shop's other bows tell is read in the background too. Of
-// several entries at once only the first and the last are worked out.
+// background works out what the readings say, which takes in what the shop's other bows tell. Of several
+// entries at once only the first and the last are worked out.
 func (w *work) background() tea.Cmd {
 	if w.running || w.fresh() {
 		return nil

@@ -3,9 +3,12 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 
 	"bendbook/model"
+	"bendbook/model/measure"
 	"bendbook/ui/look"
 )
 
@@ -41,18 +44,6 @@ func TestAValueThatCannotBeIsRefusedInItsField(t *testing.T) {
 		h.press("backspace")
 		h.miss("NO: ")
 	}
-}
-
-func TestAFarValueIsAskedAboutOnceAndKept(t *testing.T) {
-	t.Parallel()
-	h := atTheBench(t)
-	h.answers("20", "32.9", "3/8", "5/8", "1 3/8", "2 1/2", "3 7/8", "5 3/8", "7 1/4")
-	h.answers("8 1/4") // at 32 in it was 9 1/4: a whole inch off
-	h.see("SURE? was 9 1/4, now 8 1/4: Enter again to keep")
-	h.press("enter")
-	h.see("lower limb", "6 in")
-	h.press("ctrl+s")
-	h.see("Saved 09:00: pull to 20 in: 32.9 lb, 8 readings")
 }
 
 func TestUndoAndVoidStayInTheStory(t *testing.T) {
@@ -135,9 +126,7 @@ func TestANewBowComesToTheBenchAndIsDescribedAnew(t *testing.T) {
 	h.see("Rowan · Change the description")
 	h.press("down", "down", "down", "down", "down", "down")
 	h.see("weight")
-	for range 4 {
-		h.press("backspace")
-	}
+	h.press(slices.Repeat([]string{"backspace"}, 4)...)
 	h.press("38", "ctrl+s")
 	h.see("38 lb ± 2 at 28 in")
 }
@@ -163,18 +152,14 @@ func TestManyStationsAreScrolled(t *testing.T) {
 	t.Parallel()
 	h := sit(t, look.NoColour, false, 80, 24)
 	h.press("n", "Thirty", "enter")
-	for range 12 {
-		h.press("enter")
-	}
+	h.press(slices.Repeat([]string{"enter"}, 12)...)
 	h.answers("34", "", "every 1", "", "", "", "", "", "", "", "")
 	h.see("Nothing was read")
 	h.answers("12", "10", "1/16")
 	h.press("ctrl+s")
 	h.see("at    lower", "...")
 	h.miss(" 34        -")
-	for range 8 {
-		h.press("pgdown")
-	}
+	h.press(slices.Repeat([]string{"pgdown"}, 8)...)
 	h.see(" 34        -")
 	h.miss("...")
 }
@@ -211,4 +196,36 @@ func TestALongFailureIsToldWhole(t *testing.T) {
 	h.resize(60, 20)
 	h.see("save again")
 	h.fits(60, 20)
+}
+
+// Numbers with long fractions keep a blank between them.
+func TestLongFractionsStandApart(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, false, 80, 24)
+	far, near := measure.Some[measure.Length](13.0625), measure.Some[measure.Length](10.25)
+	h.newBow(model.Bow{Name: "Long", Limbs: limbs(22.5, 30.0625)},
+		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{near, far}, {near, near}}},
+		model.Scrape{From: 4, To: 30},
+		model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{{far, far}, {near, near}}})
+	h.open(look.NoColour, 80, 24)
+	h.press("enter")
+	h.see(" 22 1/2   10 1/4  13 1/16 +2 13/16", "30 1/16   10 1/4  13 1/16 +2 13/16")
+	h.press("t")
+	h.see("13 1/16 +2 13/16", " 22 1/2 ")
+}
+
+// A story of one pass shows it once, and its head names the station whole.
+func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, false, 80, 24)
+	one := []measure.Optional[measure.Length]{measure.Some[measure.Length](1)}
+	h.newBow(model.Bow{Name: "One", Limbs: limbs(8.0625, 8.5), Aim: model.Aim{TillerAt: measure.Some[measure.Length](8.0625)}},
+		model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}})
+	h.open(look.NoColour, 80, 24)
+	h.press("enter", "t")
+	h.see("u - l at 8 1/16", "pass 0 drawn 12 in")
+	if n := strings.Count(h.app.View(), "pass 0 drawn"); n != 1 {
+		t.Errorf("it is shown %d times", n)
+	}
+	h.fits(80, 24)
 }

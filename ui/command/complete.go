@@ -13,7 +13,6 @@ import (
 	"bendbook/session/shop"
 )
 
-// offer makes a shell complete the values of a flag.
 func offer(cmd *cobra.Command, flag string, values ...string) {
 	offered := cobra.FixedCompletions(values, cobra.ShellCompDirectiveNoFileComp)
 	if err := cmd.RegisterFlagCompletionFunc(flag, offered); err != nil {

@@ -34,7 +34,7 @@ func (r *results) Write(p []byte) (int, error) {
 	return n, r.err
 }
 
-// cause is a file's error without the file's name, which stands in the line already, and the system call.
+// cause strips the file's name and the system call from a file error; the line names the file already.
 func cause(err error) error {
 	if path, isPath := err.(*fs.PathError); isPath {
 		return path.Err
@@ -42,7 +42,6 @@ func cause(err error) error {
 	return err
 }
 
-// outFlags say where a command writes to.
 type outFlags struct {
 	file  fileName
 	force bool
@@ -53,7 +52,7 @@ func (f *outFlags) add(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace the file if there is one")
 }
 
-// write gives write the place to write to. named is the file's name where -o names a folder.
+// write hands write the place to write to. named is the file's name if -o names a folder.
 func (f *outFlags) write(world *World, o *options, named string, write func(io.Writer) error) error {
 	name := string(f.file)
 	if name == "" || name == "-" {
@@ -78,7 +77,6 @@ func (f *outFlags) write(world *World, o *options, named string, write func(io.W
 	return nil
 }
 
-// writeJSON writes one document that reads well.
 func writeJSON(w io.Writer, document any) error {
 	enc := json.NewEncoder(plain.JSONWriter{To: w})
 	enc.SetIndent("", "  ")
@@ -116,10 +114,10 @@ func decoded(in io.Reader) io.Reader {
 	return transform.NewReader(in, unicode.BOMOverride(transform.Nop))
 }
 
-// errInterrupted is what a command ends with that was broken off.
+// errInterrupted ends a command that was broken off.
 var errInterrupted = errors.New("interrupted")
 
-// watchedReader is a reader that does not wait for more once its context is done.
+// watchedReader stops waiting for input when its context is done.
 type watchedReader struct {
 	from io.Reader
 	ctx  context.Context

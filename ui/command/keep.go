@@ -11,7 +11,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// account prints a report.
 func (world *World) account(told Account, err error) error {
 	if err != nil {
 		return err
@@ -29,9 +28,9 @@ func checkCommand(world *World, o *options) *cobra.Command {
 	return &cobra.Command{
 		Use:   "check [FILE]",
 		Short: "Read all of a book and say what is whole and what isn't",
-		Long: "Read every entry of the book, or of FILE, and of its journal. Compare them with their checksums and\n" +
-			"with each other, and list what is wrong. Nothing is written. You can check a book that is open\n" +
-			"elsewhere, and one that is too damaged to open. It exits with 1 if anything is wrong.",
+		Long: `Read every entry of the book, or of FILE, and of its journal. Compare them with their checksums and
+with each other, and list what is wrong. Nothing is written. You can check a book that is open
+elsewhere, and one that is too damaged to open. It exits with 1 if anything is wrong.`,
 		Example: "  bendbook check\n  bendbook check /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -61,10 +60,10 @@ func rescueCommand(world *World) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "rescue FILE --to NEW",
 		Short: "Make a new book of all that is whole in a damaged one",
-		Long: "Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal beside\n" +
-			"it, and in the fullest of its copies, and make the new book NEW of them. If either FILE or its journal\n" +
-			"is whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is\n" +
-			"lost gets a made-up one.",
+		Long: `Look for every bow, entry and setting that is whole in FILE, a book in any state, in the journal beside
+it, and in the fullest of its copies, and make the new book NEW of them. If either FILE or its journal
+is whole, every entry comes back. FILE may be gone; it is never written to. A bow whose description is
+lost gets a made-up one.`,
 		Example: "  bendbook rescue bows.book --to rescued.book",
 		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -88,8 +87,8 @@ func backupCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "backup FILE | FOLDER",
 		Short: "Copy the book, even while it is open, and read the copy back",
-		Long: "Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under\n" +
-			"another name, synced and read back whole before it gets its own. It works while the screen is open.",
+		Long: `Copy the book as it is now to FILE, or into FOLDER under its name and the day. The copy is written under
+another name, synced and read back whole before it gets its own. It works while the screen is open.`,
 		Example: "  bendbook backup /media/stick\n  bendbook backup today.book --force",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -114,10 +113,10 @@ func restoreCommand(world *World, o *options) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "restore [FILE | DAY]",
 		Short: "List the copies of the book, or put one back",
-		Long: "Without an argument, list the daily copies in the folder beside the book, with what is in them and\n" +
-			"whether they are whole. With a FILE, or the DAY of a copy, put that copy in the book's place. It is read\n" +
-			"whole first, and the book that was there is laid aside. What you saved since comes back from the journal;\n" +
-			"with --as-it-was it is left out, and stays in the book that was laid aside.",
+		Long: `Without an argument, list the daily copies in the folder beside the book, with what is in them and
+whether they are whole. With a FILE, or the DAY of a copy, put that copy in the book's place. It is read
+whole first, and the book that was there is laid aside. What you saved since comes back from the journal;
+with --as-it-was it is left out, and stays in the book that was laid aside.`,
 		Example: "  bendbook restore\n  bendbook restore 2027-02-01\n  bendbook restore 2027-02-01 --as-it-was\n" +
 			"  bendbook restore /media/stick/bows-2027-02-01.book",
 		Args: func(cmd *cobra.Command, args []string) error {

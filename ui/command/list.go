@@ -78,7 +78,7 @@ func listText(w io.Writer, rows []shop.Row, place *time.Location) error {
 	return nil
 }
 
-// listedBow is a bow in the JSON list. Lengths and forces are in the units that stand beside them.
+// listedBow is a bow in the JSON list. Units says what its lengths and forces are in.
 type listedBow struct {
 	ID       string     `json:"id"`
 	Name     string     `json:"name"`

@@ -86,7 +86,6 @@ type atWork struct {
 	err    error
 }
 
-// add adds one entry and prints what was saved.
 func (l *logger) add(bow, entry string) error {
 	found, err := l.shop.Find(bow)
 	if err != nil {
@@ -178,7 +177,6 @@ func (l *logger) line(bow, line string, cut bool) error {
 	return l.add(bow, line)
 }
 
-// next prints what to do next with each bow that was added to.
 func (l *logger) next() error {
 	for _, b := range l.order {
 		f, err := b.Finishing()
@@ -225,7 +223,7 @@ func (l *logger) says(b *atWork) (verdict.Advice, error) {
 	return b.advice, b.err
 }
 
-// enter adds the entry of a sheet that one line fills in.
+// enter fills in a form from one line and adds its entry.
 func (l *logger) enter(b *atWork, sh *form.Sheet, line string) (string, error) {
 	sh.Expect = func(where estimate.Where, brace float64) (estimate.Figure, bool) {
 		says, err := l.says(b)
@@ -241,7 +239,6 @@ func (l *logger) enter(b *atWork, sh *form.Sheet, line string) (string, error) {
 	return l.keep(b, made.Event)
 }
 
-// keep adds an entry and says so.
 func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 	if err := b.Add(event, ""); err != nil {
 		return "", err
@@ -249,7 +246,6 @@ func (l *logger) keep(b *atWork, event model.Event) (string, error) {
 	return said(b, "Saved", event), nil
 }
 
-// said says what became of an entry.
 func said(b *atWork, says string, event model.Event) string {
 	bow := b.Story().Bow()
 	return fmt.Sprintf("%s: %s, %s.", says, session.NameOf(bow), session.Say(bow, event))

@@ -21,7 +21,7 @@ type writing struct {
 	write func(io.Writer) error
 }
 
-// writeOfBow makes cmd one that takes a BOW and writes of its story what of makes ready, to where -o says.
+// writeOfBow completes cmd: it takes a BOW and writes what of makes of its story to where -o says.
 func writeOfBow(world *World, o *options, cmd *cobra.Command,
 	of func(*shop.Shop, session.Story) (writing, error)) *cobra.Command {
 	var out outFlags
@@ -49,7 +49,7 @@ func writeOfBow(world *World, o *options, cmd *cobra.Command,
 	return cmd
 }
 
-// asFlag gives a command the flag --as with the names of formats, the usual one first.
+// asFlag gives a command the flag --as. The first format is the default.
 func asFlag(cmd *cobra.Command, formats []report.Format) *string {
 	var names []string
 	for _, format := range formats {

@@ -17,13 +17,11 @@ import (
 	"bendbook/session/shop"
 )
 
-// tableFlags say how a table is imported.
 type tableFlags struct {
 	bow         string
 	dryRun, yes bool
 }
 
-// check says what is wrong with the flags for these files.
 func (f *tableFlags) check(cmd *cobra.Command, names []string) error {
 	given := cmd.Flags().Changed("bow")
 	switch {

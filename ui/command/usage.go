@@ -11,7 +11,6 @@ import (
 	"bendbook/model/plain"
 )
 
-// usageError is a mistake in the command line itself.
 type usageError struct{ error }
 
 func (e usageError) Unwrap() error { return e.error }
@@ -22,7 +21,7 @@ func misused(cmd *cobra.Command, format string, args ...any) error {
 	return usageError{fmt.Errorf("%w; see %s", fmt.Errorf(format, args...), path)}
 }
 
-// takes is for a command with so many arguments, which what names.
+// takes checks the number of arguments; what names them in the error.
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if n := len(args); n < least || n > most {
@@ -67,7 +66,6 @@ func helpCommand() *cobra.Command {
 	}
 }
 
-// fileName is a flag that names a file.
 type fileName string
 
 func (f *fileName) String() string { return string(*f) }
@@ -96,7 +94,6 @@ func addTopics(root *cobra.Command) {
 	}
 }
 
-// topic is the text of a topic of that name.
 func topic(name string) string {
 	text, err := topicFiles.ReadFile(fmt.Sprintf("topics/%s.md", name))
 	if err != nil {

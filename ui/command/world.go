@@ -70,7 +70,6 @@ type Keeping struct {
 	Restore func(path, from string, asItWas bool) (Account, error)
 }
 
-// options are the flags that every command has.
 type options struct {
 	book     fileName
 	readOnly bool

@@ -98,7 +98,6 @@ func Render(text string, s Size, ascii bool) string {
 	return strings.Join(lines, "\n")
 }
 
-// cells is a row of cells of a picture.
 func cells(rows []string, y int, s Size, ascii bool) (line string) {
 	glyphs := []string{" ", "▄", "▀", "█"} // by which half of the cell has a dot: none, lower, upper, both
 	if ascii {

@@ -92,8 +92,8 @@ type Pen struct {
 	Style  lipgloss.Style
 }
 
-// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most. Where
-// one limb is laid over the other the upper has that of 0, and the lower that of 1.
+// Pass is the pen of a pass that lies age passes back among those shown: 0 for the newest, 2 at the most. With
+// one limb laid over the other, the upper is drawn as 0 and the lower as 1.
 func (s Styles) Pass(age int) Pen {
 	age = max(0, min(age, 2))
 	return Pen{[3]graph.Stroke{graph.Solid, graph.Dashed, graph.Dotted}[age], [3]rune{'o', 'x', '+'}[age],

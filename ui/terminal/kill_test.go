@@ -1,10 +1,12 @@
 package terminal_test
 
 import (
+	"bufio"
+	"bytes"
+	"errors"
 	"flag"
 	"fmt"
 	"math/rand/v2"
-	"path/filepath"
 	"regexp"
 	"runtime"
 	"strconv"
@@ -56,7 +58,7 @@ func TestAKillAtAnyInstantLosesNothingThatTheScreenConfirmed(t *testing.T) {
 		for b := range books {
 			t.Run(strconv.Itoa(b), func(t *testing.T) {
 				t.Parallel()
-				k := newKilled(t, rand.New(rand.NewPCG(seed, uint64(b))), &done)
+				k := &killed{path: bookWith(t, killedBow), r: rand.New(rand.NewPCG(seed, uint64(b))), done: &done}
 				for n := b; n < times; n += books {
 					// Each in a test of its own, so that its terminal is closed before the next.
 					if !t.Run(strconv.Itoa(n), k.once) {
@@ -93,17 +95,6 @@ type killed struct {
 	done *tally
 	// What the book must have: so many pulls, and so many values of the next one.
 	pulls, values int
-}
-
-func newKilled(t *testing.T, r *rand.Rand, done *tally) *killed {
-	t.Helper()
-	k := &killed{path: filepath.Join(t.TempDir(), "a.book"), r: r, done: done}
-	wholeBook(t, k.path, func(book *storage.Book) {
-		if err := shop.Open(book, shop.Options{}).Import(strings.NewReader(killedBow), func(shop.Imported) {}); err != nil {
-			t.Fatal(err)
-		}
-	})
-	return k
 }
 
 // once starts the program, takes up what was left, types until the kill, and looks at the book.
@@ -264,4 +255,80 @@ func (k *killed) read(t *testing.T, s *shop.Shop) confirmed {
 		}
 	}
 	return has
+}
+
+var pipeKills = flag.Int("pipekills", 20, "how many times bendbook log - is killed while lines are piped into it")
+
+// TestAKillOfLogInAPipeLosesNothingThatItAnswered pipes notes into the real program and kills it at random
+// instants. Every entry that was answered with Saved is in the book afterwards, and none is there twice.
+func TestAKillOfLogInAPipeLosesNothingThatItAnswered(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(seeded(t), 1))
+	times := *pipeKills
+	if testing.Short() {
+		times = min(times, 5)
+	}
+	path := bookWith(t, killedBow)
+	var confirmed []string
+	given := 0
+	for n := range times {
+		cmd := bookAt(t, path, "log", "rowan", "-")
+		in, err := cmd.StdinPipe()
+		out, err2 := cmd.StdoutPipe()
+		if err := errors.Join(err, err2, cmd.Start()); err != nil {
+			t.Fatal(err)
+		}
+		// Killed once so many lines were answered, or while one or more are on their way.
+		until, ahead := r.IntN(12), 1+r.IntN(4)
+		answers := make(chan string, until+ahead)
+		go func() {
+			defer close(answers)
+			for lines := bufio.NewScanner(out); lines.Scan(); {
+				if _, text, ok := strings.Cut(lines.Text(), "Saved: Rowan, note: "); ok {
+					answers <- strings.TrimSuffix(text, ".")
+				}
+			}
+		}()
+		for range until + ahead {
+			given++
+			if _, err := fmt.Fprintf(in, "note %d of run %d\n", given, n); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for range until {
+			text, ok := <-answers
+			if !ok {
+				t.Fatalf("run %d ended before it was killed", n)
+			}
+			confirmed = append(confirmed, text)
+		}
+		tarry(r)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		for text := range answers {
+			confirmed = append(confirmed, text)
+		}
+		_ = cmd.Wait() // killed
+		if r.IntN(4) == 0 || n == times-1 {
+			has, err := bookAt(t, path, "export", "rowan").Output()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, text := range confirmed {
+				if count := bytes.Count(has, []byte(`"text":"`+text+`"`)); count != 1 {
+					t.Fatalf("%q was answered, and is in the book %d times", text, count)
+				}
+			}
+			for i := range given {
+				if bytes.Count(has, fmt.Appendf(nil, `"text":"note %d of run `, i+1)) > 1 {
+					t.Fatalf("note %d is in the book twice", i+1)
+				}
+			}
+		}
+	}
+	t.Logf("%d kills, %d lines given, %d answered", times, given, len(confirmed))
+	if len(confirmed) < times {
+		t.Errorf("%d answers in %d runs are no test", len(confirmed), times)
+	}
 }

@@ -12,9 +12,14 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -222,3 +227,111 @@ func Environ(extra ...string) []string {
 	})
 	return append(append(env, "TERM=xterm-256color"), extra...)
 }
+
+// Key is a key that types no character, as the bytes that a terminal of the xterm family sends for it.
+type Key string
+
+// The keys. Characters are typed by [Terminal.Type].
+const (
+	Enter Key = "\r"
+	Esc   Key = "\x1b"
+	CtrlC Key = "\x03"
+	CtrlS Key = "\x13"
+)
+
+// Type types a text rune by rune, as slowly as the program reads: each rune is sent only when the program
+// has taken the one before. So every rune is a key of its own, and none is a burst. That the program has
+// read a key doesn't mean that it has drawn what follows from it: wait for that by [Terminal.See].
+func (term *Terminal) Type(text string) {
+	term.t.Helper()
+	for _, r := range text {
+		term.Burst(string(r))
+	}
+}
+
+// Press presses keys one after the other, like [Terminal.Type].
+func (term *Terminal) Press(keys ...Key) {
+	term.t.Helper()
+	for _, k := range keys {
+		term.Burst(string(k))
+	}
+}
+
+// Paste pastes a text, between the marks that tell it from typing (bracketed paste).
+func (term *Terminal) Paste(text string) {
+	term.t.Helper()
+	term.Burst("\x1b[200~" + text + "\x1b[201~")
+}
+
+// Burst sends a text in one piece, as when keys come faster than the program reads them or a terminal
+// pastes without marks, and waits until the program has read it all or has ended.
+func (term *Terminal) Burst(text string) {
+	term.t.Helper()
+	deadline := time.Now().Add(patience)
+	_ = term.pty.master.SetWriteDeadline(deadline)
+	if _, err := term.pty.master.WriteString(text); err != nil {
+		term.fail("typing %q: %v", text, err)
+	}
+	// No event tells that an input queue has run empty, so here, and only here, has to be looked again and
+	// again; mostly the first look is enough.
+	again := time.NewTicker(200 * time.Microsecond)
+	defer again.Stop()
+	for term.pty.unread() {
+		if time.Now().After(deadline) {
+			term.fail("the program didn't read %q", text)
+		}
+		select {
+		case <-again.C:
+		case <-term.ended:
+			return
+		}
+	}
+}
+
+// Build builds the program, once for all tests of a package, and returns the path of the binary.
+func Build(t testing.TB) string {
+	t.Helper()
+	heedHangups()
+	path, err := build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// heedHangups lets a program that is started from here be hung up. What whoever runs the tests has set
+// aside, as nohup does, it would inherit; what is listened for here it does not.
+func heedHangups() {
+	if signal.Ignored(syscall.SIGHUP) {
+		signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
+	}
+}
+
+// build makes the binary the way its users get it, without a stamp from version control, whose tools may be
+// missing. Where the tests run under the race detector, so does the program; one that finds a race ends
+// with 66.
+var build = sync.OnceValues(func() (string, error) {
+	// go test removes the folder it built the tests in with all that is there. A test binary that was built
+	// to stay (go test -c) leaves the program among the temporary files.
+	parent := filepath.Dir(os.Args[0])
+	if !strings.Contains(parent, string(filepath.Separator)+"go-build") {
+		parent = ""
+	}
+	dir, err := os.MkdirTemp(parent, "bendbook-")
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "bendbook")
+	if runtime.GOOS == "windows" {
+		path += ".exe"
+	}
+	args := []string{"build", "-buildvcs=false", "-o", path}
+	if info, ok := debug.ReadBuildInfo(); ok && strings.Contains(info.String(), "-race=true") {
+		args = append(args, "-race")
+	}
+	out, err := exec.Command("go", append(args, "bendbook")...).CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("building the program: %w\n%s", err, out)
+	}
+	return path, nil
+})

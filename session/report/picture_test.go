@@ -161,13 +161,12 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 			rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 5}))
 		n := rapid.IntRange(0, 6).Draw(t, "points")
 		values := rapid.SliceOfN(value, n, n)
-		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), x: values.Draw(t, "x"), y: values.Draw(t,
-			"y"), look: rapid.SampledFrom(looks).Draw(t, "look")}
-		b := band{name: "band", x: s.x, low: values.Draw(t, "low"), high: values.Draw(t, "high")}
-		c := chart{series: []series{s}, bands: []band{b}, yDown: rapid.Bool().Draw(t, "down")}
+		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), look: rapid.SampledFrom(looks).Draw(t, "look"),
+			x: values.Draw(t, "x"), y: values.Draw(t, "y"), low: values.Draw(t, "low"), high: values.Draw(t, "high")}
+		c := chart{series: []series{s}, yDown: rapid.Bool().Draw(t, "down")}
 		zero := rapid.Bool().Draw(t, "from zero")
 		c.x.min, c.x.max = around(zero, s.x)
-		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
+		c.y.min, c.y.max = around(zero, slices.Concat(s.y, s.low, s.high))
 		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
 		svg := svgOf(t, p)
 		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {

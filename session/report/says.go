@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -19,39 +20,38 @@ func (d *Document) say(story session.Story, a verdict.Advice) {
 	}
 	d.Cautions = a.Cautions
 	if points := sayReadings(story, a); a.Read && len(points) > 0 {
-		blocks := []block{{List: points}}
-		d.Parts = append(d.Parts, part{Heading: "What the readings say", Blocks: blocks, Figured: true})
+		d.Parts = append(d.Parts, part{"What the readings say", []block{{List: points}}, true})
 	}
 }
 
 // sayReadings says the weight to come, how the limbs bend, the next pull of a bow in hand, and the cautions.
 func sayReadings(story session.Story, a verdict.Advice) []string {
-	rule, scale := a.Bow.Ruler(), a.Bow.Weigher()
+	rule := a.Bow.Ruler()
 	var points sentences
 	if peak, known := a.Weighed.Get(); known {
 		points.addf("Drawn %s it weighed %s when it was finished.",
-			rule.WithUnit(measure.Length(a.Draw)), scale.WithUnit(peak))
+			rule.WithUnit(measure.Length(a.Draw)), a.Bow.Weigher().WithUnit(peak))
 	} else if f, ok := a.Weight.Get(); ok {
 		points.addf("Drawn %s, it is expected to weigh %s; nine times in ten between %s and %s.",
 			forecast(a.Bow, f)...)
 	}
-	if text := a.SayAim(); text != "" {
-		points = append(points, text)
-	}
+	points.add(a.SayAim())
 	for _, f := range a.Findings {
-		points = append(points, f.Says)
+		points.add(f.Says)
 	}
 	if len(a.Findings) == 0 && len(a.Limbs[0].At) > 0 && len(a.Unsure) == 0 {
-		points = append(points, "No flat spot and no hinge shows.")
+		points.add(noneShows)
 	}
 	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {
 		points.addf("Next pull: no farther than %s (%s).", rule.WithUnit(measure.Length(next.Draw)), next.Because)
 	}
 	if p, planned := a.Plan.Get(); planned && story.InHand && !a.Weighed.Known() && p.Line != "" {
-		points = append(points, strings.TrimSuffix(p.Line, ".")+".")
+		points.add(strings.TrimSuffix(p.Line, ".") + ".")
 	}
 	return append(points, a.Cautions...)
 }
+
+const noneShows = "No flat spot and no hinge shows."
 
 // forecast has a weight to come for a sentence: the draw, the weight, and between what it lies.
 func forecast(bow model.Bow, f estimate.Forecast) []any {
@@ -66,7 +66,7 @@ func forecast(bow model.Bow, f estimate.Forecast) []any {
 func figures(story session.Story, a verdict.Advice) []fact {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()
-	unit := " " + string(rule.Unit)
+	at := func(l measure.Length) string { return "at " + rule.Short(l) + " " + string(rule.Unit) }
 	var all []fact
 	if pull, pass, ok := story.Weight(); ok {
 		beside := fmt.Sprintf("at %s, pass %d", rule.WithUnit(pull.Draw), pass)
@@ -75,25 +75,19 @@ func figures(story session.Story, a verdict.Advice) []fact {
 	if f, ok := a.Weight.Get(); ok {
 		low, high := scale.Print(measure.Force(f.Force.Low)), scale.Print(measure.Force(f.Force.High))
 		all = append(all, fact{
-			"Forecast at " + rule.Short(measure.Length(f.Draw)) + unit,
-			scale.WithUnit(measure.Force(f.Force.Estimate)), fmt.Sprintf("nine times in ten %s to %s", low, high),
+			"Forecast " + at(measure.Length(f.Draw)), scale.WithUnit(measure.Force(f.Force.Estimate)),
+			fmt.Sprintf("nine times in ten %s to %s", low, high),
 		})
 	}
-	if weight, known := bow.Order.Weight.Get(); known {
-		beside := ""
-		if draw, known := bow.Order.Draw.Get(); known {
-			beside = "at " + rule.Short(draw) + unit + " " + session.SayDrawTo(bow.Order.DrawTo)
-		}
-		all = append(all, fact{"Ordered", session.SayOrdered(bow, weight), beside})
+	if weight, ok := bow.Order.Weight.Get(); ok {
+		to := func(draw measure.Length) string { return at(draw) + " " + session.SayDrawTo(bow.Order.DrawTo) }
+		all = append(all, fact{"Ordered", session.SayOrdered(bow, weight), known(bow.Order.Draw, to)})
 	}
 	tiller, _ := story.TillerOf(len(story.Passes) - 1)
 	if gap, ok := tiller.AtAim(); ok {
-		beside := "upper gap less lower gap, braced"
-		if aim, known := tiller.Aim.Get(); known {
-			beside += "; wanted " + rule.PrintSigned(aim)
-		}
-		at := "Tiller at " + rule.Short(tiller.AimAt) + unit
-		all = append(all, fact{at, signed(rule, gap.Difference), beside})
+		wanted := func(aim measure.Length) string { return "; wanted " + rule.PrintSigned(aim) }
+		all = append(all, fact{"Tiller " + at(tiller.AimAt), signed(rule, gap.Difference),
+			"upper gap less lower gap, braced" + known(tiller.Aim, wanted)})
 	}
 	return all
 }
@@ -107,10 +101,9 @@ func passTable(story session.Story) *table {
 		if pull, ok := pass.LongestPull(); ok {
 			row[2] = session.SayPeak(bow, pull)
 		}
-		if tiller, ok := story.TillerOf(n); ok && tiller.Pass == n {
-			if gap, ok := tiller.AtAim(); ok {
-				row[3] = bow.Ruler().PrintSigned(gap.Difference)
-			}
+		tiller, _ := story.TillerOf(n)
+		if gap, ok := tiller.AtAim(); ok && tiller.Pass == n {
+			row[3] = bow.Ruler().PrintSigned(gap.Difference)
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -119,17 +112,11 @@ func passTable(story session.Story) *table {
 
 // takenOff says where wood came off in a pass, with strokes where they were counted.
 func takenOff(bow model.Bow, pass session.Pass) string {
-	if len(pass.Scrapes) == 0 {
-		return "nothing: as it first came to the tree"
-	}
 	rule := bow.Ruler()
 	var parts []string
 	for _, s := range pass.Scrapes {
-		said := fmt.Sprintf("%s %s to %s", s.Limb, rule.Short(s.From), rule.Short(s.To))
-		if strokes, known := s.Strokes.Get(); known {
-			said += fmt.Sprintf(" (%d strokes)", strokes)
-		}
-		parts = append(parts, said)
+		strokes := known(s.Strokes, func(n int) string { return fmt.Sprintf(" (%d strokes)", n) })
+		parts = append(parts, fmt.Sprintf("%s %s to %s%s", s.Limb, rule.Short(s.From), rule.Short(s.To), strokes))
 	}
-	return strings.Join(parts, ", ")
+	return cmp.Or(strings.Join(parts, ", "), "nothing: as it first came to the tree")
 }

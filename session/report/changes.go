@@ -32,11 +32,9 @@ func changes(story session.Story, sitting session.Session) []block {
 		points.addf("Braced, upper gap less lower gap at %s: was %s, now %s.",
 			rule.WithUnit(was.At), rule.PrintSigned(was.Difference), signed(rule, now.Difference))
 	}
-	if moved := movedReadings(bow, before, during); moved != "" {
-		points = append(points, moved)
-	}
+	points.add(movedReadings(bow, before, during))
 	if scrapes := len(counting[model.Scrape](during)); scrapes == 1 {
-		points = append(points, "Wood came off in one place.")
+		points.add("Wood came off in one place.")
 	} else if scrapes > 1 {
 		points.addf("Wood came off in %d places.", scrapes)
 	}

@@ -14,7 +14,6 @@ type chart struct {
 	x, y   axis
 	yDown  bool
 	series []series
-	bands  []band
 	spans  []span
 }
 
@@ -30,17 +29,12 @@ type tick struct {
 	label string
 }
 
-// series is a line of points. A NaN is a gap.
+// series is a line of points, with the 90 % band around it where it has one. A NaN is a gap.
 type series struct {
-	name string // in the legend; "" leaves it out
-	x, y []float64
-	look look
-}
-
-// band is the area between two lines.
-type band struct {
-	name         string
-	x, low, high []float64
+	name      string // in the legend; "" leaves it out
+	x, y      []float64
+	low, high []float64 // empty, or as long as x
+	look      look
 }
 
 // span marks a stretch of the horizontal axis with a letter, at the top.
@@ -83,8 +77,9 @@ var looks = []look{
 
 func (s *series) add(x, y float64) { s.x, s.y = append(s.x, x), append(s.y, y) }
 
-func (b *band) add(x, low, high float64) {
-	b.x, b.low, b.high = append(b.x, x), append(b.low, low), append(b.high, high)
+func (s *series) addRange(x, y, low, high float64) {
+	s.add(x, y)
+	s.low, s.high = append(s.low, low), append(s.high, high)
 }
 
 // level adds a line right across at one height.
@@ -97,10 +92,7 @@ func (c *chart) level(name string, y float64, look look) {
 func (c *chart) fitY(zero bool) {
 	var all []float64
 	for _, s := range c.series {
-		all = append(all, s.y...)
-	}
-	for _, b := range c.bands {
-		all = append(append(all, b.low...), b.high...)
+		all = slices.Concat(all, s.y, s.low, s.high)
 	}
 	c.y.min, c.y.max = around(zero, all)
 }

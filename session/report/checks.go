@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -18,27 +19,21 @@ import (
 // Checks hold a bow against its order, under headings; a is what its readings say, nil while that is still
 // being worked out. The error says why the shop's settings cannot be read.
 func Checks(s *shop.Shop, story session.Story, a *verdict.Advice) ([]verdict.Part, error) {
-	strain := []string{"Reckoning..."}
+	bow, strain := story.Bow(), []string{"Reckoning..."}
 	if a != nil {
 		strain = strainLines(story, *a)
 	}
-	bow := story.Bow()
 	warnings, err := Warnings(s, bow)
 	if err != nil {
 		return nil, err
 	}
-	var parts []verdict.Part
-	for _, p := range []verdict.Part{
+	parts := []verdict.Part{
 		{Heading: "To think of", Texts: warnings},
 		{Heading: "The order", Texts: orderLines(story, s.Dates())},
 		{Heading: "Strain at the surface at the ordered draw", Texts: strain},
 		{Heading: "Moisture", Texts: story.Weather().Say(bow)},
-	} {
-		if len(p.Texts) > 0 {
-			parts = append(parts, p)
-		}
 	}
-	return parts, nil
+	return slices.DeleteFunc(parts, func(p verdict.Part) bool { return len(p.Texts) == 0 }), nil
 }
 
 // Warnings say what to think of with a bow's order; the error says why the settings cannot be read.
@@ -62,17 +57,12 @@ func Warnings(s *shop.Shop, bow model.Bow) ([]string, error) {
 func orderLines(story session.Story, dates date.Order) []string {
 	bow := story.Bow()
 	rule := bow.Ruler()
-	var lines sentences
-	if said := session.SayOrder(bow, dates); said != "" {
-		lines = append(lines, said)
+	var lines, ways sentences
+	lines.add(session.SayOrder(bow, dates))
+	way := func(draw measure.Optional[measure.Length], said string) {
+		ways.add(known(draw, func(l measure.Length) string { return rule.WithUnit(l) + said }))
 	}
 	draws := order.DrawsOf(bow)
-	var ways []string
-	way := func(draw measure.Optional[measure.Length], said string) {
-		if l, known := draw.Get(); known {
-			ways = append(ways, rule.WithUnit(l)+said)
-		}
-	}
 	way(draws.Belly, " to the belly, as the tree shows it")
 	way(draws.Back, " to the back")
 	way(draws.Trade, " published trade length (pivot + 1 3/4 in)")
@@ -82,12 +72,10 @@ func orderLines(story session.Story, dates date.Order) []string {
 	if bow.Order.Hand != "" {
 		lines.addf("Drawn with the %s hand.", bow.Order.Hand)
 	}
-	text := fmt.Sprintf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)",
-		rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()))
-	if l, known := story.StringLength().Get(); known {
-		text += "; measured " + rule.WithUnit(l)
-	}
-	lines = append(lines, text+".")
+	asMeasured := func(l measure.Length) string { return "; measured " + rule.WithUnit(l) }
+	lines.addf("String: %s between the loops for %s nock to nock (trade standard: 3 in less)%s.",
+		rule.WithUnit(order.StringFor(bow.Length())), rule.WithUnit(bow.Length()),
+		known(story.StringLength(), asMeasured))
 	if notes := plain.Line(bow.Order.Notes); notes != "" {
 		lines.addf("Notes: %s", notes)
 	}
@@ -127,10 +115,10 @@ func strainLines(story session.Story, a verdict.Advice) []string {
 	if !found {
 		return append(lines, "What this wood stands is not known here.")
 	}
-	text := fmt.Sprintf("%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.",
-		kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource)
+	above := ""
 	if most > kind.StrainLow {
-		text = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure. %s", 100*most, text)
+		above = fmt.Sprintf("It comes to %.2f %%, where marked (!) more than that is sure. ", 100*most)
 	}
-	return append(lines, text)
+	return append(lines, fmt.Sprintf("%s%s is said to stand %.2f to %.2f %% (%s): a caution, never a licence.",
+		above, kind.Name, 100*kind.StrainLow, 100*kind.StrainHigh, kind.StrainSource))
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -30,28 +29,24 @@ func Compare(s *shop.Shop, bows []session.Story) ([]Line, error) {
 	}
 	var lines []Line
 	for i, story := range bows {
-		all, err := bowFigures(s, settings, story)
+		f, err := s.Finishing(story)
 		if err != nil {
 			return nil, err
 		}
-		for k, f := range all {
+		for k, pair := range bowFigures(story, f, settings) {
 			if i == 0 {
-				lines = append(lines, Line{Name: f.Name})
+				lines = append(lines, Line{Name: pair[0]})
 			}
-			lines[k].Cells = append(lines[k].Cells, f.Value)
+			lines[k].Cells = append(lines[k].Cells, pair[1])
 		}
 	}
 	return lines, nil
 }
 
-// bowFigures are the figures of one bow, in the order in which they are shown.
-func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]fact, error) {
+// bowFigures are the figures of one bow with their names, in the order in which they are shown.
+func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settings) [][2]string {
 	bow := story.Bow().ShownIn(settings.Units)
 	rule, scale := bow.Ruler(), bow.Weigher()
-	f, err := s.Finishing(story)
-	if err != nil {
-		return nil, err
-	}
 	first := verdict.FirstWeighings(story, settings)
 	pulls := 0
 	for _, e := range counting[model.Exercise](story.Lines) {
@@ -65,22 +60,20 @@ func bowFigures(s *shop.Shop, settings finish.Settings, story session.Story) ([]
 		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
-	var all []fact
-	for pair := range slices.Chunk([]string{
-		"number", plain.Line(bow.Number), "wood", plain.Line(bow.Wood), "section", string(bow.Section),
-		"length", rule.WithUnit(bow.Length()), "limbs", limbs, "order", known(bow.Order.Weight, ordered),
-		"draw", known(bow.Order.Draw, draw), "stage", story.Stage(), "passes", strconv.Itoa(story.Pass().Number),
-		"scrapes", some(len(counting[model.Scrape](story.Lines))), "strokes", some(story.Strokes()),
-		"exercise", some(pulls), "set taken", known(story.SetTaken(), rule.WithUnit),
-		"on the tree", known(first.Tree, scale.WithUnit), "finished", known(first.Finished, scale.WithUnit),
-		"after use", known(first.Used, scale.WithUnit), "finishing took", known(first.Sanding(), scale.WithUnit),
-		"use took", known(first.Settling(), scale.WithUnit), "stamped", plain.Line(f.Stamped),
-		"tiller", known(bow.Aim.Tiller, tiller), "brace height", known(braceHeight(story), rule.WithUnit),
-		"string", known(story.StringLength(), rule.WithUnit),
-	}, 2) {
-		all = append(all, fact{Name: pair[0], Value: pair[1]})
+	return [][2]string{
+		{"number", plain.Line(bow.Number)}, {"wood", plain.Line(bow.Wood)}, {"section", string(bow.Section)},
+		{"length", rule.WithUnit(bow.Length())}, {"limbs", limbs}, {"order", known(bow.Order.Weight, ordered)},
+		{"draw", known(bow.Order.Draw, draw)}, {"stage", story.Stage()},
+		{"passes", strconv.Itoa(story.Pass().Number)},
+		{"scrapes", some(len(counting[model.Scrape](story.Lines)))}, {"strokes", some(story.Strokes())},
+		{"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
+		{"on the tree", known(first.Tree, scale.WithUnit)}, {"finished", known(first.Finished, scale.WithUnit)},
+		{"after use", known(first.Used, scale.WithUnit)},
+		{"finishing took", known(first.Sanding(), scale.WithUnit)},
+		{"use took", known(first.Settling(), scale.WithUnit)}, {"stamped", plain.Line(f.Stamped)},
+		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
+		{"string", known(story.StringLength(), rule.WithUnit)},
 	}
-	return all, nil
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }
@@ -96,9 +89,9 @@ func SayKind(k shop.Kind) string {
 	if k.Strokes > 0 {
 		parts.addf("%d strokes", k.Strokes)
 	}
-	if set, known := k.Set.Get(); known {
-		parts = append(parts, measure.Rule{Unit: k.Units.Length}.WithUnit(set)+" of set")
-	}
+	parts.add(known(k.Set, func(set measure.Length) string {
+		return measure.Rule{Unit: k.Units.Length}.WithUnit(set) + " of set"
+	}))
 	mean := func(a finish.Allowance) string {
 		low, high := scale.Print(max(0, a.Low)), scale.Print(a.High)
 		return fmt.Sprintf("%s (%s to %s, from %d)", scale.WithUnit(a.Mean), low, high, a.Count)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -114,7 +115,13 @@ func (d Document) parts() []part {
 // sentences are the points of a list.
 type sentences []string
 
-func (s *sentences) addf(format string, args ...any) { *s = append(*s, fmt.Sprintf(format, args...)) }
+func (s *sentences) addf(format string, args ...any) { s.add(fmt.Sprintf(format, args...)) }
+
+func (s *sentences) add(text string) {
+	if text != "" {
+		*s = append(*s, text)
+	}
+}
 
 // known says a value; "" where it isn't known.
 func known[T any](v measure.Optional[T], say func(T) string) string {
@@ -126,8 +133,5 @@ func known[T any](v measure.Optional[T], say func(T) string) string {
 
 // dashed says a value, or "-" where it isn't known.
 func dashed[T any](v measure.Optional[T], say func(T) string) string {
-	if v.Known() {
-		return known(v, say)
-	}
-	return "-"
+	return cmp.Or(known(v, say), "-")
 }

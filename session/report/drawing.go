@@ -45,8 +45,8 @@ type text struct{ X, Y, Anchor, Class, Text string }
 func (p picture) Drawing() drawing {
 	d := drawing{picture: p, Width: chartWidth}
 	d.axes()
-	for _, b := range p.chart.bands {
-		d.band(b)
+	for _, s := range p.chart.series {
+		d.band(s)
 	}
 	for _, s := range p.chart.series {
 		d.line(s)
@@ -104,20 +104,23 @@ func (d *drawing) axes() {
 		text{X: n(plotRight), Y: foot, Anchor: "end", Class: "label", Text: d.chart.x.label})
 }
 
-// band fills what lies between two lines: along the upper one, and back along the lower.
-func (d *drawing) band(b band) {
+// band fills the range around a line: along the upper edge, and back along the lower.
+func (d *drawing) band(s series) {
+	if s.low == nil {
+		return
+	}
 	var over, back []string
-	for i, x := range b.x {
-		if drawable(x, b.low[i], b.high[i]) {
-			over, back = append(over, xy(d.px(x), d.py(b.high[i]))), append(back, xy(d.px(x), d.py(b.low[i])))
+	for i, x := range s.x {
+		if drawable(x, s.low[i], s.high[i]) {
+			over, back = append(over, xy(d.px(x), d.py(s.high[i]))), append(back, xy(d.px(x), d.py(s.low[i])))
 		}
 	}
 	if len(over) > 0 {
 		slices.Reverse(back)
 		d.Areas = append(d.Areas, "M"+strings.Join(append(over, back...), "L")+"Z")
 	}
-	d.line(series{x: b.x, y: b.low, look: edge})
-	d.line(series{x: b.x, y: b.high, look: edge})
+	d.line(series{x: s.x, y: s.low, look: edge})
+	d.line(series{x: s.x, y: s.high, look: edge})
 }
 
 func (d *drawing) line(s series) {
@@ -166,9 +169,6 @@ func (d *drawing) span(s span) {
 func (d *drawing) legend(y float64) float64 {
 	x := plotLeft
 	place := func(name string, draw func(x, y float64)) {
-		if name == "" {
-			return
-		}
 		wide := 36 + letterWidth*float64(utf8.RuneCountInString(name)) + 14
 		if x > plotLeft && x+wide > chartWidth {
 			x, y = plotLeft, y+legendLine
@@ -177,11 +177,12 @@ func (d *drawing) legend(y float64) float64 {
 		d.Texts = append(d.Texts, text{X: n(x + 36), Y: n(y + legendLine - 2), Text: name})
 		x += wide
 	}
-	for _, s := range d.chart.series {
+	named := slices.DeleteFunc(slices.Clone(d.chart.series), func(s series) bool { return s.name == "" })
+	for _, s := range named {
 		place(s.name, func(x, y float64) { d.stroke(s.look, "M"+xy(x, y)+"h30", "M"+xy(x+15, y)+s.look.mark.path) })
 	}
-	for _, b := range d.chart.bands {
-		place(b.name, func(x, y float64) {
+	if slices.ContainsFunc(named, func(s series) bool { return s.low != nil }) {
+		place("90 % band", func(x, y float64) {
 			d.Areas = append(d.Areas, "M"+xy(x, y-4)+"h30v8h-30z")
 			d.stroke(edge, "M"+xy(x, y-4)+"h30M"+xy(x, y+4)+"h30", "")
 		})

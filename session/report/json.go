@@ -63,7 +63,18 @@ func writeJSON(w io.Writer, of Subject) error {
 		d.Weight = &weight{pull.Draw.In(d.Units.Length), pull.Peak.Or(0).In(d.Units.Force), pass}
 	}
 	for _, s := range of.sessions() {
-		d.Sessions = append(d.Sessions, sittingOf(of, s))
+		one := sitting{Number: s.Number, Entries: []entry{}}
+		if !s.From.IsZero() {
+			one.From, one.To = s.From.In(of.Place).Format(time.RFC3339), s.To.In(of.Place).Format(time.RFC3339)
+		}
+		for _, line := range of.Story.LinesIn(s) {
+			e := entry{Pass: line.Pass, Says: session.Say(of.Story.Bow(), line.Entry.What), Entry: line.Doc}
+			if !line.Counts() {
+				e.Void = &line.Voided.Why
+			}
+			one.Entries = append(one.Entries, e)
+		}
+		d.Sessions = append(d.Sessions, one)
 	}
 	if a, err := of.Practice.Of(then); err == nil {
 		var b bytes.Buffer
@@ -79,19 +90,4 @@ func writeJSON(w io.Writer, of Subject) error {
 		return fmt.Errorf("writing the summary: %w", err)
 	}
 	return nil
-}
-
-func sittingOf(of Subject, s session.Session) sitting {
-	one := sitting{Number: s.Number, Entries: []entry{}}
-	if !s.From.IsZero() {
-		one.From, one.To = s.From.In(of.Place).Format(time.RFC3339), s.To.In(of.Place).Format(time.RFC3339)
-	}
-	for _, line := range of.Story.LinesIn(s) {
-		e := entry{Pass: line.Pass, Says: session.Say(of.Story.Bow(), line.Entry.What), Entry: line.Doc}
-		if !line.Counts() {
-			e.Void = &line.Voided.Why
-		}
-		one.Entries = append(one.Entries, e)
-	}
-	return one
 }

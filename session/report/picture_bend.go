@@ -29,15 +29,13 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 	for _, side := range model.Sides {
 		limb := a.Limbs[side]
 		bend, aim := series{look: looks[0]}, series{look: look{class: "aim", width: 1.4, dash: "7 4"}}
-		var edge band
 		if side == model.Lower {
-			bend.name, aim.name, edge.name = "bend", "aim", "90 % band"
+			bend.name, aim.name = "bend", "aim"
 		}
 		for i, at := range limb.At {
 			x, b := along(bow, side, measure.Length(at)), limb.Bend[i]
-			bend.add(x, told(b.Estimate))
+			bend.addRange(x, told(b.Estimate), told(b.Low), told(b.High))
 			aim.add(x, told(limb.Aim[i]))
-			edge.add(x, told(b.Low), told(b.High))
 			off := "not compared"
 			if d := limb.Deviation[i]; limb.Compared[i] {
 				off = fmt.Sprintf("%+.0f %% (%+.0f to %+.0f)", 100*d.Estimate, 100*d.Low, 100*d.High)
@@ -48,7 +46,6 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 			})
 		}
 		c.series = append(c.series, aim, bend)
-		c.bands = append(c.bands, edge)
 	}
 	c.fitY(true)
 	for i, f := range a.Findings {
@@ -56,10 +53,7 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		c.spans = append(c.spans, span{from, to, letter(i)})
 	}
 	draw := bow.Ruler().WithUnit(measure.Length(a.Draw))
-	return picture{
-		Name: "bend", Title: fmt.Sprintf("Bend at %s against the aim", draw), Says: sayBend(a, draw), chart: c,
-		Table: t,
-	}, true
+	return picture{"bend", "Bend at " + draw + " against the aim", sayBend(a, draw), t, c}, true
 }
 
 // letter names a finding in the picture and beside it.
@@ -80,18 +74,16 @@ func sayBend(a verdict.Advice, draw string) string {
 			}
 		}
 	}
-	if far != "" {
-		says = append(says, far)
-	}
+	says.add(far)
 	for i, f := range a.Findings {
-		says = append(says, letter(i)+": "+f.Says)
+		says.addf("%s: %s", letter(i), f.Says)
 	}
 	switch {
 	case len(a.Findings) > 0:
 	case len(a.Unsure) > 0:
-		says = append(says, "The readings can't show an uneven place everywhere yet.")
+		says.add("The readings can't show an uneven place everywhere yet.")
 	default:
-		says = append(says, "No stiff or weak spot shows.")
+		says.add(noneShows)
 	}
 	return strings.Join(says, " ")
 }

@@ -30,13 +30,12 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
 	if len(a.Curve) > 0 {
-		curve, edge := series{name: "estimate", look: look{class: "s0", width: 2.2}}, band{name: "90 % band"}
+		curve := series{name: "estimate", look: look{class: "s0", width: 2.2}}
 		for _, f := range a.Curve {
 			x := inch(measure.Length(f.Draw))
-			curve.add(x, pound(f.Force.Estimate))
-			edge.add(x, pound(f.Force.Low), pound(f.Force.High))
+			curve.addRange(x, pound(f.Force.Estimate), pound(f.Force.Low), pound(f.Force.High))
 		}
-		c.series, c.bands = append(c.series, curve), append(c.bands, edge)
+		c.series = append(c.series, curve)
 	}
 	if len(peaks) > 0 {
 		read := series{name: "peaks read", look: look{class: "s1", mark: disc, bare: true}}
@@ -57,10 +56,7 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	}
 	c.x.min, c.x.max = around(true, draws)
 	c.fitY(true)
-	return picture{
-		Name: "force", Title: "Force over draw",
-		Says: sayForce(bow, a, peaks), Table: forceTable(bow, a, peaks), chart: c,
-	}, true
+	return picture{"force", "Force over draw", sayForce(bow, a, peaks), forceTable(bow, a, peaks), c}, true
 }
 
 // forceTable has the estimate with the peak that was read there, or the peaks alone.
@@ -70,15 +66,15 @@ func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) table {
 		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()),
 		"90 % band", "peak read",
 	}}
+	force := func(f float64) string { return scale.Print(measure.Force(f)) }
 	for _, f := range a.Curve {
 		draw, read := measure.Length(f.Draw), "-"
 		at := func(pull model.Pull) bool { return math.Abs(float64(pull.Draw-draw)) < 1e-6 }
 		if i := slices.IndexFunc(peaks, at); i >= 0 {
 			read = scale.Print(peaks[i].Peak.Or(0))
 		}
-		band := scale.Print(measure.Force(f.Force.Low)) + " to " + scale.Print(measure.Force(f.Force.High))
-		row := []string{rule.Print(draw), scale.Print(measure.Force(f.Force.Estimate)), band, read}
-		t.Rows = append(t.Rows, row)
+		band := force(f.Force.Low) + " to " + force(f.Force.High)
+		t.Rows = append(t.Rows, []string{rule.Print(draw), force(f.Force.Estimate), band, read})
 	}
 	if len(a.Curve) == 0 {
 		for _, pull := range peaks {
@@ -97,7 +93,7 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 		says = append(says, said)
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {
-		says.addf("Ordered: %s.", wanted)
+		says.add("Ordered: " + wanted + ".")
 	}
 	return strings.Join(says, " ")
 }
@@ -144,10 +140,8 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 		c.level("ordered", weight.In(scale.Unit), look{class: "aim", width: 1, dash: "2 3"})
 		c.fitY(true)
 	}
-	return picture{
-		Name: "weights", Title: "Weight over the passes", Table: t, chart: c,
-		Says: fmt.Sprintf("What the bow weighed as wood came off: %s.", strings.Join(says, "; ")),
-	}, true
+	said := fmt.Sprintf("What the bow weighed as wood came off: %s.", strings.Join(says, "; "))
+	return picture{"weights", "Weight over the passes", said, t, c}, true
 }
 
 // followed are the four draws that were weighed in most passes, of equals the longer; the longest first.

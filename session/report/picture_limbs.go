@@ -121,11 +121,8 @@ func limbsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
 		})
 	}
 	c.fitY(true)
-	return picture{
-		Name:  "limbs",
-		Title: fmt.Sprintf("Both limbs, %s, %s, pass over pass", o.pose.Label(rule), o.pose.Datum()),
-		Says:  o.sayHanging(c), Table: o.table(rule.Print), chart: c,
-	}, true
+	title := fmt.Sprintf("Both limbs, %s, %s, pass over pass", o.pose.Label(rule), o.pose.Datum())
+	return picture{"limbs", title, o.sayHanging(c), o.table(rule.Print), c}, true
 }
 
 func (o overlay) sayHanging(c chart) string {
@@ -175,10 +172,8 @@ func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	c := o.chart("change of the distance")
 	c.level("", 0, look{class: "axis", width: 0.8})
 	c.fitY(false)
-	return picture{
-		Name: "changes", Title: fmt.Sprintf("What changed since pass %d, %s", since, o.pose.Label(rule)),
-		Says: o.sayChanges(since), Table: o.table(rule.PrintSigned), chart: c,
-	}, true
+	title := fmt.Sprintf("What changed since pass %d, %s", since, o.pose.Label(rule))
+	return picture{"changes", title, o.sayChanges(since), o.table(rule.PrintSigned), c}, true
 }
 
 func (o overlay) sayChanges(since int) string {

@@ -64,7 +64,8 @@ func texts(t testing.TB, svg string) []string {
 	}
 }
 
-// TestTheDemoShopsPictures: every tillered bow has all four, each named, told in a sentence and in a table.
+// TestTheDemoShopsPictures: every tillered bow has all of them, each named, told in a sentence and in a table. Every
+// two lines differ in dash or mark, as on a black and white print.
 func TestTheDemoShopsPictures(t *testing.T) {
 	for name, bow := range demoShop(t) {
 		var names []string
@@ -77,13 +78,19 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			if len(p.Says) < 40 || !strings.HasSuffix(p.Says, ".") || strings.Contains(p.Says, "NaN") {
 				t.Errorf("%s: %s is told as %q", name, p.Name, p.Says)
 			}
-			for _, row := range p.Table.Rows {
-				if len(row) != len(p.Table.Head) {
-					t.Errorf("%s: %s has a row %q under %q", name, p.Name, row, p.Table.Head)
-				}
+			otherLength := func(row []string) bool { return len(row) != len(p.Table.Head) }
+			if len(p.Table.Rows) == 0 || slices.ContainsFunc(p.Table.Rows, otherLength) {
+				t.Errorf("%s: %s has the figures %q", name, p.Name, p.Table)
 			}
-			if len(p.Table.Rows) == 0 {
-				t.Errorf("%s: %s has no figures", name, p.Name)
+			seen := make(map[string]string)
+			for _, s := range p.chart.series {
+				look := fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
+				if other, taken := seen[look]; taken && s.name != "" {
+					t.Errorf("%s: in %s %q looks like %q", name, p.Name, s.name, other)
+				}
+				if s.name != "" {
+					seen[look] = s.name
+				}
 			}
 		}
 		if got := strings.Join(names, " "); got != "limbs changes bend force weights" &&
@@ -99,10 +106,10 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	ash := demoShop(t)["Ash for Wren"]
 	for _, p := range pictures(ash.story, ash.advice) {
 		want := map[string]string{
-			"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1", "bend": "Upper limb, 17 to 25 in: bends " +
-				"20 % less than the aim",
-			"force": "The longest pull with a peak weighed 36.9 lb at 22 in.", "weights": "at 20 in it went from " +
-				"33.1 to 32.7 lb in 2 passes",
+			"limbs":   "pass 5 in the boldest line over passes 4, 3, 2 and 1",
+			"bend":    "Upper limb, 17 to 25 in: bends 20 % less than the aim",
+			"force":   "The longest pull with a peak weighed 36.9 lb at 22 in.",
+			"weights": "at 20 in it went from 33.1 to 32.7 lb in 2 passes",
 			"changes": "from pass 1 to pass 5: the upper limb's most at ",
 		}[p.Name]
 		if !strings.Contains(p.Says, want) {
@@ -115,13 +122,10 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	l := drawing{picture: p}
 	newest := p.chart.series[len(p.chart.series)-3 : len(p.chart.series)-1]
 	for side, s := range newest {
-		root, tip := l.py(s.y[0]), l.py(s.y[len(s.y)-1])
-		if tip < root+100 {
-			t.Errorf("limb %d hangs from %.1f to %.1f", side, root, tip)
-		}
-		outward := l.px(s.x[len(s.x)-1]) - l.px(s.x[0])
-		if side == 0 && outward < 100 || side == 1 && outward > -100 {
-			t.Errorf("limb %d goes %.1f to the right", side, outward)
+		tip := len(s.x) - 1
+		down, right := l.py(s.y[tip])-l.py(s.y[0]), l.px(s.x[tip])-l.px(s.x[0])
+		if down < 100 || side == 0 && right < 100 || side == 1 && right > -100 {
+			t.Errorf("limb %d hangs %.1f down and %.1f to the right", side, down, right)
 		}
 	}
 	// 71 in of bow on the width of the plot: 32 in on the upper limb lie 34 in right of the middle of the
@@ -161,13 +165,12 @@ func TestAnyChartStaysOnItsPaper(t *testing.T) {
 			rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e-300, 5}))
 		n := rapid.IntRange(0, 6).Draw(t, "points")
 		values := rapid.SliceOfN(value, n, n)
-		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), x: values.Draw(t, "x"), y: values.Draw(t,
-			"y"), look: rapid.SampledFrom(looks).Draw(t, "look")}
-		b := band{name: "band", x: s.x, low: values.Draw(t, "low"), high: values.Draw(t, "high")}
-		c := chart{series: []series{s}, bands: []band{b}, yDown: rapid.Bool().Draw(t, "down")}
+		s := series{name: rapid.StringN(0, 40, 200).Draw(t, "name"), look: rapid.SampledFrom(looks).Draw(t, "look"),
+			x: values.Draw(t, "x"), y: values.Draw(t, "y"), low: values.Draw(t, "low"), high: values.Draw(t, "high")}
+		c := chart{series: []series{s}, yDown: rapid.Bool().Draw(t, "down")}
 		zero := rapid.Bool().Draw(t, "from zero")
 		c.x.min, c.x.max = around(zero, s.x)
-		c.y.min, c.y.max = around(zero, slices.Concat(s.y, b.low, b.high))
+		c.y.min, c.y.max = around(zero, slices.Concat(s.y, s.low, s.high))
 		p := picture{Name: "any", Title: "t", Says: "s", chart: c}
 		svg := svgOf(t, p)
 		if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf\"") || strings.Contains(svg, "Inf ") {
@@ -206,52 +209,36 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 	}
 }
 
-// scrapedTo40 is a bow that weighed 46 lb at 28 in, and 40 lb once it was scraped.
-func scrapedTo40(t testing.TB, order model.Order) session.Story {
-	t.Helper()
-	bow := longbow("Ash for Wren", "")
-	bow.Order = order
-	w := newWorkshop(t, bow)
-	w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
-	return w.story()
-}
-
-// linesIn are the places (x from, y from, x to, y to) of the lines of a class that go from one point to
-// another.
-func linesIn(svg, class string) (all [][]string) {
-	line := regexp.MustCompile(`<path class="` + class + `" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"`)
-	for _, found := range line.FindAllStringSubmatch(svg, -1) {
-		all = append(all, found[1:])
-	}
-	return all
-}
-
 // The weight ordered is a level line right across the weights, which the bow meets in the pass in which it
 // weighs just that, and the legend says what it is. Without an order there is none.
 func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
-	p, ok := weightsPicture(scrapedTo40(t, model.Order{Weight: measure.Some[measure.Force](40)}),
-		verdict.Advice{})
-	if !ok {
-		t.Fatal("a bow that was weighed twice has no picture")
+	svgs := map[bool]string{}
+	for ordered, order := range map[bool]model.Order{true: {Weight: measure.Some[measure.Force](40)}, false: {}} {
+		bow := longbow("Ash for Wren", "")
+		bow.Order = order
+		w := newWorkshop(t, bow)
+		w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
+		p, _ := weightsPicture(w.story(), verdict.Advice{})
+		svgs[ordered] = svgOf(t, p)
+		if slices.Contains(texts(t, svgs[ordered]), "ordered") != ordered {
+			t.Errorf("the legend names the weight ordered, or doesn't, in\n%s", svgs[ordered])
+		}
 	}
-	svg := svgOf(t, p)
-	weights, ordered := linesIn(svg, "s0"), linesIn(svg, "aim")
-	if len(weights) != 1 || len(ordered) != 1 {
-		t.Fatalf("lines of the weights %v, of the order %v in\n%s", weights, ordered, svg)
+	// The lines of a class from one point to another: from x, y to x, y.
+	linesIn := func(svg, class string) [][]string {
+		line := regexp.MustCompile(`<path class="` + class + `" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"`)
+		return line.FindAllStringSubmatch(svg, -1)
+	}
+	weights, ordered := linesIn(svgs[true], "s0"), linesIn(svgs[true], "aim")
+	if len(weights) != 1 || len(ordered) != 1 || len(linesIn(svgs[false], "aim")) > 0 {
+		t.Fatalf("lines of the weights %v, of the order %v, or one without an order in\n%s", weights, ordered, svgs[false])
 	}
 	bow, line := weights[0], ordered[0]
-	if line[1] != line[3] || line[1] != bow[3] || line[1] == bow[1] {
+	if line[2] != line[4] || line[2] != bow[4] || line[2] == bow[2] {
 		t.Errorf("the line of 40 lb goes from height %s to %s, the bow from %s (46 lb) to %s (40 lb)",
-			line[1], line[3], bow[1], bow[3])
+			line[2], line[4], bow[2], bow[4])
 	}
-	if left, right := n(leftMargin), n(chartWidth-rightMargin); line[0] != left || line[2] != right {
-		t.Errorf("the line goes from %s to %s, not right across from %s to %s", line[0], line[2], left, right)
-	}
-	if !slices.Contains(texts(t, svg), "ordered") {
-		t.Errorf("the legend does not name the weight ordered in\n%s", svg)
-	}
-	p, ok = weightsPicture(scrapedTo40(t, model.Order{}), verdict.Advice{})
-	if svg := svgOf(t, p); !ok || len(linesIn(svg, "aim")) > 0 || slices.Contains(texts(t, svg), "ordered") {
-		t.Errorf("nothing was ordered, and yet there is a line in\n%s", svg)
+	if left, right := n(leftMargin), n(chartWidth-rightMargin); line[1] != left || line[3] != right {
+		t.Errorf("the line goes from %s to %s, not right across from %s to %s", line[1], line[3], left, right)
 	}
 }

@@ -88,66 +88,48 @@ func TestSummaryOfASessionThatIsNot(t *testing.T) {
 	}
 }
 
-// How long a pull was held stands beside its peak, in a column of its own where any was timed.
-func TestSummaryTellsHowLongAPullWasHeld(t *testing.T) {
-	s := newWorkshop(t, ash())
-	held := model.Pull{Draw: 18, Peak: measure.Some[measure.Force](31.4),
-		Held: measure.Some(3200 * time.Millisecond), From: model.FromLine}
-	s.add(t, held)
-	s.add(t, model.Pull{Draw: 20, Peak: measure.Some[measure.Force](35), From: model.FromLine})
-	text := documentOf(t, s.story(), 0).TextIn(paperWidth)
-	for _, want := range []string{`(?m)^ +draw +peak +held$`, `(?m)^ +18 in +31\.4 +3\.2 s$`,
-		`(?m)^ +20 in +35\.0 +-$`} {
-		if !regexp.MustCompile(want).MatchString(text) {
-			t.Errorf("nothing matches %s in\n%s", want, text)
-		}
-	}
-}
-
-// TestChangesOfAPassThatWentOnOverTwoSessions compares what each session read, not what the pass came to.
-func TestChangesOfAPassThatWentOnOverTwoSessions(t *testing.T) {
-	s := newWorkshop(t, ash())
+// What the text of a bow's story has, and has not, after what was done in its sessions, a day apart.
+func TestTheStoryTells(t *testing.T) {
 	braced := func(upper measure.Length) model.Event {
 		return model.Braced{From: model.FromString, Readings: model.Readings{row(6, upper, 5), row(6, 5.375, 5)}}
 	}
-	s.add(t, pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5))
-	s.now = s.now.Add(24 * time.Hour)
-	s.add(t, pull(18, 29.5, nil, nil), braced(5.4375))
-	text := documentOf(t, s.story(), 2).TextIn(paperWidth)
-	for _, want := range []string{
-		"- Weight at 18 in: was 30.5, now 29.5 lb (-1.0).\n", "- Braced, upper gap less lower gap at 8 in: was " +
-			"+1/8, now +1/16 in.\n",
-	} {
-		if !strings.Contains(text, want) {
-			t.Errorf("%q is missing in\n%s", want, text)
-		}
-	}
-	if strings.Contains(text, "Wood came off") {
-		t.Errorf("no wood came off in\n%s", text)
-	}
-}
-
-// TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet: after the last pull of the day there was one more
-// scraping.
-func TestChangesAreToldAlsoWhenTheLastPassHasNoPullYet(t *testing.T) {
-	s := newWorkshop(t, ash())
-	s.add(t, pull(18, 31, nil, nil))
-	s.now = s.now.Add(24 * time.Hour)
+	held := pull(18, 31.4, nil, nil)
+	held.Held = measure.Some(3200 * time.Millisecond)
 	cut := model.Scrape{Limb: model.Lower, From: 4, To: 12}
-	s.add(t, cut, pull(18, 29.5, nil, nil), cut)
-	if text := documentOf(t, s.story(), 2).TextIn(paperWidth); !strings.Contains(text,
-		"- Weight at 18 in: was 31.0, now 29.5 lb (-1.5).\n- Wood came off in 2 places.\n") {
-		t.Errorf("the changes are missing in\n%s", text)
-	}
-}
-
-// A row of block gaps alone is told once, as a table that says that the bow was braced.
-func TestABlockAloneIsNoBareBraced(t *testing.T) {
 	block := &model.Block{Length: 6, At: []measure.Length{6}, Gaps: model.Readings{row(0.11), row(0.1)}}
-	s := newWorkshop(t, ash())
-	s.add(t, model.Braced{From: model.FromString, Block: block})
-	text := documentOf(t, s.story(), 0).TextIn(paperWidth)
-	if strings.Contains(text, "Braced.") || !strings.Contains(text, "Braced, gap under a block of 6 in (in):") {
-		t.Errorf("it says\n%s", text)
+	for name, c := range map[string]struct {
+		days [][]model.Event
+		has  []string
+		not  string
+	}{
+		"how long a pull was held, in a column of its own where any was timed": {
+			[][]model.Event{{held, pull(20, 35, nil, nil)}}, []string{`draw +peak +held$`, `18 in +31\.4 +3\.2 s$`,
+				`20 in +35\.0 +-$`}, ""},
+		"what each session of a pass read, not what the pass came to": {
+			[][]model.Event{{pull(18, 31, nil, nil), pull(18.0625, 30.5, nil, nil), braced(5.5)},
+				{pull(18, 29.5, nil, nil), braced(5.4375)}},
+			[]string{`^- Weight at 18 in: was 30\.5, now 29\.5 lb \(-1\.0\)\.$`,
+				`^- Braced, upper gap less lower gap at 8 in: was \+1/8, now \+1/16 in\.$`}, "Wood came off"},
+		"the changes also where the last pass has no pull yet": {
+			[][]model.Event{{pull(18, 31, nil, nil)}, {cut, pull(18, 29.5, nil, nil), cut}},
+			[]string{`^- Weight at 18 in: was 31\.0, now 29\.5 lb \(-1\.5\)\.\n- Wood came off in 2 places\.$`}, ""},
+		"a row of block gaps alone once, as a table that says that the bow was braced": {
+			[][]model.Event{{model.Braced{From: model.FromString, Block: block}}},
+			[]string{`^Braced, gap under a block of 6 in \(in\):$`}, "Braced."},
+	} {
+		s := newWorkshop(t, ash())
+		for _, events := range c.days {
+			s.add(t, events...)
+			s.now = s.now.Add(24 * time.Hour)
+		}
+		text := documentOf(t, s.story(), len(c.days)).TextIn(paperWidth)
+		for _, want := range c.has {
+			if !regexp.MustCompile("(?m)" + want).MatchString(text) {
+				t.Errorf("%s: nothing matches %s in\n%s", name, want, text)
+			}
+		}
+		if c.not != "" && strings.Contains(text, c.not) {
+			t.Errorf("%s: there is %q in\n%s", name, c.not, text)
+		}
 	}
 }

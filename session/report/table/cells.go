@@ -81,11 +81,6 @@ func (c *cells) column(field string) string {
 // take takes the cell out of a column.
 func (c *cells) take(name string) string { return c.ask(column{name: name}) }
 
-// takeWord takes out a cell of which neither case nor blanks around it matter.
-func (c *cells) takeWord(name string) string {
-	return strings.ToLower(strings.TrimSpace(restore(c.take(name))))
-}
-
 func (c *cells) ask(of column) string {
 	c.asked = append(c.asked, of)
 	cell := c.fields[of.name]
@@ -174,33 +169,28 @@ func (c *cells) MaybeNumber(field string, v *measure.Optional[float64]) {
 
 func (c *cells) Number(field string, v *float64) { must(c, field, "a number", v, c.MaybeNumber) }
 
-func (c *cells) Text(field string, v *string) {
+func (c *cells) text(field string, v *string, words bool) {
 	name := c.column(field)
 	if c.writing {
 		c.fields[name] = defuse(*v)
 		return
 	}
-	*v = restore(c.ask(column{name: name, words: true}))
+	if *v = restore(c.ask(column{name: name, words: words})); !words {
+		*v = strings.TrimSpace(*v)
+	}
 }
+
+func (c *cells) Text(field string, v *string) { c.text(field, v, true) }
 
 func (c *cells) FullText(field string, v *string) { c.Text(field, v) }
 
 func (c *cells) Name(field, _ string, v *string) { c.Text(field, v) }
 
-func (c *cells) Word(field string, v *string) {
-	if c.writing {
-		c.Text(field, v)
-		return
-	}
-	*v = c.takeWord(c.column(field))
-}
+func (c *cells) Day(field string, v *model.Day) { c.text(field, (*string)(v), false) }
 
-func (c *cells) Day(field string, v *model.Day) {
-	if c.writing {
-		c.Text(field, (*string)(v))
-		return
-	}
-	*v = model.Day(strings.TrimSpace(restore(c.take(c.column(field)))))
+func (c *cells) Word(field string, v *string) {
+	c.text(field, v, false)
+	*v = strings.ToLower(*v)
 }
 
 func (c *cells) Flag(field string, v *bool) {

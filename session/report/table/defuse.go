@@ -47,20 +47,12 @@ func spell(text string) string {
 	var b strings.Builder
 	for _, r := range text {
 		switch {
-		case r == '\\':
-			b.WriteString(`\\`)
-		case r == '\r':
-			b.WriteString(`\r`)
-		case r == '\t':
-			b.WriteString(`\t`)
 		case !spelled(r):
 			b.WriteRune(r)
-		case r <= 0xff:
-			fmt.Fprintf(&b, `\x%02x`, r)
-		case r <= 0xffff:
-			fmt.Fprintf(&b, `\u%04x`, r)
+		case r > 0xff, strings.ContainsRune("\\\r\t", r):
+			b.WriteString(strings.Trim(strconv.QuoteRuneToASCII(r), "'"))
 		default:
-			fmt.Fprintf(&b, `\U%08x`, r)
+			fmt.Fprintf(&b, `\x%02x`, r)
 		}
 	}
 	return b.String()

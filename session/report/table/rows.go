@@ -127,7 +127,8 @@ func (r *reader) cells(record []string) *cells {
 
 // kind is what the row names itself, or else what its cells can only be.
 func (c *cells) kind() string {
-	if kind := c.takeWord(columnKind); kind != "" {
+	kind := ""
+	if c.Word(columnKind, &kind); kind != "" {
 		return kind
 	}
 	for _, k := range kinds {

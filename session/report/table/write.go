@@ -1,13 +1,14 @@
 package table
 
 import (
-	"bytes"
 	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"bendbook/model"
 	"bendbook/session"
@@ -29,16 +30,13 @@ func Write(w io.Writer, bow model.Bow, lines []session.Line, place *time.Locatio
 			rows = append(rows, row)
 		}
 	}
-	var b bytes.Buffer
-	if err := csv.NewWriter(&b).WriteAll(records(bow, rows)); err != nil {
-		return fmt.Errorf("writing the table: %w", err)
+	var b strings.Builder
+	_ = csv.NewWriter(&b).WriteAll(records(bow, rows)) // a Builder fails at nothing
+	text := b.String()
+	if strings.ContainsFunc(text, func(r rune) bool { return r > unicode.MaxASCII }) {
+		text = byteOrderMark + text
 	}
-	if bytes.ContainsFunc(b.Bytes(), func(r rune) bool { return r > 0x7f }) {
-		if _, err := io.WriteString(w, byteOrderMark); err != nil {
-			return err
-		}
-	}
-	_, err := w.Write(b.Bytes())
+	_, err := io.WriteString(w, text)
 	return err
 }
 

@@ -109,7 +109,7 @@ func wholeBlock(_ *Sheet, b *model.Block) error {
 
 func (r blockRow) length() field[model.Block] {
 	return valueField("block.length", Question{
-		Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
+		Label: "block length", Unit: string(r.bow.Units.Length), must: true,
 		Preset: presetLength(r.bow, r.last.Length),
 		Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
 	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
@@ -118,7 +118,7 @@ func (r blockRow) length() field[model.Block] {
 // places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
 	return fieldOf("block.at", Question{
-		Name: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+		Name: "places", must: true, measures: aRow, Preset: r.texts(usual),
 		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
 			"block, such as %s", exampleStations(r.bow.Units.Length)),
 	}, func(_ model.Bow, b model.Block) string { return r.texts(b.At) },

@@ -59,8 +59,8 @@ func TestTheShareOfAScrapeIsCorrected(t *testing.T) {
 	} {
 		s, _ := Correct(story, model.Entry{ID: "e1", What: was})
 		for name, text := range c.answers {
-			s.Go(s.index(name))
-			s.Leave(text)
+			s.goTo(s.index(name))
+			s.leave(text)
 		}
 		want := was
 		c.want(&want)
@@ -69,7 +69,7 @@ func TestTheShareOfAScrapeIsCorrected(t *testing.T) {
 		}
 	}
 	s, _ := Correct(story, model.Entry{ID: "e1", What: was})
-	s.Go(len(s.Questions) - 1)
+	s.goTo(len(s.Questions) - 1)
 	if v := s.Answer("120"); v.State != Refused {
 		t.Errorf("120 %% of the depth is taken: %+v", v)
 	}

@@ -33,11 +33,11 @@ func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
 	if got := s.Answer(" 8 1/4 "); got.State != Taken {
 		t.Fatalf("the second time it says %+v", got)
 	}
-	s.Go(4)
+	s.goTo(4)
 	if got := s.Answer("8 1/4"); got.State != Taken {
 		t.Errorf("confirmed once more it says %+v", got)
 	}
-	s.Go(4)
+	s.goTo(4)
 	if got := s.Answer("9"); got.State != Asked {
 		t.Errorf("another doubtful value: %+v", got)
 	}
@@ -46,9 +46,9 @@ func TestADoubtIsAskedOnceAndNeverDropsTheValue(t *testing.T) {
 func TestAValueThatWasOnlyLeftIsAskedAboutAtTheEnd(t *testing.T) {
 	s := Pull(readAt18(t))
 	answered(t, s, "18")
-	s.Go(4)
-	s.Leave("8 1/4")
-	s.Go(7)
+	s.goTo(4)
+	s.leave("8 1/4")
+	s.goTo(7)
 	if _, err := s.Finish(); err == nil || err.Error() != doubtful || s.At() != 4 {
 		t.Fatalf("finishing says %v and stands at question %d", err, s.At())
 	}
@@ -67,7 +67,7 @@ func TestADoubtThatWasLookedAtIsNotAskedAgainAfterACrash(t *testing.T) {
 		}
 	}
 	var draft shop.Draft
-	doc := must(json.Marshal(s.Draft(time.Now())))(t)
+	doc := must(json.Marshal(s.draft(time.Now())))(t)
 	must(doc, json.Unmarshal(doc, &draft))(t)
 	again := Pull(story)
 	again.Restore(draft)
@@ -115,8 +115,8 @@ func TestWhatIsAskedAbout(t *testing.T) {
 			}
 		}
 	}
-	s := Scrape(storyOf(t, ash()))
-	s.Go(s.index("depth"))
+	s := scrapeSheet(storyOf(t, ash()))
+	s.goTo(s.index("depth"))
 	if got := s.Answer("0.3"); got.State != Asked || !strings.Contains(got.Says, "in one scraping is much") {
 		t.Errorf("a scraping 0.3 in deep: %+v", got)
 	}

@@ -48,7 +48,7 @@ func TestAFormThatCannotBeSavedCanBeSavedAgain(t *testing.T) {
 	s, book := newShop()
 	f := must(NewBowForm(s))(t)
 	fillIn(t, f, "Ash")
-	f.Sheet.Go(f.Sheet.index("upper"))
+	f.Sheet.goTo(f.Sheet.index("upper"))
 	book.Fail = errors.New("the disk is full")
 	if _, kept, err := f.SaveNow("34"); kept != nil || !errors.Is(err, ErrNotSaved) || !errors.Is(err, book.Fail) {
 		t.Fatal(kept, err)

@@ -35,7 +35,7 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	}
 	for _, q := range s.Questions {
 		text := s.answers[q.Name]
-		if text == "" && q.Preset == "" && q.Must {
+		if text == "" && q.Preset == "" && q.must {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
 		_, v := s.judge(q, text)
@@ -236,7 +236,7 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 // needed names the questions that must be answered.
 func (l *lineReader) needed() (names []string) {
 	for _, q := range l.Questions {
-		if q.Must && q.Preset == "" {
+		if q.must && q.Preset == "" {
 			names = append(names, q.Name)
 		}
 	}

@@ -16,11 +16,11 @@ type Question struct {
 	Group string // heading that it stands under, the same for neighbours: "upper limb"
 	Hint  string // what would be accepted, in a few words
 	Unit  string // unit of a bare number; "" for none
-	Must  bool   // may not be left out
+	must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
-	// Beside lets Enter pass the question by: it is filled in, and come to only by going back.
-	Beside bool
+	// beside lets Enter pass the question by: it is filled in, and come to only by going back.
+	beside bool
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string

@@ -21,8 +21,8 @@ func scrapeKind() Kind {
 	}, scrapeTable)
 }
 
-// Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
-func Scrape(story session.Story) *Sheet { return scrapeKind().Of(story) }
+// scrapeSheet asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
+func scrapeSheet(story session.Story) *Sheet { return scrapeKind().Of(story) }
 
 func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	bow := story.Bow()
@@ -44,11 +44,11 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
-		valueField("from", Question{Unit: unit, Must: true,
+		sideField("limb", Question{must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
+		valueField("from", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
-		valueField("to", Question{Unit: unit, Must: true,
+		valueField("to", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it ends, farther out, such as %s", to),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
@@ -88,7 +88,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 // off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
-	s := Scrape(story)
+	s := scrapeSheet(story)
 	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
 	for name, text := range map[string]string{

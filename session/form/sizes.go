@@ -39,7 +39,7 @@ func measureKind() Kind {
 	return Kind{
 		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then " +
 			"tells depth, and strokes once they were counted.",
-		Form: "measure", Word: "measuring", Of: Sizes,
+		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
 			"at any of the stations. By them the plan tells wood in inches and strokes. " +
 			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they " +
@@ -47,10 +47,10 @@ func measureKind() Kind {
 	}
 }
 
-// Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
+// sizesSheet asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
 // is left out stays as it was known. The event changes the description, and stands in its place among the
 // entries, which says whether the stave or a scraped limb was measured.
-func Sizes(story session.Story) *Sheet {
+func sizesSheet(story session.Story) *Sheet {
 	bow := story.Bow()
 	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}
 	for _, side := range model.Sides {
@@ -61,7 +61,7 @@ func Sizes(story session.Story) *Sheet {
 		}
 	}
 	s := newSheet("measure", "Depths and widths as they are now", func(s *Sheet) (Outcome, error) {
-		if !s.Any() {
+		if !s.any() {
 			return Outcome{}, errors.New("nothing was measured: type a depth or a width")
 		}
 		measured, err := t.finish(s)

@@ -165,18 +165,15 @@ func (d description) whose() []field[model.Bow] {
 		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
 	return []field[bow]{
 		textField("name", name, func(b *bow) *string { return &b.Name }),
-		textField("wood", asked("bow", "such as ash, yew or hickory"),
-			func(b *bow) *string { return &b.Wood }),
+		textField("wood", asked("bow", "such as ash, yew or hickory"), func(b *bow) *string { return &b.Wood }),
 		textField("number", asked("bow", "what will be stamped on it; Enter alone for none yet"),
 			func(b *bow) *string { return &b.Number }),
 		textField("order.for", asked("order", "a name or a mark of your choice"),
 			func(b *bow) *string { return &b.Order.For }),
 		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
-		optionalField("order.weight", weight, shortForces(),
-			func(b *bow) *maybeForce { return &b.Order.Weight }),
-		optionalField("order.allow", allow, shortForces(),
-			func(b *bow) *maybeForce { return &b.Order.Allow }),
+		optionalField("order.weight", weight, shortForces(), func(b *bow) *maybeForce { return &b.Order.Weight }),
+		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
 		fieldOf("order.due", due, func(_, b bow) string { return d.Dates.Reprint(plain.Line(string(b.Order.Due))) },
 			func(_ bow, b *bow, text string) (err error) {
 				b.Order.Due, err = d.day(text)
@@ -216,8 +213,7 @@ func (d description) limbs() []field[model.Bow] {
 	stations.measures, stations.check = aRow, d.checkStations
 	return []field[bow]{
 		valueField("handle", handle, shortLengths(), func(b *bow) *measure.Length { return &b.Handle }),
-		optionalField("handle_depth", depth, shortLengths(),
-			func(b *bow) *maybeLength { return &b.HandleDepth }),
+		optionalField("handle_depth", depth, shortLengths(), func(b *bow) *maybeLength { return &b.HandleDepth }),
 		textField("section", section, func(b *bow) *model.Section { return &b.Section }),
 		valueField("limbs.upper", upper, shortLengths(),
 			func(b *bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
@@ -302,8 +298,7 @@ func (d description) wanted() []field[model.Bow] {
 	shown, kept := d.was.Units, d.was.KeptIn()
 	return []field[bow]{
 		d.bendField(),
-		optionalField("aim.tiller", tiller, shortLengths(),
-			func(b *bow) *maybeLength { return &b.Aim.Tiller }),
+		optionalField("aim.tiller", tiller, shortLengths(), func(b *bow) *maybeLength { return &b.Aim.Tiller }),
 		optionalField("aim.tiller_at", tillerAt, shortLengths(),
 			func(b *bow) *maybeLength { return &b.Aim.TillerAt }),
 		optionalField("aim.stiff_tips", tips, shortLengths(),

@@ -141,8 +141,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 		},
 		whole: func(_ *Sheet, m *model.Moisture) error {
 			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity " +
-					"of the air")
+				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
 			}
 			return nil
 		},

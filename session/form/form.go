@@ -21,7 +21,7 @@ type Form struct {
 
 	shop  *shop.Shop
 	draft string // key of the draft; "" for a form that keeps none
-	keep  func(Outcome) (Kept, error)
+	keep  func(Outcome) (id string, err error)
 	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // kept or thrown away: there is nothing left to draft
 	// saving says that the whole was to be kept, and a question stood in the way: its answer keeps it.
@@ -78,10 +78,7 @@ func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 
 func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
 	f := &Form{Sheet: sh, Of: of, draft: draft,
-		keep: func(o Outcome) (Kept, error) {
-			id, err := s.NewBow(o.Bow, draft)
-			return Kept{o, id}, err
-		},
+		keep:  func(o Outcome) (string, error) { return s.NewBow(o.Bow, draft) },
 		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) },
 	}
 	return f.taken(s)
@@ -92,7 +89,7 @@ func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
 	f := &Form{Sheet: editBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft) },
+		keep:  func(o Outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) },
 	}
 	return f.taken(s)
@@ -115,7 +112,7 @@ func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
 	f := &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Add(o.Event, draft) },
+		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) },
 	}
 	return f.taken(s)
@@ -131,7 +128,7 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 	sh.of = story.Bow()
 	draft := shop.DraftKey(sh.of.ID, sh.Form)
 	f = &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Correct(id, o.Event, draft) },
+		keep:  func(o Outcome) (string, error) { return "", atWork.Correct(id, o.Event, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) },
 	}
 	f, err = f.taken(s)
@@ -141,7 +138,7 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 // SettingForm changes the shop's settings, by a sheet of [Setting] or [AddStage].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 	f := &Form{Sheet: sh, Of: "Bendbook",
-		keep: func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }}
+		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }}
 	return f.taken(s)
 }
 
@@ -190,13 +187,13 @@ func (f *Form) finish() (Verdict, *Kept, error) {
 		f.stay()
 		return Verdict{State: Refused, Says: err.Error()}, nil, nil
 	}
-	kept, err := f.keep(outcome)
+	id, err := f.keep(outcome)
 	if err != nil {
 		f.stay()
 		return Verdict{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
 	}
 	f.done = true
-	return Verdict{}, &kept, nil
+	return Verdict{}, &Kept{outcome, id}, nil
 }
 
 // Travels says whether what is typed can be kept as a record, by [Form.Apart].

@@ -209,8 +209,8 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 	}
 	// A line of one bare value answers the one question that must be: the peak of a weighing.
 	if n > 0 && len(words) == n && len(l.given) == 0 && l.open == "" {
-		if needed := l.needed(); len(needed) == 1 {
-			l.queue = needed
+		if needed := l.Needed(); len(needed) == 1 {
+			l.queue = l.names(needed[0])
 		}
 	}
 	if len(l.queue) == 0 {
@@ -231,16 +231,6 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 		n = l.run(words, q)
 	}
 	return n, l.give(q, strings.Join(words[:n], " "))
-}
-
-// needed names the questions that must be answered.
-func (l *lineReader) needed() (names []string) {
-	for _, q := range l.Questions {
-		if q.must && q.Preset == "" {
-			names = append(names, q.Name)
-		}
-	}
-	return names
 }
 
 // give answers a question, once.

@@ -3,6 +3,7 @@ package form
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"bendbook/model"
@@ -44,7 +45,12 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		sideField("limb", Question{must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
+		fieldOf("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+			func(_ model.Bow, s model.Scrape) string { return s.Limb.String() },
+			func(_ model.Bow, s *model.Scrape, text string) error {
+				s.Limb = model.Side(max(0, slices.Index(sideNames(), text)))
+				return nil
+			}),
 		valueField("from", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),

@@ -356,14 +356,8 @@ func (s *Sheet) Restore(d shop.Draft) {
 	if text := d.Answers[heldName]; text != "" {
 		s.fillHeld(text)
 	}
-	// Some questions follow the answers to others: first to those that say in which units the others are.
-	for _, q := range s.Questions {
-		if text, ok := d.Answers[q.Name]; ok && q.quantity() == noQuantity {
-			s.answers[q.Name] = text
-		}
-	}
-	s.retune()
-	for range 2 {
+	// Some questions follow the answers to others, and some answers say in which units the others are.
+	for range 3 {
 		s.restore(d)
 		s.retune()
 	}

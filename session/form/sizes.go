@@ -24,10 +24,8 @@ type size struct {
 
 func sizes() []size {
 	return []size{
-		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths },
-			[2]measure.Length{0.2, 2}, 0.25},
-		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths },
-			[2]measure.Length{0.3, 3}, 0.5},
+		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths }, [2]measure.Length{0.2, 2}, 0.25},
+		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths }, [2]measure.Length{0.3, 3}, 0.5},
 	}
 }
 

@@ -108,7 +108,7 @@ func wholeBlock(_ *Sheet, b *model.Block) error {
 func (r blockRow) length() field[model.Block] {
 	return valueField("block.length", Question{
 		Label: "block length", Unit: string(r.bow.Units.Length), must: true,
-		Preset: presetLength(r.bow, r.last.Length),
+		Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
 		Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
 	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
 }

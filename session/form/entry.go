@@ -191,27 +191,23 @@ func StageCaution(stage finish.Standing) string {
 
 // OnDay asks on which day a step of finishing was done: today, or one before it.
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
-	day := field[model.Finish]{
-		path: "on",
-		Question: Question{
-			Name: "day", Label: "day", Group: "finish", must: true, Preset: dates.Print(now),
-			Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
-				dates.Print(now.AddDate(0, 0, -1))),
-			doubt: func(_ *Sheet, text string) string {
-				if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
-					return fmt.Sprintf("%s is more than a year ago", dates.Print(day))
-				}
-				return ""
-			},
-		},
-		set: func(_ model.Bow, f *model.Finish, text string) error {
-			day, err := parseDay(text, now, dates)
-			if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
-				f.On = model.Day(text)
+	day := fieldOf("on", Question{
+		Name: "day", Group: "finish", must: true, Preset: dates.Print(now),
+		Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
+			dates.Print(now.AddDate(0, 0, -1))),
+		doubt: func(_ *Sheet, text string) string {
+			if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
+				return fmt.Sprintf("%s is more than a year ago", dates.Print(day))
 			}
-			return err
+			return ""
 		},
-	}
+	}, nil, func(_ model.Bow, f *model.Finish, text string) error {
+		day, err := parseDay(text, now, dates)
+		if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
+			f.On = model.Day(text)
+		}
+		return err
+	})
 	return entrySheet(Kind{Form: "step", Title: title},
 		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
 }

@@ -37,21 +37,20 @@ type Kept struct {
 // ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
 var ErrNotSaved = errors.New("not saved")
 
-// taken makes the form ready: it takes the sheet up from its draft where there is one.
-func (f *Form) taken(s *shop.Shop) (*Form, error) {
-	f.shop = s
+// begin takes the form's sheet up from its draft where there is one.
+func begin(f Form) (*Form, error) {
 	if f.draft == "" {
-		return f, nil
+		return &f, nil
 	}
-	kept, ok, err := s.Draft(f.draft)
+	kept, found, err := f.shop.Draft(f.draft)
 	if err != nil {
 		return nil, err
 	}
-	if ok {
+	if found {
 		f.Sheet.Restore(kept)
 		f.Resumed = true
 	}
-	return f, nil
+	return &f, nil
 }
 
 // practiceOf returns the shop's practice. Where its settings cannot be read common practice holds; who asks
@@ -77,22 +76,18 @@ func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 }
 
 func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
-	f := &Form{Sheet: sh, Of: of, draft: draft,
+	return begin(Form{shop: s, Sheet: sh, Of: of, draft: draft,
 		keep:  func(o Outcome) (string, error) { return s.NewBow(o.Bow, draft) },
-		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) },
-	}
-	return f.taken(s)
+		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }})
 }
 
 // EditForm changes a bow's description.
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
-	f := &Form{Sheet: editBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
+	return begin(Form{shop: s, Sheet: editBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
 		keep:  func(o Outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) },
-	}
-	return f.taken(s)
+		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
 }
 
 // EntryForm adds an entry to the bow on the bench.
@@ -111,11 +106,9 @@ func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 
 func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
-	f := &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
 		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) },
-	}
-	return f.taken(s)
+		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) }})
 }
 
 // CorrectForm puts an entry right. ok is false for an entry that has no form.
@@ -127,19 +120,16 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 	}
 	sh.of = story.Bow()
 	draft := shop.DraftKey(sh.of.ID, sh.Form)
-	f = &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+	f, err = begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
 		keep:  func(o Outcome) (string, error) { return "", atWork.Correct(id, o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) },
-	}
-	f, err = f.taken(s)
+		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) }})
 	return f, true, err
 }
 
 // SettingForm changes the shop's settings, by a sheet of [Setting] or [AddStage].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
-	f := &Form{Sheet: sh, Of: "Bendbook",
-		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }}
-	return f.taken(s)
+	return begin(Form{shop: s, Sheet: sh, Of: "Bendbook",
+		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }})
 }
 
 // Drafted says whether what is half typed is kept.

@@ -34,6 +34,10 @@ type Question struct {
 	say   func(v float64) string                // that reading as it is typed
 }
 
+func (q Question) sayFigure(f estimate.Figure) string {
+	return fmt.Sprintf("%s (%s to %s)", q.say(f.Estimate), q.say(f.Low), q.say(f.High))
+}
+
 // Foretold says whether the question asks for a reading that can be foretold.
 func (q Question) Foretold() bool { return q.where != nil }
 

@@ -281,24 +281,21 @@ func (s *Sheet) Heard(text string) string {
 
 // Expected tells what is foretold for question i, with its 90 % band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
-	q := s.Questions[i]
-	figure, ok := s.foretold(q)
-	if !ok {
-		return ""
+	if figure, ok := s.foretold(s.Questions[i]); ok {
+		return s.Questions[i].sayFigure(figure)
 	}
-	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
+	return ""
 }
 
-func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
+func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 	if s.Expect == nil || q.where == nil {
-		return estimate.Figure{}, false
+		return f, false
 	}
 	where, ok := q.where(s)
-	if !ok {
-		return estimate.Figure{}, false
+	if ok {
+		f, ok = s.Expect(where, float64(s.lengthOf("height").Or(0)))
 	}
-	figure, ok := s.Expect(where, float64(s.lengthOf("height").Or(0)))
-	return figure, ok && figure.High > figure.Low
+	return f, ok && f.High > f.Low
 }
 
 // unexpected doubts a value that lies more than four standard deviations from what is foretold; told says
@@ -308,8 +305,7 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	if !ok || !figure.Doubtful(now) {
 		return "", ok
 	}
-	return fmt.Sprintf("expected about %s (%s to %s), now %s",
-		q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High), q.say(now)), true
+	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
 }
 
 // heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it

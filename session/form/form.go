@@ -85,7 +85,8 @@ func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
-	return begin(Form{shop: s, Sheet: editBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
+	sh := editBow(atWork.Story(), practiceOf(s))
+	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(bow), draft: draft,
 		keep:  func(o Outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
 		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
 }

@@ -72,21 +72,24 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	}}
-	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
-	// entry has it.
 	if was.DepthShare.Known() {
-		t.fields = append(t.fields, optionalField("depth_share", Question{
-			Name: "share", Label: "share", Unit: "%", Hint: "how much of the depth came off, as planned; a " +
-				"depth that is typed takes its place",
-		}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
-		t.whole = func(s *Sheet, e *model.Scrape) error {
-			if e.Depth.Known() && s.changed("depth") {
-				e.DepthShare = measure.Optional[float64]{}
-			}
-			return nil
-		}
+		askShare(&t)
 	}
 	return t
+}
+
+// askShare asks for the share of the depth that a plan's scraping was entered by. Nobody measures it: it is
+// asked only where an entry has it.
+func askShare(t *table[model.Scrape]) {
+	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
+		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
+	t.whole = func(s *Sheet, e *model.Scrape) error {
+		if e.Depth.Known() && s.changed("depth") {
+			e.DepthShare = measure.Optional[float64]{}
+		}
+		return nil
+	}
 }
 
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes

@@ -45,9 +45,9 @@ func measureKind() Kind {
 	}
 }
 
-// sizesSheet asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
-// is left out stays as it was known. The event changes the description, and stands in its place among the
-// entries, which says whether the stave or a scraped limb was measured.
+// sizesSheet asks for the depth and the width at each station as the limbs are now. What is left out stays as
+// it was known. The event changes the description; its place among the entries says whether the stave or a
+// scraped limb was measured.
 func sizesSheet(story session.Story) *Sheet {
 	bow := story.Bow()
 	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}

@@ -3,7 +3,6 @@ package form
 import (
 	"math"
 	"reflect"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -79,21 +78,6 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 			t.Fatalf("the bench refuses what the sheet took: %v", err)
 		}
 	})
-}
-
-func TestPullInTheOrderInWhichOneWalksRoundTheBow(t *testing.T) {
-	s := Pull(storyOf(t, ash()))
-	var labels []string
-	for _, q := range s.Questions {
-		labels = append(labels, q.Group+" "+q.Label)
-	}
-	want := []string{
-		"pull draw", "pull peak", "upper limb 6 in", "upper limb 8 in", "upper limb 12 in",
-		"lower limb 6 in", "lower limb 8 in", "lower limb 12 in",
-	}
-	if !slices.Equal(labels, want) || s.Caution != PullCaution {
-		t.Errorf("the questions are %q, want %q; the caution is %q", labels, want, s.Caution)
-	}
 }
 
 // Enter alone takes what is offered, or leaves out; a relaxed bow may lie below the line.

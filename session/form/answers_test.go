@@ -3,7 +3,6 @@ package form
 import (
 	"math"
 	"reflect"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -81,21 +80,6 @@ func TestAnswersAsTheRulePrintsThemMakeTheEventThatWasMeant(t *testing.T) {
 	})
 }
 
-func TestPullInTheOrderInWhichOneWalksRoundTheBow(t *testing.T) {
-	s := Pull(storyOf(t, ash()))
-	var labels []string
-	for _, q := range s.Questions {
-		labels = append(labels, q.Group+" "+q.Label)
-	}
-	want := []string{
-		"pull draw", "pull peak", "upper limb 6 in", "upper limb 8 in", "upper limb 12 in",
-		"lower limb 6 in", "lower limb 8 in", "lower limb 12 in",
-	}
-	if !slices.Equal(labels, want) || s.Caution != PullCaution {
-		t.Errorf("the questions are %q, want %q; the caution is %q", labels, want, s.Caution)
-	}
-}
-
 // Enter alone takes what is offered, or leaves out; a relaxed bow may lie below the line.
 func TestEachFormMakesItsEntry(t *testing.T) {
 	now := time.Date(2027, 2, 3, 8, 0, 0, 0, time.FixedZone("east", 10*3600))
@@ -118,7 +102,7 @@ func TestEachFormMakesItsEntry(t *testing.T) {
 		{relaxedKind().Of(story), []string{"-1/8", "0", "−¼", "", "+1/16", ""}, model.Relaxed{
 			Readings: model.Readings{{some(-0.125), some(0), some(-0.25)}, {{}, some(0.0625)}},
 		}},
-		{Scrape(story), []string{"1", "10", "33 3/4", "", "14", "0.01"}, model.Scrape{
+		{scrapeSheet(story), []string{"1", "10", "33 3/4", "", "14", "0.01"}, model.Scrape{
 			Limb: model.Upper, From: 10, To: 33.75, Tool: "scraper", Strokes: measure.Some(14), Depth: some(0.01),
 		}},
 		{exerciseKind().Of(story), []string{""}, model.Exercise{Pulls: 20}},
@@ -175,11 +159,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 			{"pulls", "0", "a whole number from 1 to 100000"}, {"pulls", "many", "a whole number from 1"},
 		}},
 		{func() *Sheet { return stringKind().Of(story) }, nil, [][3]string{{"length", "0", "1"}}},
-		{func() *Sheet { return Scrape(story) }, given{"limb": "2", "from": "12"}, [][3]string{
+		{func() *Sheet { return scrapeSheet(story) }, given{"limb": "2", "from": "12"}, [][3]string{
 			{"limb", "left", "expected 1 upper, 2 lower"}, {"from", "33", "from 0 to under its 33 in"},
 			{"from", "-1", "from 0"}, {"to", "12", "farther out"}, {"to", "34", "within the limb's 33 in"},
 		}},
-		{func() *Sheet { return Scrape(story) }, given{"limb": "u", "from": "0", "to": "34"}, [][3]string{
+		{func() *Sheet { return scrapeSheet(story) }, given{"limb": "u", "from": "0", "to": "34"}, [][3]string{
 			{"strokes", "-1", "a whole number from 0"}, {"depth", "-0.01", "from 0"}, {"depth", "13", "12 in"},
 		}},
 		{func() *Sheet { return OnDay(model.Finish{Step: "varnish"}, "varnish", now, date.ISO) }, nil, [][3]string{
@@ -193,11 +177,11 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		{func() *Sheet { return Weigh(story) }, nil, [][3]string{
 			{"peak", "400", "under 400"}, {"peak", "", "is needed"},
 		}},
-		{func() *Sheet { return NewBow(Practice{}) }, nil, [][3]string{
+		{func() *Sheet { return newBow(practice{}) }, nil, [][3]string{
 			{"name", "", "name is needed"}, {"upper", "", "upper limb is needed"},
 			{"stations", "every 4", "comes first"}, // the limb may be passed over and come later
 		}},
-		{func() *Sheet { return NewBow(Practice{}) }, given{"name": "Ash", "upper": "34"}, [][3]string{
+		{func() *Sheet { return newBow(practice{}) }, given{"name": "Ash", "upper": "34"}, [][3]string{
 			{"name", strings.Repeat("x", 401), "too long"}, {"draw", "far", "a length is written 6 3/8"},
 			{"draw", "-28", "above 0"}, {"weight", "400", "above 0 and under 400"},
 			{"weight", "40in", "a weight is written 36"}, {"allow", "-2", "either side"},
@@ -218,7 +202,7 @@ func TestWhatCannotBeIsRefusedInItsFieldWithWhatWouldBeAccepted(t *testing.T) {
 		for _, row := range c.rows {
 			s := c.sheet()
 			fill(t, s, c.given)
-			s.Go(s.index(row[0]))
+			s.goTo(s.index(row[0]))
 			at := s.At()
 			was, _ := s.Given(at)
 			if got := s.Answer(row[1]); got.State != Refused || !strings.Contains(got.Says, row[2]) {
@@ -235,12 +219,12 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 	bow, answer := ash(), "0.9"
 	bow.Limbs[model.Upper].Depths = []maybeLength{some(0.9)}
 	story := storyOf(t, bow)
-	known := Sizes(story)
+	known := sizesSheet(story)
 	answered(t, known, answer)
 	for says, s := range map[string]*Sheet{
 		"type the brace height or a gap": Braced(story), "known already": known,
 		"type a distance": relaxedKind().Of(story),
-		"tells nothing":   Moisture(story), "nothing was measured": Sizes(story), "type a gap": Block(story),
+		"tells nothing":   Moisture(story), "nothing was measured": sizesSheet(story), "type a gap": Block(story),
 	} {
 		if _, err := s.Finish(); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", s.Form, err)
@@ -249,15 +233,15 @@ func TestAFormWithNothingReadIsNotSaved(t *testing.T) {
 }
 
 func TestScrapeIsJudgedByTheLimbItIsOn(t *testing.T) {
-	s := Scrape(storyOf(t, ash()))
+	s := scrapeSheet(storyOf(t, ash()))
 	answered(t, s, "1", "10", "33 3/4")
-	s.Go(0)
+	s.goTo(0)
 	answered(t, s, "2")
 	if _, err := s.Finish(); err == nil || s.At() != s.index("to") || !strings.Contains(err.Error(), "33 in") {
 		t.Errorf("on the other limb the sheet says %v and stands at question %d", err, s.At())
 	}
 	// The tool is the last one's.
-	s = Scrape(storyOf(t, ash(), model.Scrape{From: 1, To: 2, Tool: "rasp"}))
+	s = scrapeSheet(storyOf(t, ash(), model.Scrape{From: 1, To: 2, Tool: "rasp"}))
 	if preset := s.Questions[s.index("tool")].Preset; preset != "rasp" {
 		t.Errorf("after a scrape with a rasp the preset is %q", preset)
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"bendbook/model"
 	"bendbook/model/estimate"
@@ -25,8 +24,7 @@ func blockKind() Kind {
 			if !ok || !isBlock(braced) {
 				return nil, false
 			}
-			row := blockRow{bow: story.Bow(), last: lastBlock(story), from: braced.From,
-				was: inOrder(*braced.Block)}
+			row := blockRow{bow: story.Bow(), last: lastBlock(story), from: braced.From, was: inOrder(*braced.Block)}
 			s := row.sheet()
 			for range 2 { // the places follow the length, and the gaps the places
 				row.table(s).fill(s)
@@ -109,8 +107,8 @@ func wholeBlock(_ *Sheet, b *model.Block) error {
 
 func (r blockRow) length() field[model.Block] {
 	return valueField("block.length", Question{
-		Label: "block length", Unit: string(r.bow.Units.Length), Must: true,
-		Preset: presetLength(r.bow, r.last.Length),
+		Label: "block length", Unit: string(r.bow.Units.Length), must: true,
+		Preset: lengthAs(r.bow, r.bow.Ruler().Short(r.last.Length), r.last.Length),
 		Hint:   fmt.Sprintf("of the straight block, such as %s", exampleLength(r.bow.Units.Length, 6)),
 	}, exactLengths(), func(b *model.Block) *measure.Length { return &b.Length })
 }
@@ -118,10 +116,10 @@ func (r blockRow) length() field[model.Block] {
 // places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
 	return fieldOf("block.at", Question{
-		Name: "places", Must: true, measures: aRow, Preset: r.texts(usual),
+		Name: "places", must: true, measures: aRow, Preset: placeList(usual, r.exact),
 		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
 			"block, such as %s", exampleStations(r.bow.Units.Length)),
-	}, func(_ model.Bow, b model.Block) string { return r.texts(b.At) },
+	}, func(_ model.Bow, b model.Block) string { return placeList(b.At, r.exact) },
 		func(_ model.Bow, b *model.Block, text string) (err error) {
 			b.At, err = r.parse(text, length)
 			return err
@@ -144,8 +142,7 @@ func (r blockRow) gap(side model.Side, i int, at measure.Length) field[model.Blo
 		},
 		where: func(s *Sheet) (estimate.Where, bool) {
 			block, ok := s.lengthOf("length").Get()
-			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at),
-				Block: float64(block)}, ok
+			return estimate.Where{Kind: estimate.Block, Side: side, At: float64(at), Block: float64(block)}, ok
 		},
 		say: func(v float64) string { return gauge.Print(measure.Length(v)) },
 	}
@@ -181,14 +178,7 @@ func (r blockRow) usual(block measure.Length) []measure.Length {
 	})
 }
 
-// texts prints places as they are typed.
-func (r blockRow) texts(at []measure.Length) string {
-	texts := make([]string, len(at))
-	for i, l := range at {
-		texts[i] = exactLength(r.bow, l)
-	}
-	return strings.Join(texts, ", ")
-}
+func (r blockRow) exact(at measure.Length) string { return exactLength(r.bow, at) }
 
 // parse reads places at which the block lies whole on at least one limb.
 func (r blockRow) parse(text string, block measure.Length) ([]measure.Length, error) {

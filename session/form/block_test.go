@@ -46,7 +46,7 @@ func TestTheBlocksPlacesAreTakenUpAgain(t *testing.T) {
 	s := Block(story)
 	answered(t, s, "5", "7, 9", "0.1")
 	again := Block(story)
-	again.Restore(s.Draft(s.Begun()))
+	again.Restore(s.draft(s.Begun()))
 	if q, _ := again.Current(); q.Group != "upper limb" || q.Label != "9 in" {
 		t.Errorf("it stands at %+v", q)
 	}
@@ -66,7 +66,7 @@ func TestAPlaceOfTheBlockIsTakenOut(t *testing.T) {
 		Gaps: model.Readings{{some(.11), some(.12), some(.13)}, {some(.1), {}, some(.09)}},
 	}}
 	s, _ := Correct(story, model.Entry{ID: "x", What: was})
-	s.Go(1)
+	s.goTo(1)
 	answered(t, s, "6, 12")
 	want := model.Block{Length: 6, At: []measure.Length{6, 12},
 		Gaps: model.Readings{{some(.11), some(.13)}, {some(.1), some(.09)}}}

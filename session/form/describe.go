@@ -15,8 +15,8 @@ import (
 	"bendbook/session"
 )
 
-// Practice is what a shop's practice brings into the questions about a bow.
-type Practice struct {
+// practice is what a shop's practice brings into the questions about a bow.
+type practice struct {
 	Units    measure.Units // of a new bow; the zero value is inches and pounds
 	Dates    date.Order
 	Now      time.Time   // by which a day without its year is understood
@@ -24,7 +24,7 @@ type Practice struct {
 }
 
 // units are the sets of units that a new bow may be kept in, the shop's own among them.
-func (p Practice) units() (names []string, all []measure.Units, own string) {
+func (p practice) units() (names []string, all []measure.Units, own string) {
 	if p.Units == (measure.Units{}) {
 		p.Units = measure.Imperial()
 	}
@@ -40,8 +40,8 @@ func (p Practice) units() (names []string, all []measure.Units, own string) {
 	return names, all, names[slices.Index(all, p.Units)]
 }
 
-// NewBow asks for the description of a new bow. Its units decide what the later questions give as examples.
-func NewBow(p Practice) *Sheet {
+// newBow asks for the description of a new bow. Its units decide what the later questions give as examples.
+func newBow(p practice) *Sheet {
 	names, units, own := p.units()
 	unit := Question{Name: "units", Label: "units", Group: "bow", Preset: own, Choices: names,
 		Hint: list(1, names)}
@@ -52,7 +52,7 @@ func NewBow(p Practice) *Sheet {
 		if chosen < 0 {
 			chosen = slices.Index(names, own)
 		}
-		d := description{was: model.Bow{Units: units[chosen]}, Practice: p}
+		d := description{was: model.Bow{Units: units[chosen]}, practice: p}
 		d.ask(s)
 		s.Questions = slices.Insert(s.Questions, 1, unit)
 	}
@@ -60,17 +60,17 @@ func NewBow(p Practice) *Sheet {
 	return s
 }
 
-// EditBow asks for the description of a bow anew, with what it says now filled in. A field that is left as
+// editBow asks for the description of a bow anew, with what it says now filled in. A field that is left as
 // it was filled in keeps its value to the last digit, also where the rule shows less. Stations that were
 // read stay.
-func EditBow(story session.Story, p Practice) *Sheet {
-	return description{was: story.Bow(), read: wasRead(story), Practice: p}.filled(editForm,
+func editBow(story session.Story, p practice) *Sheet {
+	return description{was: story.Bow(), read: wasRead(story), practice: p}.filled(editForm,
 		"Change the description")
 }
 
-// Like asks for the description of a new bow, filled in with that of a pattern.
-func Like(pattern model.Bow, of string, p Practice) *Sheet {
-	s := description{was: pattern, Practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
+// likeBow asks for the description of a new bow, filled in with that of a pattern.
+func likeBow(pattern model.Bow, of string, p practice) *Sheet {
+	s := description{was: pattern, practice: p}.filled(likeForm, fmt.Sprintf("Another like %s", of))
 	finish := s.finish
 	s.finish = func(s *Sheet) (Outcome, error) {
 		o, err := finish(s)
@@ -92,7 +92,7 @@ const (
 type description struct {
 	was  model.Bow // of a new bow only the units
 	read bool      // stations were read
-	Practice
+	practice
 }
 
 // ask puts the questions on a sheet.
@@ -112,7 +112,7 @@ func (d description) filled(form, title string) *Sheet {
 	d.ask(s).fill(s)
 	for i := range s.Questions {
 		q := &s.Questions[i]
-		q.Preset, q.Must = "", q.Must && s.filled[q.Name] != ""
+		q.Preset, q.must = "", q.must && s.filled[q.Name] != ""
 	}
 	return s
 }
@@ -153,7 +153,7 @@ func (d description) whose() []field[model.Bow] {
 	type bow = model.Bow
 	weighing := func(f measure.Force) string { return exampleForce(d.was.Units.Force, f) }
 	name := asked("bow", "what you call it, such as Ash for Wren")
-	name.Must = true
+	name.must = true
 	drawTo := asked("order", "where the draw is measured to: 1 belly, 2 back, 3 pivot+1.75")
 	drawTo.Preset = string(model.ToBelly)
 	drawTo.Choices = []string{string(model.ToBelly), string(model.ToBack), string(model.ToPivot)}
@@ -165,18 +165,15 @@ func (d description) whose() []field[model.Bow] {
 		d.Dates.Print(time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)))
 	return []field[bow]{
 		textField("name", name, func(b *bow) *string { return &b.Name }),
-		textField("wood", asked("bow", "such as ash, yew or hickory"),
-			func(b *bow) *string { return &b.Wood }),
+		textField("wood", asked("bow", "such as ash, yew or hickory"), func(b *bow) *string { return &b.Wood }),
 		textField("number", asked("bow", "what will be stamped on it; Enter alone for none yet"),
 			func(b *bow) *string { return &b.Number }),
 		textField("order.for", asked("order", "a name or a mark of your choice"),
 			func(b *bow) *string { return &b.Order.For }),
 		optionalField("order.draw", draw, shortLengths(), func(b *bow) *maybeLength { return &b.Order.Draw }),
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
-		optionalField("order.weight", weight, shortForces(),
-			func(b *bow) *maybeForce { return &b.Order.Weight }),
-		optionalField("order.allow", allow, shortForces(),
-			func(b *bow) *maybeForce { return &b.Order.Allow }),
+		optionalField("order.weight", weight, shortForces(), func(b *bow) *maybeForce { return &b.Order.Weight }),
+		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
 		fieldOf("order.due", due, func(_, b bow) string { return d.Dates.Reprint(plain.Line(string(b.Order.Due))) },
 			func(_ bow, b *bow, text string) (err error) {
 				b.Order.Due, err = d.day(text)
@@ -208,7 +205,7 @@ func (d description) limbs() []field[model.Bow] {
 	section.Choices = []string{string(model.SectionD), string(model.SectionRectangle),
 		string(model.SectionEllipse)}
 	upper := asked("limbs", "from its root at the handle to the nock, such as %s", d.in(34))
-	upper.Label, upper.Must = "upper limb", true
+	upper.Label, upper.must = "upper limb", true
 	lower := asked("limbs", "the same; Enter alone for as long as the upper")
 	lower.Label = "lower limb"
 	stations := asked("limbs", "where both limbs are read, from the handle out: %s",
@@ -216,8 +213,7 @@ func (d description) limbs() []field[model.Bow] {
 	stations.measures, stations.check = aRow, d.checkStations
 	return []field[bow]{
 		valueField("handle", handle, shortLengths(), func(b *bow) *measure.Length { return &b.Handle }),
-		optionalField("handle_depth", depth, shortLengths(),
-			func(b *bow) *maybeLength { return &b.HandleDepth }),
+		optionalField("handle_depth", depth, shortLengths(), func(b *bow) *maybeLength { return &b.HandleDepth }),
 		textField("section", section, func(b *bow) *model.Section { return &b.Section }),
 		valueField("limbs.upper", upper, shortLengths(),
 			func(b *bow) *measure.Length { return &b.Limbs[model.Upper].Length }),
@@ -302,8 +298,7 @@ func (d description) wanted() []field[model.Bow] {
 	shown, kept := d.was.Units, d.was.KeptIn()
 	return []field[bow]{
 		d.bendField(),
-		optionalField("aim.tiller", tiller, shortLengths(),
-			func(b *bow) *maybeLength { return &b.Aim.Tiller }),
+		optionalField("aim.tiller", tiller, shortLengths(), func(b *bow) *maybeLength { return &b.Aim.Tiller }),
 		optionalField("aim.tiller_at", tillerAt, shortLengths(),
 			func(b *bow) *maybeLength { return &b.Aim.TillerAt }),
 		optionalField("aim.stiff_tips", tips, shortLengths(),

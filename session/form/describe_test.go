@@ -9,12 +9,13 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/aim"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
 
 func TestNewBowNeedsANameAndALimb(t *testing.T) {
-	bow := filled(t, NewBow(Practice{}), map[string]string{"name": "Ash", "upper": "34"}).Bow
+	bow := filled(t, newBow(practice{}), map[string]string{"name": "Ash", "upper": "34"}).Bow
 	want := model.Bow{Name: "Ash", Units: measure.Imperial(), Handle: 4, Section: model.SectionD,
 		Order: model.Order{DrawTo: model.ToBelly}, Aim: model.Aim{Bend: "compass"}}
 	for _, side := range model.Sides {
@@ -26,7 +27,7 @@ func TestNewBowNeedsANameAndALimb(t *testing.T) {
 }
 
 func TestNewBowWithAllThatMayBeAnswered(t *testing.T) {
-	bow := filled(t, NewBow(Practice{}), map[string]string{
+	bow := filled(t, newBow(practice{}), map[string]string{
 		"name": "Yew", "units": "1", "wood": "yew", "number": "27/1", "for": "Hollis", "draw": "28",
 		"draw_to": "ba", "weight": "45lb", "allow": "2", "due": "2027-02-01", "handle": "4 1/4", "handle_depth": "1 1/4",
 		"section": "2", "upper": "34", "lower": "33-1/2", "stations": "6 8 12 1/2", "bend": "ell", "tiller": "1/4",
@@ -61,7 +62,7 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 		{"every, to one nock", "16", "15", "Every  4in", [2][]measure.Length{{4, 8, 12, 16}, {4, 8, 12}}},
 		{"in other units", "34", "7", "150mm 200mm", [2][]measure.Length{{150 / 25.4, 200 / 25.4}, {150 / 25.4}}},
 	} {
-		bow := filled(t, NewBow(Practice{}),
+		bow := filled(t, newBow(practice{}),
 			map[string]string{"name": "Ash", "upper": c.upper, "lower": c.lower, "stations": c.stations}).Bow
 		for side, want := range c.want {
 			if got := bow.Limbs[side].Stations; !slices.Equal(got, want) {
@@ -73,10 +74,10 @@ func TestStationsFollowTheLimbs(t *testing.T) {
 
 // Choices that were only left, as with the arrow key, are understood; units may be changed at the end.
 func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
-	s := NewBow(Practice{})
+	s := newBow(practice{})
 	for i, q := range s.Questions {
-		s.Go(i)
-		s.Leave(map[string]string{
+		s.goTo(i)
+		s.leave(map[string]string{
 			"name": "Ulme", "units": "2", "draw_to": "3", "section": "ell", "upper": "86",
 		}[q.Name])
 	}
@@ -102,7 +103,7 @@ func TestNewBowInMetricUnitsAsksInThem(t *testing.T) {
 func TestANewBowTakesTheShopsUnits(t *testing.T) {
 	mixed := measure.Units{Length: measure.Centimetre, Force: measure.PoundForce}
 	for _, units := range []measure.Units{imperial, metric, mixed} {
-		bow := filled(t, NewBow(Practice{Units: units, Dates: "day-month-year"}),
+		bow := filled(t, newBow(practice{Units: units, Dates: "day-month-year"}),
 			map[string]string{"name": "Ash", "upper": "34in", "due": "3.2.2027", "weight": "40lb"}).Bow
 		if bow.Units != units || bow.Limbs[0].Length != 34 || bow.Order.Due != "2027-02-03" ||
 			bow.Order.Weight.Or(0) != 40 {
@@ -113,7 +114,7 @@ func TestANewBowTakesTheShopsUnits(t *testing.T) {
 
 // TestFinishStandsAtTheAnswerThatALaterOneMadeWrong: a draw of 80 in fits any bow until its limbs are known.
 func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
-	s := NewBow(Practice{})
+	s := newBow(practice{})
 	fill(t, s, map[string]string{"name": "Ash", "draw": "80", "upper": "30"})
 	_, err := s.Finish()
 	if q, _ := s.Current(); err == nil || q.Name != "draw" || !strings.Contains(err.Error(), "draw: ") ||
@@ -127,8 +128,8 @@ func TestFinishStandsAtTheAnswerThatALaterOneMadeWrong(t *testing.T) {
 func TestEditBowGivesBackEveryBowThatIsNotChanged(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		story := storyOf(t, rapid.Custom(drawBow).Filter(isBow).Draw(t, "bow"))
-		s := EditBow(story, Practice{})
-		if s.Any() || len(s.Draft(story.LastAt()).Answers) > 0 {
+		s := editBow(story, practice{})
+		if s.any() || len(s.draft(story.LastAt()).Answers) > 0 {
 			t.Fatal("something is answered before it was asked")
 		}
 		if rapid.Bool().Draw(t, "walk through") {
@@ -140,7 +141,7 @@ func TestEditBowGivesBackEveryBowThatIsNotChanged(t *testing.T) {
 		if bow := must(s.Finish())(t).Bow; !reflect.DeepEqual(bow, story.Bow()) {
 			t.Fatalf("the bow comes back as\n%+v\nnot\n%+v", bow, story.Bow())
 		}
-		if s.Any() {
+		if s.any() {
 			t.Fatal("what was confirmed as it stood was taken for a change")
 		}
 	})
@@ -152,7 +153,7 @@ func TestEditBowChangesWhatIsAnsweredAndNothingElse(t *testing.T) {
 	bow.Limbs[model.Upper].Widths = []maybeLength{some(1.25), {}, some(1)}
 	story := storyOf(t, bow)
 	bow = story.Bow()
-	got := filled(t, EditBow(story, Practice{}), map[string]string{
+	got := filled(t, editBow(story, practice{}), map[string]string{
 		"weight": "45", "number": "27/1", "draw": "", "rule": "1/32", "stations": "6, 12, 16",
 	}).Bow
 	bow.Order.Weight, bow.Number, bow.Order.Draw, bow.Rule = force(45), "27/1", maybeLength{}, 1.0/32
@@ -184,8 +185,8 @@ func TestStationsThatWereReadStay(t *testing.T) {
 		{"upper", "10", Refused, "12 lies beyond"}, {"upper", "30", Taken, ""},
 	} {
 		for _, of := range []session.Story{story, void} {
-			s := EditBow(of, Practice{})
-			s.Go(s.index(c.question))
+			s := editBow(of, practice{})
+			s.goTo(s.index(c.question))
 			if got := s.Answer(c.text); got.State != c.state || !strings.Contains(got.Says, c.says) {
 				t.Errorf("%s %q: %+v", c.question, c.text, got)
 			}
@@ -193,7 +194,7 @@ func TestStationsThatWereReadStay(t *testing.T) {
 	}
 	long := ash()
 	long.Order.Draw = maybeLength{}
-	bow := filled(t, EditBow(storyOf(t, long), Practice{}), map[string]string{"upper": "10", "lower": "7"}).Bow
+	bow := filled(t, editBow(storyOf(t, long), practice{}), map[string]string{"upper": "10", "lower": "7"}).Bow
 	if len(bow.Limbs[model.Upper].Stations) != 2 || len(bow.Limbs[model.Lower].Stations) != 1 {
 		t.Errorf("on limbs of 10 and 7 in: %+v", bow.Limbs)
 	}
@@ -211,7 +212,7 @@ func TestRuleIsFilledInAsItIs(t *testing.T) {
 	} {
 		bow := ash()
 		bow.Units.Length, bow.Rule = c.unit, c.rule
-		s := EditBow(storyOf(t, bow), Practice{})
+		s := editBow(storyOf(t, bow), practice{})
 		if got, _ := s.Given(s.index("rule")); got != c.want {
 			t.Errorf("a rule of %v in %s is filled in as %q, want %q", c.rule, c.unit, got, c.want)
 		}
@@ -222,9 +223,58 @@ func TestRuleIsFilledInAsItIs(t *testing.T) {
 func TestAnotherLikeABow(t *testing.T) {
 	want := ash()
 	want.Limbs[model.Upper].Length = 34.0123
-	s := Like(want, "Ash", Practice{})
+	s := likeBow(want, "Ash", practice{})
 	want.Name = "Ash for Ines"
 	if bow := filled(t, s, map[string]string{"name": want.Name}).Bow; !reflect.DeepEqual(bow, want) {
 		t.Errorf("%+v, want %+v", bow, want)
+	}
+}
+
+// The aim is chosen by its name or the start of it; a finished bow's shape by that bow's.
+func TestTheAimIsChosenByName(t *testing.T) {
+	hickory, holly := ash(), ash()
+	hickory.ID, hickory.Name, holly.ID, holly.Name = "H1", "Hickory for Tamsin", "H2", "Holly"
+	p := practice{Finished: []model.Bow{hickory, holly}}
+	for typed, want := range map[string]string{
+		"": aim.CompassName, "f": aim.CompassName, "2": aim.EllipseName, "Stiffer": aim.StiffHandleName,
+		"as hi": aim.Like("H1"), "as Holly": aim.Like("H2"), "5": aim.Like("H2"),
+	} {
+		bow := filled(t, newBow(p), map[string]string{"name": "Ash", "upper": "34", "bend": typed}).Bow
+		if bow.Aim.Bend != want {
+			t.Errorf("%q is %q, want %q", typed, bow.Aim.Bend, want)
+		}
+	}
+	s := newBow(p)
+	s.goTo(s.index("bend"))
+	want := Verdict{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly"}
+	if got := s.Answer("as h"); got != want {
+		t.Errorf("as h: %+v", got)
+	}
+}
+
+// An aim that is not among the choices stays as it is until another is chosen; a bow is never to be like itself.
+func TestAnAimOfElsewhereStays(t *testing.T) {
+	bow := ash()
+	bow.Aim.Bend = "as Oak"
+	story := storyOf(t, bow)
+	s := editBow(story, practice{Finished: []model.Bow{story.Bow()}})
+	if got := filled(t, s, map[string]string{"number": "3"}).Bow; got.Aim.Bend != "as Oak" {
+		t.Errorf("it became %q", got.Aim.Bend)
+	}
+	choices := s.Questions[s.index("bend")].Choices
+	if !slices.Equal(choices, []string{"full compass", "ellipse", "stiffer at the handle", "as Oak"}) {
+		t.Errorf("the choices are %q", choices)
+	}
+	if got := filled(t, s, map[string]string{"bend": "ellipse"}).Bow; got.Aim.Bend != aim.EllipseName {
+		t.Errorf("it became %q", got.Aim.Bend)
+	}
+}
+
+func TestFinishedBowsOfOneNameAreToldApart(t *testing.T) {
+	a, b := ash(), ash()
+	a.ID, b.ID = "A", "B"
+	says, recorded := description{practice: practice{Finished: []model.Bow{a, b}}}.bends()
+	if len(says) != 5 || says[3] == says[4] || recorded[4] != aim.Like("B") {
+		t.Errorf("%q, %q", says, recorded)
 	}
 }

@@ -80,7 +80,7 @@ func exerciseKind() Kind {
 		Key: "x", Name: "exercise", Long: "Enter how many easy pulls the bow was exercised.",
 		About: "Easy pulls that let the bow settle after scraping, before it is read again.",
 	}, valueField("pulls", Question{
-		Must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
+		must: true, Preset: "20", Hint: "how many easy pulls; 10 to 30 is common practice",
 	}, counts(1, 100_000), func(e *model.Exercise) *int { return &e.Pulls }))
 }
 
@@ -88,7 +88,7 @@ func noteKind() Kind {
 	return asksFor(Kind{
 		Key: "n", Name: "note", Long: "Write a note in your own words.",
 		About: "A line in your own words, kept with the bow's story.",
-	}, wordsField("text", Question{Label: "note", Must: true, Hint: "a line in your own words"},
+	}, wordsField("text", Question{Label: "note", must: true, Hint: "a line in your own words"},
 		func(n *model.Note) *string { return &n.Text }))
 }
 
@@ -100,7 +100,7 @@ func stringKind() Kind {
 		bow := story.Bow()
 		return table[model.StringLength]{fields: []field[model.StringLength]{
 			valueField("length", Question{
-				Label: "string length", Unit: string(bow.Units.Length), Must: true,
+				Label: "string length", Unit: string(bow.Units.Length), must: true,
 				Hint: fmt.Sprintf("between the nocks, such as %s", exampleLength(bow.Units.Length, 69.75)),
 				was:  func(*Sheet) string { return optional(story.StringLength(), bow.Ruler().Print) },
 			}, exactLengths(), func(l *model.StringLength) *measure.Length { return &l.Length }),
@@ -126,7 +126,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 	unit := story.Bow().WarmthUnit()
 	return table[model.Moisture]{
 		fields: []field[model.Moisture]{
-			textField("where", Question{Must: true, Preset: places[0], Choices: places,
+			textField("where", Question{must: true, Preset: places[0], Choices: places,
 				Hint: "1 shop, 2 customer: where the bow goes"},
 				func(m *model.Moisture) *model.Air { return &m.Where }),
 			optionalField("content", Question{Label: "meter", Unit: "%",
@@ -141,8 +141,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 		},
 		whole: func(_ *Sheet, m *model.Moisture) error {
 			if !m.Content.Known() && (!m.Celsius.Known() || !m.Humidity.Known()) {
-				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity " +
-					"of the air")
+				return errors.New("that tells nothing: type what the meter reads, or temperature and humidity of the air")
 			}
 			return nil
 		},
@@ -151,7 +150,7 @@ func moistureTable(story session.Story, _ model.Moisture) table[model.Moisture] 
 
 // Void asks why an entry no longer counts.
 func Void(id, what string) *Sheet {
-	why := wordsField("why", Question{Must: true, Hint: "the reason, such as: rule held at the wrong mark"},
+	why := wordsField("why", Question{must: true, Hint: "the reason, such as: rule held at the wrong mark"},
 		func(v *model.Void) *string { return &v.Why })
 	return entrySheet(Kind{Form: "void", Title: fmt.Sprintf("Void: %s", what)},
 		table[model.Void]{was: model.Void{Entry: id}, fields: []field[model.Void]{why}})
@@ -192,27 +191,23 @@ func StageCaution(stage finish.Standing) string {
 
 // OnDay asks on which day a step of finishing was done: today, or one before it.
 func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sheet {
-	day := field[model.Finish]{
-		path: "on",
-		Question: Question{
-			Name: "day", Label: "day", Group: "finish", Must: true, Preset: dates.Print(now),
-			Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
-				dates.Print(now.AddDate(0, 0, -1))),
-			doubt: func(_ *Sheet, text string) string {
-				if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
-					return fmt.Sprintf("%s is more than a year ago", dates.Print(day))
-				}
-				return ""
-			},
-		},
-		set: func(_ model.Bow, f *model.Finish, text string) error {
-			day, err := parseDay(text, now, dates)
-			if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
-				f.On = model.Day(text)
+	day := fieldOf("on", Question{
+		Name: "day", Group: "finish", must: true, Preset: dates.Print(now),
+		Hint: fmt.Sprintf("like %s, or -1 for yesterday; Enter alone for today",
+			dates.Print(now.AddDate(0, 0, -1))),
+		doubt: func(_ *Sheet, text string) string {
+			if day, err := parseDay(text, now, dates); err == nil && day.Before(now.AddDate(-1, 0, 0)) {
+				return fmt.Sprintf("%s is more than a year ago", dates.Print(day))
 			}
-			return err
+			return ""
 		},
-	}
+	}, nil, func(_ model.Bow, f *model.Finish, text string) error {
+		day, err := parseDay(text, now, dates)
+		if text := day.Format(time.DateOnly); err == nil && text != now.Format(time.DateOnly) {
+			f.On = model.Day(text)
+		}
+		return err
+	})
 	return entrySheet(Kind{Form: "step", Title: title},
 		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
 }

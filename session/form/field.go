@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"bendbook/model"
@@ -70,16 +69,6 @@ func wordsField[T any](path string, q Question, at func(*T) *string) field[T] {
 	return fieldOf(path, q, func(_ model.Bow, v T) string { return *at(&v) },
 		func(_ model.Bow, v *T, text string) error {
 			*at(v) = text
-			return nil
-		})
-}
-
-// sideField asks for a limb.
-func sideField[T any](path string, q Question, at func(*T) *model.Side) field[T] {
-	q.Choices, q.Hint = sideNames(), "1 upper or 2 lower"
-	return fieldOf(path, q, func(_ model.Bow, v T) string { return at(&v).String() },
-		func(_ model.Bow, v *T, text string) error {
-			*at(v) = model.Side(max(0, slices.Index(q.Choices, text)))
 			return nil
 		})
 }

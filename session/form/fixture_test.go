@@ -90,7 +90,7 @@ func fill(t rapid.TB, s *Sheet, given map[string]string) {
 	t.Helper()
 	for i := 0; i < len(s.Questions); i++ {
 		if text, ok := given[s.Questions[i].Name]; ok {
-			s.Go(i)
+			s.goTo(i)
 			answered(t, s, text)
 		}
 	}

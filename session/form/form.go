@@ -21,7 +21,7 @@ type Form struct {
 
 	shop  *shop.Shop
 	draft string // key of the draft; "" for a form that keeps none
-	keep  func(Outcome) (Kept, error)
+	keep  func(Outcome) (id string, err error)
 	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
 	done  bool                                 // kept or thrown away: there is nothing left to draft
 	// saving says that the whole was to be kept, and a question stood in the way: its answer keeps it.
@@ -37,33 +37,32 @@ type Kept struct {
 // ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
 var ErrNotSaved = errors.New("not saved")
 
-// taken makes the form ready: it takes the sheet up from its draft where there is one.
-func (f *Form) taken(s *shop.Shop) (*Form, error) {
-	f.shop = s
+// begin takes the form's sheet up from its draft where there is one.
+func begin(f Form) (*Form, error) {
 	if f.draft == "" {
-		return f, nil
+		return &f, nil
 	}
-	kept, ok, err := s.Draft(f.draft)
+	kept, found, err := f.shop.Draft(f.draft)
 	if err != nil {
 		return nil, err
 	}
-	if ok {
+	if found {
 		f.Sheet.Restore(kept)
 		f.Resumed = true
 	}
-	return f, nil
+	return &f, nil
 }
 
 // practiceOf returns the shop's practice. Where its settings cannot be read common practice holds; who asks
 // for them is told.
-func practiceOf(s *shop.Shop) Practice {
+func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
-	return Practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
+	return practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
 }
 
 // NewBowForm asks for a new bow.
 func NewBowForm(s *shop.Shop) (*Form, error) {
-	return bowForm(s, "Bendbook", shop.DraftKey("", "bow"), NewBow(practiceOf(s)))
+	return bowForm(s, "Bendbook", shop.DraftKey("", "bow"), newBow(practiceOf(s)))
 }
 
 // LikeForm asks for a new bow, filled in with what another was.
@@ -73,29 +72,23 @@ func LikeForm(s *shop.Shop, story session.Story) (*Form, error) {
 		return nil, err
 	}
 	name := session.NameOf(story.Bow())
-	return bowForm(s, name, shop.DraftKey(story.Bow().ID, likeForm), Like(pattern, name, practiceOf(s)))
+	return bowForm(s, name, shop.DraftKey(story.Bow().ID, likeForm), likeBow(pattern, name, practiceOf(s)))
 }
 
 func bowForm(s *shop.Shop, of, draft string, sh *Sheet) (*Form, error) {
-	f := &Form{Sheet: sh, Of: of, draft: draft,
-		keep: func(o Outcome) (Kept, error) {
-			id, err := s.NewBow(o.Bow, draft)
-			return Kept{o, id}, err
-		},
-		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) },
-	}
-	return f.taken(s)
+	return begin(Form{shop: s, Sheet: sh, Of: of, draft: draft,
+		keep:  func(o Outcome) (string, error) { return s.NewBow(o.Bow, draft) },
+		apart: func(o Outcome) (record.Record, error) { return s.NewBowApart(o.Bow) }})
 }
 
 // EditForm changes a bow's description.
 func EditForm(s *shop.Shop, atWork *shop.Bench) (*Form, error) {
 	bow := atWork.Story().Bow()
 	draft := shop.DraftKey(bow.ID, editForm)
-	f := &Form{Sheet: EditBow(atWork.Story(), practiceOf(s)), Of: session.NameOf(bow), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{o, bow.ID}, atWork.Redescribe(o.Bow, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) },
-	}
-	return f.taken(s)
+	sh := editBow(atWork.Story(), practiceOf(s))
+	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(bow), draft: draft,
+		keep:  func(o Outcome) (string, error) { return bow.ID, atWork.Redescribe(o.Bow, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.RedescribedApart(o.Bow) }})
 }
 
 // EntryForm adds an entry to the bow on the bench.
@@ -114,11 +107,9 @@ func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 
 func entryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet, draft string) (*Form, error) {
 	sh.of = atWork.Story().Bow()
-	f := &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Add(o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) },
-	}
-	return f.taken(s)
+	return begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+		keep:  func(o Outcome) (string, error) { return "", atWork.Add(o.Event, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.Apart(o.Event) }})
 }
 
 // CorrectForm puts an entry right. ok is false for an entry that has no form.
@@ -130,19 +121,16 @@ func CorrectForm(s *shop.Shop, atWork *shop.Bench, line session.Line) (f *Form, 
 	}
 	sh.of = story.Bow()
 	draft := shop.DraftKey(sh.of.ID, sh.Form)
-	f = &Form{Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
-		keep:  func(o Outcome) (Kept, error) { return Kept{Outcome: o}, atWork.Correct(id, o.Event, draft) },
-		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) },
-	}
-	f, err = f.taken(s)
+	f, err = begin(Form{shop: s, Sheet: sh, Of: session.NameOf(sh.of), draft: draft,
+		keep:  func(o Outcome) (string, error) { return "", atWork.Correct(id, o.Event, draft) },
+		apart: func(o Outcome) (record.Record, error) { return atWork.CorrectedApart(id, o.Event) }})
 	return f, true, err
 }
 
 // SettingForm changes the shop's settings, by a sheet of [Setting] or [AddStage].
 func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
-	f := &Form{Sheet: sh, Of: "Bendbook",
-		keep: func(o Outcome) (Kept, error) { return Kept{Outcome: o}, s.KeepSettings(o.Settings) }}
-	return f.taken(s)
+	return begin(Form{shop: s, Sheet: sh, Of: "Bendbook",
+		keep: func(o Outcome) (string, error) { return "", s.KeepSettings(o.Settings) }})
 }
 
 // Drafted says whether what is half typed is kept.
@@ -172,14 +160,14 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 // without the rest; see [Form.Enter].
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 	if text == "" {
-		f.Sheet.Leave("") // what was there is taken out
+		f.Sheet.leave("") // what was there is taken out
 	} else if v = f.Sheet.Answer(text); v.State != Taken {
 		f.saving = true
 		return v, nil, nil
 	}
 	v, kept, err = f.finish()
 	// Where nothing was typed at all there was nothing to save: the key was a slip.
-	f.saving = v.State != Taken && f.Sheet.Any()
+	f.saving = v.State != Taken && f.Sheet.any()
 	return v, kept, err
 }
 
@@ -190,13 +178,13 @@ func (f *Form) finish() (Verdict, *Kept, error) {
 		f.stay()
 		return Verdict{State: Refused, Says: err.Error()}, nil, nil
 	}
-	kept, err := f.keep(outcome)
+	id, err := f.keep(outcome)
 	if err != nil {
 		f.stay()
 		return Verdict{}, nil, fmt.Errorf("%w: %w", ErrNotSaved, err)
 	}
 	f.done = true
-	return Verdict{}, &kept, nil
+	return Verdict{}, &Kept{outcome, id}, nil
 }
 
 // Travels says whether what is typed can be kept as a record, by [Form.Apart].
@@ -224,13 +212,13 @@ func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
 }
 
 // stay keeps the sheet at a question.
-func (f *Form) stay() { f.Sheet.Go(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) }
+func (f *Form) stay() { f.Sheet.goTo(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) }
 
 // Step leaves what is typed at the current question unjudged and goes so many questions on, or back.
 func (f *Form) Step(by int, text string) {
 	f.saving = false
-	f.Sheet.Leave(text)
-	f.Sheet.Go(f.Sheet.At() + by)
+	f.Sheet.leave(text)
+	f.Sheet.goTo(f.Sheet.At() + by)
 	f.stay()
 }
 
@@ -239,10 +227,10 @@ func (f *Form) Step(by int, text string) {
 func (f *Form) Jump(by int, text string) {
 	f.saving = false
 	s := f.Sheet
-	s.Leave(text)
+	s.leave(text)
 	for i := min(s.At(), len(s.Questions)) + by; i >= 0 && i < len(s.Questions); i += by {
 		if i == 0 || s.Questions[i].Group != s.Questions[i-1].Group {
-			s.Go(i)
+			s.goTo(i)
 			return
 		}
 	}
@@ -254,18 +242,18 @@ func (f *Form) Leave(text string) (half bool, err error) {
 	if f.done || f.draft == "" {
 		return false, nil
 	}
-	f.Sheet.Leave(text)
-	if !f.Sheet.Any() && !f.Resumed {
+	f.Sheet.leave(text)
+	if !f.Sheet.any() && !f.Resumed {
 		return false, nil
 	}
-	return f.Sheet.Any(), f.saveDraft()
+	return f.Sheet.any(), f.saveDraft()
 }
 
 func (f *Form) saveDraft() error {
 	if f.draft == "" {
 		return nil
 	}
-	return f.shop.SaveDraft(f.draft, f.Sheet.Draft(f.shop.Now()))
+	return f.shop.SaveDraft(f.draft, f.Sheet.draft(f.shop.Now()))
 }
 
 func (f *Form) keepDraft() error {
@@ -289,9 +277,9 @@ func (f *Form) Drop() error {
 // Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is
 // something to keep.
 func (f *Form) Abandon(text string) (ok bool, err error) {
-	f.Sheet.Leave(text)
+	f.Sheet.leave(text)
 	switch {
-	case f.draft != "" && f.Sheet.Any():
+	case f.draft != "" && f.Sheet.any():
 		return false, nil
 	case f.Resumed:
 		return true, f.Drop()
@@ -300,9 +288,9 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 	return true, nil
 }
 
-// Hold fills in how long the bow stood drawn; see [Sheet.Hold]. It is on disk when it returns.
+// Hold fills in how long the bow stood drawn. It is on disk when it returns.
 func (f *Form) Hold(held time.Duration) error {
-	f.Sheet.Hold(held)
+	f.Sheet.hold(held)
 	return f.saveDraft()
 }
 
@@ -315,7 +303,7 @@ func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 	s := f.Sheet
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
-		if q.Beside {
+		if q.beside {
 			continue
 		}
 		if q.Unit == "" || len(into) == len(values) {

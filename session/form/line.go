@@ -35,7 +35,7 @@ func (s *Sheet) Line(bow model.Bow, line string, sure bool) (Outcome, error) {
 	}
 	for _, q := range s.Questions {
 		text := s.answers[q.Name]
-		if text == "" && q.Preset == "" && q.Must {
+		if text == "" && q.Preset == "" && q.must {
 			return Outcome{}, fmt.Errorf("%s is missing: %s", q.named(), q.wants())
 		}
 		_, v := s.judge(q, text)
@@ -208,19 +208,12 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 		l.queue = l.queue[1:]
 	}
 	// A line of one bare value answers the one question that must be: the peak of a weighing.
-	if n > 0 && len(words) == n && len(l.given) == 0 && l.open == "" {
-		if needed := l.needed(); len(needed) == 1 {
-			l.queue = needed
-		}
+	alone := n > 0 && len(words) == n && len(l.given) == 0 && l.open == ""
+	if needed := l.Needed(); alone && len(needed) == 1 {
+		l.queue = l.names(needed[0])
 	}
 	if len(l.queue) == 0 {
-		where := "here"
-		if l.limb != "" {
-			where = "for the " + l.limb + " limb"
-		}
-		text := strings.Join(words[:max(n, 1)], " ")
-		return 0, fmt.Errorf("%q is one value too many %s; name its field: %s", text, where,
-			strings.Join(l.LineWords(), ", "))
+		return 0, l.tooMany(strings.Join(words[:max(n, 1)], " "))
 	}
 	q := l.Questions[l.index(l.queue[0])]
 	switch {
@@ -233,14 +226,13 @@ func (l *lineReader) value(words []string, n int) (int, error) {
 	return n, l.give(q, strings.Join(words[:n], " "))
 }
 
-// needed names the questions that must be answered.
-func (l *lineReader) needed() (names []string) {
-	for _, q := range l.Questions {
-		if q.Must && q.Preset == "" {
-			names = append(names, q.Name)
-		}
+func (l *lineReader) tooMany(value string) error {
+	where := "here"
+	if l.limb != "" {
+		where = "for the " + l.limb + " limb"
 	}
-	return names
+	return fmt.Errorf("%q is one value too many %s; name its field: %s", value, where,
+		strings.Join(l.LineWords(), ", "))
 }
 
 // give answers a question, once.
@@ -301,8 +293,8 @@ func (l *lineReader) from(i int) (names []string) {
 	return names
 }
 
-// names lists the questions that a word names: a field and those behind it, all fields of the name where there
-// are several, a limb's from the first or, as upper@12, from a place on; nil where it names none.
+// names lists the questions that a word names: a field and those behind it, all fields of the name where
+// there are several, a limb's from the first or, as upper@12, from a place on; nil where it names none.
 func (l *lineReader) names(word string) (names []string) {
 	if strings.EqualFold(word, heldName) && l.held != nil && l.index(heldName) < 0 {
 		l.fillHeld("")

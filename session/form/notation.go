@@ -180,17 +180,11 @@ func plainNumber(v float64) string {
 }
 
 // exactLength prints a length as the rule has it where that says all of it, else as a decimal.
-func exactLength(of model.Bow, l measure.Length) string {
-	return exact(of, of.Ruler().Print(l), l, l.In(of.Units.Length),
-		of.Units.Length != of.KeptIn().Length, model.Bow.ParseLength)
-}
+func exactLength(of model.Bow, l measure.Length) string { return lengthAs(of, of.Ruler().Print(l), l) }
 
-// presetLength is exactLength, but a whole number stands without decimals.
-func presetLength(bow model.Bow, l measure.Length) string {
-	if bow.Ruler().Print(l) == exactLength(bow, l) {
-		return bow.Ruler().Short(l)
-	}
-	return exactLength(bow, l)
+func lengthAs(of model.Bow, text string, l measure.Length) string {
+	return exact(of, text, l, l.In(of.Units.Length), of.Units.Length != of.KeptIn().Length,
+		model.Bow.ParseLength)
 }
 
 // exact returns text where that is read back as v, else the number n that v is in the field's unit. In a unit

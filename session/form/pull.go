@@ -35,7 +35,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 	}
 	from = cmp.Or(was.From, from)
 	draw := Question{
-		Unit: string(bow.Units.Length), Must: true,
+		Unit: string(bow.Units.Length), must: true,
 		Hint: fmt.Sprintf("from the belly to the hook, such as %s; was is the longest draw so far",
 			exampleLength(bow.Units.Length, 18.5)),
 		was: func(*Sheet) string {
@@ -47,7 +47,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
 	}
 	held := optionalField(heldName, Question{
-		Unit: "s", Beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+		Unit: "s", beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
 		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
 	held.hidden = true
@@ -171,6 +171,6 @@ func Weigh(story session.Story) *Sheet {
 		s.Questions[0].Hint = fmt.Sprintf("from the belly to the hook; Enter alone for the ordered draw, %s",
 			bow.Ruler().WithUnit(draw))
 	}
-	s.Questions[1].Must, s.Questions[1].Hint = true, peakHint(bow)
+	s.Questions[1].must, s.Questions[1].Hint = true, peakHint(bow)
 	return s
 }

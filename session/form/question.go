@@ -16,11 +16,11 @@ type Question struct {
 	Group string // heading that it stands under, the same for neighbours: "upper limb"
 	Hint  string // what would be accepted, in a few words
 	Unit  string // unit of a bare number; "" for none
-	Must  bool   // may not be left out
+	must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
-	// Beside lets Enter pass the question by: it is filled in, and come to only by going back.
-	Beside bool
+	// beside lets Enter pass the question by: it is filled in, and come to only by going back.
+	beside bool
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string
@@ -32,6 +32,10 @@ type Question struct {
 	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
 	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
 	say   func(v float64) string                // that reading as it is typed
+}
+
+func (q Question) sayFigure(f estimate.Figure) string {
+	return fmt.Sprintf("%s (%s to %s)", q.say(f.Estimate), q.say(f.Low), q.say(f.High))
 }
 
 // Foretold says whether the question asks for a reading that can be foretold.

@@ -172,8 +172,8 @@ func kindOf(p session.Pose) estimate.Kind {
 
 func stationName(side model.Side, i int) string { return fmt.Sprintf("%s.%d", side, i) }
 
-// offTheLine doubts a reading far off the line of the two nearest ones inward of it. The limb root itself lies
-// on the line.
+// offTheLine doubts a reading far off the line of the two nearest ones inward of it. The limb root itself
+// lies on the line.
 func offTheLine(s *Sheet, from model.Datum, side model.Side, i int, now measure.Length) string {
 	stations := s.of.Limbs[side].Stations
 	var found []model.Place

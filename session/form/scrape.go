@@ -3,6 +3,7 @@ package form
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"bendbook/model"
@@ -20,8 +21,8 @@ func scrapeKind() Kind {
 	}, scrapeTable)
 }
 
-// Scrape asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
-func Scrape(story session.Story) *Sheet { return scrapeKind().Of(story) }
+// scrapeSheet asks what came off: limb, from where to where, with which tool, how many strokes or how deep.
+func scrapeSheet(story session.Story) *Sheet { return scrapeKind().Of(story) }
 
 func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	bow := story.Bow()
@@ -43,11 +44,16 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		sideField("limb", Question{Must: true}, func(s *model.Scrape) *model.Side { return &s.Limb }),
-		valueField("from", Question{Unit: unit, Must: true,
+		fieldOf("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+			func(_ model.Bow, s model.Scrape) string { return s.Limb.String() },
+			func(_ model.Bow, s *model.Scrape, text string) error {
+				s.Limb = model.Side(max(0, slices.Index(sideNames(), text)))
+				return nil
+			}),
+		valueField("from", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
-		valueField("to", Question{Unit: unit, Must: true,
+		valueField("to", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it ends, farther out, such as %s", to),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.To }),
 		textField("tool", Question{Preset: tool, Hint: "such as scraper, rasp or spokeshave"},
@@ -65,21 +71,24 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 				shaving.Print(0.01)),
 		}, exactLengths(), func(s *model.Scrape) *maybeLength { return &s.Depth }),
 	}}
-	// A plan's scraping is entered as a share of the depth, and nobody measures it: it is asked only where an
-	// entry has it.
 	if was.DepthShare.Known() {
-		t.fields = append(t.fields, optionalField("depth_share", Question{
-			Name: "share", Label: "share", Unit: "%", Hint: "how much of the depth came off, as planned; a " +
-				"depth that is typed takes its place",
-		}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
-		t.whole = func(s *Sheet, e *model.Scrape) error {
-			if e.Depth.Known() && s.changed("depth") {
-				e.DepthShare = measure.Optional[float64]{}
-			}
-			return nil
-		}
+		askShare(&t)
 	}
 	return t
+}
+
+// askShare asks for the share of the depth that a plan's scraping was entered by. Nobody measures it: it is
+// asked only where an entry has it.
+func askShare(t *table[model.Scrape]) {
+	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
+		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
+	}, shares(99), func(s *model.Scrape) *measure.Optional[float64] { return &s.DepthShare }))
+	t.whole = func(s *Sheet, e *model.Scrape) error {
+		if e.Depth.Known() && s.changed("depth") {
+			e.DepthShare = measure.Optional[float64]{}
+		}
+		return nil
+	}
 }
 
 // ScrapeCut asks what came off where a plan takes wood, filled in with what was planned: Enter alone takes
@@ -87,7 +96,7 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 // off, as long as limb and place are those of the plan.
 func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	bow := story.Bow()
-	s := Scrape(story)
+	s := scrapeSheet(story)
 	s.Title = "Scrape by the plan"
 	from, to := sayPlace(bow, cut.From, 0), sayPlace(bow, cut.To, bow.Limbs[cut.Limb].Length)
 	for name, text := range map[string]string{

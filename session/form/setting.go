@@ -6,7 +6,7 @@ import "bendbook/model/finish"
 // settings that it would make.
 func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 	made := func(sh *Sheet) (finish.Settings, error) {
-		if !sh.Any() {
+		if !sh.any() {
 			return s, nil // what is left as it was keeps its value to the last digit
 		}
 		to, err := setting.Change(s, sh.answer)
@@ -23,7 +23,7 @@ func Setting(s finish.Settings, setting finish.Setting) *Sheet {
 	for _, f := range setting.Fields {
 		q := Question{
 			Name: f.Path, Label: f.Label, Group: setting.Group,
-			Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, Must: f.Must,
+			Hint: f.Hint, Unit: f.Unit, Choices: f.Choices, must: f.Must,
 			check: func(sh *Sheet, text string) error {
 				return sh.supposing(f.Path, text, func() error {
 					_, err := made(sh)

@@ -105,7 +105,7 @@ func TestStagesOfAShop(t *testing.T) {
 		t.Error("the settings before were changed too")
 	}
 	coats := Setting(s, settingNamed(t, s, "stages", "varnish"))
-	coats.Go(4)
+	coats.goTo(4)
 	if v := coats.Answer("41"); v.State != Refused || !strings.Contains(v.Says, "40 at most") {
 		t.Errorf("%+v", v)
 	}
@@ -128,7 +128,7 @@ func TestLinesOfTheCard(t *testing.T) {
 	care := settingNamed(t, s, "card", "how it is kept")
 	sh := Setting(s, care)
 	answered(t, sh, "Keep it dry.", "")
-	sh.Go(len(sh.Questions) - 1)
+	sh.goTo(len(sh.Questions) - 1)
 	sh.Answer("Oil it.")
 	o, err := sh.Finish()
 	want := append(append([]string{"Keep it dry."}, s.Card.Care[2:]...), "Oil it.")

@@ -90,8 +90,8 @@ func (s *Sheet) Current() (q Question, ok bool) {
 	return s.Questions[s.at], true
 }
 
-// Go moves to question i, or as near as there is one; answers stay.
-func (s *Sheet) Go(i int) { s.at = max(0, min(i, len(s.Questions))) }
+// goTo moves to question i, or as near as there is one; answers stay.
+func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
 // Given returns the answer to question i as typed; ok is false where it was not come to yet.
 func (s *Sheet) Given(i int) (text string, ok bool) {
@@ -110,15 +110,15 @@ func (s *Sheet) Was(i int) string {
 // Needed lists the questions that may not be left out and are not answered yet: "name", "upper limb".
 func (s *Sheet) Needed() (labels []string) {
 	for _, q := range s.Questions {
-		if q.Must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
+		if q.must && q.Preset == "" && strings.TrimSpace(s.answers[q.Name]) == "" {
 			labels = append(labels, q.Label)
 		}
 	}
 	return labels
 }
 
-// Any says whether anything was answered, otherwise than it was filled in.
-func (s *Sheet) Any() bool {
+// any says whether anything was answered, otherwise than it was filled in.
+func (s *Sheet) any() bool {
 	for name, text := range s.answers {
 		if s.changed(name) && (text != "" || s.filled[name] != "") {
 			return true
@@ -139,7 +139,7 @@ func (s *Sheet) Answer(text string) Verdict {
 		s.answers[q.Name] = text
 		s.at++
 		s.retune()
-		for !s.Done() && s.Questions[s.at].Beside {
+		for !s.Done() && s.Questions[s.at].beside {
 			s.at++
 		}
 	}
@@ -151,7 +151,7 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
 	}
-	if text == "" && q.Must {
+	if text == "" && q.must {
 		return "", Verdict{Refused, fmt.Sprintf("%s is needed: %s", q.Label, q.Hint)}
 	}
 	if text != "" && len(q.Choices) > 0 {
@@ -175,8 +175,8 @@ func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	return text, Verdict{State: Taken}
 }
 
-// Leave keeps what is typed at the current question without judging it.
-func (s *Sheet) Leave(text string) {
+// leave keeps what is typed at the current question without judging it.
+func (s *Sheet) leave(text string) {
 	if q, ok := s.Current(); ok && text != s.answers[q.Name] {
 		s.answers[q.Name] = text
 		s.retune()
@@ -281,24 +281,21 @@ func (s *Sheet) Heard(text string) string {
 
 // Expected tells what is foretold for question i, with its 90 % band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
-	q := s.Questions[i]
-	figure, ok := s.foretold(q)
-	if !ok {
-		return ""
+	if figure, ok := s.foretold(s.Questions[i]); ok {
+		return s.Questions[i].sayFigure(figure)
 	}
-	return fmt.Sprintf("%s (%s to %s)", q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High))
+	return ""
 }
 
-func (s *Sheet) foretold(q Question) (estimate.Figure, bool) {
+func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 	if s.Expect == nil || q.where == nil {
-		return estimate.Figure{}, false
+		return f, false
 	}
 	where, ok := q.where(s)
-	if !ok {
-		return estimate.Figure{}, false
+	if ok {
+		f, ok = s.Expect(where, float64(s.lengthOf("height").Or(0)))
 	}
-	figure, ok := s.Expect(where, float64(s.lengthOf("height").Or(0)))
-	return figure, ok && figure.High > figure.Low
+	return f, ok && f.High > f.Low
 }
 
 // unexpected doubts a value that lies more than four standard deviations from what is foretold; told says
@@ -308,16 +305,15 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	if !ok || !figure.Doubtful(now) {
 		return "", ok
 	}
-	return fmt.Sprintf("expected about %s (%s to %s), now %s",
-		q.say(figure.Estimate), q.say(figure.Low), q.say(figure.High), q.say(now)), true
+	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
 }
 
 // heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it
 // stands on a pull's sheet only where the clock ran.
 const heldName = "held"
 
-// Hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
-func (s *Sheet) Hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
+// hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
+func (s *Sheet) hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
 
 func (s *Sheet) fillHeld(text string) {
 	if s.held == nil {
@@ -334,9 +330,9 @@ func (s *Sheet) fillHeld(text string) {
 	}
 }
 
-// Draft returns the sheet as it may be kept: what was answered otherwise than it was filled in, and which
+// draft returns the sheet as it may be kept: what was answered otherwise than it was filled in, and which
 // doubts were looked at.
-func (s *Sheet) Draft(now time.Time) shop.Draft {
+func (s *Sheet) draft(now time.Time) shop.Draft {
 	if s.begun.IsZero() {
 		s.begun = now
 	}
@@ -356,14 +352,8 @@ func (s *Sheet) Restore(d shop.Draft) {
 	if text := d.Answers[heldName]; text != "" {
 		s.fillHeld(text)
 	}
-	// Some questions follow the answers to others: first to those that say in which units the others are.
-	for _, q := range s.Questions {
-		if text, ok := d.Answers[q.Name]; ok && q.quantity() == noQuantity {
-			s.answers[q.Name] = text
-		}
-	}
-	s.retune()
-	for range 2 {
+	// Some questions follow the answers to others, and some answers say in which units the others are.
+	for range 3 {
 		s.restore(d)
 		s.retune()
 	}

@@ -143,7 +143,7 @@ func TestADescriptionShownInOtherUnitsStays(t *testing.T) {
 				t.Errorf("kept in %v, confirmed in %v the record is\n%s\nwant\n%s", kept, shown, got, before)
 			}
 			f := must(EditForm(s, bench))(t)
-			f.Sheet.Go(f.Sheet.index("wood"))
+			f.Sheet.goTo(f.Sheet.index("wood"))
 			enter(t, f, "yew")
 			if got := string(bench.Story().Lines[0].Entry.What.(model.Edit).Set); got != `{"wood":"yew"}` {
 				t.Errorf("kept in %v, shown in %v: a change of the wood sets %s", kept, shown, got)
@@ -189,7 +189,7 @@ func TestAValueInAnotherUnitIsTold(t *testing.T) {
 	} {
 		s, bench := benchIn(t, c.shown, imperial)
 		f := must(EntryForm(s, bench, Pull(bench.Story())))(t)
-		f.Sheet.Go(c.field)
+		f.Sheet.goTo(c.field)
 		if got := f.Sheet.Heard(c.text); got != c.want {
 			t.Errorf("%q in %v tells %q, want %q", c.text, c.shown, got, c.want)
 		}

@@ -24,10 +24,8 @@ type size struct {
 
 func sizes() []size {
 	return []size{
-		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths },
-			[2]measure.Length{0.2, 2}, 0.25},
-		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths },
-			[2]measure.Length{0.3, 3}, 0.5},
+		{"depth", func(l *model.Limb) *[]maybeLength { return &l.Depths }, [2]measure.Length{0.2, 2}, 0.25},
+		{"width", func(l *model.Limb) *[]maybeLength { return &l.Widths }, [2]measure.Length{0.3, 3}, 0.5},
 	}
 }
 
@@ -39,7 +37,7 @@ func measureKind() Kind {
 	return Kind{
 		Key: "m", Name: "measure", Long: "Enter depths and widths of the limbs by calliper; the plan then " +
 			"tells depth, and strokes once they were counted.",
-		Form: "measure", Word: "measuring", Of: Sizes,
+		Form: "measure", Word: "measuring", Of: sizesSheet,
 		About: "The limbs as they are now, by calliper: the depth from belly to back and the width across, " +
 			"at any of the stations. By them the plan tells wood in inches and strokes. " +
 			"Before the first scrape they also tell how stiff a limb to expect; once wood came off they " +
@@ -47,10 +45,10 @@ func measureKind() Kind {
 	}
 }
 
-// Sizes asks for the depth and the width at each station as the limbs are now, the upper limb's first. What
-// is left out stays as it was known. The event changes the description, and stands in its place among the
-// entries, which says whether the stave or a scraped limb was measured.
-func Sizes(story session.Story) *Sheet {
+// sizesSheet asks for the depth and the width at each station as the limbs are now. What is left out stays as
+// it was known. The event changes the description; its place among the entries says whether the stave or a
+// scraped limb was measured.
+func sizesSheet(story session.Story) *Sheet {
 	bow := story.Bow()
 	t := table[model.Bow]{of: bow, was: bow, judge: func(_ string, b model.Bow) error { return b.Check() }}
 	for _, side := range model.Sides {
@@ -61,7 +59,7 @@ func Sizes(story session.Story) *Sheet {
 		}
 	}
 	s := newSheet("measure", "Depths and widths as they are now", func(s *Sheet) (Outcome, error) {
-		if !s.Any() {
+		if !s.any() {
 			return Outcome{}, errors.New("nothing was measured: type a depth or a width")
 		}
 		measured, err := t.finish(s)
@@ -80,36 +78,35 @@ func Sizes(story session.Story) *Sheet {
 
 // field asks for the size at a station of a limb.
 func (z size) field(bow model.Bow, side model.Side, i int) field[model.Bow] {
-	return field[model.Bow]{
-		Question: Question{
-			Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
-			Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
-			Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter "+
-				"alone leaves it as it was",
-				calliper(bow, 10, 0.87)),
-			was: func(*Sheet) string {
-				return optional(z.known(bow, side, i), func(l measure.Length) string { return calliper(bow, 1, l) })
-			},
-			doubt: z.doubt(bow, side, i),
+	q := Question{
+		Name: z.at(side, i), Label: z.name, Unit: string(bow.Units.Length), measures: thin,
+		Group: fmt.Sprintf("%s, %s", side, bow.Ruler().WithUnit(bow.Limbs[side].Stations[i])),
+		Hint: fmt.Sprintf("by calliper, such as %s: depth from belly to back, width across; Enter alone "+
+			"leaves it as it was", calliper(bow, 10, 0.87)),
+		was: func(*Sheet) string {
+			return optional(z.known(bow, side, i), func(l measure.Length) string { return calliper(bow, 1, l) })
 		},
-		path: fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i),
-		set: func(of model.Bow, b *model.Bow, text string) error {
+		doubt: func(s *Sheet, text string) string {
+			now, _ := bow.ParseLength(text)
+			return z.doubt(s, side, i, now)
+		},
+	}
+	return fieldOf(fmt.Sprintf("limbs.%s.%ss[%d]", side, z.name, i), q, nil,
+		func(of model.Bow, b *model.Bow, text string) error {
 			l, err := exactLengths().read(of, text)
-			limb := &b.Limbs[side]
-			if row := z.row(limb); l.Known() && l != z.known(*b, side, i) {
-				*row = slices.Clone(*row)
-				*row = append(*row, make([]maybeLength, len(limb.Stations)-len(*row))...)
+			if row := z.row(&b.Limbs[side]); l.Known() && l != z.known(*b, side, i) {
+				more := make([]maybeLength, len(b.Limbs[side].Stations)-len(*row))
+				*row = append(slices.Clone(*row), more...)
 				(*row)[i] = l
 			}
 			return err
-		},
-	}
+		})
 }
 
-// at is the question of a station in drafts.
+// at names the question of a station in drafts.
 func (z size) at(side model.Side, i int) string { return stationName(side, i) + "." + z.name }
 
-// known is a size as the description has it.
+// known returns a size as the description has it.
 func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
 	if row := *z.row(&bow.Limbs[side]); i < len(row) {
 		return row[i]
@@ -117,38 +114,34 @@ func (z size) known(bow model.Bow, side model.Side, i int) maybeLength {
 	return maybeLength{}
 }
 
-// calliper is a size to so many of the calliper's steps, in the unit in which it is typed.
+// calliper prints a size to so many of the calliper's steps, in the unit in which it is typed.
 func calliper(bow model.Bow, steps, l measure.Length) string {
 	return measure.Rule{Unit: bow.Units.Length, Step: steps * bow.Calliper().Step}.Print(l)
 }
 
 // doubt asks about a size that grew, that is seldom met, or that is far off the nearest one inward.
-func (z size) doubt(bow model.Bow, side model.Side, i int) func(*Sheet, string) string {
+func (z size) doubt(s *Sheet, side model.Side, i int, now measure.Length) string {
+	bow, unit := s.of, " "+string(s.of.Units.Length)
 	say := func(l measure.Length) string { return calliper(bow, 1, l) }
-	return func(s *Sheet, text string) string {
-		now, _ := bow.ParseLength(text)
-		unit := " " + string(bow.Units.Length)
-		if was, known := z.known(bow, side, i).Get(); known && now > was+regrown {
-			return fmt.Sprintf("was %s, now %s, and wood does not grow back", say(was), say(now))
+	if was, known := z.known(bow, side, i).Get(); known && now > was+regrown {
+		return fmt.Sprintf("was %s, now %s, and wood does not grow back", say(was), say(now))
+	}
+	if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
+		return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s",
+			z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit)
+	}
+	for j := i - 1; j >= 0; j-- {
+		near, known := s.lengthOf(z.at(side, j)).Get()
+		if !known {
+			near, known = z.known(bow, side, j).Get()
 		}
-		if least, most := z.seldom[0], z.seldom[1]; now < least || now > most {
-			return fmt.Sprintf("a %s of %s is seldom; most lie from %s to %s",
-				z.name, say(now)+unit, calliper(bow, 100, least), calliper(bow, 100, most)+unit)
+		if known && math.Abs(float64(now/near-1)) > z.step {
+			return fmt.Sprintf("%s at %s, and %s here, is a steep step",
+				say(near), bow.Ruler().WithUnit(bow.Limbs[side].Stations[j]), say(now))
 		}
-		for j := i - 1; j >= 0; j-- {
-			near, known := s.lengthOf(z.at(side, j)).Get()
-			if !known {
-				near, known = z.known(bow, side, j).Get()
-			}
-			if !known {
-				continue
-			}
-			if math.Abs(float64(now/near-1)) > z.step {
-				return fmt.Sprintf("%s at %s, and %s here, is a steep step",
-					say(near), bow.Ruler().WithUnit(bow.Limbs[side].Stations[j]), say(now))
-			}
+		if known {
 			break
 		}
-		return ""
 	}
+	return ""
 }

@@ -23,9 +23,9 @@ func measured(t *testing.T, story session.Story, s *Sheet) model.Bow {
 // What is typed is measured, in any unit; Enter alone leaves a size out, or as it was known to the last digit.
 func TestSizesAreTakenStationByStation(t *testing.T) {
 	story := storyOf(t, ash())
-	s := Sizes(story)
+	s := sizesSheet(story)
 	answered(t, s, "0.87", "1 1/4", "", "30mm", "0.8")
-	s.Go(6) // the lower limb
+	s.goTo(6) // the lower limb
 	answered(t, s, "0.9", "1.25")
 	bow := measured(t, story, s)
 	check := func(what string, row []measure.Optional[measure.Length], want ...float64) {
@@ -42,7 +42,7 @@ func TestSizesAreTakenStationByStation(t *testing.T) {
 
 	bow.Limbs[model.Upper].Depths[1] = some(0.8123456789)
 	again := storyOf(t, bow)
-	s = Sizes(again)
+	s = sizesSheet(again)
 	if was := s.Was(2); was != "0.812" {
 		t.Errorf("known is %q", was)
 	}
@@ -59,28 +59,26 @@ func TestSizesThatCannotBeOrAreDoubtful(t *testing.T) {
 	metric.Units = measure.Units{Length: measure.Millimetre, Force: measure.Newton}
 	for _, c := range []struct {
 		bow   model.Bow
-		typed string
+		typed []string // the last of them is judged
 		state State
 		says  string
 	}{
-		{ash(), "13", Refused, "12 in at most"},
-		{ash(), "0", Refused, "above 0"},
-		{ash(), "8.7", Asked, "a depth of 8.700 in is seldom; most lie from 0.2 to 2.0 in"},
-		{ash(), "0.9", Taken, ""},
-		{thick, "0.95", Asked, "was 0.900, now 0.950, and wood does not grow back"},
-		{metric, "23.5", Asked, "was 22.86, now 23.50"},
-		{metric, "2.2", Asked, "most lie from 5 to 51 mm"},
+		{ash(), []string{"13"}, Refused, "12 in at most"},
+		{ash(), []string{"0"}, Refused, "above 0"},
+		{ash(), []string{"8.7"}, Asked, "a depth of 8.700 in is seldom; most lie from 0.2 to 2.0 in"},
+		{ash(), []string{"0.9"}, Taken, ""},
+		{thick, []string{"0.95"}, Asked, "was 0.900, now 0.950, and wood does not grow back"},
+		{metric, []string{"23.5"}, Asked, "was 22.86, now 23.50"},
+		{metric, []string{"2.2"}, Asked, "most lie from 5 to 51 mm"},
+		{ash(), []string{"0.9", "", "", "", "0.6"}, Asked, "0.900 at 6 in, and 0.600 here, is a steep step"},
 	} {
-		if got := Sizes(storyOf(t, c.bow)).Answer(c.typed); got.State != c.state || !strings.Contains(got.Says, c.says) {
+		s, last := sizesSheet(storyOf(t, c.bow)), len(c.typed)-1
+		answered(t, s, c.typed[:last]...)
+		if got := s.Answer(c.typed[last]); got.State != c.state || !strings.Contains(got.Says, c.says) {
 			t.Errorf("%q in %s: %+v, want %q", c.typed, c.bow.Units.Length, got, c.says)
 		}
-	}
-	s := Sizes(storyOf(t, ash()))
-	answered(t, s, "0.9", "", "", "")
-	if got := s.Answer("0.6"); got.State != Asked || !strings.Contains(got.Says, "0.900 at 6 in, and 0.600 here") {
-		t.Errorf("a steep step: %+v", got)
-	}
-	if got := s.Answer("0.6"); got.State != Taken {
-		t.Errorf("kept: %+v", got)
+		if c.state == Asked {
+			answered(t, s, c.typed[last])
+		}
 	}
 }

@@ -93,13 +93,18 @@ func moved(row []maybeLength, from, to []measure.Length) []maybeLength {
 	return out
 }
 
-// stationList prints the upper limb's stations as they are typed.
-func stationList(bow model.Bow) string {
-	places := make([]string, len(bow.Limbs[model.Upper].Stations))
-	for i, at := range bow.Limbs[model.Upper].Stations {
-		places[i] = bow.Ruler().Short(at)
+// placeList prints places as they are typed.
+func placeList(at []measure.Length, print func(measure.Length) string) string {
+	texts := make([]string, len(at))
+	for i, l := range at {
+		texts[i] = print(l)
 	}
-	return strings.Join(places, ", ")
+	return strings.Join(texts, ", ")
+}
+
+// stationList prints the upper limb's stations.
+func stationList(bow model.Bow) string {
+	return placeList(bow.Limbs[model.Upper].Stations, bow.Ruler().Short)
 }
 
 // wasRead says whether any station was read, if only by an entry that is void now and may count again.

@@ -22,10 +22,10 @@ type paper struct {
 // sheet with a paper after each step.
 func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
-	newBow := func(session.Story) *Sheet { return NewBow(Practice{}) }
+	newBow := func(session.Story) *Sheet { return newBow(practice{}) }
 	rapid.Check(t, func(t *rapid.T) {
 		fresh := rapid.SampledFrom([]func(session.Story) *Sheet{
-			Pull, Braced, Scrape, Sizes, newBow,
+			Pull, Braced, scrapeSheet, sizesSheet, newBow,
 		}).Draw(t, "form")
 		s, p := fresh(story), paper{written: make(map[string]string)}
 		text := rapid.SampledFrom([]string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"})
@@ -58,11 +58,11 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 				if q, ok := s.Current(); ok && (typed != "" || p.written[q.Name] != "") {
 					p.written[q.Name] = typed
 				}
-				s.Leave(typed)
+				s.leave(typed)
 			},
 			"go": func(t *rapid.T) {
 				to := rapid.IntRange(-2, len(s.Questions)+2).Draw(t, "to")
-				s.Go(to)
+				s.goTo(to)
 				p.at = max(0, min(to, len(s.Questions)))
 			},
 			"finish": func(t *rapid.T) {
@@ -75,7 +75,7 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 			},
 			"die and begin anew": func(t *rapid.T) {
 				var draft shop.Draft
-				doc := must(json.Marshal(s.Draft(time.Unix(0, 0))))(t)
+				doc := must(json.Marshal(s.draft(time.Unix(0, 0))))(t)
 				must(doc, json.Unmarshal(doc, &draft))(t)
 				s = fresh(story)
 				s.Restore(draft)
@@ -102,8 +102,8 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 					}
 					any = any || want != ""
 				}
-				if s.Any() != any {
-					t.Fatalf("anything: %t", s.Any())
+				if s.any() != any {
+					t.Fatalf("anything: %t", s.any())
 				}
 			},
 		})
@@ -116,7 +116,7 @@ func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 	if q, _ := s.Current(); q.Name != "upper.0" {
 		t.Errorf("the sheet stands at %q, want the first that was not come to", q.Name)
 	}
-	draft := s.Draft(time.Unix(9, 0))
+	draft := s.draft(time.Unix(9, 0))
 	if len(draft.Answers) != 2 || draft.At != "upper.0" || !draft.Begun.Equal(time.Unix(7, 0)) || draft.Form != "pull" {
 		t.Errorf("the draft is %+v", draft)
 	}
@@ -125,14 +125,14 @@ func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 // TestDraftOfAnEditHoldsOnlyWhatWasChanged, so that a change made meanwhile elsewhere is not taken back.
 func TestDraftOfAnEditHoldsOnlyWhatWasChanged(t *testing.T) {
 	bow := ash()
-	s := EditBow(storyOf(t, bow), Practice{})
+	s := editBow(storyOf(t, bow), practice{})
 	answered(t, s, "Ash for Lark", "ash")
-	draft := s.Draft(time.Unix(0, 0))
+	draft := s.draft(time.Unix(0, 0))
 	if len(draft.Answers) != 1 || draft.Answers["name"] != "Ash for Lark" {
 		t.Fatalf("the draft holds %q", draft.Answers)
 	}
 	bow.Wood = "white ash"
-	s = EditBow(storyOf(t, bow), Practice{})
+	s = editBow(storyOf(t, bow), practice{})
 	s.Restore(draft)
 	if bow := must(s.Finish())(t).Bow; bow.Name != "Ash for Lark" || bow.Wood != "white ash" {
 		t.Errorf("the bow is %+v", bow)

@@ -75,8 +75,7 @@ func isUnit(word string) bool {
 	}
 	_, noLength := measure.ParseLength("1"+word, measure.Inch)
 	_, noForce := measure.ParseForce("1"+word, measure.PoundForce)
-	return noLength == nil && measure.LengthNamed(word) != "" ||
-		noForce == nil && measure.ForceNamed(word) != ""
+	return noLength == nil && measure.LengthNamed(word) != "" || noForce == nil && measure.ForceNamed(word) != ""
 }
 
 // everyStep cuts the distance out of a text like "every 4".

@@ -80,8 +80,8 @@ func (b Bow) checkTools() error {
 	return oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking")
 }
 
-// Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not known: an
-// event that can't have happened to it can't have happened to any.
+// Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not
+// known: an event that can't have happened to it can't have happened to any.
 func Largest(units measure.Units) Bow {
 	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, MostStations)}
 	for i := range limb.Stations {

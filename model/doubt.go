@@ -6,8 +6,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// A doubt is a reason to ask whether a value was read and typed right. The bounds are this project's own: honest
-// work seldom trips them, a rule held a whole inch off does.
+// A doubt is a reason to ask whether a value was read and typed right. The bounds are this project's own:
+// honest work seldom trips them, a rule held a whole inch off does.
 
 // FarFromEarlier reports whether a station's reading moved further from the earlier one in the same pose than
 // scraping moves it: ½ in plus 3 % of the reading.
@@ -34,8 +34,8 @@ func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far 
 	return measure.Length(line), math.Abs(float64(now.Reading)-line) > bound
 }
 
-// FarFromEarlierPeak reports whether a peak differs from the one at the same draw in an earlier pass by more than
-// scraping explains: scraping adds no weight, and a pass seldom takes a third of it.
+// FarFromEarlierPeak reports whether a peak differs from the one at the same draw in an earlier pass by more
+// than scraping explains: scraping adds no weight, and a pass seldom takes a third of it.
 func FarFromEarlierPeak(now, earlier measure.Force) bool {
 	return float64(now) > 1.05*float64(earlier)+1 || float64(now) < 0.65*float64(earlier)-1
 }

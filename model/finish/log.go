@@ -73,9 +73,10 @@ func (s Settings) stage(fact Fact) int {
 	})
 }
 
-// Weighings finds the weights in a log. Allowances are learnt from those of the bow's first life, and its mark
-// follows from those of its present one; the two differ if wood came off again after the bow left the shop.
-// Scraping at the bench cancels earlier weighings. Rubbing down between coats takes too little to weigh.
+// Weighings finds the weights in a log. Allowances are learnt from those of the bow's first life, and its
+// mark follows from those of its present one; the two differ if wood came off again after the bow left the
+// shop. Scraping at the bench cancels earlier weighings. Rubbing down between coats takes too little to
+// weigh.
 func (s Settings) Weighings(log Log) (first, present Weighings) {
 	lives, wood, left, coated := make([]Weighings, 1), false, false, false
 	for _, fact := range log {

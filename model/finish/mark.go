@@ -64,8 +64,8 @@ const (
 // Foretold reports whether it is too early to stamp the mark.
 func (m Mark) Foretold() bool { return m.Weighed == onTree }
 
-// MarkOf is the stamp for a bow: its last weighing at the ordered draw, less what finishing and first use will
-// still take. ok is false for a bow without an ordered draw or a weighing at it.
+// MarkOf is the stamp for a bow: its last weighing at the ordered draw, less what finishing and first use
+// will still take. ok is false for a bow without an ordered draw or a weighing at it.
 func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mark, ok bool) {
 	draw, ordered := bow.Order.Draw.Get()
 	var ahead []Allowance

@@ -24,8 +24,9 @@ func weighing(day, hour int, weight measure.Force) Fact {
 	return Fact{What: Weighing, At: at(day, hour), Weight: weight}
 }
 
-// life is a bow's way for an order of 35 lb: what it waits for after each fact, and the earliest handover, by hand. Two
-// coats a day apart, the nocks before the last tillering and the pound for finishing and the pound for first use are common practice.
+// life is a bow's way for an order of 35 lb: what it waits for after each fact, and the earliest handover, by
+// hand. Two coats a day apart, the nocks before the last tillering and the pound for finishing and the pound
+// for first use are common practice.
 var life = []struct {
 	fact     Fact
 	waits    string

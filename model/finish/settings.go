@@ -1,5 +1,6 @@
 // Package finish follows a bow from the tiller tree to the customer, by a shop's own practice: the stages and
-// what each waits for, drying times, the weight that finishing and first use take off, the stamp and the number.
+// what each waits for, drying times, the weight that finishing and first use take off, the stamp and the
+// number.
 //
 // A shop's practice is its Settings. They start from common practice, which has no published source. The
 // package knows no clock: callers pass in the time. Forces are pounds-force, lengths inches.
@@ -18,7 +19,8 @@ import (
 type Settings struct {
 	Format  string `json:"format"`
 	Version int    `json:"version"`
-	// Units are those of new bows, of lists that compare bows, and of the settings. A bow's record keeps its own.
+	// Units are those of new bows, of lists that compare bows, and of the settings. A bow's record keeps its
+	// own.
 	Units      measure.Units `json:"units"`
 	Every      Every         `json:"every_bow,omitzero"`
 	Dates      date.Order    `json:"dates"` // or DatesAsTerminal
@@ -37,8 +39,8 @@ type Settings struct {
 	} `json:"longbow,omitempty"`
 }
 
-// Every shows every bow in the shop's unit of length or force even where that is the usual one. An unusual unit was
-// chosen, so it goes for every bow anyway.
+// Every shows every bow in the shop's unit of length or force even where that is the usual one. An unusual
+// unit was chosen, so it goes for every bow anyway.
 type Every struct {
 	Length bool `json:"length"`
 	Force  bool `json:"force"`
@@ -105,9 +107,9 @@ func (s Settings) ShownUnits() (units measure.Units) {
 	return units
 }
 
-// usualDocument is common practice, without a source: finishing takes about a pound, first use another; nocks go
-// on before the last tillering, since the last foot of each limb stays stiff until then; at least two coats, a day
-// apart; let down as soon as the scale is read.
+// usualDocument is common practice, without a source: finishing takes about a pound, first use another; nocks
+// go on before the last tillering, since the last foot of each limb stays stiff until then; at least two
+// coats, a day apart; let down as soon as the scale is read.
 //
 //go:embed usual.json
 var usualDocument []byte

@@ -37,8 +37,8 @@ const (
 // afterwards reports whether the stage comes after the handing over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 
-// Step is the name under which the stage is logged. The handing over is always logged under its own name, whatever
-// the shop calls it, so that every book understands it.
+// Step is the name under which the stage is logged. The handing over is always logged under its own name,
+// whatever the shop calls it, so that every book understands it.
 func (s Stage) Step() string {
 	if s.Seen == SignAway {
 		return model.HandedOver

@@ -1,6 +1,6 @@
 // Package plain makes strangers' text safe to show: names and notes come from files and keyboards, and may
-// hold terminal escape sequences, marks that turn the direction of writing, or worse. The book keeps text as it
-// came; only what is shown goes through here.
+// hold terminal escape sequences, marks that turn the direction of writing, or worse. The book keeps text as
+// it came; only what is shown goes through here.
 package plain
 
 import (
@@ -12,9 +12,9 @@ import (
 	"unicode/utf8"
 )
 
-// Line turns text into one line that any terminal can show. Any white space becomes a blank; control characters,
-// direction marks and other invisible characters are dropped; bytes that are no character become U+FFFD.
-// Letters of every script stay.
+// Line turns text into one line that any terminal can show. Any white space becomes a blank; control
+// characters, direction marks and other invisible characters are dropped; bytes that are no character become
+// U+FFFD. Letters of every script stay.
 func Line(text string) string {
 	var b strings.Builder
 	b.Grow(len(text))

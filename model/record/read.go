@@ -141,9 +141,9 @@ func extra(top map[string]json.RawMessage) (kept map[string]json.RawMessage) {
 
 // parseItems reads the entries in order and checks each against the bow.
 //
-// The record describes the bow as the last edit left it. Entries before an edit of its size, such as a limb cut
-// shorter, were true of a bow that is no longer described, so entries of such a record are only checked against
-// the largest possible bow.
+// The record describes the bow as the last edit left it. Entries before an edit of its size, such as a limb
+// cut shorter, were true of a bow that is no longer described, so entries of such a record are only checked
+// against the largest possible bow.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
 	seen := make(map[string]int)

@@ -26,8 +26,8 @@ type Wood struct {
 	StrainSource          string
 }
 
-// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain of
-// half a depth over that.
+// table is in the order in which it is shown. Yew stands 45 to 50 depths of radius and osage 35, so a strain
+// of half a depth over that.
 func table() [12]Wood {
 	const (
 		handbook     = "Wood Handbook (FPL-GTR-190, -282) ch. 5, table of properties"

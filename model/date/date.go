@@ -16,7 +16,7 @@ type Order string
 const (
 	ISO        Order = "year-month-day" // 2027-02-01, ISO 8601
 	DayFirst   Order = "day-month-year" // 1 Feb 2027
-	MonthFirst Order = "month-day-year" // Feb 1 2027
+	monthFirst Order = "month-day-year" // Feb 1 2027
 )
 
 // Print prints the day of t, in the time zone of t.
@@ -24,7 +24,7 @@ func (o Order) Print(t time.Time) string {
 	switch o {
 	case DayFirst:
 		return t.Format("2 Jan 2006")
-	case MonthFirst:
+	case monthFirst:
 		return t.Format("Jan 2 2006")
 	}
 	return t.Format(time.DateOnly)
@@ -35,7 +35,7 @@ func (o Order) Short(t time.Time) string {
 	switch o {
 	case DayFirst:
 		return t.Format("2 Jan '06")
-	case MonthFirst:
+	case monthFirst:
 		return t.Format("Jan 2 '06")
 	}
 	return t.Format(time.DateOnly)
@@ -110,7 +110,7 @@ func (o Order) monthAndDay(first, second string) (month time.Month, day int, ok 
 		monthText := second
 		switch o {
 		case DayFirst:
-		case MonthFirst:
+		case monthFirst:
 			monthText, dayText = first, second
 		default:
 			return 0, 0, false
@@ -157,7 +157,7 @@ func (o Order) likes(now time.Time) string {
 	if now.IsZero() {
 		now = time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	}
-	if o == DayFirst || o == MonthFirst {
+	if o == DayFirst || o == monthFirst {
 		return fmt.Sprintf("%s or %s", o.Print(now), now.Format(time.DateOnly))
 	}
 	return now.Format(time.DateOnly)
@@ -172,7 +172,7 @@ func OfLocale(locale string) Order {
 	language, region, _ := strings.Cut(strings.ReplaceAll(name, "-", "_"), "_")
 	switch strings.ToUpper(region) {
 	case "US", "PH", "FM", "MH", "PW", "GU", "AS", "VI", "MP", "UM":
-		return MonthFirst
+		return monthFirst
 	case "SE", "CN", "JP", "KR", "KP", "TW", "HU", "LT", "MN", "CA", "IR", "ZA":
 		return ISO
 	}

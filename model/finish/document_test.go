@@ -61,7 +61,7 @@ func TestWhatIsLeftOutIsAsUsualInAnyUnits(t *testing.T) {
 	if math.Abs(float64(s.Allowances.Sanding)-1) > 1e-9 {
 		t.Errorf("sanding takes %v lb", s.Allowances.Sanding)
 	}
-	if s.Dates != date.DayFirst || s.Screen.Letters != LettersASCII || s.Screen.Colours != ColoursAsTerminal {
+	if s.Dates != date.DayFirst || s.Screen.Letters != LettersASCII || s.Screen.Colours != "as the terminal" {
 		t.Errorf("%+v", s)
 	}
 }

@@ -18,7 +18,7 @@ func TestMarks(t *testing.T) {
 	for _, c := range []struct {
 		name      string
 		weighings Weighings
-		round     Rounding
+		round     string
 		weight    measure.Force
 		text      string
 		foretold  bool

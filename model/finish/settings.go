@@ -34,9 +34,7 @@ type Settings struct {
 	} `json:"tree"`
 	Card Card `json:"card"`
 	// Longbow is from older documents and ignored.
-	Longbow *struct {
-		ArrowLimit float64 `json:"arrow_limit"`
-	} `json:"longbow,omitempty"`
+	Longbow json.RawMessage `json:"longbow,omitempty"`
 }
 
 // Every shows every bow in the shop's unit of length or force even where that is the usual one. An unusual
@@ -51,24 +49,15 @@ const DatesAsTerminal date.Order = "as the terminal"
 
 // Screen limits what screens use; a terminal that can do less still gets less.
 type Screen struct {
-	Letters Letters `json:"letters"`
-	Colours Colours `json:"colours"`
+	Letters string `json:"letters"`
+	Colours string `json:"colours"`
 }
 
-// Letters are the characters that a screen is drawn with.
-type Letters string
-
-// Colours are how many colours a screen uses.
-type Colours string
-
-// The letters and colours that settings may name.
+// What settings may name beside "as the terminal".
 const (
-	LettersAsTerminal Letters = "as the terminal" // whatever its locale has
-	LettersASCII      Letters = "ASCII"
-
-	ColoursAsTerminal Colours = "as the terminal" // as many as it has
-	Colours16         Colours = "16"
-	ColoursNone       Colours = "none"
+	LettersASCII = "ASCII"
+	Colours16    = "16"
+	ColoursNone  = "none"
 )
 
 // Taken is the weight lost in finishing and first use until the shop's own bows tell.

@@ -97,18 +97,18 @@ func checkHead(top map[string]json.RawMessage) error {
 	if c.get("format", &format); c.err != nil {
 		return c.err
 	}
-	if format != Format {
-		return model.Fault("format", "%q is not a bow record; expected %q", shorten(format), Format)
+	if format != ourFormat {
+		return model.Fault("format", "%q is not a bow record; expected %q", shorten(format), ourFormat)
 	}
 	var version int
 	c.get("version", &version)
 	switch {
 	case c.err != nil:
 		return c.err
-	case version > Version:
-		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, Version)
+	case version > ourVersion:
+		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, ourVersion)
 	case version < 1:
-		return model.Fault("version", "expected %d", Version)
+		return model.Fault("version", "expected %d", ourVersion)
 	}
 	return nil
 }

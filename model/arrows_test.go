@@ -12,8 +12,8 @@ import (
 	"testing"
 )
 
-// The arrows between the rooms point one way: main → ui → session → model and main → storage → model. Tests may cross
-// them, to see whether the rooms fit.
+// The arrows between the rooms point one way: main → ui → session → model and main → storage →
+// model. Tests may cross them, to see whether the rooms fit.
 func TestTheArrowsBetweenTheRoomsPointOneWay(t *testing.T) {
 	rooms := map[string][]string{ // a room's packages may depend on those of these rooms
 		"model": {"model"}, "session": {"session", "model"}, "storage": {"storage", "model"},
@@ -63,7 +63,8 @@ func listed(t *testing.T, what string) map[string][]string {
 // clocks are the functions of package time that look at the clock or wait for it.
 var clocks = []string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}
 
-// A day, or an hour, is given to model and session; session may name the clock where its user has handed in none, and never asks it itself.
+// A day, or an hour, is given to model and session; session may name the clock where its user has handed in
+// none, and never asks it itself.
 func TestModelAndSessionAskNoClock(t *testing.T) {
 	read := 0
 	for _, of := range []string{"model", "session"} {

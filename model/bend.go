@@ -7,9 +7,9 @@ import (
 )
 
 // FiniteBend estimates the curvature of a limb at its stations, in 1/in, by finite differences of one row of
-// readings. It is positive where the limb bends towards the string. A station's neighbours are the next ones on
-// either side at least apart from it, since close ones magnify the rule's error. A station has no bend unless it
-// and both neighbours were read. Measured from the line, the limb root is a known neighbour, at 0.
+// readings. It is positive where the limb bends towards the string. A station's neighbours are the next ones
+// on either side at least apart from it, since close ones magnify the rule's error. A station has no bend
+// unless it and both neighbours were read. Measured from the line, the limb root is a known neighbour, at 0.
 //
 // Stations keep their distance s along the limb, so the mean slope between two of them is asin(Δy/Δs), and
 // the curvature at a station is the change of slope over half the way between its neighbours.
@@ -45,9 +45,10 @@ func FiniteBend(from Datum, stations []measure.Length, row []measure.Optional[me
 	return bend
 }
 
-// BendError is the standard deviation of FiniteBend at each station, in 1/in, from independent reading errors with
-// standard deviation sd; 0 where there is no bend. It holds for gentle slopes: a reading's weight in the second
-// divided difference is 1/Δ₁, 1/Δ₁ + 1/Δ₂ or 1/Δ₂, over half of Δ₁ + Δ₂. With even steps that is sd·√6/Δ².
+// BendError is the standard deviation of FiniteBend at each station, in 1/in, from independent reading errors
+// with standard deviation sd; 0 where there is no bend. It holds for gentle slopes: a reading's weight in the
+// second divided difference is 1/Δ₁, 1/Δ₁ + 1/Δ₂ or 1/Δ₂, over half of Δ₁ + Δ₂. With even
+// steps that is sd·√6/Δ².
 func BendError(from Datum, stations []measure.Length, apart measure.Length, sd measure.Length) []float64 {
 	spread := make([]float64, len(stations))
 	for i := range stations {
@@ -69,8 +70,8 @@ func BendError(from Datum, stations []measure.Length, apart measure.Length, sd m
 // root is the index of the limb root where it serves as a station.
 const root = -1
 
-// neighbours are the nearest stations on either side that lie at least apart from station i; ok is false where
-// there are none. Measured from the line, the root counts as one.
+// neighbours are the nearest stations on either side that lie at least apart from station i; ok is false
+// where there are none. Measured from the line, the root counts as one.
 func neighbours(from Datum, stations []measure.Length, i int, apart measure.Length) (inner, outer int, ok bool) {
 	inner, outer = i-1, i+1
 	for inner >= 0 && stations[i]-stations[inner] < apart {

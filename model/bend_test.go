@@ -59,8 +59,8 @@ func TestBendOfAnArcAtUnevenStations(t *testing.T) {
 			at += rapid.Float64Range(1, 4).Draw(t, "step")
 			stations = append(stations, length(at))
 		}
-		// The chord of an arc of Δ at the angle φ is flatter than its middle by Δ²/24R² · tan φ; the change of that over a
-		// step of at least 1 in, where steps differ, bounds the error.
+		// The chord of an arc of Δ at the angle φ is flatter than its middle by Δ²/24R² · tan φ; the
+		// change of that over a step of at least 1 in, where steps differ, bounds the error.
 		off, _ := worst(FiniteBend(FromLine, stations, arc(radius, stations), 0), 1/radius)
 		if angle := at / radius; off > 16/24./(radius*radius)*math.Tan(min(angle, 1.3))*2 {
 			t.Fatalf("radius %v at %v: off by %.3g of it", radius, stations, off*radius)
@@ -134,7 +134,8 @@ func TestImpossibleReadingsGiveAFiniteBend(t *testing.T) {
 	}
 }
 
-// Close stations magnify the rule's error: with the trade's 6, 8 and 12 in, the bend at 8 in is taken over 12 in instead.
+// Close stations magnify the rule's error: with the trade's 6, 8 and 12 in, the bend at 8 in is taken over 12
+// in instead.
 func TestCloseStationsArePassedOver(t *testing.T) {
 	stations := []length{6, 8, 12, 16, 20}
 	readings := arc(60, stations)

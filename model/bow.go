@@ -134,8 +134,8 @@ func (b Bow) Length() measure.Length {
 	return b.Limbs[Upper].Length + b.Handle + b.Limbs[Lower].Length
 }
 
-// Calliper prints what a rule can't show, such as the depth of a scrape, in thousandths of an inch or hundredths
-// of a millimetre.
+// Calliper prints what a rule can't show, such as the depth of a scrape, in thousandths of an inch or
+// hundredths of a millimetre.
 func (b Bow) Calliper() measure.Rule {
 	if b.Units.Length == measure.Inch {
 		return measure.Rule{Unit: measure.Inch, Step: 0.001}
@@ -147,9 +147,9 @@ func (b Bow) Calliper() measure.Rule {
 // pivot point of the grip: 26¼ in there is a 28 in draw. Trade standard (read; see testdata/reference).
 const TradeDrawExcess measure.Length = 1.75
 
-// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where no draw is ordered, or one
-// to the back and the handle's depth is not known. The pivot point of a grip without a shelf is taken to lie at
-// the belly.
+// DrawToBelly is the ordered draw as the tree shows it, from the belly; unread where no draw is ordered, or
+// one to the back and the handle's depth is not known. The pivot point of a grip without a shelf is taken to
+// lie at the belly.
 func (b Bow) DrawToBelly() measure.Optional[measure.Length] {
 	draw, known := b.Order.Draw.Get()
 	depth, measured := b.HandleDepth.Get()

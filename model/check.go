@@ -33,7 +33,7 @@ const (
 	LongestName  = 400 // bytes of a name, a wood, a tool or another short text
 )
 
-// Check says whether the description can be one of a bow. The error is a *FieldError.
+// Check reports what no bow can be like in the description. The error is a *FieldError.
 func (b Bow) Check() error {
 	// Tools come first, since the messages about all else are printed to the steps of rule and scale.
 	if err := cmp.Or(CheckUnits(b.Units), b.checkTools()); err != nil {
@@ -80,8 +80,8 @@ func (b Bow) checkTools() error {
 	return oneOf("readings.cradle", "clamped or rocking", b.Cradle, "clamped", "rocking")
 }
 
-// Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not known: an
-// event that can't have happened to it can't have happened to any.
+// Largest is the largest bow that Check lets pass. It judges entries of a bow whose earlier size is not
+// known: an event that can't have happened to it can't have happened to any.
 func Largest(units measure.Units) Bow {
 	limb := Limb{Length: longestLimb, Stations: make([]measure.Length, MostStations)}
 	for i := range limb.Stations {

@@ -130,7 +130,8 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 		event       Event
 	}{
 		{"nothing read", "", Relaxed{}},
-		// A limb is inextensible: at 6 in from the root it is 6 in from the line at most. The rule may err by ¼ in.
+		// A limb is inextensible: at 6 in from the root it is 6 in from the line at most. The rule may err by
+		// ¼ in.
 		{"a limb square to the line", "", Relaxed{readings(row(6.25), nil)}},
 		{"a limb that stretched", "upper[0]", Relaxed{readings(row(6.3), nil)}},
 		{"reflex", "", Relaxed{readings(nil, row(-2))}},

@@ -6,8 +6,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// A doubt is a reason to ask whether a value was read and typed right. The bounds are this project's own: honest
-// work seldom trips them, a rule held a whole inch off does.
+// A doubt is a reason to ask whether a value was read and typed right. The bounds are this project's own:
+// honest work seldom trips them, a rule held a whole inch off does.
 
 // FarFromEarlier reports whether a station's reading moved further from the earlier one in the same pose than
 // scraping moves it: ½ in plus 3 % of the reading.
@@ -18,9 +18,9 @@ func FarFromEarlier(now, earlier measure.Length) bool {
 // Place is a reading at a distance from the root.
 type Place struct{ At, Reading measure.Length }
 
-// FarFromNeighbours says whether a reading lies off the straight line through the two read stations inward of
-// it, inner and then nearest, by more than a limb can bend on the way, and gives the value on that line. A
-// limb that bends to a radius of 16 in leaves its tangent by Δ²/32 over the distance Δ.
+// FarFromNeighbours reports whether a reading lies further off the straight line through the next two
+// stations inward, inner and nearest, than a limb can bend on the way. It also returns the value on that
+// line. A limb that bends to a radius of 16 in leaves its tangent by Δ²/32 over the distance Δ.
 func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far bool) {
 	span := float64(nearest.At - inner.At)
 	on := float64(now.At - nearest.At)
@@ -34,13 +34,13 @@ func FarFromNeighbours(inner, nearest, now Place) (expected measure.Length, far 
 	return measure.Length(line), math.Abs(float64(now.Reading)-line) > bound
 }
 
-// FarFromEarlierPeak reports whether a peak differs from the one at the same draw in an earlier pass by more than
-// scraping explains: scraping adds no weight, and a pass seldom takes a third of it.
+// FarFromEarlierPeak reports whether a peak differs from the one at the same draw in an earlier pass by more
+// than scraping explains: scraping adds no weight, and a pass seldom takes a third of it.
 func FarFromEarlierPeak(now, earlier measure.Force) bool {
 	return float64(now) > 1.05*float64(earlier)+1 || float64(now) < 0.65*float64(earlier)-1
 }
 
-// Sawtooth says whether two peaks of one pass contradict each other: a longer draw never weighs less.
+// Sawtooth reports whether two peaks of one pass contradict each other: a longer draw never weighs less.
 func Sawtooth(shorter, longer Pull) bool {
 	a, aKnown := shorter.Peak.Get()
 	b, bKnown := longer.Peak.Get()

@@ -9,7 +9,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// asked finds the stations that FarFromNeighbours asks about, each by the two inward of it; the root itself lies on the line.
+// asked finds the stations that FarFromNeighbours asks about, each by the two inward of it; the root itself
+// lies on the line.
 func asked(stations []length, readings []length) map[int]bool {
 	at := append([]length{0}, stations...)
 	y := append([]length{0}, readings...)

@@ -8,7 +8,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// Entry is one line of a bow's record. Entries are only ever added; a mistake is voided by a further entry.
+// Entry is one line of a bow's record. Entries are only ever added; a later entry voids a mistake.
 type Entry struct {
 	ID   string
 	At   time.Time // zero where the record does not say
@@ -24,11 +24,11 @@ type Event interface {
 	Kind() Kind
 	// Say tells the event in one line of plain words, in the units of the bow.
 	Say(of Bow) string
-	// check says whether the event can have happened to the bow. The error is a *FieldError.
+	// check reports why the event can't have happened to the bow. The error is a *FieldError.
 	check(of Bow) error
 }
 
-// CheckEvent says whether an event can have happened to this bow. The error is a *FieldError.
+// CheckEvent reports why an event can't have happened to this bow. The error is a *FieldError.
 func (b Bow) CheckEvent(event Event) error {
 	if event == nil {
 		return nil
@@ -62,7 +62,7 @@ type Codec interface {
 	Patch(name string, v *[]byte) // an object that is kept as it is written
 }
 
-// Unknown is an event of a kind that this version does not know. It is kept and takes no part in any figure.
+// Unknown is an event of a kind that this version doesn't know. It is kept, and no figure depends on it.
 type Unknown struct{ Name Kind }
 
 func (u Unknown) Kind() Kind { return u.Name }

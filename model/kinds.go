@@ -27,8 +27,8 @@ func Kinds() []Kind {
 	return names
 }
 
-// Exchange goes over the fields of an event of a kind and returns the event as they are then. To read one,
-// was is nil. A kind that this version does not know is Unknown and has no fields.
+// Exchange reads or writes the fields of an event of a kind, as c does, and returns the event. When reading,
+// was is nil. A kind that this version doesn't know becomes Unknown, without fields.
 func Exchange(kind Kind, was Event, c Codec) Event {
 	i := slices.IndexFunc(kinds, func(k descriptor) bool { return k.name == kind })
 	if i < 0 {
@@ -43,7 +43,7 @@ type descriptor struct {
 	exchange func(was Event, c Codec) Event
 }
 
-// fielded is a pointer to an event whose fields can be gone over.
+// fielded is a pointer to an event, which its fields are read into.
 type fielded[E Event] interface {
 	*E
 	Fields(c Codec)

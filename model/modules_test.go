@@ -11,8 +11,8 @@ import (
 // A module that others wrote, as the go command knows it.
 type module struct{ version, folder, used string }
 
-// othersModules are the modules of others by their paths: those in the program on any of its systems, those that only
-// the tests need, and those of the tool that looks over the code.
+// othersModules are the modules of others by their paths: those in the program on any of its systems, those
+// that only the tests need, and those of the tool that looks over the code.
 func othersModules(t *testing.T) map[string]module {
 	t.Helper()
 	all := make(map[string]module)
@@ -67,8 +67,8 @@ func licence(t *testing.T, folder string) string {
 	return ""
 }
 
-// Whoever hands Bendbook on may do so under these licences. A module with no licence file that is known here has
-// its licence told elsewhere, by the reason that stands beside it.
+// Whoever hands Bendbook on may do so under these licences. A module with no licence file that is known here
+// has its licence told elsewhere, by the reason that stands beside it.
 func TestEveryModuleMayBeHandedOn(t *testing.T) {
 	told := map[string]string{"github.com/mattn/go-localereader": "MIT, by its README"}
 	all := othersModules(t)

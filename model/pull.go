@@ -53,7 +53,7 @@ func (e Pull) check(of Bow) error {
 	)
 }
 
-// CheckHeld says whether a bow can have stood drawn so long.
+// CheckHeld reports why a bow can't have stood drawn so long.
 func CheckHeld(held time.Duration) error {
 	if held <= 0 || held > longestHeld {
 		return fmt.Errorf("the time held is above 0 and within %.0f s", longestHeld.Seconds())

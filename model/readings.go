@@ -53,8 +53,8 @@ const (
 	FromString Datum = "string" // the string, square to it
 )
 
-// checkReading judges a distance read at station i of a limb. A limb doesn't stretch, so its belly is at most as
-// far from the line as the station from the root, and a gap is at most as long as the limb.
+// checkReading judges a distance read at station i of a limb. A limb doesn't stretch, so its belly is at most
+// as far from the line as the station from the root, and a gap is at most as long as the limb.
 func (b Bow) checkReading(from Datum, side Side, i int, reading measure.Length) error {
 	limb := b.Limbs[side]
 	if i < 0 || i >= len(limb.Stations) {

@@ -2,8 +2,8 @@ package model
 
 import "bendbook/model/measure"
 
-// ShownIn is the bow with its figures shown and typed in other units; "" leaves a unit as it is. The record is
-// still written in its own units.
+// ShownIn is the bow with its figures shown and typed in other units; "" leaves a unit as it is. The record
+// is still written in its own units.
 func (b Bow) ShownIn(units measure.Units) Bow {
 	kept := b.KeptIn()
 	if units.Length != "" {
@@ -30,8 +30,8 @@ func (b Bow) KeptIn() measure.Units {
 // AsKept is the bow with its figures in the units of its record.
 func (b Bow) AsKept() Bow { return b.ShownIn(b.KeptIn()) }
 
-// Ruler prints lengths as this bow's rule reads them, or, in a unit that its rule isn't marked in, as a common rule
-// of that unit does.
+// Ruler prints lengths as this bow's rule reads them, or, in a unit that its rule isn't marked in, as a
+// common rule of that unit does.
 func (b Bow) Ruler() measure.Rule {
 	if unit := b.Units.Length; unit != b.KeptIn().Length && !unit.Cut(b.Rule) {
 		return measure.Rule{Unit: unit}

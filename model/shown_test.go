@@ -8,7 +8,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// Every mark of a rule in sixteenths, and every tenth of a pound, is the same to the last digit when it is typed as it is in metric units.
+// Every mark of a rule in sixteenths, and every tenth of a pound, is the same to the last digit when it is
+// typed as it is in metric units.
 func TestMarksOfTheRecordsRuleAreReadBackExactly(t *testing.T) {
 	kept := model.Bow{Units: measure.Imperial()}
 	for _, units := range []measure.Units{

@@ -1,9 +1,8 @@
-// Package date prints and reads days in the order that a shop is used to. A month is always shown by its
-// letters, or the day as 2027-02-01, so that nobody takes a day for a month.
+// Package date prints and reads days in a shop's usual order. Months are shown by name, or the day as
+// 2027-02-01, so that nobody takes a day for a month.
 package date
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -17,26 +16,26 @@ type Order string
 const (
 	ISO        Order = "year-month-day" // 2027-02-01, ISO 8601
 	DayFirst   Order = "day-month-year" // 1 Feb 2027
-	MonthFirst Order = "month-day-year" // Feb 1 2027
+	monthFirst Order = "month-day-year" // Feb 1 2027
 )
 
-// Print is the day of t, where t is.
+// Print prints the day of t, in the time zone of t.
 func (o Order) Print(t time.Time) string {
 	switch o {
 	case DayFirst:
 		return t.Format("2 Jan 2006")
-	case MonthFirst:
+	case monthFirst:
 		return t.Format("Jan 2 2006")
 	}
 	return t.Format(time.DateOnly)
 }
 
-// Short is Print in ten letters at most, as a column of days has them: 1 Feb '27.
+// Short prints a day in ten letters at most, for a column of days: 1 Feb '27.
 func (o Order) Short(t time.Time) string {
 	switch o {
 	case DayFirst:
 		return t.Format("2 Jan '06")
-	case MonthFirst:
+	case monthFirst:
 		return t.Format("Jan 2 '06")
 	}
 	return t.Format(time.DateOnly)
@@ -48,7 +47,7 @@ func Weekday(t time.Time) string { return t.Format("Mon") }
 // PrintTime is the day of t with hours and minutes.
 func (o Order) PrintTime(t time.Time) string { return o.Print(t) + t.Format(" 15:04") }
 
-// Reprint is a day that is given as 2027-02-01, in this order; what is no day stays as it is.
+// Reprint prints a day like 2027-02-01 in this order; a text that isn't one stays as it is.
 func (o Order) Reprint(day string) string { return reprint(day, o.Print) }
 
 // ReprintShort is Reprint for a column of days.
@@ -62,40 +61,41 @@ func reprint(day string, print func(time.Time) string) string {
 	return print(t)
 }
 
-// errNoDay is wrapped by every failure to read a day.
-var errNoDay = errors.New("no day")
-
 // Parse reads a day: 2027-02-01 in any order, else day and month as the order has them, the month by its
-// letters or its number, and the year, which may be left out for the day of that name nearest to now: 1 Feb
-// 2027, 1 feb, 1.2.2027, 1/2/27. With ISO, numbers alone are read as 2027-02-01 only, for nobody could say
-// which of the two is the month. It is the day's first moment in UTC.
+// letters or its number, and the year: 1 Feb 2027, 1.2.2027, 1/2/27. Without a year, as in 1 feb, it is the
+// day of that name nearest to now. With ISO, numbers alone are read as 2027-02-01 only, since nobody could
+// tell which of the two is the month. The result is the day's first moment in UTC.
 func (o Order) Parse(text string, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if t, err := time.Parse(time.DateOnly, text); err == nil {
 		return t, nil
 	}
-	fail := fmt.Errorf("%.40q is %w; expected a day like %s", text, errNoDay, o.likes(now))
+	if t, ok := o.parse(text, now); ok {
+		return t, nil
+	}
+	return time.Time{}, fmt.Errorf("%.40q is no day; expected a day like %s", text, o.likes(now))
+}
+
+func (o Order) parse(text string, now time.Time) (t time.Time, ok bool) {
 	parts := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" .,/-'", r) })
 	if len(parts) < 2 || len(parts) > 3 {
-		return time.Time{}, fail
+		return t, false
 	}
 	month, day, ok := o.monthAndDay(parts[0], parts[1])
-	if !ok {
-		return time.Time{}, fail
-	}
-	if len(parts) == 2 {
-		return nearest(month, day, now, fail)
+	switch {
+	case !ok:
+		return t, false
+	case len(parts) == 2:
+		return nearest(month, day, now)
 	}
 	year, err := strconv.Atoi(parts[2])
-	switch {
-	case err != nil || year < 0:
-		return time.Time{}, fail
-	case len(parts[2]) == 2:
+	if len(parts[2]) == 2 {
 		year += 2000
-	case len(parts[2]) != 4:
-		return time.Time{}, fail
 	}
-	return exact(year, month, day, fail)
+	if err != nil || len(parts[2]) != 2 && len(parts[2]) != 4 {
+		return t, false
+	}
+	return exact(year, month, day)
 }
 
 // monthAndDay reads a month by its letters or its number and a day of the month, in either place.
@@ -110,7 +110,7 @@ func (o Order) monthAndDay(first, second string) (month time.Month, day int, ok 
 		monthText := second
 		switch o {
 		case DayFirst:
-		case MonthFirst:
+		case monthFirst:
 			monthText, dayText = first, second
 		default:
 			return 0, 0, false
@@ -126,49 +126,38 @@ func (o Order) monthAndDay(first, second string) (month time.Month, day int, ok 
 }
 
 // nearest is the day of that name that is nearest to now.
-func nearest(month time.Month, day int, now time.Time, fail error) (time.Time, error) {
-	var best time.Time
-	found := false
+func nearest(month time.Month, day int, now time.Time) (best time.Time, found bool) {
 	for year := now.Year() - 1; year <= now.Year()+1; year++ {
-		t, err := exact(year, month, day, fail)
-		if err == nil && (!found || t.Sub(now).Abs() < best.Sub(now).Abs()) {
+		t, ok := exact(year, month, day)
+		if ok && (!found || t.Sub(now).Abs() < best.Sub(now).Abs()) {
 			best, found = t, true
 		}
 	}
-	if !found {
-		return best, fail
-	}
-	return best, nil
+	return best, found
 }
 
-func exact(year int, month time.Month, day int, fail error) (time.Time, error) {
-	t := time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
-	if t.Month() != month || t.Day() != day {
-		return time.Time{}, fail
-	}
-	return t, nil
+func exact(year int, month time.Month, day int) (t time.Time, ok bool) {
+	t = time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
+	return t, t.Month() == month && t.Day() == day
 }
 
-// monthOf is the month that a word of three letters or more begins.
+// monthOf is the month whose name starts with a word of three letters or more.
 func monthOf(word string) (time.Month, bool) {
 	word = strings.ToLower(word)
-	if len(word) < 3 {
-		return 0, false
-	}
 	for m := time.January; m <= time.December; m++ {
-		if strings.HasPrefix(strings.ToLower(m.String()), word) {
+		if len(word) >= 3 && strings.HasPrefix(strings.ToLower(m.String()), word) {
 			return m, true
 		}
 	}
 	return 0, false
 }
 
-// likes are examples of what would be read.
+// likes are examples of what Parse reads.
 func (o Order) likes(now time.Time) string {
 	if now.IsZero() {
 		now = time.Date(2027, time.February, 1, 0, 0, 0, 0, time.UTC)
 	}
-	if o == DayFirst || o == MonthFirst {
+	if o == DayFirst || o == monthFirst {
 		return fmt.Sprintf("%s or %s", o.Print(now), now.Format(time.DateOnly))
 	}
 	return now.Format(time.DateOnly)
@@ -183,14 +172,12 @@ func OfLocale(locale string) Order {
 	language, region, _ := strings.Cut(strings.ReplaceAll(name, "-", "_"), "_")
 	switch strings.ToUpper(region) {
 	case "US", "PH", "FM", "MH", "PW", "GU", "AS", "VI", "MP", "UM":
-		return MonthFirst
+		return monthFirst
 	case "SE", "CN", "JP", "KR", "KP", "TW", "HU", "LT", "MN", "CA", "IR", "ZA":
 		return ISO
 	}
 	switch strings.ToLower(language) {
-	case "", "c", "posix":
-		return ISO
-	case "sv", "zh", "ja", "ko", "hu", "lt", "mn", "fa":
+	case "", "c", "posix", "sv", "zh", "ja", "ko", "hu", "lt", "mn", "fa":
 		return ISO
 	}
 	return DayFirst

@@ -1,7 +1,6 @@
 package date
 
 import (
-	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -16,7 +15,7 @@ var now = time.Date(2027, 2, 1, 9, 0, 0, 0, time.UTC)
 func TestPrintedDaysAreReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		day := time.Date(1970, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rapid.IntRange(0, 80_000).Draw(t, "days"))
-		for _, o := range []Order{ISO, DayFirst, MonthFirst, ""} {
+		for _, o := range []Order{ISO, DayFirst, monthFirst, ""} {
 			text := o.Print(day)
 			got, err := o.Parse(text, now)
 			if err != nil || !got.Equal(day) {
@@ -47,10 +46,10 @@ func TestTypedDays(t *testing.T) {
 	}{
 		{DayFirst, "3.2.2027", "2027-02-03"},
 		{DayFirst, "3/2/27", "2027-02-03"},
-		{MonthFirst, "3/2/27", "2027-03-02"},
+		{monthFirst, "3/2/27", "2027-03-02"},
 		{ISO, "3/2/27", ""},
 		{ISO, "3 feb 2027", "2027-02-03"},
-		{MonthFirst, "3 Feb 2027", "2027-02-03"},
+		{monthFirst, "3 Feb 2027", "2027-02-03"},
 		{DayFirst, "february 3, 2027", "2027-02-03"},
 		{DayFirst, "3 feb", "2027-02-03"},
 		{DayFirst, "28 dec", "2026-12-28"},
@@ -58,7 +57,7 @@ func TestTypedDays(t *testing.T) {
 		{DayFirst, "29 feb 2027", ""},
 		{DayFirst, "31.4.2027", ""},
 		{DayFirst, "3.13.2027", ""},
-		{MonthFirst, "13/3/2027", ""},
+		{monthFirst, "13/3/2027", ""},
 		{DayFirst, "3 2", "2027-02-03"},
 		{DayFirst, "3", ""},
 		{DayFirst, "", ""},
@@ -69,7 +68,7 @@ func TestTypedDays(t *testing.T) {
 	} {
 		got, err := c.order.Parse(c.text, now)
 		if c.want == "" {
-			if !errors.Is(err, errNoDay) {
+			if err == nil || !strings.Contains(err.Error(), "is no day; expected a day like") {
 				t.Errorf("%s: %q is read as %v, %v", c.order, c.text, got, err)
 			}
 			continue
@@ -82,9 +81,9 @@ func TestTypedDays(t *testing.T) {
 
 func TestOrderOfALocale(t *testing.T) {
 	for locale, want := range map[string]Order{
-		"": ISO, "C": ISO, "C.UTF-8": ISO, "POSIX": ISO, "en_US.UTF-8": MonthFirst, "es_US": MonthFirst,
+		"": ISO, "C": ISO, "C.UTF-8": ISO, "POSIX": ISO, "en_US.UTF-8": monthFirst, "es_US": monthFirst,
 		"en_GB.UTF-8": DayFirst,
-		"de_DE@euro":  DayFirst, "fr": DayFirst, "sv_SE.UTF-8": ISO, "ja_JP.eucJP": ISO, "en-US": MonthFirst,
+		"de_DE@euro":  DayFirst, "fr": DayFirst, "sv_SE.UTF-8": ISO, "ja_JP.eucJP": ISO, "en-US": monthFirst,
 		"he_IL.UTF-8": DayFirst,
 	} {
 		if got := OfLocale(locale); got != want {
@@ -96,7 +95,7 @@ func TestOrderOfALocale(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	f.Add("1 feb 27")
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, o := range []Order{ISO, DayFirst, MonthFirst} {
+		for _, o := range []Order{ISO, DayFirst, monthFirst} {
 			if got, err := o.Parse(text, now); err == nil {
 				if again, err := o.Parse(o.Print(got), now); err != nil || !again.Equal(got) {
 					t.Fatalf("%q is %v, then %v, %v", text, got, again, err)

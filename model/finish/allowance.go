@@ -37,11 +37,11 @@ const (
 
 // Learn estimates an allowance from what a shop's own finished bows lost, starting from common practice.
 //
-// With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n bows
-// is (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are Huber's weights,
-// min(1, 1.345σ/|xᵢ−μ|), so that one odd bow moves it by no more than a bow at that bound would. σ² is the
-// mean of the supposed 0.5², worth four bows, and the squares of what was seen, cut off at the bound. The
-// band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²).
+// With the mean μ of the wood spread as N(start, 0.5²) and each bow's loss as N(μ, σ²), the mean after n
+// bows is (start/0.25 + Σ wᵢxᵢ/σ²)/(1/0.25 + Σ wᵢ/σ²), the usual normal-normal estimate; wᵢ are
+// Huber's weights, min(1, 1.345σ/|xᵢ−μ|), so that one odd bow moves it by no more than a bow at that
+// bound would. σ² is the mean of the supposed 0.5², worth four bows, and the squares of what was seen, cut
+// off at the bound. The band is that of one further bow: ± 1.645 √(1/(1/0.25 + Σ wᵢ/σ²) + σ²).
 func Learn(start measure.Force, losses []measure.Force) Allowance {
 	mean, spread := float64(start), bowSpread
 	precision := 1 / (woodSpread * woodSpread)

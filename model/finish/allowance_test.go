@@ -16,7 +16,8 @@ func TestAllowancesByHand(t *testing.T) {
 	}{
 		// Common practice alone: ± 1.645 √(0.25 + 0.25).
 		{"no bow", nil, 1, -0.163, 2.163},
-		// Two bows at the mean: (4·0.5² + 0)/6 = 0.1667 = σ², precision 4 + 2/0.1667 = 16, ± 1.645 √(1/16 + 0.1667).
+		// Two bows at the mean: (4·0.5² + 0)/6 = 0.1667 = σ², precision 4 + 2/0.1667 = 16, ± 1.645
+		// √(1/16 + 0.1667).
 		{"two like it", []measure.Force{1, 1}, 1, 0.212, 1.788},
 	} {
 		a := Learn(1, c.losses)
@@ -26,7 +27,8 @@ func TestAllowancesByHand(t *testing.T) {
 	}
 }
 
-// The usual normal-normal estimate, where the bows do not differ more than is supposed: with σ² learnt from the bows.
+// The usual normal-normal estimate, where the bows do not differ more than is supposed: with σ² learnt from
+// the bows.
 func TestAllowancesLeanTowardsTheShopsOwnBowsAsTheyAreMore(t *testing.T) {
 	last := 1.0
 	for n := 1; n <= 12; n++ {
@@ -57,7 +59,8 @@ func TestOneOddBowIsWeighedByTheBand(t *testing.T) {
 	}
 }
 
-// Of random shops, woods and bows nine tenths of the next losses lie in the band: .85 to .95 (mechanics, bands must be honest).
+// Of random shops, woods and bows nine tenths of the next losses lie in the band: .85 to .95 (mechanics,
+// bands must be honest).
 func TestBandsOfAllowancesHoldNineTenths(t *testing.T) {
 	chance := rand.New(rand.NewPCG(20270201, 1))
 	for n := range 9 {

@@ -14,10 +14,10 @@ import (
 	"bendbook/model/measure"
 )
 
-// Format and Version stand at the head of a shop's settings.
+// What stands at the head of a shop's settings.
 const (
-	Format  = "bendbook/shop"
-	Version = 1
+	ourFormat  = "bendbook/shop"
+	ourVersion = 1
 )
 
 // mostBytes is the longest document that is read.
@@ -69,10 +69,10 @@ func Parse(doc []byte) (Settings, error) {
 
 func (s Settings) checkHead() error {
 	switch {
-	case s.Format != Format:
-		return model.Fault("format", "%.40q is no shop's settings; expected %q", s.Format, Format)
-	case s.Version != Version:
-		return model.Fault("version", "%d is not known here; expected %d", s.Version, Version)
+	case s.Format != ourFormat:
+		return model.Fault("format", "%.40q is no shop's settings; expected %q", s.Format, ourFormat)
+	case s.Version != ourVersion:
+		return model.Fault("version", "%d is not known here; expected %d", s.Version, ourVersion)
 	}
 	return nil
 }

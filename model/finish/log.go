@@ -70,11 +70,12 @@ func (s Settings) stage(fact Fact) int {
 	})
 }
 
-// Weighings finds the weights in a log. Allowances are learnt from those of the bow's first life, and its mark
-// follows from those of its present one; the two differ if wood came off again after the bow left the shop.
-// Scraping at the bench cancels earlier weighings. Rubbing down between coats takes too little to weigh.
+// Weighings finds the weights in a log. Allowances are learnt from those of the bow's first life, and its
+// mark follows from those of its present one; the two differ if wood came off again after the bow left the
+// shop. Scraping at the bench cancels earlier weighings. Rubbing down between coats takes too little to
+// weigh.
 func (s Settings) Weighings(log Log) (first, present Weighings) {
-	wood, left, coated, again := false, false, false, false
+	lives, wood, left, coated := make([]Weighings, 1), false, false, false
 	for _, fact := range log {
 		var stage Stage
 		if i := s.stage(fact); i >= 0 {
@@ -82,14 +83,12 @@ func (s Settings) Weighings(log Log) (first, present Weighings) {
 		}
 		takes := fact.What == Scraping || stage.Wood && !coated
 		if left && takes {
-			if !again {
-				first, again = present, true
-			}
-			present, left = Weighings{}, false
+			lives, left = append(lives, Weighings{}), false
 		}
+		present := &lives[len(lives)-1]
 		switch {
 		case fact.What == Scraping:
-			present, wood, coated = Weighings{}, false, false
+			*present, wood, coated = Weighings{}, false, false
 		case takes:
 			wood, present.Finished = true, measure.Optional[measure.Force]{}
 		case stage.Coats > 0:
@@ -105,8 +104,5 @@ func (s Settings) Weighings(log Log) (first, present Weighings) {
 			present.Tree = measure.Some(fact.Weight)
 		}
 	}
-	if !again {
-		first = present
-	}
-	return first, present
+	return lives[0], lives[len(lives)-1]
 }

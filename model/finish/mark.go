@@ -8,28 +8,25 @@ import (
 	"bendbook/model/measure"
 )
 
-// Rounding says which way a marked weight is rounded.
-type Rounding string
-
-// The ways of rounding.
+// The ways of rounding a marked weight.
 const (
-	roundDown    Rounding = "down"
-	roundNearest Rounding = "nearest"
-	roundUp      Rounding = "up"
+	roundDown    = "down"
+	roundNearest = "nearest"
+	roundUp      = "up"
 )
 
 // Stamp is how a shop marks its bows.
 type Stamp struct {
-	Text  string   `json:"text"` // with {weight}, {force}, {draw}, {length}, {number}
-	Round Rounding `json:"round"`
-	Step  float64  `json:"to"` // that the weight is rounded to, in the bow's own unit of force
+	Text  string  `json:"text"` // with {weight}, {force}, {draw}, {length}, {number}
+	Round string  `json:"round"`
+	Step  float64 `json:"to"` // that the weight is rounded to, in the bow's own unit of force
 }
 
 // roundingSlack keeps the arithmetic of other units from rounding 35.0 down to 34, in steps.
 const roundingSlack = 1e-6
 
-// Weight is a weight rounded as it is stamped on a bow of that unit. No trade standard says how.
-func (s Stamp) Weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
+// weight is a weight rounded as it is stamped on a bow of that unit. No trade standard says how.
+func (s Stamp) weight(weight measure.Force, unit measure.ForceUnit) measure.Force {
 	steps := weight.In(unit) / s.Step
 	switch s.Round {
 	case roundUp:
@@ -64,8 +61,8 @@ const (
 // Foretold reports whether it is too early to stamp the mark.
 func (m Mark) Foretold() bool { return m.Weighed == onTree }
 
-// MarkOf is the stamp for a bow: its last weighing at the ordered draw, less what finishing and first use will
-// still take. ok is false for a bow without an ordered draw or a weighing at it.
+// MarkOf is the stamp for a bow: its last weighing at the ordered draw, less what finishing and first use
+// will still take. ok is false for a bow without an ordered draw or a weighing at it.
 func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mark, ok bool) {
 	draw, ordered := bow.Order.Draw.Get()
 	var ahead []Allowance
@@ -88,7 +85,7 @@ func (s Settings) MarkOf(bow model.Bow, w Weighings, takes Allowances) (mark Mar
 		spread = math.Hypot(spread, float64(take.High-take.Low)/2)
 	}
 	mark.Low, mark.High = mark.Settled-measure.Force(spread), mark.Settled+measure.Force(spread)
-	mark.Weight = s.Mark.Weight(mark.Settled, bow.Units.Force)
+	mark.Weight = s.Mark.weight(mark.Settled, bow.Units.Force)
 	mark.Text = s.Mark.spell(bow, mark.Weight, draw)
 	return mark, true
 }

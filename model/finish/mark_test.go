@@ -18,7 +18,7 @@ func TestMarks(t *testing.T) {
 	for _, c := range []struct {
 		name      string
 		weighings Weighings
-		round     Rounding
+		round     string
 		weight    measure.Force
 		text      string
 		foretold  bool
@@ -37,20 +37,17 @@ func TestMarks(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, mark)
 		}
 	}
+	// The band is that of what is to come: ± 1.163 for settling alone, √2 times that with finishing.
+	mark, _ := Usual().MarkOf(ordered(28), Weighings{Tree: pounds(37)}, Allowances{one, one})
+	half := float64(mark.High-mark.Low) / 2
+	if math.Abs(half-1.163*math.Sqrt2) > 1e-9 || math.Abs(float64(mark.Settled)-35) > 1e-9 {
+		t.Errorf("%+v", mark)
+	}
 	if _, ok := Usual().MarkOf(ordered(28), Weighings{}, Allowances{}); ok {
 		t.Error("a mark without a weighing")
 	}
 	if _, ok := Usual().MarkOf(model.Bow{Units: measure.Imperial()}, Weighings{Finished: pounds(36)}, Allowances{}); ok {
 		t.Error("a mark without a draw")
-	}
-}
-
-// The band of a mark is that of what is to come: ± 1.163 for settling alone, √2 times that with finishing.
-func TestTheMarksBand(t *testing.T) {
-	one := Allowance{Mean: 1, Low: -0.163, High: 2.163}
-	mark, _ := Usual().MarkOf(ordered(28), Weighings{Tree: pounds(37)}, Allowances{Sanding: one, Settling: one})
-	if half := float64(mark.High-mark.Low) / 2; math.Abs(half-1.163*math.Sqrt2) > 1e-9 || math.Abs(float64(mark.Settled)-35) > 1e-9 {
-		t.Errorf("%+v", mark)
 	}
 }
 

@@ -67,8 +67,9 @@ func TestPatternsThatGiveNoDistinctNumbersAreRefused(t *testing.T) {
 	}
 }
 
-// Two books count from the same place on the same days, merge now and then, and are never told of each other's numbers
-// before: 2,000 bows, none with a number that another has. Nor does one ever give a number again that stands on no bow any more.
+// Two books count from the same place on the same days, merge now and then, and are never told of each
+// other's numbers before: 2,000 bows, none with a number that another has. Nor does one ever give a number
+// again that stands on no bow any more.
 func TestNoNumberIsGivenTwice(t *testing.T) {
 	n := Usual().Number
 	var given [2][]string

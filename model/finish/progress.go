@@ -240,7 +240,7 @@ func (p *Progress) foresee(now time.Time) {
 	if p.Away {
 		return
 	}
-	at := p.From(now)
+	at := p.from(now)
 	for i, stage := range p.Stages {
 		due := stage.State == Owed || stage.State == ahead && i >= p.At
 		if !due || stage.afterwards() || stage.Seen == SignAway {
@@ -265,8 +265,8 @@ func (p Progress) AtTheTree() bool {
 	return p.At >= 0 && slices.Contains(signs, p.Stages[p.At].Seen)
 }
 
-// From is when the next stage can be done: now, or when the bow is dry.
-func (p Progress) From(now time.Time) time.Time {
+// from is when the next stage can be done: now, or when the bow is dry.
+func (p Progress) from(now time.Time) time.Time {
 	if p.Dry.After(now) {
 		return p.Dry
 	}
@@ -275,5 +275,5 @@ func (p Progress) From(now time.Time) time.Time {
 
 // Today reports whether the next stage can be done on the day of now.
 func (p Progress) Today(now time.Time) bool {
-	return p.At >= 0 && p.From(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
+	return p.At >= 0 && p.from(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
 }

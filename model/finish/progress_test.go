@@ -24,8 +24,9 @@ func weighing(day, hour int, weight measure.Force) Fact {
 	return Fact{What: Weighing, At: at(day, hour), Weight: weight}
 }
 
-// life is a bow's way for an order of 35 lb: what it waits for after each fact, and the earliest handover, by hand. Two
-// coats a day apart, the nocks before the last tillering and the pound for finishing and the pound for first use are common practice.
+// life is a bow's way for an order of 35 lb: what it waits for after each fact, and the earliest handover, by
+// hand. Two coats a day apart, the nocks before the last tillering and the pound for finishing and the pound
+// for first use are common practice.
 var life = []struct {
 	fact     Fact
 	waits    string
@@ -90,8 +91,8 @@ func TestACoatDriesADay(t *testing.T) {
 		{at(9, 9), true, at(9, 9), at(10, 9)},
 	} {
 		p := s.Progress(log, measure.Some[measure.Force](37), c.now)
-		if p.Waits() != "varnish, coat 2" || p.Today(c.now) != c.today || !p.From(c.now).Equal(c.from) || !p.Handover.Equal(c.leave) {
-			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), p.Today(c.now), p.From(c.now), p.Handover)
+		if p.Waits() != "varnish, coat 2" || p.Today(c.now) != c.today || !p.from(c.now).Equal(c.from) || !p.Handover.Equal(c.leave) {
+			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), p.Today(c.now), p.from(c.now), p.Handover)
 		}
 	}
 }

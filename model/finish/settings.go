@@ -1,3 +1,9 @@
+// Package finish follows a bow from the tiller tree to the customer, by a shop's own practice: the stages and
+// what each waits for, drying times, the weight that finishing and first use take off, the stamp and the
+// number.
+//
+// A shop's practice is its Settings. They start from common practice, which has no published source. The
+// package knows no clock: callers pass in the time. Forces are pounds-force, lengths inches.
 package finish
 
 import (
@@ -9,12 +15,12 @@ import (
 	"bendbook/model/measure"
 )
 
-// Settings are a shop's own practice, as their document has it.
+// Settings are a shop's own practice.
 type Settings struct {
 	Format  string `json:"format"`
 	Version int    `json:"version"`
-	// Units are those of new bows, of lists in which bows stand side by side, and of the settings themselves.
-	// A bow's record keeps its own.
+	// Units are those of new bows, of lists that compare bows, and of the settings. A bow's record keeps its
+	// own.
 	Units      measure.Units `json:"units"`
 	Every      Every         `json:"every_bow,omitzero"`
 	Dates      date.Order    `json:"dates"` // or DatesAsTerminal
@@ -27,14 +33,12 @@ type Settings struct {
 		Hold float64 `json:"hold_seconds"`
 	} `json:"tree"`
 	Card Card `json:"card"`
-	// Longbow is read where an older document has it, and says nothing.
-	Longbow *struct {
-		ArrowLimit float64 `json:"arrow_limit"`
-	} `json:"longbow,omitempty"`
+	// Longbow is from older documents and ignored.
+	Longbow json.RawMessage `json:"longbow,omitempty"`
 }
 
-// Every says that every bow is shown and typed in the shop's unit of length, or of force, where that is the
-// usual one. Any other is the unit of every bow without being said, for it was chosen.
+// Every shows every bow in the shop's unit of length or force even where that is the usual one. An unusual
+// unit was chosen, so it goes for every bow anyway.
 type Every struct {
 	Length bool `json:"length"`
 	Force  bool `json:"force"`
@@ -43,53 +47,44 @@ type Every struct {
 // DatesAsTerminal stands for the order of dates in the terminal's language.
 const DatesAsTerminal date.Order = "as the terminal"
 
-// Screen is what a shop's screens are held to. What a terminal cannot do is left out without being asked.
+// Screen limits what screens use; a terminal that can do less still gets less.
 type Screen struct {
-	Letters Letters `json:"letters"`
-	Colours Colours `json:"colours"`
+	Letters string `json:"letters"`
+	Colours string `json:"colours"`
 }
 
-// Letters are the characters that a screen is drawn with.
-type Letters string
-
-// Colours are how many colours a screen uses.
-type Colours string
-
-// The letters and colours that settings may name.
+// What settings may name beside "as the terminal".
 const (
-	LettersAsTerminal Letters = "as the terminal" // whatever its locale has
-	LettersASCII      Letters = "ASCII"
-
-	ColoursAsTerminal Colours = "as the terminal" // as many as it has
-	Colours16         Colours = "16"
-	ColoursNone       Colours = "none"
+	LettersASCII = "ASCII"
+	Colours16    = "16"
+	ColoursNone  = "none"
 )
 
-// Taken is what finishing and first use take off the weight until the shop's bows tell.
+// Taken is the weight lost in finishing and first use until the shop's own bows tell.
 type Taken struct {
 	Sanding  measure.Force `json:"sanding"`
 	Settling measure.Force `json:"settling"`
 }
 
-// times gives pounds as numbers of another unit, as the document has them, and back.
+// times converts between pounds and the document's unit.
 func (t Taken) times(factor float64) Taken {
 	return Taken{t.Sanding * measure.Force(factor), t.Settling * measure.Force(factor)}
 }
 
-// Card is the wording of the card that goes with a bow. Lines whose places cannot be filled are left out.
+// Card is the wording of the card that goes with a bow. A line with a place that can't be filled is left out.
 type Card struct {
 	Maker string   `json:"maker"` // the maker's mark or name
 	Facts []string `json:"facts"` // what this bow is
 	Care  []string `json:"care"`  // how it is kept and shot
 }
 
-// Hold is after how long at a draw the hold clock rings.
+// Hold is how long a bow may stand drawn before the hold clock rings.
 func (s Settings) Hold() time.Duration {
 	hold, _ := measure.Seconds(s.Tree.Hold)
 	return hold
 }
 
-// ShownUnits are the units in which every bow is shown and typed; "" for that of each bow's record.
+// ShownUnits are the units in which every bow is shown and typed; "" leaves each bow to its own.
 func (s Settings) ShownUnits() (units measure.Units) {
 	usual := measure.Imperial()
 	if s.Every.Length || s.Units.Length != usual.Length {
@@ -101,15 +96,15 @@ func (s Settings) ShownUnits() (units measure.Units) {
 	return units
 }
 
-// usualDocument is common practice, without a source: about a pound for finishing, about another in first
-// use; the nocks before the last tillering, since the last foot of each limb is left stiff until they are on;
-// at least two coats, with a day's drying after each; let down as soon as the scale is read.
+// usualDocument is common practice, without a source: finishing takes about a pound, first use another; nocks
+// go on before the last tillering, since the last foot of each limb stays stiff until then; at least two
+// coats, a day apart; let down as soon as the scale is read.
 //
 //go:embed usual.json
 var usualDocument []byte
 
 // Usual are the settings to begin with.
 func Usual() (s Settings) {
-	_ = json.Unmarshal(usualDocument, &s) // it is part of the program, and tested
+	_ = json.Unmarshal(usualDocument, &s) // part of the program, and tested
 	return s
 }

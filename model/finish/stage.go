@@ -6,24 +6,17 @@ import (
 	"bendbook/model"
 )
 
-// Stage is one step on a bow's way, as a shop takes them.
+// Stage is one step on a bow's way through the shop.
 type Stage struct {
-	Name string `json:"name"`
-	// Seen is the sign in the story that it is done; "" where only the maker can say so.
-	Seen Sign `json:"seen,omitempty"`
-	// Must says that the stage is owed also when a later one was done before it.
-	Must bool `json:"must,omitempty"`
-	// Wood says that the stage takes wood off, so that the weight before it is not the weight after it.
-	Wood bool `json:"takes_wood,omitempty"`
-	// Coats is how often it is done at least, each time a day's work of its own; 0 where it is done once.
-	Coats int `json:"coats,omitempty"`
-	// Grits are those that it goes through, in order; nil for none.
-	Grits []int `json:"grits,omitempty"`
-	// Rest is for how many hours the bow must lie after it: a coat dries, glue sets.
-	Rest float64 `json:"rest_hours,omitempty"`
+	Name  string  `json:"name"`
+	Seen  Sign    `json:"seen,omitempty"`       // shows that it is done; "" where only the maker can say so
+	Must  bool    `json:"must,omitempty"`       // owed even when a later one is done
+	Wood  bool    `json:"takes_wood,omitempty"` // so the bow weighs less after it
+	Coats int     `json:"coats,omitempty"`      // at least, on a day each; 0 where it is done once
+	Grits []int   `json:"grits,omitempty"`      // from coarse to fine; nil for none
+	Rest  float64 `json:"rest_hours,omitempty"` // while a coat dries or glue sets
 }
 
-// rest is for how long the bow must lie after it.
 func (s Stage) rest() time.Duration { return time.Duration(s.Rest * float64(time.Hour)) }
 
 // Sign is what shows that a stage is done.
@@ -41,11 +34,11 @@ const (
 	SignReweigh  Sign = "weighed again" // weighed at the ordered draw after it came back
 )
 
-// afterwards says whether the stage belongs to the time after the bow was handed over.
+// afterwards reports whether the stage comes after the handing over.
 func (s Stage) afterwards() bool { return s.Seen == SignBack || s.Seen == SignReweigh }
 
-// Step is the name by which the stage is logged. A bow is handed over by the step of that name, however a
-// shop calls it, so that every book knows it.
+// Step is the name under which the stage is logged. The handing over is always logged under its own name,
+// whatever the shop calls it, so that every book understands it.
 func (s Stage) Step() string {
 	if s.Seen == SignAway {
 		return model.HandedOver

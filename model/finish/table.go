@@ -8,14 +8,14 @@ import (
 	"bendbook/model/measure"
 )
 
-// Setting is one row of a shop's settings: what it is, and the fields that change it.
+// Setting is one row of a shop's settings, with the fields that change it.
 type Setting struct {
 	Group  string
-	Source string // where comes from what it is to begin with
-	Means  string // what it is
+	Source string // of its usual value
+	Means  string
 	Label  string
 	Fields []Field
-	Stage  int // index of the stage that it is; -1 for another
+	Stage  int // its index among the stages; -1 for other settings
 }
 
 // Where the usual settings come from.
@@ -26,7 +26,7 @@ const (
 	fromProgram  = "Bendbook's own"
 )
 
-// Table are all settings in the order in which they are shown.
+// Table lists all settings in the order in which they are shown.
 func (s Settings) Table() []Setting {
 	all := practice(s)
 	for i := range all {
@@ -139,14 +139,14 @@ func LengthName(unit measure.LengthUnit) string { return lengths().name(string(u
 // ForceName is a unit of force in words.
 func ForceName(unit measure.ForceUnit) string { return weights().name(string(unit)) }
 
-// weight is what is taken off the draw weight, in the shop's unit.
+// weight is a field for a loss of draw weight, in the shop's unit.
 func weight(unit measure.ForceUnit, path, label string) Field {
 	example := map[measure.ForceUnit]string{measure.PoundForce: "1.5", measure.KilogramForce: "0.5", measure.Newton: "5"}[unit]
 	return Field{Path: path, Label: label, Unit: unit.Symbol(), most: 20, want: "expected a weight from 0 to 20 lb",
 		Hint: fmt.Sprintf("a weight, such as %s or 1lb; 0 for nothing", example)}
 }
 
-// lines are fields for so many lines of a list and one more. A line that is left empty is left out.
+// lines are fields for the lines of a list and one more; a line left empty is dropped.
 func lines(path string, count int) (all []Field) {
 	const hint = "a line of the card, such as Draw weight: {weight} at {draw} {draw_to}; empty it to leave it out"
 	for i := range count + 1 {

@@ -42,8 +42,9 @@ func DrawsOf(bow model.Bow) Draws {
 func StringFor(bow measure.Length) measure.Length { return bow - stringShorter }
 
 const (
-	// The target longbow has a D section, at least ⅝ as deep as wide everywhere. It is at least 5 ft long for arrows
-	// up to a limit, else 5 ft 6 in. A coach's manual (read); national rules set the limit at 27 in (from memory).
+	// The target longbow has a D section, at least ⅝ as deep as wide everywhere. It is at least 5 ft long
+	// for arrows up to a limit, else 5 ft 6 in. A coach's manual (read); national rules set the limit at 27
+	// in (from memory).
 	leastDepthShare                = 5.0 / 8
 	arrowLimit      measure.Length = 26
 	shortLongbow    measure.Length = 60

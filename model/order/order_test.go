@@ -18,8 +18,8 @@ func longbow(limb measure.Length) model.Bow {
 	}
 }
 
-// Trade standard for draw length (read; testdata/reference): string's nock to the pivot point plus 1¾ in; 26¼
-// in there is a 28 in draw.
+// Trade standard for draw length (read; testdata/reference): string's nock to the pivot point plus 1¾ in;
+// 26¼ in there is a 28 in draw.
 func TestDrawsInEachWayOfMeasuring(t *testing.T) {
 	for _, c := range []struct {
 		to                 model.DrawTo

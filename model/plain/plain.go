@@ -1,6 +1,6 @@
 // Package plain makes strangers' text safe to show: names and notes come from files and keyboards, and may
-// hold terminal escape sequences, marks that turn the direction of writing, or worse. What is kept in the
-// book stays as it came; only what is shown goes through here. It must not know what a text means.
+// hold terminal escape sequences, marks that turn the direction of writing, or worse. The book keeps text as
+// it came; only what is shown goes through here.
 package plain
 
 import (
@@ -12,9 +12,9 @@ import (
 	"unicode/utf8"
 )
 
-// Line is text as one line that any terminal can show: white space of any kind becomes a blank, control
-// characters, marks that steer the direction of writing and other invisible ones are left out, and what is no
-// character at all becomes U+FFFD. Letters of every script stay.
+// Line turns text into one line that any terminal can show. Any white space becomes a blank; control
+// characters, direction marks and other invisible characters are dropped; bytes that are no character become
+// U+FFFD. Letters of every script stay.
 func Line(text string) string {
 	var b strings.Builder
 	b.Grow(len(text))
@@ -38,15 +38,13 @@ func Line(text string) string {
 	return b.String()
 }
 
-// invisible says whether r is a control or format character, such as a bidirectional mark.
+// invisible reports whether r is a control or format character, such as a bidirectional mark.
 func invisible(r rune) bool {
-	return unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) ||
-		unicode.Is(unicode.Variation_Selector, r)
+	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Variation_Selector)
 }
 
-// JSON is a JSON document in which each character that Line would not show is written as \u and its number,
-// so that it steers nothing wherever it is shown. It says the same: outside of its texts a document has no
-// such characters.
+// JSON escapes each character of a JSON document that Line would drop, so that it is harmless wherever it is
+// shown. The meaning stays: outside its texts a document has no such characters.
 func JSON(doc []byte) []byte {
 	out := make([]byte, 0, len(doc))
 	for len(doc) > 0 {
@@ -63,8 +61,7 @@ func JSON(doc []byte) []byte {
 	return out
 }
 
-// JSONWriter writes JSON to a writer by way of JSON. What it is given in one piece must not end within a
-// character.
+// JSONWriter escapes what is written to it like JSON. A piece must not end within a character.
 type JSONWriter struct{ To io.Writer }
 
 func (w JSONWriter) Write(doc []byte) (int, error) {
@@ -72,4 +69,12 @@ func (w JSONWriter) Write(doc []byte) (int, error) {
 		return 0, err
 	}
 	return len(doc), nil
+}
+
+// Plural formats args by the text for one thing or for many, as n is one or not.
+func Plural(n int, one, many string, args ...any) string {
+	if n == 1 {
+		return fmt.Sprintf(one, args...)
+	}
+	return fmt.Sprintf(many, args...)
 }

@@ -46,8 +46,8 @@ func (d Description) checkEdit(edit model.Edit) (resizes bool, err error) {
 	return limbs || handle, c.err
 }
 
-// EditTo is the edit that turns this description into that of bow; fields of unknown meaning, the units and the
-// bow's id stay. ok is false where nothing changes.
+// EditTo is the edit that turns this description into that of bow; fields of unknown meaning, the units and
+// the bow's id stay. ok is false where nothing changes.
 func (d Description) EditTo(bow model.Bow) (edit model.Edit, ok bool, err error) {
 	bow.ID, bow.Units = d.Bow.ID, d.Bow.Units
 	before, errBefore := Describe(d.Bow)
@@ -62,8 +62,8 @@ func (d Description) EditTo(bow model.Bow) (edit model.Edit, ok bool, err error)
 	return model.Edit{Set: set}, string(set) != "{}", nil
 }
 
-// mergePatch applies a merge patch (RFC 7396) to a document. Fields keep their order, new ones come last in the
-// order of the patch, and what the patch doesn't touch keeps its text. Both must be valid JSON.
+// mergePatch applies a merge patch (RFC 7396) to a document. Fields keep their order, new ones come last in
+// the order of the patch, and what the patch doesn't touch keeps its text. Both must be valid JSON.
 func mergePatch(doc, patch json.RawMessage) json.RawMessage {
 	if !isObject(patch) {
 		return patch

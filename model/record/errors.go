@@ -12,7 +12,7 @@ import (
 	"bendbook/model"
 )
 
-// errNewer is wrapped when a record's version is higher than Version.
+// errNewer is wrapped when a record's version is higher than ourVersion.
 var errNewer = errors.New("the record was written by a newer Bendbook")
 
 // within puts the path of the enclosing field before the field of err.

@@ -246,7 +246,7 @@ func (g generator) record(name ids) fields {
 		entries = append(entries, e)
 	}
 	units := g.strange(fields{"length": g.units.Length, "force": g.units.Force})
-	return g.strange(fields{"format": Format, "version": Version, "units": units, "bow": bow,
+	return g.strange(fields{"format": ourFormat, "version": ourVersion, "units": units, "bow": bow,
 		"entries": entries})
 }
 

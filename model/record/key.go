@@ -54,8 +54,8 @@ func keyAt(t time.Time, id string) Key {
 	return Key(u)
 }
 
-// derivedID makes an id for an entry whose record gives none. It hashes the bow's id, the entry's text and how
-// often the same text came before, so that each import gives the same ids. seen counts within one record.
+// derivedID makes an id for an entry whose record gives none. It hashes the bow's id, the entry's text and
+// how often the same text came before, so that each import gives the same ids. seen counts within one record.
 func derivedID(bow string, doc json.RawMessage, seen map[string]int) string {
 	hash := func(text string) string { return fmt.Sprintf("doc-%x", sha256.Sum256([]byte(text)))[:28] }
 	// An export spells steering characters out, and must give the same id.

@@ -15,8 +15,8 @@ type Merged struct {
 	Differ []string
 }
 
-// Merge finds the entries of come whose ids have lacks, and gives each a key that keeps the order of come: its
-// own, or one of its time, or, where those are too early, the next one.
+// Merge finds the entries of come whose ids have lacks, and gives each a key that keeps the order of come:
+// its own, or one of its time, or, where those are too early, the next one.
 func Merge(have, come []Item) Merged {
 	known := make(map[string]Item, len(have))
 	taken := make(map[Key]bool, len(have)+len(come))

@@ -28,9 +28,9 @@ const (
 	mostNamed = 7  // levels that an error names below the top
 )
 
-// checkNames refuses a document in which an object has a field twice, since only one would be read, or a known
-// field in capital letters, since the decoder would accept it and edits would not. It also refuses documents
-// nested deeper than any record. doc must be valid JSON.
+// checkNames refuses a document in which an object has a field twice, since only one would be read, or a
+// known field in capital letters, since the decoder would accept it and edits would not. It also refuses
+// documents nested deeper than any record. doc must be valid JSON.
 func checkNames(doc []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(doc))
 	dec.UseNumber()

@@ -2,6 +2,7 @@ package record
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -77,10 +78,9 @@ func Parse(doc []byte) (Record, error) {
 		return Record{}, within("bow", err)
 	}
 	var docs []json.RawMessage
-	if raw, present := top["entries"]; present {
-		if err := json.Unmarshal(raw, &docs); err != nil {
-			return Record{}, model.Fault("entries", "expected a list of entries")
-		}
+	entries, present := top["entries"]
+	if err := json.Unmarshal(entries, &docs); err != nil && present {
+		return Record{}, model.Fault("entries", "expected a list of entries")
 	}
 	desc.Extra = extra(top)
 	items, err := parseItems(docs, desc)
@@ -94,34 +94,25 @@ func Parse(doc []byte) (Record, error) {
 func checkHead(top map[string]json.RawMessage) error {
 	c := &codec{fields: top}
 	var format string
-	if c.get("format", &format); c.err != nil {
-		return c.err
-	}
-	if format != Format {
-		return model.Fault("format", "%q is not a bow record; expected %q", shorten(format), Format)
-	}
 	var version int
-	c.get("version", &version)
-	switch {
-	case c.err != nil:
-		return c.err
-	case version > Version:
-		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, Version)
-	case version < 1:
-		return model.Fault("version", "expected %d", Version)
+	if c.get("format", &format); format != ourFormat {
+		c.fail("format", "%q is not a bow record; expected %q", shorten(format), ourFormat)
 	}
-	return nil
+	if c.get("version", &version); version > ourVersion {
+		return fmt.Errorf("version: %d: %w; expected %d at most", version, errNewer, ourVersion)
+	}
+	if version < 1 {
+		c.fail("version", "expected %d", ourVersion)
+	}
+	return c.err
 }
 
 func parseUnits(top map[string]json.RawMessage) (units measure.Units, err error) {
 	c := &codec{fields: top}
-	if !c.get("units", &units) && c.err == nil {
-		return units, model.Fault("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
+	if !c.get("units", &units) {
+		c.fail("units", `missing; expected {"length": "in", "force": "lbf"} or the like`)
 	}
-	if c.err != nil {
-		return units, c.err
-	}
-	return units, model.CheckUnits(units)
+	return units, cmp.Or(c.err, model.CheckUnits(units))
 }
 
 // extra are the fields at the record's top that Description keeps beside the bow; nil for none.
@@ -141,9 +132,9 @@ func extra(top map[string]json.RawMessage) (kept map[string]json.RawMessage) {
 
 // parseItems reads the entries in order and checks each against the bow.
 //
-// The record describes the bow as the last edit left it. Entries before an edit of its size, such as a limb cut
-// shorter, were true of a bow that is no longer described, so entries of such a record are only checked against
-// the largest possible bow.
+// The record describes the bow as the last edit left it. Entries before an edit of its size, such as a limb
+// cut shorter, were true of a bow that is no longer described, so entries of such a record are only checked
+// against the largest possible bow.
 func parseItems(docs []json.RawMessage, desc Description) ([]Item, error) {
 	items := make([]Item, 0, len(docs))
 	seen := make(map[string]int)
@@ -190,10 +181,8 @@ func ParseDescription(doc json.RawMessage, units measure.Units) (Description, er
 	}
 	var bow model.Bow
 	c := reader(doc, units)
-	if c.bow(&bow); c.err != nil {
-		return Description{}, c.err
-	}
-	if err := bow.Check(); err != nil {
+	c.bow(&bow)
+	if err := cmp.Or(c.err, bow.Check()); err != nil {
 		return Description{}, err
 	}
 	return Description{Bow: bow, Doc: compact(doc)}, nil

@@ -13,10 +13,10 @@ import (
 	"bendbook/model/measure"
 )
 
-// Format and Version stand at the head of each record.
+// What stands at the head of each record.
 const (
-	Format  = "bendbook/record"
-	Version = 1
+	ourFormat  = "bendbook/record"
+	ourVersion = 1
 )
 
 // Description is a bow as its record describes it.

@@ -34,7 +34,7 @@ func document(rec Record) (json.RawMessage, error) {
 	}
 	var b bytes.Buffer
 	const head = "{\n  \"format\": %q,\n  \"version\": %d,\n  \"units\": %s,\n  \"bow\": "
-	fmt.Fprintf(&b, head, Format, Version, units)
+	fmt.Fprintf(&b, head, ourFormat, ourVersion, units)
 	if err := json.Indent(&b, rec.Doc, "  ", "  "); err != nil {
 		return nil, fmt.Errorf("writing the bow: %w", err)
 	}

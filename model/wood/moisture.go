@@ -22,8 +22,8 @@ var errMoisture = errors.New("not a moisture content or a property of wood")
 //	K₁ = 6.27 − 0.00938T − 0.000303T²,  K₂ = 1.91 + 0.0407T − 0.000293T²
 //
 // from Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190 and -282), ch. 4 (coefficients from
-// memory; they give the printed cells of table 4-2 within 0.06 %). The error is errAir outside −20 to 60 °C
-// and 0 to 0.98.
+// memory; they give the printed cells of table 4-2 within 0.06 %). The error is errAir outside −20 to 60
+// °C and 0 to 0.98.
 func MoistureInAir(celsius, humidity float64) (float64, error) {
 	if !(celsius >= -20 && celsius <= 60) {
 		return 0, fmt.Errorf("temperature %v °C: %w", celsius, errAir)
@@ -48,8 +48,8 @@ const standard = 0.12
 // is known. Wood Handbook, ch. 5 (from memory).
 const usualMeeting = 0.25
 
-// atMoisture is the modulus P of wood at moisture content m (a fraction), from the moduli at 12 % and green, in
-// their unit. Above the moisture content meeting it stays what it is green; 0 takes the usual 25 %.
+// atMoisture is the modulus P of wood at moisture content m (a fraction), from the moduli at 12 % and green,
+// in their unit. Above the moisture content meeting it stays what it is green; 0 takes the usual 25 %.
 //
 //	P = P₁₂·(P₁₂/Pg)^((12 − M)/(Mp − 12)), all in per cent
 //

@@ -28,7 +28,7 @@ func TestEvenLimbsHaveNoFindings(t *testing.T) {
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
 			st := folded(t, series.Rand(t, 31+table, i), &stave, plan(stave.Draw))
-			found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+			found, err := st.Findings(stave.Draw, estimate.Aim{})
 			check(t, err)
 			for _, side := range model.Sides {
 				limbs++
@@ -58,7 +58,7 @@ func TestFlatsAreFound(t *testing.T) {
 		from := 2 + r.Float64()*(0.9*stave.Bow.Upper.Length-10)
 		stave.Step(model.Upper, from, from+6, 1.3)
 		st := folded(t, r, &stave, blocks(stave.Draw))
-		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		all, err := st.Findings(stave.Draw, estimate.Aim{})
 		check(t, err)
 		for _, f := range all {
 			if f.Side == model.Upper && !f.Hinge && math.Min(f.To, from+6)-math.Max(f.From, from) > 2 {
@@ -96,7 +96,7 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		if st, err = st.Fold(exact); err != nil {
 			t.Fatal(err)
 		}
-		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		all, err := st.Findings(stave.Draw, estimate.Aim{})
 		check(t, err)
 		if len(all) == 0 {
 			continue
@@ -123,7 +123,7 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 		r := series.Rand(t, 50, i)
 		stave := virtualtest.New(r, virtualtest.Staves(r))
 		st := folded(t, r, &stave, gapsOnly(stave.Draw))
-		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		found, err := st.Findings(stave.Draw, estimate.Aim{})
 		check(t, err)
 		if len(found) > 0 {
 			t.Errorf("bow %d: %+v", i, found)
@@ -132,7 +132,7 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 		if err != nil || tiller[0].High-tiller[0].Low > 0.25 {
 			t.Errorf("bow %d: tiller %+v, %v", i, tiller, err)
 		}
-		unsure, err := st.Unsure(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		unsure, err := st.Unsure(stave.Draw, estimate.Aim{})
 		if err != nil || len(unsure) < 2 {
 			t.Errorf("bow %d: nothing is unsure: %+v, %v", i, unsure, err)
 		}
@@ -164,7 +164,7 @@ func TestSureMeansSure(t *testing.T) {
 			plan = lines(stave.Draw, 1.0/16)
 		}
 		st := folded(t, r, &stave, plan)
-		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		found, err := st.Findings(stave.Draw, estimate.Aim{})
 		check(t, err)
 		for _, f := range found {
 			truth := deviation(&stave, f.Side, f.From, f.To)
@@ -176,7 +176,7 @@ func TestSureMeansSure(t *testing.T) {
 				if f.Chance >= bin.from && f.Chance < bin.to {
 					all[b]++
 					sum[b] += f.Chance
-					if truth > estimate.UsualBar().Size/3 {
+					if truth > 0.12/3 {
 						right[b]++
 					}
 				}

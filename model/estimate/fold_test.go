@@ -161,8 +161,8 @@ func TestOddBowsNeverPanic(t *testing.T) {
 			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
 			for _, tips := range []float64{0, 12, 500} {
 				aim := estimate.Aim{StiffTips: tips}
-				_, _ = st.Findings(28, aim, estimate.UsualBar())
-				_, _ = st.Unsure(20, aim, estimate.UsualBar())
+				_, _ = st.Findings(28, aim)
+				_, _ = st.Unsure(20, aim)
 				_, _ = st.Bending(math.Inf(1), aim, [2][]float64{{0.1}, {0.2}})
 			}
 		}

@@ -86,11 +86,8 @@ func (st State) course(draw float64, a Aim, at [2][]float64) (c [2]limbCourse, e
 		}
 		places[s].At = c[s].at
 	}
-	p, err := st.probe(places)
+	p, err := st.probe(draw, places)
 	if err != nil {
-		return c, err
-	}
-	if err := p.draw(draw); err != nil {
 		return c, fmt.Errorf("drawn %.4g: %w", draw, err)
 	}
 	for s, limb := range st.bow.Limbs {

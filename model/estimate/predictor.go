@@ -82,7 +82,7 @@ func (m *predictor) extra(mean, sd float64) int {
 // newPredictor lays out the readings of a pass. The error wraps [ErrInput].
 func newPredictor(st State, p Pass) (*predictor, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	if p.pulls() > 1 && st.setBy(p) > leastFresh {
+	if len(p.pulls()) > 1 && st.setBy(p) > leastFresh {
 		m.taken = m.extra(0, usualSet)
 	}
 	last := -1 // the last string that braces the bow has its brace among the lasting values

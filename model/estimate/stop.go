@@ -58,7 +58,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 			places[s].At = append(places[s].At, size.At)
 		}
 	}
-	p, err := st.atBrace(places)
+	p, err := st.probe(0, places)
 	if err != nil {
 		return Stop{}, err
 	}

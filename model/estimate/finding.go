@@ -9,14 +9,11 @@ import (
 
 // A Finding is a place where a limb does not bend as the rest of it does.
 type Finding struct {
-	Side model.Side
-	// Hinge says that it bends too much there, else it is a flat spot and bends too little.
-	Hinge bool
-	// From and To are the place, from the root (in).
-	From, To float64
-	// Deviation is how much more than the aim it bends, as a fraction, at the scale of the rest.
-	Deviation Figure
-	// Chance is that of its truly being off so by more than a third of the least size of a finding.
+	Side      model.Side
+	Hinge     bool    // it bends too much there, else too little: a flat spot
+	From, To  float64 // from the root (in)
+	Deviation Figure  // how much more than the aim it bends, as a fraction, at the scale of the rest
+	// Chance is that of its truly being off that way by more than a third of the least size of a finding.
 	Chance float64
 }
 

@@ -34,25 +34,22 @@ type Trial struct {
 
 // A Tried is the bow with some wood off, with derivatives by the loss of log stiffness of each stretch.
 type Tried struct {
-	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
-	Force   float64
-	ForceBy []float64
-	// SetBy is the derivative of that logarithm by an inch of set, spread evenly along the limbs.
-	SetBy float64
-	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard
-	// deviation of what is known of it now.
+	Force   float64   // at the draw (lbf)
+	ForceBy []float64 // of its logarithm
+	SetBy   float64   // of that logarithm by an inch of set, spread evenly along the limbs
+	// Tiller is that of the braced bow (in), TillerError the standard deviation of what is known of it now.
 	Tiller, TillerError float64
 	TillerBy            []float64
-	Limbs               [2]TriedLimb // by Side
+	Limbs               [2]triedLimb
 }
 
-// A TriedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
-type TriedLimb struct {
+// A triedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
+type triedLimb struct {
 	At []float64
 	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation
-	// of what is known of it now, and By has a row for each place and a column for each stretch.
+	// of what is known of it now.
 	Deviation, Error []float64
-	By               [][]float64
+	By               [][]float64 // by place, by stretch
 }
 
 // Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps
@@ -121,7 +118,7 @@ func (t *Trial) byLoss(by []float64) []float64 {
 }
 
 // tried compares one limb with the aim.
-func (t *Trial) tried(side model.Side) TriedLimb {
+func (t *Trial) tried(side model.Side) triedLimb {
 	slopes, length := t.slopes.Limbs[side].Bend, t.st.bow.Limbs[side].Length
 	l := limbCourse{at: t.grid[side], bend: t.read[side].Bend}
 	for i, place := range l.at {
@@ -131,7 +128,7 @@ func (t *Trial) tried(side model.Side) TriedLimb {
 		l.aim = append(l.aim, t.aim.Bend.Bend(place/length))
 	}
 	l.setScale(len(t.stretches))
-	out := TriedLimb{At: l.at, Error: t.errors[side], By: l.by}
+	out := triedLimb{At: l.at, Error: t.errors[side], By: l.by}
 	for i, by := range out.By {
 		out.Deviation = append(out.Deviation, math.Log(max(l.bend[i]/l.aim[i]/l.scale, least)))
 		floats.Sub(by, l.scaleBy)

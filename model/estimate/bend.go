@@ -19,12 +19,9 @@ type Aim struct {
 	StiffTips float64
 }
 
-// compareTo is the share of a limb that is compared: farther out there is hardly any bend.
-const compareTo = 0.9
-
-// ComparedTo is how far from its root a limb is compared (in).
+// ComparedTo is how far from its root a limb is compared (in): in the last tenth there is hardly any bend.
 func (a Aim) ComparedTo(length float64) float64 {
-	return max(min(compareTo*length, length-a.StiffTips), 0)
+	return max(min(0.9*length, length-a.StiffTips), 0)
 }
 
 // A Bending is how one limb bends at a draw against the aim, with one value for each place.
@@ -64,15 +61,12 @@ type limbCourse struct {
 	scaleBy []float64
 }
 
-// gridStep is the distance between places of the grid (in).
-const gridStep = 1.0
-
 // course is that of both limbs of the bow as estimated, at a draw. The error wraps [ErrUnsolved], [ErrDraw] or
 // [ErrInput].
 func (st State) course(draw float64, a Aim, at [2][]float64) (c [2]limbCourse, err error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {
-		n := math.Floor(limb.Length / gridStep)
+		n := math.Floor(limb.Length) // the grid has a place every inch or so
 		c[s].at, c[s].grid = slices.Clone(at[s]), len(at[s])
 		for i := range int(n) {
 			c[s].at = append(c[s].at, (float64(i)+0.5)*limb.Length/n)

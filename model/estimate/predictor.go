@@ -21,7 +21,8 @@ type row struct {
 	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
 	predicted float64
 	slope     []float64
-	out       bool // nothing is predicted: the string would be slack
+	out       bool    // nothing is predicted: the string would be slack
+	weight    float64 // in the fit, 1 for one that fits
 }
 
 // off is how many standard deviations of its error a reading lies from what is predicted.

@@ -84,7 +84,7 @@ func (st State) update(p Pass) (State, error) {
 	if len(m.rows) == 0 {
 		return st, nil
 	}
-	f := newFit(st, m)
+	f := newFit(st.g, m)
 	if err := f.run(); err != nil {
 		return st, err
 	}

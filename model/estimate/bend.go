@@ -19,36 +19,28 @@ type Aim struct {
 	StiffTips float64
 }
 
-// compareTo is the share of a limb that is compared: farther out there is hardly any bend.
-const compareTo = 0.9
-
-// ComparedTo is how far from its root a limb is compared (in).
+// ComparedTo is how far from its root a limb is compared (in): in the last tenth there is hardly any bend.
 func (a Aim) ComparedTo(length float64) float64 {
-	return max(min(compareTo*length, length-a.StiffTips), 0)
+	return max(min(0.9*length, length-a.StiffTips), 0)
 }
 
 // A Bending is how one limb bends at a draw against the aim, with one value for each place.
 type Bending struct {
-	At []float64 // from the root (in)
-	// Bend is the curvature that the draw put there (1/in).
-	Bend []Figure
-	// Aim is the wanted bend (1/in), at the limb's own scale.
-	Aim []float64
-	// Deviation is bend over aim less 1, and Compared says where it means something.
-	Deviation []Figure
-	Compared  []bool
-	// Stiffness is E·I (lbf·in²).
-	Stiffness []Figure
+	At        []float64 // from the root (in)
+	Bend      []Figure  // the curvature that the draw put there (1/in)
+	Aim       []float64 // the wanted bend (1/in), at the limb's own scale
+	Deviation []Figure  // bend over aim less 1
+	Compared  []bool    // whether that means something
+	Stiffness []Figure  // E·I (lbf·in²)
 }
 
 // Bending is how both limbs bend at a draw (in) at places. The error wraps [ErrUnsolved], [ErrDraw] or
 // [ErrInput].
-func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error) {
+func (st State) Bending(draw float64, a Aim, at [2][]float64) (both [2]Bending, err error) {
 	c, err := st.course(draw, a, at)
 	if err != nil {
-		return [2]Bending{}, err
+		return both, err
 	}
-	var both [2]Bending
 	for _, s := range model.Sides {
 		both[s] = c[s].bending(st, s, len(at[s]))
 	}
@@ -57,40 +49,32 @@ func (st State) Bending(draw float64, a Aim, at [2][]float64) ([2]Bending, error
 
 // A limbCourse is the bend of a limb at the wanted places and then along a grid, with derivatives.
 type limbCourse struct {
-	at   []float64
-	grid int // where the grid starts
-	bend []float64
-	aim  []float64
-	// by is the derivative of the logarithm of bend by the lasting values.
-	by       [][]float64
-	compared []bool
-	open     []float64 // sd of the logarithm that knots can't show
+	at        []float64
+	grid      int // the index where the grid starts
+	bend, aim []float64
+	by        [][]float64 // derivative of the logarithm of bend by the lasting values
+	compared  []bool
+	open      []float64 // sd of the logarithm that knots can't show
 	// scale is the bend over the aim, over all of the grid that is compared, 0 where none is; scaleBy is the
 	// derivative of its logarithm.
 	scale   float64
 	scaleBy []float64
 }
 
-// gridStep is the distance between places of the grid (in).
-const gridStep = 1.0
-
 // course is that of both limbs of the bow as estimated, at a draw. The error wraps [ErrUnsolved], [ErrDraw] or
 // [ErrInput].
 func (st State) course(draw float64, a Aim, at [2][]float64) (c [2]limbCourse, err error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {
-		n := math.Floor(limb.Length / gridStep)
+		n := math.Floor(limb.Length) // the grid has a place every inch or so
 		c[s].at, c[s].grid = slices.Clone(at[s]), len(at[s])
 		for i := range int(n) {
 			c[s].at = append(c[s].at, (float64(i)+0.5)*limb.Length/n)
 		}
 		places[s].At = c[s].at
 	}
-	p, err := st.probe(places)
+	p, err := st.probe(draw, places)
 	if err != nil {
-		return c, err
-	}
-	if err := p.draw(draw); err != nil {
 		return c, fmt.Errorf("drawn %.4g: %w", draw, err)
 	}
 	for s, limb := range st.bow.Limbs {

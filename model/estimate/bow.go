@@ -27,8 +27,7 @@ type Bow struct {
 	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off, and
 	// how stiff a limb of known widths and depths is.
 	Section section.Kind
-	// Modulus is the wood's modulus of elasticity (psi), 0 where unknown, and ModulusError its standard
-	// deviation as a fraction.
+	// Modulus is the wood's (psi), 0 where unknown, and ModulusError its standard deviation as a fraction.
 	Modulus, ModulusError float64
 	// Draw (in, of the hook from the belly line) and Weight (lbf) are those ordered, 0 where unknown. They
 	// only say how strong a stave to expect.
@@ -39,11 +38,9 @@ type Bow struct {
 // A Limb is one limb from its root to its nock.
 type Limb struct {
 	Length float64 // along the limb (in)
-	// Sizes are the widths and depths measured before any wood came off, outwards; the prior of the limb's
-	// stiffness follows from them.
-	Sizes []Size
-	// Later are those measured after wood came off. Depths and strains follow from them.
-	Later []Size
+	// Sizes were measured before any wood came off, outwards: the limb's expected stiffness follows from them.
+	// Later were measured after it: depths and strains follow from them.
+	Sizes, Later []Size
 }
 
 // A Size is the cross section at one place of a limb (in).
@@ -68,16 +65,13 @@ func (b Bow) usualBrace() float64 { return 6 * b.length() / 72 }
 // UsualDraw is the draw where none was ordered: 28 in on a bow of 72 (common practice).
 func (b Bow) UsualDraw() float64 { return 28 * b.length() / 72 }
 
-// orderedDraw is the ordered draw, or the usual one where the order is too short to say anything.
+// orderedDraw is the ordered draw, or the usual one where that is too near the brace to say anything.
 func (b Bow) orderedDraw() float64 {
-	if b.Draw > leastDraw*b.usualBrace() {
+	if b.Draw > 1.5*b.usualBrace() {
 		return b.Draw
 	}
 	return b.UsualDraw()
 }
-
-// leastDraw is the least ordered draw, over the brace, that says anything about a stave's strength.
-const leastDraw = 1.5
 
 // SetShare is the share of the set of a first full draw that a bow has taken once it was drawn to a draw
 // (in). It grows with the square of the draw over brace, nearly; this project's own.
@@ -88,43 +82,28 @@ func (b Bow) SetShare(draw float64) float64 {
 
 // Errors are standard deviations of single readings, the rounding of rule and scale included.
 type Errors struct {
-	// Line is that of line, string-gap and relaxed readings, Block of gaps under a block (in).
-	Line, Block float64
-	// Peak is that of the scale's peak (lbf).
-	Peak float64
-	// Brace and String are those of brace height and string length (in).
-	Brace, String float64
-	// Tilt is that of the bow's tilt on a cradle that rocks (rad); 0 on a clamped one.
-	Tilt float64
+	Line, Block   float64 // of line, string-gap and relaxed readings; of gaps under a block (in)
+	Peak          float64 // of the scale's peak (lbf)
+	Brace, String float64 // of brace height and string length (in)
+	Tilt          float64 // of the bow's tilt on a cradle that rocks (rad), 0 on a clamped one
 }
 
-// The usual errors of readings (1 sd), by common practice: a rule held by hand reads to 1/32 in, a feeler or
-// wedge gauge to 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a rocking cradle tilts
-// by half a degree.
-const (
-	usualLine   = 1.0 / 32
-	usualBlock  = 0.004
-	usualPeak   = 0.3
-	usualBraced = 1.0 / 16
-	usualTilt   = 0.5 * math.Pi / 180
-)
-
-// UsualErrors are the usual errors of readings taken with a rule of the given step (in), which adds step²/12
-// to the variance, and a scale of the given step (lbf). Where a step is 0, it is taken as 1/16 in for the rule
-// and 1/2 lb for the scale. On a cradle that rocks the bow may tilt.
+// UsualErrors are those by common practice: a rule held by hand reads to 1/32 in, a feeler or wedge gauge to
+// 0.004 in, a scale to 0.3 lb, brace height and string to 1/16 in, and a bow on a cradle that rocks tilts by
+// half a degree. The step of the rule (in) or scale (lbf) adds step²/12 to the variance; where it is 0, it is
+// taken as 1/16 in or 1/2 lb.
 func UsualErrors(rule, scale float64, rocking bool) Errors {
-	if !(rule > 0) {
-		rule = 1.0 / 16
+	rounded := func(sd, step, usual float64) float64 {
+		if !(step > 0) {
+			step = usual
+		}
+		return math.Sqrt(sd*sd + step*step/12)
 	}
-	if !(scale > 0) {
-		scale = 0.5
-	}
-	rounded := func(sd, step float64) float64 { return math.Sqrt(sd*sd + step*step/12) }
-	e := Errors{Line: rounded(usualLine, rule), Block: usualBlock, Peak: rounded(usualPeak, scale)}
-	e.Brace = rounded(usualBraced, rule)
-	e.String = e.Brace
+	braced := rounded(1.0/16, rule, 1.0/16)
+	e := Errors{Line: rounded(1.0/32, rule, 1.0/16), Block: 0.004, Peak: rounded(0.3, scale, 0.5), Brace: braced,
+		String: braced}
 	if rocking {
-		e.Tilt = usualTilt
+		e.Tilt = 0.5 * math.Pi / 180
 	}
 	return e
 }

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -9,13 +10,11 @@ import (
 // A candidate is a place of a limb that may bend differently from the rest.
 type candidate struct {
 	from, to float64
-	// end is how far the limb is compared (in).
-	end float64
+	end      float64 // how far the limb is compared (in)
 	// rise is what the knots show of a step of log stiffness there: the course, linear between them, that
 	// lies nearest to the step.
 	rise []float64
-	// over tells how much less the place bends than the rest, from log stiffness by knot.
-	over []float64
+	over []float64 // times log stiffness by knot, how much less the place bends than the rest
 }
 
 const (
@@ -34,17 +33,11 @@ func (st State) candidates(side model.Side, a Aim) []candidate {
 	var all []candidate
 	for width := narrowest; width <= min(widest, (1-leastRest)*end); width += widthStep {
 		for from := 0.0; from+width <= end; from += placeStep {
-			in, out := share(knots, from, from+width), share(knots, 0, end)
-			m := candidate{from: from, to: from + width, end: end, rise: nearest(knots, in)}
-			rest := 0.0
-			for i := range knots {
-				out[i] -= in[i]
-				rest += out[i]
-			}
-			for i := range knots {
-				m.over = append(m.over, in[i]/width-out[i]/rest)
-			}
-			all = append(all, m)
+			in, over := share(knots, from, from+width), share(knots, 0, end)
+			floats.Sub(over, in)
+			floats.Scale(-1/floats.Sum(over), over)
+			floats.AddScaled(over, 1/width, in)
+			all = append(all, candidate{from, from + width, end, nearest(knots, in), over})
 		}
 	}
 	return all
@@ -75,11 +68,9 @@ func nearest(knots, integrals []float64) []float64 {
 		middle[k] += step / 3
 		middle[k+1] += step / 3
 	}
-	var course mat.VecDense
+	course := mat.NewVecDense(n, nil)
 	// The matrix is dominated by its diagonal for any knots in order: it can't fail.
-	if mat.NewTridiag(n, side, middle, side).SolveVecTo(&course, false, mat.NewVecDense(n, integrals)) != nil {
-		return make([]float64, n)
-	}
+	_ = mat.NewTridiag(n, side, middle, side).SolveVecTo(course, false, mat.NewVecDense(n, integrals))
 	return course.RawVector().Data
 }
 

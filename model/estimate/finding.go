@@ -2,35 +2,27 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
 	"bendbook/model"
 )
 
 // A Finding is a place where a limb does not bend as the rest of it does.
 type Finding struct {
-	Side model.Side
-	// Hinge says that it bends too much there, else it is a flat spot and bends too little.
-	Hinge bool
-	// From and To are the place, from the root (in).
-	From, To float64
-	// Deviation is how much more than the aim it bends, as a fraction, at the scale of the rest.
-	Deviation Figure
-	// Chance is that of its truly being off so by more than a third of the size of findings.
+	Side      model.Side
+	Hinge     bool    // it bends too much there, else too little: a flat spot
+	From, To  float64 // from the root (in)
+	Deviation Figure  // how much more than the aim it bends, as a fraction, at the scale of the rest
+	// Chance is that of its truly being off that way by more than a third of the least size of a finding.
 	Chance float64
 }
-
-// A Bar is the least size and chance of a finding that is reported.
-type Bar struct {
-	Size   float64 // of the deviation, as a fraction
-	Chance float64
-}
-
-// UsualBar is 12 % and 90 %.
-func UsualBar() Bar { return Bar{Size: 0.12, Chance: 0.9} }
 
 const (
-	foundGap  = 1.0  // between two findings of a limb (in)
-	tooLittle = 1e-5 // chance of what is not looked into
+	// leastSize and leastChance are those of a finding that is reported, its size being that of its deviation.
+	leastSize   = 0.12
+	leastChance = 0.9
+	foundGap    = 1.0  // between two findings of a limb (in)
+	tooLittle   = 1e-5 // chance of what is not looked into
 	// mostBlur is how well the readings must show a place before a finding there is reported: the standard
 	// deviation of a step just there, against stepSize before the readings.
 	mostBlur = 0.14
@@ -54,7 +46,7 @@ const (
 // their weight, so that a place is told only where no rough limb without a flat there explains the readings
 // as well. A place told is the one of the largest likelihood ratio. The error wraps [ErrUnsolved] or
 // [ErrDraw].
-func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
+func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	even, err := st.even(draw, a)
 	if err != nil {
 		return nil, err
@@ -63,25 +55,17 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 	if !ok {
 		return nil, nil
 	}
-	var all []Finding
 	var found [2][]candidate
-	var bow []posterior // with what was found; nil where it has to be supposed anew
+	bow := st.supposed(data, even, found)
 	for _, side := range model.Sides {
 		candidates := st.candidates(side, a)
-		if len(candidates) == 0 {
-			continue
-		}
-		for range mostFindings {
-			if bow == nil {
-				bow = st.supposed(data, even, found)
-			}
-			best, m, ok := st.surest(side, st.views(bow, even[side], side, candidates), candidates, found[side], bar)
+		for len(candidates) > 0 && len(found[side]) < mostFindings {
+			best, at, ok := surestOf(side, st.views(bow, even[side], side, candidates), candidates, found[side])
 			if !ok {
 				break
 			}
-			all = append(all, best)
-			found[side] = append(found[side], m)
-			bow = nil
+			all, found[side] = append(all, best), append(found[side], at)
+			bow = st.supposed(data, even, found)
 		}
 	}
 	return all, nil
@@ -91,61 +75,53 @@ func (st State) Findings(draw float64, a Aim, bar Bar) ([]Finding, error) {
 // have, more where they bend more than the aim.
 func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	var at, even [2][]float64
-	for s := range at {
+	for s, knots := range st.frame.knots {
 		// At the nock itself there is neither bend nor aim.
-		at[s] = append(at[s], st.frame.knots[s]...)
+		at[s] = append(at[s], knots...)
 		at[s][knotsPerLimb-1] = 0.99 * st.bow.Limbs[s].Length
 	}
 	c, err := st.course(draw, a, at)
 	if err != nil {
 		return even, err
 	}
-	for s := range even {
-		l := &c[s]
-		first := st.frame.stiffness(model.Side(s))
-		for i := range knotsPerLimb {
-			even[s] = append(even[s], st.g.mean[first+i]+math.Log(max(l.bend[i], 1e-6)/l.aim[i]))
+	for _, side := range model.Sides {
+		l := &c[side]
+		for i, stiff := range st.frame.stiffnesses(side, st.g.mean) {
+			even[side] = append(even[side], stiff+math.Log(max(l.bend[i], 1e-6)/l.aim[i]))
 		}
 	}
 	return even, nil
 }
 
-// surest is the likeliest place of those that pass the bar; ok is false where none does.
-func (st State) surest(side model.Side, views []view, candidates, found []candidate, bar Bar) (
+// surestOf is the likeliest place of those that are reported and not found already; ok is false where there is
+// none.
+func surestOf(side model.Side, views []view, candidates, found []candidate) (
 	best Finding, at candidate, ok bool,
 ) {
 	weight := math.Inf(-1)
 	for i, m := range candidates {
-		if m.nearAny(found) {
-			continue
-		}
 		ratio := 0.0
 		for _, v := range views {
 			ratio += v.weight * v.places[i].weight
 		}
-		if ratio <= weight {
+		if ratio <= weight || slices.ContainsFunc(found, m.near) {
 			continue
 		}
-		if f, told := judge(views, i, side, m, bar); told {
+		if f, reported := judge(views, i, side, m); reported {
 			best, at, weight, ok = f, m, ratio, true
 		}
 	}
 	return best, at, ok
 }
 
-func (m candidate) nearAny(found []candidate) bool {
-	for _, f := range found {
-		if m.from < f.to+foundGap && f.from < m.to+foundGap {
-			return true
-		}
-	}
-	return false
+func (m candidate) near(other candidate) bool {
+	return m.from < other.to+foundGap && other.from < m.to+foundGap
 }
 
-// judge is the finding at one candidate, and whether it passes the bar. Its chance is over all hypotheses,
+// judge is the finding at one candidate, and whether it is reported. Its chance is over all hypotheses,
 // its deviation over those with a step just there.
-func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Finding, told bool) {
-	flatBound, hingeBound := -math.Log1p(-bar.Size/3), math.Log1p(bar.Size/3)
+func judge(views []view, i int, side model.Side, m candidate) (f Finding, reported bool) {
+	flatBound, hingeBound := -math.Log1p(-leastSize/3), math.Log1p(leastSize/3)
 	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
 	add := func(weight, at, variance float64, here bool) {
 		sd := math.Sqrt(variance)
@@ -182,7 +158,7 @@ func judge(views []view, i int, side model.Side, m candidate, bar Bar) (f Findin
 	}
 	doubt := min(max(math.Sqrt(blur)/trustedBlur, 1), mostDoubt)
 	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
-	return f, math.Abs(f.Deviation.Estimate) >= bar.Size && f.Chance >= bar.Chance && blur <= mostBlur*mostBlur
+	return f, math.Abs(f.Deviation.Estimate) >= leastSize && f.Chance >= leastChance && blur <= mostBlur*mostBlur
 }
 
 // above is the probability that a unit Gaussian lies below z.

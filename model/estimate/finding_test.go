@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"bendbook/model"
@@ -22,21 +23,16 @@ func evenBow(t testing.TB, table, i int) virtualtest.Stave {
 // TestEvenLimbsHaveNoFindings counts limbs that bend exactly by the aim and yet get a finding: at most 5 %.
 func TestEvenLimbsHaveNoFindings(t *testing.T) {
 	t.Parallel()
-	for table, plan := range []func(float64) virtualtest.Plan{blocks,
-		func(d float64) virtualtest.Plan { return lines(d, 1.0/16) }} {
+	for table, plan := range []func(float64) virtualtest.Plan{blocks, lines16} {
 		limbs, alarms := 0, 0
 		for i := range series.Count(6, 200) {
 			stave := evenBow(t, 30, i)
 			st := folded(t, series.Rand(t, 31+table, i), &stave, plan(stave.Draw))
-			found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-			check(t, err)
+			found := findings(t, st, stave.Draw)
 			for _, side := range model.Sides {
 				limbs++
-				for _, f := range found {
-					if f.Side == side {
-						alarms++
-						break
-					}
+				if slices.ContainsFunc(found, func(f estimate.Finding) bool { return f.Side == side }) {
+					alarms++
 				}
 			}
 		}
@@ -58,13 +54,10 @@ func TestFlatsAreFound(t *testing.T) {
 		from := 2 + r.Float64()*(0.9*stave.Bow.Upper.Length-10)
 		stave.Step(model.Upper, from, from+6, 1.3)
 		st := folded(t, r, &stave, blocks(stave.Draw))
-		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		check(t, err)
-		for _, f := range all {
-			if f.Side == model.Upper && !f.Hinge && math.Min(f.To, from+6)-math.Max(f.From, from) > 2 {
-				found++
-				break
-			}
+		if slices.ContainsFunc(findings(t, st, stave.Draw), func(f estimate.Finding) bool {
+			return f.Side == model.Upper && !f.Hinge && min(f.To, from+6)-max(f.From, from) > 2
+		}) {
+			found++
 		}
 	}
 	t.Logf("%d of %d flats found", found, n)
@@ -93,11 +86,9 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		plan.Rule, plan.Scale = 0, 0
 		exact := stave.Read(nil, plan)
 		exact.Hangs[0].Brace = stave.Brace
-		if st, err = st.Fold(exact); err != nil {
-			t.Fatal(err)
-		}
-		all, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		st, err = st.Fold(exact)
 		check(t, err)
+		all := findings(t, st, stave.Draw)
 		if len(all) == 0 {
 			continue
 		}
@@ -120,19 +111,15 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 // no finding.
 func TestGapsAloneSayNothingOfShape(t *testing.T) {
 	for i := range series.Count(10, 100) {
-		r := series.Rand(t, 50, i)
-		stave := virtualtest.New(r, virtualtest.Staves(r))
-		st := folded(t, r, &stave, gapsOnly(stave.Draw))
-		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		check(t, err)
-		if len(found) > 0 {
+		stave, st := someStave(t, 50, i, gapsOnly)
+		if found := findings(t, st, stave.Draw); len(found) > 0 {
 			t.Errorf("bow %d: %+v", i, found)
 		}
 		tiller, err := st.Tiller(8)
 		if err != nil || tiller[0].High-tiller[0].Low > 0.25 {
 			t.Errorf("bow %d: tiller %+v, %v", i, tiller, err)
 		}
-		unsure, err := st.Unsure(stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		unsure, err := st.Unsure(stave.Draw, estimate.Aim{})
 		if err != nil || len(unsure) < 2 {
 			t.Errorf("bow %d: nothing is unsure: %+v, %v", i, unsure, err)
 		}
@@ -145,9 +132,9 @@ func TestGapsAloneSayNothingOfShape(t *testing.T) {
 // [estimate.Finding] means by its chance.
 func TestSureMeansSure(t *testing.T) {
 	t.Parallel()
-	bins := []struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
-	var right, all [3]int
-	var sum [3]float64
+	bins := [...]struct{ from, to float64 }{{0.90, 0.95}, {0.95, 0.98}, {0.98, 1}}
+	var right, all [len(bins)]int
+	var sum [len(bins)]float64
 	var held band
 	for i := range series.Count(10, 300) {
 		r := series.Rand(t, 60, i)
@@ -161,12 +148,10 @@ func TestSureMeansSure(t *testing.T) {
 		}
 		plan := blocks(stave.Draw)
 		if i%4 > 1 {
-			plan = lines(stave.Draw, 1.0/16)
+			plan = lines16(stave.Draw)
 		}
 		st := folded(t, r, &stave, plan)
-		found, err := st.Findings(stave.Draw, estimate.Aim{}, estimate.UsualBar())
-		check(t, err)
-		for _, f := range found {
+		for _, f := range findings(t, st, stave.Draw) {
 			truth := deviation(&stave, f.Side, f.From, f.To)
 			held.add(f.Deviation, truth)
 			if !f.Hinge {
@@ -176,7 +161,7 @@ func TestSureMeansSure(t *testing.T) {
 				if f.Chance >= bin.from && f.Chance < bin.to {
 					all[b]++
 					sum[b] += f.Chance
-					if truth > estimate.UsualBar().Size/3 {
+					if truth > 0.12/3 {
 						right[b]++
 					}
 				}
@@ -200,4 +185,51 @@ func TestSureMeansSure(t *testing.T) {
 		}
 	}
 	t.Logf("bands of the deviation hold the truth in %.2f of %d", held.share(), held.all)
+}
+
+// The band of the unevenness holds that of virtual staves nine times in ten, also where the readings show
+// little of it.
+func TestTheUnevennessOfStavesIsInItsBand(t *testing.T) {
+	t.Parallel()
+	for table, c := range []struct {
+		name string
+		plan func(float64) virtualtest.Plan
+	}{{"line in 1/16", lines16}, {"blocks", blocks}} {
+		var held band
+		off := 0.0
+		for i := range series.Count(25, 200) {
+			stave, st := someStave(t, 40+table, i, c.plan)
+			both, err := st.Unevenness(stave.Draw, estimate.Aim{})
+			check(t, err)
+			for _, side := range model.Sides {
+				truth := stave.Uneven(side)
+				held.add(both[side], truth)
+				off += math.Log(both[side].Estimate / truth)
+			}
+		}
+		t.Logf("%s: 90 %% bands held %d of %d, log of estimate over truth %+.3f in the mean", c.name, held.in,
+			held.all, off/float64(held.all))
+		if least := map[bool]float64{true: 0.85, false: 0.75}[series.Long]; held.share() < least {
+			t.Errorf("%s: the bands held %.2f, want %.2f", c.name, held.share(), least)
+		}
+		if mean := math.Abs(off) / float64(held.all); mean > 0.15 {
+			t.Errorf("%s: unevenness is off by %.2f in the mean of its logarithm", c.name, mean)
+		}
+	}
+}
+
+// A bow that is nowhere compared has no unevenness, and one of which nothing was read is not called even.
+func TestUnevennessWhereLittleIsKnown(t *testing.T) {
+	r := series.Rand(t, 42, 0)
+	stave := virtualtest.New(r, virtualtest.Staves(r))
+	prior, err := stave.Estimated(virtualtest.Full(0)).Prior()
+	check(t, err)
+	both, err := prior.Unevenness(stave.Draw, estimate.Aim{StiffTips: 99})
+	if err != nil || both != [2]estimate.Figure{} {
+		t.Errorf("nowhere compared: %+v, %v", both, err)
+	}
+	both, err = prior.Unevenness(stave.Draw, estimate.Aim{})
+	if err != nil || both[0].Estimate < 0.05 || both[0].High-both[0].Low < 0.05 {
+		t.Errorf("nothing read: %+v, %v", both, err)
+	}
 }

@@ -8,6 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+
+	"bendbook/model"
 )
 
 const (
@@ -20,41 +22,34 @@ const (
 	leastRescale = 0.15
 )
 
-// A fit is one update. Values are x = start + root·z, the prior of z being the unit Gaussian.
+// A fit is one update. Values are x = mean + root·z of the prior, so that z begins as the unit Gaussian.
 type fit struct {
-	m     *predictor
-	start []float64
-	root  *mat.Dense
-	core  int // number of lasting values
-	z, x  []float64
-	stage int
-	// failed counts the tries that led to no bow.
-	failed int
-	weight []float64    // by row
+	m      *predictor
+	prior  gaussian // of the lasting values and then of those of the pass alone
+	z, x   []float64
+	stage  int
+	failed int          // tries that led to no bow
 	slopes *mat.Dense   // by row, by z, each over the reading's standard deviation
 	chol   mat.Cholesky // of the information of z
 }
 
-func newFit(st State, m *predictor) *fit {
-	n := m.values()
-	core, cols := st.g.root.Dims()
+func newFit(g gaussian, m *predictor) *fit {
+	core, cols := g.root.Dims()
 	width := cols + len(m.extras)
-	f := &fit{m: m, core: core, start: make([]float64, n), root: mat.NewDense(n, width, nil),
-		z: make([]float64, width), x: make([]float64, n), weight: make([]float64, len(m.rows)),
-		slopes: mat.NewDense(len(m.rows), width, nil)}
-	copy(f.start, st.g.mean)
-	f.root.Slice(0, core, 0, cols).(*mat.Dense).Copy(st.g.root)
+	prior := gaussian{mean: slices.Clone(g.mean), root: mat.NewDense(m.values(), width, nil)}
+	prior.root.Slice(0, core, 0, cols).(*mat.Dense).Copy(g.root)
 	for i, e := range m.extras {
-		f.start[core+i] = e.mean
-		f.root.Set(core+i, cols+i, e.sd)
+		prior.mean = append(prior.mean, e.mean)
+		prior.root.Set(core+i, cols+i, e.sd)
 	}
-	return f
+	return &fit{m: m, prior: prior, z: make([]float64, width), x: make([]float64, m.values()),
+		slopes: mat.NewDense(len(m.rows), width, nil)}
 }
 
 // at sets the values for z and predicts the readings from them.
 func (f *fit) at(z []float64) error {
 	for i := range f.x {
-		f.x[i] = f.start[i] + floats.Dot(f.root.RawRowView(i), z)
+		f.x[i] = f.prior.mean[i] + floats.Dot(f.prior.root.RawRowView(i), z)
 	}
 	return f.m.try(f.x)
 }
@@ -100,10 +95,10 @@ func (f *fit) run() error {
 // believed says whether at least half of the readings agree with the answer.
 func (f *fit) believed() bool {
 	count, good := 0, 0
-	for i, r := range f.m.rows {
+	for _, r := range f.m.rows {
 		if !r.out {
 			count++
-			if f.weight[i] > 0.5 {
+			if r.weight > 0.5 {
 				good++
 			}
 		}
@@ -124,17 +119,17 @@ func (f *fit) rescale() {
 		return
 	}
 	// The least z that lifts the mean of log stiffness by that: along the level of the prior.
-	target := make([]float64, f.core)
-	for _, stiff := range [][]float64{f.m.frame.stiffnesses(0, target), f.m.frame.stiffnesses(1, target)} {
-		floats.AddConst(1.0/(2*knotsPerLimb), stiff)
+	target := make([]float64, len(f.x))
+	for _, s := range model.Sides {
+		floats.AddConst(1.0/(2*knotsPerLimb), f.m.frame.stiffnesses(s, target))
 	}
-	z := gaussian{root: f.root}.spread(target)
+	z := f.prior.spread(target)
 	floats.Scale(median(logs)/floats.Dot(z, z), z)
 	if f.at(z) == nil {
 		f.z = z
-		return
+	} else {
+		_ = f.at(f.z)
 	}
-	_ = f.at(f.z)
 }
 
 // step is the next step in z and the square of its length in standard deviations of the answer.
@@ -144,11 +139,11 @@ func (f *fit) step() (step []float64, length float64, err error) {
 	for i, r := range f.m.rows {
 		out := f.slopes.RawRowView(i)
 		clear(out)
-		if r.out || f.weight[i] == 0 {
+		if r.out || r.weight == 0 {
 			continue
 		}
-		by := math.Sqrt(f.weight[i]) / r.sd
-		floats.AddScaled(out, by, gaussian{root: f.root}.spread(r.slope))
+		by := math.Sqrt(r.weight) / r.sd
+		floats.AddScaled(out, by, f.prior.spread(r.slope))
 		floats.AddScaled(rhs, (r.value-r.predicted)*by, out)
 	}
 	floats.Sub(rhs, f.z)
@@ -191,9 +186,9 @@ func (f *fit) take(step []float64) (err error) {
 // cost is the sum of squares at the point last tried, under the present weights.
 func (f *fit) cost(z []float64) float64 {
 	sum := floats.Dot(z, z)
-	for i, r := range f.m.rows {
+	for _, r := range f.m.rows {
 		if !r.out {
-			sum += f.weight[i] * r.off() * r.off()
+			sum += r.weight * r.off() * r.off()
 		}
 	}
 	return sum
@@ -204,10 +199,11 @@ func (f *fit) posterior() gaussian {
 	var upper mat.TriDense
 	f.chol.UTo(&upper)
 	// root·U⁻¹ of the lasting rows: with U·y = v solved from the left, Uᵀ·yᵀ = rootᵀ.
-	rows := f.root.Slice(0, f.core, 0, len(f.z))
+	core := f.m.frame.len()
+	rows := f.prior.root.Slice(0, core, 0, len(f.z))
 	var solved mat.Dense
 	_ = solved.Solve(upper.T(), rows.T())
-	return gaussian{mean: slices.Clone(f.x[:f.core]), root: mat.DenseCopyOf(solved.T())}
+	return gaussian{mean: slices.Clone(f.x[:core]), root: mat.DenseCopyOf(solved.T())}
 }
 
 // The stages of an update. Far from the answer all readings seem wild, so at first none is left out: weights
@@ -240,18 +236,18 @@ func (f *fit) weigh() {
 	if f.stage == opening && len(offs) > 0 {
 		scale = max(1, 1.4826*median(offs))
 	}
-	for i, r := range f.m.rows {
+	for _, r := range f.m.rows {
 		off := r.off() / scale
 		switch over := closingBend * closingBend / (off * off); {
 		case r.out:
-			f.weight[i] = 0
+			r.weight = 0
 		case f.stage != closing:
-			f.weight[i] = min(1, huberBend/off)
+			r.weight = min(1, huberBend/off)
 		case off > 2*closingBend:
 			// So far off a reading counts for next to nothing.
-			f.weight[i] = 4 * over * over
+			r.weight = 4 * over * over
 		default:
-			f.weight[i] = min(1, over)
+			r.weight = min(1, over)
 		}
 	}
 }
@@ -265,17 +261,17 @@ func median(v []float64) float64 {
 // their own.
 func (f *fit) wild() (found []Wild) {
 	var solved mat.VecDense
-	for i, r := range f.m.rows {
+	for _, r := range f.m.rows {
 		if r.out || r.off() < wildBound {
 			continue
 		}
-		own := mat.NewVecDense(len(f.z), gaussian{root: f.root}.spread(r.slope))
+		own := mat.NewVecDense(len(f.z), f.prior.spread(r.slope))
 		if f.chol.SolveVecTo(&solved, own) != nil {
 			continue
 		}
 		sd := math.Hypot(r.sd, math.Sqrt(max(mat.Dot(own, &solved), 0)))
 		off := math.Abs(r.value-r.predicted) / sd
-		if off >= wildBound && f.weight[i] < 1 {
+		if off >= wildBound && r.weight < 1 {
 			found = append(found, Wild{Where: r.where, Value: r.value, Expected: r.predicted, Off: off})
 		}
 	}

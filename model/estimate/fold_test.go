@@ -17,7 +17,7 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 	for i := range 5 {
 		r := series.Rand(t, 80, i)
 		stave := virtualtest.New(r, virtualtest.Staves(r))
-		plan := lines(stave.Draw, 1.0/16)
+		plan := lines16(stave.Draw)
 		pass := stave.Read(r, plan)
 		long := estimate.Hang{Long: true, Length: stave.Bow.Upper.Length + stave.Bow.Lower.Length +
 			stave.Bow.Handle + 1}
@@ -35,12 +35,9 @@ func TestLongStringAndBracedBowTellOfOneBow(t *testing.T) {
 		check(t, err)
 		st, err := prior.Fold(pass)
 		check(t, err)
-		f, err := st.Forecast(stave.Draw)
-		if err != nil || len(f) != 1 {
-			t.Fatal(err)
-		}
-		if truth := stave.Force(stave.Draw); math.Abs(f[0].Force.Estimate/truth-1) > 0.04 || len(st.Wild()) > 0 {
-			t.Errorf("bow %d: %+v, truly %v; %+v", i, f[0].Force, truth, st.Wild())
+		f, truth := weight(t, st, stave.Draw), stave.Force(stave.Draw)
+		if math.Abs(f.Estimate/truth-1) > 0.04 || len(st.Wild()) > 0 {
+			t.Errorf("bow %d: %+v, truly %v; %+v", i, f, truth, st.Wild())
 		}
 	}
 }
@@ -60,9 +57,7 @@ func logError(f estimate.Figure) float64 {
 
 // Scraping lowers stiffness where wood came off and nowhere else, and makes it less sure there.
 func TestScrapingLowersAndWidens(t *testing.T) {
-	r := series.Rand(t, 81, 0)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
-	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
+	_, st := someStave(t, 81, 0, lines16)
 	at := []float64{2, 5, 13.5, 14.5, 24, 28}
 	before := stiffness(t, st, at)[model.Lower]
 	after, err := st.Fold(estimate.Pass{Scrapes: []estimate.Scrape{{Side: model.Lower, From: 10, To: 18,
@@ -161,8 +156,8 @@ func TestOddBowsNeverPanic(t *testing.T) {
 			_, _ = st.Expect(estimate.Where{Kind: estimate.Block, At: 0.1, Block: 6})
 			for _, tips := range []float64{0, 12, 500} {
 				aim := estimate.Aim{StiffTips: tips}
-				_, _ = st.Findings(28, aim, estimate.UsualBar())
-				_, _ = st.Unsure(20, aim, estimate.UsualBar())
+				_, _ = st.Findings(28, aim)
+				_, _ = st.Unsure(20, aim)
 				_, _ = st.Bending(math.Inf(1), aim, [2][]float64{{0.1}, {0.2}})
 			}
 		}

@@ -26,7 +26,7 @@ type Forecast struct {
 // Forecast draws the bow as estimated to each of the draws (in). It leaves out a draw that is out of reach or
 // at which the string would be slack. The error wraps [ErrUnsolved] where the bow can't even be braced.
 func (st State) Forecast(draws ...float64) ([]Forecast, error) {
-	p, err := st.atBrace(strung.Places{})
+	p, err := st.probe(0, strung.Places{})
 	if err != nil {
 		return nil, err
 	}
@@ -92,18 +92,26 @@ func (st State) Expect(w Where) (Figure, error) {
 // distances from the roots. It refuses a place beyond either nock. The error wraps [ErrUnsolved] or
 // [ErrInput].
 func (st State) Tiller(at ...float64) ([]Figure, error) {
-	p, err := st.atBrace(strung.Places{{At: at}, {At: at}})
+	p, err := st.probe(0, placesAt(at, at))
 	if err != nil {
 		return nil, err
 	}
 	all := make([]Figure, len(at))
-	upper, lower := &p.slopes.Limbs[model.Upper], &p.slopes.Limbs[model.Lower]
 	for i := range at {
-		by := slices.Clone(p.own(upper.Gap.RawRowView(i)))
-		floats.Sub(by, p.own(lower.Gap.RawRowView(i)))
-		all[i] = around(p.read[model.Upper].Gap[i]-p.read[model.Lower].Gap[i], st.g.sd(by))
+		all[i] = p.tiller(i)
 	}
 	return all, nil
+}
+
+// tiller is that at a place which both limbs are read at, and tillerBy its derivative by the lasting values.
+func (p *probe) tiller(i int) Figure {
+	return around(p.read[model.Upper].Gap[i]-p.read[model.Lower].Gap[i], p.st.g.sd(p.tillerBy(i)))
+}
+
+func (p *probe) tillerBy(i int) []float64 {
+	by := slices.Clone(p.own(p.slopes.Limbs[model.Upper].Gap.RawRowView(i)))
+	floats.Sub(by, p.own(p.slopes.Limbs[model.Lower].Gap.RawRowView(i)))
+	return by
 }
 
 func (st State) follow() (follow, error) {
@@ -111,7 +119,7 @@ func (st State) follow() (follow, error) {
 	for s, limb := range st.bow.Limbs {
 		places[s].At = []float64{limb.Length}
 	}
-	p, err := st.atBrace(places)
+	p, err := st.probe(0, places)
 	if err != nil {
 		return follow{}, err
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/strung"
@@ -14,17 +15,14 @@ type row struct {
 	where Where
 	value float64
 	sd    float64
-	// place is the index among the solver's stations, or blocks, of its limb.
-	place int
-	// tilt is the index of the pull's tilt among the values, -1 where it has none.
-	tilt int
-	// fresh is how much of the set of a first full draw the bow took after this reading, within the pass.
-	fresh float64
+	place int     // the index among the solver's stations, or blocks, of its limb
+	tilt  int     // the index of the pull's tilt among the values, -1 where it has none
+	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
 	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
 	predicted float64
 	slope     []float64
-	// out says that nothing is predicted: the string would be slack.
-	out bool
+	out       bool    // nothing is predicted: the string would be slack
+	weight    float64 // in the fit, 1 for one that fits
 }
 
 // off is how many standard deviations of its error a reading lies from what is predicted.
@@ -41,10 +39,9 @@ type group struct {
 
 // A hung is one string with its groups: braced, each pull, and blocks of other lengths.
 type hung struct {
-	long bool
-	// give is how the brace height changes with an inch of set, the string staying the same.
-	give   float64
-	value  int // the index of its length or brace height among the values
+	long   bool
+	give   float64 // change of the brace height by an inch of set, the string staying the same
+	value  int     // the index of its length or brace height among the values
 	groups []*group
 }
 
@@ -62,10 +59,8 @@ type predictor struct {
 	hangs  []*hung
 	rows   []*row
 	extras []extra
-	// taken is the index of the set that the pass brings, -1 where it draws the bow no farther than before.
-	taken int
-	// err is the first reading that makes no sense.
-	err error
+	taken  int   // the index of the set that the pass brings, -1 where no reading can tell of one
+	err    error // of the first reading that makes no sense
 }
 
 // An extra is a value of the pass alone: of a string no longer on the bow, a tilt or a set.
@@ -74,26 +69,30 @@ type extra struct{ mean, sd float64 }
 // values is the number of all values.
 func (m *predictor) values() int { return m.frame.len() + len(m.extras) }
 
+// extra adds a value and gives its index.
 func (m *predictor) extra(mean, sd float64) int {
 	m.extras = append(m.extras, extra{mean, sd})
 	return m.values() - 1
 }
 
+// fail keeps the first error.
+func (m *predictor) fail(format string, v any) {
+	if m.err == nil {
+		m.err = fmt.Errorf(format+": %w", v, ErrInput)
+	}
+}
+
 // newPredictor lays out the readings of a pass. The error wraps [ErrInput].
 func newPredictor(st State, p Pass) (*predictor, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	if p.pulls() > 1 && st.setBy(p) > leastFresh {
+	if len(p.pulls()) > 1 && st.setBy(p) > leastFresh {
 		m.taken = m.extra(0, usualSet)
-	}
-	last := -1 // the last string that braces the bow has its brace among the lasting values
-	for i, h := range p.Hangs {
-		if !h.Long {
-			last = i
-		}
 	}
 	drawn, end := st.longest, p.longest(st.longest)
 	for i, h := range p.Hangs {
-		u := m.hang(i, h, i == last)
+		// The last string that braces the bow has its brace among the lasting values.
+		last := !slices.ContainsFunc(p.Hangs[i+1:], func(later Hang) bool { return !later.Long })
+		u := m.hang(i, h, last)
 		for _, pull := range h.Pulls {
 			g := u.group(pull.Draw)
 			drawn = max(drawn, pull.Draw)
@@ -118,8 +117,8 @@ func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
 	m.hangs = append(m.hangs, u)
 	switch {
 	case h.Long:
-		if !(h.Length > 0) && m.err == nil {
-			m.err = fmt.Errorf("hang %d: a long string of no known length: %w", i, ErrInput)
+		if !(h.Length > 0) {
+			m.fail("a long string of length %v", h.Length)
 		}
 		u.value = m.extra(h.Length, m.bow.Errors.String)
 	case lasting:
@@ -190,14 +189,14 @@ func (m *predictor) add(g *group, w Where, value float64, tilt int) {
 		r.place = len(places.BlockAt)
 		places.BlockAt = append(places.BlockAt, w.At)
 	default:
-		if !(w.At >= 0 && w.At <= length*(1+rounding)) && m.err == nil {
-			m.err = fmt.Errorf("station at %v: %w", w.At, ErrInput)
+		if !(w.At >= 0 && w.At <= length*(1+rounding)) {
+			m.fail("station at %v", w.At)
 		}
 		r.place = len(places.At)
 		places.At = append(places.At, min(w.At, length))
 	}
-	if sum := math.Abs(value) + math.Abs(w.Draw); (math.IsNaN(sum) || math.IsInf(sum, 0)) && m.err == nil {
-		m.err = fmt.Errorf("a reading of %v: %w", value, ErrInput)
+	if sum := math.Abs(value) + math.Abs(w.Draw); !(sum <= math.MaxFloat64) {
+		m.fail("a reading of %v", value)
 	}
 	m.rows, g.rows = append(m.rows, r), append(g.rows, r)
 }

@@ -58,30 +58,30 @@ type probe struct {
 	sol strung.Solution
 }
 
-// probe strings the bow as estimated. The error wraps [ErrUnsolved] or [ErrInput].
-func (st State) probe(places strung.Places) (*probe, error) {
+// probe is the bow as estimated, drawn to a draw (in) or left braced at 0, and read at places. The error wraps
+// [ErrInput], [ErrUnsolved] or [ErrDraw].
+func (st State) probe(draw float64, places strung.Places) (*probe, error) {
 	p := &probe{st: st}
 	err := p.set(st.frame.strung(st.bow, st.g.mean), strung.ByBrace(st.g.mean[st.frame.brace()]))
 	if err != nil {
 		return nil, unsolved(err)
 	}
+	return p, p.look(draw, places)
+}
+
+// look draws the bow and reads it at places, draw only draws it anew. Their errors wrap as those of
+// [State.probe].
+func (p *probe) look(draw float64, places strung.Places) error {
 	if err := p.solver.SetPlaces(places); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrInput, err)
+		return fmt.Errorf("%w: %w", ErrInput, err)
 	}
-	return p, nil
+	return p.draw(draw)
 }
 
-// atBrace is the estimated bow on its string, with its readings. The error wraps [ErrUnsolved] or [ErrInput].
-func (st State) atBrace(places strung.Places) (*probe, error) {
-	p, err := st.probe(places)
-	if err == nil {
-		err = p.draw(0)
-	}
-	return p, err
-}
-
-// draw draws the bow to a draw (in), or leaves it braced at 0. The error wraps [ErrDraw] or [ErrUnsolved].
 func (p *probe) draw(draw float64) error { return unsolved(p.tree.draw(draw, &p.sol)) }
+
+// placesAt are stations on the upper and the lower limb.
+func placesAt(upper, lower []float64) strung.Places { return strung.Places{{At: upper}, {At: lower}} }
 
 // own is the part of a derivative by the lasting values, in the order of strung's columns.
 func (p *probe) own(derivative []float64) []float64 { return derivative[:p.st.frame.len()] }

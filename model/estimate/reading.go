@@ -1,45 +1,45 @@
 package estimate
 
-import "bendbook/model"
+import (
+	"slices"
+
+	"bendbook/model"
+)
 
 // A Pass is the wood taken off in one go and all that was read after it.
 type Pass struct {
 	Scrapes []Scrape
-	// Relaxed are distances of the unstrung bow from the line.
-	Relaxed []Reading
-	// Hangs are the bow on one string after another, in the order of time.
-	Hangs []Hang
+	Relaxed []Reading // of the unstrung bow from the line
+	Hangs   []Hang    // in the order of time
 }
 
-// pulls is the number of pulls.
-func (p Pass) pulls() (n int) {
+// pulls are those on all strings, in the order of time.
+func (p Pass) pulls() (all []Pull) {
 	for _, h := range p.Hangs {
-		n += len(h.Pulls)
+		all = append(all, h.Pulls...)
 	}
-	return n
+	return all
 }
 
 // longest is the longest draw by the end of the pass, given that before it (in).
 func (p Pass) longest(before float64) float64 {
-	for _, h := range p.Hangs {
-		for _, pull := range h.Pulls {
-			before = max(before, pull.Draw)
-		}
+	for _, pull := range p.pulls() {
+		before = max(before, pull.Draw)
 	}
 	return before
 }
 
 // onlyPeaks is the pass without what was read at stations.
 func (p Pass) onlyPeaks() Pass {
-	bare := Pass{Scrapes: p.Scrapes}
-	for _, h := range p.Hangs {
-		only := Hang{Long: h.Long, Length: h.Length, Brace: h.Brace}
-		for _, pull := range h.Pulls {
-			only.Pulls = append(only.Pulls, Pull{Draw: pull.Draw, Peak: pull.Peak})
+	p.Relaxed, p.Hangs = nil, slices.Clone(p.Hangs)
+	for i := range p.Hangs {
+		h := &p.Hangs[i]
+		h.Line, h.Gap, h.Blocks, h.Pulls = nil, nil, nil, slices.Clone(h.Pulls)
+		for j := range h.Pulls {
+			h.Pulls[j].Line, h.Pulls[j].Gap = nil, nil
 		}
-		bare.Hangs = append(bare.Hangs, only)
 	}
-	return bare
+	return p
 }
 
 // A Reading is one distance at one place of a limb (in).
@@ -49,16 +49,14 @@ type Reading struct {
 	Value float64
 }
 
-// A Hang is the bow with one string: what was read braced, and its pulls.
+// A Hang is the bow on one string: what was read braced, and its pulls.
 type Hang struct {
-	// Long says that the string does not brace the bow. Its Length must then be known.
+	// Long says that the string does not brace the bow. Its length must then be known.
 	Long bool
-	// Length is the string's length between nocks (in); 0 where it was not measured.
-	Length float64
-	// Brace is the height of the braced string over the belly line at the middle of the handle (in); 0 where
-	// it was not measured. A long string has none.
-	Brace float64
-	// Line and Gap are of the braced bow, from the line and to the string; Blocks of gaps under a block.
+	// Length is the string's length between nocks, and Brace the height of the braced string over the belly
+	// line at the middle of the handle (in); 0 where not measured. A long string has no brace.
+	Length, Brace float64
+	// Line and Gap are of the braced bow, from the line and to the string.
 	Line, Gap []Reading
 	Blocks    []BlockRow
 	Pulls     []Pull
@@ -66,18 +64,15 @@ type Hang struct {
 
 // A BlockRow is a row of gaps at the middle of a straight block laid along the belly of the braced bow.
 type BlockRow struct {
-	// Block is the block's length (in).
-	Block float64
+	Block float64 // its length (in)
 	Gaps  []Reading
 }
 
 // A Pull is the bow drawn once.
 type Pull struct {
-	// Draw is of the hook from the belly line (in).
-	Draw float64
-	// Peak is the scale's (lbf); 0 where it was not read.
-	Peak float64
-	// Line and Gap are readings of the drawn bow from the line and to the string.
+	Draw float64 // of the hook from the belly line (in)
+	Peak float64 // on the scale (lbf); 0 where not read
+	// Line and Gap are of the drawn bow, from the line and to the string.
 	Line, Gap []Reading
 }
 
@@ -85,11 +80,11 @@ type Pull struct {
 type Scrape struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
-	// Share is the fraction of the depth that came off, if it was measured; Depth the same in inches; Strokes
-	// the number of strokes. 0 is not known.
+	// Share is the fraction of the depth that came off, Depth the same in inches, Strokes the number of
+	// strokes; 0 where unknown.
 	Share, Depth float64
 	Strokes      int
-	// Stroke is what a stroke of the tool takes; the zero is the usual one.
+	// Stroke is what a stroke of the tool takes, the usual one if zero.
 	Stroke Stroke
 }
 
@@ -117,12 +112,10 @@ const (
 // Where says which reading is meant.
 type Where struct {
 	Kind Kind
-	// Hang is the number of its hang in the pass, and Draw the draw of its pull, 0 when braced.
-	Hang int
-	Draw float64
-	// Side and At are the limb and the distance from its root, for readings at stations; Block is the block's
-	// length, for gaps under a block.
+	Hang int     // its index in the pass
+	Draw float64 // 0 when braced
+	// Side and At are the limb and the distance from its root, of readings at stations.
 	Side  model.Side
 	At    float64
-	Block float64
+	Block float64 // the block's length, of gaps under a block
 }

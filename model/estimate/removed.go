@@ -11,12 +11,10 @@ import (
 // A Removed is what one scraping of the last pass took off.
 type Removed struct {
 	Scrape Scrape
-	// Loss is how far log stiffness fell, in the mean over the stretch, by the scraping and by what was read
-	// afterwards. Expected is by the scraping alone.
-	Loss, Expected Figure
-	// Seen is by the readings alone; OK is false where they show next to nothing.
-	Seen Figure
-	OK   bool
+	// Loss is how far log stiffness fell, in the mean over the stretch, by the entry and by what was read
+	// afterwards; Expected is by the entry alone, Seen by the readings alone.
+	Loss, Expected, Seen Figure
+	OK                   bool // the readings show something
 }
 
 // SeenDepth is what came off by the readings alone (in), where the depth of the limb was measured.

@@ -9,14 +9,11 @@ import (
 	"bendbook/model/strung"
 )
 
-// Limits are what the next pull must not pass.
+// Limits are what the next pull must not pass, 0 where there is no limit.
 type Limits struct {
-	// Weight is what the bow is to have on the tree (lbf); 0 is no limit.
-	Weight float64
-	// Draw is the ordered draw of the hook from the belly line (in); 0 is no limit.
-	Draw float64
-	// Strain is what the wood's surface stands, 0 where unknown. It needs measured widths and depths.
-	Strain float64
+	Weight float64 // wanted on the tree (lbf)
+	Draw   float64 // ordered, of the hook from the belly line (in)
+	Strain float64 // what the wood's surface stands; it needs measured widths and depths
 }
 
 // A Reason says what limits the next pull.
@@ -58,7 +55,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 			places[s].At = append(places[s].At, size.At)
 		}
 	}
-	p, err := st.atBrace(places)
+	p, err := st.probe(0, places)
 	if err != nil {
 		return Stop{}, err
 	}

@@ -46,11 +46,7 @@ func TestTheStopLineKeepsTheWholeRangeOfThePeak(t *testing.T) {
 		t.Errorf("at the line at %v in it may pull %.2f lb of %v: reason %v", s.Draw, s.Force.High, wanted,
 			s.Because)
 	}
-	further, err := st.Forecast(s.Draw + 1.0/8)
-	if err != nil || len(further) != 1 {
-		t.Fatal(further, err)
-	}
-	if f := further[0].Force; f.High <= wanted || f.Estimate >= wanted {
+	if f := weight(t, st, s.Draw+1.0/8); f.High <= wanted || f.Estimate >= wanted {
 		t.Errorf("an eighth beyond the line at %v in it pulls %+v: the range doesn't reach %v lb there", s.Draw, f,
 			wanted)
 	}

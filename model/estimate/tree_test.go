@@ -29,6 +29,9 @@ func lines(draw, rule float64) virtualtest.Plan {
 	return p
 }
 
+// lines16 are those with a rule in 1/16 in.
+func lines16(draw float64) virtualtest.Plan { return lines(draw, 1.0/16) }
+
 // blocks reads the line and gaps under a 6 in block every 2 in, by a feeler gauge, and the gap to the string.
 func blocks(draw float64) virtualtest.Plan {
 	p := lines(draw, 1.0/32)
@@ -43,6 +46,34 @@ func gapsOnly(draw float64) virtualtest.Plan {
 		BraceHeight: true, Rule: 1.0 / 16, Scale: 0.1}
 	p.Draws = toShare(draw, 0.75)
 	return p
+}
+
+// someStave is a stave of any kind, read by a plan, with its estimate.
+func someStave(t testing.TB, table, i int, plan func(draw float64) virtualtest.Plan) (
+	virtualtest.Stave, estimate.State,
+) {
+	t.Helper()
+	r := series.Rand(t, table, i)
+	stave := virtualtest.New(r, virtualtest.Staves(r))
+	return stave, folded(t, r, &stave, plan(stave.Draw))
+}
+
+// findings are those of a bow as it is shown.
+func findings(t testing.TB, st estimate.State, draw float64) []estimate.Finding {
+	t.Helper()
+	all, err := st.Findings(draw, estimate.Aim{})
+	check(t, err)
+	return all
+}
+
+// weight is what a bow is forecast to weigh at a draw.
+func weight(t testing.TB, st estimate.State, draw float64) estimate.Figure {
+	t.Helper()
+	f, err := st.Forecast(draw)
+	if err != nil || len(f) != 1 {
+		t.Fatalf("%d forecasts, %v", len(f), err)
+	}
+	return f[0].Force
 }
 
 // folded is the estimate of a stave after one pass.

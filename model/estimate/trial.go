@@ -22,38 +22,34 @@ type Stretch struct {
 // folded with the scrapes. Two goroutines must not use one at once.
 type Trial struct {
 	probe
-	at          float64 // the draw (in)
-	aim         Aim
-	tillerAt    float64
-	stretches   []Stretch
-	covers      [][]float64 // by stretch, by knot of its limb
-	string      float64     // length (in)
-	grid        [2][]float64
-	errors      [2][]float64 // sd of log deviation at the grid as estimated
-	tillerError float64
+	at, tillerAt float64 // the draw and the place of the tiller (in)
+	aim          Aim
+	stretches    []Stretch
+	covers       [][]float64 // by stretch, by knot of its limb
+	string       float64     // length (in)
+	grid         [2][]float64
+	errors       [2][]float64 // sd of log deviation at the grid as estimated
+	tillerError  float64
 }
 
 // A Tried is the bow with some wood off, with derivatives by the loss of log stiffness of each stretch.
 type Tried struct {
-	// Force is the weight at the draw (lbf); ForceBy is of its logarithm.
-	Force   float64
-	ForceBy []float64
-	// SetBy is the derivative of that logarithm by an inch of set, spread evenly along the limbs.
-	SetBy float64
-	// Tiller is the braced gap of the upper limb less that of the lower (in), and TillerError the standard
-	// deviation of what is known of it now.
+	Force   float64   // at the draw (lbf)
+	ForceBy []float64 // of its logarithm
+	SetBy   float64   // of that logarithm by an inch of set, spread evenly along the limbs
+	// Tiller is that of the braced bow (in), TillerError the standard deviation of what is known of it now.
 	Tiller, TillerError float64
 	TillerBy            []float64
-	Limbs               [2]TriedLimb // by Side
+	Limbs               [2]triedLimb
 }
 
-// A TriedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
-type TriedLimb struct {
+// A triedLimb is one limb at places an inch or so apart, as far as it is compared with the aim.
+type triedLimb struct {
 	At []float64
 	// Deviation is the logarithm of bend over the aim at the limb's own scale, Error the standard deviation
-	// of what is known of it now, and By has a row for each place and a column for each stretch.
+	// of what is known of it now.
 	Deviation, Error []float64
-	By               [][]float64
+	By               [][]float64 // by place, by stretch
 }
 
 // Try prepares a trial at a draw (in) against an aim, with the tiller at a place (in). The error wraps
@@ -78,39 +74,29 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 			}
 		}
 	}
-	p, err := st.atBrace(strung.Places{})
+	p, err := st.probe(0, placesAt([]float64{tillerAt}, []float64{tillerAt}))
 	if err != nil {
 		return nil, err
 	}
-	t.string = p.sol.StringLength
-	tiller, err := st.Tiller(tillerAt)
-	if err != nil {
-		return nil, err
-	}
-	t.tillerError = tiller[0].sd()
+	t.string, t.tillerError = p.sol.StringLength, p.tiller(0).sd()
 	return t, nil
 }
 
-// Len is the number of stretches.
-func (t *Trial) Len() int { return len(t.stretches) }
-
-// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends. The error wraps
-// [ErrUnsolved] or [ErrDraw].
+// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends; nil takes nothing
+// off. The error wraps [ErrUnsolved] or [ErrDraw].
 func (t *Trial) With(losses []float64) (Tried, error) {
 	x := slices.Clone(t.st.g.mean)
-	for j, s := range t.stretches {
-		floats.AddScaled(t.st.frame.stiffnesses(s.Side, x), -losses[j], t.covers[j])
+	for j, loss := range losses {
+		floats.AddScaled(t.st.frame.stiffnesses(t.stretches[j].Side, x), -loss, t.covers[j])
 	}
 	if err := t.set(t.st.frame.strung(t.st.bow, x), strung.ByLength(t.string)); err != nil {
 		return Tried{}, unsolved(err)
 	}
-	if err := t.solve(0, [2][]float64{{t.tillerAt}, {t.tillerAt}}); err != nil {
+	if err := t.look(0, placesAt([]float64{t.tillerAt}, []float64{t.tillerAt})); err != nil {
 		return Tried{}, err
 	}
-	out := Tried{TillerError: t.tillerError, TillerBy: t.byLoss(t.slopes.Limbs[model.Upper].Gap.RawRowView(0))}
-	out.Tiller = t.read[model.Upper].Gap[0] - t.read[model.Lower].Gap[0]
-	floats.Sub(out.TillerBy, t.byLoss(t.slopes.Limbs[model.Lower].Gap.RawRowView(0)))
-	if err := t.solve(t.at, t.grid); err != nil {
+	out := Tried{TillerError: t.tillerError, Tiller: t.tiller(0).Estimate, TillerBy: t.byLoss(t.tillerBy(0))}
+	if err := t.look(t.at, placesAt(t.grid[0], t.grid[1])); err != nil {
 		return Tried{}, err
 	}
 	out.Force, out.ForceBy = t.sol.Force, t.byLoss(t.slopes.Force)
@@ -120,13 +106,6 @@ func (t *Trial) With(losses []float64) (Tried, error) {
 		out.Limbs[side] = t.tried(side)
 	}
 	return out, nil
-}
-
-func (t *Trial) solve(draw float64, at [2][]float64) error {
-	if err := t.solver.SetPlaces(strung.Places{{At: at[0]}, {At: at[1]}}); err != nil {
-		return fmt.Errorf("%w: %w", ErrInput, err)
-	}
-	return t.draw(draw)
 }
 
 // byLoss turns a derivative by the bow's values into one by the losses.
@@ -139,25 +118,22 @@ func (t *Trial) byLoss(by []float64) []float64 {
 }
 
 // tried compares one limb with the aim.
-func (t *Trial) tried(side model.Side) TriedLimb {
-	bend, slopes := t.read[side].Bend, t.slopes.Limbs[side].Bend
-	l := TriedLimb{At: t.grid[side], Error: t.errors[side]}
-	scaleBy := make([]float64, len(t.stretches))
-	var aim []float64
-	for i, place := range l.At {
+func (t *Trial) tried(side model.Side) triedLimb {
+	slopes, length := t.slopes.Limbs[side].Bend, t.st.bow.Limbs[side].Length
+	l := limbCourse{at: t.grid[side], bend: t.read[side].Bend}
+	for i, place := range l.at {
 		by := t.byLoss(slopes.RawRowView(i))
-		aim = append(aim, t.aim.Bend.Bend(place/t.st.bow.Limbs[side].Length))
-		floats.Add(scaleBy, by)
-		floats.Scale(1/bend[i], by)
-		l.By = append(l.By, by)
+		floats.Scale(1/l.bend[i], by)
+		l.by, l.compared = append(l.by, by), append(l.compared, true)
+		l.aim = append(l.aim, t.aim.Bend.Bend(place/length))
 	}
-	sum := floats.Sum(bend)
-	for i := range l.At {
-		ratio := bend[i] / aim[i] / (sum / floats.Sum(aim))
-		l.Deviation = append(l.Deviation, math.Log(max(ratio, least)))
-		floats.AddScaled(l.By[i], -1/sum, scaleBy)
+	l.setScale(len(t.stretches))
+	out := triedLimb{At: l.at, Error: t.errors[side], By: l.by}
+	for i, by := range out.By {
+		out.Deviation = append(out.Deviation, math.Log(max(l.bend[i]/l.aim[i]/l.scale, least)))
+		floats.Sub(by, l.scaleBy)
 	}
-	return l
+	return out
 }
 
 // least keeps logarithms finite: a limb that bends backwards somewhere bends there by next to nothing.

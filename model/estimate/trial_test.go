@@ -11,9 +11,7 @@ import (
 
 // TestTrialDerivatives compares the derivatives of a bow with wood off with differences.
 func TestTrialDerivatives(t *testing.T) {
-	r := series.Rand(t, 80, 0)
-	stave := virtualtest.New(r, virtualtest.Staves(r))
-	st := folded(t, r, &stave, lines(stave.Draw, 1.0/16))
+	stave, st := someStave(t, 80, 0, lines16)
 	stretches := []estimate.Stretch{{Side: model.Upper, From: 0, To: 6}, {Side: model.Upper, From: 10, To: 14},
 		{Side: model.Lower, From: 20, To: 26}}
 	trial, err := st.Try(stave.Draw, estimate.Aim{}, 8, stretches)

@@ -105,8 +105,8 @@ const (
 )
 
 // Unsure are the stretches of both limbs, at a draw (in), at which the readings could not show a deviation of
-// the bar's size. The error wraps [ErrUnsolved] or [ErrDraw].
-func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
+// the least size of a finding. The error wraps [ErrUnsolved] or [ErrDraw].
+func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
 	c, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
 		return nil, err
@@ -117,7 +117,7 @@ func (st State) Unsure(draw float64, a Aim, bar Bar) ([]Unsure, error) {
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {
 			sd := c[side].unsure(st, from, from+unsureWidth)
-			if sd <= unsureShare*bar.Size {
+			if sd <= unsureShare*leastSize {
 				continue
 			}
 			if open == nil || from > open.To {

@@ -84,7 +84,7 @@ func (st State) update(p Pass) (State, error) {
 	if len(m.rows) == 0 {
 		return st, nil
 	}
-	f := newFit(st, m)
+	f := newFit(st.g, m)
 	if err := f.run(); err != nil {
 		return st, err
 	}
@@ -105,10 +105,8 @@ func (st State) hang(p Pass) State {
 	for _, h := range p.Hangs {
 		fresh = fresh || !h.Long && (h.Length > 0 || h.Brace > 0 || !st.braced)
 		st.braced = st.braced || !h.Long
-		for _, pull := range h.Pulls {
-			st.weighed = st.weighed || pull.Peak > 0
-		}
 	}
+	st.weighed = st.weighed || slices.ContainsFunc(p.pulls(), func(pull Pull) bool { return pull.Peak > 0 })
 	st.longest = p.longest(st.longest)
 	if fresh {
 		st.g = st.g.reset(st.frame.brace(), st.bow.usualBrace(), braceError)

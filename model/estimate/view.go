@@ -26,8 +26,7 @@ type place struct {
 	over, overVar float64 // how much less it bends than the rest, without any step (logarithm)
 }
 
-// supposed is what the readings say of the bow for each kind of stave, its share among staves included. None
-// are left where rounding makes every one fail.
+// supposed is what the readings say of the bow for each kind of stave, its share among staves included.
 func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidate) []posterior {
 	var all []posterior
 	unread := st.unread.covariance()
@@ -42,30 +41,17 @@ func (st State) supposed(data likelihood, even [2][]float64, found [2][]candidat
 
 // views are the limb's for all that is supposed of the bow.
 func (st State) views(bow []posterior, even []float64, side model.Side, candidates []candidate) []view {
-	all := make([]view, len(bow))
-	logs := make([]float64, len(bow))
+	var all []view
+	var logs []float64
 	l := layOut(candidates)
-	for i, u := range bow {
-		var gain float64
-		all[i], gain = st.view(u, even, side, candidates, l)
-		logs[i] = u.evidence + gain
+	for _, u := range bow {
+		v, gain := st.view(u, even, side, candidates, l)
+		all, logs = append(all, v), append(logs, u.evidence+gain)
 	}
-	for i, weight := range shares(logs) {
-		all[i].weight = weight
+	for i, log := range logs {
+		all[i].weight = math.Exp(log - floats.LogSumExp(logs))
 	}
 	return all
-}
-
-// shares are the parts of a whole whose logarithms are given up to a common summand.
-func shares(logs []float64) []float64 {
-	out := make([]float64, len(logs))
-	if len(logs) > 0 {
-		sum := floats.LogSumExp(logs)
-		for i, log := range logs {
-			out[i] = math.Exp(log - sum)
-		}
-	}
-	return out
 }
 
 // A layout is what the candidates of a limb are to one another, whatever is read.
@@ -119,11 +105,11 @@ func (st State) view(u posterior, even []float64, side model.Side, candidates []
 	v.carried = &mat.Dense{}
 	v.carried.Mul(&between, l.rises.T())
 	v.carried.Add(v.carried, l.hidden)
-	logs = append(logs, math.Log(1-stepChance))
-	weights := shares(logs)
-	for i := range v.places {
-		v.places[i].weight = weights[i]
+	plain := math.Log(1 - stepChance)
+	gain = floats.LogSumExp(append(logs, plain))
+	for i, log := range logs {
+		v.places[i].weight = math.Exp(log - gain)
 	}
-	v.plain = weights[len(candidates)]
-	return v, floats.LogSumExp(logs)
+	v.plain = math.Exp(plain - gain)
+	return v, gain
 }

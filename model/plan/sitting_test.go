@@ -219,7 +219,7 @@ func (s *sitting) told() result {
 		if p.After.ChanceUnder > 0.05 && len(p.Cuts) > 0 {
 			s.t.Errorf("a plan leaves a chance of %.3f of too little weight", p.After.ChanceUnder)
 		}
-		found, err := st.Findings(s.stave.Draw, estimate.Aim{}, estimate.UsualBar())
+		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
 		if err != nil {
 			s.t.Fatal(err)
 		}

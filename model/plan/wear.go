@@ -36,7 +36,7 @@ func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 			spread *= math.Sqrt(1 - gain*grown)
 		}
 	}
-	tried, err := t.With(make([]float64, t.Len()))
+	tried, err := t.With(nil)
 	if err != nil {
 		return Wear{}, err
 	}

@@ -39,12 +39,12 @@ func (a *Advice) bend(wanted estimate.Aim) {
 	for side := range both {
 		a.Limbs[side] = Limb{Bending: both[side], Strain: a.state.Strains(model.Side(side), both[side])}
 	}
-	if found, err := a.state.Findings(a.Draw, wanted, estimate.UsualBar()); err == nil {
+	if found, err := a.state.Findings(a.Draw, wanted); err == nil {
 		for _, f := range a.ofWhole(found, wanted) {
 			a.Findings = append(a.Findings, Finding{Finding: f, Says: a.sayFinding(f)})
 		}
 	}
-	if unsure, err := a.state.Unsure(a.Draw, wanted, estimate.UsualBar()); err == nil {
+	if unsure, err := a.state.Unsure(a.Draw, wanted); err == nil {
 		for _, u := range unsure {
 			a.Unsure = append(a.Unsure, Unsure{Unsure: u, WouldSettle: a.sayWouldSettle(u)})
 		}

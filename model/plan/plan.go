@@ -10,53 +10,6 @@ import (
 	"bendbook/model/estimate"
 )
 
-// ErrInput says that the wanted bow makes no sense; errors of the bow itself wrap those of package estimate.
-var ErrInput = errors.New("bad input")
-
-// Wanted is what the bow should be on the tree.
-type Wanted struct {
-	// Draw is the ordered draw of the hook from the belly line (in), Weight the weight wanted there (lbf),
-	// and Under and Over how far it may be off to still be right (lbf).
-	Draw, Weight, Under, Over float64
-	Aim                       estimate.Aim
-	// Tiller is the braced gap of the upper limb less that of the lower at TillerAt from the roots (in).
-	TillerAt, Tiller float64
-}
-
-// Least and Most are the edges of the weight wanted (lbf).
-func (w Wanted) Least() float64 { return w.Weight - w.Under }
-func (w Wanted) Most() float64  { return w.Weight + w.Over }
-
-// middle is the weight that a plan makes for: the middle of what is right.
-func (w Wanted) middle() float64 { return (w.Least() + w.Most()) / 2 }
-
-func (w Wanted) check() error {
-	for name, v := range map[string]float64{"draw": w.Draw, "weight": w.Weight} {
-		if !(v > 0) || math.IsInf(v, 0) {
-			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
-		}
-	}
-	for name, v := range map[string]float64{"under": w.Under, "over": w.Over, "tiller": w.TillerAt} {
-		if !(v >= 0) || math.IsInf(v, 0) {
-			return fmt.Errorf("wanted %s %v: %w", name, v, ErrInput)
-		}
-	}
-	if math.IsNaN(w.Tiller) || math.IsInf(w.Tiller, 0) {
-		return fmt.Errorf("wanted tiller %v: %w", w.Tiller, ErrInput)
-	}
-	return nil
-}
-
-// A Cut is wood to take off one stretch.
-type Cut struct {
-	estimate.Stretch
-	// Loss is how far log stiffness is to fall; see [Cut.Stiffness].
-	Loss float64
-}
-
-// Stiffness is the fraction of the stiffness that the cut takes off.
-func (c Cut) Stiffness() float64 { return -math.Expm1(-c.Loss) }
-
 // A Plan is what to take off now.
 type Plan struct {
 	Wanted Wanted
@@ -73,7 +26,7 @@ type Plan struct {
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
-// the root (in). The error wraps [ErrInput] or one of package estimate's.
+// the root (in). The error wraps one of package estimate's.
 func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	p := Plan{Wanted: w}
 	if err := w.check(); err != nil {
@@ -105,7 +58,34 @@ func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 
 // With is what the bow would be after some cuts.
 func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
-	return after(st, p.Wanted, cuts)
+	if len(cuts) > 0 {
+		var pass estimate.Pass
+		for _, c := range cuts {
+			share := st.Bow().DepthShare(c.Loss)
+			pass.Scrapes = append(pass.Scrapes, estimate.Scrape{Side: c.Side, From: c.From, To: c.To, Share: share})
+		}
+		var err error
+		if st, err = st.Fold(pass); err != nil {
+			return Outcome{}, fmt.Errorf("taking the wood off: %w", err)
+		}
+	}
+	all, err := st.Forecast(p.Wanted.Draw)
+	if err == nil && len(all) == 0 {
+		err = fmt.Errorf("drawn %.4g: %w", p.Wanted.Draw, estimate.ErrDraw)
+	}
+	if err != nil {
+		return Outcome{}, err
+	}
+	tiller, err := st.Tiller(p.Wanted.TillerAt)
+	if err != nil {
+		return Outcome{}, err
+	}
+	weight := all[0].Force
+	return Outcome{
+		Weight: weight, Tiller: tiller[0], State: st,
+		ChanceUnder: normal((p.Wanted.Least() - weight.Estimate) / sd(weight)),
+		ChanceOver:  normal((weight.Estimate - p.Wanted.Most()) / sd(weight)),
+	}, nil
 }
 
 // Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
@@ -176,9 +156,7 @@ func (p *Plan) retreat(out Outcome, known bool) float64 {
 // take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
 // needs beyond the others more. So the limbs come even first.
 func (p *Plan) take(share, level float64) []Cut {
-	sorted := append([]float64(nil), p.Way...)
-	slices.Sort(sorted)
-	common := sorted[len(sorted)/4]
+	common := slices.Sorted(slices.Values(p.Way))[len(p.Way)/4]
 	var cuts []Cut
 	for j, s := range p.Stretches {
 		even := min(p.Way[j], common)
@@ -194,22 +172,18 @@ func (p *Plan) take(share, level float64) []Cut {
 func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
 	var all []estimate.Stretch
 	for _, side := range model.Sides {
-		end := a.ComparedTo(bow.Limbs[side].Length)
-		from := 0.0
-		for _, m := range append(append([]float64{}, marks[side]...), bow.Limbs[side].Length) {
-			to := min(m, bow.Limbs[side].Length)
-			if !(to > from) || from >= end-leastStretch {
-				continue
-			}
+		length := bow.Limbs[side].Length
+		end, from := a.ComparedTo(length), 0.0
+		for _, m := range append(slices.Clone(marks[side]), length) {
+			to := min(m, length)
 			// With stiff tips nothing is taken off there; elsewhere the last stretch goes on to its mark.
 			if a.StiffTips > 0 {
 				to = min(to, max(end, from))
 			}
-			if to-from < leastStretch {
-				continue
+			if from < end-leastStretch && to-from >= leastStretch {
+				all = append(all, estimate.Stretch{Side: side, From: from, To: to})
+				from = to
 			}
-			all = append(all, estimate.Stretch{Side: side, From: from, To: to})
-			from = to
 		}
 	}
 	return all

@@ -136,7 +136,7 @@ func TestWantsWithoutSense(t *testing.T) {
 	} {
 		w := wanted(&stave)
 		change(&w)
-		if _, err := plan.Make(st, w, marks(&stave, 4)); !errors.Is(err, plan.ErrInput) {
+		if _, err := plan.Make(st, w, marks(&stave, 4)); !errors.Is(err, estimate.ErrInput) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"bendbook/model/estimate"
 )
 
@@ -33,9 +35,9 @@ const (
 )
 
 const (
-	rounds  = 12
-	settled = 1e-4 // of a loss
-	halvest = 5
+	rounds   = 12
+	halvings = 5
+	settled  = 1e-4 // of a loss
 )
 
 // way is the losses, by stretch.
@@ -48,7 +50,7 @@ func (s *search) way() ([]float64, error) {
 		}
 		from := at
 		at = s.step(from, now)
-		if now, err = s.reach(from, at); err == nil && distance(from, at) < settled {
+		if now, err = s.reach(from, at); err == nil && floats.Distance(from, at, math.Inf(1)) < settled {
 			break
 		}
 	}
@@ -58,7 +60,7 @@ func (s *search) way() ([]float64, error) {
 // reach tries losses, and where they lead to no bow goes half the way to them, which it sets them to.
 func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 	tried, err := s.trial.With(to)
-	for range halvest {
+	for range halvings {
 		if !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved) {
 			break
 		}
@@ -68,14 +70,6 @@ func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 		tried, err = s.trial.With(to)
 	}
 	return tried, err
-}
-
-func distance(a, b []float64) float64 {
-	far := 0.0
-	for j := range a {
-		far = math.Max(far, math.Abs(a[j]-b[j]))
-	}
-	return far
 }
 
 // step is the losses that solve the linear problem about the present ones.

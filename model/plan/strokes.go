@@ -74,21 +74,16 @@ func Learn(all []Scraped) Stroke {
 			break
 		}
 	}
-	if n := bowsOf(all); n > 0 {
-		spread = math.Hypot(spread, bowError/math.Sqrt(float64(n)))
+	bows := map[int]bool{}
+	for _, s := range all {
+		bows[s.Bow] = true
+	}
+	if len(bows) > 0 {
+		spread = math.Hypot(spread, bowError/math.Sqrt(float64(len(bows))))
 	}
 	stroke, band := math.Exp(mean), math.Exp(quantile*spread)
 	depth := estimate.Figure{Estimate: stroke, Low: stroke / band, High: stroke * band}
 	return Stroke{Depth: depth, Scatter: scatter, Count: len(all)}
-}
-
-// bowsOf is the number of bows among scrapings.
-func bowsOf(all []Scraped) int {
-	seen := map[int]bool{}
-	for _, s := range all {
-		seen[s.Bow] = true
-	}
-	return len(seen)
 }
 
 // Taking is the stroke as the estimate takes it.

@@ -8,8 +8,6 @@ import (
 
 // Wear is the weight that a bow still loses: it takes a set when drawn farther than before, and settles.
 type Wear struct {
-	// Set is the set still to come (in), and SetError its standard deviation.
-	Set, SetError float64
 	// Mean and Error are of the logarithm of weight and its standard deviation.
 	Mean, Error float64
 }
@@ -41,8 +39,8 @@ func (w Wanted) wear(st estimate.State, t *estimate.Trial) (Wear, error) {
 		return Wear{}, err
 	}
 	left := 1 - now
-	wear := Wear{Set: max(mean, 0) * left, SetError: math.Hypot(spread, lawError*mean) * left}
-	wear.Mean = wearPass - tried.SetBy*wear.Set
-	wear.Error = math.Hypot(wearPassError, tried.SetBy*wear.SetError)
-	return wear, nil
+	return Wear{
+		Mean:  wearPass - tried.SetBy*max(mean, 0)*left,
+		Error: math.Hypot(wearPassError, tried.SetBy*math.Hypot(spread, lawError*mean)*left),
+	}, nil
 }

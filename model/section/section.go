@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Kind is the form of a cross section.
@@ -24,18 +25,15 @@ const (
 	Ellipse
 )
 
+// names are those of all kinds.
+func names() []string { return []string{D: "D", Rectangle: "rectangle", Ellipse: "ellipse"} }
+
 // String is the name that [ParseKind] reads.
 func (k Kind) String() string {
-	switch k {
-	case D:
-		return "D"
-	case Rectangle:
-		return "rectangle"
-	case Ellipse:
-		return "ellipse"
-	default:
+	if k > Ellipse {
 		return fmt.Sprintf("Kind(%d)", uint8(k))
 	}
+	return names()[k]
 }
 
 // errKind is for a name that is no section's.
@@ -43,10 +41,8 @@ var errKind = errors.New("must be D, rectangle or ellipse")
 
 // ParseKind reads "D", "rectangle" or "ellipse"; any other name is errKind.
 func ParseKind(name string) (Kind, error) {
-	for _, k := range [...]Kind{D, Rectangle, Ellipse} {
-		if name == k.String() {
-			return k, nil
-		}
+	if k := slices.Index(names(), name); k >= 0 {
+		return Kind(k), nil
 	}
 	return D, fmt.Errorf("section %q: %w", name, errKind)
 }
@@ -72,22 +68,18 @@ func New(kind Kind, width, depth float64) (Section, error) {
 	if kind == D {
 		s.side = usualSide * depth
 	}
-	return s, s.check()
+	switch {
+	case kind > Ellipse:
+		return s, fmt.Errorf("kind %d: %w", kind, errKind)
+	case !(width > 0 && width < largest):
+		return s, fmt.Errorf("width %v: %w", width, errSize)
+	case !(depth > 0 && depth < largest):
+		return s, fmt.Errorf("depth %v: %w", depth, errSize)
+	}
+	return s, nil
 }
 
 const largest = 1e9
-
-func (s Section) check() error {
-	switch {
-	case s.kind > Ellipse:
-		return fmt.Errorf("kind %d: %w", s.kind, errKind)
-	case !(s.width > 0 && s.width < largest):
-		return fmt.Errorf("width %v: %w", s.width, errSize)
-	case !(s.depth > 0 && s.depth < largest):
-		return fmt.Errorf("depth %v: %w", s.depth, errSize)
-	}
-	return nil
-}
 
 // moments are area, distance of the centroid from the back, and second moment about the centroid.
 //

@@ -2,6 +2,10 @@ package strung
 
 import "math"
 
+// unknowns fix a strung bow: for each limb the angle between limb and string at the nock (rad) and the
+// tension of its half of the string.
+type unknowns [2]struct{ phi, tension float64 }
+
 // An end is where the walk along a chain arrives at the root when it starts at the nock with angle nockPhi to
 // the string under a tension.
 type end struct {

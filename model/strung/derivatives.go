@@ -36,48 +36,45 @@ type LimbDerivatives struct {
 	Line, Bend, Gap, Relaxed, Block *mat.Dense
 }
 
-// Derive gives the derivatives of a solution of this bow. Once d has been used for a bow of this size it
-// allocates nothing. Errors are [ErrStale], and [ErrNotConverged] where the equations have no derivative, at
-// a limit of equilibrium.
-func (s *Solver) Derive(sol *Solution, d *Derivatives) error {
-	if err := s.relax(sol); err != nil {
-		return err
-	}
-	if err := s.deriveStart(); err != nil {
-		return err
-	}
-	d.Columns = s.columns()
-	s.differentiate(sol.x, true)
-	ch := &s.startChange.changes
-	if !sol.slack {
-		ch = &s.changes
-		ch.resize(d.Columns.Len)
-		copy(ch.length, s.startChange.changes.length)
-		if err := s.deriveDrawn(sol, ch); err != nil {
-			return err
-		}
-	}
-	s.assemble(sol, ch, d)
-	return nil
+// columns are those of the derivatives of this bow.
+func (s *Solver) columns() Columns {
+	u, l := len(s.chains[0].limb.At), len(s.chains[1].limb.At)
+	n := 2 * (u + l)
+	return Columns{Stiffness: [2]int{0, 2 * u}, Rest: [2]int{u, 2*u + l}, String: n, Draw: n + 1, Len: n + 2}
 }
 
-// deriveDrawn finds the changes of the unknowns of a drawn bow by the theorem of implicit functions;
-// ch.length is known already.
-func (s *Solver) deriveDrawn(sol *Solution, ch *changes) error {
-	s.close(target{closing: drawn, value: sol.Draw, length: sol.StringLength})
-	if !s.sys.factor() {
-		return &Error{Err: ErrNotConverged}
-	}
-	byLength := s.byLength()
-	set := func(col int, rhs [4]float64) {
-		for k := range rhs {
-			rhs[k] -= ch.length[col] * byLength[k]
+// differentiate traces both limbs for the unknowns x and finds how they change, at the root and where asked
+// for next to the stations too.
+func (s *Solver) differentiate(x unknowns, stations bool) {
+	s.traceBoth(x)
+	for i := range s.sens {
+		v, o := &s.sens[i], &s.ends[i]
+		var needed []bool
+		if stations {
+			needed = s.places[i].needed
 		}
-		ch.set(col, s.sys.solve(rhs), s.pull)
+		v.find(&s.chains[i], &s.traces[i], o.tension, needed)
+		root := len(v.angle) - 1
+		o.setChanges(&v.angle[root], &v.tension[root])
 	}
-	s.eachKnot(func(col, _, _ int, rhs [4]float64, _ outcome) { set(col, rhs) })
-	columns := s.columns()
-	set(columns.String, [4]float64{})
-	set(columns.Draw, [4]float64{1 / s.size, 1 / s.size})
-	return nil
+}
+
+// eachKnot calls do for the column of each parameter of both limbs, the p-th of limb i, with its direct change
+// of the limb's outcome and the right side of the equations in s.by: what that asks of the unknowns.
+func (s *Solver) eachKnot(do func(col, i, p int, rhs [4]float64, direct outcome)) {
+	col := 0
+	for i := range s.ends {
+		v := &s.sens[i]
+		root := len(v.angle) - 1
+		phi, d, e := v.row(root, byPhi), v.row(root, byD), v.row(root, byE)
+		for p := range phi {
+			direct := s.ends[i].turned(&change{phi[p], d[p], e[p]})
+			var rhs [4]float64
+			for k := range rhs {
+				rhs[k] = -s.by[k].along(i, &direct)
+			}
+			do(col, i, p, rhs, direct)
+			col++
+		}
+	}
 }

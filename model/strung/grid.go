@@ -1,6 +1,9 @@
 package strung
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // DefaultSegments is the number of segments a limb is divided into unless [Segments] says otherwise. A limb
 // with more knots than that has one segment or more between each two of them.
@@ -176,4 +179,14 @@ func (c *chain) between(k int, f float64) mix {
 	}
 	stiff := (1-f)*root + f*nock
 	return mix{k, f, (1 - f) * root / stiff, f * nock / stiff, stiff}
+}
+
+// sized is a slice of n values, reusing the room of v.
+func sized[T any](v []T, n int) []T { return slices.Grow(v[:0], n)[:n] }
+
+// zeroed is a slice of n zeros, reusing the room of v.
+func zeroed[T any](v []T, n int) []T {
+	v = sized(v, n)
+	clear(v)
+	return v
 }

@@ -46,8 +46,7 @@ type placed struct {
 	// and relaxedBy its change, by station and then by parameter of this limb; see sensitivity.
 	version            uint64
 	relaxed, relaxedBy []float64
-	// nock is the change of the nock angle of the unstrung limb, and none that of the tension, by parameter.
-	nock, none []float64
+	nock               []unknowns // the change of the nock angle of the unstrung limb, by parameter
 }
 
 // lay finds the stations on the grid of a chain.
@@ -80,15 +79,15 @@ func (p *placed) relax(version uint64, c *chain, tr *trace, v *sensitivity) {
 	root, n := len(c.node)-1, 2*v.knots
 	p.relaxed, p.relaxedBy = sized(p.relaxed, len(p.at)), zeroed(p.relaxedBy, len(p.at)*n)
 	// The slope at the root stays nothing, so the angle at the nock makes up for whatever would change it.
-	p.nock, p.none = sized(p.nock, n), zeroed(p.none, n)
+	p.nock = zeroed(p.nock, n)
 	for q, change := range v.row(root, byPhi) {
-		p.nock[q] = -change
+		p.nock[q][0].phi = -change
 	}
 	for k := range p.at {
 		sp := &p.at[k]
 		p.relaxed[k] = tr.d[root] - sp.of(tr.d, tr.sin)
 		b := spotted(sp, -1, byD, tr.cos[sp.node], tr.cos[sp.node+1])
 		b.root[byD] = 1
-		v.add(&b, p.relaxedBy[k*n:(k+1)*n], 0, p.nock, p.none)
+		v.add(&b, p.relaxedBy[k*n:(k+1)*n], 0, 0, p.nock)
 	}
 }

@@ -35,12 +35,8 @@ type Solver struct {
 	places      [2]placed
 	sens        [2]sensitivity
 	startChange startDerivative
-	changes     changes // room for derivatives
+	drawnChange []unknowns // of a drawn bow, by column
 }
-
-// unknowns fix a strung bow: for each limb the angle between limb and string at the nock (rad) and the
-// tension of its half of the string.
-type unknowns [2]struct{ phi, tension float64 }
 
 // A start is where every draw begins: the braced bow, or for a long string the draw at which it is just taut
 // and the limbs are at rest.
@@ -53,6 +49,13 @@ type start struct {
 	brace  float64 // height at the middle of the handle; 0 unless braced
 	draw   float64 // of the hook
 	energy float64
+}
+
+// A startDerivative is how the start depends on the parameters, by column, for the version of the bow given.
+type startDerivative struct {
+	version               uint64
+	x                     []unknowns
+	length, brace, energy []float64
 }
 
 // A patience counts the evaluations of the equations in one search, and ends the search at a limit.

@@ -59,9 +59,9 @@ func spotted(sp *spot, share float64, value int, turnLeft, turnRight float64) bl
 	return b
 }
 
-// add adds the change of a blend by all parameters to row. The columns of this limb begin at first; phi and
-// tension are the changes of the nock angle and of the tension.
-func (v *sensitivity) add(b *blend, row []float64, first int, phi, tension []float64) {
+// add adds the change of a blend by all parameters to row. The columns of this limb begin at first; by are the
+// changes of the unknowns, of which those of limb i count.
+func (v *sensitivity) add(b *blend, row []float64, first, i int, by []unknowns) {
 	byAngle, byTension := 0.0, 0.0
 	own := row[first : first+2*v.knots]
 	for _, part := range [...]struct {
@@ -80,6 +80,6 @@ func (v *sensitivity) add(b *blend, row []float64, first int, phi, tension []flo
 		}
 	}
 	for p := range row {
-		row[p] += byAngle*phi[p] + byTension*tension[p]
+		row[p] += byAngle*by[p][i].phi + byTension*by[p][i].tension
 	}
 }

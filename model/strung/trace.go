@@ -1,9 +1,6 @@
 package strung
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // A trace is a limb's shape along its string, from the nock (0) to the root, at nodes and hinges.
 type trace struct {
@@ -17,16 +14,6 @@ type trace struct {
 	// sharpest is the largest turn within one segment (rad), and its node.
 	sharpest     float64
 	sharpestNode int
-}
-
-// sized is a slice of n values, reusing the room of v.
-func sized[T any](v []T, n int) []T { return slices.Grow(v[:0], n)[:n] }
-
-// zeroed is a slice of n zeros, reusing the room of v.
-func zeroed[T any](v []T, n int) []T {
-	v = sized(v, n)
-	clear(v)
-	return v
 }
 
 // trace walks the chain as ends does and records every node and hinge.

@@ -81,7 +81,11 @@ func (s *Stave) Read(r *rand.Rand, p Plan) estimate.Pass {
 		sol, read := s.solve(draw, places)
 		pull := estimate.Pull{Draw: draw, Peak: round(sol.Force+0.3*t.normal(), p.Scale)}
 		if slices.Contains(p.LineDraws, draw) {
-			pull.Line = t.row(places, func(l *strung.LimbReadings) []float64 { return l.Line }, &read, t.tilt())
+			tilt := 0.0
+			if p.Rocking {
+				tilt = 0.5 * math.Pi / 180 * t.normal()
+			}
+			pull.Line = t.row(places, func(l *strung.LimbReadings) []float64 { return l.Line }, &read, tilt)
 		}
 		hang.Pulls = append(hang.Pulls, pull)
 	}
@@ -113,13 +117,6 @@ func round(v, step float64) float64 {
 		return v
 	}
 	return math.Round(v/step) * step
-}
-
-func (t taker) tilt() float64 {
-	if !t.plan.Rocking {
-		return 0
-	}
-	return 0.5 * math.Pi / 180 * t.normal()
 }
 
 // places are the stations of both limbs, their nocks, and the block's places.

@@ -51,13 +51,13 @@ func (s *Shop) Finishing(story session.Story) (Finishing, error) {
 	return f, nil
 }
 
-// Misses says by how many days the bow cannot be ready on the day that it was promised for; 0 where it can.
+// Misses is by how many days the bow will be late for the day that it was promised for; 0 where it won't be.
 func (f Finishing) Misses() int {
 	row := Row{Bow: f.Bow, Handover: f.Progress.Handover, HandedOver: f.Progress.Away}
 	return row.Misses(f.Now.Location())
 }
 
-// StepOf is the step that logs a stage of the shop's list now: its next coat or grit, where it has such.
+// StepOf is the step that logs a stage of the shop's list now, with its next coat or grit if it has any.
 func (f Finishing) StepOf(stage int) model.Finish {
 	standing := f.Progress.Stages[stage]
 	step := model.Finish{Step: standing.Step()}
@@ -70,7 +70,7 @@ func (f Finishing) StepOf(stage int) model.Finish {
 	return step
 }
 
-// MayStamp says why a bow cannot be marked now; "" where it can.
+// MayStamp says why the bow can't be marked now; "" where it can.
 func (f Finishing) MayStamp() string {
 	mark, known := f.Mark.Get()
 	switch {
@@ -88,7 +88,7 @@ func (f Finishing) MayStamp() string {
 	return ""
 }
 
-// Stamp gives the bow a number, if it has none, and logs and returns the text stamped: both or neither.
+// Stamp gives the bow a number, if it has none, and logs the text to stamp, which it returns: both or neither.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {
@@ -110,7 +110,7 @@ func (b *Bench) Stamp() (string, error) {
 		events = append(events, edit)
 	}
 	mark, _ := f.Settings.MarkOf(bow, f.weighings, f.takes)
-	step := "marked"
+	step := "marked" // where the shop's list has no such stage
 	for _, stage := range f.Settings.Stages {
 		if stage.Seen == finish.SignMarked {
 			step = stage.Name
@@ -126,8 +126,8 @@ func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighi
 	return first
 }
 
-// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its
-// size, stations and tools, and its shape as the aim, without what is the other's alone.
+// Another is a new bow like another: the order, at the weight that the other was marked with, size, stations
+// and tools, and the other's shape as the aim, without what is the other's alone.
 func (s *Shop) Another(story session.Story) (model.Bow, error) {
 	f, err := s.Finishing(story)
 	if err != nil {

@@ -12,12 +12,12 @@ import (
 	"bendbook/session"
 )
 
-// Kind is what the shop's finished bows of one wood and design come to.
+// Kind is what the shop's finished bows of one wood and design have in common.
 type Kind struct {
 	Wood    string
 	Section model.Section
 	Count   int // of finished bows: handed over
-	// The middle ones (medians) of those of which they are known.
+	// Medians of the bows of which they are known.
 	Passes  int
 	Strokes int
 	Set     measure.Optional[measure.Length]
@@ -81,7 +81,7 @@ func middle[T cmp.Ordered](all []T) T {
 	return all[(len(all)-1)/2]
 }
 
-// Finished are the bows with a pull that were handed over or are being finished, by name, as in their rows.
+// Finished are the bows with a pull and a step of finishing, by name, as in their rows.
 func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
 	rows, _ := s.rows()
@@ -104,20 +104,20 @@ func (s *Shop) Like(bow model.Bow) (story session.Story, named bool, err error) 
 		return session.Story{}, false, nil
 	}
 	other, err := s.Find(called)
-	if err == nil && other.ID == bow.ID {
+	switch {
+	case err != nil:
+	case other.ID == bow.ID:
 		err = fmt.Errorf("%w but itself to be made like", ErrNoBow)
+	default:
+		story, err = s.Story(other.ID)
 	}
-	if err != nil {
-		return session.Story{}, true, err
-	}
-	story, err = s.Story(other.ID)
 	return story, true, err
 }
 
-// UsualTool is what is taken for the tool before any was named, as a record has it.
+// UsualTool is the tool to begin with where none was named yet, as a record spells it.
 const UsualTool = "scraper"
 
-// Scraped are at most so many stories of bows of a wood with strokes counted, the last worked on first.
+// Scraped are at most so many stories of bows of a wood whose strokes were counted, the last worked on first.
 func (s *Shop) Scraped(wood string, most int) ([]session.Story, error) {
 	rows, err := s.rows()
 	if len(rows) == 0 && err != nil {

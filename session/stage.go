@@ -8,7 +8,7 @@ import (
 	"bendbook/model/plain"
 )
 
-// doing is what was last done to the bow, as far as that says how far it is.
+// doing is how far the bow is, by what was last done to it.
 type doing int
 
 const (
@@ -18,7 +18,7 @@ const (
 	cameBack // in hand again after it was handed over, and not worked on since
 )
 
-// work notes what was done. A bow that is away was not worked on, until it is in hand.
+// work notes what was done. It ignores work on a bow that is away, until that is in hand again.
 func (s *Story) work(done doing) {
 	if s.doing != away {
 		s.doing = done
@@ -46,7 +46,7 @@ func (s *Story) rack(move model.Rack) {
 // HandedOver says whether the bow has left the shop.
 func (s Story) HandedOver() bool { return s.doing == away }
 
-// Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step.
+// Stage says how far the bow is, in a word or two, or by the shop's name for a step of finishing.
 func (s Story) Stage() string {
 	switch {
 	case s.doing == away:
@@ -72,14 +72,14 @@ func (s Story) Stage() string {
 	return "new"
 }
 
-// What a story says that a bow waits for whose further way is the shop's own, as the rack then says.
+// What a bow waits for where the shop's own list of stages says more.
 const (
 	WaitsFinishing = "finishing"
 	WaitsNextStep  = "the next step of finishing"
 	WaitsLonger    = "a longer pull, or the scraper"
 )
 
-// Waits says what the bow waits for, in words of the code's own or the maker's; "" where that is not known.
+// Waits says what the bow waits for; of one that was set aside, in the maker's words. "" is for not known.
 func (s Story) Waits() string {
 	pass := s.Pass()
 	unread := len(pass.readings) == 0 && len(pass.Pulls) == 0
@@ -104,12 +104,11 @@ func (s Story) Waits() string {
 	return WaitsLonger
 }
 
-// Turn is whose turn it is at the tree, in a word.
+// Turn is what to do next at the tree, in a word.
 type Turn string
 
-// The turns; NoTurn is for a bow that is not worked on.
+// The turns.
 const (
-	NoTurn       Turn = "-"
 	TurnPull     Turn = "pull"
 	TurnBraced   Turn = "braced"
 	TurnExercise Turn = "exercise"
@@ -117,13 +116,13 @@ const (
 	TurnFinish   Turn = "finish"
 )
 
-// Turn is what to do or read next by the entries; whether to pull farther or scrape, the readings say.
+// Turn is what to do next by the entries alone. Whether to pull farther or scrape follows from the readings.
 func (s Story) Turn() Turn {
 	pass := s.Pass()
 	wasBraced := slices.ContainsFunc(s.Passes, func(p Pass) bool { return len(p.Braced) > 0 })
 	switch {
 	case s.doing == away || !s.InHand:
-		return NoTurn
+		return "-"
 	case s.doing == cameBack && !s.weighed:
 		return TurnPull
 	case s.doing == cameBack, s.doing == finishing:

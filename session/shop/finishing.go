@@ -88,7 +88,7 @@ func (f Finishing) MayStamp() string {
 	return ""
 }
 
-// Stamp gives the bow a number, if it has none, and logs the text to stamp, which it returns: both or neither.
+// Stamp gives the bow a number, if it has none, and logs the text to stamp: both or neither. It returns that.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {

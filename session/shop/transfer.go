@@ -18,7 +18,7 @@ type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes the bow otherwise and no entry says why; the book's own stayed.
+	// DescribedElse: the record describes the bow otherwise and no entry says why. The book's own stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.

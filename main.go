@@ -1,6 +1,5 @@
-// Command bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass, and
-// writes the summary of a session. This file joins the rooms: it opens the book, shows the screen or runs one
-// command.
+// Command bendbook is a bowyer's book: it keeps every pull at the tiller tree, shows both limbs pass by pass,
+// and writes the summary of a session. This file connects the packages to the disk and the terminal.
 package main
 
 import (
@@ -15,6 +14,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -34,11 +34,8 @@ import (
 	"bendbook/ui/look"
 )
 
-// The book that storage keeps is the one that session asks for.
-var _ shop.Book = (*storage.Book)(nil)
-
 func main() {
-	// A closed pipe is told of like any other output that cannot be written.
+	// A closed pipe is then an error like any other output that can't be written.
 	signal.Ignore(syscall.SIGPIPE)
 	os.Exit(command.Run(world(), os.Args[1:]))
 }
@@ -58,7 +55,7 @@ func world() command.World {
 	}
 }
 
-// version is the module's version as the go command wrote it into the program, and for what it was built.
+// version is the module's version as the go command recorded it, and what the program was built for.
 func version() string {
 	module := "(no version)"
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
@@ -67,15 +64,11 @@ func version() string {
 	return fmt.Sprintf("%s, %s for %s/%s", module, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
-// watch waits for the signals that break a command off. A second one ends the program at once.
+// watch waits for the signals that stop a command. A second one ends the program at once. What nohup and the
+// like have us ignore, we go on ignoring.
 func watch() (context.Context, func()) {
-	var wanted []os.Signal
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
-		// What whoever started us has set aside, as nohup does, stays so.
-		if !signal.Ignored(s) {
-			wanted = append(wanted, s)
-		}
-	}
+	wanted := []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
+	wanted = slices.DeleteFunc(wanted, signal.Ignored)
 	if len(wanted) == 0 {
 		return context.Background(), func() {}
 	}
@@ -124,7 +117,7 @@ func openBook(asked string, readOnly bool) (shop.Book, func() error, error) {
 	}, nil
 }
 
-// keeping joins the commands that keep a book safe to storage.
+// keeping connects the commands that keep a book safe to storage.
 func keeping() command.Keeping {
 	var o storage.Options
 	onBook := func(asked string, do func(path string) (storage.Report, error)) (command.Account, error) {
@@ -155,7 +148,7 @@ func keeping() command.Keeping {
 	}
 }
 
-// openScratchBook makes a book in a folder of its own, which closing removes.
+// openScratchBook makes a book in a folder of its own and removes it on closing.
 func openScratchBook() (shop.Book, func() error, error) {
 	folder, err := os.MkdirTemp("", "bendbook-demo-")
 	if err != nil {
@@ -168,7 +161,7 @@ func openScratchBook() (shop.Book, func() error, error) {
 	return book, func() error { return errors.Join(book.Close(), os.RemoveAll(folder)) }, nil
 }
 
-// showScreen shows the shop until the maker leaves or a signal comes; further signals change nothing.
+// showScreen shows the shop until the maker leaves or a signal comes; it ignores further signals.
 func showScreen(s *shop.Shop) error {
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
@@ -195,7 +188,8 @@ func speaksUTF8() bool {
 	return name == "" || strings.Contains(name, "utf-8") || strings.Contains(name, "utf8")
 }
 
-// saveFile writes a new file in the folder where the program was started; where the name is taken, a number is added.
+// saveFile writes a new file in the folder where the program was started; a number is added to a name that is
+// taken.
 func saveFile(name string, data []byte) (string, error) {
 	path, err := filepath.Abs(name)
 	if err != nil {
@@ -212,7 +206,7 @@ func saveFile(name string, data []byte) (string, error) {
 	}
 }
 
-// readFile opens a file, but no folder, to read.
+// readFile opens a file to read, but no folder.
 func readFile(name string) (io.ReadCloser, error) {
 	if isFolder(name) {
 		return nil, errors.New("it is a folder")
@@ -226,7 +220,7 @@ func isFolder(name string) bool {
 	return err == nil && info.IsDir()
 }
 
-// writeFile makes a file of what write writes; where that fails, no new one stays, and an old one does.
+// writeFile makes a file of what write writes. Where that fails, a new file is removed and an old one stays.
 func writeFile(name string, over command.Over, write func(io.Writer) error) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) && over.Force {
@@ -241,9 +235,9 @@ func writeFile(name string, over command.Over, write func(io.Writer) error) erro
 	return nil
 }
 
-// replaceFile puts a whole file in the place of another, and writes into what is no ordinary file.
+// replaceFile replaces a file by a whole new one; into what is no ordinary file it writes.
 func replaceFile(name, book string, write func(io.Writer) error) error {
-	name, err := filepath.EvalSymlinks(name) // behind a link is the file that is meant
+	name, err := filepath.EvalSymlinks(name) // replace the file, not a link to it
 	if err != nil {
 		return err
 	}

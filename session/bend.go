@@ -11,7 +11,7 @@ import (
 const bendApart measure.Length = 3
 
 // BendOf is the curvature that the draw put into each limb in a pose, in 1/in by finite differences of a
-// pass's readings, less that of the relaxed bow where a reading up to that pass has it. The first index is the
+// pass's readings, less that of the relaxed bow where that was read up to that pass. The first index is the
 // Side, the second the station. ok is false where the pass has no reading in the pose.
 func (s Story) BendOf(pass int, pose Pose) (bend [2][]measure.Optional[float64], ok bool) {
 	rows, ok := s.Passes[pass].Reading(pose)
@@ -35,8 +35,8 @@ func (s Story) BendOf(pass int, pose Pose) (bend [2][]measure.Optional[float64],
 	return bend, true
 }
 
-// BendError is what the error of reading leaves in the bend of a limb at its stations, one standard deviation
-// in 1/in: 1/32 in of the hand (a usual error) and the rounding to the rule's step r, of variance r²/12.
+// BendError is the standard deviation of the bend of a limb at its stations, in 1/in, from errors of reading:
+// 1/32 in of the hand (a usual error) and the rounding to the rule's step r, of variance r²/12.
 func (s Story) BendError(side model.Side, pose Pose) []float64 {
 	step := float64(s.Desc.Bow.Rule)
 	if step <= 0 {

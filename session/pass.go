@@ -30,7 +30,7 @@ type Pose struct {
 	Draw measure.Length // of a pull; 0 else
 }
 
-// SameDraw says whether two draws are so near each other, within 1/8 in, that what was read at them compares.
+// SameDraw says whether two draws are within 1/8 in of each other, so that readings at them compare.
 func SameDraw(a, b measure.Length) bool { return math.Abs(float64(a-b)) <= 1.0/8 }
 
 // Same says whether readings in both poses compare.
@@ -46,7 +46,7 @@ func (p Pose) Label(rule measure.Rule) string {
 	return string(p.Kind)
 }
 
-// Datum says what the distances are measured to: to the line, or to the string.
+// Datum says what the distances are measured to.
 func (p Pose) Datum() string { return fmt.Sprintf("to the %s", p.From) }
 
 // order puts relaxed before braced before pulls by draw.
@@ -114,10 +114,10 @@ func (p Pass) Peak(draw measure.Length) measure.Optional[measure.Force] {
 	return measure.Optional[measure.Force]{}
 }
 
-// Peaks are the pass's peaks by draw, one for each draw, the last where a draw was repeated.
+// Peaks are the pass's pulls with a peak, by draw; of several at one draw the last.
 func (p Pass) Peaks() []model.Pull { return Peaks(p.Pulls) }
 
-// Peaks are those of the pulls, in order of time, that have a peak: by draw, the last where one was repeated.
+// Peaks are the pulls with a peak, by draw; of several at one draw the last. The pulls come in order of time.
 func Peaks(pulls []model.Pull) []model.Pull {
 	var peaks []model.Pull
 	for _, pull := range slices.Backward(pulls) {

@@ -6,7 +6,7 @@ import (
 	"bendbook/model"
 )
 
-// doing is what was last done to the bow, as far as that says how far it is.
+// doing is how far the bow is, by what was last done to it.
 type doing int
 
 const (
@@ -16,7 +16,7 @@ const (
 	cameBack // in hand again after it was handed over, and not worked on since
 )
 
-// work notes what was done. A bow that is away was not worked on, until it is in hand.
+// work notes what was done. It ignores work on a bow that is away, until that is in hand again.
 func (s *Story) work(done doing) {
 	if s.doing != away {
 		s.doing = done
@@ -44,7 +44,7 @@ func (s *Story) rack(move model.Rack) {
 // HandedOver says whether the bow has left the shop.
 func (s Story) HandedOver() bool { return s.doing == away }
 
-// Stage says how far the bow is, in a word or two of the code's own, or the shop's name for a step.
+// Stage says how far the bow is, in a word or two, or by the shop's name for a step of finishing.
 func (s Story) Stage() string {
 	switch {
 	case s.doing == away:

@@ -13,11 +13,11 @@ import (
 	"bendbook/model/record"
 )
 
-// Story is a bow as its entries tell it, and every figure derives from them; it is a value and never changes.
+// Story is a bow as its entries tell it: every figure follows from them. It is a value and never changes.
 type Story struct {
 	Desc  record.Description // as the edits left it
 	Lines []Line             // every entry, in order, voided ones too
-	// Passes are the work between scrapings; there is always at least pass 0, the bow as it first came.
+	// Passes are the work between scrapings. There is always pass 0, the bow as it came.
 	Passes   []Pass
 	Sessions []Session
 	InHand   bool // on the rack, not set aside or handed over
@@ -40,7 +40,7 @@ type Line struct {
 	Voided *model.Void // why it no longer counts; nil while it does
 }
 
-// Counts says whether the line takes part in figures.
+// Counts says whether figures take the line into account.
 func (l Line) Counts() bool { return l.Voided == nil }
 
 // MayVoid says why a void of the line would have no effect; "" where it has one.
@@ -102,7 +102,7 @@ func (s Story) With(items ...record.Item) Story {
 	return s
 }
 
-// voided finds the entries that no longer count. A void reaches only those before it: the last comes first.
+// voided finds the entries that no longer count. A void reaches only those before it: it begins at the last.
 func voided(items []record.Item) map[string]*model.Void {
 	place := make(map[string]int, len(items))
 	for i, item := range items {
@@ -219,7 +219,7 @@ func (s Story) ScrapedSince(since time.Time) bool {
 	})
 }
 
-// MayCorrect says why an entry cannot be put right in place; past a scrape it would count for another pass.
+// MayCorrect says why an entry can't be corrected. After a scrape it would count for the new pass.
 func (s Story) MayCorrect(line Line) string {
 	switch what := line.Entry.What.(type) {
 	case model.Pull, model.Relaxed, model.StringLength, model.Note, model.Exercise:
@@ -243,15 +243,15 @@ func (s Story) MayCorrect(line Line) string {
 	return ""
 }
 
-// Without is the story as it would be without one entry, to compare what is read anew.
+// Without is the story as it would be without one entry, which is being read anew.
 func (s Story) Without(id string) Story {
 	void := record.Item{Entry: model.Entry{What: model.Void{Entry: id}}}
 	items := append(s.Record().Items, void)
 	return Fold(s.first, items).ShownIn(s.shown)
 }
 
-// firstField is a further field of a record whose entries change the bow's description: what that was before
-// them. "bow" says what it is now, for readers that know no changes.
+// firstField is a further field of a record whose entries change the bow's description: the one before them.
+// "bow" is the present one, for readers that know nothing of changes.
 const firstField = "bow_first"
 
 // Record is the story as its record.
@@ -268,7 +268,7 @@ func (s Story) Record() record.Record {
 	return rec
 }
 
-// AsFirst is the record with the bow as first described, if its entries make of that what it describes.
+// AsFirst is the record with the bow as first described, if the entries lead from there to the present one.
 func AsFirst(rec record.Record) record.Record {
 	doc, present := rec.Extra[firstField]
 	if !present {

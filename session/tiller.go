@@ -60,17 +60,16 @@ func TillerIn(bow model.Bow, rows model.Readings) Tiller {
 	return t
 }
 
-// usualTillerAt is where the difference between the limbs is looked for (common practice), or near there.
-const usualTillerAt measure.Length = 8
-
-// TillerAt is where the difference between the limbs is wanted: by the aim, or the station nearest to 8 in.
+// TillerAt is where the difference between the limbs is wanted: by the aim, or by common practice at 8 in or
+// the station of both limbs that is nearest to it.
 func TillerAt(bow model.Bow) measure.Length {
+	const usual measure.Length = 8
 	if at, known := bow.Aim.TillerAt.Get(); known {
 		return at
 	}
-	nearest, best := usualTillerAt, measure.Length(1)
+	nearest, best := usual, measure.Length(1)
 	for _, place := range Stations(bow) {
-		off := measure.Length(math.Abs(float64(place.At - usualTillerAt)))
+		off := max(place.At-usual, usual-place.At)
 		if place.Index[model.Upper] >= 0 && place.Index[model.Lower] >= 0 && off < best {
 			nearest, best = place.At, off
 		}
@@ -78,16 +77,16 @@ func TillerAt(bow model.Bow) measure.Length {
 	return nearest
 }
 
-// SameStation says whether two distances from the root name one pencil mark.
+// SameStation says whether two distances from the root are those of one pencil mark.
 func SameStation(a, b measure.Length) bool { return math.Abs(float64(a-b)) < 1.0/32 }
 
 // Station is a place that at least one limb is read at.
 type Station struct {
 	At    measure.Length
-	Index [2]int // its place among the stations of each Side; -1 where that limb has none there
+	Index [2]int // its index among the stations of each Side; -1 where that limb has none there
 }
 
-// Difference is the upper limb's reading less the lower one's; unread where not both were read here.
+// Difference is the upper limb's reading less the lower limb's; unread unless both were read here.
 func (s Station) Difference(rows model.Readings) measure.Optional[measure.Length] {
 	upper, upperKnown := rows.At(model.Upper, s.Index[model.Upper]).Get()
 	lower, lowerKnown := rows.At(model.Lower, s.Index[model.Lower]).Get()

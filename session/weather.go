@@ -8,18 +8,18 @@ import (
 	"bendbook/model/wood"
 )
 
-// Weather is how damp a bow's wood is where it was made and where it goes, and what that does to its weight.
+// Weather is how damp a bow's wood is where it was made and where it goes, and what that does to the weight.
 type Weather struct {
 	// Shop and Home are the wood's moisture content there, as a fraction of its dry weight: by the meter, or
-	// that which air of the temperature and humidity gives in the end. Unread where neither was measured.
+	// what air of the temperature and humidity brings it to. Unread where neither was measured.
 	Shop, Home measure.Optional[float64]
 	ByMeter    bool // Shop is a meter's
-	// Change is by what fraction the weight changes on the way, by stiffness alone.
+	// Change is the fraction by which the bow's weight changes on the way, from stiffness alone.
 	Change measure.Optional[float64]
 	Source string // of the wood's stiffness dry and green; "" where Change is unread
 }
 
-// Weather is what was measured last in either place. The weight of a bow is as the stiffness of its wood.
+// Weather is what was measured last in either place. A bow's weight is proportional to the wood's stiffness.
 func (s Story) Weather() Weather {
 	var w Weather
 	for _, line := range s.Lines {

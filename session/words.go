@@ -33,7 +33,7 @@ func SayOrder(bow model.Bow, dates date.Order) string {
 	return strings.Join(parts, ", ")
 }
 
-// SayWanted is what was ordered of weight and draw, as far as it was: 40 lb ± 2 at 28 in to the belly.
+// SayWanted is the ordered weight and draw, as far as they are known: 40 lb ± 2 at 28 in to the belly.
 func SayWanted(bow model.Bow) string {
 	scale, rule := bow.Weigher(), bow.Ruler()
 	said := ""
@@ -98,7 +98,7 @@ func SayDifference(bow model.Bow, at Station, rows model.Readings) string {
 	return ""
 }
 
-// SayOff tells how far the upper limb's gap is off the aim; which limb bends more, and where, the bend tells.
+// SayOff tells how far the upper limb's gap is off the aim. It doesn't say which limb bends more, or where.
 func SayOff(rule measure.Rule, off measure.Length) string {
 	switch off = rule.Round(off); {
 	case off > 0:
@@ -117,7 +117,7 @@ func SayNumber(bow model.Bow) string {
 	return ""
 }
 
-// SayEntry tells an entry in one line; a void says of which one.
+// SayEntry tells an entry in one line; a void with the entry that it voids.
 func (s Story) SayEntry(line Line) string {
 	if void, isVoid := line.Entry.What.(model.Void); isVoid {
 		if other, known := s.Line(void.Entry); known {
@@ -127,11 +127,11 @@ func (s Story) SayEntry(line Line) string {
 	return Say(s.Bow(), line.Entry.What)
 }
 
-// Safety is what holds at every pull.
-const Safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not hold it at full draw, " +
-	"ease down at a crack. Local rules and qualified teaching come first."
+// Safety is what to mind at every pull.
+const Safety = "At the tree: stand clear of the line of the bow, never draw it past its weight, do not " +
+	"hold it at full draw, ease down at a crack. Local rules and qualified teaching come first."
 
-// Capital is a text that begins with a capital, where it begins with a letter of any tongue that has some.
+// Capital is the text with a capital at the beginning, in any script that has capitals.
 func Capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
 	if first == utf8.RuneError {
@@ -140,7 +140,7 @@ func Capital(text string) string {
 	return string(unicode.ToTitle(first)) + text[size:]
 }
 
-// SayAim is what an aim is called, and how the limbs are then to bend, as said behind "to bend".
+// SayAim is what an aim is called, and how the limbs should bend then, as said after "to bend".
 func SayAim(name string) (called string, how string) {
 	switch name {
 	case aim.CompassName:

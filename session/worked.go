@@ -8,7 +8,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// Strokes are all strokes that were counted, with whatever tool.
+// Strokes are all strokes that were counted, with any tool.
 func (s Story) Strokes() int {
 	n := 0
 	for _, pass := range s.Passes {
@@ -19,7 +19,8 @@ func (s Story) Strokes() int {
 	return n
 }
 
-// SetTaken is the set from the first relaxed reading to the last: both limbs' mean, at the outermost station.
+// SetTaken is the set from the first relaxed reading to the last: the mean of both limbs at the outermost
+// station that was read both times.
 func (s Story) SetTaken() measure.Optional[measure.Length] {
 	pose := Pose{Kind: model.KindRelaxed, From: model.FromLine}
 	var read []model.Readings
@@ -50,7 +51,7 @@ func (s Story) SetTaken() measure.Optional[measure.Length] {
 	return measure.Some(sum / measure.Length(limbs))
 }
 
-// NocksOn says whether the horn nocks are on, by a step that names them or by the handing over.
+// NocksOn says whether the horn nocks are on: a step names them, or the bow was handed over.
 func (s Story) NocksOn() bool {
 	return slices.ContainsFunc(s.finishes, func(done model.Finish) bool {
 		return done.Step == model.HandedOver || strings.Contains(strings.ToLower(done.Step), "nock")

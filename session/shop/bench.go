@@ -18,7 +18,7 @@ const (
 	corrected = "corrected"
 )
 
-// Bench is one bow at work: its story, and how to add to it. An entry is in the book before it is in the story.
+// Bench is one bow at work: its story, and how to add to it. Entries go into the book first, then the story.
 type Bench struct {
 	shop  *Shop
 	story session.Story
@@ -75,7 +75,7 @@ func (b *Bench) tell(items []record.Item) {
 	b.shop.retold(b.story)
 }
 
-// made are events as entries that come behind all others; they are not in the book yet.
+// made are events as entries that come after all others and are not in the book yet.
 func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 	last := b.story.LastKey()
 	items := make([]record.Item, len(events))
@@ -95,8 +95,8 @@ func (b *Bench) made(events ...model.Event) ([]record.Item, error) {
 	return items, nil
 }
 
-// item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's,
-// without the reading of one that stands still while the machine sleeps.
+// item is the entry as its document tells it, as when the book is opened again. Its time is the wall clock's:
+// Go's monotonic clock stands still while the machine sleeps.
 func (b *Bench) item(key record.Key, what model.Event) (record.Item, error) {
 	units := b.story.Desc.Bow.Units
 	entry := model.Entry{ID: key.String(), At: b.shop.Now().UTC().Round(0), What: what}
@@ -140,7 +140,7 @@ func (b *Bench) check(what model.Event) error {
 // Void makes an entry count no more, for a reason in the maker's words.
 func (b *Bench) Void(id, why string) error { return b.Add(model.Void{Entry: id, Why: why}, "") }
 
-// Undo voids the last entry that counts and returns it.
+// Undo voids the last entry that counts, and returns it.
 func (b *Bench) Undo() (session.Line, error) {
 	line, ok := b.story.LastUndoable()
 	if !ok {
@@ -201,7 +201,7 @@ func (b *Bench) Correct(id string, what model.Event, draft string) error {
 	return b.add(draft, model.Void{Entry: id, Why: corrected}, what)
 }
 
-// Apart is the bow's record with events that the book does not take, as on a full disk, to be imported later.
+// Apart is the bow's record with events that the book can't take, as on a full disk, to be imported later.
 func (b *Bench) Apart(events ...model.Event) (record.Record, error) {
 	items, err := b.made(events...)
 	if err != nil {

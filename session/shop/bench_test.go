@@ -138,17 +138,6 @@ func TestRedescribeWritesOnlyWhatChanges(t *testing.T) {
 	}
 }
 
-func TestDraftOfAnotherVersionIsTakenForNone(t *testing.T) {
-	w := newWorkshop(1)
-	must(t, w.book.SaveDraft("k", []byte(`{"answers":7}`)))
-	if got, ok, err := w.Draft("k"); ok || err != nil {
-		t.Errorf("the draft is %+v, %t, %v", got, ok, err)
-	}
-	if _, err := w.Bench("nobody's"); !errors.Is(err, shop.ErrNoBow) {
-		t.Errorf("a bow that is not there gives %v", err)
-	}
-}
-
 // Several entries are in the book together or not at all.
 func TestAddAllIsAllOrNothing(t *testing.T) {
 	w, bench := atBench(t)
@@ -159,23 +148,6 @@ func TestAddAllIsAllOrNothing(t *testing.T) {
 	again, err := w.Story(bench.Story().Bow().ID)
 	if err != nil || len(again.Pass().Scrapes) != 2 || again.Pass().Scrapes[0].Limb != model.Upper {
 		t.Errorf("opened again it tells %+v, %v", again.Lines, err)
-	}
-}
-
-func TestRedoTakesBackTheLastUndoOnly(t *testing.T) {
-	_, bench := atBench(t, model.Exercise{Pulls: 10}, model.Exercise{Pulls: 20})
-	for range 2 { // before the undo, and a second time after it
-		if _, err := bench.Redo(); err == nil || err.Error() != "the last entry is no undo" {
-			t.Errorf("with nothing undone: %v", err)
-		}
-		undo(t, bench)
-		if got := bench.Story().Pass().Exercised; got != 10 {
-			t.Errorf("after undo exercised %d, want 10", got)
-		}
-		line, err := bench.Redo()
-		if err != nil || line.Entry.What != (model.Exercise{Pulls: 20}) || bench.Story().Pass().Exercised != 30 {
-			t.Errorf("brought back %v, %v", line.Entry.What, err)
-		}
 	}
 }
 
@@ -241,17 +213,26 @@ func TestVoidsThatAnotherBookMadeAndThatReachNothing(t *testing.T) {
 func TestUndoTakesBackOneEntryAfterAnother(t *testing.T) {
 	w, bench := atBench(t, pull(18, 22), scrape(model.Upper, 4, 12), pull(18, 20))
 	must(t, bench.SetAside(true, "horn ordered"))
+	if _, err := bench.Redo(); err == nil {
+		t.Error("brought back though nothing was undone")
+	}
 	for _, want := range []model.Event{model.Rack{Why: "horn ordered"}, pull(18, 20), scrape(model.Upper, 4, 12), pull(18, 22)} {
 		w.wait(1)
-		line, err := bench.Undo()
-		if err != nil || !reflect.DeepEqual(line.Entry.What, want) {
+		undo(t, bench)
+		if line, err := bench.Redo(); err != nil || !line.Counts() || !reflect.DeepEqual(line.Entry.What, want) {
+			t.Fatalf("undone and brought back %#v (%v), want %#v", line.Entry.What, err, want)
+		}
+		if _, err := bench.Redo(); err == nil || err.Error() != "the last entry is no undo" {
+			t.Errorf("brought back twice: %v", err)
+		}
+		if line, err := bench.Undo(); err != nil || !reflect.DeepEqual(line.Entry.What, want) {
 			t.Fatalf("undo took back %#v (%v), want %#v", line.Entry.What, err, want)
 		}
 	}
 	if _, err := bench.Undo(); err == nil || err.Error() != "there is no entry to undo" {
 		t.Errorf("undo of nothing gives %v", err)
 	}
-	if story := bench.Story(); len(story.Lines) != 8 || !story.InHand || story.LongestDraw() != 0 {
+	if story := bench.Story(); len(story.Lines) != 16 || !story.InHand || story.LongestDraw() != 0 {
 		t.Errorf("after undoing all there are %d lines, in hand %t, longest draw %v", len(story.Lines), story.InHand, story.LongestDraw())
 	}
 }

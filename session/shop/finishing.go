@@ -28,7 +28,7 @@ func (s *Shop) Finishing(story session.Story) (verdict.Finishing, error) {
 	return verdict.FinishingOf(story, settings, takes, s.Here(), s.DatesOf(settings)), nil
 }
 
-// Stamp gives the bow a number, if it has none, and logs and returns the text stamped: both or neither.
+// Stamp gives the bow a number, if it has none, and logs the text to stamp: both or neither. It returns that.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()
 	if err != nil {
@@ -50,7 +50,7 @@ func (b *Bench) Stamp() (string, error) {
 		events = append(events, edit)
 	}
 	mark, _ := f.MarkOf(bow)
-	step := "marked"
+	step := "marked" // where the shop's list has no such stage
 	for _, stage := range f.Settings.Stages {
 		if stage.Seen == finish.SignMarked {
 			step = stage.Name
@@ -60,8 +60,8 @@ func (b *Bench) Stamp() (string, error) {
 	return mark.Text, b.add("", events...)
 }
 
-// Another is a new bow after the pattern of another: its order, at the weight that it was marked with, its
-// size, stations and tools, and its shape as the aim, without what is the other's alone.
+// Another is a new bow like another: the order, at the weight that the other was marked with, size, stations
+// and tools, and the other's shape as the aim, without what is the other's alone.
 func (s *Shop) Another(story session.Story) (model.Bow, error) {
 	f, err := s.Finishing(story)
 	if err != nil {

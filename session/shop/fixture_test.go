@@ -48,13 +48,21 @@ func (w *workshop) bench(t testing.TB, bow model.Bow) *shop.Bench {
 	return bench
 }
 
+// made puts a bow like ash, with a change, on the bench, after some events.
+func (w *workshop) made(t testing.TB, change func(bow *model.Bow), events ...model.Event) *shop.Bench {
+	t.Helper()
+	bow := ash()
+	change(&bow)
+	bench := w.bench(t, bow)
+	w.add(t, bench, events...)
+	return bench
+}
+
 // atBench is a workshop with ash on the bench, after some events.
 func atBench(t testing.TB, events ...model.Event) (*workshop, *shop.Bench) {
 	t.Helper()
 	w := newWorkshop(1)
-	bench := w.bench(t, ash())
-	w.add(t, bench, events...)
-	return w, bench
+	return w, w.made(t, func(*model.Bow) {}, events...)
 }
 
 // undo takes back the last entry.

@@ -15,9 +15,7 @@ import (
 func TestKindsOfFinishedBows(t *testing.T) {
 	w := newWorkshop(1)
 	made := func(wood string, section model.Section, passes, strokes int, set measure.Length, sanding measure.Force) {
-		bow := ash()
-		bow.Wood, bow.Section = wood, section
-		bench := w.bench(t, bow)
+		bench := w.made(t, func(bow *model.Bow) { bow.Wood, bow.Section = wood, section })
 		relaxed := func(l measure.Length) model.Event {
 			return model.Relaxed{Readings: model.Readings{row(0, 0, l), row(0, 0, l)}}
 		}
@@ -74,14 +72,10 @@ func TestAnotherLikeAFinishedBow(t *testing.T) {
 // A bow may be made like one that is finished and was pulled, whatever is wrong with others.
 func TestABowMayBeMadeLikeAFinishedOne(t *testing.T) {
 	w := newWorkshop(1)
-	done := w.bench(t, ash())
-	w.add(t, done, pull(18, 22), model.Finish{Step: "filed"})
-	raw, unpulled, damaged := ash(), ash(), ash()
-	raw.Name, unpulled.Name, damaged.Name = "Raw", "Unpulled", "Damaged"
-	w.add(t, w.bench(t, raw), pull(18, 22))
-	w.add(t, w.bench(t, unpulled), model.Finish{Step: "filed"})
-	broken := w.bench(t, damaged)
-	w.add(t, broken, pull(18, 22), model.Finish{Step: "filed"})
+	done := w.made(t, func(*model.Bow) {}, pull(18, 22), finish("filed"))
+	raw := w.made(t, func(bow *model.Bow) { bow.Name = "Raw" }, pull(18, 22)).Story().Bow()
+	w.made(t, func(bow *model.Bow) { bow.Name = "Unpulled" }, finish("filed"))
+	broken := w.made(t, func(bow *model.Bow) { bow.Name = "Damaged" }, pull(18, 22), finish("filed"))
 	w.book.Damage = map[string]error{broken.Story().Bow().ID: errDamaged}
 
 	bows := w.Finished()
@@ -111,12 +105,9 @@ func TestABowMayBeMadeLikeAFinishedOne(t *testing.T) {
 func TestScrapedAreTheBowsThatTeachStrokes(t *testing.T) {
 	w := newWorkshop(1)
 	made := func(name, wood string, strokes measure.Optional[int]) {
-		bow := ash()
-		bow.Name, bow.Wood = name, wood
-		bench := w.bench(t, bow)
 		s := scrape(model.Upper, 4, 12)
 		s.Strokes = strokes
-		w.add(t, bench, pull(12, 10), s, pull(12, 9))
+		w.made(t, func(bow *model.Bow) { bow.Name, bow.Wood = name, wood }, pull(12, 10), s, pull(12, 9))
 		w.wait(time.Hour)
 	}
 	made("first", "ash", measure.Some(10))

@@ -14,11 +14,7 @@ import (
 // readyToMark is a bow that was weighed after sanding.
 func (w *workshop) readyToMark(t testing.TB, name string) *shop.Bench {
 	t.Helper()
-	bow := ash()
-	bow.Name = name
-	bench := w.bench(t, bow)
-	w.add(t, bench, pull(28, 42), finish("sanded"), pull(28, 41))
-	return bench
+	return w.made(t, func(bow *model.Bow) { bow.Name = name }, pull(28, 42), finish("sanded"), pull(28, 41))
 }
 
 func stamped(t testing.TB, bench *shop.Bench) (number string) {
@@ -73,35 +69,24 @@ func TestNumbersOfTwoBooksThatMerge(t *testing.T) {
 }
 
 func TestANumberThatAnotherBowHasOrHadIsRefused(t *testing.T) {
-	w := newWorkshop(1)
-	bow := ash()
-	bow.Number = "47"
-	first := w.bench(t, bow)
-	second := w.bench(t, ash())
-	typed := second.Story().Bow()
-	typed.Number = " 47"
-	err := second.Redescribe(typed, "")
-	if err == nil || !strings.Contains(err.Error(), "number: ") || !strings.Contains(err.Error(), "the number of Ash for Wren") {
-		t.Errorf("got %v", err)
-	}
-	bow.Number = "48"
-	must(t, first.Redescribe(bow, ""))
-	typed.Number = "47"
-	if err := second.Redescribe(typed, ""); err == nil {
-		t.Error("a number was given again that another bow had")
-	}
-	bow.ID, bow.Number = "", "48"
-	if _, err := w.NewBow(bow, ""); err == nil {
-		t.Error("a new bow took another's number")
+	w, second := atBench(t)
+	first := w.made(t, func(bow *model.Bow) { bow.Number = "47" })
+	redescribe(t, first, func(bow *model.Bow) { bow.Number = "48" })
+	for _, number := range []string{" 47", "47", "48"} {
+		typed := second.Story().Bow()
+		typed.Number = number
+		for _, err := range []error{second.Redescribe(typed, ""), failure(w.NewBow(typed, ""))} {
+			if err == nil || !strings.Contains(err.Error(), "number: ") || !strings.Contains(err.Error(), "the number of Ash for Wren") {
+				t.Errorf("%s: %v", number, err)
+			}
+		}
 	}
 }
 
 func TestTwoBowsOfOneNumberAreToldOfOnMerging(t *testing.T) {
 	w, other := newWorkshop(1), newWorkshop(2)
-	bow := ash()
-	bow.Name, bow.Number = "Ash of book 0", "47"
-	w.bench(t, bow)
-	other.bench(t, bow)
+	w.named(t, "Ash of book 0", "47")
+	other.named(t, "Ash of book 0", "47")
 	done := w.imported(t, other.exported(t))
 	if len(done) != 1 || len(done[0].SameNumber) != 1 || !strings.Contains(done[0].String(), "it has the number of Ash of book 0: both are kept") {
 		t.Errorf("%+v", done)
@@ -125,10 +110,7 @@ func TestWhatCannotBeMarkedIsNot(t *testing.T) {
 		{"not weighed since it was sanded", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded")}, "since wood came off"},
 		{"away", func(*model.Bow) {}, []model.Event{pull(28, 42), finish("sanded"), pull(28, 41), finish(model.HandedOver)}, "handed over"},
 	} {
-		bow := ash()
-		c.change(&bow)
-		bench := w.bench(t, bow)
-		w.add(t, bench, c.events...)
+		bench := w.made(t, c.change, c.events...)
 		before := len(bench.Story().Lines)
 		if _, err := bench.Stamp(); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", c.name, err)

@@ -4,11 +4,14 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
+	"bendbook/model"
 	"bendbook/model/date"
 	"bendbook/model/finish"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -100,4 +103,67 @@ func (s *Shop) Judged(story session.Story, v verdict.Verdict) {
 	row.Judged = measure.Some(Judged{v, story.Bow().Units})
 	s.rack.rows[at] = &row
 	s.rack.unkept[row.Bow.ID] = true
+}
+
+// Find is the bow that a number, an id or the unambiguous start of a name means, compared as they are shown,
+// whatever the letter case. The error wraps ErrNoBow where there is none.
+func (s *Shop) Find(asked string) (model.Bow, error) {
+	var found [4][]model.Bow // by id, number, name and the start of a name
+	want := strings.ToLower(plain.Line(asked))
+	if want == "" {
+		return model.Bow{}, fmt.Errorf("%w: expected a number, an id or the start of a name", ErrNoBow)
+	}
+	rows, err := s.rows()
+	for _, row := range rows {
+		bow := row.Bow
+		name := strings.ToLower(plain.Line(bow.Name))
+		switch {
+		case strings.ToLower(plain.Line(bow.ID)) == want:
+			found[0] = append(found[0], bow)
+		case strings.ToLower(plain.Line(bow.Number)) == want:
+			found[1] = append(found[1], bow)
+		case name == want:
+			found[2] = append(found[2], bow)
+		case strings.HasPrefix(name, want):
+			found[3] = append(found[3], bow)
+		}
+	}
+	for _, could := range found {
+		if len(could) == 1 {
+			return could[0], nil
+		}
+		if len(could) > 1 {
+			return model.Bow{}, ambiguous(asked, could)
+		}
+	}
+	if err != nil {
+		return model.Bow{}, fmt.Errorf("looking for %q: %w", asked, err)
+	}
+	return model.Bow{}, fmt.Errorf("%w: %q is neither number, id nor the start of a name in this book",
+		ErrNoBow, asked)
+}
+
+// ambiguous says which bows a name could mean, as many as can be read.
+func ambiguous(asked string, could []model.Bow) error {
+	const most = 10
+	var names []string
+	for _, bow := range could[:min(len(could), most)] {
+		called := cmp.Or(session.SayNumber(bow), "id "+plain.Line(bow.ID))
+		names = append(names, fmt.Sprintf("%q (%s)", session.NameOf(bow), called))
+	}
+	if more := len(could) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
+	}
+	return fmt.Errorf("%q could be %s; give its number, its id or more of its name",
+		asked, strings.Join(names, ", "))
+}
+
+// Matches says whether each word of a text is in the bow's name, number, wood, customer or stage.
+func (r Row) Matches(text string) bool {
+	bow := r.Bow
+	fields := []string{bow.Name, bow.Number, bow.Wood, bow.Order.For, r.Stage}
+	among := strings.ToLower(strings.Join(fields, "\n"))
+	return !slices.ContainsFunc(strings.Fields(strings.ToLower(text)), func(word string) bool {
+		return !strings.Contains(among, word)
+	})
 }

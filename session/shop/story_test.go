@@ -18,17 +18,10 @@ func TestPassBeginsAtTheFirstScrapeAfterAReading(t *testing.T) {
 		pass  int
 	}{
 		{scrape(model.Upper, 4, 20), 0}, // roughing out, before anything was read, is part of the bow as it came
-		{model.Note{Text: "knot at 21 in"}, 0},
-		{pull(10, 12), 0},
-		{model.Exercise{Pulls: 10}, 0},
-		{scrape(model.Upper, 8, 16), 1},
-		{scrape(model.Lower, 8, 16), 1},
-		{model.Exercise{Pulls: 20}, 1},
-		{braced(row(5, 4, 3), row(5, 4, 3)), 1},
-		{pull(12, 15), 1},
-		{model.Note{Text: "even"}, 1},
-		{scrape(model.Lower, 12, 16), 2},
-		{model.StringLength{Length: 69}, 2},
+		{model.Note{Text: "knot at 21 in"}, 0}, {pull(10, 12), 0}, {model.Exercise{Pulls: 10}, 0},
+		{scrape(model.Upper, 8, 16), 1}, {scrape(model.Lower, 8, 16), 1}, {model.Exercise{Pulls: 20}, 1},
+		{braced(row(5, 4, 3), row(5, 4, 3)), 1}, {pull(12, 15), 1}, {model.Note{Text: "even"}, 1},
+		{scrape(model.Lower, 12, 16), 2}, {model.StringLength{Length: 69}, 2},
 		{scrape(model.Lower, 16, 20), 2}, // a string's length is no reading of the bow
 		{model.Relaxed{Readings: model.Readings{row(0, 0, 0.125)}}, 2},
 		{scrape(model.Upper, 4, 8), 3},
@@ -196,10 +189,10 @@ func TestAStoryUntilASessionKnowsNothingOfTheNext(t *testing.T) {
 // TestStagesOfABowsLife walks a bow from the stave to the year after it was handed over.
 func TestStagesOfABowsLife(t *testing.T) {
 	w := newWorkshop(1)
-	bow := ash()
-	// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
-	bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
-	bench := w.bench(t, bow)
+	bench := w.made(t, func(bow *model.Bow) {
+		// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
+		bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
+	})
 	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
 		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
 	}

@@ -86,12 +86,8 @@ func TestStationsOfBothLimbsTogether(t *testing.T) {
 	bow.Limbs[model.Upper].Stations = []measure.Length{4, 8, 8.02, 16}
 	bow.Limbs[model.Lower].Stations = []measure.Length{6, 8.01, 12, 16, 20}
 	want := []session.Station{
-		{At: 4, Index: [2]int{0, -1}},
-		{At: 6, Index: [2]int{-1, 0}},
-		{At: 8, Index: [2]int{1, 1}},
-		{At: 8.02, Index: [2]int{2, -1}},
-		{At: 12, Index: [2]int{-1, 2}},
-		{At: 16, Index: [2]int{3, 3}},
+		{At: 4, Index: [2]int{0, -1}}, {At: 6, Index: [2]int{-1, 0}}, {At: 8, Index: [2]int{1, 1}},
+		{At: 8.02, Index: [2]int{2, -1}}, {At: 12, Index: [2]int{-1, 2}}, {At: 16, Index: [2]int{3, 3}},
 		{At: 20, Index: [2]int{-1, 4}},
 	}
 	if got := session.Stations(bow); !reflect.DeepEqual(got, want) {
@@ -123,11 +119,8 @@ func TestAShopsAirAndTheCustomers(t *testing.T) {
 	if said := strings.Join(got.Say(ash()), " "); !strings.Contains(said, "A bow of 40 lb becomes about 44.7 lb there (+11.9 %)") || !strings.Contains(said, "caution") {
 		t.Error(said)
 	}
-	bow := ash()
-	bow.Wood = "whitebeam"
-	other := w.bench(t, bow)
-	w.add(t, other, model.Moisture{Where: model.ShopAir, Content: measure.Some(0.15)}, model.Moisture{Where: model.HomeAir, Content: measure.Some(0.08)})
-	if said := strings.Join(other.Story().Weather().Say(bow), " "); !strings.Contains(said, "not known here") {
+	redescribe(t, bench, func(bow *model.Bow) { bow.Wood = "whitebeam" })
+	if said := strings.Join(bench.Story().Weather().Say(bench.Story().Bow()), " "); !strings.Contains(said, "not known here") {
 		t.Error(said)
 	}
 }

@@ -13,12 +13,12 @@ import (
 	"bendbook/session"
 )
 
-// Imported says what one record brought into the book.
+// Imported is what one record brought into the book.
 type Imported struct {
 	Name    string
 	New     bool // the bow was not in the book
 	Entries int  // entries that were added
-	// DescribedElse says that the record describes the bow otherwise, without an entry; the book's own stayed.
+	// DescribedElse: the record describes the bow otherwise and no entry says why. The book's own stayed.
 	DescribedElse bool
 	Differ        []string // ids of entries that the book has with other text; the book's own stayed
 	// SameNumber are the bows of the book that have its number, or had it.
@@ -45,8 +45,8 @@ func (i Imported) String() string {
 	return i.Name + ": " + strings.Join(parts, "; ")
 }
 
-// Import brings the records of r into the book, each all or nothing, and tells told of each. A bow that the
-// book has gets the entries that it lacks. The error names the record at fault; those before it are kept.
+// Import brings the records of r into the book, each all or nothing, and calls told for each. A bow that the
+// book has gets the entries that it lacks. The error names the record at fault; those before it stay.
 func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 	defer s.KeepRows()
 	records := record.NewReader(r)
@@ -55,10 +55,10 @@ func (s *Shop) Import(r io.Reader, told func(Imported)) error {
 		if errors.Is(err, io.EOF) {
 			return nil
 		}
-		var done Imported
-		if err == nil {
-			done, err = s.importRecord(rec)
+		if err != nil {
+			return err
 		}
+		done, err := s.importRecord(rec)
 		if err != nil {
 			return err
 		}
@@ -107,7 +107,7 @@ func (s *Shop) importRecord(rec record.Record) (Imported, error) {
 	return done, nil
 }
 
-// arrived notes what the story of an imported bow is now, and the other bows that have its number, or had it.
+// arrived notes the story of an imported bow, and the other bows that have its number or had it.
 func (s *Shop) arrived(story session.Story, done *Imported) {
 	s.retold(story)
 	for _, bow := range s.numbered(story.Numbers(), story.Desc.Bow.ID) {

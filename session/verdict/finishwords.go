@@ -2,15 +2,12 @@ package verdict
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
-
-// What is said of a bow's finishing.
 
 // Doubt says why a stage would rather not be logged now; "" where nothing speaks against it.
 func (f Finishing) Doubt(stage finish.Standing) string {
@@ -28,7 +25,7 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	if p.Dry.After(f.Now) {
 		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
 	}
-	// So many are skipped by a slip of the hand rather than by a way of working.
+	// Whoever skips so many stages has likely picked the wrong one.
 	const farAhead = 3
 	if skipped := f.skipped(stage); len(skipped) >= farAhead {
 		return fmt.Sprintf("Not done before it: %s.", strings.Join(skipped, ", "))
@@ -49,7 +46,7 @@ func (f Finishing) missing() (names []string) {
 	return names
 }
 
-// skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
+// skipped are the stages not done yet from the next one to a later one.
 func (f Finishing) skipped(to finish.Standing) (names []string) {
 	if f.Progress.At < 0 {
 		return nil
@@ -77,30 +74,25 @@ func SayState(p finish.Progress, i int) string {
 // SayDone tells on which days a stage was done, which coats and grits, and what is still to come of it.
 func (f Finishing) SayDone(stage finish.Standing) string {
 	var days []string
-	gritDay := ""
+	gritDay := "" // of the last entry of days, where that tells of grits
 	for i, fact := range stage.Done {
 		day := "(no day)"
 		if !fact.At.IsZero() {
 			day = f.Dates.Print(fact.At.In(f.Now.Location()))
 		}
-		grit := strconv.Itoa(fact.Grit)
-		if fact.Grit == 0 {
-			gritDay = ""
-		}
 		switch {
 		case stage.Coats > 0:
-			day = fmt.Sprintf("coat %d %s", i+1, day)
-		case fact.Grit > 0 && day == gritDay: // behind the grits of that day
+			days = append(days, fmt.Sprintf("coat %d %s", i+1, day))
+		case fact.Grit > 0 && day == gritDay: // join the grits of that day
 			last := len(days) - 1
-			days[last] = fmt.Sprintf("%s, %s %s", strings.TrimSuffix(days[last], " "+day), grit, day)
-			continue
+			days[last] = fmt.Sprintf("%s, %d %s", strings.TrimSuffix(days[last], " "+day), fact.Grit, day)
 		case fact.Grit > 0:
-			gritDay = day
-			day = fmt.Sprintf("grit %s %s", grit, day)
+			days, gritDay = append(days, fmt.Sprintf("grit %d %s", fact.Grit, day)), day
 		case fact.What == finish.Weighing:
-			day += ", " + f.Bow.Weigher().WithUnit(fact.Weight)
+			days, gritDay = append(days, day+", "+f.Bow.Weigher().WithUnit(fact.Weight)), ""
+		default:
+			days, gritDay = append(days, day), ""
 		}
-		days = append(days, day)
 	}
 	if left := stage.Coats - len(stage.Done); stage.Coats > 0 && left > 0 {
 		days = append(days, fmt.Sprintf("%d of %d to come", left, stage.Coats))
@@ -128,7 +120,7 @@ func (f Finishing) SayWhen() (when []string) {
 	return append(when, text)
 }
 
-// SayMark is what is stamped, and where that comes from; why nothing is, where from is "".
+// SayMark is what to stamp, and where that comes from; or why nothing is, with from "".
 func (f Finishing) SayMark() (stamp, from string) {
 	m, known := f.Mark.Get()
 	if !known {
@@ -152,7 +144,7 @@ func (f Finishing) SayMark() (stamp, from string) {
 	return stamp, from
 }
 
-// SayTakes is what finishing and first use take, with where that comes from.
+// SayTakes is what finishing and first use take, and where the figures come from.
 func (f Finishing) SayTakes() string {
 	print := f.Bow.Weigher().Print
 	sanding, settling := f.takes.Sanding, f.takes.Settling

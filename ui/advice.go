@@ -20,7 +20,7 @@ func advicePage() page {
 		open: func(desk *Desk, to route) (screen, error) {
 			of, s := to.work, desk.Styles
 			return &adviceScreen{of: of, reader: reader{lay: func(width int) string {
-				lines := append(partLines(s, of.advice.Parts(), width), "", s.Quiet.Render(verdict.BandsSay))
+				lines := append(partLines(s, of.advice.Parts(of.verdict), width), "", s.Quiet.Render(verdict.BandsSay))
 				return strings.Join(lines, "\n")
 			}}}, nil
 		},

@@ -10,6 +10,7 @@ import (
 	"bendbook/session/form"
 	"bendbook/session/report"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // form is the move to a form, or what kept it from opening; after says where to go once it is kept.
@@ -109,7 +110,7 @@ func (d *Desk) logStage(atWork *shop.Bench, at int) move {
 	return said("Saved %s: %s.", f.Now.Format("15:04"), session.Say(f.Bow, event))
 }
 
-func (d *Desk) stamp(atWork *shop.Bench, f shop.Finishing) move {
+func (d *Desk) stamp(atWork *shop.Bench, f verdict.Finishing) move {
 	if why := f.MayStamp(); why != "" {
 		return warned("Not marked: %s.", why)
 	}

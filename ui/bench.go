@@ -14,6 +14,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
+	"bendbook/session/shop"
 	"bendbook/session/verdict"
 )
 
@@ -35,7 +36,7 @@ func benchPage() page {
 			"next. Type the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
 			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
-				experience: new(verdict.Experience)}}
+				experience: new(shop.Experience)}}
 			return b, b.returned()
 		}}
 }
@@ -296,127 +297,50 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
-// foot is what stands under the picture: the tiller, the peaks or what the bend says, and what comes next.
-func (b *bench) foot(width, height int) []string {
-	s := b.desk.Styles
-	lines := []string{s.Rule(width), tillerLine(s, b.story(), b.pass, width)}
-	rows := max(2, min(3, (height-14)/2))
-	if height >= 30 {
-		rows = 5
-	}
-	if b.foretold() {
-		lines = append(lines, findingLines(s, b.advice, width, rows)...)
-	} else {
-		lines = append(lines, peakLines(s, b.story(), b.pass, width, rows)...)
-	}
-	return append(lines, b.nextLines(width)...)
-}
-
-// nextLines say what the bow will weigh and how far the next pull may go, and the caution that holds before
-// each pull; where the readings say nothing yet, what it waits for.
-func (b *bench) nextLines(width int) []string {
-	s, story := b.desk.Styles, b.story()
-	says, err := b.advice, b.err
-	var lines []string
-	add := func(style lipgloss.Style, text string) { lines = append(lines, styled(style, text, width, 2)...) }
-	told := err == nil && says.Read
-	mark := b.staleMark()
-	if told {
-		// The mark is never cut.
-		room := width
-		if mark != "" {
-			room = max(0, width-ansi.StringWidth(mark)-2)
-			mark = "  " + s.Quiet.Render(mark)
+// foot is what stands under the picture: what to do and why, what the bow will weigh, and how far it may go.
+func (b *bench) foot(width, _ int) []string {
+	s, v := b.desk.Styles, b.verdict
+	lines := []string{s.Rule(width)}
+	add := func(style lipgloss.Style, text string, most int) {
+		if text != "" {
+			lines = append(lines, styled(style, text, width, most)...)
 		}
-		lines = append(lines, ansi.Truncate(b.forecast(width), room, "~")+mark)
-		if story.InHand {
-			if next := says.SayNext(); next != "" {
-				add(s.Strong, next)
-			}
-			if p, ok := says.Plan.Get(); ok {
-				line := strings.TrimSuffix(p.Line, ".")
-				text := line + "; g: the whole plan"
-				if ansi.StringWidth(text) > width {
-					text = line + "; g: plan"
-				}
-				lines = append(lines, styled(verdictStyle(s, p), text, width, 2)...)
-			}
+	}
+	add(verdictStyle(s, v), v.Say, 2)
+	add(s.Plain, v.Why, 3)
+	if mark := b.staleMark(); mark != "" {
+		lines = append(lines, s.Quiet.Render(mark))
+	}
+	if b.err != nil {
+		add(s.Bad, session.Capital(b.err.Error())+".", 2)
+		return lines
+	}
+	add(s.Plain, b.advice.SayForecast(), 2)
+	if v.Do != verdict.Finish && v.Do != verdict.None {
+		if stop := b.advice.SayStop(); stop != "" {
+			add(s.Caution, stop+" Stand clear; ease down at a crack.", 2)
 		}
-	} else {
-		lines = append(lines, s.Quiet.Render(mark), "")
-	}
-	cautions := []string{"stand clear"}
-	if wanted, known := verdict.WantedOn(story.Bow(), b.settings).Get(); known {
-		cautions = append(cautions, fmt.Sprintf("never past %s", session.SayOrdered(story.Bow(), wanted)))
-	}
-	if waits := story.Waits(); waits != "" {
-		cautions = append(cautions, fmt.Sprintf("waits for: %s", waits))
-	}
-	add(s.Caution, strings.Join(cautions, s.Dot()))
-	// What is wrong now stands beside the caution that always holds, not in its place.
-	if told && len(says.Cautions) > 0 {
-		add(s.Bad, says.Cautions[0])
 	}
 	return lines
 }
 
-// forecast is what the bow will weigh, with how many uneven places there are, where there is room.
-func (b *bench) forecast(width int) string {
-	says := b.advice
-	said := says.SayForecast()
-	if newest := b.story().Pass().Number; b.pass != newest && said != "" {
-		return fmt.Sprintf("the newest pass, %d: %s", newest, said)
-	}
-	n := len(says.Findings)
-	more := "; " + plain.Plural(n, "%d uneven place (v)", "%d uneven places (v)", n)
-	if n > 0 && !b.bend && ansi.StringWidth(said+more) <= width {
-		said += more
-	}
-	return said
-}
-
-// across implements acrosser: the next draw, the stop line, the last peak, and what to read next.
+// across implements acrosser: what to do, the weight to stop at, and the last peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
+	now := headline{figure: "...", style: verdictStyle(s, b.verdict), main: true}
 	stop := headline{label: "STOP", figure: "-", unit: unit, style: s.Caution}
 	last := headline{label: "LAST", figure: "-", unit: unit, style: s.Strong}
-	if wanted, ok := verdict.WantedOn(bow, b.settings).Get(); ok {
-		stop.figure = bow.Weigher().Short(wanted)
+	if b.fresh() {
+		now.figure = b.verdict.Word
+	}
+	if wanted, ok := b.settings.Takes.Wanted(bow.Order).Get(); ok {
+		stop.figure = bow.Weigher().Short(wanted.Weight)
 	}
 	if pull, ok := story.LastPull(); ok {
 		if peak, weighed := pull.Peak.Get(); weighed {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	return poster(s, []headline{b.nextDraw(), stop, last, b.turnNow()}, nil, width, height)
-}
-
-// known says whether the readings say something as of the last entry.
-func (b *bench) known() bool { return b.err == nil && b.fresh() && b.advice.Read }
-
-func (b *bench) nextDraw() headline {
-	next := headline{label: "NEXT", figure: "...", style: b.desk.Styles.Accent, main: true}
-	switch to, ok := b.advice.Next.Get(); {
-	case b.fresh() && (!b.known() || !ok):
-		next.figure = "-"
-	case b.known() && to.Draw <= 0:
-		next.figure = "NO PULL"
-	case b.known():
-		next.figure, next.unit = b.bow().Ruler().Short(measure.Length(to.Draw)), string(b.bow().Units.Length)
-	}
-	return next
-}
-
-func (b *bench) turnNow() headline {
-	turn, to := headline{label: "NOW", style: b.desk.Styles.Strong}, b.story().Turn()
-	far := measure.Length(b.advice.Next.Or(verdict.NextPull{}).Draw) > b.story().LongestDraw()
-	switch {
-	case to == session.TurnPull && b.known() && len(b.advice.Removal) > 0 && !far:
-		to = session.TurnScrape
-	case to == session.TurnBraced:
-		turn.label = "READ"
-	}
-	turn.figure = strings.ToUpper(string(to))
-	return turn
+	return poster(s, []headline{now, stop, last}, nil, width, height)
 }

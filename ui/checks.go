@@ -40,7 +40,7 @@ func (c *checksScreen) background() tea.Cmd {
 	c.begun = true
 	s, story, advise := c.desk.Shop, c.story, c.desk.advise
 	return func() tea.Msg {
-		practice := verdict.PracticeFor(s, story.Bow())
+		practice := s.PracticeFor(story.Bow())
 		says, err := advise(verdict.Advice{}, story, practice.Settings, practice.Shape)
 		if err != nil {
 			says.Read = false

@@ -11,7 +11,6 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
-	"bendbook/model/plan"
 	"bendbook/session"
 	"bendbook/session/verdict"
 	"bendbook/ui/graph"
@@ -195,34 +194,6 @@ func peakLines(s look.Styles, story session.Story, pass, width, most int) []stri
 	return lengthen(lines, most)
 }
 
-// findingLines are the findings in plain words, in n lines, or two more where they are too long for the
-// width; what nobody can know yet where there are none.
-func findingLines(s look.Styles, a verdict.Advice, width, n int) []string {
-	var lines []string
-	for _, finding := range a.Findings {
-		lines = append(lines, styled(s.Strong, finding.Says, width, 2)...)
-	}
-	switch {
-	case len(lines) > 0:
-	case len(a.Unsure) == 0:
-		lines = append(lines, s.Good.Render("No flat spot and no hinge shows."))
-	default:
-		lines = append(lines, s.Quiet.Render("The readings cannot show an uneven place yet. What would:"))
-		var told []string
-		for _, unsure := range a.Unsure {
-			if !slices.Contains(told, unsure.WouldSettle) { // it may be the same on both limbs
-				told = append(told, unsure.WouldSettle)
-				lines = append(lines, styled(s.Quiet, unsure.WouldSettle, width, 3)...)
-			}
-		}
-	}
-	n = max(n, min(len(lines), n+2))
-	if len(lines) > n {
-		lines = append(lines[:n-1], s.Quiet.Render("and more: a tells all"))
-	}
-	return lengthen(lines, n)
-}
-
 // bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
 func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
@@ -274,15 +245,15 @@ func deviations(s look.Styles, a verdict.Advice) block {
 	return stationTable(s, a.Bow, columns...)
 }
 
-// verdictStyle adds a colour to what the words of a plan say.
-func verdictStyle(s look.Styles, p verdict.Plan) lipgloss.Style {
-	switch {
-	case p.Halt != "":
-		return s.Caution
-	case p.Verdict == plan.Done:
-		return s.Good
-	case p.Verdict == plan.Weak:
+// verdictStyle adds a colour to what the words of a verdict say.
+func verdictStyle(s look.Styles, v verdict.Verdict) lipgloss.Style {
+	switch v.Do {
+	case verdict.Stop:
 		return s.Bad
+	case verdict.Finish, verdict.None:
+		return s.Good
+	case verdict.Tell, verdict.Check, verdict.DrawAgain, verdict.Exercise:
+		return s.Caution
 	}
 	return s.Strong
 }

@@ -11,6 +11,7 @@ import (
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // finishScreen shows a bow on its way to the customer: what is done, what dries, what gets stamped.
@@ -19,7 +20,7 @@ type finishScreen struct {
 	list   // the stages
 	desk   *Desk
 	atWork *shop.Bench
-	f      shop.Finishing
+	f      verdict.Finishing
 	asked  int // the stage that was asked about, and one; 0 for none
 	lines  int // entries of the story when it was looked at
 }
@@ -152,7 +153,7 @@ func (d *finishScreen) view(width, height int) string {
 	from, to := around(d.at, len(d.f.Progress.Stages), room)
 	for i := from; i < to; i++ {
 		stage := d.f.Progress.Stages[i]
-		text := row(widths, stage.Name, shop.SayState(d.f.Progress, i), d.f.SayDone(stage))
+		text := row(widths, stage.Name, verdict.SayState(d.f.Progress, i), d.f.SayDone(stage))
 		lines = append(lines, mark(s, i == d.at, text))
 	}
 	return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")

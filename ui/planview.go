@@ -48,7 +48,8 @@ func (t *planScreen) view(width, height int) string {
 
 // head is what the plan says first; where there is room all that it says, and what the last scrapings took.
 func (t *planScreen) head(p verdict.Plan, width, height int) []string {
-	lines := styled(verdictStyle(t.of.desk.Styles, p), p.Says[0], width, 2)
+	s := t.of.desk.Styles
+	lines := append(styled(verdictStyle(s, t.of.verdict), t.of.verdict.Say, width, 2), styled(s.Plain, p.Says[0], width, 2)...)
 	if height < 30 {
 		return lines
 	}

@@ -16,6 +16,7 @@ import (
 	"bendbook/session"
 	"bendbook/session/form"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // rack shows the bows: which is next, what each waits for.
@@ -30,6 +31,9 @@ type rack struct {
 	shown   []int // places in rows of the bows that match what is sought
 	seek    textinput.Model
 	seeking bool
+	today   bool     // only what can be done today is shown
+	judging bool     // a verdict is being worked out
+	unable  []string // ids of bows whose verdict can't be worked out
 	picked  []string // ids of the bows to compare, in the order in which they were picked
 	trouble error    // why not every bow could be read when the book was opened
 }
@@ -85,7 +89,7 @@ func (r *rack) choose(id string) {
 func (r *rack) filter() {
 	r.shown = r.shown[:0]
 	for at, row := range r.rows {
-		if row.Matches(r.seek.Value()) {
+		if row.Matches(r.seek.Value()) && (!r.today || row.Today) {
 			r.shown = append(r.shown, at)
 		}
 	}
@@ -150,6 +154,10 @@ func (r *rack) actions() []action {
 	if row, ok := r.chosen(); ok && !row.InHand {
 		aside = "take in hand"
 	}
+	today := "today"
+	if r.today {
+		today = "all days"
+	}
 	first := action{keys: "enter right", name: "bench", main: true, off: r.needsBow,
 		long: "Take the bow to the bench; in an empty book, describe the first one.",
 		do:   func() move { return r.on(toBench) }}
@@ -172,9 +180,8 @@ func (r *rack) actions() []action {
 			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
-		{keys: "t", name: "today", main: true, do: func() move { return goTo(toToday, nil) },
-			long: "List the bows in hand by what can be done today, what dries until when, and which cannot be " +
-				"ready in time."},
+		{keys: "t", name: today, main: true, do: func() move { r.today = !r.today; r.filter(); return move{} },
+			long: "Show only the bows with which something can be done today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
 		{keys: "space", name: "pick", off: r.needsBow,
@@ -303,7 +310,7 @@ func (r *rack) view(width, height int) string {
 	}
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
-	room := height - len(lines) - 4 // for the foot
+	room := height - len(lines) - 5 // for the foot
 	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
 		room-- // for the heading of those not in hand, which come last
 	}
@@ -322,35 +329,56 @@ func (r *rack) view(width, height int) string {
 		lines = append(lines, line)
 	}
 	if chosen, ok := r.chosen(); ok {
-		lines = append(lengthen(lines, height-3), s.Rule(width))
+		lines = append(lengthen(lines, height-4), s.Rule(width))
 		lines = append(lines, r.footing(chosen)...)
 	}
 	return strings.Join(lines, "\n")
 }
 
-// footing says in full what the chosen bow is and what it waits for, in two lines.
+// background works out the verdicts that the book doesn't have yet, one bow after the other.
+func (r *rack) background() tea.Cmd {
+	i := slices.IndexFunc(r.rows, func(row shop.Row) bool {
+		return row.InHand && row.Damage == nil && row.Verdict.Do == "" && !slices.Contains(r.unable, row.Bow.ID)
+	})
+	if i < 0 || r.judging {
+		return nil
+	}
+	r.judging = true
+	in, id := r.desk.Shop, r.rows[i].Bow.ID
+	return func() tea.Msg {
+		_, err := in.Judge(id)
+		return toldMsg(func() notice {
+			r.judging = false
+			if err != nil {
+				r.unable = append(r.unable, id)
+			}
+			if err := r.returned(); err != nil {
+				return notice{failing, err.Error()}
+			}
+			return notice{}
+		})
+	}
+}
+
+// footing says in full what the chosen bow is, what to do with it and why.
 func (r *rack) footing(chosen shop.Row) []string {
 	what := session.NameOf(chosen.Bow)
 	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
-	waits := chosen.Waits
-	if waits != "" {
-		waits = "waits for: " + waits
-	}
+	why := chosen.Verdict.Why
 	if days := chosen.Misses(r.desk.Place); days > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()),
-			r.desk.Styles.Dot(), waits)
+		why = fmt.Sprintf("NOT IN TIME, ready %s%s%s", verdict.SayEarliest(chosen.Handover, now, r.desk.dates()),
+			r.desk.Styles.Dot(), why)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(),
-			form.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
+		why = fmt.Sprintf("Half typed: %s. %s", form.FormName(chosen.HalfTyped), why)
 	}
 	if chosen.Damage != nil {
-		waits = plain.Line(chosen.Damage.Error())
+		why = plain.Line(chosen.Damage.Error())
 	}
-	return []string{what, waits}
+	return []string{what, r.desk.Styles.Strong.Render(chosen.Verdict.Say), why}
 }
 
 // line is a bow's line in the rack; the heads of the columns where there is none.
@@ -367,28 +395,37 @@ func (r *rack) line(columns []column[shop.Row], of *shop.Row) string {
 	return row(widths, cells...)
 }
 
-// columns are the columns for which there is room; the bow's name takes what is left.
+// columns are the columns for which there is room; what to do next takes what is left.
 func (r *rack) columns(width int) []column[shop.Row] {
-	const leastName = 18
+	const name, leastNext = 18, 24
 	all := []column[shop.Row]{
-		{head: "bow", width: leastName, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
+		{head: "bow", width: name, cell: func(row shop.Row) string { return session.NameOf(row.Bow) }},
+		{head: "next", width: leastNext, cell: sayNext},
 		{head: "due", width: 10, cell: r.sayDue},
-		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
 		{head: "so far", width: 14, cell: soFar},
 		{head: "order", width: orderWidth, cell: ordered},
+		{head: "stage", width: 17, cell: func(row shop.Row) string { return row.Stage }},
 		{head: "last", width: 10, cell: func(row shop.Row) string { return r.sayDay(row.Last) }},
-		{head: "waits for", width: 24, cell: func(row shop.Row) string { return row.Waits }},
 	}
-	free := width - 2 - leastName
-	shown := all[:1]
-	for _, column := range all[1:] {
+	free := width - 2 - name - 2 - leastNext
+	shown := all[:2]
+	for _, column := range all[2:] {
 		if free -= column.width + 2; free < 0 {
+			free += column.width + 2
 			break
 		}
 		shown = append(shown, column)
-		shown[0].width = leastName + free
 	}
+	shown[1].width = leastNext + max(free, 0)
 	return shown
+}
+
+// sayNext is the verdict on the bow; dots stand for one that is still being worked out.
+func sayNext(row shop.Row) string {
+	if row.InHand && row.Verdict.Do == "" && row.Damage == nil {
+		return "..."
+	}
+	return row.Verdict.Say
 }
 
 // soFar is what the bow weighs at its longest pull of the last pass that has a peak.

@@ -5,7 +5,7 @@ import "fmt"
 // pages are all screens, those with a key at the bench in the order of its keys. A new one gets a line here.
 func pages() []page {
 	return []page{
-		rackPage(), todayPage(), comparePage(), settingsPage(),
+		rackPage(), comparePage(), settingsPage(),
 		benchPage(), formPage(), holdPage(),
 		storyPage(), advicePage(), planPage(), finishPage(), entriesPage(), summaryPage(),
 		checksPage(), cardPage(),

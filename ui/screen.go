@@ -93,7 +93,6 @@ const (
 	toChecks   = "checks"
 	toCard     = "card"
 	toSummary  = "summary"
-	toToday    = "today"
 	toCompare  = "compare"
 	toSettings = "settings"
 )

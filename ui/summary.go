@@ -23,6 +23,7 @@ type summaryScreen struct {
 	form     int // among forms; behind the last the tally sheet
 	forms    []report.Format
 	practice func() verdict.Practice
+	now      verdict.Finishing
 
 	asked, begun, told int  // which summary was asked for last, is being worked out, is shown
 	writing            bool // it is to be written to a file
@@ -33,7 +34,11 @@ func summaryPage() page {
 		about: "The summary of a session or of the whole bow, to read, or to write to a file and send.",
 		open: func(desk *Desk, to route) (screen, error) {
 			story := to.work.story()
-			return &summaryScreen{
+			now, err := desk.Shop.Finishing(story)
+			if err != nil {
+				return nil, err
+			}
+			return &summaryScreen{now: now,
 				desk: desk, story: story, number: len(story.Sessions), forms: report.Formats(),
 				practice: to.work.practice(), asked: 1,
 				reader: reader{lay: func(int) string { return "" }},
@@ -112,7 +117,8 @@ func (m *summaryScreen) load() func(width int) string {
 }
 
 func (m *summaryScreen) of() report.Subject {
-	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Place: m.desk.Place}
+	return report.Subject{Story: m.story, Session: m.number, Practice: m.practice(), Finishing: m.now,
+		Place: m.desk.Place}
 }
 
 func (m *summaryScreen) written() ([]byte, error) {

@@ -23,12 +23,13 @@ type work struct {
 	drafts []shop.Draft // half-typed forms, the newest first
 
 	advice     verdict.Advice
+	verdict    verdict.Verdict  // its Do is "" until it was worked out
 	err        error            // why there is no advice; nil where there is
 	settings   verdict.Settings // that it was worked out by; common practice before
 	told       int              // how often it was worked out
 	lines      int              // how many entries the story had then
 	running    bool
-	experience *verdict.Experience
+	experience *shop.Experience
 }
 
 func (w *work) story() session.Story { return w.atWork.Story() }
@@ -59,12 +60,28 @@ func (w *work) background() tea.Cmd {
 	return func() tea.Msg {
 		practice := experience.PracticeFor(shop, story.Bow())
 		says, err := advise(last, story, practice.Settings, practice.Shape)
+		told, unset := judge(shop, story, says, err)
 		return toldMsg(func() notice {
-			w.advice, w.err, w.settings = says, err, practice.Settings
+			w.advice, w.verdict, w.err, w.settings = says, told, cmp.Or(err, unset), practice.Settings
 			w.told, w.lines, w.running = w.told+1, len(story.Lines), false
 			return notice{}
 		})
 	}
+}
+
+// judge is the verdict on a story, and keeps it for the rack; unmade says why its readings make no bow.
+func judge(in *shop.Shop, story session.Story, says verdict.Advice, unmade error) (verdict.Verdict, error) {
+	if unmade != nil {
+		return verdict.Verdict{Do: verdict.Tell, Say: "Describe the bow again: it can't be worked out.",
+			Why: session.Capital(unmade.Error()) + ".", Word: "DESCRIBE"}, nil
+	}
+	f, err := in.Finishing(story)
+	if err != nil {
+		return verdict.Verdict{}, err
+	}
+	v := says.Judge(f)
+	in.Judged(story, v)
+	return v, nil
 }
 
 // practice is what the shop goes by for this bow, with what was worked out so far.

@@ -10,7 +10,7 @@ import (
 )
 
 // PracticeFor is the practice of a shop for a bow. Where the book cannot tell, common practice stands.
-func PracticeFor(s *Shop, bow model.Bow) verdict.Practice {
+func (s *Shop) PracticeFor(bow model.Bow) verdict.Practice {
 	return new(Experience).PracticeFor(s, bow)
 }
 

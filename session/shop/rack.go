@@ -42,16 +42,6 @@ func (s *Shop) Rack() ([]Row, error) {
 	return told, nil
 }
 
-// Today are the bows in hand: those with which something can be done today first, then by when they are dry.
-func (s *Shop) Today() ([]Row, error) {
-	rows, err := s.Rack()
-	rows = slices.DeleteFunc(rows, func(row Row) bool { return !row.InHand || row.Damage != nil })
-	slices.SortStableFunc(rows, func(a, b Row) int {
-		return cmp.Or(cmp.Compare(behind(!a.Today), behind(!b.Today)), a.From.Compare(b.From))
-	})
-	return rows, err
-}
-
 // told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
 func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
 	if r.Damage != nil {
@@ -82,7 +72,7 @@ func (s *Shop) Judge(id string) (verdict.Verdict, error) {
 	if err != nil {
 		return verdict.Verdict{}, err
 	}
-	a, err := PracticeFor(s, story.Bow()).Of(story)
+	a, err := s.PracticeFor(story.Bow()).Of(story)
 	if err != nil {
 		return verdict.Verdict{}, err
 	}

@@ -54,7 +54,7 @@ stroke take is common practice here; summary goes by the shop's own.`,
 func shapeFor(world *World, o options, bow model.Bow) (shape *aim.Aim) {
 	if _, like := aim.LikeBow(bow.Aim.Bend); like {
 		_ = withShop(world, o, true, func(_ context.Context, s *shop.Shop) error {
-			shape = verdict.ShapeFor(s, bow)
+			shape = s.Shape(bow)
 			return nil
 		})
 	}

@@ -15,6 +15,7 @@ import (
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 func listCommand(world *World, o *options) *cobra.Command {
@@ -87,8 +88,8 @@ type listedBow struct {
 	For      string     `json:"for,omitempty"`
 	Due      string     `json:"due,omitempty"`
 	Stage    string     `json:"stage"`
-	Waits    string     `json:"waits,omitempty"`
-	Next     string     `json:"next,omitempty"`     // the shop's stage that comes next
+	Do       verdict.Do `json:"do"`                 // the verdict's word; see bendbook advise
+	Say      string     `json:"say"`                // the same in a sentence
 	Earliest string     `json:"earliest,omitempty"` // the first day on which it can be handed over
 	InHand   bool       `json:"in_hand"`
 	Pass     int        `json:"pass"`
@@ -111,11 +112,11 @@ func listJSON(w io.Writer, rows []shop.Row, place *time.Location) error {
 		bow := row.Bow.AsKept()
 		listed := listedBow{
 			ID: bow.ID, Name: bow.Name, Number: bow.Number, Wood: bow.Wood, For: bow.Order.For,
-			Due: string(bow.Order.Due), Stage: row.Stage, Waits: row.Waits, InHand: row.InHand, Pass: row.Pass,
+			Due: string(bow.Order.Due), Stage: row.Stage, Do: row.Verdict.Do, Say: row.Verdict.Say, InHand: row.InHand, Pass: row.Pass,
 			Units: bow.Units, Sessions: row.Sessions,
 		}
 		if !row.Handover.IsZero() {
-			listed.Next, listed.Earliest = row.Next, row.Handover.In(place).Format(time.DateOnly)
+			listed.Earliest = row.Handover.In(place).Format(time.DateOnly)
 		}
 		if !row.Last.IsZero() {
 			listed.Last = &row.Last

@@ -75,7 +75,7 @@ type logger struct {
 	sure  bool
 	bows  map[string]*atWork // by id, those that were added to
 	order []*atWork          // the same, in the order in which they were
-	takes verdict.Experience
+	takes shop.Experience
 }
 
 // atWork is a bow with what its readings say.
@@ -190,27 +190,15 @@ func (l *logger) next() error {
 	return nil
 }
 
-// nextOf is what to do next with a bow, with the first caution before it.
-func (l *logger) nextOf(b *atWork, f shop.Finishing) string {
-	story := b.Story()
-	if p := f.Progress; story.Turn() == session.TurnFinish && p.At >= 0 {
-		return strings.Join(append([]string{"next: " + p.Waits()}, f.SayWhen()...), "; ") + "."
-	}
+// nextOf is what to do next with a bow, and why.
+func (l *logger) nextOf(b *atWork, f verdict.Finishing) string {
 	says, err := l.says(b)
-	if err != nil || !says.Read || !story.InHand {
-		if waits := story.Waits(); waits != "" {
-			return "waits for " + waits + "."
-		}
-		return "nothing waits."
+	if err != nil {
+		return session.Capital(err.Error()) + "."
 	}
-	next := strings.TrimSuffix(says.SayNext(), ".") + "."
-	if p, ok := says.Plan.Get(); ok && p.Line != "" {
-		next = strings.TrimSuffix(p.Line, ".") + ". " + session.Capital(next)
-	}
-	if len(says.Cautions) > 0 {
-		next = says.Cautions[0] + " " + session.Capital(next)
-	}
-	return next
+	v := says.Judge(f)
+	l.shop.Judged(b.Story(), v)
+	return strings.TrimSpace(v.Say + " " + v.Why)
 }
 
 // says is what the bow's readings say now.
@@ -260,7 +248,7 @@ type deed struct {
 
 // deeds are all that can be logged of a bow: the kinds of entry, what is done without a form, and the shop's
 // stages of finishing.
-func deeds(f shop.Finishing) []deed {
+func deeds(f verdict.Finishing) []deed {
 	var all []deed
 	filled := func(name string, of func(session.Story) *form.Sheet) {
 		all = append(all, deed{name, of, func(l *logger, b *atWork, rest string) (string, error) {
@@ -325,7 +313,7 @@ func undone(b *atWork, says string, do func() (session.Line, error)) (string, er
 
 // deedOf is what an entry asks for, by its first words or the unambiguous start of a name, and the rest of
 // the entry.
-func deedOf(f shop.Finishing, entry string) (found deed, rest string, err error) {
+func deedOf(f verdict.Finishing, entry string) (found deed, rest string, err error) {
 	first, behind, _ := strings.Cut(entry, " ")
 	var could []string
 	for _, d := range deeds(f) {
@@ -347,7 +335,7 @@ func deedOf(f shop.Finishing, entry string) (found deed, rest string, err error)
 	return deed{}, "", fmt.Errorf("%q could be %s", first, strings.Join(could, ", "))
 }
 
-func deedNames(f shop.Finishing) (names []string) {
+func deedNames(f verdict.Finishing) (names []string) {
 	for _, d := range deeds(f) {
 		names = append(names, d.name)
 	}

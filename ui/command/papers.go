@@ -12,7 +12,6 @@ import (
 	"bendbook/session"
 	"bendbook/session/report"
 	"bendbook/session/shop"
-	"bendbook/session/verdict"
 )
 
 // writing is what a command writes of one bow: what the file is called after the bow's name, and the writing.
@@ -87,9 +86,12 @@ programs. Where -o names a folder, the file in it is named after the bow.`,
 		case err != nil || number < 1:
 			return writing{}, misused(cmd, "--session %q: expected last, all or a number from 1", *which)
 		}
-		of := report.Subject{
-			Story: story, Session: number, Practice: verdict.PracticeFor(s, story.Bow()), Place: world.Place,
+		f, err := s.Finishing(story)
+		if err != nil {
+			return writing{}, err
 		}
+		of := report.Subject{Story: story, Session: number, Practice: s.PracticeFor(story.Bow()), Finishing: f,
+			Place: world.Place}
 		return writing{what.Part(number), func(w io.Writer) error { return what.Write(w, of) }}, nil
 	})
 	which = cmd.Flags().String("session", "all", "which `session`: last, all or its number")

@@ -21,6 +21,7 @@ type Finishing struct {
 	Now      time.Time                     // where the shop is
 	Dates    date.Order                    // in which days are told
 
+	atTree    bool              // it has not left the tree
 	weighings finish.Weighings  // of the bow's present life
 	takes     finish.Allowances // what finishing and first use are going to take
 }
@@ -33,6 +34,7 @@ func FinishingOf(
 	log := LogOf(story.Facts(), now.Location())
 	f := Finishing{Bow: story.Bow(), Settings: settings, takes: takes, Now: now, Dates: dates, Stamped: story.Stamped()}
 	f.Progress = settings.Progress(log, takes.Wanted(f.Bow.Order), now)
+	f.atTree = !story.InFinishing() && !story.HandedOver() || f.Progress.AtTheTree()
 	_, f.weighings = settings.Weighings(log)
 	if mark, ok := f.MarkOf(f.Bow); ok {
 		f.Mark = measure.Some(mark)

@@ -2,9 +2,11 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bendbook/model/finish"
+	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -27,8 +29,9 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	}
 	// Whoever skips so many stages has likely picked the wrong one.
 	const farAhead = 3
-	if skipped := f.skipped(stage); len(skipped) >= farAhead {
-		return fmt.Sprintf("Not done before it: %s.", strings.Join(skipped, ", "))
+	wood := func(s finish.Standing) bool { return s.Wood }
+	if skipped := f.skipped(stage); len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
+		return fmt.Sprintf("Not done before it: %s.", strings.Join(namesOf(skipped), ", "))
 	}
 	return ""
 }
@@ -46,20 +49,70 @@ func (f Finishing) missing() (names []string) {
 	return names
 }
 
-// skipped are the stages not done yet from the next one to a later one.
-func (f Finishing) skipped(to finish.Standing) (names []string) {
+// mostOffMark is how far a mark may be off the order without being asked about (lb).
+const mostOffMark measure.Force = 1
+
+// skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
+func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 	if f.Progress.At < 0 {
 		return nil
 	}
 	for _, s := range f.Progress.Stages[f.Progress.At:] {
 		if s.Name == to.Name {
-			return names
+			return all
 		}
 		if s.State != finish.Made {
-			names = append(names, s.Name)
+			all = append(all, s)
 		}
 	}
 	return nil
+}
+
+func namesOf(stages []finish.Standing) (names []string) {
+	for _, s := range stages {
+		names = append(names, s.Name)
+	}
+	return names
+}
+
+// AsksReadings says whether a stage takes the bow off the tree, or puts its nocks on: what the readings say then
+// counts.
+func (f Finishing) AsksReadings(at int) bool {
+	return f.atTree && (f.Progress.Leaves(at) || fitsNocks(f.Progress.Stages[at].Name))
+}
+
+// StageDoubt says what in the readings speaks against logging a stage; "" for nothing.
+func (a Advice) StageDoubt(f Finishing, at int) string {
+	if !f.AsksReadings(at) {
+		return ""
+	}
+	if f.Progress.Leaves(at) {
+		if v := a.Judge(f); v.Do != Finish && v.Do != None {
+			return strings.TrimSpace(v.Say + " " + v.Why)
+		}
+		return ""
+	}
+	if stiff := a.stiffTip(); stiff != "" {
+		return stiff + " Work the tips down first?"
+	}
+	return ""
+}
+
+// stiffTip tells of a tip that is too stiff, of those that are left out until the nocks are on.
+func (a Advice) stiffTip() string {
+	tips := a.Aim
+	tips.StiffTips = 0
+	found, err := a.state.Findings(a.Draw, tips)
+	if err != nil {
+		return ""
+	}
+	for _, f := range a.ofWhole(found, tips) {
+		outer := float64(a.Bow.Limbs[f.Side].Length) - a.Aim.StiffTips
+		if !f.Hinge && f.To > outer {
+			return a.sayFinding(f)
+		}
+	}
+	return ""
 }
 
 // SayState is a stage's state in a word.

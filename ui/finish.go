@@ -117,8 +117,7 @@ func (d *finishScreen) done() move {
 	if err := d.returned(); err != nil {
 		return failed(err)
 	}
-	stage := d.f.Progress.Stages[d.at]
-	if doubt := d.f.Doubt(stage); doubt != "" && d.asked != d.at+1 {
+	if doubt := d.atWork.Doubt(d.f, d.at); doubt != "" && d.asked != d.at+1 {
 		d.asked = d.at + 1
 		return warned("%s Enter again logs it all the same.", doubt)
 	}

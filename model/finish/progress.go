@@ -277,3 +277,9 @@ func (p Progress) from(now time.Time) time.Time {
 func (p Progress) Today(now time.Time) bool {
 	return p.At >= 0 && p.from(now).In(now.Location()).Format(time.DateOnly) == now.Format(time.DateOnly)
 }
+
+// Leaves says whether the stage comes after the tillering, so that logging it takes the bow off the tree.
+func (p Progress) Leaves(stage int) bool {
+	tillered := slices.IndexFunc(p.Stages, func(s Standing) bool { return s.Seen == signTillered })
+	return tillered >= 0 && stage > tillered
+}

@@ -28,6 +28,18 @@ func (s *Shop) Finishing(story session.Story) (verdict.Finishing, error) {
 	return verdict.FinishingOf(story, settings, takes, s.Here(), s.DatesOf(settings)), nil
 }
 
+// Doubt says why a stage would rather not be logged now, by the shop's list and by the readings; "" for nothing.
+func (b *Bench) Doubt(f verdict.Finishing, stage int) string {
+	if doubt := f.Doubt(f.Progress.Stages[stage]); doubt != "" || !f.AsksReadings(stage) {
+		return doubt
+	}
+	a, err := b.shop.PracticeFor(b.Story().Bow()).Of(b.Story())
+	if err != nil {
+		return "" // a bow that can't be worked out is finished by the maker's own judgement
+	}
+	return a.StageDoubt(f, stage)
+}
+
 // Stamp gives the bow a number, if it has none, and logs the text to stamp: both or neither. It returns that.
 func (b *Bench) Stamp() (string, error) {
 	f, err := b.Finishing()

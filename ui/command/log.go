@@ -294,7 +294,7 @@ func deeds(f verdict.Finishing) []deed {
 		}
 		log := all[len(all)-1].do
 		all[len(all)-1].do = func(l *logger, b *atWork, rest string) (string, error) {
-			if doubt := f.Doubt(stage); doubt != "" && !l.sure {
+			if doubt := b.Doubt(f, at); doubt != "" && !l.sure {
 				return "", form.DoubtError{Says: stage.Name + ": " + strings.TrimSuffix(doubt, ".")}
 			}
 			return log(l, b, rest)

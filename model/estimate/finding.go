@@ -18,7 +18,8 @@ type Finding struct {
 }
 
 const (
-	// leastSize and leastChance are those of a finding that is reported, its size being that of its deviation.
+	// leastSize and leastChance are those of a finding that is reported, its size being that of its
+	// deviation.
 	leastSize   = 0.12
 	leastChance = 0.9
 	foundGap    = 1.0  // between two findings of a limb (in)
@@ -93,8 +94,8 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surestOf is the likeliest place of those that are reported and not found already; ok is false where there is
-// none.
+// surestOf is the likeliest place of those that are reported and not found already; ok is false where there
+// is none.
 func surestOf(side model.Side, views []view, candidates, found []candidate) (
 	best Finding, at candidate, ok bool,
 ) {

@@ -11,8 +11,8 @@ import (
 	"bendbook/model/strung"
 )
 
-// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no smooth
-// bow of knots.
+// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no
+// smooth bow of knots.
 const forecastError = 0.002
 
 // A Forecast is what the bow will do at a draw.

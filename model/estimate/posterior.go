@@ -66,8 +66,8 @@ func (st State) likelihood() (d likelihood, ok bool) {
 	return d, true
 }
 
-// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend
-// and string as of any stave, whose covariance is unread. Steps that were found already are free.
+// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest
+// bend and string as of any stave, whose covariance is unread. Steps that were found already are free.
 func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread *mat.SymDense) (
 	mean []float64, cov *mat.SymDense,
 ) {
@@ -85,8 +85,9 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 		first, rest, knots := f.stiffness(side), f.rest(side), f.knots[side]
 		copy(f.stiffnesses(side, mean), even[side])
 		addCurve(cov, first, knots, k.evenStiffness())
-		// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of
-		// it in its middle. A kind that denied it would be ruled out by the set, and with it the straight limb.
+		// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most
+		// of it in its middle. A kind that denied it would be ruled out by the set, and with it the straight
+		// limb.
 		less := curve{rough: limbRest().rough, reach: limbRest().reach}
 		for i, u := range knots {
 			for j := i; j < knotsPerLimb; j++ {
@@ -119,8 +120,8 @@ type posterior struct {
 	left *mat.Dense
 }
 
-// under fits a stave of a mean and a covariance to what the readings show; ok is false where rounding makes it
-// fail.
+// under fits a stave of a mean and a covariance to what the readings show; ok is false where rounding makes
+// it fail.
 func (d likelihood) under(mean []float64, cov *mat.SymDense) (u posterior, ok bool) {
 	var prior, both mat.Cholesky
 	var inverse, sum mat.SymDense

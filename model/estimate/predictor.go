@@ -18,7 +18,8 @@ type row struct {
 	place int     // the index among the solver's stations, or blocks, of its limb
 	tilt  int     // the index of the pull's tilt among the values, -1 where it has none
 	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
-	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
+	// predicted and slope are of the last values tried: the expected reading and its derivative by each
+	// value.
 	predicted float64
 	slope     []float64
 	out       bool    // nothing is predicted: the string would be slack

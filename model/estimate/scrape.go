@@ -18,8 +18,8 @@ const (
 	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
 )
 
-// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, and by depth in
-// inches where the limb's own depth was measured and where it was not. This project's own.
+// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, and by depth
+// in inches where the limb's own depth was measured and where it was not. This project's own.
 const (
 	shareError   = 0.25
 	depthError   = 0.25

@@ -16,8 +16,8 @@ func passRest() curve      { return curve{level: 0.00012, slope: 0.0001, rough: 
 // passBrace is how far a brace height wanders from pass to pass on one string (in).
 const passBrace = 0.1
 
-// Fold takes one pass into account: wood off first, then all of its readings at once. The first pass takes its
-// scrapes as done to the stave as it was expected.
+// Fold takes one pass into account: wood off first, then all of its readings at once. The first pass takes
+// its scrapes as done to the stave as it was expected.
 //
 // The error wraps [ErrInput], and the state is then that before the readings, with the scrapes; or
 // [ErrUnsolved] where no strung bow was found that could have been read so. Of the readings only peaks,

@@ -38,7 +38,8 @@ func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
 		want float64
 	}{
 		{"36", 36}, {"36lb", 36}, {"36 lbs", 36}, {"36 lbf", 36}, {"36#", 36}, {"36.5", 36.5}, {"36 1/2 lb", 36.5},
-		// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from memory).
+		// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from
+		// memory).
 		{"16.3kg", 16.3 * 9.80665 / 4.4482216152605}, {"160N", 160 / 4.4482216152605},
 	} {
 		got, err := ParseForce(c.text, PoundForce)
@@ -62,44 +63,24 @@ func TestParseRefusesWhatIsNoMeasure(t *testing.T) {
 }
 
 func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
-	sixteenths := Rule{Unit: Inch, Step: 1.0 / 16}
-	for _, c := range []struct {
-		rule Rule
-		l    Length
-		want string
-	}{
-		{sixteenths, 6.375, "6 3/8"}, {sixteenths, 6.38, "6 3/8"}, {sixteenths, 0, "0"}, {sixteenths, -.25, "-1/4"},
-		{sixteenths, -.01, "0"}, {sixteenths, .0625, "1/16"}, {sixteenths, 28, "28"}, {sixteenths, -1.25, "-1 1/4"},
-		{Rule{Unit: Inch, Step: 1.0 / 32}, 6.40625, "6 13/32"},
-		{Rule{Unit: Inch, Step: .1}, 6.375, "6.4"},
-		{Rule{Unit: Centimetre}, 6.375, "16.2"},
-		{Rule{Unit: Millimetre}, 6.375, "162"},
+	sixteenths, tenths := Rule{Unit: Inch, Step: 1.0 / 16}, Rule{Unit: Inch, Step: .1}
+	for _, c := range []struct{ got, want string }{
+		{sixteenths.Print(6.375), "6 3/8"}, {sixteenths.Print(6.38), "6 3/8"}, {sixteenths.Print(28), "28"},
+		{sixteenths.Print(.0625), "1/16"}, {sixteenths.Print(0), "0"}, {sixteenths.Print(-.01), "0"},
+		{sixteenths.Print(-.25), "-1/4"}, {sixteenths.Print(-1.25), "-1 1/4"},
+		{sixteenths.PrintSigned(.25), "+1/4"},
+		{Rule{Unit: Inch, Step: 1.0 / 32}.Print(6.40625), "6 13/32"}, {tenths.Print(6.375), "6.4"},
+		{Rule{Unit: Centimetre}.Print(6.375), "16.2"}, {Rule{Unit: Millimetre}.Print(6.375), "162"},
+		{Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}.WithUnit(36), "16.3 kg"},
+		{Scale{Unit: PoundForce}.WithUnit(400), "400.0 lb"},
+		// What is no measure prints short.
+		{sixteenths.Print(1e300), "1e+300"}, {tenths.Print(-1e300), "-1e+300"},
+		{Rule{Unit: Millimetre}.Print(1e300), "2.54e+301"}, {Scale{Unit: PoundForce}.WithUnit(1e300), "1e+300 lb"},
+		{Rule{Unit: Inch}.Print(Length(math.NaN())), "NaN"},
+		{Rule{Unit: Centimetre}.Print(Length(math.Inf(1))), "+Inf"},
 	} {
-		if got := c.rule.Print(c.l); got != c.want {
-			t.Errorf("%v.Print(%v) = %q, want %q", c.rule, c.l, got, c.want)
-		}
-	}
-	if got := sixteenths.PrintSigned(.25); got != "+1/4" {
-		t.Errorf("PrintSigned(.25) = %q", got)
-	}
-	scale := Scale{Unit: KilogramForce, Step: Force(0.1 / KilogramForce.PerPound())}
-	if got := scale.WithUnit(36); got != "16.3 kg" {
-		t.Errorf("36 lb prints as %q", got)
-	}
-}
-
-func TestWhatIsNoMeasurePrintsShort(t *testing.T) {
-	for want, got := range map[string]string{
-		"1e+300":    Rule{Unit: Inch, Step: 1.0 / 16}.Print(1e300),
-		"-1e+300":   Rule{Unit: Inch, Step: .1}.Print(-1e300),
-		"2.54e+301": Rule{Unit: Millimetre}.Print(1e300),
-		"NaN":       Rule{Unit: Inch}.Print(Length(math.NaN())),
-		"+Inf":      Rule{Unit: Centimetre}.Print(Length(math.Inf(1))),
-		"1e+300 lb": Scale{Unit: PoundForce}.WithUnit(1e300),
-		"400.0 lb":  Scale{Unit: PoundForce}.WithUnit(400),
-	} {
-		if got != want {
-			t.Errorf("printed as %q, want %q", got, want)
+		if c.got != c.want {
+			t.Errorf("printed as %q, want %q", c.got, c.want)
 		}
 	}
 }

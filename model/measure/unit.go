@@ -96,7 +96,8 @@ func roundStep(v float64) bool {
 		return false
 	}
 	v /= math.Pow(10, math.Floor(math.Log10(v)+1e-9))
-	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, func(step float64) bool { return math.Abs(v-step) < 1e-6 })
+	near := func(step float64) bool { return math.Abs(v-step) < 1e-6 }
+	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, near)
 }
 
 // Units are the units in which a bow's record is written and its figures are shown.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"pgregory.net/rapid"
 
@@ -104,8 +105,7 @@ func TestUnitsOnlyRename(t *testing.T) {
 func TestEmptyLowerLimbIsTheUpperOver(t *testing.T) {
 	want := fmt.Sprint(compute(t, example).Draws)
 	upper := `{"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000]}`
-	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, `, "lower": { }`, ``, `, "lower": ` +
-		upper} {
+	for _, lower := range []string{`, "lower": null`, `, "lower": { }`, ``, `, "lower": ` + upper} {
 		doc := strings.Replace(example, `, "lower": {}`, lower, 1)
 		if got := fmt.Sprint(compute(t, doc).Draws); got != want {
 			t.Errorf("lower limb %q: %v, want %v", lower, got, want)
@@ -196,15 +196,9 @@ func TestAHingeIsFollowed(t *testing.T) {
 	}
 }
 
-// failing is a reader that fails.
-type failing struct{}
-
-var errFailing = errors.New("no paper")
-
-func (failing) Read([]byte) (int, error) { return 0, errFailing }
-
 func TestFailuresToReadArePassedOn(t *testing.T) {
-	if _, err := Compute(failing{}); !errors.Is(err, errFailing) {
+	failure := errors.New("no paper")
+	if _, err := Compute(iotest.ErrReader(failure)); !errors.Is(err, failure) {
 		t.Errorf("reading: %v", err)
 	}
 }

@@ -93,14 +93,13 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	for i, h := range p.Hangs {
 		// The last string that braces the bow has its brace among the lasting values.
 		last := !slices.ContainsFunc(p.Hangs[i+1:], func(later Hang) bool { return !later.Long })
-		u := m.hang(i, h, last)
+		u := m.hang(h, last)
 		for _, pull := range h.Pulls {
 			g := u.group(pull.Draw)
 			drawn = max(drawn, pull.Draw)
 			g.fresh = m.bow.SetShare(end) - m.bow.SetShare(drawn)
-			w := Where{Hang: i, Draw: pull.Draw}
-			m.single(g, w, Peak, pull.Peak)
-			m.stations(g, w, pull.Line, pull.Gap)
+			m.single(g, Peak, pull.Peak)
+			m.stations(g, pull.Line, pull.Gap)
 		}
 	}
 	if len(p.Relaxed) > 0 {
@@ -113,7 +112,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 }
 
 // hang adds a string and what was read braced.
-func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
+func (m *predictor) hang(h Hang, lasting bool) *hung {
 	u := &hung{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	switch {
@@ -131,38 +130,34 @@ func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
 	if h.Long {
 		return u
 	}
-	w := Where{Hang: i}
-	m.single(braced, w, Brace, h.Brace)
-	m.single(braced, w, String, h.Length)
-	m.stations(braced, w, h.Line, h.Gap)
+	m.single(braced, Brace, h.Brace)
+	m.single(braced, String, h.Length)
+	m.stations(braced, h.Line, h.Gap)
 	for _, b := range h.Blocks {
 		g := braced
 		if block := g.places[0].Block; block != 0 && block != b.Block {
 			g = u.group(0)
 		}
-		m.readings(g, Where{Kind: Block, Hang: i, Block: b.Block}, b.Gaps, -1)
+		m.readings(g, Where{Kind: Block, Block: b.Block}, b.Gaps, -1)
 	}
 	return u
 }
 
 // single adds a reading that belongs to no station; one of 0 or less was not taken.
-func (m *predictor) single(g *group, w Where, kind Kind, value float64) {
-	w.Kind = kind
+func (m *predictor) single(g *group, kind Kind, value float64) {
 	if value > 0 {
-		m.add(g, w, value, -1)
+		m.add(g, Where{Kind: kind, Draw: g.draw}, value, -1)
 	}
 }
 
 // stations adds readings from the line, which a tilt of the bow shifts, and to the string.
-func (m *predictor) stations(g *group, w Where, line, gap []Reading) {
+func (m *predictor) stations(g *group, line, gap []Reading) {
 	tilt := -1
 	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
 		tilt = m.extra(0, m.bow.Errors.Tilt)
 	}
-	w.Kind = Line
-	m.readings(g, w, line, tilt)
-	w.Kind = Gap
-	m.readings(g, w, gap, -1)
+	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, tilt)
+	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, -1)
 }
 
 func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {

@@ -90,13 +90,12 @@ func rootGamma(mean, variance float64) Figure {
 type Unsure struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
-	Error    float64 // standard deviation of the deviation of a place 6 in wide there, as a fraction
 }
 
 const (
 	unsureWidth = 6.0 // of the places looked at (in)
-	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told
-	// from an even limb nine times in ten.
+	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
+	// an even limb nine times in ten.
 	unsureFrom = 0.6 * leastSize
 )
 
@@ -109,19 +108,15 @@ func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
 	}
 	var all []Unsure
 	for _, side := range model.Sides {
-		var open *Unsure
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {
-			sd := c[side].unsure(st, from, from+unsureWidth)
-			if sd <= unsureFrom {
+			if c[side].unsure(st, from, from+unsureWidth) <= unsureFrom {
 				continue
 			}
-			if open == nil || from > open.To {
-				all = append(all, Unsure{Side: side, From: from, To: from + unsureWidth})
-				open = &all[len(all)-1]
+			if n := len(all); n == 0 || all[n-1].Side != side || from > all[n-1].To {
+				all = append(all, Unsure{Side: side, From: from})
 			}
-			open.To = from + unsureWidth
-			open.Error = max(open.Error, sd)
+			all[len(all)-1].To = from + unsureWidth
 		}
 	}
 	return all, nil

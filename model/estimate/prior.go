@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -66,7 +67,8 @@ func (b Bow) Prior() (State, error) {
 	for _, s := range model.Sides {
 		sized[s] = b.sizedPrior(f, s, mean)
 	}
-	common := curve{level: b.modulusError()}
+	_, modulusError := b.modulus()
+	common := curve{level: modulusError}
 	switch upper, lower := f.stiffnesses(model.Upper, mean), f.stiffnesses(model.Lower, mean); {
 	case !sized[model.Upper] && !sized[model.Lower]:
 		common = commonStiffness()
@@ -108,10 +110,7 @@ func (b Bow) Prior() (State, error) {
 // sizedPrior sets the mean log stiffness of a limb from its widths and depths, linear between the places
 // where they were measured and level beyond them; false where there are none.
 func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
-	modulus := b.Modulus
-	if !(modulus > 0) {
-		modulus = usualModulus
-	}
+	modulus, _ := b.modulus()
 	var at, value []float64
 	for _, size := range b.Limbs[s].Sizes {
 		if sec, err := section.New(b.Section, size.Width, size.Depth); err == nil {
@@ -129,14 +128,12 @@ func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
 	return true
 }
 
-func (b Bow) modulusError() float64 {
-	switch {
-	case !(b.Modulus > 0):
-		return usualModulusError
-	case b.ModulusError > 0:
-		return b.ModulusError
+// modulus is the wood's (psi), or the usual one, and its error as a fraction.
+func (b Bow) modulus() (psi, share float64) {
+	if !(b.Modulus > 0) {
+		return usualModulus, usualModulusError
 	}
-	return woodError
+	return b.Modulus, cmp.Or(b.ModulusError, woodError)
 }
 
 // usualScale sets the log stiffness of usual limbs over that of their roots, and gives the logarithm by which

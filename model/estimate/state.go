@@ -6,13 +6,14 @@ type State struct {
 	frame frame
 	g     gaussian
 	// unread is the same bow, scraped but never read. What g says beyond it the readings said.
-	unread  gaussian
-	folded  bool    // at least one pass
-	braced  bool    // the last string braces the bow, so that the next pass finds it there
-	longest float64 // draw so far
-	first   *follow // at the first relaxed reading
-	weighed bool
-	wild    []Wild
+	unread   gaussian
+	folded   bool    // at least one pass
+	braced   bool    // the last string braces the bow, so that the next pass finds it there
+	longest  float64 // draw so far
+	first    *Figure // the follow at the first relaxed reading
+	setSince float64 // longest draw by then
+	weighed  bool
+	wild     []Wild
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
 	scraped    []Scrape
 	unmeasured gaussian
@@ -25,10 +26,6 @@ type Wild struct {
 	Expected float64 // by the bow's other readings
 	Off      float64 // from that, in standard deviations of its own error and of the expectation together
 }
-
-// A follow is the mean distance of the unstrung nocks from the line, its standard deviation, and the longest
-// draw by then (in).
-type follow struct{ mean, sd, longest float64 }
 
 // Bow is the bow that is estimated.
 func (st State) Bow() Bow { return st.bow }

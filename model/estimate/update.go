@@ -92,7 +92,7 @@ func (st State) update(p Pass) (State, error) {
 	st.wild = f.wild()
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {
-			st.first = &now
+			st.first, st.setSince = &now, st.longest
 		}
 	}
 	return st, nil

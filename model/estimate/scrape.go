@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
 
 	"bendbook/model"
@@ -38,10 +39,7 @@ func (b Bow) loss(s Scrape) (loss, sd float64) {
 	case s.Depth > 0:
 		loss, sd = -b.Loss(s.Depth/depth), rough
 	case s.Strokes > 0:
-		stroke := s.Stroke
-		if !(stroke.Depth > 0) {
-			stroke = UsualStroke()
-		}
+		stroke := cmp.Or(s.Stroke, UsualStroke())
 		loss, sd = -b.Loss(float64(s.Strokes)*stroke.Depth/depth), max(stroke.Error, rough)
 	default:
 		loss, sd = -unknownLoss, 1

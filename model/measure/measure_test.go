@@ -85,20 +85,18 @@ func TestPrintUsesTheRulesOwnFractions(t *testing.T) {
 	}
 }
 
-func TestUnitsSayWhichOfThemIsNotKnown(t *testing.T) {
-	for want, units := range map[string]Units{
-		"": {Millimetre, Newton},
-		`length: "ft" is not a unit of length here; expected in, cm or mm`: {"ft", "kg"},
-		`force: "kg" is not a unit of force here; expected lbf, kgf or N`:  {Inch, "kg"},
-		`length: "" is not a unit of length here; expected in, cm or mm`:   {},
+func TestUnitsSayThatTheyAreNotKnown(t *testing.T) {
+	for want, err := range map[string]error{
+		`"ft" is not a unit of length here; expected in, cm or mm`: LengthUnit("ft").Check(),
+		`"" is not a unit of length here; expected in, cm or mm`:   LengthUnit("").Check(),
+		`"kg" is not a unit of force here; expected lbf, kgf or N`: ForceUnit("kg").Check(),
 	} {
-		got := ""
-		if err := units.Check(); err != nil {
-			got = err.Error()
+		if err == nil || err.Error() != want {
+			t.Errorf("%v, want %q", err, want)
 		}
-		if got != want {
-			t.Errorf("%v: %q, want %q", units, got, want)
-		}
+	}
+	if err := errors.Join(Millimetre.Check(), Newton.Check(), Imperial().Length.Check()); err != nil {
+		t.Error(err)
 	}
 }
 

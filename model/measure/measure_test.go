@@ -33,18 +33,13 @@ func TestParseLengthAcceptsEveryWayOfWritingOne(t *testing.T) {
 }
 
 func TestParseForceAcceptsEveryWayOfWritingOne(t *testing.T) {
-	for _, c := range []struct {
-		text string
-		want float64
-	}{
-		{"36", 36}, {"36lb", 36}, {"36 lbs", 36}, {"36 lbf", 36}, {"36#", 36}, {"36.5", 36.5}, {"36 1/2 lb", 36.5},
-		// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from
-		// memory).
-		{"16.3kg", 16.3 * 9.80665 / 4.4482216152605}, {"160N", 160 / 4.4482216152605},
+	// One kilogram-force is 9.80665 N, a pound-force 4.4482216152605 N: NIST SP 811, appendix B (from memory).
+	for text, want := range map[string]float64{
+		"36": 36, "36lb": 36, "36 lbs": 36, "36 lbf": 36, "36#": 36, "36.5": 36.5, "36 1/2 lb": 36.5,
+		"16.3kg": 16.3 * 9.80665 / 4.4482216152605, "160N": 160 / 4.4482216152605,
 	} {
-		got, err := ParseForce(c.text, PoundForce)
-		if err != nil || math.Abs(float64(got)-c.want) > 1e-12 {
-			t.Errorf("ParseForce(%q) = %v, %v; want %v", c.text, got, err, c.want)
+		if got, err := ParseForce(text, PoundForce); err != nil || math.Abs(float64(got)-want) > 1e-12 {
+			t.Errorf("ParseForce(%q) = %v, %v; want %v", text, got, err, want)
 		}
 	}
 }
@@ -104,8 +99,7 @@ func TestEveryPrintedLengthParsesBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rule := Rule{
 			Unit: rapid.SampledFrom([]LengthUnit{Inch, Centimetre, Millimetre}).Draw(t, "unit"),
-			Step: rapid.SampledFrom([]Length{0, 1.0 / 2, 1.0 / 8, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t,
-				"step"),
+			Step: rapid.SampledFrom([]Length{0, .5, .125, 1.0 / 16, 1.0 / 32, 1.0 / 64, .1, .05}).Draw(t, "step"),
 		}
 		if rule.Unit != Inch {
 			rule.Step = 0
@@ -141,10 +135,8 @@ func TestEveryPrintedForceParsesBack(t *testing.T) {
 func TestNumbersOfOtherUnitsSurviveTheWayThroughInches(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		// A number below the smallest normal one, 2e-308, has fewer than 12 digits to keep.
-		whole := rapid.Float64Range(-500, 500).Filter(func(v float64) bool {
-			return v == 0 ||
-				math.Abs(v) >= 1e-290
-		})
+		normal := func(v float64) bool { return v == 0 || math.Abs(v) >= 1e-290 }
+		whole := rapid.Float64Range(-500, 500).Filter(normal)
 		v := significant(whole.Draw(t, "v"), 12)
 		for _, u := range []LengthUnit{Inch, Centimetre, Millimetre} {
 			if got := u.Length(v).In(u); got != v {

@@ -17,10 +17,9 @@ const forecastError = 0.002
 
 // A Forecast is what the bow will do at a draw.
 type Forecast struct {
-	Draw  float64 // of the hook from the belly line (in)
-	Force Figure  // on the scale (lbf)
-	// Energy is the work from brace to that draw (lbf·in).
-	Energy Figure
+	Draw   float64 // of the hook from the belly line (in)
+	Force  Figure  // on the scale (lbf)
+	Energy Figure  // the work from brace to that draw (lbf·in)
 }
 
 // Forecast draws the bow as estimated to each of the draws (in). It leaves out a draw that is out of reach or
@@ -68,7 +67,7 @@ func (p *probe) wooden(mean float64, derivative []float64) Figure {
 // [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	h := &hung{value: st.frame.brace()}
+	h := &hangModel{value: st.frame.brace()}
 	m.hangs = append(m.hangs, h)
 	m.add(h.group(w.Draw), w, 0, -1)
 	if m.err != nil || len(m.rows) == 0 {

@@ -18,8 +18,7 @@ type row struct {
 	place int     // the index among the solver's stations, or blocks, of its limb
 	tilt  int     // the index of the pull's tilt among the values, -1 where it has none
 	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
-	// predicted and slope are of the last values tried: the expected reading and its derivative by each
-	// value.
+	// predicted is the reading by the last values tried, slope its derivative by each value.
 	predicted float64
 	slope     []float64
 	out       bool    // nothing is predicted: the string would be slack
@@ -38,15 +37,15 @@ type group struct {
 	places strung.Places
 }
 
-// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
-type hung struct {
+// A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
+type hangModel struct {
 	long   bool
 	give   float64 // change of the brace height by an inch of set, the string staying the same
 	value  int     // the index of its length or brace height among the values
 	groups []*group
 }
 
-func (h *hung) group(draw float64) *group {
+func (h *hangModel) group(draw float64) *group {
 	g := &group{draw: draw}
 	h.groups = append(h.groups, g)
 	return g
@@ -57,7 +56,7 @@ type predictor struct {
 	tree
 	bow    Bow
 	frame  frame
-	hangs  []*hung
+	hangs  []*hangModel
 	rows   []*row
 	extras []extra
 	taken  int   // the index of the set that the pass brings, -1 where no reading can tell of one
@@ -104,7 +103,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	}
 	if len(p.Relaxed) > 0 {
 		if len(m.hangs) == 0 {
-			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
+			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
 		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, -1)
 	}
@@ -112,8 +111,8 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 }
 
 // hang adds a string and what was read braced.
-func (m *predictor) hang(h Hang, lasting bool) *hung {
-	u := &hung{long: h.Long}
+func (m *predictor) hang(h Hang, lasting bool) *hangModel {
+	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	switch {
 	case h.Long:
@@ -222,7 +221,7 @@ func (m *predictor) try(x []float64) error {
 }
 
 // giving finds how the brace height falls with set while the string stays the same.
-func (m *predictor) giving(h *hung) error {
+func (m *predictor) giving(h *hangModel) error {
 	if m.taken < 0 || h.long {
 		return nil
 	}
@@ -235,7 +234,7 @@ func (m *predictor) giving(h *hung) error {
 }
 
 // solve predicts the readings of a group.
-func (m *predictor) solve(h *hung, g *group, x []float64) error {
+func (m *predictor) solve(h *hangModel, g *group, x []float64) error {
 	if err := m.solver.SetPlaces(g.places); err != nil {
 		return err
 	}
@@ -253,7 +252,7 @@ func (m *predictor) solve(h *hung, g *group, x []float64) error {
 }
 
 // predict sets what the solution predicts of one reading.
-func (m *predictor) predict(h *hung, g *group, r *row, x []float64) {
+func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {

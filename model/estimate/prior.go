@@ -41,18 +41,14 @@ func sizedStiffness() curve {
 }
 
 const (
-	// usualHeavy is how much stronger a stave that comes to the tree is than the bow that is to come of it.
-	usualHeavy = 1.3
-	// usualWeight is the weight where none was ordered (lbf), of the stave.
-	usualWeight = 55
+	usualHeavy  = 1.3 // times the ordered weight, of a stave that comes to the tree
+	usualWeight = 55  // of a stave where no weight was ordered (lbf)
 	// usualModulus (psi) and its error serve where the wood's is not known: most bow woods lie between 1.3
 	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
 	usualModulus      = 1.7e6
 	usualModulusError = 0.25
-	// woodError is the error of a known modulus where none is given.
-	woodError = 0.15
-	// braceError is the standard deviation of a brace height that nobody read (in).
-	braceError = 0.8
+	woodError         = 0.15 // of a known modulus where no error is given
+	braceError        = 0.8  // of a brace height that nobody read (in, 1 sd)
 )
 
 // Prior is the bow before any reading. The error wraps [ErrInput].

@@ -61,8 +61,8 @@ type limbCourse struct {
 	scaleBy []float64
 }
 
-// course is that of both limbs of the bow as estimated, at a draw. The error wraps [ErrUnsolved], [ErrDraw] or
-// [ErrInput].
+// course is that of both limbs of the bow as estimated, at a draw. The error wraps [ErrUnsolved], [ErrDraw]
+// or [ErrInput].
 func (st State) course(draw float64, a Aim, at [2][]float64) (c [2]limbCourse, err error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {

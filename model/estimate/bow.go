@@ -24,8 +24,8 @@ type Bow struct {
 	// Handle is the rigid length between the limb roots (in).
 	Handle float64
 	Limbs  [2]Limb
-	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off, and
-	// how stiff a limb of known widths and depths is.
+	// Section is the shape of the limbs' cross section, a D by default. It says what a scraping takes off,
+	// and how stiff a limb of known widths and depths is.
 	Section section.Kind
 	// Modulus is the wood's (psi), 0 where unknown, and ModulusError its standard deviation as a fraction.
 	Modulus, ModulusError float64
@@ -38,8 +38,8 @@ type Bow struct {
 // A Limb is one limb from its root to its nock.
 type Limb struct {
 	Length float64 // along the limb (in)
-	// Sizes were measured before any wood came off, outwards: the limb's expected stiffness follows from them.
-	// Later were measured after it: depths and strains follow from them.
+	// Sizes were measured before any wood came off, outwards: the limb's expected stiffness follows from
+	// them. Later were measured after it: depths and strains follow from them.
 	Sizes, Later []Size
 }
 
@@ -126,7 +126,8 @@ func (e Errors) of(k Kind) float64 {
 // check refuses a bow that is not one.
 func (b Bow) check() error {
 	e := b.Errors
-	for _, v := range []float64{b.Limbs[0].Length, b.Limbs[1].Length, e.Line, e.Block, e.Peak, e.Brace, e.String} {
+	upper, lower := b.Limbs[model.Upper].Length, b.Limbs[model.Lower].Length
+	for _, v := range []float64{upper, lower, e.Line, e.Block, e.Peak, e.Brace, e.String} {
 		if !(v > 0) || math.IsInf(v, 0) {
 			return fmt.Errorf("a length of a limb or an error of readings is %v: %w", v, ErrInput)
 		}

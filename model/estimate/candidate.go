@@ -17,22 +17,14 @@ type candidate struct {
 	over []float64 // times log stiffness by knot, how much less the place bends than the rest
 }
 
-const (
-	narrowest = 6.0 // widths of places looked at (in)
-	widest    = 12.0
-	widthStep = 2.0
-	placeStep = 1.0
-	// leastRest is the share of the compared limb that must be left to compare a place with.
-	leastRest = 0.4
-)
-
-// candidates are all places of a limb as far as it is compared, narrow ones first, each from the root on.
+// candidates are places of a limb as far as it is compared, 6 to 12 in wide, narrow ones first, each from the
+// root on. Two fifths of that must be left to compare a place with.
 func (st State) candidates(side model.Side, a Aim) []candidate {
 	knots := st.frame.knots[side]
 	end := a.ComparedTo(st.bow.Limbs[side].Length)
 	var all []candidate
-	for width := narrowest; width <= min(widest, (1-leastRest)*end); width += widthStep {
-		for from := 0.0; from+width <= end; from += placeStep {
+	for width := 6.0; width <= min(12, 0.6*end); width += 2 {
+		for from := 0.0; from+width <= end; from++ {
 			in, over := share(knots, from, from+width), share(knots, 0, end)
 			floats.Sub(over, in)
 			floats.Scale(-1/floats.Sum(over), over)

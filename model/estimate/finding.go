@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"bendbook/model"
 )
 
@@ -18,34 +20,32 @@ type Finding struct {
 }
 
 const (
-	// leastSize and leastChance are those of a finding that is reported, its size being that of its deviation.
-	leastSize   = 0.12
+	leastSize   = 0.12 // of a deviation that is reported
 	leastChance = 0.9
 	foundGap    = 1.0  // between two findings of a limb (in)
-	tooLittle   = 1e-5 // chance of what is not looked into
-	// mostBlur is how well the readings must show a place before a finding there is reported: the standard
-	// deviation of a step just there, against stepSize before the readings.
+	tooLittle   = 1e-5 // chance of a step that is not looked at
+	// mostBlur is the most that the size of a step may be unsure by to be reported (1 sd); stepSize is that
+	// before the readings.
 	mostBlur = 0.14
-	// surest is the most that anything is sure: staves may be of a kind that was not thought of. Of virtual
-	// findings at least 98 % sure without it 569 of 572 were right.
+	// surest is the highest chance: staves may be of a kind not listed. Of virtual findings at least 98 %
+	// sure without it 569 of 572 were right.
 	surest = 0.995
-	// The less the readings show of a place, the more its chance owes to what staves are supposed to be. From
-	// the first blur on doubt grows with it, up to so many times; found on virtual bows.
+	// The less the readings show of a place, the more its chance owes to the prior. From trustedBlur on doubt
+	// grows with blur, up to mostDoubt times; found on virtual bows.
 	trustedBlur = 0.055
 	mostDoubt   = 2.0
-	// unplaced widens the band of a deviation of a place not known to the inch; found on virtual bows.
-	unplaced = 1.3
-	// mostFindings bounds the findings of a limb.
-	mostFindings = 3
+	// unplaced widens the band of a deviation, since its place isn't known to the inch; found on virtual
+	// bows.
+	unplaced     = 1.3
+	mostFindings = 3 // on a limb
 )
 
 // Findings are the flat spots and hinges of both limbs at a draw (in), the surest first on each limb.
 //
-// For each place and width the readings' likelihood under a local step there is weighed against that under a
-// limb without, both for limbs from smooth to rough; chance and deviation are means over all of these by
-// their weight, so that a place is told only where no rough limb without a flat there explains the readings
-// as well. A place told is the one of the largest likelihood ratio. The error wraps [ErrUnsolved] or
-// [ErrDraw].
+// For each place and width it weighs the readings' likelihood with a local step there against that without,
+// for limbs from smooth to rough. Chance and deviation are means over all of these, so that a place is
+// reported only where no rough limb without a flat explains the readings as well; of places that overlap, the
+// one of the largest likelihood ratio. The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	even, err := st.even(draw, a)
 	if err != nil {
@@ -71,8 +71,7 @@ func (st State) Findings(draw float64, a Aim) (all []Finding, err error) {
 	return all, nil
 }
 
-// even is the log stiffness of both limbs at their knots with which they would bend by the aim: what they
-// have, more where they bend more than the aim.
+// even is the log stiffness at the knots of both limbs with which they would bend by the aim.
 func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	var at, even [2][]float64
 	for s, knots := range st.frame.knots {
@@ -93,8 +92,7 @@ func (st State) even(draw float64, a Aim) ([2][]float64, error) {
 	return even, nil
 }
 
-// surestOf is the likeliest place of those that are reported and not found already; ok is false where there is
-// none.
+// surestOf is the likeliest place to report that was not found before; ok is false where there is none.
 func surestOf(side model.Side, views []view, candidates, found []candidate) (
 	best Finding, at candidate, ok bool,
 ) {
@@ -118,8 +116,8 @@ func (m candidate) near(other candidate) bool {
 	return m.from < other.to+foundGap && other.from < m.to+foundGap
 }
 
-// judge is the finding at one candidate, and whether it is reported. Its chance is over all hypotheses,
-// its deviation over those with a step just there.
+// judge is the finding at one candidate, and whether it is reported. Its chance is over steps anywhere, its
+// deviation over steps just there.
 func judge(views []view, i int, side model.Side, m candidate) (f Finding, reported bool) {
 	flatBound, hingeBound := -math.Log1p(-leastSize/3), math.Log1p(leastSize/3)
 	mean, square, sum, flat, hinge, blur := 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
@@ -130,8 +128,8 @@ func judge(views []view, i int, side model.Side, m candidate) (f Finding, report
 			mean += weight * at
 			square += weight * (at*at + variance)
 		}
-		flat += weight * above((at-flatBound)/sd)
-		hinge += weight * above((-at-hingeBound)/sd)
+		flat += weight * distuv.UnitNormal.CDF((at-flatBound)/sd)
+		hinge += weight * distuv.UnitNormal.CDF((-at-hingeBound)/sd)
 	}
 	for _, v := range views {
 		p := v.places[i]
@@ -160,6 +158,3 @@ func judge(views []view, i int, side model.Side, m candidate) (f Finding, report
 	f.Chance = max(surest*(1-doubt*(1-f.Chance)), 0)
 	return f, math.Abs(f.Deviation.Estimate) >= leastSize && f.Chance >= leastChance && blur <= mostBlur*mostBlur
 }
-
-// above is the probability that a unit Gaussian lies below z.
-func above(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -13,13 +13,10 @@ import (
 )
 
 const (
-	mostSteps = 14
-	// settled ends the steps: the square of the last one in standard deviations of the answer.
-	settled = 1e-3
-	// mostFailed bounds the tries of one update that led to no bow: readings of a bow lead to hardly any.
-	mostFailed = 12
-	// leastRescale is the least difference of log weight worth a start of its own.
-	leastRescale = 0.15
+	mostSteps    = 14
+	settled      = 1e-3 // ends the steps: the last one squared, in standard deviations of the answer
+	mostFailed   = 12   // tries that led to no bow; readings of a bow lead to hardly any
+	leastRescale = 0.15 // difference of log weight worth a start of its own
 )
 
 // A fit is one update. Values are x = mean + root·z of the prior, so that z begins as the unit Gaussian.

@@ -11,16 +11,15 @@ import (
 	"bendbook/model/strung"
 )
 
-// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no smooth
-// bow of knots.
+// forecastError is what the estimate doesn't know of itself, as a share of the force (1 sd): wood is no
+// smooth bow of knots.
 const forecastError = 0.002
 
 // A Forecast is what the bow will do at a draw.
 type Forecast struct {
-	Draw  float64 // of the hook from the belly line (in)
-	Force Figure  // on the scale (lbf)
-	// Energy is the work from brace to that draw (lbf·in).
-	Energy Figure
+	Draw   float64 // of the hook from the belly line (in)
+	Force  Figure  // on the scale (lbf)
+	Energy Figure  // the work from brace to that draw (lbf·in)
 }
 
 // Forecast draws the bow as estimated to each of the draws (in). It leaves out a draw that is out of reach or
@@ -68,7 +67,7 @@ func (p *probe) wooden(mean float64, derivative []float64) Figure {
 // [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) Expect(w Where) (Figure, error) {
 	m := &predictor{bow: st.bow, frame: st.frame, taken: -1}
-	h := &hung{value: st.frame.brace()}
+	h := &hangModel{value: st.frame.brace()}
 	m.hangs = append(m.hangs, h)
 	m.add(h.group(w.Draw), w, 0, -1)
 	if m.err != nil || len(m.rows) == 0 {
@@ -114,44 +113,33 @@ func (p *probe) tillerBy(i int) []float64 {
 	return by
 }
 
-func (st State) follow() (follow, error) {
-	var places strung.Places
-	for s, limb := range st.bow.Limbs {
-		places[s].At = []float64{limb.Length}
-	}
-	p, err := st.probe(0, places)
+// follow is the string follow now (in).
+func (st State) follow() (Figure, error) {
+	upper, lower := st.bow.Limbs[model.Upper].Length, st.bow.Limbs[model.Lower].Length
+	p, err := st.probe(0, placesAt([]float64{upper}, []float64{lower}))
 	if err != nil {
-		return follow{}, err
+		return Figure{}, err
 	}
 	by := make([]float64, st.frame.len())
 	mean := 0.0
-	for s := range places {
+	for s := range p.read {
 		mean += p.read[s].Relaxed[0] / 2
 		floats.AddScaled(by, 0.5, p.own(p.slopes.Limbs[s].Relaxed.RawRowView(0)))
 	}
-	return follow{mean: mean, sd: st.g.sd(by), longest: st.longest}, nil
+	return around(mean, st.g.sd(by)), nil
 }
 
 // Follow is the string follow, the distance of the unstrung nocks from the line as the mean of both limbs
 // (in), negative for reflex, and the set: its growth since the first pass with a relaxed reading. known is
 // false before that. The set's band is on the wide side. The error wraps [ErrUnsolved].
 func (st State) Follow() (now, set Figure, known bool, err error) {
-	f, err := st.follow()
-	if err != nil {
-		return Figure{}, Figure{}, false, err
+	now, err = st.follow()
+	if err != nil || st.first == nil {
+		return now, set, false, err
 	}
-	now = around(f.mean, f.sd)
-	if st.first == nil {
-		return now, Figure{}, false, nil
-	}
-	return now, around(f.mean-st.first.mean, math.Hypot(f.sd, st.first.sd)), true, nil
+	return now, around(now.Estimate-st.first.Estimate, math.Hypot(now.sd(), st.first.sd())), true, nil
 }
 
 // SetSince is the longest draw by the end of the first pass with a relaxed reading (in), from which on the
 // set of [State.Follow] grew; 0 where it is not known.
-func (st State) SetSince() float64 {
-	if st.first == nil {
-		return 0
-	}
-	return st.first.longest
-}
+func (st State) SetSince() float64 { return st.setSince }

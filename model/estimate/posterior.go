@@ -10,23 +10,23 @@ import (
 	"bendbook/model"
 )
 
-// What staves are supposed to be like before the readings speak: most limbs at the tree are uneven somewhere.
+// What to expect of a stave before any reading: most limbs at the tree are uneven somewhere.
 const (
-	stepChance = 0.96 // of a local step
-	stepSize   = 0.25 // of its log stiffness, 1 sd
-	foundStep  = 0.5  // of one that was found already
+	stepChance = 0.96 // that a limb has a local step of stiffness
+	stepSize   = 0.25 // of its logarithm, 1 sd
+	foundStep  = 0.5  // the same of a step found before
 )
 
-// A kind of stave: how rough its stiffness is beside a local step (of the logarithm, 1 sd), how much of the
-// usual roughness of rest bend it has, whether its taper is loose, and what share of staves is so.
+// A kind of stave.
 type kind struct {
-	rough, rest float64
-	loose       bool
-	share       float64
+	rough float64 // sd of log stiffness, beside a local step
+	rest  float64 // roughness of rest bend, as a share of the usual
+	loose bool    // of any taper
+	share float64 // of all staves
 }
 
-// kinds are staves from planed straight and near the aim to wavy, rough and of any taper. More than half are
-// taken to be the first; the readings of a rough stave soon say that it is none.
+// kinds go from planed straight and near the aim to wavy, rough and of any taper. More than half of the
+// staves are taken to be of the first; the readings of a rough one soon tell.
 func kinds() [8]kind {
 	return [8]kind{
 		{0.01, 0.2, false, 0.55}, {0.01, 1, false, 0.07}, {0.05, 0.2, false, 0.08}, {0.05, 1, false, 0.07},
@@ -34,8 +34,8 @@ func kinds() [8]kind {
 	}
 }
 
-// evenStiffness is how the stiffness of a limb may differ from that with which it would bend exactly by the
-// aim: as a whole, slowly along the limb, at its tip, and by roughness.
+// evenStiffness is how far a limb's stiffness may differ from that with which it would bend exactly by the
+// aim.
 func (k kind) evenStiffness() curve {
 	c := curve{level: 1, slope: 0.06 + k.rough, bow: 0.03 + k.rough/2, tip: 0.2, rough: k.rough, reach: 5}
 	if k.loose {
@@ -44,8 +44,8 @@ func (k kind) evenStiffness() curve {
 	return c
 }
 
-// A likelihood is what the readings alone say of the values; its best x solves information·x = vector. It is
-// the estimate less what is expected of any stave.
+// A likelihood is what the readings alone say of the values, the estimate less the prior; its best x solves
+// information·x = vector.
 type likelihood struct {
 	information *mat.SymDense
 	vector      []float64
@@ -66,8 +66,8 @@ func (st State) likelihood() (d likelihood, ok bool) {
 	return d, true
 }
 
-// suppose is an even stave of a kind: stiffness about even, the logarithms at both limbs' knots, and rest bend
-// and string as of any stave, whose covariance is unread. Steps that were found already are free.
+// suppose is the prior of an even stave of a kind: log stiffness at both limbs' knots about even, rest bend
+// and string by the covariance of any stave, unread. Steps that were found before are free.
 func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread *mat.SymDense) (
 	mean []float64, cov *mat.SymDense,
 ) {
@@ -85,8 +85,8 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 		first, rest, knots := f.stiffness(side), f.rest(side), f.knots[side]
 		copy(f.stiffnesses(side, mean), even[side])
 		addCurve(cov, first, knots, k.evenStiffness())
-		// Less rough rest bend, its level, slope and bow as ever: the straightest limb takes a set, and most of
-		// it in its middle. A kind that denied it would be ruled out by the set, and with it the straight limb.
+		// Only the roughness of rest bend is less, not its level, slope and bow: even the straightest limb
+		// takes a set, most of it in its middle, which would else rule out all straight kinds.
 		less := curve{rough: limbRest().rough, reach: limbRest().reach}
 		for i, u := range knots {
 			for j := i; j < knotsPerLimb; j++ {
@@ -103,13 +103,11 @@ func (st State) suppose(even [2][]float64, k kind, found [2][]candidate, unread 
 	return mean, cov
 }
 
-// A posterior is the fit to the readings for an even stave of a kind, with what a local step would add.
+// A posterior is the fit of an even stave of a kind to the readings, and what a local step would add.
 type posterior struct {
-	// evidence is the logarithm of the readings' probability, up to what all kinds share.
-	evidence float64
-	// mean is the best fit and cov its covariance.
-	mean []float64
-	cov  *mat.SymDense
+	evidence float64 // logarithm of the readings' probability, up to what all kinds share
+	mean     []float64
+	cov      *mat.SymDense
 	// score and information are those of a change of the values against the best fit: D being the readings'
 	// information, d its vector and S the kind's covariance, d − D·mean and D − D(D+S⁻¹)⁻¹D, which is the
 	// score test with nuisances under a Gaussian prior (Rao, Proc. Camb. Phil. Soc. 44 (1948) 50-57).
@@ -119,8 +117,8 @@ type posterior struct {
 	left *mat.Dense
 }
 
-// under fits a stave of a mean and a covariance to what the readings show; ok is false where rounding makes it
-// fail.
+// under fits a stave of a mean and a covariance to what the readings show; ok is false where rounding makes
+// it fail.
 func (d likelihood) under(mean []float64, cov *mat.SymDense) (u posterior, ok bool) {
 	var prior, both mat.Cholesky
 	var inverse, sum mat.SymDense
@@ -151,9 +149,9 @@ func (d likelihood) under(mean []float64, cov *mat.SymDense) (u posterior, ok bo
 	return u, true
 }
 
-// step is the size of a change along a direction, given values of some consecutive knots from first on: its
-// posterior mean and variance when it was expected to be of size spread, and the logarithm of the likelihood
-// ratio, averaged over those sizes, against no such change.
+// step is the size of a change along a direction of the values from first on: its posterior mean and variance
+// where its size was expected to be 0 with a standard deviation of spread, and the logarithm of the
+// likelihood ratio, averaged over those sizes, against no change.
 func (u posterior) step(first int, direction []float64, spread float64) (mean, variance, ratio float64) {
 	last := first + len(direction)
 	score := floats.Dot(direction, u.score[first:last])

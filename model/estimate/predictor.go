@@ -18,7 +18,7 @@ type row struct {
 	place int     // the index among the solver's stations, or blocks, of its limb
 	tilt  int     // the index of the pull's tilt among the values, -1 where it has none
 	fresh float64 // share of the set of a first full draw that the bow took after it, within the pass
-	// predicted and slope are of the last values tried: the expected reading and its derivative by each value.
+	// predicted is the reading by the last values tried, slope its derivative by each value.
 	predicted float64
 	slope     []float64
 	out       bool    // nothing is predicted: the string would be slack
@@ -37,15 +37,15 @@ type group struct {
 	places strung.Places
 }
 
-// A hung is one string with its groups: braced, each pull, and blocks of other lengths.
-type hung struct {
+// A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
+type hangModel struct {
 	long   bool
 	give   float64 // change of the brace height by an inch of set, the string staying the same
 	value  int     // the index of its length or brace height among the values
 	groups []*group
 }
 
-func (h *hung) group(draw float64) *group {
+func (h *hangModel) group(draw float64) *group {
 	g := &group{draw: draw}
 	h.groups = append(h.groups, g)
 	return g
@@ -56,7 +56,7 @@ type predictor struct {
 	tree
 	bow    Bow
 	frame  frame
-	hangs  []*hung
+	hangs  []*hangModel
 	rows   []*row
 	extras []extra
 	taken  int   // the index of the set that the pass brings, -1 where no reading can tell of one
@@ -92,19 +92,18 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 	for i, h := range p.Hangs {
 		// The last string that braces the bow has its brace among the lasting values.
 		last := !slices.ContainsFunc(p.Hangs[i+1:], func(later Hang) bool { return !later.Long })
-		u := m.hang(i, h, last)
+		u := m.hang(h, last)
 		for _, pull := range h.Pulls {
 			g := u.group(pull.Draw)
 			drawn = max(drawn, pull.Draw)
 			g.fresh = m.bow.SetShare(end) - m.bow.SetShare(drawn)
-			w := Where{Hang: i, Draw: pull.Draw}
-			m.single(g, w, Peak, pull.Peak)
-			m.stations(g, w, pull.Line, pull.Gap)
+			m.single(g, Peak, pull.Peak)
+			m.stations(g, pull.Line, pull.Gap)
 		}
 	}
 	if len(p.Relaxed) > 0 {
 		if len(m.hangs) == 0 {
-			m.hangs = append(m.hangs, &hung{value: m.frame.brace()})
+			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
 		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, -1)
 	}
@@ -112,8 +111,8 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 }
 
 // hang adds a string and what was read braced.
-func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
-	u := &hung{long: h.Long}
+func (m *predictor) hang(h Hang, lasting bool) *hangModel {
+	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	switch {
 	case h.Long:
@@ -130,38 +129,34 @@ func (m *predictor) hang(i int, h Hang, lasting bool) *hung {
 	if h.Long {
 		return u
 	}
-	w := Where{Hang: i}
-	m.single(braced, w, Brace, h.Brace)
-	m.single(braced, w, String, h.Length)
-	m.stations(braced, w, h.Line, h.Gap)
+	m.single(braced, Brace, h.Brace)
+	m.single(braced, String, h.Length)
+	m.stations(braced, h.Line, h.Gap)
 	for _, b := range h.Blocks {
 		g := braced
 		if block := g.places[0].Block; block != 0 && block != b.Block {
 			g = u.group(0)
 		}
-		m.readings(g, Where{Kind: Block, Hang: i, Block: b.Block}, b.Gaps, -1)
+		m.readings(g, Where{Kind: Block, Block: b.Block}, b.Gaps, -1)
 	}
 	return u
 }
 
 // single adds a reading that belongs to no station; one of 0 or less was not taken.
-func (m *predictor) single(g *group, w Where, kind Kind, value float64) {
-	w.Kind = kind
+func (m *predictor) single(g *group, kind Kind, value float64) {
 	if value > 0 {
-		m.add(g, w, value, -1)
+		m.add(g, Where{Kind: kind, Draw: g.draw}, value, -1)
 	}
 }
 
 // stations adds readings from the line, which a tilt of the bow shifts, and to the string.
-func (m *predictor) stations(g *group, w Where, line, gap []Reading) {
+func (m *predictor) stations(g *group, line, gap []Reading) {
 	tilt := -1
 	if len(line) > 0 && m.bow.Errors.Tilt > 0 {
 		tilt = m.extra(0, m.bow.Errors.Tilt)
 	}
-	w.Kind = Line
-	m.readings(g, w, line, tilt)
-	w.Kind = Gap
-	m.readings(g, w, gap, -1)
+	m.readings(g, Where{Kind: Line, Draw: g.draw}, line, tilt)
+	m.readings(g, Where{Kind: Gap, Draw: g.draw}, gap, -1)
 }
 
 func (m *predictor) readings(g *group, w Where, all []Reading, tilt int) {
@@ -226,7 +221,7 @@ func (m *predictor) try(x []float64) error {
 }
 
 // giving finds how the brace height falls with set while the string stays the same.
-func (m *predictor) giving(h *hung) error {
+func (m *predictor) giving(h *hangModel) error {
 	if m.taken < 0 || h.long {
 		return nil
 	}
@@ -239,7 +234,7 @@ func (m *predictor) giving(h *hung) error {
 }
 
 // solve predicts the readings of a group.
-func (m *predictor) solve(h *hung, g *group, x []float64) error {
+func (m *predictor) solve(h *hangModel, g *group, x []float64) error {
 	if err := m.solver.SetPlaces(g.places); err != nil {
 		return err
 	}
@@ -257,7 +252,7 @@ func (m *predictor) solve(h *hung, g *group, x []float64) error {
 }
 
 // predict sets what the solution predicts of one reading.
-func (m *predictor) predict(h *hung, g *group, r *row, x []float64) {
+func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 	limb, slopes := &m.read[r.where.Side], &m.slopes.Limbs[r.where.Side]
 	var by []float64
 	switch r.where.Kind {

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -40,18 +41,14 @@ func sizedStiffness() curve {
 }
 
 const (
-	// usualHeavy is how much stronger a stave that comes to the tree is than the bow that is to come of it.
-	usualHeavy = 1.3
-	// usualWeight is the weight where none was ordered (lbf), of the stave.
-	usualWeight = 55
+	usualHeavy  = 1.3 // times the ordered weight, of a stave that comes to the tree
+	usualWeight = 55  // of a stave where no weight was ordered (lbf)
 	// usualModulus (psi) and its error serve where the wood's is not known: most bow woods lie between 1.3
 	// and 2.2 million (Wood Handbook, USDA Forest Products Laboratory, chapter 5).
 	usualModulus      = 1.7e6
 	usualModulusError = 0.25
-	// woodError is the error of a known modulus where none is given.
-	woodError = 0.15
-	// braceError is the standard deviation of a brace height that nobody read (in).
-	braceError = 0.8
+	woodError         = 0.15 // of a known modulus where no error is given
+	braceError        = 0.8  // of a brace height that nobody read (in, 1 sd)
 )
 
 // Prior is the bow before any reading. The error wraps [ErrInput].
@@ -66,7 +63,8 @@ func (b Bow) Prior() (State, error) {
 	for _, s := range model.Sides {
 		sized[s] = b.sizedPrior(f, s, mean)
 	}
-	common := curve{level: b.modulusError()}
+	_, modulusError := b.modulus()
+	common := curve{level: modulusError}
 	switch upper, lower := f.stiffnesses(model.Upper, mean), f.stiffnesses(model.Lower, mean); {
 	case !sized[model.Upper] && !sized[model.Lower]:
 		common = commonStiffness()
@@ -108,10 +106,7 @@ func (b Bow) Prior() (State, error) {
 // sizedPrior sets the mean log stiffness of a limb from its widths and depths, linear between the places
 // where they were measured and level beyond them; false where there are none.
 func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
-	modulus := b.Modulus
-	if !(modulus > 0) {
-		modulus = usualModulus
-	}
+	modulus, _ := b.modulus()
 	var at, value []float64
 	for _, size := range b.Limbs[s].Sizes {
 		if sec, err := section.New(b.Section, size.Width, size.Depth); err == nil {
@@ -129,14 +124,12 @@ func (b Bow) sizedPrior(f frame, s model.Side, mean []float64) bool {
 	return true
 }
 
-func (b Bow) modulusError() float64 {
-	switch {
-	case !(b.Modulus > 0):
-		return usualModulusError
-	case b.ModulusError > 0:
-		return b.ModulusError
+// modulus is the wood's (psi), or the usual one, and its error as a fraction.
+func (b Bow) modulus() (psi, share float64) {
+	if !(b.Modulus > 0) {
+		return usualModulus, usualModulusError
 	}
-	return woodError
+	return b.Modulus, cmp.Or(b.ModulusError, woodError)
 }
 
 // usualScale sets the log stiffness of usual limbs over that of their roots, and gives the logarithm by which

@@ -58,8 +58,8 @@ type probe struct {
 	sol strung.Solution
 }
 
-// probe is the bow as estimated, drawn to a draw (in) or left braced at 0, and read at places. The error wraps
-// [ErrInput], [ErrUnsolved] or [ErrDraw].
+// probe is the bow as estimated, drawn to a draw (in) or left braced at 0, and read at places. The error
+// wraps [ErrInput], [ErrUnsolved] or [ErrDraw].
 func (st State) probe(draw float64, places strung.Places) (*probe, error) {
 	p := &probe{st: st}
 	err := p.set(st.frame.strung(st.bow, st.g.mean), strung.ByBrace(st.g.mean[st.frame.brace()]))

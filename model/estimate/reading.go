@@ -112,7 +112,6 @@ const (
 // Where says which reading is meant.
 type Where struct {
 	Kind Kind
-	Hang int     // its index in the pass
 	Draw float64 // 0 when braced
 	// Side and At are the limb and the distance from its root, of readings at stations.
 	Side  model.Side

@@ -27,10 +27,8 @@ func (r Removed) SeenDepth(b Bow) (f Figure, known bool) {
 }
 
 const (
-	// leastSeen is by how much the readings must lower the variance of a loss to count.
-	leastSeen = 0.05
-	// removedPlaces is the number of places of a stretch that its mean is taken over.
-	removedPlaces = 8
+	leastSeen     = 0.05 // share of a loss's variance that the readings must take away to count
+	removedPlaces = 8    // of a stretch, over which its mean is taken
 )
 
 // Removed is what the scrapings of the last pass took off, one for each, as its readings show: the loss

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
 
 	"bendbook/model"
@@ -18,12 +19,11 @@ const (
 	deepest      = 0.5   // share of the depth that a scraping takes at the most, whatever was entered
 )
 
-// How far off a scraping may be, as a share of the loss (1 sd): by measured share of the depth, and by depth in
-// inches where the limb's own depth was measured and where it was not. This project's own.
+// How far off a scraping may be, as a share of the loss (1 sd). This project's own.
 const (
-	shareError   = 0.25
-	depthError   = 0.25
-	unsizedError = 0.4
+	shareError   = 0.25 // by a measured share of the depth
+	depthError   = 0.25 // by inches, where the limb's own depth was measured
+	unsizedError = 0.4  // where it was not
 )
 
 // loss is the expected change of log stiffness where a scraping took wood off, and its standard deviation.
@@ -39,10 +39,7 @@ func (b Bow) loss(s Scrape) (loss, sd float64) {
 	case s.Depth > 0:
 		loss, sd = -b.Loss(s.Depth/depth), rough
 	case s.Strokes > 0:
-		stroke := s.Stroke
-		if !(stroke.Depth > 0) {
-			stroke = UsualStroke()
-		}
+		stroke := cmp.Or(s.Stroke, UsualStroke())
 		loss, sd = -b.Loss(float64(s.Strokes)*stroke.Depth/depth), max(stroke.Error, rough)
 	default:
 		loss, sd = -unknownLoss, 1
@@ -59,7 +56,7 @@ func (b Bow) exponent() float64 {
 	return 3
 }
 
-// DepthShare is the fraction of the depth to take off for log stiffness to fall by a loss.
+// DepthShare is the fraction of the depth that comes off where log stiffness falls by a loss.
 func (b Bow) DepthShare(loss float64) float64 { return 1 - math.Exp(-loss/b.exponent()) }
 
 // Loss is how far log stiffness falls when a fraction of the depth comes off.
@@ -79,8 +76,8 @@ func (b Bow) Depth(side model.Side, at float64) (depth float64, known bool) {
 	return depth, known
 }
 
-// covers are how much of what each knot stands for lies between two places: the mean, under the knot's tent,
-// of what fades from 1 within to 0 outside.
+// covers are how far a scraping between two places covers each knot: the mean under the knot's tent of 1
+// within and 0 outside, fading at the ends.
 func covers(knots []float64, from, to float64) []float64 {
 	const parts = 16
 	all := make([]float64, len(knots))

@@ -29,11 +29,9 @@ const (
 )
 
 const (
-	// longestStep is how far the next pull may go beyond the longest, or the first beyond brace (in).
-	longestStep = 2.0
-	firstStep   = 3.0
-	// stopStep is what the stop line is rounded down to, unless it is the order (in).
-	stopStep = 1.0 / 8
+	longestStep = 2.0     // how far the next pull may go beyond the longest (in)
+	firstStep   = 3.0     // how far the first may go beyond brace (in)
+	stopStep    = 1.0 / 8 // what the stop line is rounded down to, unless it is the order (in)
 )
 
 // A Stop is the stop line of the next pull.
@@ -41,8 +39,7 @@ type Stop struct {
 	// Forecast is of the longest draw allowed. Its Draw is 0 where even the shortest passes a limit.
 	Forecast
 	Because Reason
-	// Strain is the surface strain there, at the worst place; 0 where widths and depths were not measured.
-	Strain float64
+	Strain  float64 // of the surface at the worst place; 0 where widths and depths were not measured
 }
 
 // Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long
@@ -63,7 +60,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	if st.longest <= p.sol.Draw {
 		end = p.sol.Draw + firstStep
 	}
-	// In steps: the brace is allowed, the end may not be.
+	// In steps: the brace is allowed, the end may not be. The last draw found to pass no limit is the best.
 	brace, last := math.Ceil(p.sol.Draw/stopStep), math.Floor(end/stopStep+1e-9)
 	end = last * stopStep
 	if limits.Draw > 0 && limits.Draw <= end {

@@ -82,8 +82,8 @@ func (st State) Try(draw float64, a Aim, tillerAt float64, stretches []Stretch) 
 	return t, nil
 }
 
-// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends; nil takes nothing
-// off. The error wraps [ErrUnsolved] or [ErrDraw].
+// With is the bow with its log stiffness lower by a loss at each stretch, fading at its ends; nil takes
+// nothing off. The error wraps [ErrUnsolved] or [ErrDraw].
 func (t *Trial) With(losses []float64) (Tried, error) {
 	x := slices.Clone(t.st.g.mean)
 	for j, loss := range losses {

@@ -10,18 +10,16 @@ import (
 	"bendbook/model"
 )
 
-// The middle of a limb, as shares of it: nearer the root and the nock every limb bends less.
 const (
+	// The middle of a limb, as shares of it: nearer the root and the nock every limb bends less.
 	middleFrom = 0.1
 	middleTo   = 0.8
+	// openReach is the range of what the knots can't show (in), about the way between two of them.
+	openReach = 4.0
 )
 
-// openReach is how far what the knots can't show goes together (in), about the way between two of them.
-const openReach = 4.0
-
-// Unevenness is how unevenly each limb bends at a draw (in), by Side: the standard deviation of bend over the
-// aim along the middle of the limb, over its mean. A limb that is compared with the aim nowhere there has the
-// zero Figure.
+// Unevenness is how unevenly each limb bends at a draw (in): the standard deviation of bend over the aim
+// along the middle of the limb, over its mean; the zero Figure where nothing there is compared with the aim.
 //
 // Its square is a sum of squares of Gaussian values, and taken for a gamma variable of the same mean and
 // variance (Satterthwaite, Biometrics Bulletin 2 (1946) 110-114); the estimate is its median. The error wraps
@@ -92,20 +90,17 @@ func rootGamma(mean, variance float64) Figure {
 type Unsure struct {
 	Side     model.Side
 	From, To float64 // from the root (in)
-	// Error is the standard deviation of the deviation of a place 6 in wide there, as a fraction.
-	Error float64
 }
 
 const (
-	// unsureWidth is the width of the places looked at (in).
-	unsureWidth = 6.0
-	// unsureShare of the size of findings is the most that such a place's deviation may be unsure by (1 sd):
-	// beyond that a flat of that size can't be told from an even limb nine times in ten.
-	unsureShare = 0.6
+	unsureWidth = 6.0 // of the places looked at (in)
+	// unsureFrom is the standard deviation of a deviation from which on a flat of leastSize can't be told from
+	// an even limb nine times in ten.
+	unsureFrom = 0.6 * leastSize
 )
 
-// Unsure are the stretches of both limbs, at a draw (in), at which the readings could not show a deviation of
-// the least size of a finding. The error wraps [ErrUnsolved] or [ErrDraw].
+// Unsure are the stretches of both limbs where the readings can't show a finding of the least size at a draw
+// (in). The error wraps [ErrUnsolved] or [ErrDraw].
 func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
 	c, err := st.course(draw, a, [2][]float64{})
 	if err != nil {
@@ -113,19 +108,15 @@ func (st State) Unsure(draw float64, a Aim) ([]Unsure, error) {
 	}
 	var all []Unsure
 	for _, side := range model.Sides {
-		var open *Unsure
 		end := a.ComparedTo(st.bow.Limbs[side].Length)
 		for from := 0.0; from+unsureWidth <= end; from++ {
-			sd := c[side].unsure(st, from, from+unsureWidth)
-			if sd <= unsureShare*leastSize {
+			if c[side].unsure(st, from, from+unsureWidth) <= unsureFrom {
 				continue
 			}
-			if open == nil || from > open.To {
-				all = append(all, Unsure{Side: side, From: from, To: from + unsureWidth})
-				open = &all[len(all)-1]
+			if n := len(all); n == 0 || all[n-1].Side != side || from > all[n-1].To {
+				all = append(all, Unsure{Side: side, From: from})
 			}
-			open.To = from + unsureWidth
-			open.Error = max(open.Error, sd)
+			all[len(all)-1].To = from + unsureWidth
 		}
 	}
 	return all, nil

@@ -16,12 +16,11 @@ func passRest() curve      { return curve{level: 0.00012, slope: 0.0001, rough: 
 // passBrace is how far a brace height wanders from pass to pass on one string (in).
 const passBrace = 0.1
 
-// Fold takes one pass into account: wood off first, then all of its readings at once. The first pass takes its
-// scrapes as done to the stave as it was expected.
+// Fold takes one pass into account: wood off first, then all of its readings at once.
 //
-// The error wraps [ErrInput], and the state is then that before the readings, with the scrapes; or
-// [ErrUnsolved] where no strung bow was found that could have been read so. Of the readings only peaks,
-// strings and brace heights are then in the state, if at least these fit a bow.
+// An error that wraps [ErrInput] leaves the state before the readings, with the scrapes. One that wraps
+// [ErrUnsolved] says that no strung bow could have been read so; the state then has only the pass's peaks,
+// strings and brace heights, if these fit a bow.
 func (st State) Fold(p Pass) (State, error) {
 	if st.folded || len(p.Scrapes) > 0 {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
@@ -93,13 +92,13 @@ func (st State) update(p Pass) (State, error) {
 	st.wild = f.wild()
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {
-			st.first = &now
+			st.first, st.setSince = &now, st.longest
 		}
 	}
 	return st, nil
 }
 
-// hang makes the brace height open where the pass hangs the bow on another string, and keeps count of draws.
+// hang frees the brace height where the pass brings another string, and keeps the longest draw.
 func (st State) hang(p Pass) State {
 	fresh := false
 	for _, h := range p.Hangs {

@@ -53,7 +53,7 @@ const fewDigits = 11
 
 // significant rounds v to n significant decimal digits.
 func significant(v float64, n int) float64 {
-	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64) // what was printed as a number is one
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64) // reads what was just printed
 	return v
 }
 

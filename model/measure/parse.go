@@ -164,7 +164,8 @@ func parseMagnitude(text string) (float64, error) {
 	case !isWhole:
 		return 0, fmt.Errorf("%w: %q", errNotMeasure, text)
 	case n >= d:
-		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", errNotMeasure, over, under, whole)
+		return 0, fmt.Errorf("%w: %s/%s is one or more; a fraction behind %s is less", errNotMeasure, over, under,
+			whole)
 	}
 	return w + n/d, nil
 }

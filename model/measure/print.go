@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -23,12 +24,7 @@ func (u LengthUnit) DefaultStep() Length {
 }
 
 // step is the rule's step as a number of its unit.
-func (r Rule) step() float64 {
-	if r.Step > 0 {
-		return r.Step.In(r.Unit)
-	}
-	return r.Unit.DefaultStep().In(r.Unit)
-}
+func (r Rule) step() float64 { return cmp.Or(r.Step, r.Unit.DefaultStep()).In(r.Unit) }
 
 // Round is the mark of the rule nearest to l; halves go away from zero.
 func (r Rule) Round(l Length) Length {
@@ -72,10 +68,7 @@ type Scale struct {
 
 // Print writes f without its unit, rounded to the scale's step.
 func (s Scale) Print(f Force) string {
-	step := 0.1
-	if s.Step > 0 {
-		step = s.Step.In(s.Unit)
-	}
+	step := cmp.Or(s.Step.In(s.Unit), 0.1)
 	return printDecimal(math.Round(f.In(s.Unit)/step)*step, step)
 }
 

@@ -34,7 +34,7 @@ const (
 	newtonsPerKilogram = 9.80665
 )
 
-// PerInch is the number of these units in one inch; 0 for a unit that is not known.
+// PerInch is the number of these units in one inch, 0 for one that is not known.
 func (u LengthUnit) PerInch() float64 {
 	switch u {
 	case Inch:
@@ -47,7 +47,7 @@ func (u LengthUnit) PerInch() float64 {
 	return 0
 }
 
-// PerPound is the number of these units in one pound-force; 0 for a unit that is not known.
+// PerPound is the number of these units in one pound-force, 0 for one that is not known.
 func (u ForceUnit) PerPound() float64 {
 	switch u {
 	case PoundForce:
@@ -96,7 +96,8 @@ func roundStep(v float64) bool {
 		return false
 	}
 	v /= math.Pow(10, math.Floor(math.Log10(v)+1e-9))
-	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, func(step float64) bool { return math.Abs(v-step) < 1e-6 })
+	near := func(step float64) bool { return math.Abs(v-step) < 1e-6 }
+	return slices.ContainsFunc([]float64{1, 2, 2.5, 5}, near)
 }
 
 // Units are the units in which a bow's record is written and its figures are shown.
@@ -120,17 +121,6 @@ func (u LengthUnit) Check() error {
 func (u ForceUnit) Check() error {
 	if u.PerPound() == 0 {
 		return fmt.Errorf("%.20q is not a unit of force here; expected lbf, kgf or N", string(u))
-	}
-	return nil
-}
-
-// Check reports the first unit that is not known, naming its field ("length" or "force").
-func (u Units) Check() error {
-	if err := u.Length.Check(); err != nil {
-		return fmt.Errorf("length: %w", err)
-	}
-	if err := u.Force.Check(); err != nil {
-		return fmt.Errorf("force: %w", err)
 	}
 	return nil
 }

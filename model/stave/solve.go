@@ -129,6 +129,6 @@ func rounded(v float64, decimals int, whole func(float64) float64) float64 {
 
 // significant rounds to a number of significant decimal digits.
 func significant(v float64, digits int) float64 {
-	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64) // what was printed as a number is one
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'e', digits-1, 64), 64) // reads what was just printed
 	return v
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"pgregory.net/rapid"
 
@@ -35,15 +36,20 @@ func compute(t *testing.T, doc string) Answer {
 	return answer
 }
 
+// finely solves the example's bow with other limbs on a far finer grid.
+func finely(t *testing.T, upper, lower strung.Limb) *strung.Solver {
+	t.Helper()
+	s, err := strung.New(strung.Bow{Handle: 4, Upper: upper, Lower: lower}, strung.ByBrace(6), strung.Segments(1000))
+	check(t, err)
+	return s
+}
+
 // What the document answers is what the solver says, each figure in its place.
 func TestTheAnswerIsTheSolvers(t *testing.T) {
 	doc := strings.Replace(example, "{}", `{"length": 33, "at": [0, 33], "stiffness": [50000, 5000]}`, 1)
 	got := compute(t, doc)
-	lower := strung.Limb{Length: 33, At: []float64{0, 33}, Stiffness: []float64{50000, 5000}}
 	upper := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, 33000, 6000}}
-	bow := strung.Bow{Handle: 4, Upper: upper, Lower: lower}
-	s, err := strung.New(bow, strung.ByBrace(6), strung.Segments(1000))
-	check(t, err)
+	s := finely(t, upper, strung.Limb{Length: 33, At: []float64{0, 33}, Stiffness: []float64{50000, 5000}})
 	var sol strung.Solution
 	check(t, s.Brace(&sol))
 	near := func(what string, got, want float64) {
@@ -104,8 +110,7 @@ func TestUnitsOnlyRename(t *testing.T) {
 func TestEmptyLowerLimbIsTheUpperOver(t *testing.T) {
 	want := fmt.Sprint(compute(t, example).Draws)
 	upper := `{"length": 34, "at": [0, 17, 34], "stiffness": [60000, 33000, 6000]}`
-	for _, lower := range []string{`, "lower": null`, `, "lower": {}`, `, "lower": { }`, ``, `, "lower": ` +
-		upper} {
+	for _, lower := range []string{`, "lower": null`, `, "lower": { }`, ``, `, "lower": ` + upper} {
 		doc := strings.Replace(example, `, "lower": {}`, lower, 1)
 		if got := fmt.Sprint(compute(t, doc).Draws); got != want {
 			t.Errorf("lower limb %q: %v, want %v", lower, got, want)
@@ -183,9 +188,7 @@ func TestAHingeIsFollowed(t *testing.T) {
 	for _, b := range []float64{100, 1, 0.01} {
 		got := compute(t, strings.Replace(example, "33000", fmt.Sprint(b), 1))
 		limb := strung.Limb{Length: 34, At: []float64{0, 17, 34}, Stiffness: []float64{60000, b, 6000}}
-		s, err := strung.New(strung.Bow{Handle: 4, Upper: limb, Lower: limb}, strung.ByBrace(6),
-			strung.Segments(1000))
-		check(t, err)
+		s := finely(t, limb, limb)
 		for _, d := range got.Draws {
 			var sol strung.Solution
 			check(t, s.Draw(d.Draw, &sol))
@@ -196,15 +199,9 @@ func TestAHingeIsFollowed(t *testing.T) {
 	}
 }
 
-// failing is a reader that fails.
-type failing struct{}
-
-var errFailing = errors.New("no paper")
-
-func (failing) Read([]byte) (int, error) { return 0, errFailing }
-
 func TestFailuresToReadArePassedOn(t *testing.T) {
-	if _, err := Compute(failing{}); !errors.Is(err, errFailing) {
+	failure := errors.New("no paper")
+	if _, err := Compute(iotest.ErrReader(failure)); !errors.Is(err, failure) {
 		t.Errorf("reading: %v", err)
 	}
 }

@@ -220,9 +220,14 @@ func (d description) limbs() []field[model.Bow] {
 		valueField("limbs.lower", lower, shortLengths(),
 			func(b *bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
 		// They follow the limbs' lengths, so the table sets them when it has those.
-		fieldOf("stations", stations, func(_, b bow) string { return stationList(b) },
+		fieldOf("stations", stations, func(_, b bow) string { return d.stations(b) },
 			func(bow, *bow, string) error { return nil }),
 	}
+}
+
+// stations prints the upper limb's stations.
+func (d description) stations(b model.Bow) string {
+	return placeList(b.Limbs[model.Upper].Stations, d.was.Ruler().Short)
 }
 
 // withStations returns the bow with the stations that text names, or with what is left of its own on a limb
@@ -261,7 +266,7 @@ func (d description) checkStations(s *Sheet, text string) error {
 	if text == s.filled["stations"] || text == "" && !d.read {
 		return nil
 	}
-	stay := fmt.Errorf("stations that were read stay where they are: %s", stationList(d.was))
+	stay := fmt.Errorf("stations that were read stay where they are: %s", d.stations(d.was))
 	if text == "" {
 		return stay
 	}

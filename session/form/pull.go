@@ -46,18 +46,17 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
 	}
-	held := optionalField(heldName, Question{
+	held := Question{
 		Unit: "s", beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
-	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
-		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
-	held.hidden = true
+	}
 	return table[model.Pull]{
 		was: model.Pull{From: from, Readings: unread()},
 		fields: append([]field[model.Pull]{
 			valueField("draw", draw, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
 			optionalField("peak", peakQuestion(story), exactForces(),
 				func(p *model.Pull) *maybeForce { return &p.Peak }),
-			held,
+			optionalField(heldName, held, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
+				func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held }),
 		}, stationFields(story, session.Pose{Kind: model.KindPull, From: from},
 			func(p *model.Pull) *model.Readings { return &p.Readings })...),
 	}

@@ -83,7 +83,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 		judge: func(_ string, b model.Block) error {
 			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
-		// The gaps move with the places: none stays where it was.
+		// The gaps move with the places, so all are set anew.
 		along: func(s *Sheet, b *model.Block) {
 			*b = model.Block{}
 			for _, f := range fields {
@@ -93,7 +93,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	}
 }
 
-// wholeBlock gives each place of a block its gap, if only an unread one.
+// wholeBlock fills up the gaps that were not read.
 func wholeBlock(_ *Sheet, b *model.Block) error {
 	if !b.Gaps.Any() {
 		return errors.New("nothing was read: type a gap")
@@ -163,8 +163,7 @@ func (r blockRow) fits(side model.Side, at, block measure.Length) bool {
 // blockSlack is what the conversion of units may add to a place.
 const blockSlack measure.Length = 1e-6
 
-// usual are the places that are offered: those of last time, else the stations, as far as the block fits
-// there on either limb.
+// usual returns the places to offer: last time's, else the stations, where the block fits on either limb.
 func (r blockRow) usual(block measure.Length) []measure.Length {
 	at := slices.Clone(r.last.At)
 	if len(at) == 0 {

@@ -120,8 +120,8 @@ func doubtDraw(story session.Story, text string) string {
 	return ""
 }
 
-// doubtPeak doubts a peak far from the last one at the same draw, one that goes against this pass's other
-// peaks, and one over the ordered weight.
+// doubtPeak doubts a peak far from the last one at the same draw, out of order among this pass's peaks, or
+// over the ordered weight.
 func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) string {
 	bow := story.Bow()
 	scale, rule := bow.Weigher(), bow.Ruler()
@@ -142,7 +142,7 @@ func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) str
 	return ""
 }
 
-// earlierPeak is the last peak at the draw in any pass, this one included.
+// earlierPeak returns the last peak at the draw in any pass, and which.
 func earlierPeak(story session.Story, draw measure.Length) (peak measure.Force, pass int, ok bool) {
 	for n := len(story.Passes) - 1; n >= 0; n-- {
 		if peak, known := story.Passes[n].Peak(draw).Get(); known {

@@ -118,25 +118,20 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if more, err := HalfTyped(s, story); err != nil || !slices.EqualFunc(more, drafts, func(a, b shop.Draft) bool { return a.Form == b.Form }) {
+	same := func(a, b shop.Draft) bool { return a.Form == b.Form }
+	if more, err := HalfTyped(s, story); err != nil || !slices.EqualFunc(more, drafts, same) {
 		t.Errorf("%+v (%v), want only what can be taken up", more, err)
 	}
 }
 
-// scraped answers the form of a cut and gives the entry that it makes.
-func scraped(t *testing.T, bow model.Bow, cut model.Scrape, given map[string]string) model.Scrape {
-	t.Helper()
-	return filled(t, ScrapeCut(storyOf(t, bow), cut), given).Event.(model.Scrape)
-}
-
-// Enter alone takes what was planned. What is not measured is taken as the planned share, only where limb and place are those of the plan and
-// nothing else is said of how much came off.
+// Enter alone takes what was planned. What is not measured is taken as the planned share, only where limb and
+// place are those of the plan and nothing else is said of how much came off.
 func TestScrapeByThePlan(t *testing.T) {
 	cut := model.Scrape{Limb: model.Lower, From: 8, To: 12, Tool: "rasp", DepthShare: measure.Some(0.042)}
 	for _, given := range []map[string]string{
 		{"limb": "upper"}, {"from": "9"}, {"strokes": "9"}, {"depth": "0.02"},
 	} {
-		if got := scraped(t, ash(), cut, given); got.DepthShare.Known() ||
+		if got := filled(t, ScrapeCut(storyOf(t, ash()), cut), given).Event.(model.Scrape); got.DepthShare.Known() ||
 			got.Strokes.Known() != (given["strokes"] != "") {
 			t.Errorf("%v makes %+v", given, got)
 		}
@@ -149,7 +144,7 @@ func TestScrapeByThePlan(t *testing.T) {
 	bow, toNock := ash(), cut
 	bow.Limbs[model.Lower].Length, toNock.To = 33.47, 33.47
 	for _, want := range []model.Scrape{cut, byStrokes, byDepth, toNock} {
-		if got := scraped(t, bow, want, nil); got != want {
+		if got := filled(t, ScrapeCut(storyOf(t, bow), want), nil).Event; got != model.Event(want) {
 			t.Errorf("Enter alone makes %+v, want %+v", got, want)
 		}
 	}

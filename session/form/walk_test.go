@@ -112,7 +112,8 @@ func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 
 func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 	s := Pull(storyOf(t, ash()))
-	s.Restore(shop.Draft{At: "upper.9", Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}, Begun: time.Unix(7, 0)})
+	s.Restore(shop.Draft{At: "upper.9", Begun: time.Unix(7, 0),
+		Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}})
 	if q, _ := s.Current(); q.Name != "upper.0" {
 		t.Errorf("the sheet stands at %q, want the first that was not come to", q.Name)
 	}

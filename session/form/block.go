@@ -115,15 +115,13 @@ func (r blockRow) length() field[model.Block] {
 
 // places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
-	return fieldOf("block.at", Question{
-		Name: "places", must: true, measures: aRow, Preset: placeList(usual, r.exact),
+	rows := simple(aRow, func(text string) ([]measure.Length, error) { return r.parse(text, length) },
+		func(at []measure.Length) string { return placeList(at, r.exact) })
+	return valueField("block.at", Question{
+		Name: "places", must: true, Preset: placeList(usual, r.exact),
 		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
 			"block, such as %s", exampleStations(r.bow.Units.Length)),
-	}, func(_ model.Bow, b model.Block) string { return placeList(b.At, r.exact) },
-		func(_ model.Bow, b *model.Block, text string) (err error) {
-			b.At, err = r.parse(text, length)
-			return err
-		})
+	}, rows, func(b *model.Block) *[]measure.Length { return &b.At })
 }
 
 // gap asks for the gap at one place, the block's i-th.

@@ -173,24 +173,16 @@ func (d description) whose() []field[model.Bow] {
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
 		optionalField("order.weight", weight, shortForces(), func(b *bow) *maybeForce { return &b.Order.Weight }),
 		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
-		fieldOf("order.due", due, func(_, b bow) string { return d.Dates.Reprint(plain.Line(string(b.Order.Due))) },
-			func(_ bow, b *bow, text string) (err error) {
-				b.Order.Due, err = d.day(text)
-				return err
-			}),
+		valueField("order.due", due, d.days(), func(b *bow) *model.Day { return &b.Order.Due }),
 	}
 }
 
-// day reads a day in the shop's order of days; "" is none.
-func (d description) day(text string) (model.Day, error) {
-	if text == "" {
-		return "", nil
-	}
-	day, err := d.Dates.Parse(text, d.Now)
-	if err != nil {
-		return "", err
-	}
-	return model.Day(day.Format(time.DateOnly)), nil
+// days are in the shop's order of day, month and year.
+func (d description) days() notation[model.Day] {
+	return simple(noQuantity, func(text string) (model.Day, error) {
+		day, err := d.Dates.Parse(text, d.Now)
+		return model.Day(day.Format(time.DateOnly)), err
+	}, func(day model.Day) string { return d.Dates.Reprint(plain.Line(string(day))) })
 }
 
 // limbs are the fields of the bow's size.

@@ -45,12 +45,9 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		fieldOf("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
-			func(_ model.Bow, s model.Scrape) string { return s.Limb.String() },
-			func(_ model.Bow, s *model.Scrape, text string) error {
-				s.Limb = model.Side(max(0, slices.Index(sideNames(), text)))
-				return nil
-			}),
+		valueField("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+			simple(noQuantity, sideNamed, model.Side.String),
+			func(s *model.Scrape) *model.Side { return &s.Limb }),
 		valueField("from", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
@@ -76,6 +73,10 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		askShare(&t)
 	}
 	return t
+}
+
+func sideNamed(name string) (model.Side, error) {
+	return model.Side(max(0, slices.Index(sideNames(), name))), nil
 }
 
 // askShare asks for the share of the depth that a plan's scraping has. Nobody measures that: only a

@@ -257,21 +257,20 @@ func (s *Sheet) Heard(text string) string {
 	switch what := q.quantity(); what {
 	case aLength, thin:
 		l, err := s.of.ParseLength(text)
-		if unit := measure.LengthNamed(text); err != nil || unit == "" || unit == s.of.Units.Length {
-			return ""
-		}
-		rule := s.of.Ruler()
+		unit, rule := measure.LengthNamed(text), s.of.Ruler()
 		if what == thin {
 			rule.Step = s.of.Calliper().Step
 		}
-		told = rule.WithUnit(l)
+		if err == nil && unit != "" && unit != s.of.Units.Length {
+			told = rule.WithUnit(l)
+		}
 	case aForce:
 		f, err := s.of.ParseForce(text)
-		if unit := measure.ForceNamed(text); err != nil || unit == "" || unit == s.of.Units.Force {
-			return ""
+		if unit := measure.ForceNamed(text); err == nil && unit != "" && unit != s.of.Units.Force {
+			told = s.of.Weigher().WithUnit(f)
 		}
-		told = s.of.Weigher().WithUnit(f)
-	default:
+	}
+	if told == "" {
 		return ""
 	}
 	return fmt.Sprintf("%s is %s", plain.Line(text), told)

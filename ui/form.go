@@ -114,10 +114,7 @@ func (f *form) idle() string {
 	return "Each confirmed field is kept on disk."
 }
 
-func (f *form) leave() error {
-	_, err := f.filling.Leave(f.input.Value())
-	return err
-}
+func (f *form) leave() error { return f.filling.Leave(f.input.Value()) }
 
 // typing gives all that is no command to the field.
 func (f *form) typing(msg tea.KeyMsg) (move, bool) {

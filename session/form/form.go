@@ -235,17 +235,16 @@ func (f *Form) Jump(by int, text string) {
 	}
 }
 
-// Leave saves a draft with what is typed at the current question. half is false where there is nothing to
-// keep: nothing was typed, or the form keeps no draft.
-func (f *Form) Leave(text string) (half bool, err error) {
-	if f.done || f.draft == "" {
-		return false, nil
+// Leave saves a draft with what is typed at the current question, unless nothing was typed at all.
+func (f *Form) Leave(text string) error {
+	if f.done {
+		return nil
 	}
 	f.Sheet.leave(text)
 	if !f.Sheet.any() && !f.Resumed {
-		return false, nil
+		return nil
 	}
-	return f.Sheet.any(), f.saveDraft()
+	return f.saveDraft()
 }
 
 func (f *Form) saveDraft() error {
@@ -300,7 +299,7 @@ func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 	s := f.Sheet
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
-		if q.beside {
+		if q.Name == heldName {
 			continue
 		}
 		if q.Unit == "" || len(into) == len(values) {

@@ -93,9 +93,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		begun = append(begun, entry(kind.Of(story)))
 	}
 	for _, f := range begun {
-		if half, err := f.Leave("1 and something more"); err != nil || !half {
-			t.Fatalf("%s keeps no draft (%v)", f.Sheet.Form, err)
-		}
+		must(f, f.Leave("1 and something more"))(t)
 	}
 	drafts, err := HalfTyped(s, story)
 	if err != nil || len(drafts) != len(begun) {

@@ -47,7 +47,7 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
 	}
 	held := Question{
-		Unit: "s", beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
 	}
 	return table[model.Pull]{
 		was: model.Pull{From: from, Readings: unread()},

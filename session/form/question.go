@@ -19,8 +19,6 @@ type Question struct {
 	must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
-	// beside lets Enter skip the question: one reaches it only by going back.
-	beside bool
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string

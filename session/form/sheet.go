@@ -139,7 +139,7 @@ func (s *Sheet) Answer(text string) Verdict {
 		s.answers[q.Name] = text
 		s.at++
 		s.retune()
-		for !s.Done() && s.Questions[s.at].beside {
+		for !s.Done() && s.Questions[s.at].Name == heldName {
 			s.at++
 		}
 	}
@@ -306,7 +306,7 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 }
 
 // heldName is the question how long the bow stood drawn. The hold clock answers it: it is on a pull's sheet
-// only where the clock ran.
+// only where the clock ran, and one reaches it only by going back.
 const heldName = "held"
 
 // hold fills in how long the bow stood drawn. It does nothing on a sheet that is no pull's.

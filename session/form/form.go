@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/shop"
@@ -287,7 +288,7 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 
 // Hold fills in how long the bow stood drawn, and saves that in the draft.
 func (f *Form) Hold(held time.Duration) error {
-	f.Sheet.hold(held)
+	f.Sheet.fillHeld(measure.PrintSeconds(held))
 	return f.saveDraft()
 }
 

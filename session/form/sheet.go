@@ -309,9 +309,7 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 // only where the clock ran, and one reaches it only by going back.
 const heldName = "held"
 
-// hold fills in how long the bow stood drawn. It does nothing on a sheet that is no pull's.
-func (s *Sheet) hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
-
+// fillHeld fills in how long the bow stood drawn. It does nothing on a sheet that is no pull's.
 func (s *Sheet) fillHeld(text string) {
 	if s.held == nil {
 		return

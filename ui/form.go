@@ -116,10 +116,7 @@ func (f *formScreen) idle() string {
 	return "Each confirmed field is kept on disk."
 }
 
-func (f *formScreen) leave() error {
-	_, err := f.filling.Leave(f.input.Value())
-	return err
-}
+func (f *formScreen) leave() error { return f.filling.Leave(f.input.Value()) }
 
 // typing passes every key that isn't a command to the field.
 func (f *formScreen) typing(msg tea.KeyMsg) (move, bool) {

@@ -83,7 +83,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 		judge: func(_ string, b model.Block) error {
 			return r.bow.CheckEvent(model.Braced{From: r.from, Block: &b})
 		},
-		// The gaps move with the places: none stays where it was.
+		// The gaps move with the places, so all are set anew.
 		along: func(s *Sheet, b *model.Block) {
 			*b = model.Block{}
 			for _, f := range fields {
@@ -93,7 +93,7 @@ func (r blockRow) table(s *Sheet) table[model.Block] {
 	}
 }
 
-// wholeBlock gives each place of a block its gap, if only an unread one.
+// wholeBlock fills up the gaps that were not read.
 func wholeBlock(_ *Sheet, b *model.Block) error {
 	if !b.Gaps.Any() {
 		return errors.New("nothing was read: type a gap")
@@ -115,15 +115,13 @@ func (r blockRow) length() field[model.Block] {
 
 // places asks where the block's middle lies.
 func (r blockRow) places(usual []measure.Length, length measure.Length) field[model.Block] {
-	return fieldOf("block.at", Question{
-		Name: "places", must: true, measures: aRow, Preset: placeList(usual, r.exact),
+	rows := simple(aRow, func(text string) ([]measure.Length, error) { return r.parse(text, length) },
+		func(at []measure.Length) string { return placeList(at, r.exact) })
+	return valueField("block.at", Question{
+		Name: "places", must: true, Preset: placeList(usual, r.exact),
 		Hint: fmt.Sprintf("of its middle, from the handle out: any along the limb that hold the whole "+
 			"block, such as %s", exampleStations(r.bow.Units.Length)),
-	}, func(_ model.Bow, b model.Block) string { return placeList(b.At, r.exact) },
-		func(_ model.Bow, b *model.Block, text string) (err error) {
-			b.At, err = r.parse(text, length)
-			return err
-		})
+	}, rows, func(b *model.Block) *[]measure.Length { return &b.At })
 }
 
 // gap asks for the gap at one place, the block's i-th.
@@ -163,8 +161,7 @@ func (r blockRow) fits(side model.Side, at, block measure.Length) bool {
 // blockSlack is what the conversion of units may add to a place.
 const blockSlack measure.Length = 1e-6
 
-// usual are the places that are offered: those of last time, else the stations, as far as the block fits
-// there on either limb.
+// usual returns the places to offer: last time's, else the stations, where the block fits on either limb.
 func (r blockRow) usual(block measure.Length) []measure.Length {
 	at := slices.Clone(r.last.At)
 	if len(at) == 0 {

@@ -9,7 +9,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// The block lies at any place that holds the whole of it: no station need be there, and none past the nock is offered.
+// The block lies at any place that holds the whole of it, station or not; none past the nock is offered.
 func TestABlockLiesAtAnyPlaceShortOfTheNock(t *testing.T) {
 	bow := ash()
 	bow.Limbs[model.Upper].Stations = []measure.Length{6, 12, 30, 34}

@@ -15,7 +15,7 @@ import (
 	"bendbook/session"
 )
 
-// practice is what a shop's practice brings into the questions about a bow.
+// practice is what the questions about a bow need to know of the shop.
 type practice struct {
 	Units    measure.Units // of a new bow; the zero value is inches and pounds
 	Dates    date.Order
@@ -60,9 +60,8 @@ func newBow(p practice) *Sheet {
 	return s
 }
 
-// editBow asks for the description of a bow anew, with what it says now filled in. A field that is left as
-// it was filled in keeps its value to the last digit, also where the rule shows less. Stations that were
-// read stay.
+// editBow asks for the description of a bow again, filled in. A field that is left as it was keeps its value
+// to the last digit, even where the rule shows less. Stations that were read stay.
 func editBow(story session.Story, p practice) *Sheet {
 	return description{was: story.Bow(), read: wasRead(story), practice: p}.filled(editForm,
 		"Change the description")
@@ -129,8 +128,8 @@ func (d description) table() table[model.Bow] {
 	}
 }
 
-// judge checks a bow. A draw is judged by the bow's size, which is asked for later; until then a bow of any
-// size is meant.
+// judge checks a bow. A draw depends on the bow's size, which is asked for later: until then limbs of 60 in
+// stand in.
 func (d description) judge(path string, b model.Bow) error {
 	for _, side := range model.Sides {
 		if limb := &b.Limbs[side]; path != "" && limb.Length == 0 && path != "limbs."+side.String() {
@@ -174,24 +173,16 @@ func (d description) whose() []field[model.Bow] {
 		textField("order.draw_to", drawTo, func(b *bow) *model.DrawTo { return &b.Order.DrawTo }),
 		optionalField("order.weight", weight, shortForces(), func(b *bow) *maybeForce { return &b.Order.Weight }),
 		optionalField("order.allow", allow, shortForces(), func(b *bow) *maybeForce { return &b.Order.Allow }),
-		fieldOf("order.due", due, func(_, b bow) string { return d.Dates.Reprint(plain.Line(string(b.Order.Due))) },
-			func(_ bow, b *bow, text string) (err error) {
-				b.Order.Due, err = d.day(text)
-				return err
-			}),
+		valueField("order.due", due, d.days(), func(b *bow) *model.Day { return &b.Order.Due }),
 	}
 }
 
-// day reads a day in the shop's order of days; "" is none.
-func (d description) day(text string) (model.Day, error) {
-	if text == "" {
-		return "", nil
-	}
-	day, err := d.Dates.Parse(text, d.Now)
-	if err != nil {
-		return "", err
-	}
-	return model.Day(day.Format(time.DateOnly)), nil
+// days are in the shop's order of day, month and year.
+func (d description) days() notation[model.Day] {
+	return simple(noQuantity, func(text string) (model.Day, error) {
+		day, err := d.Dates.Parse(text, d.Now)
+		return model.Day(day.Format(time.DateOnly)), err
+	}, func(day model.Day) string { return d.Dates.Reprint(plain.Line(string(day))) })
 }
 
 // limbs are the fields of the bow's size.
@@ -220,13 +211,18 @@ func (d description) limbs() []field[model.Bow] {
 		valueField("limbs.lower", lower, shortLengths(),
 			func(b *bow) *measure.Length { return &b.Limbs[model.Lower].Length }),
 		// They follow the limbs' lengths, so the table sets them when it has those.
-		fieldOf("stations", stations, func(_, b bow) string { return stationList(b) },
+		fieldOf("stations", stations, func(_, b bow) string { return d.stations(b) },
 			func(bow, *bow, string) error { return nil }),
 	}
 }
 
-// withStations returns the bow with the stations that text names, or with what is left of its own on a limb
-// that was cut shorter; filled is what text was to begin with. What was measured at a station moves with it.
+// stations prints the upper limb's stations.
+func (d description) stations(b model.Bow) string {
+	return placeList(b.Limbs[model.Upper].Stations, d.was.Ruler().Short)
+}
+
+// withStations returns the bow with the stations that text names, or its own where filled, the text to begin
+// with, is unchanged; a shorter limb loses those beyond it. Widths and depths move with their stations.
 func (d description) withStations(b model.Bow, text, filled string) model.Bow {
 	unit, upper := d.was.Units.Length, b.Limbs[model.Upper].Length
 	isNew := d.was.Limbs[model.Upper].Length == 0
@@ -261,7 +257,7 @@ func (d description) checkStations(s *Sheet, text string) error {
 	if text == s.filled["stations"] || text == "" && !d.read {
 		return nil
 	}
-	stay := fmt.Errorf("stations that were read stay where they are: %s", stationList(d.was))
+	stay := fmt.Errorf("stations that were read stay where they are: %s", d.stations(d.was))
 	if text == "" {
 		return stay
 	}
@@ -339,8 +335,8 @@ func (d description) bendField() field[model.Bow] {
 		})
 }
 
-// bends are the aims that may be chosen, by what they are called here and in a record: the named ones, the
-// shapes of finished bows, and what the bow's aim is now, where that is none of these.
+// bends are the aims to choose from, in words and as recorded: the named ones, the shapes of finished bows,
+// and the bow's own aim where it is none of these.
 func (d description) bends() (says, recorded []string) {
 	add := func(called, name string) {
 		if !slices.Contains(says, called) {

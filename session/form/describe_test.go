@@ -230,14 +230,18 @@ func TestAnotherLikeABow(t *testing.T) {
 	}
 }
 
-// The aim is chosen by its name or the start of it; a finished bow's shape by that bow's.
+// The aim is chosen by its name or the start of it; a finished bow's shape by that bow's, and by its place or
+// id where two bows have one name.
 func TestTheAimIsChosenByName(t *testing.T) {
 	hickory, holly := ash(), ash()
 	hickory.ID, hickory.Name, holly.ID, holly.Name = "H1", "Hickory for Tamsin", "H2", "Holly"
-	p := practice{Finished: []model.Bow{hickory, holly}}
+	other := holly
+	other.ID = "H3"
+	p := practice{Finished: []model.Bow{hickory, holly, other}}
 	for typed, want := range map[string]string{
 		"": aim.CompassName, "f": aim.CompassName, "2": aim.EllipseName, "Stiffer": aim.StiffHandleName,
 		"as hi": aim.Like("H1"), "as Holly": aim.Like("H2"), "5": aim.Like("H2"),
+		"6": aim.Like("H3"), "as Holly (": aim.Like("H3"),
 	} {
 		bow := filled(t, newBow(p), map[string]string{"name": "Ash", "upper": "34", "bend": typed}).Bow
 		if bow.Aim.Bend != want {
@@ -246,13 +250,13 @@ func TestTheAimIsChosenByName(t *testing.T) {
 	}
 	s := newBow(p)
 	s.goTo(s.index("bend"))
-	want := Verdict{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly"}
+	want := Verdict{Refused, "it could be 4 as Hickory for Tamsin, 5 as Holly, 6 as Holly (H3)"}
 	if got := s.Answer("as h"); got != want {
 		t.Errorf("as h: %+v", got)
 	}
 }
 
-// An aim that is not among the choices stays as it is until another is chosen; a bow is never to be like itself.
+// An aim that is not among the choices stays until another is chosen; no bow is offered its own shape.
 func TestAnAimOfElsewhereStays(t *testing.T) {
 	bow := ash()
 	bow.Aim.Bend = "as Oak"
@@ -267,14 +271,5 @@ func TestAnAimOfElsewhereStays(t *testing.T) {
 	}
 	if got := filled(t, s, map[string]string{"bend": "ellipse"}).Bow; got.Aim.Bend != aim.EllipseName {
 		t.Errorf("it became %q", got.Aim.Bend)
-	}
-}
-
-func TestFinishedBowsOfOneNameAreToldApart(t *testing.T) {
-	a, b := ash(), ash()
-	a.ID, b.ID = "A", "B"
-	says, recorded := description{practice: practice{Finished: []model.Bow{a, b}}}.bends()
-	if len(says) != 5 || says[3] == says[4] || recorded[4] != aim.Like("B") {
-		t.Errorf("%q, %q", says, recorded)
 	}
 }

@@ -17,7 +17,7 @@ import (
 
 // Kind is a kind of entry with its form, as the bench and the finishing offer it.
 type Kind struct {
-	Key  string // the letter that begins it at the bench; "" for one that only the finishing begins
+	Key  string // the key at the bench; "" where only finishing offers it
 	Name string // a word or two
 	Main bool   // it is entered on most days
 	Long string // what it asks for, in a sentence
@@ -29,12 +29,12 @@ type Kind struct {
 	About   string // what the form is for, in a sentence or two; "" is Long
 
 	Of func(session.Story) *Sheet
-	// correct makes the sheet of an event, filled in with what it says; nil, or ok false, where it has none.
+	// correct makes the sheet of an event, filled in; it is nil, or ok false, where there is none.
 	correct func(story session.Story, what model.Event) (s *Sheet, ok bool)
 }
 
-// asks lets the kind ask for its events by a table. The table is made for a new event, where was is none, and
-// for one that is corrected.
+// asks gives a kind a form that a table makes. For a new event was is the zero value, for a correction the
+// event.
 func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E]) Kind {
 	k.Form, k.Word = cmp.Or(k.Form, k.Name), cmp.Or(k.Word, k.Name)
 	k.Title, k.About = cmp.Or(k.Title, session.Capital(k.Name)), cmp.Or(k.About, k.Long)
@@ -58,12 +58,12 @@ func asks[E model.Event](k Kind, fields func(story session.Story, was E) table[E
 	return k
 }
 
-// asksFor lets the kind ask for its events by fields that are always the same.
+// asksFor gives a kind a form whose fields never change.
 func asksFor[E model.Event](k Kind, fields ...field[E]) Kind {
 	return asks(k, func(session.Story, E) table[E] { return table[E]{fields: fields} })
 }
 
-// entrySheet makes the sheet of a kind of entry that a table asks for.
+// entrySheet makes the sheet of one entry.
 func entrySheet[E model.Event](k Kind, t table[E]) *Sheet {
 	t.judge = func(_ string, e E) error { return t.of.CheckEvent(e) }
 	s := newSheet(k.Form, k.Title, func(s *Sheet) (Outcome, error) {
@@ -113,7 +113,7 @@ func moistureKind() Kind {
 		Name:  "moisture",
 		About: "How damp the wood is by a meter, or the air that the bow lies in, here or where it goes.",
 	}, moistureTable)
-	k.correct = nil // it is measured anew
+	k.correct = nil // a new measurement takes its place
 	return k
 }
 
@@ -167,15 +167,14 @@ func Aside() *Sheet {
 		table[model.Rack]{fields: []field[model.Rack]{why}})
 }
 
-// What stands at the moment of risk; local rules and qualified teaching come first.
+// Cautions at the moment of risk. Local rules and qualified teaching come first.
 const (
 	PullCaution   = "Stand clear of the bow's line; never past its weight; ease down at a crack."
 	stringCaution = "String it with care and stand clear of the limbs; look for cracks before you go on."
 	dustCaution   = "Wear a dust mask: yew and tropical woods, horn and bone dust harm the lungs."
 )
 
-// StageCaution warns of dust where a stage of finishing works wood or horn, of fumes, and where the bow is
-// strung; "" where there is nothing to warn of.
+// StageCaution warns of dust, of fumes, or of the bow on its string at a stage of finishing; "" for nothing.
 func StageCaution(stage finish.Standing) string {
 	switch name := strings.ToLower(stage.Name); {
 	case stage.Wood || strings.Contains(name, "nock") || strings.Contains(name, "rough"):
@@ -212,7 +211,7 @@ func OnDay(step model.Finish, title string, now time.Time, dates date.Order) *Sh
 		table[model.Finish]{was: step, fields: []field[model.Finish]{day}})
 }
 
-// parseDay reads a day that is not to come: as a date, or as so many days before today.
+// parseDay reads a date, or a number of days before today. It refuses days still to come.
 func parseDay(text string, now time.Time, dates date.Order) (time.Time, error) {
 	year, month, date := now.Date()
 	today := time.Date(year, month, date, 0, 0, 0, 0, time.UTC)

@@ -11,13 +11,12 @@ import (
 	"bendbook/model/plain"
 )
 
-// field asks for one value of a T: it prints the value and sets it from an answer, in the units of the bow.
+// field asks for one value of a T. It prints the value and sets it from an answer, in the bow's units.
 type field[T any] struct {
 	Question
-	path   string                                      // as a model.FieldError names it
-	print  func(of model.Bow, v T) string              // "" where it is not known
-	set    func(of model.Bow, v *T, text string) error // "" leaves it out
-	hidden bool                                        // it stands on the sheet only where it is answered
+	path  string                                      // as a model.FieldError names it
+	print func(of model.Bow, v T) string              // "" where it is not known
+	set   func(of model.Bow, v *T, text string) error // "" leaves it out
 }
 
 // fieldOf makes a field. Unless the question has a name it gets the last part of the path, and that as its
@@ -112,8 +111,7 @@ type table[T any] struct {
 	whole func(s *Sheet, v *T) error
 }
 
-// made returns the T as answered so far. An answer that cannot be leaves its field as it was: it is refused
-// where it is answered, and here the others are wanted.
+// made returns the T as answered so far. It passes over what is wrong with an answer: check says that.
 func (t table[T]) made(s *Sheet) T {
 	v := t.was
 	for _, f := range t.fields {
@@ -153,7 +151,7 @@ func (t table[T]) ask(s *Sheet, group string) {
 		if q.check == nil {
 			q.check = t.check(f)
 		}
-		if f.hidden {
+		if q.Name == heldName {
 			s.held = &q
 		} else {
 			s.Questions = append(s.Questions, q)
@@ -161,7 +159,7 @@ func (t table[T]) ask(s *Sheet, group string) {
 	}
 }
 
-// finish returns the T of all answers.
+// finish returns the T of all answers, or what is wrong with it.
 func (t table[T]) finish(s *Sheet) (T, error) {
 	v := t.made(s)
 	if t.whole != nil {
@@ -179,7 +177,7 @@ func (t table[T]) fill(s *Sheet) {
 		if text == "" {
 			continue
 		}
-		if f.hidden {
+		if f.Name == heldName {
 			s.fillHeld(text)
 		}
 		s.answers[f.Name], s.filled[f.Name] = text, text

@@ -6,13 +6,14 @@ import (
 	"strings"
 	"time"
 
+	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/shop"
 )
 
-// Form is a sheet as somebody fills it in: each answer that is taken is on disk as part of a draft before the
-// next is asked for, and what was left half typed is taken up again.
+// Form is a sheet that somebody fills in. Each accepted answer is in a draft on disk before the next
+// question, and a half-typed form resumes where it stopped.
 type Form struct {
 	Sheet   *Sheet
 	Of      string // whose it is: the bow's name, or the program's where the bow is yet to be
@@ -23,21 +24,21 @@ type Form struct {
 	draft string // key of the draft; "" for a form that keeps none
 	keep  func(Outcome) (id string, err error)
 	apart func(Outcome) (record.Record, error) // as a record; nil where it is of no bow
-	done  bool                                 // kept or thrown away: there is nothing left to draft
-	// saving says that the whole was to be kept, and a question stood in the way: its answer keeps it.
+	done  bool                                 // saved or thrown away
+	// saving says that a question stopped SaveNow: its answer saves the form.
 	saving bool
 }
 
-// Kept is a finished form that is in the book.
+// Kept is what a saved form says.
 type Kept struct {
 	Outcome
 	ID string // of the bow that is described
 }
 
-// ErrNotSaved is wrapped where a finished form could not be kept. All that was typed is still there.
+// ErrNotSaved is wrapped where a finished form could not be saved. What was typed is still there.
 var ErrNotSaved = errors.New("not saved")
 
-// begin takes the form's sheet up from its draft where there is one.
+// begin fills the form in from its draft where there is one.
 func begin(f Form) (*Form, error) {
 	if f.draft == "" {
 		return &f, nil
@@ -53,8 +54,8 @@ func begin(f Form) (*Form, error) {
 	return &f, nil
 }
 
-// practiceOf returns the shop's practice. Where its settings cannot be read common practice holds; who asks
-// for them is told.
+// practiceOf returns the shop's practice, or common practice where its settings cannot be read; the screen of
+// settings says why.
 func practiceOf(s *shop.Shop) practice {
 	settings, _ := s.Settings()
 	return practice{Units: settings.Units, Dates: s.DatesOf(settings), Now: s.Now(), Finished: s.Finished()}
@@ -100,7 +101,7 @@ func EntryForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 	return f, err
 }
 
-// ShortForm adds an entry to the bow on the bench, by a sheet so short that nothing half typed is kept of it.
+// ShortForm adds an entry to the bow on the bench, and keeps no draft of it.
 func ShortForm(s *shop.Shop, atWork *shop.Bench, sh *Sheet) (*Form, error) {
 	return entryForm(s, atWork, sh, "")
 }
@@ -136,13 +137,12 @@ func SettingForm(s *shop.Shop, sh *Sheet) (*Form, error) {
 // Drafted says whether what is half typed is kept.
 func (f *Form) Drafted() bool { return f.draft != "" }
 
-// Saving says whether the answer to the current question keeps the whole, since that question stopped
-// [Form.SaveNow].
+// Saving says whether the answer to the current question saves the form, after it stopped [Form.SaveNow].
 func (f *Form) Saving() bool { return f.saving }
 
-// Enter answers the current question. An answer that is taken is on disk when it returns; after the last
-// one, or one that stood in the way of [Form.SaveNow], the whole is in the book and kept is not nil. The
-// error says what is not on disk, and wraps [ErrNotSaved] where that is the whole.
+// Enter answers the current question. An accepted answer is on disk when it returns. The last answer, or one
+// that had stopped [Form.SaveNow], saves the form: kept is not nil. The error says what is not on disk, and
+// wraps [ErrNotSaved] where the form is not saved.
 func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	if f.saving {
 		return f.SaveNow(text)
@@ -156,8 +156,8 @@ func (f *Form) Enter(text string) (v Verdict, kept *Kept, err error) {
 	return v, nil, f.keepDraft()
 }
 
-// SaveNow answers the current question, where anything is typed, else leaves it out, and keeps the whole
-// without the rest; see [Form.Enter].
+// SaveNow answers the current question, or leaves it out where nothing is typed, and saves the form without
+// the rest; see [Form.Enter].
 func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 	if text == "" {
 		f.Sheet.leave("") // what was there is taken out
@@ -166,12 +166,12 @@ func (f *Form) SaveNow(text string) (v Verdict, kept *Kept, err error) {
 		return v, nil, nil
 	}
 	v, kept, err = f.finish()
-	// Where nothing was typed at all there was nothing to save: the key was a slip.
+	// Where nothing was typed at all the key was a slip.
 	f.saving = v.State != Taken && f.Sheet.any()
 	return v, kept, err
 }
 
-// finish keeps the whole. Where it cannot be kept, all that was typed stays and can be saved again.
+// finish saves the form. Where that fails, what was typed stays and can be saved again.
 func (f *Form) finish() (Verdict, *Kept, error) {
 	outcome, err := f.Sheet.Finish()
 	if err != nil {
@@ -187,12 +187,12 @@ func (f *Form) finish() (Verdict, *Kept, error) {
 	return Verdict{}, &Kept{outcome, id}, nil
 }
 
-// Travels says whether what is typed can be kept as a record, by [Form.Apart].
+// Travels says whether [Form.Apart] can write what is typed as a record.
 func (f *Form) Travels() bool { return f.apart != nil }
 
-// Apart answers the current question, where anything is typed, and gives what [Form.SaveNow] would have put
-// into the book as a record of the bow, for where the book takes nothing. The form stays as it is; rec is
-// nil where an answer was not taken.
+// Apart answers the current question, where anything is typed, and returns the bow's record as
+// [Form.SaveNow] would have left it, for when the book can't be written. The form stays as it is; rec is nil
+// where an answer was not accepted.
 func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
 	if text != "" {
 		if v = f.Sheet.Answer(text); v.State != Taken {
@@ -211,10 +211,10 @@ func (f *Form) Apart(text string) (v Verdict, rec *record.Record, err error) {
 	return Verdict{}, &made, nil
 }
 
-// stay keeps the sheet at a question.
+// stay moves back from behind the last question.
 func (f *Form) stay() { f.Sheet.goTo(min(f.Sheet.At(), len(f.Sheet.Questions)-1)) }
 
-// Step leaves what is typed at the current question unjudged and goes so many questions on, or back.
+// Step keeps what is typed, unjudged, and moves so many questions on, or back.
 func (f *Form) Step(by int, text string) {
 	f.saving = false
 	f.Sheet.leave(text)
@@ -222,8 +222,8 @@ func (f *Form) Step(by int, text string) {
 	f.stay()
 }
 
-// Jump leaves what is typed at the current question unjudged and goes to where the next group begins, as
-// the other limb does, or back to where this one begins or the one before.
+// Jump keeps what is typed, unjudged, and moves to the next group, such as the other limb, or back to the
+// start of this group or the one before.
 func (f *Form) Jump(by int, text string) {
 	f.saving = false
 	s := f.Sheet
@@ -236,17 +236,16 @@ func (f *Form) Jump(by int, text string) {
 	}
 }
 
-// Leave keeps as a draft what is half typed, with what is typed at the current question. half is false
-// where there is nothing to keep: nothing was typed, or the form keeps no draft.
-func (f *Form) Leave(text string) (half bool, err error) {
-	if f.done || f.draft == "" {
-		return false, nil
+// Leave saves a draft with what is typed at the current question, unless nothing was typed at all.
+func (f *Form) Leave(text string) error {
+	if f.done {
+		return nil
 	}
 	f.Sheet.leave(text)
 	if !f.Sheet.any() && !f.Resumed {
-		return false, nil
+		return nil
 	}
-	return f.Sheet.any(), f.saveDraft()
+	return f.saveDraft()
 }
 
 func (f *Form) saveDraft() error {
@@ -274,8 +273,7 @@ func (f *Form) Drop() error {
 	return nil
 }
 
-// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false where there is
-// something to keep.
+// Abandon ends a form in which nothing is typed, or that keeps no draft; ok is false for any other.
 func (f *Form) Abandon(text string) (ok bool, err error) {
 	f.Sheet.leave(text)
 	switch {
@@ -288,22 +286,21 @@ func (f *Form) Abandon(text string) (ok bool, err error) {
 	return true, nil
 }
 
-// Hold fills in how long the bow stood drawn. It is on disk when it returns.
+// Hold fills in how long the bow stood drawn, and saves that in the draft.
 func (f *Form) Hold(held time.Duration) error {
-	f.Sheet.hold(held)
+	f.Sheet.fillHeld(measure.PrintSeconds(held))
 	return f.saveDraft()
 }
 
-// Fill puts values into the current field and those after it, one into each, as if they were typed and
-// confirmed; the sheet then stands at the first that is refused or doubtful, with those after it filled in
-// and yet to be confirmed, or behind the last. The error says why nothing was filled in: there are more
-// values than fields, or a field that is answered would lose its answer.
+// Fill types values into the current field and those after it, one into each, and confirms them. It stops at
+// the first that is refused or doubtful; those after it are filled in and wait to be confirmed. The error
+// says why nothing was filled in: there are more values than fields, or a field would lose its answer.
 func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 	f.saving = false
 	s := f.Sheet
 	var into []string
 	for _, q := range s.Questions[min(s.At(), len(s.Questions)):] {
-		if q.beside {
+		if q.Name == heldName {
 			continue
 		}
 		if q.Unit == "" || len(into) == len(values) {
@@ -322,7 +319,6 @@ func (f *Form) Fill(values []string) (v Verdict, kept *Kept, err error) {
 	for i, name := range into {
 		s.answers[name] = values[i]
 	}
-	// What follows the first that is not taken is kept too.
 	if err := f.keepDraft(); err != nil {
 		return v, nil, err
 	}

@@ -28,9 +28,7 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	if q, _ := again.Sheet.Current(); !again.Resumed || q.Name != "number" {
 		t.Fatalf("taken up: %v, at %q", again.Resumed, q.Name)
 	}
-	if half, err := again.Leave("4"); !half || err != nil {
-		t.Fatal(half, err)
-	}
+	must(again, again.Leave("4"))(t)
 	again = must(NewBowForm(s))(t)
 	if typed(again) != "4" {
 		t.Errorf("what was typed at the field is %q", typed(again))
@@ -40,8 +38,9 @@ func TestWhatWasAnsweredOutlivesTheForm(t *testing.T) {
 	if f.Resumed {
 		t.Error("what was thrown away came back")
 	}
-	if half, err := f.Leave(""); half || err != nil {
-		t.Fatal("an empty form was kept", err)
+	must(f, f.Leave(""))(t)
+	if must(NewBowForm(s))(t).Resumed {
+		t.Error("an empty form was kept")
 	}
 	if ended, err := f.Abandon(""); !ended || err != nil || must(NewBowForm(s))(t).Resumed {
 		t.Fatal("an empty form was kept", err)

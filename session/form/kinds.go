@@ -27,9 +27,8 @@ func Kinds() []Kind {
 	}
 }
 
-// Correct makes the sheet of an entry that was read or typed wrong, filled in with what it says. The story is
-// the one without that entry, so that what it says is held against what came before. ok is false for an
-// entry that has no such sheet.
+// Correct makes the sheet of an entry that was read or typed wrong, filled in. The story is the one without
+// that entry, so that it is checked against what came before. ok is false for an entry that has no sheet.
 func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 	for _, kind := range Kinds() {
 		if kind.correct == nil {
@@ -46,8 +45,7 @@ func Correct(story session.Story, entry model.Entry) (s *Sheet, ok bool) {
 // correctPrefix stands before the entry's id in the name of a correction.
 const correctPrefix = "correct "
 
-// formNamed returns what is said of a form by its name in drafts; ok is false for one that this version does
-// not know.
+// formNamed finds a form by its name in drafts; ok is false for one that this version does not know.
 func formNamed(form string) (named Kind, ok bool) {
 	if strings.HasPrefix(form, correctPrefix) {
 		form = correctPrefix
@@ -60,7 +58,7 @@ func formNamed(form string) (named Kind, ok bool) {
 	return all[at], true
 }
 
-// otherForms are those that are no kind of entry.
+// otherForms are the forms that are no kind of entry.
 func otherForms() []Kind {
 	return []Kind{
 		{Form: correctPrefix, Word: "correction", About: "An entry that was read or typed wrong, filled in " +
@@ -89,7 +87,7 @@ func (s *Sheet) About() string {
 	return s.Title + "."
 }
 
-// FormName is a form in words, by its name in drafts; one that this version does not know keeps that.
+// FormName returns a form's word by its name in drafts, or that name where this version does not know it.
 func FormName(form string) string {
 	if named, ok := formNamed(form); ok {
 		return named.Word
@@ -97,7 +95,7 @@ func FormName(form string) string {
 	return form
 }
 
-// Opening opens a half-typed form of a bow again, by what it makes; T is what comes of it.
+// Opening says how to open each half-typed form of a bow again.
 type Opening[T any] struct {
 	Entry   func(*Sheet) T       // a new entry
 	Edit    func() T             // the bow's description
@@ -105,8 +103,8 @@ type Opening[T any] struct {
 	Correct func(session.Line) T // an entry that is put right
 }
 
-// TakeUp opens the form of a draft again. It returns the zero value for one of an entry that the bow has no
-// more, or that this version does not know.
+// TakeUp opens a draft's form again. It returns the zero value where the entry is gone, or this version does
+// not know the form.
 func (o Opening[T]) TakeUp(story session.Story, form string) (opened T) {
 	if id, isCorrection := strings.CutPrefix(form, correctPrefix); isCorrection {
 		if line, found := story.Line(id); found {

@@ -84,10 +84,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		Edit:  func() *Form { return must(EditForm(s, bench))(t) },
 		Like:  func() *Form { return must(LikeForm(s, story))(t) },
 		Correct: func(line session.Line) *Form {
-			f, ok, err := CorrectForm(s, bench, line)
-			if !ok {
-				t.Fatal("no form")
-			}
+			f, _, err := CorrectForm(s, bench, line)
 			return must(f, err)(t)
 		},
 	}
@@ -96,9 +93,7 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 		begun = append(begun, entry(kind.Of(story)))
 	}
 	for _, f := range begun {
-		if half, err := f.Leave("1 and something more"); err != nil || !half {
-			t.Fatalf("%s keeps no draft (%v)", f.Sheet.Form, err)
-		}
+		must(f, f.Leave("1 and something more"))(t)
 	}
 	drafts, err := HalfTyped(s, story)
 	if err != nil || len(drafts) != len(begun) {
@@ -113,30 +108,23 @@ func TestEveryHalfTypedFormIsTakenUpAgain(t *testing.T) {
 	}
 	// What this version does not know, and what is corrected on no entry, is told of nowhere.
 	for _, form := range []string{"lathe", "correct nothing"} {
-		if err := s.SaveDraft(shop.DraftKey(story.Bow().ID, form),
-			shop.Draft{Form: form, Begun: s.Now()}); err != nil {
-			t.Fatal(err)
-		}
+		draft := shop.Draft{Form: form, Begun: s.Now()}
+		must(draft, s.SaveDraft(shop.DraftKey(story.Bow().ID, form), draft))(t)
 	}
-	if more, err := HalfTyped(s, story); err != nil || !slices.EqualFunc(more, drafts, func(a, b shop.Draft) bool { return a.Form == b.Form }) {
+	same := func(a, b shop.Draft) bool { return a.Form == b.Form }
+	if more, err := HalfTyped(s, story); err != nil || !slices.EqualFunc(more, drafts, same) {
 		t.Errorf("%+v (%v), want only what can be taken up", more, err)
 	}
 }
 
-// scraped answers the form of a cut and gives the entry that it makes.
-func scraped(t *testing.T, bow model.Bow, cut model.Scrape, given map[string]string) model.Scrape {
-	t.Helper()
-	return filled(t, ScrapeCut(storyOf(t, bow), cut), given).Event.(model.Scrape)
-}
-
-// Enter alone takes what was planned. What is not measured is taken as the planned share, only where limb and place are those of the plan and
-// nothing else is said of how much came off.
+// Enter alone takes what was planned. What is not measured is taken as the planned share, only where limb and
+// place are those of the plan and nothing else is said of how much came off.
 func TestScrapeByThePlan(t *testing.T) {
 	cut := model.Scrape{Limb: model.Lower, From: 8, To: 12, Tool: "rasp", DepthShare: measure.Some(0.042)}
 	for _, given := range []map[string]string{
 		{"limb": "upper"}, {"from": "9"}, {"strokes": "9"}, {"depth": "0.02"},
 	} {
-		if got := scraped(t, ash(), cut, given); got.DepthShare.Known() ||
+		if got := filled(t, ScrapeCut(storyOf(t, ash()), cut), given).Event.(model.Scrape); got.DepthShare.Known() ||
 			got.Strokes.Known() != (given["strokes"] != "") {
 			t.Errorf("%v makes %+v", given, got)
 		}
@@ -149,7 +137,7 @@ func TestScrapeByThePlan(t *testing.T) {
 	bow, toNock := ash(), cut
 	bow.Limbs[model.Lower].Length, toNock.To = 33.47, 33.47
 	for _, want := range []model.Scrape{cut, byStrokes, byDepth, toNock} {
-		if got := scraped(t, bow, want, nil); got != want {
+		if got := filled(t, ScrapeCut(storyOf(t, bow), want), nil).Event; got != model.Event(want) {
 			t.Errorf("Enter alone makes %+v, want %+v", got, want)
 		}
 	}

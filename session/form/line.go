@@ -60,7 +60,7 @@ func (q Question) named() string {
 	return q.Group + ", " + q.Label
 }
 
-// wants says what would be accepted, without what only a form can do.
+// wants says what would be accepted on a line.
 func (q Question) wants() string {
 	if q.Choices != nil {
 		return "expected " + strings.Join(q.Choices, " or ")
@@ -92,7 +92,7 @@ func (s *Sheet) LineWords() (words []string) {
 	})
 }
 
-// verbatim says whether the sheet asks for nothing but a text, which a line then is as a whole.
+// verbatim says whether the sheet asks only for a text: the whole line is that.
 func (s *Sheet) verbatim() bool { return len(s.Questions) == 1 && s.Questions[0].takesText() }
 
 // lineReader parts a line into the answers of a sheet.
@@ -147,7 +147,7 @@ func (l *lineReader) spelled(words []string) (out []string) {
 	return out
 }
 
-// between parts a word at a hyphen into two lengths, where it is none itself.
+// between parts a word such as 18-24 into two lengths; 6-3/8 is one length and stays.
 func (l *lineReader) between(word string) (from, to string, ok bool) {
 	isLength := func(text string) bool {
 		_, err := l.of.ParseLength(text)
@@ -168,7 +168,7 @@ func (l *lineReader) between(word string) (from, to string, ok bool) {
 	return "", "", false
 }
 
-// take heeds the first words of a line and says how many.
+// take reads the first words of a line and returns how many.
 func (l *lineReader) take(words []string) (n int, err error) {
 	word := words[0]
 	if q, isChoice := l.choice(word); isChoice {
@@ -189,7 +189,7 @@ func (l *lineReader) take(words []string) (n int, err error) {
 	if n = valueWords(words); n > 0 || word == "-" {
 		return l.value(words, n)
 	}
-	// Words of one's own are for the field that takes some.
+	// Other words go to the field that takes text.
 	at := slices.IndexFunc(l.Questions, func(q Question) bool { return q.takesText() && !l.given[q.Name] })
 	if l.open != "" {
 		at = l.index(l.queue[0])
@@ -201,13 +201,13 @@ func (l *lineReader) take(words []string) (n int, err error) {
 	return n, l.give(l.Questions[at], strings.Join(words[:n], " "))
 }
 
-// value gives a value of so many words to the next question, or leaves that out for -.
+// value answers the next question with a value of n words, or leaves it out for -.
 func (l *lineReader) value(words []string, n int) (int, error) {
 	skip := func(q Question) bool { return q.Choices != nil || n > 0 && q.takesText() && l.open == "" }
 	for len(l.queue) > 0 && skip(l.Questions[l.index(l.queue[0])]) {
 		l.queue = l.queue[1:]
 	}
-	// A line of one bare value answers the one question that must be: the peak of a weighing.
+	// A single bare value answers the only question that is needed: the peak of a weighing.
 	alone := n > 0 && len(words) == n && len(l.given) == 0 && l.open == ""
 	if needed := l.Needed(); alone && len(needed) == 1 {
 		l.queue = l.names(needed[0])
@@ -252,7 +252,7 @@ func (l *lineReader) give(q Question, text string) error {
 	return nil
 }
 
-// closed says what a named field lacks.
+// closed returns an error where a named field still lacks its value.
 func (l *lineReader) closed() error {
 	if l.open != "" {
 		return fmt.Errorf("nothing follows %q; expected its value, or - to leave it out", l.open)

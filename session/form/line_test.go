@@ -50,7 +50,8 @@ func TestNoValueLandsOnTheOtherLimb(t *testing.T) {
 		if fits := upper <= 3 && lower <= 3; fits != (err == nil) {
 			t.Fatalf("%s: %v", line, err)
 		}
-		if pull, ok := o.Event.(model.Pull); ok && (len(pull.Readings[model.Upper]) != upper || len(pull.Readings[model.Lower]) != lower) {
+		pull, ok := o.Event.(model.Pull)
+		if ok && (len(pull.Readings[model.Upper]) != upper || len(pull.Readings[model.Lower]) != lower) {
 			t.Fatalf("%s makes %v", line, pull.Readings)
 		}
 	})
@@ -61,7 +62,8 @@ func TestALineDoubtsWhatTheFormDoubts(t *testing.T) {
 	story := storyOf(t, ash(), model.Pull{Draw: 14, Peak: force(21.5), From: model.FromLine})
 	var doubt DoubtError
 	for _, line := range []string{"14 35", "27 21.5", "29"} {
-		if _, err := Pull(story).Line(ash(), line, false); !errors.As(err, &doubt) || strings.Contains(err.Error(), "Enter") {
+		_, err := Pull(story).Line(ash(), line, false)
+		if !errors.As(err, &doubt) || strings.Contains(err.Error(), "Enter") {
 			t.Errorf("%s: %v, want a doubt", line, err)
 		}
 		if _, err := Pull(story).Line(ash(), line, true); err != nil {
@@ -78,7 +80,8 @@ func TestAnyLineMakesAnEntryOrSaysWhyNot(t *testing.T) {
 	story := storyOf(t, ash())
 	for _, kind := range Kinds() {
 		t.Run(kind.Name, func(t *testing.T) {
-			words := slices.Concat(kind.Of(story).LineWords(), strings.Fields("- 1 2.5 3/8 -1/8 20C 9% x15 18-24 6-3/8 @8 upper@12 @ x @x -- in lb held 1 1/2 every , ½ é \u202e"))
+			words := slices.Concat(kind.Of(story).LineWords(), strings.Fields("- 1 2.5 3/8 -1/8 20C 9% x15 18-24 "+
+				"6-3/8 @8 upper@12 @ x @x -- in lb held 1 1/2 every , ½ é \u202e"))
 			rapid.Check(t, func(t *rapid.T) {
 				some := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(words), rapid.String()), 0, 9).Draw(t, "words")
 				line := strings.Join(some, " ")

@@ -15,7 +15,7 @@ type (
 	maybeForce  = measure.Optional[measure.Force]
 )
 
-// quantity says what a question asks for, as far as its answer may have another unit than the field.
+// quantity says what a question asks for, and so which units its answer may have.
 type quantity int
 
 const (
@@ -28,8 +28,7 @@ const (
 	aNumber
 )
 
-// carried rewrites a text that was typed where a bare number had other units, so that it says the same in
-// these.
+// carried rewrites a text that was typed in some units so that it means the same in a field with others.
 func carried(text string, what quantity, from, to measure.Units) string {
 	bare := func(value float64, err error) bool { return err == nil && value != 0 }
 	switch what {
@@ -114,7 +113,7 @@ func exactForces() notation[measure.Force] {
 	return notation[measure.Force]{model.Bow.ParseForce, print, aForce}
 }
 
-// simple is for values that are typed alike on every bow's forms.
+// simple is for values that need no bow to be read or printed.
 func simple[V any](what quantity, parse func(string) (V, error), print func(V) string) notation[V] {
 	return notation[V]{
 		func(_ model.Bow, text string) (V, error) { return parse(text) },
@@ -187,9 +186,8 @@ func lengthAs(of model.Bow, text string, l measure.Length) string {
 		model.Bow.ParseLength)
 }
 
-// exact returns text where that is read back as v, else the number n that v is in the field's unit. In a unit
-// that is not the record's the last digits come from the conversion: they are left out where v is read back
-// without them.
+// exact returns text where that parses to v, else n, which is v in the field's unit. In another unit than the
+// record's the last digits come from the conversion: they are dropped where n still parses to v.
 func exact[V ~float64](of model.Bow, text string, v V, n float64, converted bool,
 	parse func(model.Bow, string) (V, error)) string {
 	slack := 0.0
@@ -245,8 +243,8 @@ func exampleForce(unit measure.ForceUnit, f measure.Force) string {
 	return measure.Scale{Unit: unit, Step: unit.Force(step)}.Print(f)
 }
 
-// steps print a tool's finest step, where 0 is not known. Converted from the record's unit it is no round
-// one, and in prints it to three digits.
+// steps print a tool's finest step, where 0 is not known. One converted from the record's unit is seldom
+// round: it gets three digits.
 func steps[V ~float64](n notation[V], converted bool, in func(V) float64) notation[V] {
 	short := n.print
 	n.print = func(bow model.Bow, step V) string {

@@ -46,18 +46,17 @@ func pullTable(story session.Story, was model.Pull) table[model.Pull] {
 		},
 		doubt: func(_ *Sheet, text string) string { return doubtDraw(story, text) },
 	}
-	held := optionalField(heldName, Question{
-		Unit: "s", beside: true, Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
-	}, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
-		func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held })
-	held.hidden = true
+	held := Question{
+		Unit: "s", Hint: "how long it stood drawn, such as 3.2; empty where it was not timed",
+	}
 	return table[model.Pull]{
 		was: model.Pull{From: from, Readings: unread()},
 		fields: append([]field[model.Pull]{
 			valueField("draw", draw, exactLengths(), func(p *model.Pull) *measure.Length { return &p.Draw }),
 			optionalField("peak", peakQuestion(story), exactForces(),
 				func(p *model.Pull) *maybeForce { return &p.Peak }),
-			held,
+			optionalField(heldName, held, simple(noQuantity, measure.ParseSeconds, measure.PrintSeconds),
+				func(p *model.Pull) *measure.Optional[time.Duration] { return &p.Held }),
 		}, stationFields(story, session.Pose{Kind: model.KindPull, From: from},
 			func(p *model.Pull) *model.Readings { return &p.Readings })...),
 	}
@@ -121,8 +120,8 @@ func doubtDraw(story session.Story, text string) string {
 	return ""
 }
 
-// doubtPeak doubts a peak far from the last one at the same draw, one that goes against this pass's other
-// peaks, and one over the ordered weight.
+// doubtPeak doubts a peak far from the last one at the same draw, out of order among this pass's peaks, or
+// over the ordered weight.
 func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) string {
 	bow := story.Bow()
 	scale, rule := bow.Weigher(), bow.Ruler()
@@ -143,7 +142,7 @@ func doubtPeak(story session.Story, draw measure.Length, peak measure.Force) str
 	return ""
 }
 
-// earlierPeak is the last peak at the draw in any pass, this one included.
+// earlierPeak returns the last peak at the draw in any pass, and which.
 func earlierPeak(story session.Story, draw measure.Length) (peak measure.Force, pass int, ok bool) {
 	for n := len(story.Passes) - 1; n >= 0; n-- {
 		if peak, known := story.Passes[n].Peak(draw).Get(); known {

@@ -19,8 +19,6 @@ type Question struct {
 	must  bool   // may not be left out
 	// Preset is taken by Enter alone; "" leaves the question out.
 	Preset string
-	// beside lets Enter pass the question by: it is filled in, and come to only by going back.
-	beside bool
 	// Choices are what may be answered, each by its start, or its place in the list from 1; nil for free
 	// answers. The answer is the English word.
 	Choices []string
@@ -30,7 +28,7 @@ type Question struct {
 	was   func(s *Sheet) string                 // what it was last time; nil for nothing
 	check func(s *Sheet, text string) error     // nil accepts any text
 	doubt func(s *Sheet, text string) string    // of a text that check took; "" for none
-	where func(s *Sheet) (estimate.Where, bool) // which reading it asks for; nil for what cannot be foretold
+	where func(s *Sheet) (estimate.Where, bool) // the reading it asks for; nil for none that can be predicted
 	say   func(v float64) string                // that reading as it is typed
 }
 
@@ -38,10 +36,9 @@ func (q Question) sayFigure(f estimate.Figure) string {
 	return fmt.Sprintf("%s (%s to %s)", q.say(f.Estimate), q.say(f.Low), q.say(f.High))
 }
 
-// Foretold says whether the question asks for a reading that can be foretold.
+// Foretold says whether the question asks for a reading that can be predicted.
 func (q Question) Foretold() bool { return q.where != nil }
 
-// quantity says what the question asks for.
 func (q Question) quantity() quantity {
 	switch q.Unit {
 	case string(measure.Inch), string(measure.Centimetre), string(measure.Millimetre):
@@ -87,7 +84,7 @@ func choose(choices []string, text string) (choice string, ok bool) {
 	return choice, true
 }
 
-// expected says what could have been chosen: of what text begins where it begins several, else of all.
+// expected lists the choices that text begins where there are several, else all.
 func expected(choices []string, text string) string {
 	var could []string
 	for i, c := range choices {
@@ -113,8 +110,8 @@ func list(first int, choices []string) string {
 // begins says whether a choice begins with a text in small letters.
 func begins(choice, text string) bool { return strings.HasPrefix(strings.ToLower(choice), text) }
 
-// BeginsAnew says whether what is typed behind a text begins another answer: the text is a whole choice,
-// and none goes on so.
+// BeginsAnew says whether more typed behind text begins another answer: text is a whole choice, and no choice
+// begins with both.
 func (q Question) BeginsAnew(text, more string) bool {
 	text, more = strings.ToLower(text), strings.ToLower(more)
 	whole := false

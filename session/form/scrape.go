@@ -44,12 +44,9 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 		shaving.Step = measure.Millimetre.Length(0.1)
 	}
 	t := table[model.Scrape]{fields: []field[model.Scrape]{
-		fieldOf("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
-			func(_ model.Bow, s model.Scrape) string { return s.Limb.String() },
-			func(_ model.Bow, s *model.Scrape, text string) error {
-				s.Limb = model.Side(max(0, slices.Index(sideNames(), text)))
-				return nil
-			}),
+		valueField("limb", Question{must: true, Choices: sideNames(), Hint: "1 upper or 2 lower"},
+			simple(noQuantity, sideNamed, model.Side.String),
+			func(s *model.Scrape) *model.Side { return &s.Limb }),
 		valueField("from", Question{Unit: unit, must: true,
 			Hint: fmt.Sprintf("where it begins, from the handle out, such as %s", from),
 		}, exactLengths(), func(s *model.Scrape) *measure.Length { return &s.From }),
@@ -77,8 +74,12 @@ func scrapeTable(story session.Story, was model.Scrape) table[model.Scrape] {
 	return t
 }
 
-// askShare asks for the share of the depth that a plan's scraping was entered by. Nobody measures it: it is
-// asked only where an entry has it.
+func sideNamed(name string) (model.Side, error) {
+	return model.Side(max(0, slices.Index(sideNames(), name))), nil
+}
+
+// askShare asks for the share of the depth that a plan's scraping has. Nobody measures that: only a
+// correction asks for it.
 func askShare(t *table[model.Scrape]) {
 	t.fields = append(t.fields, optionalField("depth_share", Question{Name: "share", Unit: "%",
 		Hint: "how much of the depth came off, as planned; a depth that is typed takes its place",
@@ -127,8 +128,8 @@ func ScrapeCut(story session.Story, cut model.Scrape) *Sheet {
 	return s
 }
 
-// sayPlace prints a place on a limb as it is typed; one that its rule rounds past the nock is given as it is.
-// most 0 is no bound.
+// sayPlace prints a place on a limb as it is typed, exactly where the rule would round it past most, the
+// nock; most 0 is no bound.
 func sayPlace(bow model.Bow, at, most measure.Length) string {
 	text := bow.Ruler().Short(at)
 	if l, err := bow.ParseLength(text); most > 0 && (err != nil || l > most) {

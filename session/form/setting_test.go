@@ -20,7 +20,7 @@ func settingNamed(t *testing.T, s finish.Settings, group, label string) finish.S
 	return table[at]
 }
 
-// Every setting says what it is and where it comes from, and stands as it did where its form is confirmed without a change.
+// Every setting says what it is and where it comes from, and stays where its form is confirmed unchanged.
 func TestEverySettingIsExplainedAndStaysWhenItIsConfirmed(t *testing.T) {
 	other := finish.Usual()
 	other.Units, other.Stages = metric, slices.Clone(other.Stages)
@@ -135,7 +135,8 @@ func TestLinesOfTheCard(t *testing.T) {
 	if err != nil || !slices.Equal(o.Settings.Card.Care, want) || care.Usual(o.Settings, s) {
 		t.Errorf("%v, %q; want %q", err, o.Settings.Card.Care, want)
 	}
-	if back := settingNamed(t, o.Settings, "card", "how it is kept").AsUsual(o.Settings); !slices.Equal(back.Card.Care, s.Card.Care) {
+	back := settingNamed(t, o.Settings, "card", "how it is kept").AsUsual(o.Settings)
+	if !slices.Equal(back.Card.Care, s.Card.Care) {
 		t.Errorf("as usual it is %q", back.Card.Care)
 	}
 }

@@ -22,14 +22,14 @@ type Sheet struct {
 	Title     string
 	Caution   string // one line at the moment of risk; "" for none
 	Questions []Question
-	// Usual says that what is left out is as usual: few questions are needed, and the form says which.
+	// Usual says that what is left out is as usual: the form then says which few questions are needed.
 	Usual bool
-	// Expect foretells a reading from what was read before and the brace height (in) that is typed on the
-	// same sheet, 0 for none; nil foretells nothing.
+	// Expect predicts a reading from earlier ones and the brace height (in) on the same sheet, 0 for none;
+	// nil predicts nothing.
 	Expect func(where estimate.Where, brace float64) (f estimate.Figure, ok bool)
 
 	of      model.Bow         // in whose units the fields are, with its rule and scale
-	answers map[string]string // by question, as typed; an absent one was not come to, an empty one left out
+	answers map[string]string // by question, as typed; "" was left out, a missing one not reached yet
 	filled  map[string]string // by question: what the answer was to begin with, where it was filled in
 	asked   map[string]string // by question: the text that was asked about
 	at      int
@@ -79,7 +79,7 @@ func (s *Sheet) At() int { return s.at }
 // Done says whether the sheet stands behind its last question.
 func (s *Sheet) Done() bool { return s.at >= len(s.Questions) }
 
-// Begun is when the sheet was begun, as far as a draft says so; zero else.
+// Begun is when the sheet was begun, where a draft says so; else zero.
 func (s *Sheet) Begun() time.Time { return s.begun }
 
 // Current returns the question that is being answered; ok is false behind the last.
@@ -93,13 +93,13 @@ func (s *Sheet) Current() (q Question, ok bool) {
 // goTo moves to question i, or as near as there is one; answers stay.
 func (s *Sheet) goTo(i int) { s.at = max(0, min(i, len(s.Questions))) }
 
-// Given returns the answer to question i as typed; ok is false where it was not come to yet.
+// Given returns the answer to question i as typed; ok is false where it was not reached yet.
 func (s *Sheet) Given(i int) (text string, ok bool) {
 	text, ok = s.answers[s.Questions[i].Name]
 	return text, ok
 }
 
-// Was says what question i was answered last time; "" where it was not.
+// Was returns last time's answer to question i; "" where there is none.
 func (s *Sheet) Was(i int) string {
 	if was := s.Questions[i].was; was != nil {
 		return was(s)
@@ -117,7 +117,7 @@ func (s *Sheet) Needed() (labels []string) {
 	return labels
 }
 
-// any says whether anything was answered, otherwise than it was filled in.
+// any says whether any answer differs from what was filled in.
 func (s *Sheet) any() bool {
 	for name, text := range s.answers {
 		if s.changed(name) && (text != "" || s.filled[name] != "") {
@@ -139,14 +139,14 @@ func (s *Sheet) Answer(text string) Verdict {
 		s.answers[q.Name] = text
 		s.at++
 		s.retune()
-		for !s.Done() && s.Questions[s.at].beside {
+		for !s.Done() && s.Questions[s.at].Name == heldName {
 			s.at++
 		}
 	}
 	return verdict
 }
 
-// judge says what an answer means and how it is taken. It raises a doubt once for the same answer.
+// judge returns what an answer means and how it is taken. It doubts the same answer only once.
 func (s *Sheet) judge(q Question, text string) (answer string, v Verdict) {
 	if text = strings.TrimSpace(text); text == "" {
 		text = q.Preset
@@ -183,9 +183,8 @@ func (s *Sheet) leave(text string) {
 	}
 }
 
-// Finish makes the outcome. It judges each answer once more, since some may only have been left, and others
-// hang on what was changed after them; where one is refused or doubtful the sheet stands at it, and the
-// error says why.
+// Finish makes the outcome. It judges each answer again: some were never judged, and others depend on answers
+// that changed later. Where one is refused or doubtful the sheet moves to it, and the error says why.
 func (s *Sheet) Finish() (Outcome, error) {
 	for i, q := range s.Questions {
 		_, verdict := s.judge(q, s.answers[q.Name])
@@ -223,7 +222,7 @@ func (s *Sheet) lengthOf(name string) maybeLength {
 	return l
 }
 
-// supposing does what needs an answer on the sheet that is not taken yet.
+// supposing calls do with an answer on the sheet that is not accepted yet.
 func (s *Sheet) supposing(name, text string, do func() error) error {
 	was := s.answers
 	defer func() { s.answers = was }()
@@ -237,7 +236,7 @@ func (s *Sheet) index(name string) int {
 	return slices.IndexFunc(s.Questions, func(q Question) bool { return q.Name == name })
 }
 
-// changed says whether question name was answered otherwise than it was filled in.
+// changed says whether the answer to question name differs from what was filled in.
 func (s *Sheet) changed(name string) bool {
 	filled, isFilled := s.filled[name]
 	return !isFilled || s.answers[name] != filled
@@ -250,8 +249,7 @@ func (s *Sheet) retune() {
 	}
 }
 
-// Heard tells a text that names another unit than the current field's in that of the field: "162mm is
-// 6 3/8 in"; "" where there is nothing to tell.
+// Heard converts a text in another unit to the current field's: "162mm is 6 3/8 in"; "" where it needs none.
 func (s *Sheet) Heard(text string) string {
 	q, _ := s.Current()
 	text = strings.TrimSpace(text)
@@ -259,27 +257,26 @@ func (s *Sheet) Heard(text string) string {
 	switch what := q.quantity(); what {
 	case aLength, thin:
 		l, err := s.of.ParseLength(text)
-		if unit := measure.LengthNamed(text); err != nil || unit == "" || unit == s.of.Units.Length {
-			return ""
-		}
-		rule := s.of.Ruler()
+		unit, rule := measure.LengthNamed(text), s.of.Ruler()
 		if what == thin {
 			rule.Step = s.of.Calliper().Step
 		}
-		told = rule.WithUnit(l)
+		if err == nil && unit != "" && unit != s.of.Units.Length {
+			told = rule.WithUnit(l)
+		}
 	case aForce:
 		f, err := s.of.ParseForce(text)
-		if unit := measure.ForceNamed(text); err != nil || unit == "" || unit == s.of.Units.Force {
-			return ""
+		if unit := measure.ForceNamed(text); err == nil && unit != "" && unit != s.of.Units.Force {
+			told = s.of.Weigher().WithUnit(f)
 		}
-		told = s.of.Weigher().WithUnit(f)
-	default:
+	}
+	if told == "" {
 		return ""
 	}
 	return fmt.Sprintf("%s is %s", plain.Line(text), told)
 }
 
-// Expected tells what is foretold for question i, with its 90 % band; "" where nothing is.
+// Expected prints what is expected for question i, with its 90% band; "" where nothing is.
 func (s *Sheet) Expected(i int) string {
 	if figure, ok := s.foretold(s.Questions[i]); ok {
 		return s.Questions[i].sayFigure(figure)
@@ -298,8 +295,8 @@ func (s *Sheet) foretold(q Question) (f estimate.Figure, ok bool) {
 	return f, ok && f.High > f.Low
 }
 
-// unexpected doubts a value that lies more than four standard deviations from what is foretold; told says
-// whether anything is.
+// unexpected doubts a value more than four standard deviations from what is expected; told says whether
+// anything is.
 func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	figure, ok := s.foretold(q)
 	if !ok || !figure.Doubtful(now) {
@@ -308,13 +305,11 @@ func (s *Sheet) unexpected(q Question, now float64) (doubt string, told bool) {
 	return fmt.Sprintf("expected about %s, now %s", q.sayFigure(figure), q.say(now)), true
 }
 
-// heldName is the question of how long the bow stood drawn. The hold clock answers it and nobody is asked: it
-// stands on a pull's sheet only where the clock ran.
+// heldName is the question how long the bow stood drawn. The hold clock answers it: it is on a pull's sheet
+// only where the clock ran, and one reaches it only by going back.
 const heldName = "held"
 
-// hold fills in how long the bow stood drawn, by the clock. On a sheet that asks for no pull it does nothing.
-func (s *Sheet) hold(held time.Duration) { s.fillHeld(measure.PrintSeconds(held)) }
-
+// fillHeld fills in how long the bow stood drawn. It does nothing on a sheet that is no pull's.
 func (s *Sheet) fillHeld(text string) {
 	if s.held == nil {
 		return
@@ -330,8 +325,7 @@ func (s *Sheet) fillHeld(text string) {
 	}
 }
 
-// draft returns the sheet as it may be kept: what was answered otherwise than it was filled in, and which
-// doubts were looked at.
+// draft returns the answers that differ from what was filled in, and the doubts that were raised.
 func (s *Sheet) draft(now time.Time) shop.Draft {
 	if s.begun.IsZero() {
 		s.begun = now
@@ -345,29 +339,28 @@ func (s *Sheet) draft(now time.Time) shop.Draft {
 	return d
 }
 
-// Restore fills the sheet in as a draft left it and stands where that stood, or at the first question that
-// was not come to. Answers to questions that the sheet does not ask are dropped.
+// Restore fills the sheet in from a draft and moves to where that stood, or to the first question that was
+// not reached. It drops answers to questions that the sheet does not ask.
 func (s *Sheet) Restore(d shop.Draft) {
 	s.begun = d.Begun
 	if text := d.Answers[heldName]; text != "" {
 		s.fillHeld(text)
 	}
-	// Some questions follow the answers to others, and some answers say in which units the others are.
+	// Some questions depend on the answers to others, and so do the units of some answers.
 	for range 3 {
 		s.restore(d)
 		s.retune()
 	}
 }
 
-// restore fills in the questions as they stand, and goes to where the draft stood. What was typed while
-// bare numbers had other units than now gets its unit.
+// restore fills in the questions as they stand. It adds the unit to numbers that were typed in another one.
 func (s *Sheet) restore(d shop.Draft) {
 	units := d.Units
 	switch {
 	case s.of.Units == (measure.Units{}):
-		units = s.of.Units // a sheet on no form, of which no units are known
+		units = s.of.Units // a sheet without a bow
 	case units == (measure.Units{}):
-		units = s.of.KeptIn() // a draft of before fields had other units than the record
+		units = s.of.KeptIn() // an old draft, typed in the record's units
 	}
 	open := -1
 	for i, q := range s.Questions {

@@ -11,13 +11,12 @@ import (
 	"bendbook/session"
 )
 
-// size is one of the two sizes that a calliper takes at a station, and what is seldom of it; common
-// practice, no source.
+// size is one of the two sizes that a calliper takes at a station, with its usual bounds (common practice, no
+// source).
 type size struct {
 	name string
 	row  func(*model.Limb) *[]maybeLength
-	// seldom are what a limb is seldom under and over, and step the share by which it seldom differs from
-	// the station inward.
+	// Few limbs lie outside seldom, or differ by more than the share step from the station inward.
 	seldom [2]measure.Length
 	step   float64
 }
@@ -29,8 +28,7 @@ func sizes() []size {
 	}
 }
 
-// regrown is by how much a limb may be deeper or wider than it was by the calliper alone (in); beyond that
-// wood would have grown back.
+// regrown is by how much two readings of one size may differ (in); beyond that wood would have grown back.
 const regrown measure.Length = 0.02
 
 func measureKind() Kind {

@@ -102,11 +102,6 @@ func placeList(at []measure.Length, print func(measure.Length) string) string {
 	return strings.Join(texts, ", ")
 }
 
-// stationList prints the upper limb's stations.
-func stationList(bow model.Bow) string {
-	return placeList(bow.Limbs[model.Upper].Stations, bow.Ruler().Short)
-}
-
 // wasRead says whether any station was read, if only by an entry that is void now and may count again.
 func wasRead(story session.Story) bool {
 	return slices.ContainsFunc(story.Lines, func(line session.Line) bool {

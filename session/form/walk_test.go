@@ -1,7 +1,9 @@
 package form
 
 import (
+	"cmp"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -12,107 +14,116 @@ import (
 	"bendbook/session/shop"
 )
 
-// paper is what a sheet should hold: where the pencil is, and what stands where.
-type paper struct {
+// walker answers, leaves, goes about and lets the machine die, and compares the sheet with a paper that holds
+// where the pencil is, and what stands where.
+type walker struct {
+	fresh   func() *Sheet
+	s       *Sheet
 	at      int
 	written map[string]string
 }
 
-// TestWalkingABoutASheetLosesNothing answers, leaves, goes about and lets the machine die at random, and compares the
-// sheet with a paper after each step.
 func TestWalkingAboutASheetLosesNothing(t *testing.T) {
 	story := storyOf(t, ash())
-	newBow := func(session.Story) *Sheet { return newBow(practice{}) }
+	bow := func(session.Story) *Sheet { return newBow(practice{}) }
+	forms := []func(session.Story) *Sheet{Pull, Braced, scrapeSheet, sizesSheet, bow}
 	rapid.Check(t, func(t *rapid.T) {
-		fresh := rapid.SampledFrom([]func(session.Story) *Sheet{
-			Pull, Braced, scrapeSheet, sizesSheet, newBow,
-		}).Draw(t, "form")
-		s, p := fresh(story), paper{written: make(map[string]string)}
-		text := rapid.SampledFrom([]string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"})
-		t.Repeat(map[string]func(*rapid.T){
-			"answer": func(t *rapid.T) {
-				typed := text.Draw(t, "text")
-				q, ok := s.Current()
-				verdict := s.Answer(typed)
-				if verdict.State != Taken {
-					if verdict.Says == "" {
-						t.Fatalf("%q is not taken, and nothing says why", typed)
-					}
-					return
-				}
-				if !ok {
-					t.Fatal("an answer was taken behind the last question")
-				}
-				typed = strings.TrimSpace(typed)
-				if typed == "" {
-					typed = q.Preset
-				}
-				if choice, ok := choose(q.Choices, typed); ok && typed != "" {
-					typed = choice
-				}
-				p.written[q.Name] = typed
-				p.at++
-			},
-			"leave": func(t *rapid.T) {
-				typed := text.Draw(t, "text")
-				if q, ok := s.Current(); ok && (typed != "" || p.written[q.Name] != "") {
-					p.written[q.Name] = typed
-				}
-				s.leave(typed)
-			},
-			"go": func(t *rapid.T) {
-				to := rapid.IntRange(-2, len(s.Questions)+2).Draw(t, "to")
-				s.goTo(to)
-				p.at = max(0, min(to, len(s.Questions)))
-			},
-			"finish": func(t *rapid.T) {
-				if _, err := s.Finish(); err != nil {
-					if err.Error() == "" {
-						t.Fatal("it cannot be finished, and nothing says why")
-					}
-					p.at = s.At() // it stands at the fault, or where it was
-				}
-			},
-			"die and begin anew": func(t *rapid.T) {
-				var draft shop.Draft
-				doc := must(json.Marshal(s.draft(time.Unix(0, 0))))(t)
-				must(doc, json.Unmarshal(doc, &draft))(t)
-				s = fresh(story)
-				s.Restore(draft)
-				if p.at == len(s.Questions) {
-					p.at = len(s.Questions) - 1
-					for i, q := range s.Questions {
-						if _, ok := p.written[q.Name]; !ok {
-							p.at = i
-							break
-						}
-					}
-				}
-			},
-			"": func(t *rapid.T) {
-				if s.At() != p.at || s.Done() != (p.at == len(s.Questions)) {
-					t.Fatalf("the sheet stands at %d, the pencil at %d", s.At(), p.at)
-				}
-				any := false
-				for i, q := range s.Questions {
-					got, ok := s.Given(i)
-					want, written := p.written[q.Name]
-					if got != want || ok != written {
-						t.Fatalf("%s: the sheet holds %q (%t), the paper %q (%t)", q.Name, got, ok, want, written)
-					}
-					any = any || want != ""
-				}
-				if s.any() != any {
-					t.Fatalf("anything: %t", s.any())
-				}
-			},
-		})
+		of := rapid.SampledFrom(forms).Draw(t, "form")
+		fresh := func() *Sheet { return of(story) }
+		w := walker{fresh: fresh, s: fresh(), written: make(map[string]string)}
+		t.Repeat(rapid.StateMachineActions(&w))
 	})
+}
+
+func typing(t *rapid.T) string {
+	texts := []string{"", "1", "2", " 3/4 ", "6", "18", "200", "-1", "what", "u", "Ash", "\x1b[2J"}
+	return rapid.SampledFrom(texts).Draw(t, "text")
+}
+
+func (w *walker) Answer(t *rapid.T) {
+	text := typing(t)
+	q, ok := w.s.Current()
+	verdict := w.s.Answer(text)
+	if verdict.State != Taken {
+		if verdict.Says == "" {
+			t.Fatalf("%q is not taken, and nothing says why", text)
+		}
+		return
+	}
+	if !ok {
+		t.Fatal("an answer was taken behind the last question")
+	}
+	text = cmp.Or(strings.TrimSpace(text), q.Preset)
+	if choice, ok := choose(q.Choices, text); ok && text != "" {
+		text = choice
+	}
+	w.written[q.Name] = text
+	w.at++
+}
+
+func (w *walker) Leave(t *rapid.T) {
+	text := typing(t)
+	if q, ok := w.s.Current(); ok && (text != "" || w.written[q.Name] != "") {
+		w.written[q.Name] = text
+	}
+	w.s.leave(text)
+}
+
+func (w *walker) GoAbout(t *rapid.T) {
+	to := rapid.IntRange(-2, len(w.s.Questions)+2).Draw(t, "to")
+	w.s.goTo(to)
+	w.at = max(0, min(to, len(w.s.Questions)))
+}
+
+func (w *walker) Finish(t *rapid.T) {
+	if _, err := w.s.Finish(); err != nil {
+		if err.Error() == "" {
+			t.Fatal("it cannot be finished, and nothing says why")
+		}
+		w.at = w.s.At() // it stands at the fault, or where it was
+	}
+}
+
+func (w *walker) DieAndBeginAnew(t *rapid.T) {
+	var draft shop.Draft
+	doc := must(json.Marshal(w.s.draft(time.Unix(0, 0))))(t)
+	must(doc, json.Unmarshal(doc, &draft))(t)
+	w.s = w.fresh()
+	w.s.Restore(draft)
+	if w.at == len(w.s.Questions) {
+		unwritten := func(q Question) bool {
+			_, ok := w.written[q.Name]
+			return !ok
+		}
+		if w.at = slices.IndexFunc(w.s.Questions, unwritten); w.at < 0 {
+			w.at = len(w.s.Questions) - 1
+		}
+	}
+}
+
+// Check compares the sheet with the paper after each step.
+func (w *walker) Check(t *rapid.T) {
+	if w.s.At() != w.at || w.s.Done() != (w.at == len(w.s.Questions)) {
+		t.Fatalf("the sheet stands at %d, the pencil at %d", w.s.At(), w.at)
+	}
+	anything := false
+	for i, q := range w.s.Questions {
+		got, ok := w.s.Given(i)
+		want, written := w.written[q.Name]
+		if got != want || ok != written {
+			t.Fatalf("%s: the sheet holds %q (%t), the paper %q (%t)", q.Name, got, ok, want, written)
+		}
+		anything = anything || want != ""
+	}
+	if w.s.any() != anything {
+		t.Fatalf("anything: %t", w.s.any())
+	}
 }
 
 func TestRestoreDropsAnswersToQuestionsThatAreNotAsked(t *testing.T) {
 	s := Pull(storyOf(t, ash()))
-	s.Restore(shop.Draft{At: "upper.9", Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}, Begun: time.Unix(7, 0)})
+	s.Restore(shop.Draft{At: "upper.9", Begun: time.Unix(7, 0),
+		Answers: map[string]string{"draw": "18", "peak": "22", "upper.9": "3"}})
 	if q, _ := s.Current(); q.Name != "upper.0" {
 		t.Errorf("the sheet stands at %q, want the first that was not come to", q.Name)
 	}

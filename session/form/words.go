@@ -84,19 +84,10 @@ func everyStep(text string) (step string, isEvery bool) {
 	return strings.TrimSpace(step), isEvery
 }
 
-// stationWords parts a list at its commas, or at its blanks where it has none; a fraction stays with its
-// whole number.
+// stationWords parts a list at its commas; one without commas as [Values] does.
 func stationWords(text string) []string {
 	if strings.ContainsAny(text, ",;") {
 		return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' })
 	}
-	var words []string
-	for _, word := range strings.Fields(text) {
-		if n := len(words); n > 0 && isFraction(word) {
-			words[n-1] += " " + word
-			continue
-		}
-		words = append(words, word)
-	}
-	return words
+	return Values(text)
 }

@@ -10,12 +10,13 @@ func TestACardIsItsDocumentAndNothingElse(t *testing.T) {
 	card := func(text string) string {
 		var b strings.Builder
 		table := &table{Caption: text + ":", Head: []string{text, text}, Rows: [][]string{{text, text}}}
-		err := writePage(&b, Document{Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
+		must(t, writePage(&b, Document{
+			Open: true, Title: text, Facts: []fact{{Name: "Wood", Value: text}, {Value: text}},
 			Parts: []part{
 				{Blocks: []block{{Text: text}}},
 				{Heading: text, Blocks: []block{{List: []string{text}}, {Heading: text}, {Table: table}}},
-			}})
-		must(t, err)
+			},
+		}))
 		return b.String()
 	}
 	html := card("yew & horn")

@@ -12,9 +12,6 @@ import (
 	"bendbook/session"
 )
 
-// jsonFormat stands at the head of a story in JSON, with its version.
-const jsonFormat = "bendbook/summary"
-
 // document is a story as JSON: the bow and its entries as in the record, with what follows from them.
 type document struct {
 	Format   string          `json:"format"`
@@ -56,7 +53,7 @@ func writeJSON(w io.Writer, of Subject) error {
 		return err
 	}
 	d := document{
-		Format: jsonFormat, Version: 1, Units: of.Story.Bow().Units,
+		Format: "bendbook/summary", Version: 1, Units: of.Story.Bow().Units,
 		Bow: of.Story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{},
 	}
 	if pull, pass, ok := then.Weight(); ok {

@@ -44,7 +44,7 @@ func changes(story session.Story, sitting session.Session) []block {
 	return []block{{Text: "Since the session before:"}, {List: points}}
 }
 
-// counting are the events of one kind that were not struck out.
+// counting returns the events of one kind that were not struck out.
 func counting[E model.Event](lines []session.Line) []E {
 	var all []E
 	for _, line := range lines {
@@ -86,7 +86,8 @@ func movedReadings(bow model.Bow, before, during []session.Line) string {
 
 func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
 
-// mostMoved is the station of a limb that changed most, and by how much; unknown where none was read twice.
+// mostMoved finds the station of a limb that changed most, and by how much. most is unknown where no station
+// was read both times.
 func mostMoved(
 	bow model.Bow, side model.Side, was, now model.Readings,
 ) (at measure.Length, most measure.Optional[measure.Length]) {
@@ -99,7 +100,7 @@ func mostMoved(
 	return at, most
 }
 
-// moved is by how much a reading is greater now; unknown where either is.
+// moved is how much a reading grew; unknown where it was not read both times.
 func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[measure.Length]) {
 	if before.Known() && now.Known() {
 		by = measure.Some(now.Or(0) - before.Or(0))
@@ -109,7 +110,7 @@ func moved(before, now measure.Optional[measure.Length]) (by measure.Optional[me
 
 func size(d measure.Optional[measure.Length]) measure.Length { return max(d.Or(0), -d.Or(0)) }
 
-// lastReadings are the pulls at which stations were read, the last at each draw, by draw.
+// lastReadings returns the last pull at each draw at which stations were read, the shortest draw first.
 func lastReadings(lines []session.Line) []model.Pull {
 	var pulls []model.Pull
 	for _, pull := range slices.Backward(counting[model.Pull](lines)) {
@@ -122,7 +123,7 @@ func lastReadings(lines []session.Line) []model.Pull {
 	return pulls
 }
 
-// lastTiller is the last difference between the limbs that was read, braced, at the station of the bow's aim.
+// lastTiller is the difference between the braced limbs at the station of the bow's aim, as last read.
 func lastTiller(bow model.Bow, lines []session.Line) (gap session.Gap, ok bool) {
 	for _, braced := range slices.Backward(counting[model.Braced](lines)) {
 		if gap, ok = session.TillerIn(bow, braced.Readings).AtAim(); ok && braced.From == model.FromString {

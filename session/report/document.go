@@ -8,7 +8,7 @@ import (
 	"bendbook/model/measure"
 )
 
-// Document is a report before it has a look: each renderer gives it one.
+// Document is a report's content. Text, Markdown and the web page are three ways to render it.
 type Document struct {
 	Title string
 	Facts []fact
@@ -33,7 +33,7 @@ type fact struct{ Name, Value, Beside string }
 type part struct {
 	Heading string
 	Blocks  []block
-	Figured bool // a page leaves it out: its figures, findings and cautions say the same
+	Figured bool // left out of a page, which shows the same as figures, findings and cautions
 }
 
 // block has one of its fields set.
@@ -63,7 +63,7 @@ type picture struct {
 	chart chart
 }
 
-// tally is the questions of a bow's forms with room to write the answers.
+// tally is a sheet with the questions of a bow's forms and room for the answers.
 type tally struct {
 	Grids   []grid
 	Scrapes [6]struct{} // as many as fit on a page
@@ -85,7 +85,7 @@ type group struct {
 	Rows       []question
 }
 
-// question has its unit where the group has none.
+// question has a unit of its own where its group has none.
 type question struct{ Label, Unit string }
 
 // add puts blocks behind the last part.
@@ -97,7 +97,7 @@ func (d *Document) add(blocks ...block) {
 	last.Blocks = append(last.Blocks, blocks...)
 }
 
-// parts are the document's with its facts before them, as a list: "Wood: ash".
+// parts returns the document's parts after its facts, as a list of lines such as "Wood: ash".
 func (d Document) parts() []part {
 	var facts []string
 	for _, f := range d.Facts {

@@ -45,9 +45,9 @@ type entry struct {
 }
 
 func writeJSON(w io.Writer, of Subject) error {
-	// Figures are those of the record, whatever they are shown in.
+	// JSON keeps the record's units, whatever units the screen shows.
 	of.Story = of.Story.ShownIn(measure.Units{})
-	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
+	// Stage, weight and advice are as of the end of the session; its entries are as they stand today.
 	then, err := of.then()
 	if err != nil {
 		return err

@@ -53,7 +53,7 @@ func sayReadings(story session.Story, a verdict.Advice) []string {
 
 const noneShows = "No flat spot and no hinge shows."
 
-// forecast has a weight to come for a sentence: the draw, the weight, and between what it lies.
+// forecast returns a forecast's draw, weight, low and high, for a sentence with four %s.
 func forecast(bow model.Bow, f estimate.Forecast) []any {
 	scale := bow.Weigher()
 	return []any{
@@ -62,7 +62,7 @@ func forecast(bow model.Bow, f estimate.Forecast) []any {
 	}
 }
 
-// figures are those that a page writes large.
+// figures are shown in large letters on a page.
 func figures(story session.Story, a verdict.Advice) []fact {
 	bow := story.Bow()
 	rule, scale := bow.Ruler(), bow.Weigher()

@@ -24,7 +24,7 @@ var (
 	}
 )
 
-// headings takes the first row of a file.
+// headings reads the first row of a file.
 func (r *reader) headings(head []string) error {
 	if len(head) > mostColumns {
 		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
@@ -57,7 +57,7 @@ func (r *reader) headings(head []string) error {
 	return nil
 }
 
-// heading is how a column is headed in a bow's table.
+// heading returns a column's heading in a bow's table.
 func heading(bow model.Bow, c column) string {
 	switch {
 	case c.station:
@@ -98,7 +98,7 @@ func parseHeading(bow model.Bow, text string) (c column, known bool) {
 	return c, true
 }
 
-// cutUnit takes off a unit at the end. A heading that is only a unit, such as lb, means a weight.
+// cutUnit cuts off a unit at the end. A heading that is only a unit, such as lb, means the peak.
 func cutUnit(words []string) (rest []string, length measure.LengthUnit, force measure.ForceUnit) {
 	last := len(words) - 1
 	if last < 0 {

@@ -10,20 +10,20 @@ import (
 	"bendbook/model/plain"
 )
 
-// Understood is what a table was taken for, before anything of it is kept.
+// Understood is what Read makes of a table. Nothing of it is kept yet.
 type Understood struct {
 	Rows   []Row
 	Unused []string // headings that mean nothing here; their cells are not read
 }
 
-// Row is one row of a table and what it was taken for.
+// Row is what Read makes of one row.
 type Row struct {
 	Line int // of the file, from 1
-	// Entry is what the row says; of an entry in several rows the first has what the others add.
+	// Entry is what the row says. Where several rows make up an entry, it is whole in the first.
 	Entry model.Entry
 	Note  *model.Entry // a remark beside it, as an entry of its own; nil where there is none
 	Says  string       // the same in words
-	Of    int          // line of the row whose entry this one adds to; 0 for a row of its own
+	Of    int          // line of the row whose entry this one adds to, or 0
 	Fault error        // why the row cannot be taken; nil where it can
 }
 
@@ -102,7 +102,7 @@ func (r *reader) row(line int, record []string) {
 	r.out.Rows = append(r.out.Rows, row)
 }
 
-// cells are those of a row that aren't empty, under their columns.
+// cells sorts the cells of a row that aren't empty by their columns.
 func (r *reader) cells(record []string) *cells {
 	c := &cells{bow: r.bow, fields: make(map[string]string), columns: make(map[string]column)}
 	for i, cell := range record {
@@ -125,7 +125,7 @@ func (r *reader) cells(record []string) *cells {
 	return c
 }
 
-// kind is what the row names itself, or else what its cells can only be.
+// kind is the kind that the row names, or that its cells give away; "" where neither does.
 func (c *cells) kind() string {
 	kind := ""
 	if c.Word(columnKind, &kind); kind != "" {
@@ -133,7 +133,7 @@ func (c *cells) kind() string {
 	}
 	for _, k := range kinds {
 		for _, sign := range k.signs {
-			// A row with the gaps under a block may say at which height the bow was braced.
+			// A row with gaps under a block may have a brace height too.
 			if c.fields[sign] != "" && (sign != "brace height" || c.fields[kindBlock] == "") {
 				return k.name
 			}
@@ -155,7 +155,7 @@ func sayNoKind(named string) string {
 	return fmt.Sprintf("kind: %q; expected %s or %s", short(plain.Line(named)), some, names[last])
 }
 
-// inColumns names the column of the table where an error names a field of a record.
+// inColumns replaces a record's field in an error by the table's column.
 func (r *reader) inColumns(err error) error {
 	var fault *model.FieldError
 	if !errors.As(err, &fault) {

@@ -21,8 +21,8 @@ type overlay struct {
 	shown  func(rows model.Readings, side model.Side, i int) measure.Optional[measure.Length]
 }
 
-// hanging picks the pose to draw from those of the newest pass with readings: to the line before to the string,
-// then drawn before braced, then the one that most passes share, then the longer draw.
+// hanging picks the pose to draw from those of the newest pass with readings: to the line before to the
+// string, then drawn before braced, then the one that most passes share, then the longer draw.
 func hanging(story session.Story) (best overlay, ok bool) {
 	o := overlay{story: story, bow: story.Bow(), shown: model.Readings.At}
 	var bestRank []float64

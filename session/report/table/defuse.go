@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// formula has the characters that make a spreadsheet run a cell that begins with them (OWASP, "CSV Injection").
+// formula has the characters that make a spreadsheet run a cell (OWASP, "CSV Injection").
 const formula = "=+-@|%\t\r＝＋－＠"
 
 // changes reports whether a spreadsheet could run text as a formula, or rewrite it as a number or a day.

@@ -58,7 +58,7 @@ func allKinds() []kind {
 	return all
 }
 
-// allColumns lists the columns with a fixed place, and their other names for reading, then those of new kinds.
+// allColumns lists the columns with a fixed place, with other names for reading, then those of new kinds.
 func allColumns() []column {
 	all := []column{
 		{name: columnTime, also: "when,at"}, {name: columnDate, also: "day"}, {name: columnPass},

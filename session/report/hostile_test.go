@@ -54,9 +54,10 @@ func bowOf(t testing.TB, text string) []byte {
 		entry(9, `"kind":"note","text":`+x), entry(10, `"kind":"rack","in_hand":false,"why":`+x), entry(11, `"kind":`+kind),
 		entry(12, `"kind":"bow","set":{"wood":`+x+`}`),
 	}
-	return []byte(`{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":` + x + `,"name":` + x + `,"wood":` + x + `,"number":` + x +
-		`,"handle":4,"limbs":{"upper":` + limb + `,"lower":` + limb + `},"order":{"for":` + x + `,"draw":28,"weight":40},"aim":{"bend":` + x +
-		`,"tiller_at":8,"tiller":0.25},"readings":{"rule":0.0625,"scale":0.1}},"entries":[` + strings.Join(entries, ",") + `]}`)
+	return []byte(`{"format":"bendbook/record","version":1,"units":{"length":"in","force":"lbf"},"bow":{"id":` + x +
+		`,"name":` + x + `,"wood":` + x + `,"number":` + x + `,"handle":4,"limbs":{"upper":` + limb + `,"lower":` + limb +
+		`},"order":{"for":` + x + `,"draw":28,"weight":40},"aim":{"bend":` + x + `,"tiller_at":8,"tiller":0.25},` +
+		`"readings":{"rule":0.0625,"scale":0.1}},"entries":[` + strings.Join(entries, ",") + `]}`)
 }
 
 var tag = regexp.MustCompile(`<[!/a-zA-Z][^>]*>`)

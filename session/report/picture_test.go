@@ -64,8 +64,8 @@ func texts(t testing.TB, svg string) []string {
 	}
 }
 
-// TestTheDemoShopsPictures: every tillered bow has all of them, each named, told in a sentence and in a table. Every
-// two lines differ in dash or mark, as on a black and white print.
+// TestTheDemoShopsPictures: every tillered bow has all of them, each named, told in a sentence and in a table.
+// Every two lines differ in dash or mark, as on a black and white print.
 func TestTheDemoShopsPictures(t *testing.T) {
 	for name, bow := range demoShop(t) {
 		var names []string
@@ -196,8 +196,8 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 		min, max float64
 		want     string
 	}{
-		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"}, {-1.2, 1.2,
-			"-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
+		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"},
+		{-1.2, 1.2, "-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
 	} {
 		var got []string
 		for _, tick := range (axis{min: c.min, max: c.max}).marks() {
@@ -231,7 +231,7 @@ func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
 	}
 	weights, ordered := linesIn(svgs[true], "s0"), linesIn(svgs[true], "aim")
 	if len(weights) != 1 || len(ordered) != 1 || len(linesIn(svgs[false], "aim")) > 0 {
-		t.Fatalf("lines of the weights %v, of the order %v, or one without an order in\n%s", weights, ordered, svgs[false])
+		t.Fatalf("lines of the weights %v, of the order %v, or without one in\n%s", weights, ordered, svgs[false])
 	}
 	bow, line := weights[0], ordered[0]
 	if line[2] != line[4] || line[2] != bow[4] || line[2] == bow[2] {

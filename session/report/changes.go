@@ -57,47 +57,47 @@ func counting[E model.Event](lines []session.Line) []E {
 
 // movedReadings says how the limbs changed at the longest draw read before and now: where each moved most.
 func movedReadings(bow model.Bow, before, during []session.Line) string {
-	rule := bow.Ruler()
 	was := lastReadings(before)
 	for _, now := range slices.Backward(lastReadings(during)) {
 		i := slices.IndexFunc(was, func(earlier model.Pull) bool { return samePose(earlier, now) })
 		if i < 0 {
 			continue
 		}
-		var parts sentences
-		for _, side := range model.Sides {
-			at, most := mostMoved(bow, side, was[i].Readings, now.Readings)
-			switch change, known := most.Get(); {
-			case !known:
-			case rule.Round(change) != 0:
-				parts.addf("the %s limb %s at %s", side, signed(rule, change), rule.WithUnit(at))
-			default:
-				parts.addf("the %s limb as before", side)
-			}
-		}
-		if len(parts) == 0 {
+		moves := sayMoves(bow, was[i].Readings, now.Readings, "the %s limb %s at %s", "the %s limb as before")
+		if len(moves) == 0 {
 			return ""
 		}
 		return fmt.Sprintf("Drawn %s, the distances to the %s that changed most: %s.",
-			rule.WithUnit(now.Draw), now.From, strings.Join(parts, ", "))
+			bow.Ruler().WithUnit(now.Draw), now.From, strings.Join(moves, ", "))
 	}
 	return ""
 }
 
 func samePose(a, b model.Pull) bool { return session.SameDraw(a.Draw, b.Draw) && a.From == b.From }
 
-// mostMoved finds the station of a limb that changed most, and by how much. most is unknown where no station
-// was read both times.
-func mostMoved(
-	bow model.Bow, side model.Side, was, now model.Readings,
-) (at measure.Length, most measure.Optional[measure.Length]) {
-	for i, station := range bow.Limbs[side].Stations {
-		change := moved(was.At(side, i), now.At(side, i))
-		if change.Known() && (!most.Known() || size(change) > size(most)) {
-			at, most = station, change
+// sayMoves says where each limb that was read both times changed most. most is a format for the limb, the
+// change and the place; none is one for a limb that stands as before.
+func sayMoves(bow model.Bow, was, now model.Readings, most, none string) sentences {
+	rule := bow.Ruler()
+	var said sentences
+	for _, side := range model.Sides {
+		var place measure.Length
+		var change measure.Optional[measure.Length]
+		for i, at := range bow.Limbs[side].Stations {
+			by := moved(was.At(side, i), now.At(side, i))
+			if by.Known() && (!change.Known() || size(by) > size(change)) {
+				place, change = at, by
+			}
+		}
+		switch by, known := change.Get(); {
+		case !known:
+		case rule.Round(by) == 0:
+			said.addf(none, side)
+		default:
+			said.addf(most, side, signed(rule, by), rule.WithUnit(place))
 		}
 	}
-	return at, most
+	return said
 }
 
 // moved is how much a reading grew; unknown where it was not read both times.

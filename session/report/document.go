@@ -90,9 +90,6 @@ type question struct{ Label, Unit string }
 
 // add puts blocks behind the last part.
 func (d *Document) add(blocks ...block) {
-	if len(d.Parts) == 0 {
-		d.Parts = append(d.Parts, part{})
-	}
 	last := &d.Parts[len(d.Parts)-1]
 	last.Blocks = append(last.Blocks, blocks...)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"bendbook/session"
 	csv "bendbook/session/report/table"
 )
 
@@ -79,9 +80,9 @@ func writeCSV(w io.Writer, of Subject) error {
 	if _, err := of.then(); err != nil {
 		return err
 	}
-	lines := of.Story.Lines
-	if of.Session != 0 {
-		lines = of.Story.LinesIn(of.sessions()[0])
+	var lines []session.Line
+	for _, sitting := range of.sessions() {
+		lines = append(lines, of.Story.LinesIn(sitting)...)
 	}
 	return csv.Write(w, of.Story.Bow(), lines, of.Place)
 }

@@ -178,24 +178,15 @@ func changesPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 
 func (o overlay) sayChanges(since int) string {
 	rule, newest := o.bow.Ruler(), o.passes[0]
-	var parts sentences
-	for _, side := range model.Sides {
-		at, most := mostMoved(o.bow, side, o.read(since), o.read(newest))
-		switch change, known := most.Get(); {
-		case !known:
-		case rule.Round(change) == 0:
-			parts.addf("the %s limb hangs as it did", side)
-		default:
-			parts.addf("the %s limb's most at %s, %s", side, rule.WithUnit(at), signed(rule, change))
-		}
-	}
+	moves := sayMoves(o.bow, o.read(since), o.read(newest),
+		"the %[1]s limb's most at %[3]s, %[2]s", "the %s limb hangs as it did")
 	said := fmt.Sprintf("How the distances %s changed ", o.pose.Datum())
 	if o.pose.Kind == model.KindPull {
 		said += "at the same draw "
 	}
 	said += fmt.Sprintf("from pass %d to pass %d", since, newest)
-	if len(parts) > 0 {
-		said += ": " + strings.Join(parts, "; ")
+	if len(moves) > 0 {
+		said += ": " + strings.Join(moves, "; ")
 	}
 	mark := o.bow.Rule
 	if mark <= 0 {

@@ -50,6 +50,7 @@ func Of(of Subject) (Document, error) {
 	d := Document{
 		Kind: "summary", Title: session.NameOf(of.Story.Bow()), Facts: facts(of.Story), Lead: "The whole story",
 		Foot: foot(then, of.Place), Open: of.Session != 0, Passes: passTable(then),
+		Parts: []part{{}},
 	}
 	if d.Open {
 		number, all := of.Session, len(of.Story.Sessions)

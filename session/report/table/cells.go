@@ -48,6 +48,9 @@ const (
 	columnEntry    = "entry"
 )
 
+// kindBlock is a row with the gaps under a straight block, which a record keeps in the braced entry.
+const kindBlock = "block"
+
 // cells is a row of a table. As a model.Codec it writes an event's fields into cells or reads them.
 type cells struct {
 	bow      model.Bow

@@ -25,9 +25,6 @@ func (k kind) exchange(c *cells, what model.Event) model.Event {
 	return e
 }
 
-// kindBlock is a row with the gaps under a straight block, which a record keeps in the braced entry.
-const kindBlock = "block"
-
 // kinds and columns are in the order of writing. One column stands for all stations.
 var (
 	kinds   = allKinds()

@@ -14,12 +14,6 @@ import (
 	"bendbook/session"
 )
 
-// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
-const (
-	mostRows    = 200_000
-	mostColumns = 1000
-)
-
 // Read reads a table (CSV, in UTF-8) of a bow. Times without an offset are local to place. The error says why
 // the file is no table; what is wrong with one row is in its Fault.
 func Read(in io.Reader, bow model.Bow, place *time.Location) (Understood, error) {

@@ -3,6 +3,7 @@ package table
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -52,6 +53,12 @@ func (u Understood) Entries() []model.Entry {
 	return entries
 }
 
+// How large a table may be: one bow's life has some hundreds of rows, and a bow some dozens of stations.
+const (
+	mostRows    = 200_000
+	mostColumns = 1000
+)
+
 // reader turns rows into entries.
 type reader struct {
 	bow     model.Bow
@@ -60,6 +67,39 @@ type reader struct {
 	named   []string       // the columns as the file names them
 	entries map[string]int // by id, the index of the row that an entry began with
 	out     Understood
+}
+
+// headings reads the first row of a file.
+func (r *reader) headings(head []string) error {
+	if len(head) > mostColumns {
+		return fmt.Errorf("it has %d columns; expected %d at most", len(head), mostColumns)
+	}
+	seen := make(map[column]string)
+	useful := false
+	rowsOwn := []string{columnTime, columnDate, columnEntry, columnPass}
+	for _, text := range head {
+		c, known := parseHeading(r.bow, text)
+		said := plain.Line(text)
+		r.columns, r.named = append(r.columns, c), append(r.named, said)
+		if !known {
+			if said != "" {
+				r.out.Unused = append(r.out.Unused, short(said))
+			}
+			continue
+		}
+		useful = useful || !slices.Contains(rowsOwn, c.name)
+		c.length, c.force = "", ""
+		if other, twice := seen[c]; twice {
+			return fmt.Errorf("the columns %q and %q would both be the %s; expected it once",
+				short(other), short(said), heading(r.bow, c))
+		}
+		seen[c] = said
+	}
+	if !useful {
+		return errors.New("its first row names no column of readings; " +
+			"expected headings such as time, kind, draw, peak, upper 6, lower 6")
+	}
+	return nil
 }
 
 // row takes one row.

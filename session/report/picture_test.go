@@ -83,13 +83,7 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			if len(p.Table.Rows) == 0 || slices.ContainsFunc(p.Table.Rows, otherLength) {
 				t.Errorf("%s: %s has the figures %q", name, p.Name, p.Table)
 			}
-			looks := make(map[string]string)
-			for _, s := range p.chart.series {
-				if s.name != "" {
-					looks[s.name] = fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
-				}
-			}
-			if alone := slices.Compact(slices.Sorted(maps.Values(looks))); len(alone) < len(looks) {
+			if looks := looksOf(p); len(slices.Compact(slices.Sorted(maps.Values(looks)))) < len(looks) {
 				t.Errorf("%s: in %s some lines look alike: %q", name, p.Name, looks)
 			}
 		}
@@ -98,6 +92,17 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			t.Errorf("%s has the pictures %q", name, got)
 		}
 	}
+}
+
+// looksOf is how each line that the legend names looks in black and white.
+func looksOf(p picture) map[string]string {
+	looks := make(map[string]string)
+	for _, s := range p.chart.series {
+		if s.name != "" {
+			looks[s.name] = fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
+		}
+	}
+	return looks
 }
 
 // TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its

@@ -19,13 +19,13 @@ func (d *Document) say(story session.Story, a verdict.Advice) {
 		d.Findings = append(d.Findings, f.Says)
 	}
 	d.Cautions = a.Cautions
-	if points := sayReadings(story, a); a.Read && len(points) > 0 {
+	if points := sayReadings(story, a, d.Findings); a.Read && len(points) > 0 {
 		d.Parts = append(d.Parts, part{"What the readings say", []block{{List: points}}, true})
 	}
 }
 
 // sayReadings says the weight to come, how the limbs bend, the next pull of a bow in hand, and the cautions.
-func sayReadings(story session.Story, a verdict.Advice) []string {
+func sayReadings(story session.Story, a verdict.Advice, findings []string) []string {
 	rule := a.Bow.Ruler()
 	var points sentences
 	if peak, known := a.Weighed.Get(); known {
@@ -36,10 +36,8 @@ func sayReadings(story session.Story, a verdict.Advice) []string {
 			forecast(a.Bow, f)...)
 	}
 	points.add(a.SayAim())
-	for _, f := range a.Findings {
-		points.add(f.Says)
-	}
-	if len(a.Findings) == 0 && len(a.Limbs[0].At) > 0 && len(a.Unsure) == 0 {
+	points = append(points, findings...)
+	if len(findings) == 0 && len(a.Limbs[0].At) > 0 && len(a.Unsure) == 0 {
 		points.add(noneShows)
 	}
 	if next, ok := a.Next.Get(); ok && story.InHand && next.Draw > 0 {

@@ -12,9 +12,6 @@ import (
 	"bendbook/session"
 )
 
-// jsonFormat stands at the head of a story in JSON, with its version.
-const jsonFormat = "bendbook/summary"
-
 // document is a story as JSON: the bow and its entries as in the record, with what follows from them.
 type document struct {
 	Format   string          `json:"format"`
@@ -48,15 +45,15 @@ type entry struct {
 }
 
 func writeJSON(w io.Writer, of Subject) error {
-	// Figures are those of the record, whatever they are shown in.
+	// JSON keeps the record's units, whatever units the screen shows.
 	of.Story = of.Story.ShownIn(measure.Units{})
-	// Stage, weight and advice are those at the end of what is told; its entries are as they stand today.
+	// Stage, weight and advice are as of the end of the session; its entries are as they stand today.
 	then, err := of.then()
 	if err != nil {
 		return err
 	}
 	d := document{
-		Format: jsonFormat, Version: 1, Units: of.Story.Bow().Units,
+		Format: "bendbook/summary", Version: 1, Units: of.Story.Bow().Units,
 		Bow: of.Story.Desc.Doc, Stage: then.Stage(), Sessions: []sitting{},
 	}
 	if pull, pass, ok := then.Weight(); ok {

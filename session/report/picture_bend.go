@@ -17,7 +17,7 @@ func bendPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
 		return picture{}, false
 	}
 	bow := a.Bow
-	unit := measure.Centimetre // over which bend is told, as on the bench
+	unit := measure.Centimetre // bend per in or per cm, as on the bench
 	if bow.Units.Length == measure.Inch {
 		unit = measure.Inch
 	}

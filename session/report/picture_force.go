@@ -121,7 +121,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 		for n, pass := range story.Passes {
 			peak := pass.Peak(draw)
 			t.Rows[n] = append(t.Rows[n], dashed(peak, scale.Print))
-			// The line goes on across a pass without this draw: that is no gap in the bow.
+			// A pass without this draw makes no gap: the line goes on across it.
 			if known, ok := peak.Get(); ok {
 				peaks = append(peaks, known)
 				s.add(float64(n), known.In(scale.Unit))
@@ -144,7 +144,7 @@ func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) 
 	return picture{"weights", "Weight over the passes", said, t, c}, true
 }
 
-// followed are the four draws that were weighed in most passes, of equals the longer; the longest first.
+// followed returns the four draws that were weighed in most passes, the longest first. Longer draws win ties.
 func followed(story session.Story) []measure.Length {
 	var draws []measure.Length
 	passes := make(map[measure.Length]int)

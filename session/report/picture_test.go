@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -64,8 +65,8 @@ func texts(t testing.TB, svg string) []string {
 	}
 }
 
-// TestTheDemoShopsPictures: every tillered bow has all of them, each named, told in a sentence and in a table. Every
-// two lines differ in dash or mark, as on a black and white print.
+// TestTheDemoShopsPictures: every tillered bow has all of them, each named, told in a sentence and in a table.
+// Every two lines differ in dash or mark, as on a black and white print.
 func TestTheDemoShopsPictures(t *testing.T) {
 	for name, bow := range demoShop(t) {
 		var names []string
@@ -82,15 +83,8 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			if len(p.Table.Rows) == 0 || slices.ContainsFunc(p.Table.Rows, otherLength) {
 				t.Errorf("%s: %s has the figures %q", name, p.Name, p.Table)
 			}
-			seen := make(map[string]string)
-			for _, s := range p.chart.series {
-				look := fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
-				if other, taken := seen[look]; taken && s.name != "" {
-					t.Errorf("%s: in %s %q looks like %q", name, p.Name, s.name, other)
-				}
-				if s.name != "" {
-					seen[look] = s.name
-				}
+			if looks := looksOf(p); len(slices.Compact(slices.Sorted(maps.Values(looks)))) < len(looks) {
+				t.Errorf("%s: in %s some lines look alike: %q", name, p.Name, looks)
 			}
 		}
 		if got := strings.Join(names, " "); got != "limbs changes bend force weights" &&
@@ -98,6 +92,17 @@ func TestTheDemoShopsPictures(t *testing.T) {
 			t.Errorf("%s has the pictures %q", name, got)
 		}
 	}
+}
+
+// looksOf is how each line that the legend names looks in black and white.
+func looksOf(p picture) map[string]string {
+	looks := make(map[string]string)
+	for _, s := range p.chart.series {
+		if s.name != "" {
+			looks[s.name] = fmt.Sprint(s.look.dash, s.look.mark, s.look.bare, s.look.width > 3)
+		}
+	}
+	return looks
 }
 
 // TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its
@@ -196,8 +201,8 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 		min, max float64
 		want     string
 	}{
-		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"}, {-1.2, 1.2,
-			"-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
+		{0, 8.48, "0 2 4 6 8"}, {0, 54, "0 10 20 30 40 50"}, {0, 1, "0 0.2 0.4 0.6 0.8 1"},
+		{-1.2, 1.2, "-1 -0.5 0 0.5 1"}, {0, 29.7, "0 5 10 15 20 25"},
 	} {
 		var got []string
 		for _, tick := range (axis{min: c.min, max: c.max}).marks() {
@@ -231,7 +236,7 @@ func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
 	}
 	weights, ordered := linesIn(svgs[true], "s0"), linesIn(svgs[true], "aim")
 	if len(weights) != 1 || len(ordered) != 1 || len(linesIn(svgs[false], "aim")) > 0 {
-		t.Fatalf("lines of the weights %v, of the order %v, or one without an order in\n%s", weights, ordered, svgs[false])
+		t.Fatalf("lines of the weights %v, of the order %v, or without one in\n%s", weights, ordered, svgs[false])
 	}
 	bow, line := weights[0], ordered[0]
 	if line[2] != line[4] || line[2] != bow[4] || line[2] == bow[2] {

@@ -196,7 +196,7 @@ func TestThePlanWaitsAndSaysWhyThereIsNone(t *testing.T) {
 	h.see("The plan is being worked out.")
 	h.press("0", "+", "r", "d", "s", "down", "left")
 	h.fits(80, 24)
-	h.settle(0)
+	h.settle(false)
 	h.see("Too heavy by 9.3 lb")
 	h.press("esc", "esc", "n", "Rowan", "enter")
 	h.press(slices.Repeat([]string{"enter"}, 12)...)

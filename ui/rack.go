@@ -303,29 +303,21 @@ func (r *rack) view(width, height int) string {
 	}
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
-	room := height - len(lines) - 4 // for the foot
-	if n := len(r.shown); n > 0 && !r.rows[r.shown[n-1]].InHand {
-		room-- // for the heading of those not in hand, which come last
-	}
-	from, to := around(r.at, len(r.shown), room)
-	headed := false
-	for i := from; i < to; i++ {
-		rowOf := r.row(r.shown[i])
-		if !rowOf.InHand && !headed {
-			headed = true
-			lines = append(lines, s.Quiet.Render("  not in hand"))
-		}
-		line := mark(s, i == r.at, r.line(columns, &rowOf))
-		if i != r.at && slices.Contains(r.picked, rowOf.Bow.ID) {
-			line = s.Accent.Render("* ") + r.line(columns, &rowOf)
-		}
-		lines = append(lines, line)
-	}
+	var foot []string
 	if chosen, ok := r.chosen(); ok {
-		lines = append(lengthen(lines, height-3), s.Rule(width))
-		lines = append(lines, r.footing(chosen)...)
+		foot = append([]string{"", s.Rule(width)}, r.footing(chosen)...)
 	}
-	return strings.Join(lines, "\n")
+	return r.list.view(s, height, lines, foot, func(i int) (sign, text, section string) {
+		row := r.row(r.shown[i])
+		sign = "  "
+		if slices.Contains(r.picked, row.Bow.ID) {
+			sign = s.Accent.Render("* ")
+		}
+		if !row.InHand {
+			section = "not in hand"
+		}
+		return sign, r.line(columns, &row), section
+	})
 }
 
 // footing says in full what the chosen bow is and what it waits for, in two lines.

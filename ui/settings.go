@@ -143,15 +143,15 @@ func (d *settingsScreen) view(width, height int) string {
 		if i == 0 || setting.Group != d.all[i-1].Group {
 			lines = append(lines, s.Quiet.Render(setting.Group))
 		}
-		if i == d.at {
-			current = len(lines)
-		}
 		sign := "*"
 		if setting.Usual(d.kept, d.usual) {
 			sign = " "
 		}
 		text := row([]int{label, width - label - 5}, plain.Line(setting.Label), plain.Line(setting.Value(d.kept)))
-		lines = append(lines, mark(s, i == d.at, sign+text))
+		if text = "  " + sign + text; i == d.at {
+			current, text = len(lines), s.Chosen.Render("> "+text[2:])
+		}
+		lines = append(lines, text)
 	}
 	room := height - len(foot)
 	from, to := around(current, len(lines), room)

@@ -127,15 +127,11 @@ func (d *todayScreen) view(width, height int) string {
 		}
 		return row(append(slices.Clone(widths[:2]), 14, 10, 10), bow, waits, from, earliest, due)
 	}
-	lines := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
-	room := height - 2
-	from, to := around(d.at, len(d.rows), room)
-	waiting := false
-	for i := from; i < to; i++ {
+	head := []string{s.Quiet.Render("  " + cells("bow", "waits for", "from", "earliest", "due"))}
+	return d.list.view(s, height, head, nil, func(i int) (sign, text, section string) {
 		r := d.rows[i]
-		if !r.Today && !waiting {
-			waiting = true
-			lines = append(lines, s.Quiet.Render("  not today"))
+		if !r.Today {
+			section = "not today"
 		}
 		since := "now"
 		if r.From.After(now) {
@@ -153,7 +149,6 @@ func (d *todayScreen) view(width, height int) string {
 		if r.Next != "" && strings.HasPrefix(waits, r.Next) {
 			waits = r.Next // until when it dries has a column of its own
 		}
-		lines = append(lines, mark(s, i == d.at, cells(session.NameOf(r.Bow), waits, since, earliest, due)))
-	}
-	return strings.Join(lines[:min(len(lines), height)], "\n")
+		return "  ", cells(session.NameOf(r.Bow), waits, since, earliest, due), section
+	})
 }

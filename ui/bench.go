@@ -255,9 +255,8 @@ func (b *bench) view(width, height int) string {
 	table := b.figures(c, width)
 	graphWidth := width - table.width - gap
 	table.lines = scrolled(table.lines, b.row, picture)
-	lines := []string{b.caption(c, width), beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)},
-		table)}
-	return strings.Join(append(lines, foot...), "\n")
+	lines := beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)
+	return strings.Join(slices.Concat([]string{b.caption(c, width)}, lines, foot), "\n")
 }
 
 // foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.

@@ -40,7 +40,7 @@ func (t *planScreen) view(width, height int) string {
 	const gap = 2
 	room := width - table.width - gap
 	picture := t.picture(p, room, middle)
-	lines = append(lines, lengthen(strings.Split(beside(gap, block{room, picture}, table), "\n"), middle)...)
+	lines = append(lines, lengthen(beside(gap, block{room, picture}, table), middle)...)
 	lines = append(lines, s.Accent.Render(ansi.Truncate(t.detail(p, width), width, "~")))
 	lines = append(lines, t.outcome(p, width)...)
 	return strings.Join(lines, "\n")

@@ -249,7 +249,7 @@ func (t *storyScreen) sideBySide(width, height int) []string {
 		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")},
 			strings.Split(p.Render(), "\n")...)})
 	}
-	return strings.Split(beside(2, append(blocks, table)...), "\n")
+	return beside(2, append(blocks, table)...)
 }
 
 // numbers are the readings of the pass that is read, each with its change from the other pass.

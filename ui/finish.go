@@ -104,8 +104,8 @@ func (d *finishScreen) actions() []action {
 
 func (d *finishScreen) onDay() move {
 	bow := d.f.Bow
-	sh := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
-	filling, err := form.ShortForm(d.desk.Shop, d.atWork, sh)
+	fields := form.OnDay(d.f.StepOf(d.at), d.f.Progress.Stages[d.at].Name, d.f.Now, d.f.Dates)
+	filling, err := form.ShortForm(d.desk.Shop, d.atWork, fields)
 	return d.desk.form(filling, err, func(kept form.Kept) move {
 		return done("Saved: %s.", session.Say(bow, kept.Event))
 	})

@@ -99,8 +99,8 @@ func (d *settingsScreen) actions() []action {
 const savedSettings = "Saved. The settings before stay in the book."
 
 // ask opens the form of a setting. What it makes is kept in the book.
-func (d *settingsScreen) ask(sh *form.Sheet) move {
-	filling, err := form.SettingForm(d.desk.Shop, sh)
+func (d *settingsScreen) ask(fields *form.Sheet) move {
+	filling, err := form.SettingForm(d.desk.Shop, fields)
 	return d.desk.form(filling, err, func(form.Kept) move { return done(savedSettings) })
 }
 

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -116,12 +117,7 @@ func (b *bench) typing(msg tea.KeyMsg) (move, bool) {
 
 func (b *bench) actions() []action {
 	write := b.desk.mayWrite
-	takeUp := func() string {
-		if len(b.drafts) == 0 {
-			return "no form is half typed"
-		}
-		return write()
-	}
+	takeUp := func() string { return cmp.Or(unless(len(b.drafts) > 0, "no form is half typed"), write()) }
 	var all []action
 	for _, kind := range form.Kinds() {
 		if kind.Key == "" {

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -200,13 +201,8 @@ func (f *formScreen) actions() []action {
 		return done(thrownAway)
 	}
 	mayWriteFile := func() string {
-		switch {
-		case !f.unsaved:
-			return "ctrl+s saves it in the book"
-		case !f.filling.Travels():
-			return "this is of no bow, and goes into the book alone"
-		}
-		return ""
+		return cmp.Or(unless(f.unsaved, "ctrl+s saves it in the book"),
+			unless(f.filling.Travels(), "this is of no bow, and goes into the book alone"))
 	}
 	step := func(by int) { f.filling.Step(by, f.input.Value()); f.moved() }
 	jump := func(by int) { f.filling.Jump(by, f.input.Value()); f.moved() }

@@ -33,6 +33,14 @@ func (a action) why() string {
 	return a.off()
 }
 
+// unless says why something can't be done, unless it can.
+func unless(can bool, why string) string {
+	if can {
+		return ""
+	}
+	return why
+}
+
 func then(do func()) func() move { return func() move { do(); return move{} } }
 
 func by(n int, step func(int)) func() move { return then(func() { step(n) }) }

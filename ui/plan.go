@@ -257,12 +257,7 @@ func (t *planScreen) actions() []action {
 	}
 }
 
-func (t *planScreen) mayChange() string {
-	if t.chosen() < 0 {
-		return "there is no plan"
-	}
-	return ""
-}
+func (t *planScreen) mayChange() string { return unless(t.chosen() >= 0, "there is no plan") }
 
 func (t *planScreen) mayLog() string { return cmp.Or(t.mayChange(), t.of.desk.mayWrite()) }
 
@@ -270,13 +265,9 @@ func (t *planScreen) mayScrape() string {
 	if why := t.mayLog(); why != "" {
 		return why
 	}
-	if t.take[t.chosen()] == 0 {
-		return "nothing is to come off there"
-	}
-	if slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" }) {
-		return "a half-typed scrape is kept; c on the bench takes it up first"
-	}
-	return ""
+	begun := slices.ContainsFunc(t.of.drafts, func(d shop.Draft) bool { return d.Form == "scrape" })
+	return cmp.Or(unless(t.take[t.chosen()] != 0, "nothing is to come off there"),
+		unless(!begun, "a half-typed scrape is kept; c on the bench takes it up first"))
 }
 
 func (t *planScreen) scrape() move {

@@ -137,12 +137,7 @@ func (r *rack) typing(msg tea.KeyMsg) (move, bool) {
 	return move{}, true
 }
 
-func (r *rack) needsBow() string {
-	if r.chosenID() == "" {
-		return "there is no bow here"
-	}
-	return ""
-}
+func (r *rack) needsBow() string { return unless(r.chosenID() != "", "there is no bow here") }
 
 func (r *rack) actions() []action {
 	writesBow := func() string { return cmp.Or(r.desk.mayWrite(), r.needsBow()) }
@@ -163,13 +158,9 @@ func (r *rack) actions() []action {
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
 		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
 			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
-		{keys: "esc", name: "show all", main: true,
-			long: "Show all bows again after finding.", off: func() string {
-				if r.seek.Value() == "" {
-					return "all bows are shown"
-				}
-				return ""
-			}, do: func() move { r.seek.SetValue(""); r.filter(); return move{} }},
+		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding.",
+			off: func() string { return unless(r.seek.Value() != "", "all bows are shown") },
+			do:  then(func() { r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
 		{keys: "t", name: "today", main: true, do: func() move { return goTo(toToday, nil) },

@@ -59,20 +59,13 @@ func (d *settingsScreen) title() (name, what, right string) {
 }
 
 func (d *settingsScreen) actions() []action {
+	write, chosen := d.desk.mayWrite(), d.chosen()
 	staged := func() string {
-		if d.chosen().Stage < 0 {
-			return "only stages can be added, left out and moved"
-		}
-		return d.desk.mayWrite()
+		return cmp.Or(unless(chosen.Stage >= 0, "only stages can be added, left out and moved"), write)
 	}
 	usual := func() string {
-		switch {
-		case d.chosen().Stage >= 0:
-			return "a stage is changed, added or left out"
-		case d.chosen().Usual(d.kept, d.usual):
-			return "it is as usual"
-		}
-		return d.desk.mayWrite()
+		return cmp.Or(unless(chosen.Stage < 0, "a stage is changed, added or left out"),
+			unless(!chosen.Usual(d.kept, d.usual), "it is as usual"), write)
 	}
 	all := []action{
 		{keys: "enter", name: "change", main: true, off: d.desk.mayWrite,

@@ -128,8 +128,7 @@ func (t *storyScreen) passLines(width, from, most int) []string {
 	tiller := max(10, ansi.StringWidth(tillerHead))
 	taken := max(8, width-number-peak-longest-tiller-8)
 	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull",
-		tillerHead))}
+	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", tillerHead))}
 	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
 		pass := t.story.Passes[n]
 		atDraw, far, gap := "", "", ""

@@ -56,12 +56,7 @@ func (d *todayScreen) title() (name, what, right string) {
 }
 
 func (d *todayScreen) actions() []action {
-	needsBow := func() string {
-		if len(d.rows) == 0 {
-			return "no bow is in hand"
-		}
-		return ""
-	}
+	needsBow := func() string { return unless(len(d.rows) > 0, "no bow is in hand") }
 	open := func(page string) func() move {
 		return func() move { return goToBow(page, d.rows[d.at].Bow.ID) }
 	}

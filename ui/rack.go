@@ -317,23 +317,22 @@ func (r *rack) footing(chosen shop.Row) []string {
 	if order := session.SayOrder(chosen.Bow, r.desk.dates()); order != "" {
 		what += r.desk.Styles.Dot() + order
 	}
-	waits := chosen.Waits
-	if waits != "" {
-		waits = "waits for: " + waits
-	}
-	if days := chosen.Misses(r.desk.Place); days > 0 {
+	var waits []string
+	if chosen.Misses(r.desk.Place) > 0 {
 		now := r.desk.Shop.Now().In(r.desk.Place)
-		waits = fmt.Sprintf("NOT IN TIME, ready %s%s%s", shop.SayEarliest(chosen.Handover, now, r.desk.dates()),
-			r.desk.Styles.Dot(), waits)
+		ready := shop.SayEarliest(chosen.Handover, now, r.desk.dates())
+		waits = append(waits, fmt.Sprintf("NOT IN TIME, ready %s", ready))
+	}
+	if chosen.Waits != "" {
+		waits = append(waits, "waits for: "+chosen.Waits)
 	}
 	if chosen.HalfTyped != "" {
-		waits = strings.TrimPrefix(fmt.Sprintf("%s%shalf typed: %s", waits, r.desk.Styles.Dot(),
-			form.FormName(chosen.HalfTyped)), r.desk.Styles.Dot())
+		waits = append(waits, "half typed: "+form.FormName(chosen.HalfTyped))
 	}
 	if chosen.Damage != nil {
-		waits = plain.Line(chosen.Damage.Error())
+		waits = []string{plain.Line(chosen.Damage.Error())}
 	}
-	return []string{what, waits}
+	return []string{what, strings.Join(waits, r.desk.Styles.Dot())}
 }
 
 // line is a bow's line in the rack; the heads of the columns where there is none.

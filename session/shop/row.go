@@ -14,15 +14,15 @@ import (
 	"bendbook/session"
 )
 
-// rowLayout is the layout of the rows made here. Raise it whenever a row says other things than before.
+// rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
 const rowLayout = 1
 
-// Row is what the shop's lists need of one bow, worked out once from its entries. What the book caches
-// follows neither from the shop's settings nor from the time; that is filled in when the rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. The book caches what doesn't
+// follow from the shop's settings or the time; the rest is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
-	// Bow is described without what only the bench needs: limbs, stations, aim and the order's notes.
+	// Bow lacks what only the bench needs: limbs, stations, aim and the order's notes.
 	Bow   model.Bow `json:"bow"`
 	Stage string    `json:"stage"`
 	// Waits is what the bow waits for: as Story.Waits says, or the shop's next stage.
@@ -64,13 +64,13 @@ func rowOf(s session.Story) Row {
 	return row
 }
 
-// rowIn is the row in a cached document, unless it is of another layout or bow, or of fewer entries.
+// rowIn is the row in a cached document; ok is false for another layout or bow, or other entries.
 func rowIn(doc []byte, id string, entries int) (row Row, ok bool) {
 	err := json.Unmarshal(doc, &row)
 	return row, err == nil && row.Layout == rowLayout && row.Entries == entries && row.Bow.ID == id
 }
 
-// order is that of the rack: bows in hand first, by the day they are due, then by their newest entry.
+// order is the order of the rack: bows in hand first, by the day they are due, then by their newest entry.
 func (r Row) order(other Row) int {
 	const never = model.Day("9999-99-99")
 	return cmp.Or(
@@ -80,7 +80,7 @@ func (r Row) order(other Row) int {
 	)
 }
 
-// behind sorts what is so behind what isn't.
+// behind is a sort key that puts what is so after what isn't.
 func behind(so bool) int {
 	if so {
 		return 1
@@ -88,7 +88,7 @@ func behind(so bool) int {
 	return 0
 }
 
-// logOf are facts as package finish takes them, with days counted in the given place.
+// logOf are facts as package finish takes them, a step at the day that it names, as days are counted in place.
 func logOf(facts []session.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {
@@ -117,10 +117,10 @@ func (r Row) Misses(place *time.Location) int {
 	return max(0, -daysTo(due, r.Handover.In(place)))
 }
 
-// daysTo is how many days later than now, in the calendar where now is, the day of a time in UTC is.
+// daysTo is how many days by the calendar a day is after now, each where it is; below 0 for one before.
 func daysTo(day, now time.Time) int { return int(dayOf(day).Sub(dayOf(now)) / (24 * time.Hour)) }
 
-// dayOf is the first moment of a time's day, where the time is, as if it were in UTC: so days are counted.
+// dayOf is midnight UTC of a time's date in its own place, so that days can be counted.
 func dayOf(at time.Time) time.Time {
 	year, month, day := at.Date()
 	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
@@ -151,7 +151,7 @@ func SayUntil(at, now time.Time, dates date.Order) string {
 	return dates.Print(at)
 }
 
-// SayEarliest is a day as one says it.
+// SayEarliest is the day of a time as one says it.
 func SayEarliest(at, now time.Time, dates date.Order) string {
 	at = at.In(now.Location())
 	switch daysTo(at, now) {

@@ -19,17 +19,15 @@ const longestPause = 4 * time.Hour
 
 // sit adds the line to the last session, or begins a new one after a gap of more than longestPause.
 func (s *Story) sit(line int) {
-	at := s.Lines[line].Entry.At
-	last := len(s.Sessions) - 1
-	pause := time.Duration(0)
-	if last >= 0 && !at.IsZero() && !s.Sessions[last].To.IsZero() {
-		pause = at.Sub(s.Sessions[last].To)
+	at, n := s.Lines[line].Entry.At, len(s.Sessions)
+	pauses := func(last time.Time) bool {
+		return !at.IsZero() && !last.IsZero() && at.Sub(last) > longestPause
 	}
-	if last < 0 || pause > longestPause {
-		s.Sessions = append(s.Sessions, Session{Number: last + 2, First: line, From: at, To: at})
-		last++
+	if n == 0 || pauses(s.Sessions[n-1].To) {
+		s.Sessions = append(s.Sessions, Session{Number: n + 1, First: line, From: at, To: at})
+		n++
 	}
-	sitting := &s.Sessions[last]
+	sitting := &s.Sessions[n-1]
 	sitting.last = line
 	if sitting.From.IsZero() {
 		sitting.From = at

@@ -17,8 +17,8 @@ import (
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
 const rowLayout = 1
 
-// Row is what the shop's lists need of one bow, worked out once from its entries. The book caches what doesn't
-// follow from the shop's settings or the time; the rest is filled in when the rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the shop's
+// settings or from the time isn't cached in the book; it is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
@@ -88,7 +88,7 @@ func behind(so bool) int {
 	return 0
 }
 
-// logOf are facts as package finish takes them, a step at the day that it names, as days are counted in place.
+// logOf are facts as package finish takes them: a step that names a day has its time on that day, in place.
 func logOf(facts []session.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {

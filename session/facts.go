@@ -11,11 +11,8 @@ import (
 	"bendbook/model/measure"
 )
 
-// Fact is one thing that a bow's stages follow from.
-type Fact = finish.Fact
-
 // Facts are what the stages follow from.
-func (s Story) Facts() []Fact {
+func (s Story) Facts() []finish.Fact {
 	log := factLog{draw: s.Bow().DrawToBelly()}
 	for _, line := range s.Lines {
 		if line.Counts() {
@@ -27,18 +24,18 @@ func (s Story) Facts() []Fact {
 
 // factLog gathers facts entry by entry.
 type factLog struct {
-	facts                []Fact
+	facts                []finish.Fact
 	draw                 measure.Optional[measure.Length] // as ordered
 	pulled, braced, away bool
 }
 
-func (l *factLog) add(kind finish.FactKind, f Fact) {
+func (l *factLog) add(kind finish.FactKind, f finish.Fact) {
 	f.What = kind
 	l.facts = append(l.facts, f)
 }
 
 func (l *factLog) note(what model.Event, at time.Time) {
-	f := Fact{At: at}
+	f := finish.Fact{At: at}
 	switch what := what.(type) {
 	case model.Finish:
 		f.Step, f.Coat, f.Grit, f.On = what.Step, what.Coat.Or(0), what.Grit.Or(0), what.On
@@ -64,7 +61,7 @@ func (l *factLog) note(what model.Event, at time.Time) {
 	}
 }
 
-func (l *factLog) pull(pull model.Pull, f Fact) {
+func (l *factLog) pull(pull model.Pull, f finish.Fact) {
 	if !l.pulled && !l.braced {
 		l.add(finish.Pulled, f)
 	}

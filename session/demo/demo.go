@@ -27,8 +27,8 @@ import (
 //go:embed shop.jsonl
 var shop []byte
 
-// Records are the shop's records, one a line. Every time and every promised day is moved by the same number of
-// days, so that the newest entry lies on the day before now, where now is. Ids stay as they are.
+// Records are the shop's records, one a line. All times and promised days are moved by one number of days, so
+// that the newest entry lies on the day before now, where now is. Ids stay as they are.
 func Records(now time.Time) io.Reader {
 	b, err := moved(shop, now)
 	if err != nil {

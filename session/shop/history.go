@@ -171,7 +171,7 @@ func (s *Shop) Finished() []model.Bow {
 	var bows []model.Bow
 	rows, _ := s.rows()
 	for _, row := range rows {
-		step := func(f session.Fact) bool { return f.What == finish.Step }
+		step := func(f finish.Fact) bool { return f.What == finish.Step }
 		if row.Damage == nil && row.Drawn && slices.ContainsFunc(row.Facts, step) {
 			bows = append(bows, row.Bow)
 		}

@@ -17,8 +17,8 @@ import (
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
 const rowLayout = 1
 
-// Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the shop's
-// settings or from the time isn't cached in the book; it is filled in when the rack is read.
+// Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
+// shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
 type Row struct {
 	Layout  int `json:"layout"`
 	Entries int `json:"entries"` // of which it was made
@@ -37,7 +37,7 @@ type Row struct {
 	Set        measure.Optional[measure.Length] `json:"set,omitzero"`
 	Pull       measure.Optional[model.Pull]     `json:"pull,omitzero"` // what it weighs so far: draw and peak
 	Numbers    []string                         `json:"numbers"`       // every number that it ever had
-	Facts      []session.Fact                   `json:"facts"`         // what its stages follow from
+	Facts      []finish.Fact                    `json:"facts"`         // what its stages follow from
 
 	HalfTyped string `json:"-"` // the half-typed form, "pull", the newest of several; "" for none
 	Damage    error  `json:"-"` // why its entries cannot be read; nil where they can
@@ -89,7 +89,7 @@ func behind(so bool) int {
 }
 
 // logOf are facts as package finish takes them: a step that names a day has its time on that day, in place.
-func logOf(facts []session.Fact, place *time.Location) finish.Log {
+func logOf(facts []finish.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {
 		if f.On != "" {

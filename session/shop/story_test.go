@@ -119,7 +119,7 @@ func TestEarlierAndLatestReadings(t *testing.T) {
 	}
 }
 
-// at is an entry made some hours and minutes into the tests' week, or at no known time.
+// at is an entry made some time after monday, or without a time.
 func at(t *testing.T, id string, since time.Duration) record.Item {
 	t.Helper()
 	entry := model.Entry{ID: id, What: model.Note{Text: id}}
@@ -169,7 +169,7 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 	}
 }
 
-// TestAStoryUntilASessionKnowsNothingOfTheNext, but of what was struck out since.
+// A story until a session knows nothing of later ones but which entries they voided.
 func TestAStoryUntilASessionKnowsNothingOfTheNext(t *testing.T) {
 	w, bench := atBench(t, pull(12, 20), pull(14, 99))
 	wrong := lastID(bench)
@@ -241,8 +241,8 @@ func TestStagesOfABowsLife(t *testing.T) {
 	}
 }
 
-// Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
-// is read. When the further scrape is undone, the exercise before it counts again.
+// A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
+// exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
 	exercise := model.Exercise{Pulls: 20}

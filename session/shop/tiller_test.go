@@ -11,8 +11,7 @@ import (
 	"bendbook/session"
 )
 
-// TestTillerOfCommonPractice takes the upper limb weaker by 1/4 in, gap to the string at 8 in, with the same difference
-// looked for at 6, 8 and 12 in: common practice, no published source.
+// The upper limb's gap to the string is wider by 1/4 in at 8 in: common practice, no published source.
 func TestTillerOfCommonPractice(t *testing.T) {
 	w, bench := atBench(t, braced(row(6.0625, 5.625, 5.0625), row(5.875, 5.375, 4.75)))
 	tiller, ok := bench.Story().TillerOf(0)

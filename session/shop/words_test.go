@@ -86,7 +86,7 @@ func TestSayWhatIsOrdered(t *testing.T) {
 	}
 }
 
-// TestBendIsWhatTheDrawPutThere reads a limb that is drawn to a circle of 40 in and lay on one of 200 in before.
+// A limb is drawn to a circle of radius 40 in and lay on one of 200 in before.
 func TestBendIsWhatTheDrawPutThere(t *testing.T) {
 	bow := ash()
 	stations := []measure.Length{4, 8, 12, 16, 20}
@@ -133,7 +133,7 @@ func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {
 	}
 }
 
-// TestEveryAimHasWords fails for an aim that SayAim forgets: its name in a record would be all that is said.
+// SayAim has words for every aim, not just its name in a record.
 func TestEveryAimHasWords(t *testing.T) {
 	for _, name := range aim.Names() {
 		if called, how := session.SayAim(name); called == "" || how == name {
@@ -152,8 +152,8 @@ func (w *workshop) written(t rapid.TB, id string) string {
 	return b.String()
 }
 
-// A bow that is kept in inches is shown in the shop's units, told no finer than those are read, and its record
-// stays as it is, and travels so.
+// A bow that is kept in inches is shown in the shop's units, no finer than those are read. Its record stays as it
+// is, also on its way to another book.
 func TestABowIsShownInTheShopsUnitsAndKeptInItsOwn(t *testing.T) {
 	w, bench := atBench(t)
 	id := bench.Story().Bow().ID

@@ -96,9 +96,7 @@ func TestEntriesKeepTheirOrderWhenTheClockIsSetBack(t *testing.T) {
 	}
 	again, err := w.Story(bench.Story().Bow().ID)
 	must(t, err)
-	if !reflect.DeepEqual(again, bench.Story()) {
-		t.Error("the reopened book tells another story")
-	}
+	same(t, "the reopened story", again, bench.Story())
 	var last record.Key
 	for n, line := range again.Lines {
 		if line.Key.Compare(last) <= 0 || line.Key.String() != line.Entry.ID {

@@ -3,6 +3,7 @@ package shop_test
 import (
 	"errors"
 	"math/rand"
+	"reflect"
 	"testing"
 	"time"
 
@@ -152,6 +153,13 @@ func known[T any](t testing.TB, what string, v measure.Optional[T]) T {
 		t.Fatalf("%s is not known", what)
 	}
 	return got
+}
+
+func same[T any](t rapid.TB, what string, got, want T) {
+	t.Helper()
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%s: %v, want %v", what, got, want)
+	}
 }
 
 func must(t rapid.TB, err error) {

@@ -41,9 +41,7 @@ func TestRackLaysWhatIsInHandFirstByTheDayItIsDue(t *testing.T) {
 	for _, row := range rows {
 		names = append(names, row.Bow.Name)
 	}
-	if want := []string{"due soon", "due late", "newer", "older", "handed over", "set aside"}; !reflect.DeepEqual(names, want) {
-		t.Errorf("the rack is %q, want %q", names, want)
-	}
+	same(t, "the rack", names, []string{"due soon", "due late", "newer", "older", "handed over", "set aside"})
 	row := rows[2]
 	if got, ok := row.Pull.Get(); !ok || got.Draw != 12 || row.Pass != 1 || row.Sessions != 1 || row.Stage != "tillering, pass 1" || row.Last.IsZero() {
 		t.Errorf("the row of %s is %+v", row.Bow.Name, row)
@@ -100,7 +98,7 @@ func TestTheRackHangsAsIfItWereOpenedAnew(t *testing.T) {
 			for _, id := range ids {
 				damage[id] = errDamaged
 			}
-			for _, w.book.Damage = range []map[string]error{nil, damage} { // at first from entries, then from cached rows
+			for _, w.book.Damage = range []map[string]error{nil, damage} { // from entries, then from cached rows
 				rows, err := shop.Open(w.book, shop.Options{Now: func() time.Time { return w.time }}).Rack()
 				if must(t, err); !reflect.DeepEqual(hangs, rows) {
 					t.Fatalf("the rack hangs\n%+v, opened anew\n%+v", hangs, rows)
@@ -279,11 +277,7 @@ func TestNameOfABowCanBeShown(t *testing.T) {
 		{"Ash\n\x1b[2J", "1", "Ash [2J"}, {" ", "27/1", "number 27/1"}, {"\u202e", "\u202e", "bow 01ARZ3NDEK"}, {"", "", "bow 01ARZ3NDEK"},
 	} {
 		bow := model.Bow{ID: "01ARZ3NDEKTSV4RRFFQ69G5FAV", Name: c.name, Number: c.number, Units: measure.Imperial()}
-		if got := session.NameOf(bow); got != c.want {
-			t.Errorf("%q with number %q is shown as %q, want %q", c.name, c.number, got, c.want)
-		}
+		same(t, fmt.Sprintf("%q with number %q", c.name, c.number), session.NameOf(bow), c.want)
 	}
-	if got := session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}); got != "bow 弓弓弓弓弓弓弓弓弓弓" {
-		t.Errorf("a foreign id is shown as %q", got)
-	}
+	same(t, "a foreign id", session.NameOf(model.Bow{ID: "弓弓弓弓弓弓弓弓弓弓弓弓"}), "bow 弓弓弓弓弓弓弓弓弓弓")
 }

@@ -39,15 +39,11 @@ func TestImportAndExportKeepWhatTheyDoNotKnow(t *testing.T) {
 	if got := w.imported(t, unknown); len(got) != 1 || !got[0].New || got[0].Entries != 4 || got[0].Name != "Hasel" {
 		t.Errorf("the import tells %+v", got)
 	}
-	if got := w.exported(t); got != unknown {
-		t.Errorf("the record comes out as\n%s\nwant\n%s", got, unknown)
-	}
+	same(t, "the record", w.exported(t), unknown)
 	if got := w.imported(t, unknown); got[0].New || got[0].Entries != 0 || len(got[0].Differ) != 0 {
 		t.Errorf("the second import tells %+v", got)
 	}
-	if got := w.exported(t); got != unknown {
-		t.Errorf("after the second import the record is\n%s", got)
-	}
+	same(t, "after the second import the record", w.exported(t), unknown)
 }
 
 func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
@@ -59,9 +55,7 @@ func TestImportTellsOfEntriesThatDiffer(t *testing.T) {
 	if len(got) != 1 || !reflect.DeepEqual(got[0].Differ, []string{"n"}) || got[0].Entries != 0 {
 		t.Fatalf("the import tells %+v", got)
 	}
-	if said := got[0].String(); said != "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed" {
-		t.Errorf("it says %q", said)
-	}
+	same(t, "it says", got[0].String(), "Elm[2J: 0 new entries; 1 entry is in the book with other text: the book's own stayed")
 	if !strings.Contains(w.exported(t), "mine") {
 		t.Error("the book's own entry did not stay")
 	}
@@ -98,9 +92,7 @@ func TestRecordWhoseDescriptionWasChangedByHandIsTakenAtItsWord(t *testing.T) {
 	if got, err := other.Story(bench.Story().Bow().ID); err != nil || got.Bow().Wood != "yew" || got.Bow().Name != "Elm" {
 		t.Errorf("the bow is %+v (%v)", got.Bow(), err)
 	}
-	if got := other.exported(t); got != file {
-		t.Errorf("the record comes out as\n%s\nwant\n%s", got, file)
-	}
+	same(t, "the record", other.exported(t), file)
 }
 
 // A record that describes a bow otherwise than the book, with no entry that says why, changes nothing but is reported.

@@ -85,14 +85,14 @@ func Fold(first record.Description, items []record.Item) Story {
 
 // With is the story with further entries, each with its key, as Fold would tell it.
 func (s Story) With(items ...record.Item) Story {
-	changesBefore := func(item record.Item) bool {
-		_, isVoid := item.Entry.What.(model.Void)
-		return isVoid || item.Key.Compare(s.LastKey()) < 0
-	}
-	if slices.ContainsFunc(items, changesBefore) {
-		all := append(s.Record().Items, items...)
-		record.SortItems(all)
-		return Fold(s.first, all).ShownIn(s.shown)
+	last := s.LastKey()
+	for _, item := range items {
+		if _, isVoid := item.Entry.What.(model.Void); isVoid || item.Key.Compare(last) < 0 {
+			all := append(s.Record().Items, items...)
+			record.SortItems(all)
+			return Fold(s.first, all).ShownIn(s.shown)
+		}
+		last = item.Key
 	}
 	// The stories share what they have in common; the last pass and the last session go on in copies.
 	s.Passes, s.Sessions = slices.Clone(s.Passes), slices.Clone(s.Sessions)

@@ -144,10 +144,7 @@ func (s *Shop) Kinds() ([]Kind, error) {
 				sets = append(sets, set)
 			}
 		}
-		kind.Passes, kind.Strokes = middle(passes), middle(strokes)
-		if len(sets) > 0 {
-			kind.Set = measure.Some(middle(sets))
-		}
+		kind.Passes, kind.Strokes, kind.Set = median(passes).Or(0), median(strokes).Or(0), median(sets)
 		kinds = append(kinds, kind)
 	}
 	slices.SortFunc(kinds, func(a, b Kind) int {
@@ -157,13 +154,13 @@ func (s *Shop) Kinds() ([]Kind, error) {
 	return kinds, err
 }
 
-// middle is the lower median; 0 of none.
-func middle[T cmp.Ordered](all []T) T {
-	slices.Sort(all)
+// median is the lower of the two in the middle where there are two; unread of none.
+func median[T cmp.Ordered](all []T) measure.Optional[T] {
 	if len(all) == 0 {
-		return *new(T)
+		return measure.Optional[T]{}
 	}
-	return all[(len(all)-1)/2]
+	slices.Sort(all)
+	return measure.Some(all[(len(all)-1)/2])
 }
 
 // Finished are the bows with a pull and a step of finishing, by name, as in their rows.

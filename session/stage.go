@@ -72,7 +72,7 @@ func (s Story) Stage() string {
 	return "new"
 }
 
-// What a bow waits for where the shop's own list of stages says more.
+// What a bow waits for, in general. The rack says more by the shop's own list of stages.
 const (
 	WaitsFinishing = "finishing"
 	WaitsNextStep  = "the next step of finishing"

@@ -43,7 +43,7 @@ type Line struct {
 // Counts says whether figures take the line into account.
 func (l Line) Counts() bool { return l.Voided == nil }
 
-// MayVoid says why a void of the line would have no effect; "" where it has one.
+// MayVoid says why the line can't be voided; "" where it can.
 func (l Line) MayVoid() string {
 	if !l.Counts() {
 		return "that entry is void already"
@@ -250,8 +250,8 @@ func (s Story) Without(id string) Story {
 	return Fold(s.first, items).ShownIn(s.shown)
 }
 
-// firstField is a further field of a record whose entries change the bow's description: the one before them.
-// "bow" is the present one, for readers that know nothing of changes.
+// firstField names a field of a record whose entries change the bow's description: the description before them.
+// The field "bow" has the present one, for readers that know nothing of changes.
 const firstField = "bow_first"
 
 // Record is the story as its record.

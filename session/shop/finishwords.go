@@ -9,7 +9,7 @@ import (
 	"bendbook/session"
 )
 
-// Doubt says why a stage would rather not be logged now; "" where nothing speaks against it.
+// Doubt says why it looks wrong to log a stage now; "" where nothing speaks against it.
 func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {
@@ -46,7 +46,7 @@ func (f Finishing) missing() (names []string) {
 	return names
 }
 
-// skipped are the stages not done yet from the next one to a later one.
+// skipped are the stages not done yet between the next one and a later one, which it leaves out.
 func (f Finishing) skipped(to finish.Standing) (names []string) {
 	if f.Progress.At < 0 {
 		return nil

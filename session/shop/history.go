@@ -42,8 +42,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 type losses struct {
 	settings          finish.Settings
 	sanding, settling map[string][]measure.Force
-	// By the wood as the maker writes it: looking up its kind takes longer.
-	takes map[string]finish.Allowances
+	takes             map[string]finish.Allowances // by the wood as the maker writes it, to save looking up its kind
 }
 
 // KindOfWood is what two names of the same wood have in common: the name under which it is known, or the
@@ -110,7 +109,7 @@ type Kind struct {
 	Units   measure.Units     // the shop's
 }
 
-// Kinds are the shop's finished bows by wood and design, those of the most bows first.
+// Kinds are the shop's finished bows by wood and design, the most frequent first.
 func (s *Shop) Kinds() ([]Kind, error) {
 	settings, err := s.Settings()
 	if err != nil {

@@ -15,9 +15,8 @@ import (
 	"bendbook/session"
 )
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. A bow
-// whose entries cannot be read has the reason in its row; the rows come with the error for one that is all
-// lost.
+// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row of a
+// bow whose entries can't be read says why. If any bow can't be read at all, an error comes with the rows.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {
@@ -51,7 +50,7 @@ func (s *Shop) Today() ([]Row, error) {
 	return rows, err
 }
 
-// told is the row with what follows from the shop's settings, what its wood loses in finishing, and the time.
+// told fills in what follows from the shop's settings, from what its wood loses in finishing, and from the time.
 func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
 	switch {
 	case r.Damage != nil:
@@ -72,8 +71,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 	return r
 }
 
-// allowedOn is what a bow may weigh at the ordered draw to be done on the tree: the ordered weight with what
-// finishing and first use will still take, or with what the order allows, if that is more.
+// allowedOn is the most that a tillered bow may weigh at the ordered draw: the ordered weight and what finishing
+// and first use will take, or what the order allows over it, if that is more.
 func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	weight, ordered := bow.Order.Weight.Get()
 	if !ordered {

@@ -250,7 +250,7 @@ func (s Story) Without(id string) Story {
 	return Fold(s.first, items).ShownIn(s.shown)
 }
 
-// firstField names a field of a record whose entries change the bow's description: the description before them.
+// firstField names a field of a record whose entries change the bow's description: that from before them.
 // The field "bow" has the present one, for readers that know nothing of changes.
 const firstField = "bow_first"
 

@@ -42,7 +42,7 @@ func (s *Shop) losses(settings finish.Settings, rows []*Row) *losses {
 type losses struct {
 	settings          finish.Settings
 	sanding, settling map[string][]measure.Force
-	takes             map[string]finish.Allowances // by the wood as the maker writes it, to save looking up its kind
+	takes             map[string]finish.Allowances // by the wood as the maker writes it, which is quicker
 }
 
 // KindOfWood is what two names of the same wood have in common: the name under which it is known, or the

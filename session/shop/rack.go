@@ -15,8 +15,8 @@ import (
 	"bendbook/session"
 )
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row of a
-// bow whose entries can't be read says why. If any bow can't be read at all, an error comes with the rows.
+// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row of
+// a bow whose entries can't be read says why. If any bow can't be read at all, an error comes with the rows.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {
@@ -50,7 +50,7 @@ func (s *Shop) Today() ([]Row, error) {
 	return rows, err
 }
 
-// told fills in what follows from the shop's settings, from what its wood loses in finishing, and from the time.
+// told fills in what follows from the shop's settings, what its wood loses in finishing, and the time.
 func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Time, dates date.Order) Row {
 	switch {
 	case r.Damage != nil:
@@ -71,8 +71,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 	return r
 }
 
-// allowedOn is the most that a tillered bow may weigh at the ordered draw: the ordered weight and what finishing
-// and first use will take, or what the order allows over it, if that is more.
+// allowedOn is the most that a tillered bow may weigh at the ordered draw: the ordered weight and what
+// finishing and first use will take, or what the order allows over it, if that is more.
 func allowedOn(bow model.Bow, takes finish.Allowances) finish.Allowed {
 	weight, ordered := bow.Order.Weight.Get()
 	if !ordered {

@@ -136,7 +136,7 @@ func (s *Shop) Export(id string) (record.Record, error) {
 	return story.Record(), err
 }
 
-// ExportAll calls visit with the record of each bow until it fails; the error names the bows that can't be read.
+// ExportAll calls visit with the record of each bow until it fails; the error names bows that can't be read.
 func (s *Shop) ExportAll(visit func(record.Record) error) error {
 	var unread []error
 	err := s.book.Bows(func(first record.Description) error {

@@ -16,7 +16,7 @@ import (
 )
 
 // Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row
-// of a bow whose entries can't be read says why. If any bow can't be read at all, an error comes with the rows.
+// of a bow whose entries can't be read says why. If a bow can't be read at all, an error comes with the rows.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {

@@ -16,9 +16,8 @@ import (
 	"bendbook/session/verdict"
 )
 
-// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. A bow
-// whose entries cannot be read has the reason in its row; the rows come with the error for one that is all
-// lost.
+// Rack lists all bows: those in hand first, by the day they are due and then by their newest entry. The row
+// of a bow whose entries can't be read says why. If a bow can't be read at all, an error comes with the rows.
 func (s *Shop) Rack() ([]Row, error) {
 	rows, err := s.rows()
 	if rows == nil && err != nil {

@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"reflect"
 	"testing"
 	"time"
 
@@ -55,9 +54,7 @@ func TestReadingsOfOneDrawWithinAnEighthAreOnePose(t *testing.T) {
 	for _, pose := range pass.Poses() {
 		labels = append(labels, pose.Label(bench.Story().Bow().Ruler()))
 	}
-	if want := []string{"relaxed", "braced", "drawn 18 in", "drawn 18 1/2 in"}; !reflect.DeepEqual(labels, want) {
-		t.Errorf("poses are %q, want %q; a pull without readings is none", labels, want)
-	}
+	same(t, "poses", labels, []string{"relaxed", "braced", "drawn 18 in", "drawn 18 1/2 in"})
 	rows, ok := pass.Reading(session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 18})
 	if got := known(t, "the reading at 12 in", rows.At(model.Upper, 2)); !ok || got != 3.5 {
 		t.Errorf("at 18 in and 12 in out the pass reads %v, want the later 3 1/2", got)
@@ -74,18 +71,12 @@ func TestPeaksAreTheLastAtEachDraw(t *testing.T) {
 	for _, p := range pass.Peaks() {
 		got = append(got, [2]float64{float64(p.Draw), float64(p.Peak.Or(-1))})
 	}
-	if want := [][2]float64{{10, 12}, {18.0625, 21.5}, {20, 26}}; !reflect.DeepEqual(got, want) {
-		t.Errorf("peaks are %v, want %v", got, want)
-	}
-	if got := known(t, "the peak at 18 in", pass.Peak(18)); got != 21.5 {
-		t.Errorf("the peak at 18 in is %v, want the last, 21.5", got)
-	}
+	same(t, "peaks", got, [][2]float64{{10, 12}, {18.0625, 21.5}, {20, 26}})
+	same(t, "the peak at 18 in", known(t, "the peak at 18 in", pass.Peak(18)), 21.5)
 	if pass.Peak(19).Known() || pass.Peak(22).Known() {
 		t.Error("there is a peak at a draw where none was read")
 	}
-	if got := bench.Story().LongestDraw(); got != 22 {
-		t.Errorf("the longest draw is %v, want 22, also where its peak was not read", got)
-	}
+	same(t, "the longest draw", bench.Story().LongestDraw(), 22)
 }
 
 func TestWeightIsTheLastPassesLongestPull(t *testing.T) {
@@ -119,7 +110,7 @@ func TestEarlierAndLatestReadings(t *testing.T) {
 	}
 }
 
-// at is an entry made some hours and minutes into the tests' week, or at no known time.
+// at is an entry made some time after monday, or without a time.
 func at(t *testing.T, id string, since time.Duration) record.Item {
 	t.Helper()
 	entry := model.Entry{ID: id, What: model.Note{Text: id}}
@@ -163,13 +154,11 @@ func TestSessionEndsWithAGapOverFourHours(t *testing.T) {
 				}
 			}
 		}
-		if !reflect.DeepEqual(got, c.want) {
-			t.Errorf("%s: sessions are %v, want %v", c.name, got, c.want)
-		}
+		same(t, c.name, got, c.want)
 	}
 }
 
-// TestAStoryUntilASessionKnowsNothingOfTheNext, but of what was struck out since.
+// A story until a session knows nothing of later ones but which entries they voided.
 func TestAStoryUntilASessionKnowsNothingOfTheNext(t *testing.T) {
 	w, bench := atBench(t, pull(12, 20), pull(14, 99))
 	wrong := lastID(bench)
@@ -193,9 +182,7 @@ func TestStagesOfABowsLife(t *testing.T) {
 		// 21 1/4 in to the back of a handle 1 1/4 in deep are 20 in to the belly, where the tree measures.
 		bow.Order.Draw, bow.Order.DrawTo = measure.Some[measure.Length](21.25), model.ToBack
 	})
-	if got := bench.Story(); got.Stage() != "new" || got.Waits() != "a reading" {
-		t.Errorf("a new bow is %q and waits for %q", got.Stage(), got.Waits())
-	}
+	same(t, "a new bow", bench.Story().Stage()+", "+bench.Story().Waits(), "new, a reading")
 	coat := model.Finish{Step: "varnish", Coat: measure.Some(2)}
 	for _, step := range []struct {
 		event        model.Event
@@ -241,8 +228,8 @@ func TestStagesOfABowsLife(t *testing.T) {
 	}
 }
 
-// Wood that comes off after the exercise has not been worked: exercise is asked for again before the bow
-// is read. When the further scrape is undone, the exercise before it counts again.
+// A scrape after the exercise asks for exercise again before the bow is read. When that scrape is undone, the
+// exercise before it counts again.
 func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 	w, bench := atBench(t, braced(row(6, 5, 4), row(6, 5, 4)))
 	exercise := model.Exercise{Pulls: 20}
@@ -263,11 +250,7 @@ func TestExerciseIsAskedForAfterEveryScrape(t *testing.T) {
 
 func TestStageAndWaitsCanBeShown(t *testing.T) {
 	w, bench := atBench(t, finish("polished \x1b[31mred\u202e"))
-	if got := bench.Story().Stage(); got != "polished [31mred" {
-		t.Errorf("the stage is %q", got)
-	}
+	same(t, "the stage", bench.Story().Stage(), "polished [31mred")
 	w.add(t, bench, model.Rack{Why: "horn\x07\nordered"})
-	if got := bench.Story().Waits(); got != "horn ordered" {
-		t.Errorf("the bow waits for %q", got)
-	}
+	same(t, "the bow waits for", bench.Story().Waits(), "horn ordered")
 }

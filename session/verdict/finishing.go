@@ -99,7 +99,7 @@ func FirstWeighings(story session.Story, settings finish.Settings) finish.Weighi
 }
 
 // LogOf are facts as package finish takes them, with days counted in the given place.
-func LogOf(facts []session.Fact, place *time.Location) finish.Log {
+func LogOf(facts []finish.Fact, place *time.Location) finish.Log {
 	log := slices.Clone(finish.Log(facts))
 	for i, f := range log {
 		if f.On != "" {

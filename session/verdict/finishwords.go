@@ -11,7 +11,7 @@ import (
 	"bendbook/session"
 )
 
-// Doubt says why a stage would rather not be logged now; "" where nothing speaks against it.
+// Doubt says why it looks wrong to log a stage now; "" where nothing speaks against it.
 func (f Finishing) Doubt(stage finish.Standing) string {
 	p := f.Progress
 	switch {

@@ -211,21 +211,6 @@ func TestCheckEventHoldsEachBoundOnBothSides(t *testing.T) {
 	}
 }
 
-func TestALongerLimbIsJudgedByItsOwnLength(t *testing.T) {
-	bow := longbow()
-	if err := bow.checkReading(FromString, Lower, 0, 34); err == nil {
-		t.Error("34 in is no gap at the lower limb, 33 in long")
-	}
-	if err := bow.checkReading(FromString, Upper, 0, 34); err != nil {
-		t.Errorf("at the upper, 34 in long, it can be: %v", err)
-	}
-	for _, i := range []int{-1, 3} {
-		if err := bow.checkReading(FromLine, Lower, i, 0); err == nil {
-			t.Errorf("the lower limb has no station %d", i)
-		}
-	}
-}
-
 func TestMessagesSpeakTheBowsOwnUnits(t *testing.T) {
 	bow := longbow()
 	bow.Units = measure.Units{Length: measure.Centimetre, Force: measure.KilogramForce}

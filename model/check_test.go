@@ -231,7 +231,8 @@ func TestNoEventFitsABowThatDoesNotFitTheLargest(t *testing.T) {
 		t.Error(err)
 	}
 	checkFault(t, "a reading", largest.CheckEvent(Relaxed{Readings{row(121), nil}}), "upper[0]")
-	checkFault(t, "101 readings", largest.CheckEvent(Relaxed{Readings{nil, make([]measure.Optional[length], 101)}}), "lower")
+	many := Relaxed{Readings{nil, make([]measure.Optional[length], 101)}}
+	checkFault(t, "101 readings", largest.CheckEvent(many), "lower")
 }
 
 func TestAFieldErrorIsSeenFromOutside(t *testing.T) {

@@ -23,7 +23,7 @@ const (
 	mostPulls                     = 100_000
 	longestHeld                   = 10 * time.Minute
 	longestText                   = 64_000 // bytes of a note or a reason
-	// readingSlack is how far a reading may pass what geometry allows: the rule's error.
+	// readingSlack is how far the rule's error may take a reading beyond what geometry allows.
 	readingSlack measure.Length = 0.25
 )
 
@@ -33,7 +33,7 @@ const (
 	LongestName  = 400 // bytes of a name, a wood, a tool or another short text
 )
 
-// Check reports what no bow can be like in the description. The error is a *FieldError.
+// Check reports the first field of the description that can't be right. The error is a *FieldError.
 func (b Bow) Check() error {
 	// Tools come first, since the messages about all else are printed to the steps of rule and scale.
 	if err := cmp.Or(CheckUnits(b.Units), b.checkTools()); err != nil {

@@ -9,7 +9,7 @@ import (
 
 const KindMoisture Kind = "moisture"
 
-// Moisture is how damp the bow's wood is, or the air that it lies in.
+// Moisture is the moisture of the bow's wood, or of the air around it.
 type Moisture struct {
 	Where    Air
 	Content  measure.Optional[float64] // of the wood by a moisture meter, a fraction of its dry weight

@@ -9,8 +9,8 @@ import (
 	"bendbook/model/plain"
 )
 
-// Readings are one walk round the bow: the distances read at its stations. The first index is the Side; the
-// second stands in the order of that limb's stations and may end early.
+// Readings are the distances read at a bow's stations. The first index is the Side, the second that of the
+// limb's station; a row may end early.
 type Readings [2][]measure.Optional[measure.Length]
 
 // At is the reading of a limb's station i; unread where there is none.
@@ -44,7 +44,7 @@ func (r Readings) say() string {
 	return plain.Plural(n, "%d reading", "%d readings", n)
 }
 
-// Datum is what a station's distance is measured to.
+// Datum is the line that a station's distance is measured from.
 type Datum string
 
 // The datums that a record may name.

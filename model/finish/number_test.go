@@ -48,6 +48,7 @@ func TestPatternsThatGiveNoDistinctNumbersAreRefused(t *testing.T) {
 		"{count}-{letters}-{bow}":                "{bow} is not known",
 		"{count:0}-{letters}":                    "width",
 		"{day:2}-{count}-{letters}":              "only {count}",
+		"{day:}-{count}-{letters}":               "width",
 		"{count}-{letters}}":                     "brace",
 		"{count}\n{letters}":                     "stamped",
 		"{count}-{letters}-{letters}":            "more than once",

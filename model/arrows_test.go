@@ -22,7 +22,9 @@ func TestTheArrowsBetweenTheRoomsPointOneWay(t *testing.T) {
 	// What a room has no business with, whatever the way it comes by it.
 	screens := []string{"github.com/charmbracelet/bubbletea", "github.com/charmbracelet/lipgloss"}
 	pure := append([]string{"time/tzdata", "net/http", "go.etcd.io/bbolt"}, screens...)
-	foreign := map[string][]string{"model": pure, "session": pure, "storage": screens, "ui": {"go.etcd.io/bbolt"}}
+	foreign := map[string][]string{
+		"model": pure, "session": pure, "storage": screens, "ui": {"go.etcd.io/bbolt"},
+	}
 	for from, all := range listed(t, "Deps") {
 		for _, to := range all {
 			if slices.Contains(foreign[room(from)], to) {

@@ -40,7 +40,8 @@ func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 		line := Line(steered(t, "", "\x1b]0;x\a", "\u202e", "\u2067", "\u200d", "\u2028", "\U000e0041", "\r\n",
 			"\ufe0f", "\x9b", "\u00a0"))
 		for _, r := range line {
-			if unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co) || unicode.IsSpace(r) && r != ' ' {
+			hidden := unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Co)
+			if hidden || unicode.IsSpace(r) && r != ' ' {
 				t.Fatalf("%q holds %U", line, r)
 			}
 		}
@@ -55,8 +56,8 @@ func TestLineIsOnePrintableLineAndSettled(t *testing.T) {
 
 func TestJSONSaysTheSameWithoutSteering(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := steered(t, "\u009b", "\u0085", "\u007f", "\u202e", "\u2066", "\u061c", "\u200f", "\u2028", "\U000e0041",
-			"\ufeff", "弓", "🏹")
+		text := steered(t, "\u009b", "\u0085", "\u007f", "\u202e", "\u2066", "\u061c", "\u200f", "\u2028",
+			"\U000e0041", "\ufeff", "弓", "🏹")
 		doc, err := json.Marshal(map[string]string{text: text})
 		if err != nil {
 			t.Fatal(err)

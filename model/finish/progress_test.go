@@ -62,7 +62,8 @@ func TestABowsWayByCommonPractice(t *testing.T) {
 		log = append(log, step.fact)
 		p := s.Progress(log, measure.Some[measure.Force](37), step.fact.At)
 		if p.Waits() != step.waits || !p.Handover.Equal(step.handover) || p.CoatsLeft != step.coats {
-			t.Errorf("after %+v it waits for %q, %d coats, earliest %v; want %q, %d, %v", step.fact, p.Waits(), p.CoatsLeft, p.Handover, step.waits, step.coats, step.handover)
+			t.Errorf("after %+v it waits for %q, %d coats, earliest %v; want %q, %d, %v", step.fact,
+				p.Waits(), p.CoatsLeft, p.Handover, step.waits, step.coats, step.handover)
 		}
 	}
 	first, present := s.Weighings(log)
@@ -79,7 +80,8 @@ func TestABowsWayByCommonPractice(t *testing.T) {
 
 func TestACoatDriesADay(t *testing.T) {
 	s := Usual()
-	log := Log{weighing(1, 9, 36), step(1, 10, "filed"), weighing(1, 11, 36), step(1, 12, "marked"), coat(1, 17, 1)}
+	log := Log{weighing(1, 9, 36), step(1, 10, "filed"), weighing(1, 11, 36), step(1, 12, "marked"),
+		coat(1, 17, 1)}
 	for _, c := range []struct {
 		now         time.Time
 		today       bool
@@ -91,8 +93,10 @@ func TestACoatDriesADay(t *testing.T) {
 		{at(9, 9), true, at(9, 9), at(10, 9)},
 	} {
 		p := s.Progress(log, measure.Some[measure.Force](37), c.now)
-		if p.Waits() != "varnish, coat 2" || p.Today(c.now) != c.today || !p.from(c.now).Equal(c.from) || !p.Handover.Equal(c.leave) {
-			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), p.Today(c.now), p.from(c.now), p.Handover)
+		today, from := p.Today(c.now), p.from(c.now)
+		if p.Waits() != "varnish, coat 2" || today != c.today || !from.Equal(c.from) || !p.Handover.Equal(c.leave) {
+			t.Errorf("at %v: %q, today %t, from %v, handed over %v at the earliest", c.now, p.Waits(), today, from,
+				p.Handover)
 		}
 	}
 }
@@ -100,12 +104,16 @@ func TestACoatDriesADay(t *testing.T) {
 func TestWhatIsOwedIsNotPassed(t *testing.T) {
 	s := Usual()
 	// The handle was glued on before the bow was weighed and marked, and it was strung after one coat.
-	log := Log{weighing(1, 9, 36), sanded(1, 10, 240), step(1, 11, "handle"), coat(2, 9, 1), step(4, 9, "strung")}
+	log := Log{weighing(1, 9, 36), sanded(1, 10, 240), step(1, 11, "handle"), coat(2, 9, 1),
+		step(4, 9, "strung")}
 	allowed := measure.Some[measure.Force](37)
 	for _, then := range []struct {
 		fact  Fact
 		waits string
-	}{{weighing(4, 10, 35.5), "weighed"}, {step(4, 11, "marked"), "marked"}, {coat(4, 12, 2), "varnish, coat 2"}, {Fact{}, "handed over"}} {
+	}{
+		{weighing(4, 10, 35.5), "weighed"}, {step(4, 11, "marked"), "marked"}, {coat(4, 12, 2), "varnish, coat 2"},
+		{Fact{}, "handed over"},
+	} {
 		if got := s.Progress(log, allowed, at(4, 18)).Waits(); got != then.waits {
 			t.Errorf("it waits for %q, want %q", got, then.waits)
 		}
@@ -115,7 +123,8 @@ func TestWhatIsOwedIsNotPassed(t *testing.T) {
 
 func TestScrapingAtTheBenchTakesFinishingBack(t *testing.T) {
 	s := Usual()
-	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36.5), step(1, 12, "marked"), coat(1, 13, 1), {What: Scraping, At: at(1, 14)}}
+	log := Log{step(1, 8, "horn nocks fitted"), weighing(1, 9, 37), sanded(1, 10, 240),
+		weighing(1, 11, 36.5), step(1, 12, "marked"), coat(1, 13, 1), {What: Scraping, At: at(1, 14)}}
 	p := s.Progress(log, measure.Some[measure.Force](37), at(1, 15))
 	if p.Waits() != "tillered" || p.CoatsLeft != 2 || !p.Dry.IsZero() {
 		t.Errorf("it waits for %q, %d coats are left, and it dries until %v", p.Waits(), p.CoatsLeft, p.Dry)
@@ -129,7 +138,8 @@ func TestScrapingAtTheBenchTakesFinishingBack(t *testing.T) {
 func TestASecondLife(t *testing.T) {
 	s := Usual()
 	log := Log{
-		weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36), step(4, 9, "handed over"), {What: Back, At: at(20, 9)}, weighing(20, 10, 35.5),
+		weighing(1, 9, 37), sanded(1, 10, 240), weighing(1, 11, 36), step(4, 9, "handed over"),
+		{What: Back, At: at(20, 9)}, weighing(20, 10, 35.5),
 		{What: Scraping, At: at(20, 11)}, weighing(20, 12, 32), sanded(20, 13, 240), weighing(20, 14, 31.25),
 	}
 	first, present := s.Weighings(log)

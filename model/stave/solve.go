@@ -84,7 +84,7 @@ func (doc document) explain(field string, err error) error {
 	if !errors.As(err, &e) {
 		return model.Fault(field, "%v", err)
 	}
-	if e.Field != "" && (errors.Is(err, strung.ErrInput) || errors.Is(err, strung.ErrStiffness)) {
+	if e.Field != "" && errors.Is(err, strung.ErrInput) {
 		if e.Field == "handle" || strings.HasPrefix(e.Field, "string.") {
 			return model.Fault(e.Field, "%s", e.Want)
 		}

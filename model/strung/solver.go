@@ -93,7 +93,7 @@ func Patience(looks int) Option {
 	return func(s *Solver) { s.patience.most = max(looks, 0) }
 }
 
-// New checks a bow and its string and makes a Solver for them. Errors are [ErrInput] and [ErrStiffness].
+// New checks a bow and its string and makes a Solver for them. The error is an [ErrInput].
 func New(bow Bow, str String, options ...Option) (*Solver, error) {
 	s := &Solver{segments: DefaultSegments}
 	for _, option := range options {

@@ -43,7 +43,7 @@ func TestElasticaUnderEndLoad(t *testing.T) {
 		t.Fatalf("%d rows", len(table.Rows))
 	}
 	for _, row := range table.Rows {
-		limb, err := strung.Cantilever(even(1, 1), strung.Load{Y: row.Alpha})
+		limb, err := strung.Cantilever(even(1, 1), row.Alpha, 0)
 		check(t, err)
 		near(t, "slope", limb.NockSlope, row.Theta, 1e-5)
 		near(t, "deflection", limb.NockY, row.W, 1e-5)
@@ -63,7 +63,7 @@ func TestElasticaUnderEndMoment(t *testing.T) {
 	}
 	reference(t, "elastica.json", "cantilever_end_moment", &table)
 	for _, row := range table.Rows {
-		limb, err := strung.Cantilever(even(1, 1), strung.Load{Moment: row.M})
+		limb, err := strung.Cantilever(even(1, 1), 0, row.M)
 		check(t, err)
 		near(t, "slope", limb.NockSlope, row.Theta, 1e-8)
 		near(t, "x", limb.NockX, row.X, 1e-5)
@@ -83,7 +83,7 @@ func TestElasticaOfTaperedLimb(t *testing.T) {
 	reference(t, "elastica.json", "pyramid_limb_tip_load", &table)
 	for _, row := range table.Rows {
 		taper := strung.Limb{Length: 1, At: []float64{0, 1}, Stiffness: []float64{1, 1e-8}}
-		limb, err := strung.Cantilever(taper, strung.Load{Y: row.Alpha0})
+		limb, err := strung.Cantilever(taper, row.Alpha0, 0)
 		check(t, err)
 		near(t, "slope", limb.NockSlope, row.Theta, 2e-6)
 		near(t, "x", limb.NockX, row.X, 2e-6)

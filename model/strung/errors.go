@@ -32,8 +32,8 @@ var (
 	ErrTouch = errors.New("the string would touch the limb, which is not modelled")
 	// ErrNotConverged: the search found no answer; Limit is the longest draw that was solved, if any.
 	ErrNotConverged = errors.New("no equilibrium found")
-	// ErrStale: the solution belongs to another bow or to none.
-	ErrStale = errors.New("the solution does not belong to this bow")
+	// errStale: the solution belongs to another bow or to none.
+	errStale = errors.New("the solution does not belong to this bow")
 )
 
 // An Error says what is wrong, where, and where the limit lies.

@@ -12,12 +12,11 @@ type Solver struct {
 	pull   float64 // the scale of tensions
 
 	// version counts the bows set, so that answers for an earlier one can be refused.
-	version uint64
-	start   start
-	// patience is that of the present search.
-	patience patience
-	// before is the start of the bow before this one, the first guess for this.
-	before     unknowns
+	version  uint64
+	start    start
+	patience patience // of the present search
+
+	before     unknowns // the start of the bow before this one, the first guess for this
 	haveBefore bool
 
 	ends   [2]end

@@ -24,12 +24,9 @@ type Solver struct {
 	res    [4]float64
 	by     [4]gradient
 	sys    system
-	// odd is whether the determinant was negative where newton last ended, tangent the change of the unknowns
-	// with the draw there, in the columns of the equations.
-	odd     bool
+	// tangent is the change of the unknowns with the draw where newton last ended, in the columns of the
+	// equations.
 	tangent [4]float64
-	// growth is how a turn at each nock has grown at the root there.
-	growth [2]float64
 
 	places      [2]placed
 	sens        [2]sensitivity

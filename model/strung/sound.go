@@ -19,12 +19,12 @@ const (
 // at the braced bow. Along that branch the determinant of the drawn equations stays negative, as it is at every
 // start; it changes sign where a limb could snap from one shape to another.
 func (s *Solver) accept(t target, x *unknowns) *Error {
-	for i := range s.growth {
-		if s.growth[i] > mostGrowth {
+	for i := range s.ends {
+		if math.Abs(s.ends[i].byA[0]) > mostGrowth {
 			return &Error{Err: ErrFolded, Side: sideOf(i), At: s.chains[i].limb.Length}
 		}
 	}
-	if !s.odd {
+	if s.sys.det > 0 {
 		return &Error{Err: ErrUnsteady}
 	}
 	err := s.sound(t, *x)

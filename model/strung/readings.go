@@ -22,7 +22,7 @@ type LimbReadings struct {
 	Block []float64
 }
 
-// Read gives the readings of a solution of this bow. Errors are [errStale].
+// Read gives the readings of a solution of this bow, and refuses one of another.
 func (s *Solver) Read(sol *Solution, r *Readings) error {
 	if err := s.relax(sol); err != nil {
 		return err

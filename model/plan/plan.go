@@ -15,8 +15,8 @@ type Plan struct {
 	Wanted Wanted
 	// Cuts are in the order of the limbs and outwards, each stretch at most once.
 	Cuts []Cut
-	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known
-	// now, at the same stretches as [Plan.Stretches].
+	// Way is the whole loss that would bring the bow to what is wanted, this pass included, as far as is known
+	// now, by [Plan.Stretches].
 	Way       []float64
 	Stretches []estimate.Stretch
 	// Wear is what the bow may still lose by its first full draw; a plan leaves that much.
@@ -89,9 +89,8 @@ func (p Plan) With(st estimate.State, cuts []Cut) (Outcome, error) {
 }
 
 // Shares of the way to go in one pass: scraping is imprecise and can't be undone, and only the next readings
-// show what it did. What all stretches have in common is the weight that the bow has too much; what some need
-// beyond is shape, and is taken sooner, so that there is wood left to mend what comes to light. The figures
-// were found on virtual staves.
+// show what it did. What all stretches have in common takes off excess weight; what single stretches need
+// beyond that mends the shape, and comes first, while there is wood left. Found on virtual staves.
 const (
 	farShare    = 0.3 // of what is common, while the bow is more than far too heavy
 	middleShare = 0.5
@@ -131,7 +130,7 @@ func (p *Plan) choose(st estimate.State) error {
 	return nil
 }
 
-// mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
+// mayWeaken is the chance of less than the least weight wanted once the bow is worn in.
 func (p *Plan) mayWeaken(o Outcome) float64 {
 	mean, spread := p.worn(o)
 	return normal((math.Log(p.Wanted.Least()) - mean) / spread)
@@ -142,7 +141,7 @@ func (p *Plan) worn(o Outcome) (mean, spread float64) {
 	return math.Log(o.Weight.Estimate) - p.Wear.Mean, math.Hypot(sd(o.Weight)/o.Weight.Estimate, p.Wear.Error)
 }
 
-// retreat is by how much less to take where the chance of too little weight is too large.
+// retreat is the factor by which to take less where the chance of too little weight is too large.
 func (p *Plan) retreat(out Outcome, known bool) float64 {
 	lost := math.Log(p.Now.Weight.Estimate / out.Weight.Estimate)
 	if !known || !(lost > 0) {
@@ -153,8 +152,8 @@ func (p *Plan) retreat(out Outcome, known bool) float64 {
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
-// take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
-// needs beyond the others more. So the limbs come even first.
+// take makes this pass's cuts: the level share of what all stretches have in common, and more of what a stretch
+// needs beyond that. So the limbs come even first.
 func (p *Plan) take(share, level float64) []Cut {
 	common := slices.Sorted(slices.Values(p.Way))[len(p.Way)/4]
 	var cuts []Cut

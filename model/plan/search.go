@@ -9,14 +9,13 @@ import (
 	"bendbook/model/estimate"
 )
 
-// A search finds what is left to take. It is a least squares problem with bounds: losses can't be negative,
-// for wood can't be put back, and the equilibrium of the strung bow stands between losses and residuals.
-// Gauss-Newton: each step solves the linear problem with its bounds (Nocedal & Wright, Numerical
+// A search finds the losses still to take: nonlinear least squares with bounds, because wood can't be put
+// back. By Gauss-Newton, each step solves the linearized problem with its bounds (Nocedal & Wright, Numerical
 // Optimization, 2nd ed., section 10.3).
 type search struct {
 	trial     *estimate.Trial
 	wanted    Wanted
-	wear      float64 // of log weight, that is left for later
+	wear      float64 // log weight to leave for wear
 	stretches []estimate.Stretch
 }
 
@@ -25,12 +24,13 @@ const (
 	weightSize = 0.002 // of log weight
 	tillerSize = 0.015 // in
 	bendSize   = 0.03  // of log bend over the aim, at one place
-	// placesAlike is how many places an inch apart speak of much the same wood.
+	// placesAlike is how many neighbouring places, an inch apart, show much the same wood.
 	placesAlike = 3.0
-	// lossSize is that of a loss itself, over the root of its stretch's length (in): the most even way wins.
+	// lossSize is the size of a loss itself, over the root of its stretch's length (in): of several ways the
+	// most even wins.
 	lossSize = 3.0
-	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands
-	// out more the readings can't show.
+	// unlikeSize is how far a loss may differ from its neighbours, per inch of its stretch. Readings can't show
+	// larger differences.
 	unlikeSize = 0.05
 )
 
@@ -40,7 +40,7 @@ const (
 	settled  = 1e-4 // of a loss
 )
 
-// way is the losses, by stretch.
+// way finds the losses, by stretch.
 func (s *search) way() ([]float64, error) {
 	at := make([]float64, len(s.stretches))
 	now, err := s.trial.With(at)
@@ -57,7 +57,7 @@ func (s *search) way() ([]float64, error) {
 	return at, err
 }
 
-// reach tries losses, and where they lead to no bow goes half the way to them, which it sets them to.
+// reach tries losses. While they give no bow that can be drawn, it halves the step, in place.
 func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 	tried, err := s.trial.With(to)
 	for range halvings {
@@ -72,14 +72,14 @@ func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 	return tried, err
 }
 
-// step is the losses that solve the linear problem about the present ones.
+// step solves the problem linearized at the present losses.
 func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	q := newSquares(at)
 	q.add(math.Log(now.Force/s.wanted.middle())-s.wear, now.ForceBy, weightSize)
 	q.add(now.Tiller-s.wanted.Tiller, now.TillerBy, math.Hypot(tillerSize, now.TillerError))
 	for _, l := range now.Limbs {
 		for i := range l.At {
-			// What is unsure counts less, and an even cut takes its place.
+			// A bend that is poorly known counts less, so that the cut there stays even.
 			q.add(l.Deviation[i], l.By[i], math.Sqrt(placesAlike)*math.Hypot(bendSize, l.Error[i]))
 		}
 	}
@@ -96,7 +96,7 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	return q.solve()
 }
 
-// adjoin says that each stretch begins where the one before ends.
+// adjoin tells whether each stretch begins where the one before ends.
 func adjoin(all []estimate.Stretch) bool {
 	for i := 1; i < len(all); i++ {
 		if all[i].Side != all[i-1].Side || all[i].From != all[i-1].To {

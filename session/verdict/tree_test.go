@@ -9,7 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/virtualtest"
@@ -109,6 +111,12 @@ func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	a, err := verdict.Of(w.story(), settings, nil)
 	must(w.t, err)
 	return a
+}
+
+// judge is the verdict on the bow of an advice by the usual settings, at the time of its last entry.
+func judge(a verdict.Advice) verdict.Verdict {
+	story := a.Story()
+	return a.Judge(verdict.FinishingOf(story, finish.Usual(), verdict.Usual().Takes, story.LastAt().UTC(), date.ISO))
 }
 
 // scrape takes off what the advice says, and logs it as shares of the depth.

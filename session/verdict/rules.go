@@ -56,6 +56,7 @@ func rules() []rule {
 		{"heavy", (*moment).heavy},
 		{"done", (*moment).done},
 		{"settle", (*moment).drawAgain},
+		{"light", (*moment).lightStrokes},
 	}...)
 }
 
@@ -433,24 +434,33 @@ func (m *moment) drawFarther() (Verdict, bool) {
 // heavy thins both limbs where the stop line allows no longer pull and the bow weighs too much.
 func (m *moment) heavy() (Verdict, bool) {
 	cut, ok := m.largest()
-	if !ok {
+	over := m.plan != nil && m.plan.Now.Weight.Estimate > m.wanted.Most()
+	if !ok || !over && m.atOrder() {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
 	v.Why = "It bends evenly. " + m.toGo()
+	if !over {
+		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s before %s.",
+			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	}
 	return v.at(cut.Side, cut.From, cut.To), true
 }
 
 // done sends a bow on to finishing that was at its draw twice, in weight and even.
 func (m *moment) done() (Verdict, bool) {
-	if m.plan == nil || m.pulls(m.wanted.Draw) < 2 {
+	pulls := m.pulls(m.wanted.Draw)
+	if pulls == 0 && m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
+		pulls = mostAgain // the stop line allows no more
+	}
+	if m.plan == nil || pulls < 2 {
 		return Verdict{}, false
 	}
 	weight := m.plan.Now.Weight.Estimate
 	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
 	// A weight at an edge of what is wanted stays unsure however often it's read.
-	edge := m.pulls(m.wanted.Draw) > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
+	edge := pulls > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
 	if !right && !edge {
 		return Verdict{}, false
 	}
@@ -476,4 +486,14 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
 		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
 	}.drawn(to), true
+}
+
+// lightStrokes takes the little that is too heavy for the order and too little to plan.
+func (m *moment) lightStrokes() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
+		Why: "It bends evenly. " + m.toGo(),
+	}, true
 }

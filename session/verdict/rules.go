@@ -277,9 +277,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(func(f Finding) bool {
-		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-	})
+	weak := m.found(Finding.isSureHinge)
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}
@@ -434,15 +432,14 @@ func (m *moment) drawFarther() (Verdict, bool) {
 // heavy thins both limbs where the stop line allows no longer pull and the bow weighs too much.
 func (m *moment) heavy() (Verdict, bool) {
 	cut, ok := m.largest()
-	over := m.plan != nil && m.plan.Now.Weight.Estimate > m.wanted.Most()
-	if !ok || !over && m.atOrder() {
+	if !ok {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
 	v.Why = "It bends evenly. " + m.toGo()
-	if !over {
-		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s before %s.",
+	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s at %s.",
 			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
 	}
 	return v.at(cut.Side, cut.From, cut.To), true
@@ -451,8 +448,8 @@ func (m *moment) heavy() (Verdict, bool) {
 // done sends a bow on to finishing that was at its draw twice, in weight and even.
 func (m *moment) done() (Verdict, bool) {
 	pulls := m.pulls(m.wanted.Draw)
-	if pulls == 0 && m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
-		pulls = mostAgain // the stop line allows no more
+	if m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
+		pulls = mostAgain // so near the order the stop line may allow no more
 	}
 	if m.plan == nil || pulls < 2 {
 		return Verdict{}, false

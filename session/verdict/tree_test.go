@@ -26,6 +26,7 @@ type tree struct {
 	stave virtualtest.Stave
 	bow   model.Bow
 	items []record.Item
+	later time.Duration // than a minute from entry to entry
 }
 
 // newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves 2 lb for settling and sanding.
@@ -49,12 +50,14 @@ func newTree(t testing.TB, seed uint64) *tree {
 	return w
 }
 
+func (w *tree) now() time.Time { return time.Unix(int64(1e9+60*len(w.items)), 0).UTC().Add(w.later) }
+
 func (w *tree) add(events ...model.Event) {
 	w.t.Helper()
 	for _, e := range events {
 		key := record.Key{}
 		key[14], key[15] = byte(len(w.items)/256), byte(len(w.items)+1)
-		item, err := record.NewItem(model.Entry{ID: key.String(), At: time.Unix(int64(1e9+60*len(w.items)), 0).UTC(), What: e}, w.bow.Units)
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: w.now(), What: e}, w.bow.Units)
 		must(w.t, err)
 		item.Key = key
 		w.items = append(w.items, item)

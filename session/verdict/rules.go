@@ -62,6 +62,7 @@ func rules() []rule {
 
 const (
 	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
+	stiffSize   = 0.12 // a stiff place with which no bow is finished
 	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
 	peaksApart  = 0.03 // two peaks at one draw that agree no more
@@ -288,7 +289,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.largest(); ok {
+	if cut, ok := m.restOf(f.Side); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
@@ -329,8 +330,8 @@ func (m *moment) leftOver() (Verdict, bool) {
 	}
 	left := ""
 	switch tiller := m.plan.Now.Tiller.Estimate; {
-	case len(m.a.Findings) > 0:
-		left = m.a.Findings[0].Says
+	case len(m.uneven()) > 0:
+		left = m.uneven()[0].Says
 	case math.Abs(tiller-m.wanted.Tiller) > mostTillerOff:
 		left = m.sayTillerOff()
 	default:
@@ -362,10 +363,11 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 		}
 		r := m.a.RemovalOf(deepest)
 		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
-		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(f.From, f.To), m.a.amount(r))
+		from := max(f.From, min(m.firstStation(f.Side), deepest.From))
+		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(from, f.To), m.a.amount(r))
 		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
 			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
-		return v.at(f.Side, f.From, f.To), true
+		return v.at(f.Side, from, f.To), true
 	}
 	return Verdict{}, false
 }
@@ -417,7 +419,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	}
 	next, _ := m.a.Next.Get()
 	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
-	v.Why = "No stiff or weak place shows. "
+	v.Why = m.sayEven("No stiff or weak place shows.") + " "
 	if m.longest == 0 {
 		v.Why = "It was not drawn yet. "
 	}
@@ -437,9 +439,9 @@ func (m *moment) heavy() (Verdict, bool) {
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
-	v.Why = "It bends evenly. " + m.toGo()
+	v.Why = m.sayEven("It bends evenly.") + " " + m.toGo()
 	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
-		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s at %s.",
+		v.Why = fmt.Sprintf("%s It may still pass %s at %s.", m.sayEven("It bends evenly."),
 			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
 	}
 	return v.at(cut.Side, cut.From, cut.To), true
@@ -467,7 +469,7 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
 		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s, and it bends evenly.", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight)),
+		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight), m.sayEven("It bends evenly.")),
 	}, true
 }
 
@@ -491,6 +493,6 @@ func (m *moment) lightStrokes() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
-		Why: "It bends evenly. " + m.toGo(),
+		Why: m.sayEven("It bends evenly.") + " " + m.toGo(),
 	}, true
 }

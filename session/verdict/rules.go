@@ -173,16 +173,36 @@ func (m *moment) wildReading() (Verdict, bool) {
 		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
-		v.Do, v.Word = DrawAgain, "PULL "+m.bare(w.Draw)
-		v = v.drawn(w.Draw)
+		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
 	}
 	return v, true
+}
+
+// again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful there.
+func (m *moment) again(draw float64, say, why, about string) Verdict {
+	to := draw
+	if next, ok := m.a.Next.Get(); ok && next.Draw < draw-lineSlack {
+		to = next.Draw
+	}
+	switch {
+	case to <= 0:
+		return Verdict{Do: Check, Word: "CHECK PEAK", Say: fmt.Sprintf("Check the peak at %s.", m.length(draw)),
+			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}
+	case to < draw:
+		say = fmt.Sprintf("Draw to %s, no farther, and read the scale.", m.length(to))
+		why = fmt.Sprintf("%s That's past the stop line.", about)
+	}
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
 }
 
 // readTwice says whether what a wild reading is of was read more than once in this pass: a second look settles
 // it.
 func (m *moment) readTwice(w Wild) bool {
 	n := 0
+	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
+		last := m.pass.Pulls[len(m.pass.Pulls)-1]
+		return !session.SameDraw(last.Draw, measure.Length(w.Where.Draw)) // it isn't drawn so far again
+	}
 	for _, pull := range m.pass.Pulls {
 		if session.SameDraw(pull.Draw, measure.Length(w.Where.Draw)) {
 			n++
@@ -223,9 +243,9 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(draw), Say: fmt.Sprintf("Draw to %s again.", m.length(draw)),
-		Why: fmt.Sprintf("You read %s there, then %s: one of them is wrong.", m.force(other), m.force(peak)),
-	}.drawn(draw), true
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.force(other), m.force(peak))
+	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
+		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
 }
 
 // tookSet rests a bow that took much set, for as long as the sitting lasts in which that was read.
@@ -270,7 +290,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	why := "Wood came off since the last reading. See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
-		return Verdict{Do: Draw, Word: "PULL " + m.bare(to), Why: why,
+		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
 			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true

@@ -253,7 +253,8 @@ func stages() []stage {
 		{"the thickness was typed wrong: it is half of that", 1.3, func(w *tree) { sized(&w.bow, 1.9); w.look(10, 13, 16, 18) }},
 		{"I held the rule half an inch off at one mark", 1.3, func(w *tree) { w.look(10, 12, 14).slip(up, 3, 0.5) }},
 		{"two pulls to 20 in, 4% apart", 1.2, func(w *tree) { w.look(10, 14, 18, 20).weigh(20, 1.4) }},
-		{"a third pull to 20 in agrees with the first", 1.2, func(w *tree) { w.look(10, 14, 18, 20).weigh(20, 1.4).weigh(20, 0) }},
+		{"two pulls past the stop line, 10% apart", 1.2, func(w *tree) { w.look(14, 20).weigh(26, -4).weigh(26, 0) }},
+		{"a third pull to 20 in agrees with the first", 1.2, func(w *tree) { w.look(12, 16, 20).weigh(20, 1.4).weigh(20, 0) }},
 		{"it took 3/8 in of set in one pass", 1.2, func(w *tree) {
 			w.follows(0).look(10, 14, 18).off(up, 0, 30, 0.01).off(low, 0, 30, 0.01).exercise().look(18, 20).follows(0.375)
 		}},
@@ -265,7 +266,7 @@ func stages() []stage {
 		{"exercised, and not read again", 1.3, func(w *tree) { w.look(10, 12, 14).off(up, 4, 20, 0.02).exercise() }},
 		{"scraped, read, and not exercised", 1.3, func(w *tree) { w.look(10, 12, 14).off(up, 4, 20, 0.02).look(14) }},
 		{"a hinge at 20 in of draw", 1.3, func(w *tree) { w.step(low, 10, 17, 0.72).look(10, 14, 18, 20) }},
-		{"a hinge, and no weight to spare", 0.9, func(w *tree) { w.step(low, 10, 17, 0.72).look(10, 14, 18, 22, 24) }},
+		{"a hinge, and no weight to spare", 0.9, func(w *tree) { w.step(low, 10, 17, 0.72).look(14, 18, 24) }},
 		{"even, and under weight", 0.88, func(w *tree) { w.look(10, 14, 18, 22, 25, 27) }},
 		{"the upper limb is stiff from 14 to 22 in", 1.3, func(w *tree) { w.step(up, 14, 22, 1.4).readEvery(2, 14, 18, 20) }},
 		{"two stiff places", 1.3, func(w *tree) { w.step(up, 14, 22, 1.4).step(low, 8, 15, 1.4).readEvery(2, 14, 18, 20) }},

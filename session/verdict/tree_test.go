@@ -168,8 +168,8 @@ func must(t rapid.TB, err error) {
 	}
 }
 
-// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
-func BenchmarkFortyPasses(b *testing.B) {
+// forty is a bow that was scraped forty times, and read after each.
+func forty(b testing.TB) *tree {
 	w := newTree(b, 40)
 	for i := range 40 {
 		if i > 0 {
@@ -180,6 +180,12 @@ func BenchmarkFortyPasses(b *testing.B) {
 		}
 		w.read(8, 10, 12)
 	}
+	return w
+}
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := forty(b)
 	b.Run("nothing", func(b *testing.B) {
 		for b.Loop() {
 			w.says(verdict.Usual())

@@ -94,7 +94,8 @@ func (m *moment) deepestIn(f Finding) (deepest plan.Cut, found bool) {
 		if c.Side != f.Side || overlap(c.Stretch, f.From, f.To) <= 0 {
 			continue
 		}
-		if sooner := truth(m.isRead(c)) - truth(m.isRead(deepest)); !found || sooner > 0 || sooner == 0 && c.Loss > deepest.Loss {
+		sooner := truth(m.isRead(c)) - truth(m.isRead(deepest))
+		if !found || sooner > 0 || sooner == 0 && c.Loss > deepest.Loss {
 			deepest, found = c, true
 		}
 	}

@@ -178,7 +178,8 @@ func (m *moment) wildReading() (Verdict, bool) {
 	return v, true
 }
 
-// again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful there.
+// again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful
+// there.
 func (m *moment) again(draw float64, say, why, about string) Verdict {
 	to := draw
 	if next, ok := m.a.Next.Get(); ok && next.Draw < draw-lineSlack {
@@ -489,7 +490,8 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
 		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight), m.sayEven("It bends evenly.")),
+		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+			m.sayEven("It bends evenly.")),
 	}, true
 }
 

@@ -22,12 +22,13 @@ type Standing struct {
 	Danger    string    `json:"danger,omitempty"`    // the note of a crack, or of what may become one
 	Back      bool      `json:"back,omitempty"`      // it came back and was not worked on since
 	Weighed   bool      `json:"weighed,omitempty"`   // since then
-	Finishing bool      `json:"finishing,omitempty"` // a step of finishing beyond the nocks was the last work on it
+	Finishing bool      `json:"finishing,omitempty"` // beyond the nocks, by the last work on it
 }
 
 // StandingOf is where the bow of a story is.
 func StandingOf(story session.Story) Standing {
-	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped()), Finishing: story.InFinishing() && sanded(story)}
+	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped())}
+	s.Finishing = story.InFinishing() && sanded(story)
 	s.Aside, s.AsideWhy = !story.InHand && !s.Away, plain.Line(story.Aside())
 	s.Back, s.Weighed = story.CameBack()
 	for _, line := range story.Lines {

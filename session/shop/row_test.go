@@ -12,6 +12,7 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 // A cached row must say what this program would make of the entries. If this test fails, a story says something
@@ -57,7 +58,7 @@ func TestRowsSayWhatTheirLayoutSays(t *testing.T) {
 func TestAStepsOwnDay(t *testing.T) {
 	east := time.FixedZone("east", 10*3600)
 	entered := time.Date(2027, 2, 1, 22, 0, 0, 0, time.UTC) // on the 2nd at 8, there
-	log := logOf([]finish.Fact{{What: finish.Step, Step: "varnish", At: entered, On: "2027-02-01"}}, east)
+	log := verdict.LogOf([]finish.Fact{{What: finish.Step, Step: "varnish", At: entered, On: "2027-02-01"}}, east)
 	if got := log[0].At; !got.Equal(time.Date(2027, 2, 1, 8, 0, 0, 0, east)) {
 		t.Errorf("%v", got)
 	}

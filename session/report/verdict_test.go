@@ -1,0 +1,146 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"html"
+	"strings"
+	"testing"
+
+	"bendbook/model"
+	"bendbook/model/record"
+	"bendbook/session"
+	"bendbook/session/verdict"
+)
+
+// judged is the one verdict on a story.
+func judged(t testing.TB, story session.Story) (verdict.Advice, verdict.Verdict) {
+	t.Helper()
+	of := subject(story, 0)
+	a, err := of.Practice.Of(story)
+	must(t, err)
+	return a, a.Judge(of.Finishing)
+}
+
+// afterTitle is what follows the title of a report, in one line.
+func afterTitle(t testing.TB, said, title string) string {
+	t.Helper()
+	_, rest, found := strings.Cut(said, title)
+	if !found {
+		t.Fatalf("there is no title %s in\n%s", title, said)
+	}
+	return strings.Join(strings.Fields(strings.TrimLeft(rest, "=\n")), " ")
+}
+
+// TestTheVerdictComesFirst in every report on a bow, before its facts and figures, and is the one of the bench.
+func TestTheVerdictComesFirst(t *testing.T) {
+	for _, story := range demoStories(t) {
+		_, v := judged(t, story)
+		d, name := documentOf(t, story, 0), story.Bow().Name
+		says := strings.TrimSpace(v.Say + " " + v.Why)
+		if len(v.Say) < 10 {
+			t.Fatalf("%s: the verdict is %q", name, v.Say)
+		}
+		for form, said := range map[string]string{"text": d.TextIn(paperWidth), "Markdown": d.Markdown()} {
+			want := says
+			if form == "Markdown" {
+				want = escape(says)
+			}
+			if after := afterTitle(t, said, name); !strings.HasPrefix(after, want) {
+				t.Errorf("%s: the %s begins %q, want %q", name, form, after[:200], want)
+			}
+		}
+		_, main, _ := strings.Cut(pageOf(t, story, 0), "<main>")
+		first := tag.ReplaceAllString(main[:strings.Index(main, "</section>")], " ")
+		if got := strings.Join(strings.Fields(html.UnescapeString(first)), " "); got != says {
+			t.Errorf("%s: the page begins %q, want %q", name, got, says)
+		}
+		var b bytes.Buffer
+		must(t, writeJSON(&b, subject(story, 0)))
+		type told struct{ Do, Say, Why string }
+		var doc struct {
+			Verdict told
+			Advice  struct{ Verdict told }
+		}
+		must(t, json.Unmarshal(b.Bytes(), &doc))
+		if want := (told{string(v.Do), v.Say, v.Why}); doc.Verdict != want || doc.Advice.Verdict != want {
+			t.Errorf("%s: the JSON says %+v and %+v, want %+v", name, doc.Verdict, doc.Advice.Verdict, want)
+		}
+		if strings.Index(b.String(), `"verdict"`) > strings.Index(b.String(), `"bow"`) {
+			t.Errorf("%s: the bow comes before the verdict in the JSON", name)
+		}
+	}
+}
+
+// TestAReportOfASessionHasTheVerdictOfThen: after the first sitting with the demo shop's Hickory nothing was
+// handed over yet.
+func TestAReportOfASessionHasTheVerdictOfThen(t *testing.T) {
+	hickory := demoShop(t)["Hickory for Tamsin"]
+	if hickory.verdict.Word != "HANDED OVER" {
+		t.Fatalf("the verdict now is %q", hickory.verdict.Say)
+	}
+	then := documentOf(t, hickory.story, 1)
+	_, want := judged(t, hickory.story.Until(hickory.story.Sessions[0]))
+	if then.Now != want || want.Do == verdict.None {
+		t.Errorf("the first session's report says %q, then it was %q", then.Now.Say, want.Say)
+	}
+}
+
+// TestAFinishedBowsReportsSayNothingOfTheTree: no findings, no cautions, no stop line, and no forecast beside
+// the weighing; neither while a bow is being finished nor after it was handed over or came back.
+func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
+	hickory := demoShop(t)["Hickory for Tamsin"]
+	if len(hickory.advice.Findings) == 0 {
+		t.Fatal("the bow had no stiff or weak spot on the tree, so this test can't fail")
+	}
+	handed := hickory.story
+	for _, story := range []session.Story{
+		handed, handed.Until(handed.Sessions[len(handed.Sessions)-2]), withEvents(t, handed, model.Rack{InHand: true}),
+	} {
+		a, v := judged(t, story)
+		if !a.Weighed.Known() || v.Do != verdict.Finish && v.Do != verdict.None {
+			t.Fatalf("%s: weighed %v, told %q", story.Stage(), a.Weighed, v.Say)
+		}
+		page := html.UnescapeString(pageOf(t, story, 0))
+		for _, said := range []string{documentOf(t, story, 0).TextIn(1000), page} {
+			for _, tree := range append([]string{"Forecast", "it should pull", "Stop line", "too stiff", "too weak",
+				"Stiff and weak spots", "Take care", "off the aim is", noneShows}, a.Cautions...) {
+				if strings.Contains(said, tree) {
+					t.Errorf("%s: a report says %q", story.Stage(), tree)
+				}
+			}
+			if !strings.Contains(said, "Weighed when finished: 36.2 lb at 28 in") {
+				t.Errorf("%s: a report does not say what it weighs", story.Stage())
+			}
+		}
+	}
+}
+
+// TestNoReportDrawsFartherThanTheVerdict: where a weak place stops the demo shop's Ash at 22 in, no stop line says
+// 24.
+func TestNoReportDrawsFartherThanTheVerdict(t *testing.T) {
+	for name, bow := range demoShop(t) {
+		next, ok := bow.advice.Next.Get()
+		beyond := ok && next.Draw > bow.verdict.Most
+		if name == "Ash for Wren" && (!beyond || bow.verdict.Most != 22) {
+			t.Errorf("%s may be drawn to %v in, its stop line is at %v", name, bow.verdict.Most, next.Draw)
+		}
+		said := documentOf(t, bow.story, 0).TextIn(1000)
+		if beyond && strings.Contains(said, "Stop line") {
+			t.Errorf("%s: the verdict allows %v in, the text has a stop line at %v", name, bow.verdict.Most, next.Draw)
+		}
+	}
+}
+
+// withEvents is a story with further events.
+func withEvents(t testing.TB, story session.Story, events ...model.Event) session.Story {
+	t.Helper()
+	var items []record.Item
+	for i, event := range events {
+		id := "further " + string(rune('a'+i))
+		item, err := record.NewItem(model.Entry{ID: id, At: today, What: event}, story.Bow().Units)
+		must(t, err)
+		items = append(items, item)
+	}
+	return story.With(items...)
+}

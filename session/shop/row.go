@@ -48,10 +48,11 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, in the units in which it was told.
+// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
 type Judged struct {
-	Verdict verdict.Verdict `json:"verdict"`
-	Units   measure.Units   `json:"units"`
+	Verdict verdict.Verdict                 `json:"verdict"`
+	Units   measure.Units                   `json:"units"`
+	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
 }
 
 // rowOf is the row of a story.
@@ -59,8 +60,8 @@ func rowOf(s session.Story) Row {
 	bow := s.Desc.Bow
 	bow.Handle, bow.Limbs, bow.Aim, bow.Cradle, bow.Order.Notes = 0, [2]model.Limb{}, model.Aim{}, "", ""
 	row := Row{
-		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Standing: verdict.StandingOf(s), InHand: s.InHand,
-		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
+		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Standing: verdict.StandingOf(s),
+		InHand: s.InHand, HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
 	}
 	if pull, _, ok := s.Weight(); ok {

@@ -13,13 +13,24 @@ import (
 	"bendbook/session/verdict"
 )
 
-// judged is the one verdict on a story.
-func judged(t testing.TB, story session.Story) (verdict.Advice, verdict.Verdict) {
+// judged is the one verdict on a story, with the subject of its reports.
+func judged(t testing.TB, story session.Story) (Subject, verdict.Verdict) {
 	t.Helper()
 	of := subject(story, 0)
 	a, err := of.Practice.Of(story)
 	must(t, err)
-	return a, a.Judge(of.Finishing)
+	of.Practice.Before = a
+	return of, a.Judge(of.Finishing)
+}
+
+// written is a subject's document with its page.
+func written(t testing.TB, of Subject) (d Document, page string) {
+	t.Helper()
+	d, err := Of(of)
+	must(t, err)
+	var b strings.Builder
+	must(t, writePage(&b, d))
+	return d, b.String()
 }
 
 // afterTitle is what follows the title of a report, in one line.
@@ -35,8 +46,9 @@ func afterTitle(t testing.TB, said, title string) string {
 // TestTheVerdictComesFirst in every report on a bow, before its facts and figures, and is the one of the bench.
 func TestTheVerdictComesFirst(t *testing.T) {
 	for _, story := range demoStories(t) {
-		_, v := judged(t, story)
-		d, name := documentOf(t, story, 0), story.Bow().Name
+		of, v := judged(t, story)
+		d, page := written(t, of)
+		name := story.Bow().Name
 		says := strings.TrimSpace(v.Say + " " + v.Why)
 		if len(v.Say) < 10 {
 			t.Fatalf("%s: the verdict is %q", name, v.Say)
@@ -50,13 +62,13 @@ func TestTheVerdictComesFirst(t *testing.T) {
 				t.Errorf("%s: the %s begins %q, want %q", name, form, after[:200], want)
 			}
 		}
-		_, main, _ := strings.Cut(pageOf(t, story, 0), "<main>")
+		_, main, _ := strings.Cut(page, "<main>")
 		first := tag.ReplaceAllString(main[:strings.Index(main, "</section>")], " ")
 		if got := strings.Join(strings.Fields(html.UnescapeString(first)), " "); got != says {
 			t.Errorf("%s: the page begins %q, want %q", name, got, says)
 		}
 		var b bytes.Buffer
-		must(t, writeJSON(&b, subject(story, 0)))
+		must(t, writeJSON(&b, of))
 		type told struct{ Do, Say, Why string }
 		var doc struct {
 			Verdict told
@@ -97,12 +109,13 @@ func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
 	for _, story := range []session.Story{
 		handed, handed.Until(handed.Sessions[len(handed.Sessions)-2]), withEvents(t, handed, model.Rack{InHand: true}),
 	} {
-		a, v := judged(t, story)
+		of, v := judged(t, story)
+		a := of.Practice.Before
 		if !a.Weighed.Known() || v.Do != verdict.Finish && v.Do != verdict.None {
 			t.Fatalf("%s: weighed %v, told %q", story.Stage(), a.Weighed, v.Say)
 		}
-		page := html.UnescapeString(pageOf(t, story, 0))
-		for _, said := range []string{documentOf(t, story, 0).TextIn(1000), page} {
+		d, page := written(t, of)
+		for _, said := range []string{d.TextIn(1000), html.UnescapeString(page)} {
 			for _, tree := range append([]string{"Forecast", "it should pull", "Stop line", "too stiff", "too weak",
 				"Stiff and weak spots", "Take care", "off the aim is", noneShows}, a.Cautions...) {
 				if strings.Contains(said, tree) {

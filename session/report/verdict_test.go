@@ -99,19 +99,22 @@ func TestAReportOfASessionHasTheVerdictOfThen(t *testing.T) {
 }
 
 // TestAFinishedBowsReportsSayNothingOfTheTree: no findings, no cautions, no stop line, and no forecast beside
-// the weighing; neither while a bow is being finished nor after it was handed over or came back.
+// the weighing; neither while a bow is being finished, also where it cracked, nor after it was handed over or
+// came back.
 func TestAFinishedBowsReportsSayNothingOfTheTree(t *testing.T) {
 	hickory := demoShop(t)["Hickory for Tamsin"]
 	if len(hickory.advice.Findings) == 0 {
 		t.Fatal("the bow had no stiff or weak spot on the tree, so this test can't fail")
 	}
 	handed := hickory.story
-	for _, story := range []session.Story{
-		handed, handed.Until(handed.Sessions[len(handed.Sessions)-2]), withEvents(t, handed, model.Rack{InHand: true}),
+	varnished := handed.Until(handed.Sessions[len(handed.Sessions)-2])
+	for does, story := range map[verdict.Do]session.Story{
+		verdict.None: handed, verdict.Finish: withEvents(t, handed, model.Rack{InHand: true}),
+		verdict.Stop: withEvents(t, varnished, model.Note{Text: "Crack at the handle"}), "": varnished,
 	} {
 		of, v := judged(t, story)
 		a := of.Practice.Before
-		if !a.Weighed.Known() || v.Do != verdict.Finish && v.Do != verdict.None {
+		if !a.Weighed.Known() || v.Do != does && does != "" {
 			t.Fatalf("%s: weighed %v, told %q", story.Stage(), a.Weighed, v.Say)
 		}
 		d, page := written(t, of)

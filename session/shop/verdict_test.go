@@ -148,6 +148,17 @@ func TestWhatCanBeDoneToday(t *testing.T) {
 	same(t, "on Tuesday evening", today(), want)
 }
 
+// A bow that came back can be looked over today, also where the shop's list ends with the handing over.
+func TestABowThatCameBackIsLookedOverToday(t *testing.T) {
+	w, _ := atBench(t, finish(model.HandedOver), model.Rack{InHand: true})
+	must(t, w.SetSettings([]byte(`{"format":"bendbook/shop","version":1,"stages":[
+		{"name":"tillered","seen":"at weight"}, {"name":"handed over","seen":"handed over"}]}`)))
+	rows, err := w.Rack()
+	if must(t, err); !rows[0].Today || rows[0].Verdict.Word != "LOOK IT OVER" {
+		t.Errorf("today %t, %q", rows[0].Today, rows[0].Verdict.Say)
+	}
+}
+
 // inShop are the benches of the demo shop's bows by their names.
 func inShop(t *testing.T) map[string]*shop.Bench {
 	t.Helper()

@@ -153,9 +153,10 @@ func withEvents(t testing.TB, story session.Story, events ...model.Event) sessio
 	t.Helper()
 	var items []record.Item
 	for i, event := range events {
-		id := "further " + string(rune('a'+i))
-		item, err := record.NewItem(model.Entry{ID: id, At: today, What: event}, story.Bow().Units)
+		key := record.Key{0: 0x7f, 15: byte(i)} // after those of the story
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: today, What: event}, story.Bow().Units)
 		must(t, err)
+		item.Key = key
 		items = append(items, item)
 	}
 	return story.With(items...)

@@ -48,10 +48,11 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, in the units in which it was told.
+// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
 type Judged struct {
-	Verdict verdict.Verdict `json:"verdict"`
-	Units   measure.Units   `json:"units"`
+	Verdict verdict.Verdict                 `json:"verdict"`
+	Units   measure.Units                   `json:"units"`
+	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
 }
 
 // rowOf is the row of a story.

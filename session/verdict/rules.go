@@ -72,7 +72,6 @@ const (
 	easyPulls   = 20   // of exercise after a scrape
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
-	moreReading = 3    // places to measure that are named at once
 
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/session"
 )
@@ -55,11 +54,6 @@ func nonEmpty(texts ...string) []string {
 	return out
 }
 
-// Bends says whether the advice tells how both limbs bend.
-func (a Advice) Bends() bool {
-	return len(a.Limbs[model.Upper].At) > 0 && len(a.Limbs[model.Lower].At) > 0
-}
-
 // SayForecast is the weight at the ordered draw with its range, beside the weight that is wanted on the tree.
 func (a Advice) SayForecast() string {
 	if peak, known := a.Weighed.Get(); known {
@@ -78,13 +72,6 @@ func (a Advice) SayForecast() string {
 		said += "; " + a.sayWish()
 	}
 	return said + "."
-}
-
-func (a Advice) wantedWeight() (weight measure.Optional[measure.Force]) {
-	if wanted, known := a.Wanted.Get(); known {
-		weight = measure.Some(wanted.Weight)
-	}
-	return weight
 }
 
 // SaysCameOff tells what the last scrapings took, against what was planned.

@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -50,10 +49,6 @@ func StandingOf(story session.Story) Standing {
 		}
 	}
 	return s
-}
-
-func beginsWith(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
 
 // Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.

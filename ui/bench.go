@@ -312,7 +312,7 @@ func (b *bench) foot(width, _ int) []string {
 	}
 	add(s.Plain, b.advice.SayForecast(), 2)
 	if v.Do != verdict.Finish && v.Do != verdict.None {
-		if stop := b.advice.SayStop(); stop != "" {
+		if stop := b.advice.SayStop(v); stop != "" {
 			add(s.Caution, stop+" Stand clear; ease down at a crack.", 2)
 		}
 	}

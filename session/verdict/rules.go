@@ -311,7 +311,8 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	}
 	f := weak[0]
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
-	why := fmt.Sprintf("It's %s too weak there (%s).", percent(f.Deviation.Estimate), sure(f.Chance))
+	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
+		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}

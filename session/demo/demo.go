@@ -2,10 +2,12 @@
 // a few weeks at the tree.
 //
 // The shop, its customers and its bows are made up for this program. The readings were computed from
-// virtual staves, rough, unequal and too heavy, by the equations of the strung bow: each scraping took
-// stiffness off with the cube of the depth, each longer pull left a little more set, and what a rule, a
-// feeler gauge and a scale would show was given small errors and rounded to their steps. The upper limb of
-// "Ash for Wren" was made too stiff between 13 and 23 in, and tools to bite there by little more than half.
+// virtual staves, rough, unequal and too heavy, by the equations of the strung bow, and are worked by a
+// bowyer who does what the verdict says: each scraping takes off about what was meant, each longer pull
+// leaves a little more set, and what a rule, a gauge and a scale show has small errors and is rounded to
+// their steps. The lower limb of "Ash for Wren" was made too stiff between 13 and 20 in, the upper between
+// 15 and 22 in, where tools bite less; a slip of the scraper weakened "Yew for Hollis". The tests make the
+// shop anew with -update.
 // It must not know a book: it gives records, as any file would.
 package demo
 

@@ -24,7 +24,7 @@ import (
 	"bendbook/session/verdict"
 )
 
-// How well the shop reads. The rest follows from the steps of its rule and scale.
+// How well the shop reads and works, and how its staves come. Rule and scale round besides.
 const (
 	ruleError  = 1.0 / 32 // in
 	scaleError = 0.3      // lb
@@ -184,19 +184,20 @@ func (b *bowyer) leave(days int) {
 
 func (b *bowyer) judge() verdict.Verdict {
 	b.t.Helper()
-	story, err := b.story(), error(nil)
-	b.advice, err = b.advice.Again(story, verdict.Usual(), nil)
+	a, err := b.advice.Again(b.story(), verdict.Usual(), nil)
 	must(b.t, err)
-	return b.advice.Judge(verdict.FinishingOf(story, finish.Usual(), verdict.Usual().Takes, b.at, date.DayFirst))
+	b.advice = a
+	return a.Judge(b.finishing())
+}
+
+func (b *bowyer) finishing() verdict.Finishing {
+	return verdict.FinishingOf(b.story(), finish.Usual(), verdict.Usual().Takes, b.at, date.DayFirst)
 }
 
 // tell logs the verdict on a pass that is over.
 func (b *bowyer) tell(v verdict.Verdict) {
-	pass := b.story().Pass().Number
-	if told := fmt.Sprintf("%s, pass %d: [%s] %s %s", b.desc.Bow.Name, pass, v.Rule, v.Say, v.Why); told != b.told {
-		b.told = told
-		b.t.Log(len(b.items), told)
-	}
+	b.told = fmt.Sprintf("%s, pass %d: %s %s", b.desc.Bow.Name, b.story().Pass().Number, v.Say, v.Why)
+	b.t.Log(b.told)
 }
 
 // work follows the verdict for so many passes, or until it asks for more than the tree can give.

@@ -182,7 +182,7 @@ func TestTheHickoryIsEvenAndWeighsWhatIsStamped(t *testing.T) {
 	must(t, err)
 	settling := verdict.Usual().Takes.Settling.Mean
 	if peak, known := a.Weighed.Get(); !known || math.Abs(float64(peak-stamped-settling)) > 0.5 {
-		t.Errorf("it weighed %v finished, and is stamped %v for after %v of settling", peak, stamped, settling)
+		t.Errorf("it weighed %v finished, is stamped %v before %v of settling", peak, stamped, settling)
 	}
 	tiller, _ := s.TillerOf(s.Pass().Number)
 	if off, known := tiller.OffAim(); !known || tiller.AimAt != 8 || max(off, -off) > 1.0/8 {

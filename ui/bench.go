@@ -310,7 +310,7 @@ func (b *bench) foot(width, _ int) []string {
 		add(s.Bad, session.Capital(b.err.Error())+".", 2)
 		return lines
 	}
-	add(s.Plain, b.advice.SayForecast(), 2)
+	add(s.Plain, b.advice.SayForecast(v), 2)
 	if v.Do != verdict.Finish && v.Do != verdict.None {
 		if stop := b.advice.SayStop(v); stop != "" {
 			add(s.Caution, stop+" Stand clear; ease down at a crack.", 2)

@@ -513,7 +513,7 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	}
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
 		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
 	}.drawn(to), true
 }
 

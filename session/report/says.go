@@ -22,7 +22,7 @@ func (d *Document) say(a verdict.Advice, v verdict.Verdict) {
 			d.Findings = append(d.Findings, f.Says)
 		}
 		d.Cautions = a.Cautions
-		points.add(a.SayStop())
+		points.add(a.SayStop(v))
 		points.add(a.SayAim())
 		points = append(points, d.Findings...)
 		if len(a.Findings) == 0 && a.Bends() && len(a.Unsure) == 0 {

@@ -129,7 +129,8 @@ func (m *moment) noOrder() (Verdict, bool) {
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	return Verdict{Do: Tell, Word: "READ IT", Say: "Hang it on the long string, draw it a little, and read it.",
+	first := m.a.Next.Or(NextPull{}).Draw
+	return Verdict{Do: Tell, Word: "READ IT", Most: first, Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
 	}, !m.a.Read
 }

@@ -167,12 +167,12 @@ func (r *rack) actions() []action {
 			do: func() move { return r.desk.newBow(form.NewBowForm(r.desk.Shop)) }},
 		{keys: "/", name: "find", main: true, do: func() move { r.seeking = true; r.seek.Focus(); return move{} },
 			long: "Find bows by typing: name, number, wood, customer or stage. Esc shows all again."},
-		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding.",
-			off: func() string { return unless(r.seek.Value() != "", "all bows are shown") },
-			do:  then(func() { r.seek.SetValue(""); r.filter() })},
+		{keys: "esc", name: "show all", main: true, long: "Show all bows again after finding, or after today's.",
+			off: func() string { return unless(r.today || r.seek.Value() != "", "all bows are shown") },
+			do:  then(func() { r.today = false; r.seek.SetValue(""); r.filter() })},
 		{keys: "d", name: "describe", off: writesBow, long: "Change the bow's description or order.",
 			do: r.atWork(r.desk.describe)},
-		{keys: "t", name: today, main: true, do: func() move { r.today = !r.today; r.filter(); return move{} },
+		{keys: "t", name: today, main: true, do: r.toggleToday,
 			long: "Show only the bows with which something can be done today, or all again."},
 		{keys: "f", name: "finish", main: true, off: r.needsBow, do: func() move { return r.on(toFinish) },
 			long: "Open the bow's finishing: stages, drying, mark, number and card."},
@@ -195,6 +195,15 @@ func (r *rack) actions() []action {
 func (r *rack) empty() bool { return len(r.rows) == 0 }
 
 func (r *rack) on(page string) move { return goToBow(page, r.chosenID()) }
+
+// toggleToday reads the rack anew: what dried meanwhile can be done now.
+func (r *rack) toggleToday() move {
+	r.today = !r.today
+	if err := r.returned(); err != nil {
+		return failed(err)
+	}
+	return move{}
+}
 
 func (r *rack) pick() move {
 	row, _ := r.chosen()
@@ -302,6 +311,9 @@ func (r *rack) view(width, height int) string {
 	}
 	columns := r.columns(width)
 	lines = append(lines, s.Quiet.Render("  "+r.line(columns, nil)))
+	if r.today && len(r.shown) == 0 {
+		lines = append(lines, "  Nothing to do today. t shows all bows.")
+	}
 	var foot []string
 	if chosen, ok := r.chosen(); ok {
 		foot = append([]string{"", s.Rule(width)}, r.footing(chosen, width)...)

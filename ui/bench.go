@@ -291,12 +291,12 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
-// footRows are the rows under the picture, so that it stays as it is whatever the verdict is; fewer in a low window.
-func footRows(height int) int {
+// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict changes.
+func footRows(height int) (least, most int) {
 	if height < 20 {
-		return 7
+		return 6, 7
 	}
-	return 8
+	return 6, 8
 }
 
 // foot is what stands under the picture: what to do and why, what the bow will weigh, and how far it may go.
@@ -316,12 +316,12 @@ func (b *bench) foot(width, height int) []string {
 		stop = fitted(text+" Stand clear; ease down at a crack.", width, 2)
 	}
 	forecast := fitted(b.advice.SayForecast(), width, 2)
-	rows := footRows(height)
-	why := fitted(v.Why, width, min(3, max(1, rows-len(say)-len(forecast)-len(stop))))
+	least, most := footRows(height)
+	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
 		rendered(s.Plain, forecast), rendered(s.Caution, stop))
 	if v.Do != verdict.Finish && v.Do != verdict.None {
-		lines = append(lines, slices.Repeat([]string{""}, max(0, 1+rows-len(lines)))...)
+		lines = append(lines, slices.Repeat([]string{""}, max(0, 1+least-len(lines)))...)
 	}
 	return lines
 }

@@ -318,7 +318,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.restOf(f.Side); ok {
+	if cut, ok := m.restOf(f); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))

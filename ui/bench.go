@@ -239,9 +239,11 @@ func (b *bench) fit(width, height int) {
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	if !b.posed {
-		lines := []string{"", "  Nothing was read on this bow yet.", "",
-			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
-			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		lines := []string{"", "  Nothing was read on this bow yet.", ""}
+		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
+			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+			lines = append(lines, "  "+line)
+		}
 		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
 	}
 	c := b.shown()
@@ -320,13 +322,16 @@ func (b *bench) foot(width, height int) []string {
 	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
 		rendered(s.Plain, forecast), rendered(s.Caution, stop))
-	if v.Do != verdict.Finish && v.Do != verdict.None {
+	if b.posed && tillers(v) {
 		lines = append(lines, slices.Repeat([]string{""}, max(0, 1+least-len(lines)))...)
 	}
 	return lines
 }
 
-// across implements acrosser: what to do, the most it should weigh, and the last peak.
+// tillers says whether a bow is still at the tree.
+func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
+
+// across implements acrosser: what to do, the most it should weigh while it's at the tree, and the last peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
@@ -344,5 +349,9 @@ func (b *bench) across(width, height int) string {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	return poster(s, []headline{now, most, last}, nil, width, height)
+	lines := []headline{now, most, last}
+	if b.fresh() && !tillers(b.verdict) {
+		lines = []headline{now, last}
+	}
+	return poster(s, lines, nil, width, height)
 }

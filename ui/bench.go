@@ -293,7 +293,8 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
-// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict changes.
+// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict
+// changes.
 func footRows(height int) (least, most int) {
 	if height < 20 {
 		return 6, 7
@@ -331,7 +332,7 @@ func (b *bench) foot(width, height int) []string {
 // tillers says whether a bow is still at the tree.
 func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
 
-// across implements acrosser: what to do, the most it should weigh while it's at the tree, and the last peak.
+// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()

@@ -9,6 +9,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/record"
+	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
 )
@@ -142,7 +143,8 @@ func TestNoReportDrawsFartherThanTheVerdict(t *testing.T) {
 			t.Errorf("%s may be drawn to %v in, its stop line is at %v", name, bow.verdict.Most, next.Draw)
 		}
 		said := documentOf(t, bow.story, 0).TextIn(1000)
-		if beyond && strings.Contains(said, "Stop line") {
+		far := "Stop line: " + bow.story.Bow().Ruler().WithUnit(measure.Length(next.Draw))
+		if beyond && (strings.Contains(said, far) || !strings.Contains(said, bow.advice.SayStop(bow.verdict))) {
 			t.Errorf("%s: the verdict allows %v in, the text has a stop line at %v", name, bow.verdict.Most, next.Draw)
 		}
 	}

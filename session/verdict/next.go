@@ -193,6 +193,8 @@ func (a Advice) SayStop(v Verdict) string {
 	switch {
 	case !ok:
 		return ""
+	case next.Draw <= 0 && v.Most <= 0:
+		return "Stop line: none; don't draw it for now."
 	case next.Draw <= 0:
 		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:
@@ -208,7 +210,7 @@ func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
 		return measure.Optional[NextPull]{}
 	}
 	if next.Draw > v.Most {
-		next.Draw, next.Because = v.Most, "no farther until that is done"
+		next.Draw, next.Because = v.Most, "no farther for now"
 		next.Forecast = a.forecastAt(v.Most)
 	}
 	return measure.Some(next)

@@ -38,6 +38,9 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 	a.overdone(story, before)
 }
 
+// pullStep is how far a pull may go beyond those before (common practice; in).
+func pullStep(bow model.Bow) float64 { return either(bow, 2, 5) }
+
 // Near the order a pull goes by half a step, and within lastStep of it up to the most that is wanted (common
 // practice; in).
 const (

@@ -106,14 +106,15 @@ func looksOf(p picture) map[string]string {
 	return looks
 }
 
-// TestPicturesSayWhatTheReadingsSay of a bow that was drawn to 18 in in five passes, and whose upper limb came
-// by 1/8 in a pass at 12 in.
+// TestPicturesSayWhatTheReadingsSay of a bow that was drawn to 18 in in five passes, and whose upper limb
+// moved by 1/8 in a pass at 12 in.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	w := newWorkshop(t, ash())
 	w.add(t, pull(10, 12, nil, nil))
 	for pass := range 5 {
+		peak, tip := 31.4-0.5*measure.Force(pass), 1.625+measure.Length(pass)/8
 		w.add(t, model.Scrape{Limb: model.Upper, From: 4, To: 16, Tool: "scraper"}, model.Exercise{Pulls: 20},
-			pull(18, 31.4-0.5*measure.Force(pass), row(0.375, 0.75, 1.625+measure.Length(pass)/8), row(0.375, 0.75, 1.5)))
+			pull(18, peak, row(0.375, 0.75, tip), row(0.375, 0.75, 1.5)))
 	}
 	w.add(t, pull(22, 36.9, nil, nil))
 	checkSays(t, pictures(w.story(), verdict.Advice{}, verdict.Verdict{}), map[string]string{

@@ -159,7 +159,8 @@ func TestNoReportDrawsFartherThanTheVerdict(t *testing.T) {
 		must(t, err)
 		beyond := fmt.Sprintf("Stop line: %s", story.Bow().Ruler().WithUnit(measure.Length(next.Draw)))
 		if strings.Contains(d.TextIn(1000), beyond) {
-			t.Errorf("%s: the verdict allows %v in, the text has a stop line at %v", story.Bow().Name, v.Most, next.Draw)
+			t.Errorf("%s: the verdict allows %v in, the text has a stop line at %v",
+				story.Bow().Name, v.Most, next.Draw)
 		}
 	}
 }

@@ -43,7 +43,7 @@ func (s Subject) then() (session.Story, error) {
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
-// verdict is the one on the story as it then stood.
+// verdict judges the story as it stood then.
 func (s Subject) verdict(then session.Story, a verdict.Advice) verdict.Verdict {
 	return a.Judge(s.Finishing.Of(then))
 }

@@ -53,7 +53,7 @@ func (f Finishing) missing() (names []string) {
 // mostOffMark is how far a mark may be off the order without being asked about (lb).
 const mostOffMark measure.Force = 1
 
-// skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
+// skipped returns the stages that are still to be done before another one.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {
 	if f.Progress.At < 0 {
 		return nil

@@ -450,7 +450,8 @@ type item struct {
 	head bool // a group's heading
 }
 
-// itemColumns sets items into columns of so many lines, no heading at the foot; at is the current column.
+// itemColumns lays items out in columns of height lines, none of which ends in a heading. at is the column of
+// the current item.
 func itemColumns(items []item, current, height int) (columns [][]string, at int) {
 	for i, each := range items {
 		last := len(columns) - 1

@@ -92,7 +92,7 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 		d, err := Of(of)
 		must(t, err)
 		said := strings.Join(strings.Fields(d.TextIn(paperWidth)), " ")
-		wants := []string{" it should pull ", a.SayForecast(), v.Say}
+		wants := []string{" it should pull ", a.SayForecast(v), v.Say}
 		switch story.Bow().Name {
 		case "Hickory for Tamsin":
 			peaks := session.Peaks(counting[model.Pull](story.Lines))

@@ -134,7 +134,7 @@ func TestPicturesSayWhatTheAdviceSays(t *testing.T) {
 		t.Fatal("no place of the bow is stiff, so this test can't fail")
 	}
 	for _, f := range ash.advice.Findings {
-		checkSays(t, all, map[string]string{"bend": f.Says, "force": ash.advice.SayForecast()})
+		checkSays(t, all, map[string]string{"bend": f.Says, "force": ash.advice.SayForecast(verdict.Verdict{})})
 	}
 }
 

@@ -260,8 +260,12 @@ func (m *moment) offer() string {
 func (m *moment) offerAs(weight float64) string {
 	takes := m.a.settings.Takes
 	marked := math.Floor(weight - float64(takes.Settling.Mean+takes.Sanding.Mean))
-	if marked >= float64(m.a.Bow.Order.Weight.Or(0)) || marked <= 0 {
+	ordered, allowed := float64(m.a.Bow.Order.Weight.Or(0)), float64(m.a.Bow.Order.Allow.Or(0))
+	switch {
+	case marked >= ordered || marked <= 0:
 		return "Shortening it adds weight, and strain."
+	case marked >= ordered-allowed:
+		return fmt.Sprintf("Offer it as %s: the order allows %s either way.", m.a.round(marked), m.a.round(allowed))
 	}
 	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
 }

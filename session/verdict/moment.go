@@ -265,7 +265,8 @@ func (m *moment) offerAs(weight float64) string {
 	case marked >= ordered || marked <= 0:
 		return "Shortening it adds weight, and strain."
 	case marked >= ordered-allowed:
-		return fmt.Sprintf("Offer it as %s: the order allows %s either way.", m.a.round(marked), m.a.round(allowed))
+		return fmt.Sprintf("Offer it as %s: the order allows %s either way.",
+			m.a.round(marked), m.a.round(allowed))
 	}
 	return fmt.Sprintf("Offer it as %s, or shorten it.", m.a.round(marked))
 }

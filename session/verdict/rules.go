@@ -176,8 +176,8 @@ func (m *moment) wildReading() (Verdict, bool) {
 	v := Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest}
 	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
 	if more := len(open) - 1; more > 0 {
-		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.", "%d more of this pass look wrong too.", more) +
-			" Is the bow described as it is?"
+		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.",
+			"%d more of this pass look wrong too.", more) + " Is the bow described as it is?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
 		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
@@ -425,13 +425,14 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if m.plan.Now.Tiller.Estimate > m.plan.Wanted.Tiller {
 		stiff = model.Lower
 	}
-	cuts := slices.DeleteFunc(slices.Clone(m.cuts), func(c plan.Cut) bool { return c.Side != stiff || c.Loss == 0 })
+	other := func(c plan.Cut) bool { return c.Side != stiff || c.Loss == 0 }
+	cuts := slices.DeleteFunc(slices.Clone(m.cuts), other)
 	if len(cuts) == 0 {
 		return Verdict{}, false
 	}
-	all := spread(cuts)
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
-		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff, m.a.deep(m.a.RemovalOf(all))),
+		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
+			m.a.deep(m.a.RemovalOf(spread(cuts)))),
 		Why: "It's stiff as a whole: " + m.sayTillerOff()}
 	return v.at(stiff, cuts[0].From, cuts[len(cuts)-1].To), true
 }
@@ -500,7 +501,8 @@ func (m *moment) done() (Verdict, bool) {
 	if tips := m.a.Aim.StiffTips; tips > 0 {
 		why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
 	}
-	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw, Say: "Shoot it in. " + next, Why: why}, true
+	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
+		Say: "Shoot it in. " + next, Why: why}, true
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.

@@ -65,10 +65,13 @@ func (a Advice) SayForecast(v Verdict) string {
 		return said + "."
 	}
 	weight, ok := a.Weight.Get()
-	if !ok || v.Rule == "no string" || strings.Contains(v.Why, a.figure(weight.Force)) {
+	if !ok || v.Rule == "no string" {
 		return ""
 	}
 	said := fmt.Sprintf("At %s it should pull %s", a.length(weight.Draw), a.figure(weight.Force))
+	if strings.Contains(v.Why, said) {
+		return ""
+	}
 	wish := a.sayWish()
 	if a.Wanted.Known() && a.Bow.DrawToBelly().Known() && !strings.Contains(v.Why, session.Capital(wish)) {
 		said += "; " + wish

@@ -9,6 +9,7 @@ import (
 	"bendbook/model"
 	"bendbook/model/estimate"
 	"bendbook/model/measure"
+	"bendbook/model/plain"
 	"bendbook/model/plan"
 	"bendbook/session"
 )
@@ -175,7 +176,8 @@ func (m *moment) wildReading() (Verdict, bool) {
 	v := Verdict{Do: Check, Word: "READ AGAIN", Most: m.longest}
 	v.Say, v.Why = m.a.sayCheck(open[0].Wild), "One wild reading can spoil a plan."
 	if more := len(open) - 1; more > 0 {
-		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
+		v.Why = plain.Plural(more, "%d more of this pass looks wrong too.",
+			"%d more of this pass look wrong too.", more) + " Is the bow described as it is?"
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
 		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
@@ -322,7 +324,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
-		v.Why = fmt.Sprintf("%s That leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
+		v.Why = fmt.Sprintf("%s The whole plan leaves about %s.", why, m.force(m.plan.After.Weight.Estimate))
 		return v.at(cut.Side, cut.From, cut.To), true
 	}
 	v.Do, v.Word = Stop, "STOP"
@@ -423,22 +425,16 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if m.plan.Now.Tiller.Estimate > m.plan.Wanted.Tiller {
 		stiff = model.Lower
 	}
-	sum, from, to := 0.0, 0.0, 0.0
-	for _, c := range m.cuts {
-		if c.Side == stiff {
-			if sum == 0 {
-				from = c.From
-			}
-			sum, to = sum+c.Loss, c.To
-		}
-	}
-	if sum == 0 {
+	other := func(c plan.Cut) bool { return c.Side != stiff || c.Loss == 0 }
+	cuts := slices.DeleteFunc(slices.Clone(m.cuts), other)
+	if len(cuts) == 0 {
 		return Verdict{}, false
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
-		Say: fmt.Sprintf("Take long light strokes down the whole %s limb.", stiff),
+		Say: fmt.Sprintf("Take long light strokes down the whole %s limb: %s.", stiff,
+			m.a.deep(m.a.RemovalOf(spread(cuts)))),
 		Why: "It's stiff as a whole: " + m.sayTillerOff()}
-	return v.at(stiff, from, to), true
+	return v.at(stiff, cuts[0].From, cuts[len(cuts)-1].To), true
 }
 
 // drawFarther goes on where nothing shows: two inches at most, one near the order.
@@ -448,7 +444,11 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	}
 	next, _ := m.a.Next.Get()
 	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
-	v.Why = m.sayEven("No stiff or weak place shows.") + " "
+	even := "No stiff or weak place shows."
+	if len(m.a.Unsure) > 0 {
+		even = tooEarly
+	}
+	v.Why = m.sayEven(even) + " "
 	if m.longest == 0 {
 		v.Why = "It was not drawn yet. "
 	}
@@ -496,11 +496,13 @@ func (m *moment) done() (Verdict, bool) {
 	if stage := m.f.Progress.Waits(); stage != "" {
 		next = "Next: " + stageSays(stage)
 	}
+	why := fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+		m.sayEven("It bends evenly."))
+	if tips := m.a.Aim.StiffTips; tips > 0 {
+		why += fmt.Sprintf(" Its last %s aren't judged until the nocks are on.", m.short(tips))
+	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
-		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
-			m.sayEven("It bends evenly.")),
-	}, true
+		Say: "Shoot it in. " + next, Why: why}, true
 }
 
 // drawAgain settles the weight by the longest draw allowed where nothing else is left to do.

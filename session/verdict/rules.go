@@ -66,7 +66,7 @@ const (
 	stiffSize   = 0.12 // a stiff place with which no bow is finished
 	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
-	peaksApart  = 0.03 // two peaks at one draw that agree no more
+	peaksApart  = 0.03 // two peaks at one draw that agree no more, unless they are within peakSlack
 	dampWood    = 0.12 // moisture above which wood isn't bent
 	mostFollow  = 1.5  // string follow at which a bow rests (in)
 	mostAgain   = 3    // pulls to one draw in a pass that settle what one more wouldn't
@@ -244,7 +244,7 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 	for _, pull := range peaks[:len(peaks)-1] {
 		if session.SameDraw(pull.Draw, last.Draw) {
 			other = float64(pull.Peak.Or(0))
-			agrees = agrees || max(peak, other) <= (1+peaksApart)*min(peak, other)
+			agrees = agrees || math.Abs(peak-other) <= max(peakSlack, peaksApart*min(peak, other))
 		}
 	}
 	if other == 0 || agrees {

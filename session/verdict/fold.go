@@ -14,6 +14,7 @@ type folded struct {
 	bow    estimate.Bow
 	passes []estimate.Pass
 	stands []stand // after none of the passes, or after the last ones, the most last
+	strips strips
 }
 
 // stand is how matters stood after so many passes.
@@ -70,6 +71,7 @@ func (a *Advice) fold(
 		a.Read = a.Read || isRead(passes[i])
 		told := slices.Clip(a.Cautions)[earlier:]
 		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, told})
+		a.states = append(a.states, now)
 	}
 	return now, before, nil
 }

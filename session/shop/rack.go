@@ -50,7 +50,8 @@ func (r Row) told(settings finish.Settings, takes finish.Allowances, now time.Ti
 	f := verdict.Finishing{Bow: r.Bow, Now: now, Dates: dates}
 	f.Progress = settings.Progress(verdict.LogOf(r.Facts, now.Location()), takes.Wanted(r.Bow.Order), now)
 	v, early := verdict.Early(r.Standing, f)
-	if judged, known := r.Judged.Get(); !early && known && judged.Units == r.Bow.ShownIn(settings.ShownUnits()).Units {
+	units := r.Bow.ShownIn(settings.ShownUnits()).Units
+	if judged, known := r.Judged.Get(); !early && known && judged.Units == units {
 		v = judged.Verdict
 	}
 	r.Verdict = v

@@ -43,7 +43,7 @@ type Row struct {
 	Verdict verdict.Verdict `json:"-"` // its Do is "" where it wasn't worked out yet
 
 	// Of a bow in hand:
-	From     time.Time `json:"-"` // when the verdict can be followed, where the bow must dry until then; else zero
+	From     time.Time `json:"-"` // when it can be followed, while the bow dries; else zero
 	Today    bool      `json:"-"` // it can be followed today
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
@@ -59,7 +59,8 @@ func rowOf(s session.Story) Row {
 	bow := s.Desc.Bow
 	bow.Handle, bow.Limbs, bow.Aim, bow.Cradle, bow.Order.Notes = 0, [2]model.Limb{}, model.Aim{}, "", ""
 	row := Row{
-		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(), Standing: verdict.StandingOf(s), InHand: s.InHand,
+		Layout: rowLayout, Entries: len(s.Lines), Bow: bow, Stage: s.Stage(),
+		Standing: verdict.StandingOf(s), InHand: s.InHand,
 		HandedOver: s.HandedOver(), Drawn: s.LongestDraw() > 0, Last: s.LastAt().UTC(), Sessions: len(s.Sessions),
 		Pass: s.Pass().Number, Strokes: s.Strokes(), Set: s.SetTaken(), Numbers: s.Numbers(), Facts: s.Facts(),
 	}

@@ -30,7 +30,8 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	// Whoever skips so many stages has likely picked the wrong one.
 	const farAhead = 3
 	wood := func(s finish.Standing) bool { return s.Wood }
-	if skipped := f.skipped(stage); len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
+	skipped := f.skipped(stage)
+	if len(skipped) >= farAhead || stage.Coats > 0 && slices.ContainsFunc(skipped, wood) {
 		return fmt.Sprintf("Not done before it: %s.", strings.Join(namesOf(skipped), ", "))
 	}
 	return ""
@@ -75,8 +76,7 @@ func namesOf(stages []finish.Standing) (names []string) {
 	return names
 }
 
-// AsksReadings says whether a stage takes the bow off the tree, or puts its nocks on: what the readings say then
-// counts.
+// AsksReadings says whether a stage takes the bow off the tree or puts its nocks on, so that readings count.
 func (f Finishing) AsksReadings(at int) bool {
 	return f.atTree && (f.Progress.Leaves(at) || fitsNocks(f.Progress.Stages[at].Name))
 }

@@ -41,6 +41,17 @@ func (o Order) Short(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
+// Day prints a day without its year: 1 Feb.
+func (o Order) Day(t time.Time) string {
+	switch o {
+	case DayFirst:
+		return t.Format("2 Jan")
+	case monthFirst:
+		return t.Format("Jan 2")
+	}
+	return t.Format("01-02")
+}
+
 // Weekday is the day of the week, shortened.
 func Weekday(t time.Time) string { return t.Format("Mon") }
 

@@ -3,6 +3,7 @@ package verdict
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -202,4 +203,23 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 		said += " " + plain.Plural(s.Strokes, "%d stroke there.", "%d strokes there.", s.Strokes)
 	}
 	return strings.TrimSpace(said)
+}
+
+// leastScale is how far the scale of pictures and strips reaches either way, unless a place is farther off.
+const leastScale = 0.3
+
+// Scale is how far off the aim any known place of any pass is, 30% at least, in steps of ten: one scale for all
+// pictures of a bow.
+func (a Advice) Scale() float64 {
+	most := leastScale
+	for _, s := range a.Strips {
+		for _, c := range s.Limbs {
+			for i, d := range c.Deviation {
+				if c.Known[i] {
+					most = max(most, math.Abs(d.Estimate))
+				}
+			}
+		}
+	}
+	return math.Ceil(10*most-1e-9) / 10
 }

@@ -35,18 +35,18 @@ func flatBow(t *testing.T, seed uint64, passes int, f flat) *tree {
 	w.read(9, 14)
 	for n := 1; n <= passes; n++ {
 		for _, side := range model.Sides {
-			w.off(side, 0, w.stave.Limb(side).Length, 0.01, 3)
+			w.down(side, 0, w.stave.Limb(side).Length, 0.01, 3)
 		}
 		if n > f.gone-3 && n <= f.gone {
-			w.off(f.side, f.from, f.to, 1-math.Pow(1.4, -1.0/3), 10)
+			w.down(f.side, f.from, f.to, 1-math.Pow(1.4, -1.0/3), 10)
 		}
 		w.read(9, 14)
 	}
 	return w
 }
 
-// off takes a share of the stiffness off a stretch, and logs strokes.
-func (w *tree) off(side model.Side, from, to, share float64, strokes int) {
+// down takes a share of the stiffness off a stretch, and logs strokes.
+func (w *tree) down(side model.Side, from, to, share float64, strokes int) {
 	w.t.Helper()
 	w.stave.Scrape(side, from, to, share)
 	w.add(model.Scrape{Limb: side, From: measure.Length(from), To: measure.Length(to), Tool: "scraper",
@@ -113,7 +113,7 @@ func TestStripsCarriedOnAreThoseMadeAnew(t *testing.T) {
 	w.read(9)
 	next()
 	for n := range 6 {
-		w.off(model.Sides[n%2], 4, 12, 0.05, 12)
+		w.down(model.Sides[n%2], 4, 12, 0.05, 12)
 		next()
 		w.read(10, 13)
 		next()

@@ -21,9 +21,7 @@ func (d *Document) say(a verdict.Advice) {
 			d.Findings = append(d.Findings, f.Says)
 		}
 		d.Cautions = a.Cautions
-		if next, ok := a.Next.Get(); ok && next.Draw <= d.Now.Most {
-			points.add(a.SayStop())
-		}
+		points.add(a.SayStop(d.Now))
 		points.add(a.SayAim())
 		points = append(points, d.Findings...)
 		if len(a.Findings) == 0 && a.Bends() && len(a.Unsure) == 0 {

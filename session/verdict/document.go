@@ -224,7 +224,7 @@ func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
 		return measure.Optional[NextPull]{}
 	}
 	if next.Draw > v.Most {
-		next.Draw, next.Because = v.Most, "not farther than now, by the verdict"
+		next.Draw, next.Because = v.Most, "no farther for now"
 		next.Forecast = a.forecastAt(v.Most)
 	}
 	return measure.Some(next)

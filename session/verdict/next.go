@@ -186,12 +186,15 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 	return "a first, short pull"
 }
 
-// SayStop is the stop line: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the longest so far.
-func (a Advice) SayStop() string {
-	next, ok := a.Next.Get()
+// SayStop is the stop line, no farther than the verdict allows: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the
+// longest so far.
+func (a Advice) SayStop(v Verdict) string {
+	next, ok := a.nextBy(v).Get()
 	switch {
 	case !ok:
 		return ""
+	case next.Draw <= 0 && v.Most <= 0:
+		return "Stop line: none; don't draw it for now."
 	case next.Draw <= 0:
 		return fmt.Sprintf("Stop line: none yet; %s.", next.Because)
 	case next.Force.Estimate > 0:

@@ -135,7 +135,8 @@ func (m *moment) noOrder() (Verdict, bool) {
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	return Verdict{Do: Tell, Word: "READ IT", Say: "Hang it on the long string, draw it a little, and read it.",
+	first := m.a.Next.Or(NextPull{}).Draw
+	return Verdict{Do: Tell, Word: "READ IT", Most: first, Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
 	}, !m.a.Read
 }
@@ -317,7 +318,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.restOf(f.Side); ok {
+	if cut, ok := m.restOf(f); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))

@@ -30,7 +30,7 @@ func (a Advice) Parts(v Verdict) []Part {
 	}
 	part("Now", v.Say, v.Why)
 	part("Take care", a.Cautions...)
-	part("Weight", a.SayForecast(), a.SayStop(), a.sayEnergy())
+	part("Weight", a.SayForecast(), a.SayStop(v), a.sayEnergy())
 	part("Stiff and weak spots", append(a.sayEvenness(), a.SayAim())...)
 	if p, ok := a.Plan.Get(); ok {
 		part("Plan", p.Says...)

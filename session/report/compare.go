@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,7 +41,46 @@ func Compare(s *shop.Shop, bows []session.Story) ([]Line, error) {
 			lines[k].Cells = append(lines[k].Cells, pair[1])
 		}
 	}
-	return lines, nil
+	return append(lines, peaksAlike(bows, settings)...), nil
+}
+
+// peaksAlike are the last peaks at draws to which at least two of the bows were pulled, with the draw as the name.
+func peaksAlike(bows []session.Story, settings finish.Settings) (lines []Line) {
+	var draws []measure.Length
+	for _, story := range bows {
+		for _, pull := range lastPeaks(story) {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
+				draws = append(draws, pull.Draw)
+			}
+		}
+	}
+	slices.Sort(draws)
+	for _, draw := range draws {
+		line, n := Line{Name: "at " + bows[0].Bow().ShownIn(settings.Units).Ruler().WithUnit(draw)}, 0
+		for _, story := range bows {
+			cell := ""
+			peaks := lastPeaks(story)
+			same := func(pull model.Pull) bool { return session.SameDraw(pull.Draw, draw) }
+			if i := slices.IndexFunc(peaks, same); i >= 0 {
+				cell = story.Bow().ShownIn(settings.Units).Weigher().WithUnit(peaks[i].Peak.Or(0))
+				n++
+			}
+			line.Cells = append(line.Cells, cell)
+		}
+		if n > 1 {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// lastPeaks are the peaks of the last pass that has any, by draw.
+func lastPeaks(story session.Story) []model.Pull {
+	_, pass, ok := story.Weight()
+	if !ok {
+		return nil
+	}
+	return story.Passes[pass].Peaks()
 }
 
 // bowFigures are the figures of one bow with their names, in the order in which they are shown.

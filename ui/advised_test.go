@@ -12,7 +12,7 @@ import (
 func TestWhatThePullSaysComesAfterItIsSaved(t *testing.T) {
 	t.Parallel()
 	h := atTheBench(t)
-	before := h.bench().advice.SayForecast()
+	before := h.bench().advice.SayForecast(h.bench().verdict)
 	h.reads(before)
 	h.hold = true
 	h.press("26", "enter", "enter", "46", "enter", "enter", "ctrl+s")
@@ -38,7 +38,7 @@ func TestAStaleReckoningIsMarkedAndReplaced(t *testing.T) {
 	h.settle(true)
 	h.see("Stop pulling: it already weighs 46.0 lb", "of before the last entry; working it out...")
 	h.settle(true)
-	h.reads(told.Say, says.SayForecast(), says.SayStop(told))
+	h.reads(told.Say, says.SayForecast(told), says.SayStop(told))
 	h.miss("Stop pulling")
 	h.miss("working it out")
 }

@@ -356,7 +356,7 @@ func (b *bench) foot(width, height int) []string {
 	if text := b.advice.SayStop(v); text != "" {
 		stop = fitted(text+" Stand clear; ease down at a crack.", width, 2)
 	}
-	forecast := fitted(b.advice.SayForecast(), width, 2)
+	forecast := fitted(b.advice.SayForecast(v), width, 2)
 	least, most := footRows(height)
 	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),

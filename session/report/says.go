@@ -15,7 +15,7 @@ import (
 func (d *Document) say(a verdict.Advice) {
 	d.Figures = figures(a)
 	points := sentences{}
-	points.add(a.SayForecast())
+	points.add(a.SayForecast(d.Now))
 	if !leftTree(a, d.Now) {
 		for _, f := range a.Findings {
 			d.Findings = append(d.Findings, f.Says)

@@ -187,7 +187,7 @@ func (a *Advice) sayReason(s estimate.Stop) string {
 }
 
 // SayStop is the stop line, no farther than the verdict allows: 24 in, 41.4 lb (41.1–41.7); 2 in beyond the
-// longest so far.
+// longest so far. It is "" for a bow that isn't drawn any more.
 func (a Advice) SayStop(v Verdict) string {
 	next, ok := a.nextBy(v).Get()
 	switch {
@@ -201,4 +201,25 @@ func (a Advice) SayStop(v Verdict) string {
 		return fmt.Sprintf("Stop line: %s, %s; %s.", a.length(next.Draw), a.figure(next.Force), next.Because)
 	}
 	return fmt.Sprintf("Stop line: %s; %s.", a.length(next.Draw), next.Because)
+}
+
+// nextBy is the stop line, no farther than the verdict allows; unread for a bow that isn't drawn any more.
+func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
+	next, ok := a.Next.Get()
+	if !ok || v.Do == Finish || v.Do == None {
+		return measure.Optional[NextPull]{}
+	}
+	if next.Draw > v.Most {
+		next.Draw, next.Because = v.Most, "no farther until that is done"
+		next.Forecast = a.forecastAt(v.Most)
+	}
+	return measure.Some(next)
+}
+
+// forecastAt is the weight at a draw; its figures are 0 where the bow can't be drawn so.
+func (a Advice) forecastAt(draw float64) estimate.Forecast {
+	if points, err := a.state.Forecast(draw); err == nil && len(points) == 1 {
+		return points[0]
+	}
+	return estimate.Forecast{Draw: draw}
 }

@@ -72,7 +72,6 @@ const (
 	easyPulls   = 20   // of exercise after a scrape
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
-	moreReading = 3    // places to measure that are named at once
 
 	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
@@ -313,7 +312,8 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	}
 	f := weak[0]
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
-	why := fmt.Sprintf("It's %s too weak there (%s).", percent(f.Deviation.Estimate), sure(f.Chance))
+	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
+		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
@@ -514,7 +514,7 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	}
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
 		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
 	}.drawn(to), true
 }
 

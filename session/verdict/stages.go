@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -42,7 +41,7 @@ func StandingOf(story session.Story) Standing {
 			}
 		case model.Note:
 			switch text := strings.ToLower(strings.TrimSpace(what.Text)); {
-			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
+			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue noise", "glue line", "delam"):
 				s.Danger = strings.TrimRight(plain.Line(what.Text), ".")
 			case beginsWith(text, "sound", "mended", "repaired"):
 				s.Danger = ""
@@ -50,10 +49,6 @@ func StandingOf(story session.Story) Standing {
 		}
 	}
 	return s
-}
-
-func beginsWith(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
 
 // Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.
@@ -113,6 +108,10 @@ func (m *moment) finishing() (Verdict, bool) {
 	p := m.f.Progress
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
+	}
+	if p.At < 0 && !m.s.Handover.IsZero() {
+		return Verdict{Do: Finish, Word: "HAND OVER", Say: "Hand it over again.",
+			Why: "It came back, and everything is done."}, true
 	}
 	if p.At < 0 {
 		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",

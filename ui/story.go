@@ -162,7 +162,11 @@ func (t *storyScreen) view(width, height int) string {
 // all is the list of passes, with the history in words above it.
 func (t *storyScreen) all(width, height int) []string {
 	s, a := t.of.desk.Styles, t.of.advice
-	lines := styled(s.Strong, t.history(width), width, 2)
+	most := 2
+	if t.count <= height-7 {
+		most = 3
+	}
+	lines := styled(s.Strong, t.history(width, most), width, most)
 	if way := t.way(width); way != "" {
 		lines = append(lines, way)
 	}
@@ -196,12 +200,12 @@ func (t *storyScreen) all(width, height int) []string {
 	return append(lengthen(lines, height-len(foot)), foot...)
 }
 
-// history is what there is room for in two lines of the history in words.
-func (t *storyScreen) history(width int) string {
+// history is what there is room for in so many lines of the history in words.
+func (t *storyScreen) history(width, most int) string {
 	says := t.of.advice.SayHistory(t.of.desk.dates())
 	said := says[0]
 	for _, more := range says[1:] {
-		if len(wrapped(said+" "+more, width, 3)) < 3 {
+		if len(wrapped(said+" "+more, width, most+1)) <= most {
 			said += " " + more
 		}
 	}

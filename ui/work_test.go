@@ -223,8 +223,9 @@ func TestAStoryOfOnePassShowsItOnce(t *testing.T) {
 		model.Pull{Draw: 12, From: model.FromLine, Readings: model.Readings{one, one}})
 	h.open(look.NoColour, 80, 24)
 	h.press("enter", "t")
-	h.see("u - l at 8 1/16", "pass 0 drawn 12 in")
-	if n := strings.Count(h.app.View(), "pass 0 drawn"); n != 1 {
+	h.see("1 pass", "> 0 ")
+	h.press("enter")
+	if n := strings.Count(h.app.View(), "> pass 0"); n != 1 {
 		t.Errorf("it is shown %d times", n)
 	}
 	h.fits(80, 24)

@@ -43,13 +43,10 @@ func (o Order) Short(t time.Time) string {
 
 // Day prints a day without its year: 1 Feb.
 func (o Order) Day(t time.Time) string {
-	switch o {
-	case DayFirst:
+	if o == DayFirst {
 		return t.Format("2 Jan")
-	case monthFirst:
-		return t.Format("Jan 2")
 	}
-	return t.Format("01-02")
+	return t.Format("Jan 2")
 }
 
 // PrintTime is the day of t with hours and minutes.

@@ -109,15 +109,15 @@ func looksOf(p picture) map[string]string {
 }
 
 // TestPicturesSayWhatTheReadingsSay looks for figures that the demo shop's Ash for Wren is known for: its
-// upper limb was made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
+// upper limb is too stiff between 16 and 22 in, and pass 5 pulled 31.0 lb at 20 1/2 in.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	ash := demoShop(t)["Ash for Wren"]
 	for _, p := range pictures(ash.story, ash.advice, ash.verdict) {
 		want := map[string]string{
-			"limbs":    "pass 5 in the boldest line over passes 4, 3, 2 and 1",
-			"evenness": "Upper limb, 17–25 in: about 20% too stiff (near certain).",
-			"force":    "The longest pull with a peak weighed 36.9 lb at 22 in.",
-			"way":      "from 57.5 (56.5–58.4) to 51.3 lb (50.9–51.7). You want 42 lb on the tree.",
+			"limbs":    "pass 5 in the boldest line over pass 4.",
+			"evenness": "Upper limb, 16–22 in: about 16% too stiff (near certain).",
+			"force":    "The longest pull with a peak weighed 31.0 lb at 20 1/2 in.",
+			"way":      "from 57.6 (55.0–60.2) to 46.6 lb (46.2–47.2). You want 42 lb on the tree.",
 		}[p.Name]
 		if !strings.Contains(p.Says, want) {
 			t.Errorf("%s does not say %q: %s", p.Name, want, p.Says)

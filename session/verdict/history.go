@@ -28,7 +28,8 @@ type Spell struct {
 // surelyOff is how far off a place must be for certain in some pass to be told of: a third of the least finding.
 const surelyOff = whollyOff / 3
 
-// Spells are the worst flat and the worst weak place of each limb over all passes, flats first, the worst first.
+// Spells are the worst flat and the worst weak place of each limb over all passes, and what is found now, flats first,
+// the worst first.
 func (a Advice) Spells() []Spell {
 	var all []Spell
 	for _, side := range model.Sides {
@@ -36,6 +37,20 @@ func (a Advice) Spells() []Spell {
 			if s, ok := a.spell(side, sign); ok {
 				all = append(all, s)
 			}
+		}
+	}
+	for _, f := range a.Findings {
+		at := Stretch{f.Side, f.From, f.To}
+		now := a.spellAt(at, f.Hinge, min(math.Abs(f.Deviation.Low), math.Abs(f.Deviation.High)))
+		i := slices.IndexFunc(all, func(s Spell) bool {
+			return s.Side == f.Side && s.Hinge == f.Hinge && overlap(estimate.Stretch(s.Stretch), f.From, f.To) > 0
+		})
+		switch {
+		case i < 0:
+			all = append(all, now)
+		case all[i].EvenSince < 0:
+			now.surely = max(now.surely, all[i].surely)
+			all[i] = now // in the verdict's own words
 		}
 	}
 	slices.SortStableFunc(all, func(s, t Spell) int {
@@ -50,10 +65,19 @@ func (a Advice) spell(side model.Side, sign float64) (s Spell, ok bool) {
 	if peak < 0 {
 		return s, false
 	}
-	at := a.about(side, sign, peak)
-	s = Spell{Stretch: at, Hinge: sign > 0, First: -1, EvenSince: -1, surely: surely}
+	s = a.spellAt(a.about(side, sign, peak), sign > 0, surely)
+	return s, true
+}
+
+// spellAt tells in which passes a stretch was off.
+func (a Advice) spellAt(at Stretch, hinge bool, surely float64) Spell {
+	s := Spell{Stretch: at, Hinge: hinge, First: -1, EvenSince: -1, surely: surely, Strokes: a.strokesAt(at)}
+	sign := -1.0
+	if hinge {
+		sign = 1
+	}
 	for _, strip := range a.Strips {
-		off, known := strip.Limbs[side].mean(at.From, at.To)
+		off, known := strip.Limbs[at.Side].mean(at.From, at.To)
 		switch {
 		case !known:
 		case sign*off >= slightlyOff:
@@ -65,8 +89,10 @@ func (a Advice) spell(side model.Side, sign float64) (s Spell, ok bool) {
 			s.EvenSince = strip.Pass
 		}
 	}
-	s.Strokes = a.strokesAt(s.Stretch)
-	return s, s.First >= 0
+	if s.First < 0 {
+		s.First, s.Last = a.Pass, a.Pass
+	}
+	return s
 }
 
 // peak is the index of the place that was off farthest and longest, of those that once were off for certain, and how
@@ -190,12 +216,12 @@ func (a Advice) saySpell(s Spell, dates date.Order) string {
 	case s.EvenSince >= 0:
 		said += fmt.Sprintf(" from pass %d to pass %d", s.First, s.Last)
 	default:
-		said = fmt.Sprintf("Still %s, since pass %d", where, s.First)
+		said = fmt.Sprintf("Still %s since pass %d", where, s.First)
 	}
 	if s.EvenSince >= 0 {
 		said += fmt.Sprintf("; even since pass %d", s.EvenSince)
 		if at := a.Strips[s.EvenSince].At; !at.IsZero() {
-			said += fmt.Sprintf(" (%s)", dates.Short(at))
+			said += fmt.Sprintf(" (%s)", dates.Day(at))
 		}
 	}
 	said += "."

@@ -269,7 +269,7 @@ func (b *bench) wouldTell() string {
 func (b *bench) fit(width, height int) {
 	if b.posed {
 		table := numbers(b.desk.Styles, b.shown(), width >= 100)
-		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-1)
+		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
 	}
 }
 
@@ -277,9 +277,11 @@ func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
 	room := height - len(foot)
 	if !b.posed && !b.even() {
-		lines := []string{"", "  Nothing was read on this bow yet.", "",
-			"  Type the first draw, or press Enter, and the pull's form asks for the rest.",
-			"  Digits and Enter are all it needs; Enter alone leaves a reading out."}
+		lines := []string{"", "  Nothing was read on this bow yet.", ""}
+		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
+			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
+			lines = append(lines, "  "+line)
+		}
 		return strings.Join(append(lengthen(lines, room), foot...), "\n")
 	}
 	if b.even() {
@@ -288,15 +290,19 @@ func (b *bench) view(width, height int) string {
 	return strings.Join(append(b.hanging(width, room), foot...), "\n")
 }
 
-// hanging is the picture of the limbs as they were read, and the readings. Where the bend can't be told yet, it says
-// what would tell it.
+// below is what stands under the shape: where the bend can't be told yet, what would tell it.
+func (b *bench) below(width int) []string {
+	if !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
+		return nil
+	}
+	return styled(b.desk.Styles.Quiet, b.wouldTell(), width, 2)
+}
+
+// hanging is the picture of the limbs as they were read, and the readings.
 func (b *bench) hanging(width, height int) []string {
 	s, c := b.desk.Styles, b.shown()
 	const gap = 2
-	var below []string
-	if b.fresh() && b.err == nil && b.advice.Read && !b.tells() {
-		below = styled(s.Quiet, b.wouldTell(), width, 2)
-	}
+	below := b.below(width)
 	height -= 1 + len(below)
 	table := numbers(s, c, width >= 100)
 	graphWidth := width - table.width - gap
@@ -332,7 +338,8 @@ func (b *bench) caption(c curves, width int) string {
 	return ansi.Truncate(text, width, "~")
 }
 
-// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict changes.
+// footRows are the least and the most rows under the picture, so that it hardly moves when the verdict
+// changes.
 func footRows(height int) (least, most int) {
 	if height < 20 {
 		return 6, 7
@@ -361,13 +368,16 @@ func (b *bench) foot(width, height int) []string {
 	why := fitted(v.Why, width, min(3, max(1, most-len(say)-len(forecast)-len(stop))))
 	lines := slices.Concat([]string{head}, rendered(verdictStyle(s, v), say), rendered(s.Plain, why),
 		rendered(s.Plain, forecast), rendered(s.Caution, stop))
-	if v.Do != verdict.Finish && v.Do != verdict.None {
+	if b.posed && tillers(v) {
 		lines = append(lines, slices.Repeat([]string{""}, max(0, 1+least-len(lines)))...)
 	}
 	return lines
 }
 
-// across implements acrosser: what to do, the most it should weigh, and the last peak.
+// tillers says whether a bow is still at the tree.
+func tillers(v verdict.Verdict) bool { return v.Do != verdict.Finish && v.Do != verdict.None }
+
+// across implements acrosser: what to do, the most it should weigh while it's at the tree, the last peak.
 func (b *bench) across(width, height int) string {
 	s, story, bow := b.desk.Styles, b.story(), b.bow()
 	unit := bow.Units.Force.Symbol()
@@ -385,5 +395,9 @@ func (b *bench) across(width, height int) string {
 			last.figure = bow.Weigher().Print(peak)
 		}
 	}
-	return poster(s, []headline{now, most, last}, nil, width, height)
+	lines := []headline{now, most, last}
+	if b.fresh() && !tillers(b.verdict) {
+		lines = []headline{now, last}
+	}
+	return poster(s, lines, nil, width, height)
 }

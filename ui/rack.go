@@ -422,8 +422,8 @@ func (r *rack) columns(width int) []column[shop.Row] {
 	return shown
 }
 
-// sayNext is the verdict on the bow, or its word where that is all there's room for; dots stand for one that is
-// still being worked out.
+// sayNext is the verdict on the bow, or its word where that is all there's room for; dots stand for one that
+// is still being worked out.
 func sayNext(row shop.Row, width int) string {
 	switch {
 	case row.Damage != nil:

@@ -170,7 +170,7 @@ func (h *hands) oneVoice(t *testing.T, story session.Story, v verdict.Verdict) {
 	}
 	stop := b.advice.SayStop(v)
 	oneVoice(t, "the bench", h.app.View(), v, stop, "Stand clear; ease down at a crack.")
-	if tillers := v.Do != verdict.Finish && v.Do != verdict.None; !tillers && strings.Contains(h.app.View(), "Stop line") {
+	if !tillers(v) && strings.Contains(h.app.View(), "Stop line") {
 		t.Errorf("%q, and yet there is a stop line:\n%s", v.Say, h.app.View())
 	}
 	if v.Do == verdict.Draw {

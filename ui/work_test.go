@@ -210,8 +210,6 @@ func TestLongFractionsStandApart(t *testing.T) {
 	h.open(look.NoColour, 80, 24)
 	h.press("enter")
 	h.see(" 22 1/2   10 1/4  13 1/16 +2 13/16", "30 1/16   10 1/4  13 1/16 +2 13/16")
-	h.press("t")
-	h.see("13 1/16 +2 13/16", " 22 1/2 ")
 }
 
 // A story of one pass shows it once, and its head names the station whole.

@@ -141,7 +141,7 @@ func (p *Plan) worn(o Outcome) (mean, spread float64) {
 	return math.Log(o.Weight.Estimate) - p.Wear.Mean, math.Hypot(sd(o.Weight)/o.Weight.Estimate, p.Wear.Error)
 }
 
-// retreat is the factor by which to take less where the chance of too little weight is too large.
+// retreat is the factor to shrink the cuts by when the bow would likely end up too light.
 func (p *Plan) retreat(out Outcome, known bool) float64 {
 	lost := math.Log(p.Now.Weight.Estimate / out.Weight.Estimate)
 	if !known || !(lost > 0) {

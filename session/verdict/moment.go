@@ -73,8 +73,8 @@ func (m *moment) sayEven(even string) string {
 	return "What's uneven is small: " + worst
 }
 
-// restOf is where the plan takes most beside a weak place: off the rest of its limb, or off the other limb where it
-// takes nothing there.
+// restOf is where the plan takes most beside a weak place: off the rest of its limb, or off the other limb
+// where it takes nothing there.
 func (m *moment) restOf(weak Finding) (plan.Cut, bool) {
 	beside := func(c plan.Cut) bool { return c.Side != weak.Side || overlap(c.Stretch, weak.From, weak.To) <= 0 }
 	for _, of := range []func(plan.Cut) bool{

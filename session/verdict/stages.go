@@ -109,11 +109,15 @@ func (m *moment) finishing() (Verdict, bool) {
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
-	if p.At < 0 && !m.s.Handover.IsZero() {
+	dry := fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+	switch drying, back := p.Dry.After(m.f.Now), !m.s.Handover.IsZero(); {
+	case p.At >= 0:
+	case drying:
+		return Verdict{Do: Finish, Word: "DRYING", Say: dry, Why: "All its stages are logged."}, true
+	case back:
 		return Verdict{Do: Finish, Word: "HAND OVER", Say: "Hand it over again.",
 			Why: "It came back, and everything is done."}, true
-	}
-	if p.At < 0 {
+	default:
 		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",
 			Why: "All its stages are logged."}, true
 	}
@@ -124,7 +128,7 @@ func (m *moment) finishing() (Verdict, bool) {
 		v.Why = "Everything before it is done."
 	}
 	if p.Dry.After(m.f.Now) {
-		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
+		v.Word, v.Say = "DRYING", dry
 		v.Why = fmt.Sprintf("Then %s %s", next, ready)
 	}
 	return v, true

@@ -43,8 +43,8 @@ func listCommand(world *World, o *options) *cobra.Command {
 	return cmd
 }
 
-// judgeRows works out the verdicts that the book doesn't have yet, of the bows in hand. One that can't be worked out
-// stays without.
+// judgeRows works out the verdicts that the book doesn't have yet, of the bows in hand. One that can't be
+// worked out stays without.
 func judgeRows(s *shop.Shop, rows []shop.Row) {
 	for i, row := range rows {
 		if !row.InHand || row.Damage != nil || row.Verdict.Do != "" {

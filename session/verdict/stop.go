@@ -38,6 +38,9 @@ func (a *Advice) next(story session.Story, before estimate.State) {
 	a.overdone(story, before)
 }
 
+// pullStep is how far a pull may go beyond those before (common practice; in).
+func pullStep(bow model.Bow) float64 { return either(bow, 2, 5) }
+
 // Near the order a pull goes by half a step, and within lastStep of it up to the most that is wanted (common
 // practice; in).
 const (
@@ -210,7 +213,7 @@ func (a Advice) nextBy(v Verdict) measure.Optional[NextPull] {
 		return measure.Optional[NextPull]{}
 	}
 	if next.Draw > v.Most {
-		next.Draw, next.Because = v.Most, "no farther until that is done"
+		next.Draw, next.Because = v.Most, "no farther for now"
 		next.Forecast = a.forecastAt(v.Most)
 	}
 	return measure.Some(next)

@@ -240,7 +240,7 @@ func (b *bench) needsShape() string {
 // otherPicture turns from one picture to the other, which the shop's settings keep.
 func (b *bench) otherPicture() move {
 	if !b.tells() {
-		return move{say: notice{warning, b.wouldTell()}}
+		return move{say: notice{warning, b.advice.SayUntold()}}
 	}
 	settings := b.desk.practice
 	next := finish.PictureShape
@@ -255,15 +255,6 @@ func (b *bench) otherPicture() move {
 	}
 	b.desk.follow(settings)
 	return move{}
-}
-
-// wouldTell names the reading that would show how the limbs bend.
-func (b *bench) wouldTell() string {
-	const says = "How evenly it bends can't be told yet."
-	if unsure := b.advice.Unsure; len(unsure) > 0 {
-		return says + " " + unsure[0].WouldSettle
-	}
-	return says
 }
 
 func (b *bench) fit(width, height int) {
@@ -295,7 +286,7 @@ func (b *bench) below(width int) []string {
 	if !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
 		return nil
 	}
-	return styled(b.desk.Styles.Quiet, b.wouldTell(), width, 2)
+	return styled(b.desk.Styles.Quiet, b.advice.SayUntold(), width, 2)
 }
 
 // hanging is the picture of the limbs as they were read, and the readings.

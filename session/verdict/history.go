@@ -202,6 +202,17 @@ func (a Advice) whole(s Stretch) string {
 	return fmt.Sprintf("%s–%s %s", short(s.From), short(s.To), unit)
 }
 
+// SayUntold says that the bend can't be told yet, and what reading would tell it.
+func (a Advice) SayUntold() string {
+	const says = "How evenly it bends can't be told yet"
+	if len(a.Unsure) == 0 {
+		return says + "."
+	}
+	u := a.Unsure[0]
+	return fmt.Sprintf("%s: that takes gaps under a %s block on the braced %s limb, %s.", says,
+		a.short(either(a.Bow, 6, 15)), u.Side, a.fromTo(u.From, u.To))
+}
+
 // saySpell: Flat at 16–22 in on the upper limb from pass 0 to pass 21; even since pass 24 (12 Mar). 41 strokes there.
 func (a Advice) saySpell(s Spell, dates date.Order) string {
 	what := "flat"

@@ -153,3 +153,23 @@ func TestCellsAreToldApartWithoutColour(t *testing.T) {
 		}
 	}
 }
+
+// Bows side by side show the strip of each one's last pass, and what is alike for all in one place.
+func TestBowsAreComparedByTheirLastStrips(t *testing.T) {
+	t.Parallel()
+	h := sit(t, look.NoColour, true, 80, 24)
+	var strips []string
+	for _, keys := range [][]string{{"enter"}, {"down", "enter"}} {
+		h.press(keys...)
+		a := h.bench().advice
+		last := a.Strips[a.Pass]
+		strips = append(strips, last.Text(model.Lower, false)+"━"+last.Text(model.Upper, false))
+		h.press("esc", "home")
+	}
+	h.press(" ", " ", "c")
+	for _, strip := range strips {
+		h.see(strings.TrimRight(strip, " "))
+	}
+	h.reads("Alike: section D, draw 28 in belly")
+	h.miss("section         D")
+}

@@ -3,9 +3,11 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
@@ -97,7 +99,12 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		return rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
 	}
 	tiller := func(t measure.Length) string {
-		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
+		want := fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
+		last, _ := story.TillerOf(story.Pass().Number)
+		if gap, ok := last.AtAim(); ok {
+			return rule.PrintSigned(gap.Difference) + ", aim " + want
+		}
+		return want
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
 	return [][2]string{
@@ -106,7 +113,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"draw", known(bow.Order.Draw, draw)}, {"stage", story.Stage()},
 		{"passes", strconv.Itoa(story.Pass().Number)},
 		{"scrapes", some(len(counting[model.Scrape](story.Lines)))}, {"strokes", some(story.Strokes())},
-		{"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
+		{"hours", hours(story)}, {"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
 		{"on the tree", known(first.Tree, scale.WithUnit)}, {"finished", known(first.Finished, scale.WithUnit)},
 		{"after use", known(first.Used, scale.WithUnit)},
 		{"finishing took", known(first.Sanding(), scale.WithUnit)},
@@ -114,6 +121,18 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
 		{"string", known(story.StringLength(), rule.WithUnit)},
 	}
+}
+
+// hours are those of all sessions, to the quarter.
+func hours(story session.Story) string {
+	var all time.Duration
+	for _, sitting := range story.Sessions {
+		all += sitting.To.Sub(sitting.From)
+	}
+	if all == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64) + " h"
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }

@@ -132,7 +132,7 @@ func TestPicturesSayWhatTheAdviceSays(t *testing.T) {
 		t.Fatal("no place of the bow is stiff, so this test can't fail")
 	}
 	for _, f := range ash.advice.Findings {
-		checkSays(t, all, map[string]string{"evenness": f.Says, "force": ash.advice.SayForecast(ash.verdict)})
+		checkSays(t, all, map[string]string{"evenness": f.Says, "force": ash.advice.SayForecast(verdict.Verdict{})})
 	}
 }
 

@@ -99,7 +99,7 @@ func TestTheTextTellsWhoeverNeverSawTheScreen(t *testing.T) {
 			peak := session.SayPeak(story.Bow(), peaks[len(peaks)-1])
 			wants = []string{fmt.Sprintf("Weighed when finished: %s, ordered 36 lb.", peak), v.Say}
 		case "Ash for Wren":
-			wants = append(wants, "At 28 in it should pull ", "you want 42 lb on the tree",
+			wants = append(wants, "At 28 in it should pull ", "ou want 42 lb on the tree",
 				"Upper limb, ", "too stiff")
 			for _, f := range a.Findings {
 				wants = append(wants, f.Says)

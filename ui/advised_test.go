@@ -80,7 +80,7 @@ func TestAnEntryIsReckonedOnce(t *testing.T) {
 	h := atTheBench(t)
 	h.hold = true
 	h.press("v", "t", "esc", "left")
-	h.see("looking at pass 4", "rough")
+	h.see("looking at pass 4", "drawn ")
 	h.press("right", "e", "esc", "?", "?")
 	if len(h.held) > 0 {
 		t.Errorf("%d things were begun without an entry", len(h.held))

@@ -10,7 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"bendbook/model"
-	"bendbook/model/measure"
+	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -18,13 +18,12 @@ import (
 	"bendbook/session/verdict"
 )
 
-// bench shows one bow at work: how it bends pass by pass, what it weighs, and what is entered next.
+// bench shows one bow at work: how evenly it bends pass by pass, what it weighs, and what is entered next.
 type bench struct {
 	*work
 	pass    int          // the pass that is looked at
 	pose    session.Pose // the pose that is looked at, where posed
 	posed   bool
-	bend    bool
 	laid    bool
 	row     int // the first row of the numbers that is shown
 	posedAt int // how many entries the story had when the pose was chosen
@@ -32,8 +31,8 @@ type bench struct {
 
 func benchPage() page {
 	return page{name: toBench,
-		about: "The bench holds one bow at work: how it bends pass by pass, what it weighs, and how far to draw " +
-			"next. Type the first draw, or press Enter, and a pull begins.",
+		about: "The bench holds one bow at work: how evenly it bends pass by pass, what it weighs, and how far to " +
+			"draw next. Type the first draw, or press Enter, and a pull begins.",
 		open: func(desk *Desk, to route) (screen, error) {
 			b := &bench{work: &work{desk: desk, atWork: to.atWork, settings: verdict.Usual(),
 				experience: new(shop.Experience)}}
@@ -147,16 +146,17 @@ func (b *bench) actions() []action {
 	)
 	all = append(all, doors(b.work)...)
 	all = append(all,
-		action{keys: "v", name: "bend", main: true, do: then(func() { b.bend = !b.bend }),
-			long: "Show the bend at the stations, and the readings again. A flat spot shows in the bend, as far as " +
-				"the band beside it (+-, half of the 90 % band) lets it."},
-		action{keys: "o", name: "overlay", do: then(func() { b.laid = !b.laid }),
+		action{keys: "v", name: "shape", main: true, do: b.otherPicture,
+			long: "Show how the limbs hang, with the readings, and how evenly they bend again. The picture of the bend " +
+				"has the place off the aim in percent: up is weak, down is stiff."},
+		action{keys: "o", name: "overlay", off: b.needsShape, do: then(func() { b.laid = !b.laid }),
 			long: "Lay one limb over the other, and side by side again."},
 		action{keys: "left", name: "pass before", do: by(-1, b.toPass), long: "Go back to the pass before."},
 		action{keys: "right", name: "pass after", do: by(1, b.toPass), long: "Go on to the pass after."},
-		action{keys: "down tab", name: "next reading", do: by(1, b.turn),
+		action{keys: "down tab", name: "next reading", off: b.needsShape, do: by(1, b.turn),
 			long: "Show the next reading of the pass: relaxed, braced, each draw."},
-		action{keys: "up shift+tab", name: "reading before", do: by(-1, b.turn), long: "Show the reading before."},
+		action{keys: "up shift+tab", name: "reading before", off: b.needsShape, do: by(-1, b.turn),
+			long: "Show the reading before."},
 	)
 	all = append(all, numberKeys(&b.row)...)
 	toRack := back("Put the bow back on the rack.")
@@ -211,82 +211,118 @@ func (b *bench) turn(by int) {
 }
 
 func (b *bench) shown() curves {
-	most := 3
-	if b.bend {
-		most = 2 // rough as it is, more would only hide one another
-	}
 	story := b.story()
-	passes := withPose(story, b.pose, b.pass, most)
+	passes := withPose(story, b.pose, b.pass, 3)
 	if len(passes) == 0 {
 		passes = []int{b.pass}
 	}
-	return curves{story: story, pose: b.pose, passes: passes, bend: b.bend, laid: b.laid}
+	return curves{story: story, pose: b.pose, passes: passes, laid: b.laid}
 }
 
-func (b *bench) figures(c curves, width int) block {
-	if b.foretold() {
-		return deviations(b.desk.Styles, b.advice)
+// tells says whether the readings up to the pass that is looked at tell how the limbs bend.
+func (b *bench) tells() bool {
+	strips := b.advice.Strips
+	return b.err == nil && b.pass < len(strips) && strips[b.pass].Tells()
+}
+
+// even says whether the picture is that of how evenly the limbs bend.
+func (b *bench) even() bool {
+	return b.tells() && b.desk.practice.Screen.Picture != finish.PictureShape
+}
+
+func (b *bench) needsShape() string {
+	if b.even() {
+		return "v shows the shape first"
 	}
-	return numbers(b.desk.Styles, c, width >= 100)
+	return ""
+}
+
+// otherPicture turns from one picture to the other, which the shop's settings keep.
+func (b *bench) otherPicture() move {
+	if !b.tells() {
+		return move{say: notice{warning, b.advice.SayUntold()}}
+	}
+	settings := b.desk.practice
+	next := finish.PictureShape
+	if !b.even() {
+		next = finish.PictureEvenness
+	}
+	settings.Screen.Picture = next
+	if b.desk.mayWrite() == "" {
+		if err := b.desk.Shop.KeepSettings(settings); err != nil {
+			return failed(err)
+		}
+	}
+	b.desk.follow(settings)
+	return move{}
 }
 
 func (b *bench) fit(width, height int) {
 	if b.posed {
-		b.row = inRows(b.row, len(b.figures(b.shown(), width).lines), height-len(b.foot(width, height))-1)
+		table := numbers(b.desk.Styles, b.shown(), width >= 100)
+		b.row = inRows(b.row, len(table.lines), height-len(b.foot(width, height))-len(b.below(width))-1)
 	}
 }
 
 func (b *bench) view(width, height int) string {
 	foot := b.foot(width, height)
-	if !b.posed {
+	room := height - len(foot)
+	if !b.posed && !b.even() {
 		lines := []string{"", "  Nothing was read on this bow yet.", ""}
 		for _, line := range wrapped("Type the first draw, or press Enter, and the pull's form asks for the rest. "+
 			"Digits and Enter are all it needs; Enter alone leaves a reading out.", width-4, 4) {
 			lines = append(lines, "  "+line)
 		}
-		return strings.Join(append(lengthen(lines, height-len(foot)), foot...), "\n")
+		return strings.Join(append(lengthen(lines, room), foot...), "\n")
 	}
-	c := b.shown()
+	if b.even() {
+		return strings.Join(append(b.evenly(width, room), foot...), "\n")
+	}
+	return strings.Join(append(b.hanging(width, room), foot...), "\n")
+}
+
+// below is what stands under the shape: where the bend can't be told yet, what would tell it.
+func (b *bench) below(width int) []string {
+	if !b.fresh() || b.err != nil || !b.advice.Read || b.tells() {
+		return nil
+	}
+	return styled(b.desk.Styles.Quiet, b.advice.SayUntold(), width, 2)
+}
+
+// hanging is the picture of the limbs as they were read, and the readings.
+func (b *bench) hanging(width, height int) []string {
+	s, c := b.desk.Styles, b.shown()
 	const gap = 2
-	picture := height - len(foot) - 1
-	table := b.figures(c, width)
+	below := b.below(width)
+	height -= 1 + len(below)
+	table := numbers(s, c, width >= 100)
 	graphWidth := width - table.width - gap
-	table.lines = scrolled(table.lines, b.row, picture)
-	lines := beside(gap, block{graphWidth, b.drawing(c, graphWidth, picture)}, table)
-	return strings.Join(slices.Concat([]string{b.caption(c, width)}, lines, foot), "\n")
+	table.lines = scrolled(table.lines, b.row, height)
+	picture := strings.Split(c.plot(s, graphWidth, height).Render(), "\n")
+	lines := append([]string{b.caption(c, width)}, beside(gap, block{graphWidth, picture}, table)...)
+	return append(lengthen(lines, height+1), below...)
 }
 
-// foretold says whether the bend is shown as estimated; that of an earlier pass is told by differences alone.
-func (b *bench) foretold() bool {
-	return b.bend && b.err == nil && b.advice.Read && b.advice.Bends() && b.pass == b.story().Pass().Number
-}
-
-// drawing is the bend as foretold, or the curves that were read, in lines of the width and height given.
-func (b *bench) drawing(c curves, width, height int) []string {
-	s := b.desk.Styles
-	switch {
-	case b.foretold():
-		return strings.Split(bendPlot(s, c, b.advice, width, height).Render(), "\n")
-	case c.bend && !c.any():
-		text := "  No bend can be told from these readings: it takes three neighbouring stations, or two and the " +
-			"limb root where it is read to the line."
-		return lengthen(append([]string{""}, wrapped(text, width, 6)...), height)
+// evenly is the picture of how evenly the limbs bend, and under it the strips of the last passes as far as there is
+// room.
+func (b *bench) evenly(width, height int) []string {
+	s, a := b.desk.Styles, b.advice
+	n := max(0, min(3, b.pass+1, height-leastPicture))
+	lines := evennessOf(a, b.pass).lines(s, width, height-n)
+	for pass := b.pass - n + 1; pass <= b.pass; pass++ {
+		lead := fmt.Sprintf("  pass %-3d", pass)
+		if pass == b.pass {
+			lead = fmt.Sprintf("> pass %-3d", pass)
+		}
+		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[pass]))
+		lines = append(lines, stripLine(s, a.Strips[pass], lead, stripColumns(a, room, false)))
 	}
-	return strings.Split(c.plot(s, width, height).Render(), "\n")
+	return lengthen(lines, height)
 }
 
 func (b *bench) caption(c curves, width int) string {
 	s := b.desk.Styles
-	rule, unit, legend := c.story.Bow().Ruler(), bendLength(c.story.Bow()), c.legend(s)
-	what := b.pose.Label(rule) + ", " + b.pose.Datum()
-	switch {
-	case b.foretold():
-		draw := rule.WithUnit(measure.Length(b.advice.Draw))
-		what, legend = fmt.Sprintf("bend at %s, 1/1000 per %s", draw, unit), bendLegend(s)
-	case b.bend:
-		what = fmt.Sprintf("bend in 1/1000 per %s, %s, rough", unit, b.pose.Label(rule))
-	}
-	text := s.Strong.Render(what) + "   " + legend
+	text := s.Strong.Render(b.pose.Label(c.story.Bow().Ruler())+", "+b.pose.Datum()) + "   " + c.legend(s)
 	if c.passes[0] != b.pass {
 		text += s.Quiet.Render(fmt.Sprintf("   pass %d not read so", b.pass))
 	}

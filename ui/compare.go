@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
 	"bendbook/model/plain"
@@ -9,6 +10,9 @@ import (
 	"bendbook/session/report"
 	"bendbook/session/shop"
 	"bendbook/session/verdict"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // compareScreen sets bows side by side, and tells what the shop's finished bows of each kind come to.
@@ -19,6 +23,9 @@ type compareScreen struct {
 	lines []report.Line
 	kinds []shop.Kind
 	left  int // the first bow that is shown
+
+	told    []verdict.Advice // of the bows, as far as they are worked out
+	running bool
 }
 
 func comparePage() page {
@@ -43,6 +50,24 @@ func comparePage() page {
 			}
 			return c, nil
 		}}
+}
+
+// background works out the strips, bow by bow.
+func (c *compareScreen) background() tea.Cmd {
+	if c.running || len(c.told) == len(c.bows) {
+		return nil
+	}
+	c.running = true
+	desk, story := c.desk, c.bows[len(c.told)]
+	return func() tea.Msg {
+		practice := new(shop.Experience).PracticeFor(desk.Shop, story.Bow())
+		// A bow that can't be worked out has no strip.
+		says, _ := desk.advise(verdict.Advice{}, story, practice.Settings, practice.Shape)
+		return toldMsg(func() notice {
+			c.told, c.running = append(c.told, says), false
+			return notice{}
+		})
+	}
 }
 
 func (c *compareScreen) title() (name, what, right string) {
@@ -90,12 +115,20 @@ func (c *compareScreen) view(width, height int) string {
 
 func (c *compareScreen) body(width int) string {
 	widths := c.columns(width)
-	var body []string
+	body := c.strips(width)
+	var alike []string
 	for _, line := range c.lines {
 		cells := line.Cells[c.left : c.left+len(widths)-1]
-		if strings.Join(cells, "") != "" {
+		switch {
+		case strings.Join(cells, "") == "":
+		case len(cells) > 1 && len(slices.Compact(slices.Clone(cells))) == 1:
+			alike = append(alike, line.Name+" "+cells[0])
+		default:
 			body = append(body, strings.TrimRight(row(widths, append([]string{line.Name}, cells...)...), " "))
 		}
+	}
+	if len(alike) > 0 {
+		body = append(body, wrapped("Alike: "+strings.Join(alike, ", ")+".", width, 4)...)
 	}
 	if len(c.kinds) > 0 {
 		var texts []string
@@ -106,4 +139,24 @@ func (c *compareScreen) body(width int) string {
 		body = append(append(body, ""), partLines(c.desk.Styles, finished, width)...)
 	}
 	return strings.Join(body, "\n")
+}
+
+// strips are those of the bows' last passes, one above the other.
+func (c *compareScreen) strips(width int) (lines []string) {
+	const lead = 16
+	s := c.desk.Styles
+	for i, a := range c.told {
+		if len(a.Strips) == 0 {
+			continue
+		}
+		last := a.Strips[len(a.Strips)-1]
+		columns := stripColumns(a, width-lead-ansi.StringWidth(stripCells(s, last)), true)
+		lines = append(lines, stripLine(s, last, left(session.NameOf(c.bows[i].Bow()), lead-2)+"  ", columns))
+	}
+	if len(c.told) < len(c.bows) {
+		lines = append(lines, s.Quiet.Render("working it out..."))
+	} else if len(lines) > 0 {
+		lines = append(lines, ansi.Truncate(stripLegend(s), width, "~"))
+	}
+	return append(lines, "")
 }

@@ -19,7 +19,7 @@ type curves struct {
 	pose  session.Pose
 	// passes are shown over each other, the newest first, three at the most.
 	passes []int
-	bend   bool // the bend at the stations instead of the readings
+	bend   bool // the vertical axis is that of a bend
 	laid   bool // the lower limb laid over the upper one, of the first pass alone
 }
 
@@ -28,9 +28,7 @@ type curves struct {
 // upward.
 func (c curves) plot(s look.Styles, width, height int) graph.Plot {
 	p := c.axes(s, width, height)
-	if p.YDown = c.pose.From == model.FromLine && !c.bend; !c.bend {
-		p.Y = graph.Range{Min: 0, Max: 1}
-	}
+	p.Y, p.YDown = graph.Range{Min: 0, Max: 1}, c.pose.From == model.FromLine
 	draw := func(pen look.Pen, pass int, side model.Side) {
 		stations := c.story.Bow().Limbs[side].Stations
 		p.Series = append(p.Series, line(c, pen, side, stations, c.values(pass, side)))
@@ -145,31 +143,14 @@ func bendLength(bow model.Bow) measure.LengthUnit {
 	return measure.Centimetre
 }
 
-// values are a limb's readings, or its bend, at its stations; NaN where there is none.
+// values are a limb's readings at its stations; NaN where there is none.
 func (c curves) values(pass int, side model.Side) []float64 {
 	var values []float64
-	if c.bend {
-		bend, _ := c.story.BendOf(pass, c.pose)
-		for _, b := range bend[side] {
-			values = append(values, b.Or(math.NaN()))
-		}
-		return values
-	}
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	for _, reading := range rows[side] {
 		values = append(values, float64(reading.Or(measure.Length(math.NaN()))))
 	}
 	return values
-}
-
-func (c curves) any() bool {
-	for _, pass := range c.passes {
-		both := slices.Concat(c.values(pass, model.Upper), c.values(pass, model.Lower))
-		if slices.ContainsFunc(both, func(v float64) bool { return !math.IsNaN(v) }) {
-			return true
-		}
-	}
-	return false
 }
 
 // handle is the part of the bow that does not bend: on the line, or at brace height above the string.
@@ -184,7 +165,7 @@ func (c curves) handle(s look.Styles) (graph.Series, bool) {
 	}
 	half, series := float64(c.story.Bow().Handle)/2, drawn(s.Handle())
 	series.X, series.Y = []float64{-half, half}, []float64{y, y}
-	return series, !c.bend
+	return series, true
 }
 
 func (c curves) legend(s look.Styles) string {

@@ -3,11 +3,9 @@ package ui
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
 	"bendbook/model/plain"
 	"bendbook/session"
 	"bendbook/session/form"
@@ -130,39 +128,8 @@ func (e *entries) whole(width int) []string {
 		return nil
 	}
 	text := e.atWork.Story().SayEntry(line) + voided(line)
-	if read := e.readings(line); read != "" {
+	if read := sayReadings(e.atWork.Story().Bow(), line.Entry.What); read != "" {
 		text += ". " + read
 	}
 	return append([]string{e.desk.Styles.Rule(width)}, lengthen(wrapped(text, width, most), most)...)
-}
-
-func (e *entries) readings(line session.Line) string {
-	var rows model.Readings
-	bow := e.atWork.Story().Bow()
-	rule := bow.Ruler()
-	switch what := line.Entry.What.(type) {
-	case model.Pull:
-		rows = what.Readings
-	case model.Braced:
-		rows = what.Readings
-		if block := what.Block; block != nil && !rows.Any() {
-			rows, rule = block.Gaps, bow.Calliper()
-		}
-	case model.Relaxed:
-		rows = what.Readings
-	}
-	var parts []string
-	for _, side := range model.Sides {
-		var row []string
-		for _, reading := range rows[side] {
-			row = append(row, "-")
-			if l, known := reading.Get(); known {
-				row[len(row)-1] = rule.Print(l)
-			}
-		}
-		if len(row) > 0 {
-			parts = append(parts, side.String()+": "+strings.Join(row, ", "))
-		}
-	}
-	return strings.Join(parts, "; ")
 }

@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -12,7 +13,6 @@ import (
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
-	"bendbook/ui/graph"
 	"bendbook/ui/look"
 )
 
@@ -68,8 +68,6 @@ func (c curves) cell(pass int, side model.Side) func(session.Station) string {
 			return ""
 		case i >= len(values) || math.IsNaN(values[i]):
 			return "-"
-		case c.bend:
-			return sayBend(bow, values[i])
 		default:
 			return session.SayReading(bow, measure.Some(measure.Length(values[i])))
 		}
@@ -82,49 +80,14 @@ func numbers(s look.Styles, c curves, wide bool) block {
 	rows, _ := c.story.Passes[pass].Reading(c.pose)
 	difference := func(at session.Station) string { return session.SayDifference(bow, at, rows) }
 	last := column[session.Station]{head: "u - l", width: 8, cell: difference}
-	if c.bend {
-		last.head, last.cell = "+-", c.bendError
-	}
 	columns := []column[session.Station]{{head: "lower", width: 9, cell: c.cell(pass, model.Lower)},
 		{head: "upper", width: 9, cell: c.cell(pass, model.Upper)}, last}
-	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide && !c.bend {
+	if _, earlier, ok := c.story.Earlier(c.pose, pass); ok && wide {
 		head := fmt.Sprintf("pass %d:%9s", earlier, "lower")
 		columns = append(columns, quiet(s, head, 20, c.cell(earlier, model.Lower)),
 			quiet(s, "upper", 9, c.cell(earlier, model.Upper)))
 	}
 	return stationTable(s, bow, columns...)
-}
-
-// bendError is half of the 90 % band that the error of reading leaves in the bend, the larger of both limbs'.
-func (c curves) bendError(at session.Station) string {
-	most := 0.0
-	for _, side := range model.Sides {
-		if i := at.Index[side]; i >= 0 {
-			most = max(most, c.story.BendError(side, c.pose)[i])
-		}
-	}
-	if most == 0 {
-		return ""
-	}
-	return sayBend(c.story.Bow(), estimate.BandWidth*most)
-}
-
-// bendPlot draws the bend at the ordered draw as estimated, its 90 % band, and the aim.
-func bendPlot(s look.Styles, c curves, a verdict.Advice, width, height int) graph.Plot {
-	p := c.axes(s, width, height)
-	draw := func(pen look.Pen, side model.Side, values []float64) {
-		p.Series = append(p.Series, line(c, pen, side, a.Limbs[side].At, values))
-	}
-	for _, side := range model.Sides {
-		limb := a.Limbs[side]
-		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.Low }))
-		draw(bare(s.Pass(2)), side, values(limb.Bend, func(f estimate.Figure) float64 { return f.High }))
-		draw(bare(s.Pass(1)), side, limb.Aim)
-	}
-	for _, side := range model.Sides {
-		draw(s.Pass(0), side, values(a.Limbs[side].Bend, likely))
-	}
-	return p
 }
 
 func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []float64) {
@@ -135,30 +98,6 @@ func values(figures []estimate.Figure, of func(estimate.Figure) float64) (all []
 }
 
 func likely(f estimate.Figure) float64 { return f.Estimate }
-
-func bendLegend(s look.Styles) string {
-	return key(s, s.Pass(0), "bend") + "  " + key(s, bare(s.Pass(1)), "aim") + "  " +
-		key(s, bare(s.Pass(2)), "90 % band")
-}
-
-// deviations are how much more or less than the aim each station bends, in per cent with half the band's
-// width; stations out of the comparison show a dash.
-func deviations(s look.Styles, a verdict.Advice) block {
-	var columns []column[session.Station]
-	for _, side := range []model.Side{model.Lower, model.Upper} {
-		limb := a.Limbs[side]
-		deviation := func(at session.Station) string {
-			i := at.Index[side]
-			if i < 0 || i >= len(limb.Deviation) || !limb.Compared[i] {
-				return "-"
-			}
-			f := limb.Deviation[i]
-			return fmt.Sprintf("%+.0f +-%.0f", 100*f.Estimate, 100*math.Abs(f.High-f.Low)/2)
-		}
-		columns = append(columns, column[session.Station]{head: side.String() + ", %", width: 12, cell: deviation})
-	}
-	return stationTable(s, a.Bow, columns...)
-}
 
 // verdictStyle adds a colour to what the words of a verdict say.
 func verdictStyle(s look.Styles, v verdict.Verdict) lipgloss.Style {
@@ -171,4 +110,35 @@ func verdictStyle(s look.Styles, v verdict.Verdict) lipgloss.Style {
 		return s.Caution
 	}
 	return s.Strong
+}
+
+// sayReadings are the readings of an entry, limb by limb; "" where it has none.
+func sayReadings(bow model.Bow, entry model.Event) string {
+	var rows model.Readings
+	rule := bow.Ruler()
+	switch what := entry.(type) {
+	case model.Pull:
+		rows = what.Readings
+	case model.Braced:
+		rows = what.Readings
+		if block := what.Block; block != nil && !rows.Any() {
+			rows, rule = block.Gaps, bow.Calliper()
+		}
+	case model.Relaxed:
+		rows = what.Readings
+	}
+	var parts []string
+	for _, side := range model.Sides {
+		var row []string
+		for _, reading := range rows[side] {
+			row = append(row, "-")
+			if l, known := reading.Get(); known {
+				row[len(row)-1] = rule.Print(l)
+			}
+		}
+		if len(row) > 0 {
+			parts = append(parts, side.String()+": "+strings.Join(row, ", "))
+		}
+	}
+	return strings.Join(parts, "; ")
 }

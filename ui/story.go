@@ -4,272 +4,318 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"bendbook/model"
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
-	"bendbook/ui/graph"
+	"bendbook/session/verdict"
+	"bendbook/ui/look"
 )
 
-// storyScreen tells a bow's history pass by pass: what each took off and what it did, any two side by side.
+// storyScreen tells a bow's history, a strip a pass, the newest below. A pass opens to its picture and its entries; any
+// two can be compared.
 type storyScreen struct {
 	base
-	of    *work
-	story session.Story
-	at    int                              // the pass that is read
-	with  int                              // the pass that stands beside it
-	draw  measure.Optional[measure.Length] // at which most passes were weighed
-	poses []session.Pose
-	pose  int // index of the pose in which both are shown
-	bend  bool
-	row   int // the first row of the numbers that is shown
+	of *work
+	list
+	marked []int  // passes to compare, two at the most
+	typed  string // the digits of a pass's number, so far
+	shows  int    // the pass that is open; -1 while the list is shown
+	with   int    // the pass that is laid under it
+	row    int    // the first of its entries that is shown
 }
 
 func storyPage() page {
 	return page{name: "story",
-		about: "The bow's story: what each pass took off, and what that did. Two passes stand side by side.",
+		about: "The bow's story, a strip a pass: where each limb was stiff and weak, what came off, and what the bow " +
+			"would weigh. A strip is as it was told then: later readings don't change it.",
 		open: func(_ *Desk, to route) (screen, error) {
-			story := to.work.story()
-			t := &storyScreen{of: to.work, story: story, at: story.Pass().Number}
-			t.with, t.draw = max(0, t.at-1), t.commonDraw()
-			t.look()
-			return t, nil
+			count := len(to.work.story().Passes)
+			return &storyScreen{of: to.work, list: list{at: count - 1, count: count}, shows: -1}, nil
 		},
 		key: action{keys: "t", name: "story", main: true,
-			long: "Tell the bow's story pass by pass, any two side by side."}}
-}
-
-// look finds the poses that can be compared: of the pass that is read, those of both passes first.
-func (t *storyScreen) look() {
-	var both, one []session.Pose
-	for _, pose := range t.story.Passes[t.at].Poses() {
-		if _, ok := t.story.Passes[t.with].Reading(pose); ok {
-			both = append(both, pose)
-		} else {
-			one = append(one, pose)
-		}
-	}
-	t.poses = append(both, one...)
-	t.pose = max(0, len(both)-1)
+			long: "Tell the bow's story, a strip a pass: where it stayed flat, and until when."}}
 }
 
 func (t *storyScreen) title() (name, what, right string) {
-	return session.NameOf(t.story.Bow()), "the story", plain.Plural(len(t.story.Passes), "%d pass",
-		"%d passes", len(t.story.Passes))
+	right = plain.Plural(t.count, "%d pass", "%d passes", t.count)
+	if t.shows >= 0 {
+		right = fmt.Sprintf("pass %d of %d", t.shows, t.count-1)
+	}
+	return session.NameOf(t.of.bow()), "the story", right
 }
 
+func (t *storyScreen) idle() string { return t.of.staleMark() }
+
+func (t *storyScreen) returned() error {
+	t.count = len(t.of.story().Passes)
+	t.step(0)
+	return nil
+}
+
+// typing jumps to the pass of which the number is typed.
+func (t *storyScreen) typing(msg tea.KeyMsg) (move, bool) {
+	if !begins(msg) {
+		t.typed = ""
+		return move{}, false
+	}
+	for _, typed := range []string{t.typed + string(msg.Runes), string(msg.Runes)} {
+		if n, err := strconv.Atoi(typed); err == nil && n < t.count {
+			t.typed = typed
+			t.jump(n)
+			return move{}, true
+		}
+	}
+	return warned("There are passes 0 to %d.", t.count-1), true
+}
+
+// jump chooses a pass, and opens it where one is open.
+func (t *storyScreen) jump(n int) {
+	t.at = max(0, min(n, t.count-1))
+	if t.shows >= 0 {
+		t.show(t.at, t.at-1)
+	}
+}
+
+// show opens a pass over another, -1 for none.
+func (t *storyScreen) show(pass, with int) { t.shows, t.with, t.row = pass, with, 0 }
+
 func (t *storyScreen) actions() []action {
-	within := func(n int) int { return max(0, min(n, len(t.story.Passes)-1)) }
-	read := func(by int) {
-		t.at = within(t.at + by)
-		t.with = within(t.at - 1)
-		t.look()
-	}
-	beside := func(by int) { t.with = within(t.with + by); t.look() }
+	step := func(by int) { t.jump(t.at + by) }
 	all := []action{
-		{keys: "up k", show: "up/down", name: "pass", main: true, do: by(-1, read),
-			long: "Choose the pass that is read; the one before it stands beside it."},
-		{keys: "down j", name: "pass after", long: "Choose the pass after.", do: by(1, read)},
-		{keys: "left h", show: "left/right", name: "beside it", main: true, do: by(-1, beside),
-			long: "Choose the pass that stands beside it."},
-		{keys: "right l", name: "beside it, after", do: by(1, beside),
-			long: "Choose the pass after to stand beside it."},
-		{keys: "tab", name: "next reading", main: true,
-			long: "Compare the next reading: relaxed, braced, each draw.",
-			do:   then(func() { t.pose = (t.pose + 1) % max(1, len(t.poses)) })},
-		{keys: "v", name: "bend", main: true, do: then(func() { t.bend = !t.bend }),
-			long: "Show the bend at the stations, and the readings again."},
+		{keys: "up k", show: "up/down", name: "pass", main: true, do: by(-1, step),
+			long: "Choose the pass before. Digits jump to a pass."},
+		{keys: "down j", name: "pass after", long: "Choose the pass after.", do: by(1, step)},
+		{keys: "home", name: "first", long: "Choose the first pass.", do: by(-t.count, step)},
+		{keys: "end", name: "last", long: "Choose the last pass.", do: by(t.count, step)},
 	}
-	return append(append(all, numberKeys(&t.row)...),
-		action{keys: "w", name: "summary", main: true,
-			long: "Read the summary and write it to a file.",
-			do:   func() move { return move{open: route{page: toSummary, work: t.of}} }},
+	if t.shows >= 0 {
+		scroll := func(by int) { t.row += by }
+		return append(all,
+			action{keys: "pgdown", name: "entries down", main: true, long: "Scroll the pass's entries down.",
+				do: by(4, scroll)},
+			action{keys: "pgup", name: "entries up", long: "Scroll the pass's entries up.", do: by(-4, scroll)},
+			action{keys: "esc q", name: "all passes", main: true, long: "Show all passes again.",
+				do: then(func() { t.shows = -1 })})
+	}
+	return append(all,
+		action{keys: "pgup", name: "page up", long: "Go up by a page.", do: by(-10, step)},
+		action{keys: "pgdown", name: "page down", long: "Go down by a page.", do: by(10, step)},
+		action{keys: "enter", name: "open", main: true, long: "Open the pass: its picture over the pass before, and " +
+			"its entries.", do: then(func() { t.show(t.at, t.at-1) })},
+		action{keys: "space", name: "mark", main: true, do: then(t.mark),
+			long: "Mark the pass, to compare it with another."},
+		action{keys: "=", name: "compare", main: true, off: t.mayCompare, do: then(t.compare),
+			long: "Compare the two marked passes, or the one with the chosen pass."},
+		action{keys: "w", name: "summary", long: "Read the summary and write it to a file.",
+			do: func() move { return move{open: route{page: toSummary, work: t.of}} }},
 		back("Go back."))
 }
 
-func (t *storyScreen) fit(width, height int) {
-	if len(t.poses) > 0 {
-		t.row = inRows(t.row, 1+len(session.Stations(t.story.Bow())), height-len(t.above(width, height)))
+// mark marks the chosen pass, or takes its mark away. Of three the oldest mark goes.
+func (t *storyScreen) mark() {
+	if i := slices.Index(t.marked, t.at); i >= 0 {
+		t.marked = slices.Delete(t.marked, i, i+1)
+		return
 	}
+	t.marked = append(t.marked, t.at)
+	t.marked = t.marked[max(0, len(t.marked)-2):]
+}
+
+func (t *storyScreen) mayCompare() string {
+	if len(t.marked) == 0 || len(t.marked) == 1 && t.marked[0] == t.at {
+		return "mark another pass first (space)"
+	}
+	return ""
+}
+
+func (t *storyScreen) compare() {
+	pair := append(slices.Clone(t.marked), t.at)[:2]
+	t.show(max(pair[0], pair[1]), min(pair[0], pair[1]))
+}
+
+// strip is that of a pass, blank until it is worked out.
+func (t *storyScreen) strip(n int) verdict.Strip {
+	if strips := t.of.advice.Strips; n < len(strips) {
+		return strips[n]
+	}
+	return verdict.Strip{Pass: n}
 }
 
 func (t *storyScreen) view(width, height int) string {
-	lines := t.above(width, height)
-	return strings.Join(append(lines, t.sideBySide(width, height-len(lines))...), "\n")
-}
-
-// above is what stands above the curves: the passes, and what was done in the one that is read.
-func (t *storyScreen) above(width, height int) []string {
-	s := t.of.desk.Styles
-	passes := len(t.story.Passes)
-	listed := max(3, min(passes+1, height/4)) - 1
-	first := max(0, min(t.at+1-(listed+1)/2, passes-listed))
-	lines := t.passLines(width, first, listed)
-	lines = append(lines, s.Rule(width))
-	lines = append(lines, t.told(width, max(3, height/6))...)
-	return append(lines, s.Rule(width))
-}
-
-// passLines are a head and up to most passes from a first one on: what came off, and what each weighed.
-func (t *storyScreen) passLines(width, from, most int) []string {
-	s := t.of.desk.Styles
-	bow := t.story.Bow()
-	draw, hasDraw := t.draw.Get()
-	weightHead := "weight"
-	if hasDraw {
-		weightHead = fmt.Sprintf("at %s %s", bow.Ruler().Short(draw), string(bow.Units.Length))
+	switch {
+	case t.of.err != nil:
+		return strings.Join(wrapped(session.Capital(t.of.err.Error())+".", width, 3), "\n")
+	case len(t.of.advice.Strips) == 0:
+		return "\n  Working it out..."
+	case t.shows >= 0:
+		return strings.Join(t.pass(width, height), "\n")
 	}
-	tillerHead := fmt.Sprintf("u - l at %s", bow.Ruler().Short(session.TillerAt(bow)))
-	const number, peak, longest = 7, 11, 17
-	tiller := max(10, ansi.StringWidth(tillerHead))
-	taken := max(8, width-number-peak-longest-tiller-8)
-	widths := []int{number, taken, peak, longest, tiller}
-	lines := []string{s.Quiet.Render(row(widths, "  pass", "taken off", weightHead, "longest pull", tillerHead))}
-	for n := from; n < min(from+most, len(t.story.Passes)); n++ {
-		pass := t.story.Passes[n]
-		atDraw, far, gap := "", "", ""
-		if weight, known := pass.Peak(draw).Get(); known && hasDraw {
-			atDraw = bow.Weigher().WithUnit(weight)
-		}
-		if pull, ok := pass.LongestPull(); ok {
-			far = session.SayPeak(bow, pull)
-		}
-		if tiller, ok := t.story.TillerOf(n); ok && tiller.Pass == n {
-			if atAim, ok := tiller.AtAim(); ok {
-				gap = bow.Ruler().PrintSigned(atAim.Difference)
-			}
-		}
+	return strings.Join(t.all(width, height), "\n")
+}
+
+// all is the list of passes, with the history in words above it.
+func (t *storyScreen) all(width, height int) []string {
+	s, a := t.of.desk.Styles, t.of.advice
+	most := 2
+	if t.count <= height-7 {
+		most = 3
+	}
+	lines := styled(s.Strong, t.history(width, most), width, most)
+	if way := t.way(width); way != "" {
+		lines = append(lines, way)
+	}
+	const lead = 11
+	leads := func(n int) string {
 		sign := "  "
-		switch n {
-		case t.at:
+		if n == t.at {
 			sign = "> "
-		case t.with:
+		} else if slices.Contains(t.marked, n) {
 			sign = "+ "
 		}
-		line := row(widths, sign+fmt.Sprint(n), sayTaken(bow, pass), atDraw, far, gap)
+		day := ""
+		if at := t.strip(n).At; !at.IsZero() {
+			day = t.of.desk.dates().Day(at.In(t.of.desk.Place))
+		}
+		return sign + left(strconv.Itoa(n), 3) + left(day, lead-5)
+	}
+	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
+	columns := stripColumns(a, width-lead-cells, true)
+	lines = append(lines, stripHead(s, a, left("  pass", lead), columns))
+	foot := []string{s.Plain.Render(ansi.Truncate(t.detail(), width, "~")), ansi.Truncate(stripLegend(s), width, "~")}
+	room := height - len(lines) - len(foot)
+	from, to := around(t.at, t.count, room)
+	for n := from; n < to; n++ {
+		line := stripLine(s, t.strip(n), leads(n), columns)
 		if n == t.at {
-			line = s.Chosen.Render(line)
+			line = s.Strong.Render(leads(n)) + strings.TrimPrefix(line, leads(n))
 		}
 		lines = append(lines, line)
 	}
+	return append(lengthen(lines, height-len(foot)), foot...)
+}
+
+// history is what there is room for in so many lines of the history in words.
+func (t *storyScreen) history(width, most int) string {
+	says := t.of.advice.SayHistory(t.of.desk.dates())
+	said := says[0]
+	for _, more := range says[1:] {
+		if len(wrapped(said+" "+more, width, most+1)) <= most {
+			said += " " + more
+		}
+	}
+	return said
+}
+
+// detail says when the chosen pass was, what came off in it and how often it was exercised.
+func (t *storyScreen) detail() string {
+	strip := t.strip(t.at)
+	said := fmt.Sprintf("Pass %d", t.at)
+	if at := t.of.desk.tell(strip.At); at != "" {
+		said += ", " + at
+	}
+	said += ": "
+	if strip.Off == "" {
+		said += "nothing came off"
+	} else {
+		said += strip.Off
+	}
+	if n := t.of.story().Passes[t.at].Exercised; n > 0 {
+		said += fmt.Sprintf("; exercised %d", n)
+	}
+	return said + "."
+}
+
+// way is the forecast at the order pass by pass, as it closes in on the weight that is wanted.
+func (t *storyScreen) way(width int) string {
+	s, a := t.of.desk.Styles, t.of.advice
+	var forces []float64
+	for _, strip := range a.Strips {
+		if f, known := strip.Weight.Get(); known {
+			forces = append(forces, f.Estimate)
+		}
+	}
+	if len(forces) < 2 {
+		return ""
+	}
+	wanted, ordered := a.Wanted.Get()
+	scale := a.Bow.Weigher()
+	first, last := forces[0], forces[len(forces)-1]
+	said := fmt.Sprintf("%s to %s at %s", scale.Print(measure.Force(first)), scale.WithUnit(measure.Force(last)),
+		a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))
+	least := slices.Min(forces)
+	if ordered {
+		said += ", you want " + session.SayOrdered(a.Bow, wanted.Weight)
+		least = min(least, float64(wanted.Weight))
+	}
+	forces = forces[max(0, len(forces)-(width-ansi.StringWidth(said)-2)):]
+	return sparkline(s, forces, least, slices.Max(forces)) + "  " + said
+}
+
+// sparkline is a row of bars from least, the lowest, to most.
+func sparkline(s look.Styles, values []float64, least, most float64) string {
+	bars := []rune("▁▂▃▄▅▆▇█")
+	if s.ASCII {
+		bars = []rune("_.-=+*%#")
+	}
+	var line []rune
+	for _, v := range values {
+		share := 0.0
+		if most > least {
+			share = (v - least) / (most - least)
+		}
+		line = append(line, bars[int(math.Round(share*float64(len(bars)-1)))])
+	}
+	return s.Accent.Render(string(line))
+}
+
+// pass is the picture of the open pass over another, both strips, and the entries of the pass.
+func (t *storyScreen) pass(width, height int) []string {
+	s, a := t.of.desk.Styles, t.of.advice
+	picture := evenness{a, []int{t.shows}}
+	if t.with >= 0 {
+		picture.passes = append(picture.passes, t.with)
+	}
+	if t.shows >= len(a.Strips) {
+		return []string{t.of.staleMark()}
+	}
+	entries := t.entries(width)
+	tall := max(leastPicture, height-len(picture.passes)-len(entries)-1, height/2)
+	lines := picture.lines(s, width, min(tall, height-len(picture.passes)-2))
+	for _, n := range slices.Backward(picture.passes) {
+		lead := fmt.Sprintf("  pass %-3d", n)
+		if n == t.shows {
+			lead = fmt.Sprintf("> pass %-3d", n)
+		}
+		room := width - len(lead) - ansi.StringWidth(stripCells(s, a.Strips[n]))
+		lines = append(lines, stripLine(s, a.Strips[n], lead, stripColumns(a, room, true)))
+	}
+	lines = append(lines, s.Rule(width))
+	room := height - len(lines)
+	t.row = max(0, min(t.row, len(entries)-room))
+	return lengthen(append(lines, entries[t.row:min(len(entries), t.row+room)]...), height)
+}
+
+// entries are what was entered in the open pass, with its readings.
+func (t *storyScreen) entries(width int) (lines []string) {
+	story := t.of.story()
+	for _, line := range story.LinesOf(story.Passes[t.shows]) {
+		if !line.Counts() {
+			continue
+		}
+		text := story.SayEntry(line)
+		if read := sayReadings(story.Bow(), line.Entry.What); read != "" {
+			text += ". " + session.Capital(read)
+		}
+		lines = append(lines, wrapped(text, width, 4)...)
+	}
+	if len(lines) == 0 {
+		lines = []string{"Nothing was entered in this pass."}
+	}
 	return lines
-}
-
-// commonDraw is the draw at which most passes were weighed, the longer where two are alike.
-func (t *storyScreen) commonDraw() (common measure.Optional[measure.Length]) {
-	most := 0
-	counted := make(map[measure.Length]int)
-	for _, pass := range t.story.Passes {
-		for _, pull := range pass.Peaks() {
-			counted[pull.Draw]++
-			if n := counted[pull.Draw]; n > most || n == most && pull.Draw > common.Or(0) {
-				common, most = measure.Some(pull.Draw), n
-			}
-		}
-	}
-	return common
-}
-
-func sayTaken(bow model.Bow, pass session.Pass) string {
-	if len(pass.Scrapes) == 0 {
-		return "-"
-	}
-	var parts []string
-	for _, scrape := range pass.Scrapes {
-		text := fmt.Sprintf("%s %s-%s", scrape.Limb, bow.Ruler().Print(scrape.From), bow.Ruler().Print(scrape.To))
-		if strokes, known := scrape.Strokes.Get(); known {
-			text += fmt.Sprintf(" x%d", strokes)
-		}
-		parts = append(parts, text)
-	}
-	return strings.Join(parts, ", ")
-}
-
-// told is what was taken off and then written in the pass that is read, cut where there is no room.
-func (t *storyScreen) told(width, height int) []string {
-	s := t.of.desk.Styles
-	bow := t.story.Bow()
-	pass := t.story.Passes[t.at]
-	taken := "nothing taken off"
-	if len(pass.Scrapes) > 0 {
-		taken = fmt.Sprintf("took off %s", sayTaken(bow, pass))
-	}
-	if pass.Exercised > 0 {
-		taken += fmt.Sprintf("; exercised %d", pass.Exercised)
-	}
-	lines := wrapped(fmt.Sprintf("Pass %d: %s.", t.at, taken), width, max(1, height-1))
-	for _, line := range t.story.LinesOf(pass) {
-		switch line.Entry.What.(type) {
-		case model.Note, model.Finish, model.Edit, model.Rack:
-			if line.Counts() {
-				lines = append(lines, wrapped(session.Say(bow, line.Entry.What), width, 2)...)
-			}
-		}
-	}
-	if len(lines) > height {
-		lines = append(lines[:height-1], s.Quiet.Render("and more: e on the bench lists all"))
-	}
-	return lengthen(lines, height)
-}
-
-// sideBySide are the curves of both passes to one scale, and their numbers.
-func (t *storyScreen) sideBySide(width, height int) []string {
-	s := t.of.desk.Styles
-	if len(t.poses) == 0 || height < 4 {
-		return []string{s.Quiet.Render("No stations were read in this pass.")}
-	}
-	pose := t.poses[t.pose]
-	bow := t.story.Bow()
-	table := t.numbers(pose, height)
-	passes := []int{t.with, t.at}
-	if t.with == t.at {
-		passes = passes[1:] // there is nothing beside it
-	}
-	each := (width - table.width - 2*len(passes)) / len(passes)
-	c := curves{story: t.story, pose: pose, bend: t.bend}
-	var joint graph.Range // both are drawn to one scale
-	for _, pass := range passes {
-		for _, v := range slices.Concat(c.values(pass, model.Upper), c.values(pass, model.Lower)) {
-			if !math.IsNaN(v) {
-				joint.Min, joint.Max = min(joint.Min, v), max(joint.Max, v)
-			}
-		}
-	}
-	var blocks []block
-	for _, pass := range passes {
-		c.passes = []int{pass}
-		p := c.plot(s, each, height-1)
-		p.Y.Min, p.Y.Max = min(p.Y.Min, joint.Min), max(p.Y.Max, joint.Max)
-		head := s.Strong.Render(fmt.Sprintf("pass %d", pass)) + s.Quiet.Render(" "+pose.Label(bow.Ruler()))
-		blocks = append(blocks, block{each, append([]string{ansi.Truncate(head, each, "~")},
-			strings.Split(p.Render(), "\n")...)})
-	}
-	return beside(2, append(blocks, table)...)
-}
-
-// numbers are the readings of the pass that is read, each with its change from the other pass.
-func (t *storyScreen) numbers(pose session.Pose, height int) block {
-	bow := t.story.Bow()
-	was, _ := t.story.Passes[t.with].Reading(pose)
-	now, _ := t.story.Passes[t.at].Reading(pose)
-	var columns []column[session.Station]
-	for _, side := range []model.Side{model.Lower, model.Upper} {
-		change := func(at session.Station) string {
-			before, hadOne := was.At(side, at.Index[side]).Get()
-			if after, known := now.At(side, at.Index[side]).Get(); known && hadOne && t.with != t.at {
-				return bow.Ruler().PrintSigned(after - before)
-			}
-			return ""
-		}
-		read := curves{story: t.story, pose: pose}.cell(t.at, side)
-		columns = append(columns, column[session.Station]{head: side.String(), width: 9, cell: read},
-			quiet(t.of.desk.Styles, "change", 7, change))
-	}
-	b := stationTable(t.of.desk.Styles, bow, columns...)
-	b.lines = scrolled(b.lines, t.row, height)
-	return b
 }

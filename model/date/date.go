@@ -41,6 +41,14 @@ func (o Order) Short(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
+// Day prints a day without its year: 1 Feb.
+func (o Order) Day(t time.Time) string {
+	if o == DayFirst {
+		return t.Format("2 Jan")
+	}
+	return t.Format("Jan 2")
+}
+
 // PrintTime is the day of t with hours and minutes.
 func (o Order) PrintTime(t time.Time) string { return o.Print(t) + t.Format(" 15:04") }
 

@@ -51,6 +51,7 @@ const DatesAsTerminal date.Order = "as the terminal"
 type Screen struct {
 	Letters string `json:"letters"`
 	Colours string `json:"colours"`
+	Picture string `json:"picture"` // that the bench opens with
 }
 
 // What settings may name beside "as the terminal".
@@ -58,6 +59,9 @@ const (
 	LettersASCII = "ASCII"
 	Colours16    = "16"
 	ColoursNone  = "none"
+	// The bench's pictures.
+	PictureEvenness = "evenness"
+	PictureShape    = "shape"
 )
 
 // Taken is the weight lost in finishing and first use until the shop's own bows tell.

@@ -62,6 +62,9 @@ func practice(s Settings) []Setting {
 			oneOf("screen.letters", "letters", "as the terminal", "ASCII")),
 		row("screen", fromTerminal, "How many colours screens use. NO_COLOR in the environment leaves all out in any case.",
 			oneOf("screen.colours", "colours", "as the terminal", "16", "none")),
+		row("screen", fromProgram, "Which picture the bench opens with: how evenly the limbs bend, as soon as that can be "+
+			"told, or how they hang. v at the bench changes it.",
+			oneOf("screen.picture", "picture", "evenness", "shape")),
 		row("mark", fromTrade, "What is stamped on a bow. {weight}, {force}, {draw}, {length} and {number} are filled in; "+
 			"weight and draw must be in it.", Field{Path: "mark.text", Label: "text", most: 200, judge: wantMark,
 			Hint: "such as {weight} {force} @ {draw} {length} {number}"}),

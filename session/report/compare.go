@@ -3,8 +3,11 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/finish"
@@ -40,7 +43,46 @@ func Compare(s *shop.Shop, bows []session.Story) ([]Line, error) {
 			lines[k].Cells = append(lines[k].Cells, pair[1])
 		}
 	}
-	return lines, nil
+	return append(lines, peaksAlike(bows, settings)...), nil
+}
+
+// peaksAlike are the last peaks at draws to which at least two of the bows were pulled, with the draw as the name.
+func peaksAlike(bows []session.Story, settings finish.Settings) (lines []Line) {
+	var draws []measure.Length
+	for _, story := range bows {
+		for _, pull := range lastPeaks(story) {
+			if !slices.ContainsFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) }) {
+				draws = append(draws, pull.Draw)
+			}
+		}
+	}
+	slices.Sort(draws)
+	for _, draw := range draws {
+		line, n := Line{Name: "at " + bows[0].Bow().ShownIn(settings.Units).Ruler().WithUnit(draw)}, 0
+		for _, story := range bows {
+			cell := ""
+			peaks := lastPeaks(story)
+			same := func(pull model.Pull) bool { return session.SameDraw(pull.Draw, draw) }
+			if i := slices.IndexFunc(peaks, same); i >= 0 {
+				cell = story.Bow().ShownIn(settings.Units).Weigher().WithUnit(peaks[i].Peak.Or(0))
+				n++
+			}
+			line.Cells = append(line.Cells, cell)
+		}
+		if n > 1 {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// lastPeaks are the peaks of the last pass that has any, by draw.
+func lastPeaks(story session.Story) []model.Pull {
+	_, pass, ok := story.Weight()
+	if !ok {
+		return nil
+	}
+	return story.Passes[pass].Peaks()
 }
 
 // bowFigures are the figures of one bow with their names, in the order in which they are shown.
@@ -57,7 +99,12 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		return rule.Short(d) + " " + string(rule.Unit) + " " + string(bow.Order.DrawTo)
 	}
 	tiller := func(t measure.Length) string {
-		return fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
+		want := fmt.Sprintf("%s at %s", rule.PrintSigned(t), rule.Short(session.TillerAt(bow)))
+		last, _ := story.TillerOf(story.Pass().Number)
+		if gap, ok := last.AtAim(); ok {
+			return rule.PrintSigned(gap.Difference) + ", aim " + want
+		}
+		return want
 	}
 	limbs := rule.Short(bow.Limbs[model.Upper].Length) + ", " + rule.Short(bow.Limbs[model.Lower].Length)
 	return [][2]string{
@@ -66,7 +113,7 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"draw", known(bow.Order.Draw, draw)}, {"stage", story.Stage()},
 		{"passes", strconv.Itoa(story.Pass().Number)},
 		{"scrapes", some(len(counting[model.Scrape](story.Lines)))}, {"strokes", some(story.Strokes())},
-		{"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
+		{"hours", hours(story)}, {"exercise", some(pulls)}, {"set taken", known(story.SetTaken(), rule.WithUnit)},
 		{"on the tree", known(first.Tree, scale.WithUnit)}, {"finished", known(first.Finished, scale.WithUnit)},
 		{"after use", known(first.Used, scale.WithUnit)},
 		{"finishing took", known(first.Sanding(), scale.WithUnit)},
@@ -74,6 +121,18 @@ func bowFigures(story session.Story, f verdict.Finishing, settings finish.Settin
 		{"tiller", known(bow.Aim.Tiller, tiller)}, {"brace height", known(braceHeight(story), rule.WithUnit)},
 		{"string", known(story.StringLength(), rule.WithUnit)},
 	}
+}
+
+// hours are those of all sessions, to the quarter.
+func hours(story session.Story) string {
+	var all time.Duration
+	for _, sitting := range story.Sessions {
+		all += sitting.To.Sub(sitting.From)
+	}
+	if all == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(math.Round(4*all.Hours())/4, 'f', -1, 64) + " h"
 }
 
 func some(n int) string { return strings.TrimPrefix(strconv.Itoa(n), "0") }

@@ -24,6 +24,7 @@ type Document struct {
 	Findings, Cautions []string
 	Pictures           []picture
 	Passes             *table
+	Strips             *strips
 	Tally              *tally
 	Foot               string
 }
@@ -44,6 +45,7 @@ type block struct {
 	Text    string
 	List    []string
 	Table   *table
+	Strips  *strips
 }
 
 // table is figures in rows under a head; its first column is left-aligned, the others right-aligned.

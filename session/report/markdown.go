@@ -38,6 +38,8 @@ func markdown(block block) string {
 			said += "- " + escapeStart(point) + "\n"
 		}
 		return said
+	case block.Strips != nil:
+		return "\n```text\n" + strings.Join(block.Strips.Lines(), "\n") + "\n```\n"
 	case block.Table != nil:
 		t := *block.Table
 		said := "\n"

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -104,71 +103,4 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 		says.add("Ordered: " + wanted + ".")
 	}
 	return strings.Join(says, " ")
-}
-
-// weightsPicture is the peaks at the same draws, pass over pass. ok is false before the first peak.
-func weightsPicture(story session.Story, _ verdict.Advice) (p picture, ok bool) {
-	draws := followed(story)
-	if len(draws) == 0 {
-		return picture{}, false
-	}
-	bow, scale := story.Bow(), story.Bow().Weigher()
-	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(story.Passes)) - 0.6}}
-	c.y.label = fmt.Sprintf("peak (%s)", scale.Unit.Symbol())
-	t := table{Head: []string{"pass"}, Rows: make([][]string, len(story.Passes))}
-	for n := range story.Passes {
-		c.x.ticks = append(c.x.ticks, tick{float64(n), fmt.Sprint(n)})
-		t.Rows[n] = []string{fmt.Sprint(n)}
-	}
-	var says sentences
-	for i, draw := range draws {
-		at := "at " + bow.Ruler().WithUnit(draw)
-		t.Head = append(t.Head, fmt.Sprintf("%s (%s)", at, scale.Unit.Symbol()))
-		s := series{name: at, look: looks[i]}
-		var peaks []measure.Force
-		for n, pass := range story.Passes {
-			peak := pass.Peak(draw)
-			t.Rows[n] = append(t.Rows[n], dashed(peak, scale.Print))
-			// A pass without this draw makes no gap: the line goes on across it.
-			if known, ok := peak.Get(); ok {
-				peaks = append(peaks, known)
-				s.add(float64(n), known.In(scale.Unit))
-			}
-		}
-		c.series = append(c.series, s)
-		first, last := scale.Print(peaks[0]), scale.WithUnit(peaks[len(peaks)-1])
-		if len(peaks) == 1 {
-			says.addf("%s it weighed %s", at, last)
-		} else {
-			says.addf("%s it went from %s to %s in %d passes", at, first, last, len(peaks))
-		}
-	}
-	c.fitY(true)
-	if weight, known := bow.Order.Weight.Get(); known && weight.In(scale.Unit) <= 1.3*c.y.max {
-		c.level("ordered", weight.In(scale.Unit), look{class: "aim", width: 1, dash: "2 3"})
-		c.fitY(true)
-	}
-	said := fmt.Sprintf("What the bow weighed as wood came off: %s.", strings.Join(says, "; "))
-	return picture{"weights", "Weight over the passes", said, t, c}, true
-}
-
-// followed returns the four draws that were weighed in most passes, the longest first. Longer draws win ties.
-func followed(story session.Story) []measure.Length {
-	var draws []measure.Length
-	passes := make(map[measure.Length]int)
-	for _, pass := range story.Passes {
-		for _, pull := range pass.Peaks() {
-			i := slices.IndexFunc(draws, func(d measure.Length) bool { return session.SameDraw(d, pull.Draw) })
-			if i < 0 {
-				i = len(draws)
-				draws = append(draws, pull.Draw)
-			}
-			passes[draws[i]]++
-		}
-	}
-	longer := func(a, b measure.Length) int { return cmp.Compare(b, a) }
-	slices.SortFunc(draws, func(a, b measure.Length) int { return cmp.Or(passes[b]-passes[a], longer(a, b)) })
-	draws = draws[:min(len(draws), 4)]
-	slices.SortFunc(draws, longer)
-	return draws
 }

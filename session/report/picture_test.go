@@ -12,10 +12,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/session"
 	"bendbook/session/verdict"
@@ -88,8 +90,8 @@ func TestTheDemoShopsPictures(t *testing.T) {
 				t.Errorf("%s: in %s some lines look alike: %q", name, p.Name, looks)
 			}
 		}
-		if got := strings.Join(names, " "); got != "limbs changes bend force weights" &&
-			(name != "Locust for Bram" || got != "limbs bend force weights") {
+		if got := strings.Join(names, " "); got != "evenness way limbs force" &&
+			(name != "Locust for Bram" || got != "way limbs force") {
 			t.Errorf("%s has the pictures %q", name, got)
 		}
 	}
@@ -106,8 +108,7 @@ func looksOf(p picture) map[string]string {
 	return looks
 }
 
-// TestPicturesSayWhatTheReadingsSay of a bow that was drawn to 18 in in five passes, and whose upper limb
-// moved by 1/8 in a pass at 12 in.
+// TestPicturesSayWhatTheReadingsSay of a bow that was drawn to 18 in in five passes.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	w := newWorkshop(t, ash())
 	w.add(t, pull(10, 12, nil, nil))
@@ -119,10 +120,7 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	w.add(t, pull(22, 36.9, nil, nil))
 	checkSays(t, pictures(w.story(), verdict.Advice{}, verdict.Verdict{}), map[string]string{
 		"limbs": "pass 5 in the boldest line over passes 4, 3, 2 and 1. ",
-		"changes": "from pass 1 to pass 5: the upper limb's most at 12 in, +1/2 in; " +
-			"the lower limb hangs as it did.",
-		"force":   "The longest pull with a peak weighed 36.9 lb at 22 in.",
-		"weights": "at 18 in it went from 31.4 to 29.4 lb in 5 passes",
+		"force": "The longest pull with a peak weighed 36.9 lb at 22 in.",
 	})
 }
 
@@ -134,7 +132,7 @@ func TestPicturesSayWhatTheAdviceSays(t *testing.T) {
 		t.Fatal("no place of the bow is stiff, so this test can't fail")
 	}
 	for _, f := range ash.advice.Findings {
-		checkSays(t, all, map[string]string{"bend": f.Says, "force": ash.advice.SayForecast(verdict.Verdict{})})
+		checkSays(t, all, map[string]string{"evenness": f.Says, "force": ash.advice.SayForecast(verdict.Verdict{})})
 	}
 }
 
@@ -245,36 +243,66 @@ func TestTicksStandAtRoundFigures(t *testing.T) {
 	}
 }
 
-// The weight ordered is a level line right across the weights, which the bow meets in the pass in which it
-// weighs just that, and the legend says what it is. Without an order there is none.
-func TestTheWeightOrderedIsALineAcrossTheWeights(t *testing.T) {
-	svgs := map[bool]string{}
-	for ordered, order := range map[bool]model.Order{true: {Weight: measure.Some[measure.Force](40)}, false: {}} {
-		bow := longbow("Ash for Wren", "")
-		bow.Order = order
-		w := newWorkshop(t, bow)
-		w.add(t, at28(46), model.Scrape{Limb: model.Upper, From: 4, To: 30, Tool: "scraper"}, at28(40))
-		p, _ := weightsPicture(w.story(), verdict.Advice{})
-		svgs[ordered] = svgOf(t, p)
-		if slices.Contains(texts(t, svgs[ordered]), "ordered") != ordered {
-			t.Errorf("the legend names the weight ordered, or doesn't, in\n%s", svgs[ordered])
+// The weight wanted is a level line right across the forecasts, and the legend says what it is. Without an order there
+// is none.
+func TestTheWeightWantedIsALineAcrossTheForecasts(t *testing.T) {
+	ash := demoShop(t)["Ash for Wren"]
+	p, _ := wayPicture(ash.story, ash.advice)
+	svg := svgOf(t, p)
+	line := regexp.MustCompile(`<path class="aim" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"`).FindStringSubmatch(svg)
+	if line == nil || !slices.Contains(texts(t, svg), "wanted") {
+		t.Fatalf("there is no line of the weight wanted in\n%s", svg)
+	}
+	if left, right := n(leftMargin), n(chartWidth-rightMargin); line[1] != left || line[3] != right || line[2] != line[4] {
+		t.Errorf("the line goes from %s, %s to %s, %s, not level from %s to %s", line[1], line[2], line[3], line[4], left, right)
+	}
+	wayDrawing := drawing{picture: p}
+	if height := n(wayDrawing.py(42)); line[2] != height {
+		t.Errorf("the line lies at %s, 42 lb at %s", line[2], height)
+	}
+	ash.advice.Wanted = measure.Optional[finish.Wanted]{}
+	p, _ = wayPicture(ash.story, ash.advice)
+	if svg := svgOf(t, p); slices.Contains(texts(t, svg), "wanted") {
+		t.Errorf("the legend names a weight wanted without an order in\n%s", svg)
+	}
+}
+
+// The page's picture, its table and its strips have the figures of the strips.
+func TestThePagesEvennessIsThatOfTheStrips(t *testing.T) {
+	for name, bow := range demoShop(t) {
+		a := bow.advice
+		p, ok := evennessPicture(a, false)
+		last := a.Strips[len(a.Strips)-1]
+		if ok != last.Tells() {
+			t.Errorf("%s: a picture %v, told %v", name, ok, last.Tells())
 		}
-	}
-	// The lines of a class from one point to another: from x, y to x, y.
-	linesIn := func(svg, class string) [][]string {
-		line := regexp.MustCompile(`<path class="` + class + `" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"`)
-		return line.FindAllStringSubmatch(svg, -1)
-	}
-	weights, ordered := linesIn(svgs[true], "s0"), linesIn(svgs[true], "aim")
-	if len(weights) != 1 || len(ordered) != 1 || len(linesIn(svgs[false], "aim")) > 0 {
-		t.Fatalf("lines of the weights %v, of the order %v, or without one in\n%s", weights, ordered, svgs[false])
-	}
-	bow, line := weights[0], ordered[0]
-	if line[2] != line[4] || line[2] != bow[4] || line[2] == bow[2] {
-		t.Errorf("the line of 40 lb goes from height %s to %s, the bow from %s (46 lb) to %s (40 lb)",
-			line[2], line[4], bow[2], bow[4])
-	}
-	if left, right := n(leftMargin), n(chartWidth-rightMargin); line[1] != left || line[3] != right {
-		t.Errorf("the line goes from %s to %s, not right across from %s to %s", line[1], line[3], left, right)
+		if !ok {
+			continue
+		}
+		row := 0
+		for _, side := range model.Sides {
+			course := last.Limbs[side]
+			drawn := slices.IndexFunc(p.chart.series, func(s series) bool { return s.low != nil && (s.x[1] > 0) == (side == model.Upper) })
+			line := p.chart.series[drawn]
+			for i, d := range course.Deviation {
+				want := [...]float64{100 * d.Estimate, 100 * d.Low, 100 * d.High}
+				if got := [...]float64{line.y[i], line.low[i], line.high[i]}; course.Known[i] != (got == want) {
+					t.Errorf("%s, %s limb at %v: drawn %v, want %v (%v)", name, side, course.At[i], got, want, course.Known[i])
+				}
+				said := "-"
+				if course.Known[i] {
+					said = percent(d.Estimate)
+				}
+				if got := p.Table.Rows[row][2]; got != said {
+					t.Errorf("%s, %s limb at %v: the table has %s, want %s", name, side, course.At[i], got, said)
+				}
+				row++
+			}
+		}
+		for n, row := range stripsOf(a, time.UTC).Rows {
+			if both := a.Strips[n].Text(model.Lower, false) + "━" + a.Strips[n].Text(model.Upper, false); !strings.Contains(row.String(), both) {
+				t.Errorf("%s: pass %d is %q, without %q", name, n, row, both)
+			}
+		}
 	}
 }

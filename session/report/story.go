@@ -77,6 +77,7 @@ func Of(of Subject) (Document, error) {
 	d.Now = of.verdict(then, a, err)
 	if err == nil {
 		d.say(a)
+		d.tell(stripsOf(a, of.Place))
 	} else {
 		// The readings of a record that makes no bow can still be shown.
 		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
@@ -91,12 +92,21 @@ func Of(of Subject) (Document, error) {
 	return d, nil
 }
 
+// tell adds the strips, where there are any: to a page in place of the passes in words.
+func (d *Document) tell(s *strips) {
+	if s == nil {
+		return
+	}
+	d.Strips, d.Passes = s, nil
+	d.Parts = append(d.Parts, part{"Pass by pass", []block{{Text: s.Says}, {Strips: s}}, true})
+}
+
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.
 func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []picture {
 	var all []picture
-	bend := func(_ session.Story, a verdict.Advice) (picture, bool) { return bendPicture(a, leftTree(a, v)) }
+	evenness := func(_ session.Story, a verdict.Advice) (picture, bool) { return evennessPicture(a, leftTree(a, v)) }
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
-		limbsPicture, changesPicture, bend, forcePicture, weightsPicture,
+		evenness, wayPicture, limbsPicture, forcePicture,
 	} {
 		if p, ok := draw(story, a); ok {
 			p.Table.Caption = p.Title

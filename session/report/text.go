@@ -34,7 +34,7 @@ func (d Document) TextIn(columns int) string {
 			before = block{}
 		}
 		for _, block := range part.Blocks {
-			apart := block.Heading != "" || block.Table != nil || before.Table != nil ||
+			apart := block.Heading != "" || block.Table != nil || before.Table != nil || block.Strips != nil ||
 				block.Text != "" && before.List != nil
 			if b.Len() > top && apart {
 				b.WriteByte('\n')
@@ -47,6 +47,9 @@ func (d Document) TextIn(columns int) string {
 			}
 			if block.Table != nil {
 				writeTextTable(&b, columns, *block.Table)
+			}
+			if block.Strips != nil {
+				b.WriteString("  " + strings.Join(block.Strips.Lines(), "\n  ") + "\n")
 			}
 			before = block
 		}

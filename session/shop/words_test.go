@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"math"
 	"strings"
 	"testing"
 	"time"
@@ -71,43 +70,6 @@ func TestSayWhatIsOrdered(t *testing.T) {
 		same(t, "the order", session.SayOrder(bow, date.ISO), c.want)
 	}
 	same(t, "a pull without a peak", session.SayPeak(ash(), pullRead(18)), "pulled to 18 in")
-}
-
-// A limb is drawn to a circle of radius 40 in and lay on one of 200 in before.
-func TestBendIsWhatTheDrawPutThere(t *testing.T) {
-	bow := ash()
-	stations := []measure.Length{4, 8, 12, 16, 20}
-	for _, side := range model.Sides {
-		bow.Limbs[side].Stations = stations
-	}
-	circle := func(radius float64) []measure.Optional[measure.Length] {
-		var out []measure.Optional[measure.Length]
-		for _, s := range stations {
-			out = append(out, measure.Some(measure.Length(radius*(1-math.Cos(float64(s)/radius)))))
-		}
-		return out
-	}
-	bench := newWorkshop(1).bench(t, bow)
-	drawn := model.Pull{Draw: 20, From: model.FromLine, Readings: model.Readings{circle(40), circle(40)}}
-	drawn.Readings[model.Lower][2] = measure.Optional[measure.Length]{}
-	must(t, bench.AddAll(model.Relaxed{Readings: model.Readings{circle(200)}}, drawn))
-	at20 := session.Pose{Kind: model.KindPull, From: model.FromLine, Draw: 20}
-	bend, ok := bench.Story().BendOf(0, at20)
-	if !ok {
-		t.Fatal("there is no bend")
-	}
-	for side, want := range []float64{1.0/40 - 1.0/200, 1.0 / 40} { // the lower limb was not read relaxed
-		for i, b := range bend[side] {
-			got, known := b.Get()
-			missing := i == 4 || side == 1 && i >= 1 && i <= 3
-			if known == missing || known && math.Abs(got-want) > 0.02*want {
-				t.Errorf("the %s limb's bend at %v is %.5f (%t), want %.5f", model.Side(side), stations[i], got, known, want)
-			}
-		}
-	}
-	if _, ok := bench.Story().BendOf(0, session.Pose{Kind: model.KindBraced, From: model.FromString}); ok {
-		t.Error("there is a bend in a pose that was not read")
-	}
 }
 
 func TestATextBeginsWithACapitalInAnyTongue(t *testing.T) {

@@ -51,11 +51,13 @@ type Advice struct {
 	CameOff []CameOff
 	// Cautions are sentences for the moment.
 	Cautions []string
+	Strips   []Strip // one a pass
 
 	story    session.Story
 	added    float64 // set in the last pass (in)
 	state    estimate.State
 	folded   folded
+	states   []estimate.State // after each pass that was folded now; only while the advice is made
 	settings Settings
 	tool     string // that the bow was last scraped with
 	// contradiction says that the readings of the last pass contradict one another.
@@ -95,6 +97,8 @@ func (a Advice) Again(story session.Story, settings Settings, shape *aim.Aim) (A
 		}
 		a.caution("%s: bend and weight are shown at %s.", why, a.length(a.Draw))
 	}
+	a.strip(known, len(a.folded.passes)-len(a.states), a.states)
+	a.states = nil
 	if !a.Read {
 		a.NoPlan = "No plan yet: nothing was read."
 		return a, nil

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"time"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -175,6 +176,35 @@ func (a Advice) document(v Verdict) object {
 		{"wild", list(a.Wild, w.wild)},
 		{"done", v.Do == Finish}, {"cautions", append([]string{}, a.Cautions...)},
 		{"verdict", w.verdict(v)},
+		{"strips", list(a.Strips, w.strip)},
+	}
+}
+
+func (w writer) strip(s Strip) any {
+	var at any
+	if !s.At.IsZero() {
+		at = s.At.UTC().Format(time.RFC3339)
+	}
+	limb := func(side model.Side) any { return w.course(s.Limbs[side], s.Strokes[side]) }
+	return object{
+		{"pass", s.Pass}, {"at", at}, {"weight", known(s.Weight, w.force)}, {"tiller", known(s.Tiller, w.tiller)},
+		{"came_off", s.Off}, {"lower", limb(model.Lower)}, {"upper", limb(model.Upper)},
+	}
+}
+
+func (w writer) course(c Course, strokes int) any {
+	var deviation, low, high []any // null where the readings can't tell
+	for i, d := range c.Deviation {
+		var of [3]any
+		if c.Known[i] {
+			of = [3]any{rounded(d.Estimate), rounded(d.Low), rounded(d.High)}
+		}
+		deviation, low, high = append(deviation, of[0]), append(low, of[1]), append(high, of[2])
+	}
+	return object{
+		{"at", list(c.At, w.length)}, {"deviation", deviation}, {"low", low}, {"high", high},
+		{"cells", list(c.Cells, func(cell Cell) any { return cell.String() })},
+		{"uneven", known(c.Uneven, func(f estimate.Figure) any { return figure(f, 1) })}, {"strokes", strokes},
 	}
 }
 

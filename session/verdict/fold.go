@@ -5,8 +5,12 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 
+	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
 )
 
 // folded is what passes came to, so that a story with one entry more need not be folded from its beginning.
@@ -14,6 +18,7 @@ type folded struct {
 	bow    estimate.Bow
 	passes []estimate.Pass
 	stands []stand // after none of the passes, or after the last ones, the most last
+	strips strips
 }
 
 // stand is how matters stood after so many passes.
@@ -70,6 +75,7 @@ func (a *Advice) fold(
 		a.Read = a.Read || isRead(passes[i])
 		told := slices.Clip(a.Cautions)[earlier:]
 		a.folded.keep(stand{i + 1, now, a.Read, a.contradiction, told})
+		a.states = append(a.states, now)
 	}
 	return now, before, nil
 }
@@ -80,3 +86,138 @@ func (f *folded) keep(s stand) {
 	}
 	f.stands = append(f.stands, s)
 }
+
+// StripStep is the way between two places of a strip (in); a cell takes two.
+func StripStep(bow model.Bow) float64 { return either(bow, 1, 2.5) }
+
+// strips are what the strips of passes follow from besides their readings, and the strips.
+type strips struct {
+	draw, tiller float64
+	aim          estimate.Aim
+	all          []Strip
+}
+
+// strip makes the strips of all passes; those of known ones that stayed as they were are taken over. states are the
+// last ones, one for each pass from the first-th on.
+func (a *Advice) strip(known folded, first int, states []estimate.State) {
+	now := strips{draw: a.Draw, tiller: a.aimPlace(), aim: a.Aim}
+	old := known.strips
+	same := old.draw == now.draw && old.tiller == now.tiller && reflect.DeepEqual(old.aim, now.aim)
+	if first > 0 && !same {
+		// The states of the earlier passes are not kept.
+		var again Advice
+		if _, _, err := again.fold(folded{}, a.folded.bow, a.folded.passes); err != nil {
+			return
+		}
+		first, states = 0, again.states
+	}
+	now.all = append(now.all, old.all[:min(first, len(old.all))]...)
+	outer := [2]float64{}
+	for n, pass := range a.folded.passes {
+		outer = outermost(pass, outer)
+		if n >= first {
+			now.all = append(now.all, a.stripOf(states[n-first], outer))
+		}
+	}
+	a.folded.strips = now
+	for n, pass := range a.story.Passes {
+		a.Strips = append(a.Strips, a.told(now.all[n], pass))
+	}
+}
+
+// outermost is the outermost place of each limb that was read on a string so far.
+func outermost(pass estimate.Pass, outer [2]float64) [2]float64 {
+	note := func(readings []estimate.Reading, beyond float64) {
+		for _, r := range readings {
+			outer[r.Side] = max(outer[r.Side], r.At+beyond)
+		}
+	}
+	for _, hang := range pass.Hangs {
+		note(hang.Line, 0)
+		note(hang.Gap, 0)
+		for _, row := range hang.Blocks {
+			note(row.Gaps, row.Block/2)
+		}
+		for _, pull := range hang.Pulls {
+			note(pull.Line, 0)
+			note(pull.Gap, 0)
+		}
+	}
+	return outer
+}
+
+// stripOf is the strip of a state, where limbs were read out to a place each.
+func (a *Advice) stripOf(state estimate.State, outer [2]float64) (s Strip) {
+	step := StripStep(a.Bow)
+	var at [2][]float64
+	for side, limb := range a.Bow.Limbs {
+		for n := 0.0; n*step <= float64(limb.Length); n++ {
+			at[side] = append(at[side], n*step)
+		}
+	}
+	tiller := min(a.aimPlace(), float64(shorter(a.Bow)))
+	e, err := state.Evenness(a.Draw, a.Aim, at, tiller)
+	for side := range s.Limbs {
+		c := &s.Limbs[side]
+		c.At, c.Deviation, c.Known = at[side], make([]estimate.Figure, len(at[side])), make([]bool, len(at[side]))
+		if err == nil {
+			c.fill(e.Limbs[side], e.Uneven[side], outer[side])
+		}
+		for i := 1; i < len(c.At); i += 2 {
+			cell := Unknown
+			if c.Known[i] {
+				cell = cellOf(c.Deviation[i].Estimate)
+			}
+			c.Cells = append(c.Cells, cell)
+		}
+	}
+	if err == nil && state.Weighed() {
+		s.Weight = measure.Some(e.Weight.Force)
+	}
+	if err == nil && max(outer[0], outer[1]) > 0 {
+		s.Tiller = measure.Some(e.Tiller)
+	}
+	return s
+}
+
+// told is a strip with what the pass's entries say themselves.
+func (a *Advice) told(s Strip, pass session.Pass) Strip {
+	s.Pass = pass.Number
+	for _, line := range a.story.LinesOf(pass) {
+		if at := line.Entry.At; line.Counts() && !at.IsZero() {
+			s.At = at
+		}
+	}
+	for _, scrape := range pass.Scrapes {
+		s.Strokes[scrape.Limb] += scrape.Strokes.Or(0)
+	}
+	s.Off = a.sayOff(pass.Scrapes)
+	return s
+}
+
+// sayOff tells scrapings, those that adjoin on one limb as one: upper 18–28 ×21, lower 4–10.
+func (a *Advice) sayOff(scrapes []model.Scrape) string {
+	var parts []string
+	for i := 0; i < len(scrapes); {
+		all := scrapes[i]
+		strokes := all.Strokes.Or(0)
+		for i++; i < len(scrapes) && scrapes[i].Limb == all.Limb && adjoin(scrapes[i], all); i++ {
+			all.From, all.To = min(all.From, scrapes[i].From), max(all.To, scrapes[i].To)
+			strokes += scrapes[i].Strokes.Or(0)
+		}
+		at := a.places(float64(all.From), float64(all.To))
+		said := all.Limb.String() + " " + strings.TrimSuffix(at, " "+string(a.Bow.Units.Length))
+		if strokes > 0 {
+			said += fmt.Sprintf(" ×%d", strokes)
+		}
+		parts = append(parts, said)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func adjoin(a, b model.Scrape) bool {
+	return a.From <= b.To+slack && b.From <= a.To+slack
+}
+
+// slack is how far apart two scrapings may be and still adjoin (in).
+const slack = 1.0 / 16

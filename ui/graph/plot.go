@@ -21,6 +21,7 @@ type Plot struct {
 	// label that would touch one earlier in the list is dropped, its tick stays.
 	XTicks []Tick
 
+	Bands  []Band         // behind the series
 	Series []Series       // they lie over each other in this order
 	Axis   lipgloss.Style // paints axes and labels
 	ASCII  bool           // plain ASCII characters only
@@ -32,7 +33,7 @@ type Tick struct {
 	Label string
 }
 
-// The styles' numbers: the blank cells, the axes, then one for each series.
+// The styles' numbers: the blank cells, the axes, then one for each series, then one for each band.
 const (
 	groundPen = iota
 	axisPen
@@ -47,9 +48,15 @@ func (p Plot) Render() string {
 	c, f := newCanvas(p.Width, p.Height), p.frame()
 	p.drawAxes(c, f)
 	styles := []lipgloss.Style{groundPen: {}, axisPen: p.Axis}
+	for i := range p.Bands {
+		p.drawBand(c, f, i)
+	}
 	for i, s := range p.Series {
 		p.drawSeries(c, f, i)
 		styles = append(styles, s.Style)
+	}
+	for _, b := range p.Bands {
+		styles = append(styles, b.Style)
 	}
 	return c.render(styles)
 }

@@ -39,6 +39,15 @@ func anySeries(style lipgloss.Style) *rapid.Generator[graph.Series] {
 	})
 }
 
+func anyBand(style lipgloss.Style) *rapid.Generator[graph.Band] {
+	return rapid.Custom(func(t *rapid.T) graph.Band {
+		n := rapid.IntRange(0, 6).Draw(t, "n")
+		edge := rapid.SliceOfN(anyValue(), n, n)
+		return graph.Band{X: rapid.SliceOfN(rapid.Float64Range(-60, 60), n, n).Draw(t, "x"), Low: edge.Draw(t, "low"),
+			High: edge.Draw(t, "high"), Style: style}
+	})
+}
+
 func anyPlot(style lipgloss.Style) *rapid.Generator[graph.Plot] {
 	return rapid.Custom(func(t *rapid.T) graph.Plot {
 		span := rapid.Custom(func(t *rapid.T) graph.Range {
@@ -53,6 +62,7 @@ func anyPlot(style lipgloss.Style) *rapid.Generator[graph.Plot] {
 			LabelWidth: rapid.IntRange(-3, 90).Draw(t, "label width"),
 			YSteps:     rapid.SampledFrom([][]float64{nil, {0.25, 0.5, 1, 2, 3, 6}, {1e-300}, {0}, {missing}, {-1}}).Draw(t, "steps"),
 			XTicks:     rapid.SliceOfN(tick, 0, 5).Draw(t, "ticks"),
+			Bands:      rapid.SliceOfN(anyBand(style), 0, 2).Draw(t, "bands"),
 			Series:     rapid.SliceOfN(anySeries(style), 0, 8).Draw(t, "series"),
 			Axis:       style,
 		}

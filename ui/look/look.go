@@ -24,6 +24,8 @@ type Styles struct {
 	Caution lipgloss.Style // a question, a caution
 	Bad     lipgloss.Style // refused
 	Chosen  lipgloss.Style // the line of a list that is chosen
+	Cold    lipgloss.Style // one end of a scale with two ends
+	Warm    lipgloss.Style // the other end; apart from Cold also for the colour-blind
 	ASCII   bool           // plain ASCII characters only
 
 	passes [3]lipgloss.Style
@@ -41,6 +43,8 @@ var (
 	boldAmber = lipgloss.CompleteColor{TrueColor: "#B07D12", ANSI256: "136"}
 	green     = lipgloss.CompleteColor{TrueColor: "#2E8B57", ANSI256: "29"}
 	red       = lipgloss.CompleteColor{TrueColor: "#D0463B", ANSI256: "167", ANSI: "9"}
+	blue      = lipgloss.CompleteColor{TrueColor: "#3B7DC4", ANSI256: "67", ANSI: "12"}
+	orange    = lipgloss.CompleteColor{TrueColor: "#C0681A", ANSI256: "166", ANSI: "9"}
 	grey      = lipgloss.CompleteColor{TrueColor: "#808080", ANSI256: "244"}
 )
 
@@ -66,6 +70,7 @@ func New(w io.Writer, profile Profile, ascii bool) Styles {
 	return Styles{
 		Plain: plain, Strong: plain.Bold(true), Quiet: coloured(grey), Accent: accent, Good: coloured(green),
 		Caution: coloured(boldAmber).Bold(true), Bad: coloured(red).Bold(true), Chosen: plain.Reverse(true),
+		Cold: coloured(blue), Warm: coloured(orange),
 		passes: [3]lipgloss.Style{accent, coloured(amber), coloured(purple)}, ASCII: ascii,
 	}
 }
@@ -100,6 +105,18 @@ func (s Styles) Pass(age int) Pen {
 		s.passes[age]}
 }
 
+// Bold is the pen of the newest of some curves that are laid over each other without marks; the others are drawn by
+// [Styles.Thin].
+func (s Styles) Bold() Pen { return Pen{graph.Heavy, 0, s.passes[0]} }
+
+// Thin is the pen of the curve before the newest, and of the first of all.
+func (s Styles) Thin(first bool) Pen {
+	if first {
+		return Pen{graph.Dotted, 0, s.passes[2]}
+	}
+	return Pen{graph.Solid, 0, s.passes[1]}
+}
+
 // Handle is the pen of what does not bend: the handle, the string.
 func (s Styles) Handle() Pen { return Pen{graph.Heavy, 0, s.Quiet} }
 
@@ -124,7 +141,7 @@ func (s Styles) Spell(text string) string {
 }
 
 var spelled = strings.NewReplacer("±", "+/-", "¼", "1/4", "½", "1/2", "¾", "3/4", "⅜", "3/8", "…", "...",
-	"–", "-", "·", "|")
+	"–", "-", "·", "|", "−", "-", "×", "x")
 
 // Dot stands between facts on one line.
 func (s Styles) Dot() string { return s.Spell(" · ") }

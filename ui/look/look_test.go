@@ -29,7 +29,8 @@ var (
 func every(s Styles) map[string]lipgloss.Style {
 	return map[string]lipgloss.Style{
 		"plain": s.Plain, "strong": s.Strong, "quiet": s.Quiet, "accent": s.Accent, "good": s.Good, "caution": s.Caution, "bad": s.Bad,
-		"chosen": s.Chosen, "pass 0": s.passes[0], "pass 1": s.passes[1], "pass 2": s.passes[2],
+		"chosen": s.Chosen, "cold": s.Cold, "warm": s.Warm,
+		"pass 0": s.passes[0], "pass 1": s.passes[1], "pass 2": s.passes[2],
 	}
 }
 

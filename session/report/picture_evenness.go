@@ -1,0 +1,162 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session"
+	"bendbook/session/verdict"
+)
+
+// evennessPicture is how far both limbs bend off the aim, the last pass with its range over the first that tells it,
+// and with the findings until the bow has left the tree.
+func evennessPicture(a verdict.Advice, left bool) (p picture, ok bool) {
+	first, last := -1, len(a.Strips)-1
+	for n, s := range a.Strips {
+		if first < 0 && s.Tells() {
+			first = n
+		}
+	}
+	if first < 0 || !a.Strips[last].Tells() {
+		return picture{}, false
+	}
+	bow := a.Bow
+	c := chart{x: alongAxis(bow), y: axis{label: "% off the aim: weak up, stiff down"}}
+	for _, side := range model.Sides {
+		if first < last {
+			c.series = append(c.series, evennessLine(bow, a.Strips[first], side, looks[2], false))
+		}
+		c.series = append(c.series, evennessLine(bow, a.Strips[last], side, looks[0], true))
+	}
+	scale := 100 * a.Scale()
+	c.y.min, c.y.max = -scale, scale
+	c.level("as wanted", 0, look{class: "aim", width: 1.4, dash: "7 4"})
+	if left {
+		a.Findings = nil
+	}
+	for i, f := range a.Findings {
+		from, to := along(bow, f.Side, measure.Length(f.From)), along(bow, f.Side, measure.Length(f.To))
+		c.spans = append(c.spans, span{from, to, letter(i)})
+	}
+	title := "How evenly it bends at " + bow.Ruler().WithUnit(measure.Length(a.Draw))
+	return picture{"evenness", title, sayEvenness(a, left), evennessTable(a, first), c}, true
+}
+
+// evennessLine is a limb in a pass; where the readings can't tell a place there is a gap.
+func evennessLine(bow model.Bow, s verdict.Strip, side model.Side, l look, ranged bool) series {
+	l.mark = mark{}
+	line := series{look: l}
+	if side == model.Lower {
+		line.name = fmt.Sprintf("pass %d", s.Pass)
+	}
+	course := s.Limbs[side]
+	for i, at := range course.At {
+		d := course.Deviation[i]
+		if !course.Known[i] {
+			d = estimate.Figure{Estimate: math.NaN(), Low: math.NaN(), High: math.NaN()}
+		}
+		x := along(bow, side, measure.Length(at))
+		if ranged {
+			line.addRange(x, 100*d.Estimate, 100*d.Low, 100*d.High)
+		} else {
+			line.add(x, 100*d.Estimate)
+		}
+	}
+	return line
+}
+
+// evennessTable has the same figures, at each place and pass; "-" stands where the readings can't tell.
+func evennessTable(a verdict.Advice, first int) table {
+	last := len(a.Strips) - 1
+	t := table{Head: []string{"limb", fmt.Sprintf("out from the handle (%s)", a.Bow.Units.Length),
+		fmt.Sprintf("pass %d", last), "range"}}
+	if first < last {
+		t.Head = append(t.Head, fmt.Sprintf("pass %d", first))
+	}
+	for _, side := range model.Sides {
+		now, then := a.Strips[last].Limbs[side], a.Strips[first].Limbs[side]
+		for i, at := range now.At {
+			off, between := "-", "-"
+			if d := now.Deviation[i]; now.Known[i] {
+				off, between = percent(d.Estimate), percent(d.Low)+" to "+percent(d.High)
+			}
+			row := []string{side.String(), a.Bow.Ruler().Short(measure.Length(at)), off, between}
+			if first < last {
+				was := "-"
+				if then.Known[i] {
+					was = percent(then.Deviation[i].Estimate)
+				}
+				row = append(row, was)
+			}
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t
+}
+
+func percent(share float64) string { return fmt.Sprintf("%+.0f%%", 100*share+0) }
+
+// letter names a finding in the picture and beside it.
+func letter(i int) string { return string(rune('A' + i)) }
+
+func sayEvenness(a verdict.Advice, left bool) string {
+	says := sentences{fmt.Sprintf("How much more or less than the aim each place bends at %s, with its range: up is weak, "+
+		"down is stiff.", a.Bow.Ruler().WithUnit(measure.Length(a.Draw)))}
+	if left {
+		says.add("This is how it bent on the tree, before finishing.")
+		return strings.Join(says, " ")
+	}
+	for i, f := range a.Findings {
+		says.addf("%s: %s", letter(i), f.Says)
+	}
+	switch {
+	case len(a.Findings) > 0:
+	case len(a.Unsure) > 0:
+		says.add("The readings can't show an uneven place everywhere yet.")
+	default:
+		says.add(noneShows)
+	}
+	return strings.Join(says, " ")
+}
+
+// wayPicture is the weight at the order as it was foretold pass by pass, with its range, and the weight wanted.
+func wayPicture(_ session.Story, a verdict.Advice) (p picture, ok bool) {
+	bow, scale := a.Bow, a.Bow.Weigher()
+	at := bow.Ruler().WithUnit(measure.Length(a.Draw))
+	c := chart{x: axis{label: "pass", min: -0.4, max: float64(len(a.Strips)) - 0.6}}
+	c.y.label = fmt.Sprintf("%s at %s", scale.Unit.Symbol(), at)
+	t := table{Head: []string{"pass", fmt.Sprintf("forecast (%s)", scale.Unit.Symbol()), "range"}}
+	force := func(f float64) float64 { return measure.Force(f).In(scale.Unit) }
+	print := func(f float64) string { return scale.Print(measure.Force(f)) }
+	way := series{name: "forecast", look: looks[0]}
+	var all []estimate.Figure
+	for _, s := range a.Strips {
+		f, known := s.Weight.Get()
+		if !known {
+			continue
+		}
+		n := float64(s.Pass)
+		c.x.ticks = append(c.x.ticks, tick{n, fmt.Sprint(s.Pass)})
+		way.addRange(n, force(f.Estimate), force(f.Low), force(f.High))
+		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Pass), print(f.Estimate), print(f.Low) + " to " + print(f.High)})
+		all = append(all, f)
+	}
+	if len(all) == 0 {
+		return picture{}, false
+	}
+	c.series = append(c.series, way)
+	first, last := all[0], all[len(all)-1]
+	says := sentences{fmt.Sprintf("The weight at %s as foretold by the readings up to each pass: from %s (%s–%s) to %s (%s–%s).",
+		at, print(first.Estimate), print(first.Low), print(first.High),
+		scale.WithUnit(measure.Force(last.Estimate)), print(last.Low), print(last.High))}
+	if wanted, known := a.Wanted.Get(); known {
+		c.level("wanted", wanted.Weight.In(scale.Unit), look{class: "aim", width: 1, dash: "2 3"})
+		says.addf("You want %s on the tree.", session.SayOrdered(bow, wanted.Weight))
+	}
+	c.fitY(false)
+	return picture{"way", "The weight's way", strings.Join(says, " "), t, c}, true
+}

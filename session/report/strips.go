@@ -1,0 +1,117 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/measure"
+	"bendbook/session/verdict"
+)
+
+// strips is a bow's history, a strip a pass, in lines of letters that are all alike wide.
+type strips struct {
+	Says   string // the history in words
+	Head   string
+	Rows   []stripRow
+	Legend []stripRun
+}
+
+// stripRow is a line: a pass and its day, the cells of both limbs, the weight and what came off.
+type stripRow struct {
+	Before string
+	Cells  []stripRun
+	After  string
+}
+
+// stripRun are cells of one kind; a page colours them by their class.
+type stripRun struct{ Class, Text string }
+
+// String is the row as text.
+func (r stripRow) String() string {
+	text := r.Before
+	for _, run := range r.Cells {
+		text += run.Text
+	}
+	return strings.TrimRight(text+r.After, " ")
+}
+
+// Lines are the strips as text.
+func (s strips) Lines() []string {
+	lines := []string{strings.TrimRight(s.Head, " ")}
+	for _, row := range s.Rows {
+		lines = append(lines, row.String())
+	}
+	return append(lines, stripRow{Cells: s.Legend}.String())
+}
+
+// stripsOf are those of an advice, days as told in a place; nil where no pass tells how the limbs bend.
+func stripsOf(a verdict.Advice, place *time.Location) *strips {
+	if !slices.ContainsFunc(a.Strips, verdict.Strip.Tells) {
+		return nil
+	}
+	scale := a.Bow.Weigher()
+	lower, upper := len(a.Strips[0].Limbs[model.Lower].Cells), len(a.Strips[0].Limbs[model.Upper].Cells)
+	at := fmt.Sprintf("%s at %s", scale.Unit.Symbol(), a.Bow.Ruler().Short(measure.Length(a.Draw)))
+	s := &strips{Says: strings.Join(a.SayHistory(date.ISO), " "),
+		Head: padded("pass", 16) + padded("lower limb", lower+1) + padded("upper limb", upper) + "  " + padded(at, 18) + "came off"}
+	for _, strip := range a.Strips {
+		day, weight := "", "-"
+		if !strip.At.IsZero() {
+			day = date.ISO.Print(strip.At.In(place))
+		}
+		if f, known := strip.Weight.Get(); known {
+			weight = fmt.Sprintf("%s (%s–%s)", scale.Print(measure.Force(f.Estimate)), scale.Print(measure.Force(f.Low)),
+				scale.Print(measure.Force(f.High)))
+		}
+		s.Rows = append(s.Rows, stripRow{
+			Before: padded(fmt.Sprintf("%3d  %s", strip.Pass, day), 16), Cells: cellsOf(strip),
+			After: "  " + padded(weight, 18) + strip.Off,
+		})
+	}
+	for _, c := range []verdict.Cell{verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak} {
+		s.Legend = append(s.Legend, stripRun{classOf(c), string(c.Glyph(false))}, stripRun{"", " " + c.String() + "  "})
+	}
+	s.Legend = append(s.Legend, stripRun{"", "blank can't tell"})
+	return s
+}
+
+// cellsOf are both limbs' cells as in the picture, the handle between them.
+func cellsOf(strip verdict.Strip) (runs []stripRun) {
+	lower := slices.Clone(strip.Limbs[model.Lower].Cells)
+	slices.Reverse(lower)
+	add := func(class, text string) {
+		if n := len(runs); n > 0 && runs[n-1].Class == class {
+			runs[n-1].Text += text
+			return
+		}
+		runs = append(runs, stripRun{class, text})
+	}
+	for _, c := range lower {
+		add(classOf(c), string(c.Glyph(false)))
+	}
+	add("", "━")
+	for _, c := range strip.Limbs[model.Upper].Cells {
+		add(classOf(c), string(c.Glyph(false)))
+	}
+	return runs
+}
+
+// classOf is what a page paints a cell by.
+func classOf(c verdict.Cell) string {
+	switch c {
+	case verdict.Stiff, verdict.SlightlyStiff:
+		return "cold"
+	case verdict.Weak, verdict.SlightlyWeak:
+		return "warm"
+	}
+	return ""
+}
+
+func padded(text string, width int) string {
+	return text + strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text)))
+}

@@ -1,0 +1,283 @@
+package ui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+
+	"bendbook/model"
+	"bendbook/model/estimate"
+	"bendbook/model/measure"
+	"bendbook/session/verdict"
+	"bendbook/ui/graph"
+	"bendbook/ui/look"
+)
+
+// evenness is the picture of how far both limbs bend off the aim, pass over pass.
+type evenness struct {
+	advice verdict.Advice
+	passes []int // the newest first, three at the most; the last is drawn as the first of all where it is pass 0
+}
+
+// leastPicture is the height of a picture of the bend from which on strips stand under it.
+const leastPicture = 9
+
+// evennessOf shows a pass over the one before it and pass 0.
+func evennessOf(a verdict.Advice, pass int) evenness {
+	passes := []int{pass}
+	if pass > 0 {
+		passes = append(passes, pass-1)
+	}
+	if pass > 1 {
+		passes = append(passes, 0)
+	}
+	return evenness{a, passes}
+}
+
+// pen is how the pass at an index is drawn: the newest bold, pass 0 dotted.
+func (e evenness) pen(s look.Styles, i int) look.Pen {
+	if i == 0 {
+		return s.Bold()
+	}
+	return s.Thin(e.passes[i] == 0)
+}
+
+// lines are the picture with its caption.
+func (e evenness) lines(s look.Styles, width, height int) []string {
+	return append([]string{e.caption(s, width)}, strings.Split(e.plot(s, width, height-1).Render(), "\n")...)
+}
+
+func (e evenness) caption(s look.Styles, width int) string {
+	sample := func(key string) string { return ansi.Truncate(key, 1, "") }
+	legend := "% off the aim:"
+	for i, pass := range e.passes {
+		legend += fmt.Sprintf(" %s pass %d ", sample(drawn(e.pen(s, i)).Key(s.ASCII)), pass)
+	}
+	legend += " " + sample(graph.Band{Style: s.Quiet}.Key(s.ASCII)) + " likely"
+	const lower, upper = " lower limb ", " upper limb "
+	room := width - len(lower) - len(upper)
+	if ansi.StringWidth(legend) > room {
+		return ansi.Truncate(legend, width, "~")
+	}
+	before := (room - ansi.StringWidth(legend)) / 2
+	return s.Quiet.Render(lower) + strings.Repeat(" ", before) + left(legend, room-before) + s.Quiet.Render(upper)
+}
+
+// plot is to the one scale of all pictures of the bow.
+func (e evenness) plot(s look.Styles, width, height int) graph.Plot {
+	c := curves{story: e.advice.Story()}
+	p := c.axes(s, width, height)
+	scale := e.advice.Scale()
+	p.Y, p.YSteps = graph.Range{Min: -scale, Max: scale}, []float64{0.1, 0.2, 0.3, 0.5, 1, 2}
+	p.YLabel = sayOffAim
+	wanted := graph.Series{X: []float64{p.X.Min, p.X.Max}, Y: []float64{0, 0}, Stroke: graph.Dashed, Style: s.Quiet}
+	p.Series = append(p.Series, wanted)
+	for i, pass := range slices.Backward(e.passes) {
+		for _, side := range model.Sides {
+			course := e.advice.Strips[pass].Limbs[side]
+			p.Series = append(p.Series, line(c, e.pen(s, i), side, course.At, shown(course, likely)))
+		}
+	}
+	for _, side := range model.Sides {
+		p.Bands = append(p.Bands, e.band(s, c, side))
+	}
+	p.Series = append(p.Series, e.marks(s, c)...)
+	handle := drawn(s.Handle())
+	half := float64(c.story.Bow().Handle) / 2
+	handle.X, handle.Y = []float64{-half, half}, []float64{0, 0}
+	p.Series = append(p.Series, handle)
+	return p
+}
+
+// sayOffAim labels the vertical axis: weak +20.
+func sayOffAim(off float64) string {
+	switch percent := math.Round(100 * off); {
+	case percent > 0:
+		return fmt.Sprintf("weak +%.0f", percent)
+	case percent < 0:
+		return fmt.Sprintf("stiff −%.0f", -percent)
+	}
+	return "wanted 0"
+}
+
+// shown are a figure of each place of a limb, NaN where the readings can't tell it.
+func shown(c verdict.Course, of func(estimate.Figure) float64) (all []float64) {
+	for i, d := range c.Deviation {
+		v := of(d)
+		if !c.Known[i] {
+			v = math.NaN()
+		}
+		all = append(all, v)
+	}
+	return all
+}
+
+// band is the range of the newest pass.
+func (e evenness) band(s look.Styles, c curves, side model.Side) graph.Band {
+	course := e.advice.Strips[e.passes[0]].Limbs[side]
+	low := line(c, look.Pen{}, side, course.At, shown(course, func(f estimate.Figure) float64 { return f.Low }))
+	high := line(c, look.Pen{}, side, course.At, shown(course, func(f estimate.Figure) float64 { return f.High }))
+	if side == model.Lower {
+		for _, values := range [][]float64{low.X, low.Y, high.Y} {
+			slices.Reverse(values)
+		}
+	}
+	return graph.Band{X: low.X, Low: low.Y, High: high.Y, Style: s.Quiet}
+}
+
+// marks stand on the line of the aim where the newest pass is stiff or weak for certain.
+func (e evenness) marks(s look.Styles, c curves) (all []graph.Series) {
+	if e.passes[0] != e.advice.Pass {
+		return nil
+	}
+	for _, f := range e.advice.Findings {
+		one := graph.Series{Point: '▼', Style: s.Cold}
+		if f.Hinge {
+			one.Point, one.Style = '▲', s.Warm
+		}
+		if s.ASCII {
+			one.Point = map[rune]rune{'▼': 'v', '▲': '^'}[one.Point]
+		}
+		step := verdict.StripStep(e.advice.Bow)
+		for at := f.From; at <= f.To; at += step {
+			x := c.place(f.Side, measure.Length(at))
+			// A missing reading between two keeps them from being joined.
+			one.X, one.Y = append(one.X, x, x+1e-3), append(one.Y, 0, math.NaN())
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// cellStyle is how a cell of a strip is painted.
+func cellStyle(s look.Styles, c verdict.Cell) lipgloss.Style {
+	switch c {
+	case verdict.Stiff:
+		return s.Cold.Bold(true)
+	case verdict.SlightlyStiff:
+		return s.Cold
+	case verdict.SlightlyWeak:
+		return s.Warm
+	case verdict.Weak:
+		return s.Warm.Bold(true)
+	}
+	return s.Quiet
+}
+
+// stripCells are both limbs of a strip with the handle between, as wide for each pass of a bow.
+func stripCells(s look.Styles, strip verdict.Strip) string {
+	var b strings.Builder
+	for _, side := range []model.Side{model.Lower, model.Upper} {
+		cells := slices.Clone(strip.Limbs[side].Cells)
+		if side == model.Lower {
+			slices.Reverse(cells)
+		}
+		for len(cells) > 0 {
+			n := 1
+			for n < len(cells) && cells[n] == cells[0] {
+				n++
+			}
+			b.WriteString(cellStyle(s, cells[0]).Render(strings.Repeat(string(cells[0].Glyph(s.ASCII)), n)))
+			cells = cells[n:]
+		}
+		if side == model.Lower {
+			b.WriteString(s.Quiet.Render(map[bool]string{false: "━", true: "="}[s.ASCII]))
+		}
+	}
+	return b.String()
+}
+
+// stripLegend says what the glyphs of strips stand for.
+func stripLegend(s look.Styles) string {
+	var parts []string
+	for _, c := range []verdict.Cell{verdict.Stiff, verdict.SlightlyStiff, verdict.Even, verdict.SlightlyWeak, verdict.Weak} {
+		parts = append(parts, cellStyle(s, c).Render(string(c.Glyph(s.ASCII)))+" "+c.String())
+	}
+	return strings.Join(append(parts, "blank can't tell"), "  ")
+}
+
+// stripColumn is a column beside strips.
+type stripColumn struct {
+	head  string
+	width int
+	cell  func(verdict.Strip) string
+}
+
+// stripColumns are those that there is room for, what matters most first: the weight, its range, where whole the tiller
+// and how uneven the limbs are, and what came off.
+func stripColumns(a verdict.Advice, room int, whole bool) (all []stripColumn) {
+	bow := a.Bow
+	scale, rule := bow.Weigher(), bow.Ruler()
+	add := func(head string, width int, cell func(verdict.Strip) string) bool {
+		width = max(width, ansi.StringWidth(head))
+		if room < width+1 || !whole && len(all) > 0 {
+			return false
+		}
+		all, room = append(all, stripColumn{head, width, cell}), room-width-1
+		return true
+	}
+	room-- // two blanks before the first
+	force := func(f float64) string { return scale.Print(measure.Force(f)) }
+	weight := fmt.Sprintf("%s at %s", bow.Units.Force.Symbol(), rule.Short(measure.Length(a.Draw)))
+	ranged := func(s verdict.Strip) string {
+		f, known := s.Weight.Get()
+		if !known {
+			return "-"
+		}
+		return fmt.Sprintf("%s (%s–%s)", force(f.Estimate), force(f.Low), force(f.High))
+	}
+	if !add(weight, 16, ranged) {
+		add(weight, 5, func(s verdict.Strip) string {
+			f, known := s.Weight.Get()
+			if !known {
+				return "-"
+			}
+			return force(f.Estimate)
+		})
+	}
+	add("up−lo", 5, func(s verdict.Strip) string {
+		f, known := s.Tiller.Get()
+		if !known {
+			return "-"
+		}
+		return rule.PrintSigned(measure.Length(f.Estimate))
+	})
+	add("uneven", 6, func(s verdict.Strip) string {
+		var parts []string
+		for _, side := range []model.Side{model.Lower, model.Upper} {
+			part := "-"
+			if f, known := s.Limbs[side].Uneven.Get(); known {
+				part = fmt.Sprintf("%.0f", 100*f.Estimate)
+			}
+			parts = append(parts, part)
+		}
+		return strings.Join(parts, " ") + "%"
+	})
+	if room > 12 {
+		all = append(all, stripColumn{"what came off", room - 1, func(s verdict.Strip) string { return s.Off }})
+	}
+	return all
+}
+
+// stripHead and stripLine are a head and a line for a pass, with lead before them.
+func stripHead(s look.Styles, a verdict.Advice, lead string, columns []stripColumn) string {
+	cells := ansi.StringWidth(stripCells(s, a.Strips[0]))
+	lower := len(a.Strips[0].Limbs[model.Lower].Cells)
+	head := lead + left(left("lower limb", lower+1)+"upper limb", cells) + " "
+	for _, c := range columns {
+		head += " " + left(c.head, c.width)
+	}
+	return s.Quiet.Render(head)
+}
+
+func stripLine(s look.Styles, strip verdict.Strip, lead string, columns []stripColumn) string {
+	text := lead + stripCells(s, strip) + " "
+	for _, c := range columns {
+		text += " " + left(c.cell(strip), c.width)
+	}
+	return strings.TrimRight(text, " ")
+}

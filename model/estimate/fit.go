@@ -191,6 +191,16 @@ func (f *fit) cost(z []float64) float64 {
 	return sum
 }
 
+// marginal is one value after the update.
+func (f *fit) marginal(i int) extra {
+	var solved mat.VecDense
+	row := mat.NewVecDense(len(f.z), slices.Clone(f.prior.root.RawRowView(i)))
+	if f.chol.SolveVecTo(&solved, row) != nil {
+		return extra{f.x[i], 0}
+	}
+	return extra{f.x[i], math.Sqrt(mat.Dot(row, &solved))}
+}
+
 // posterior is the lasting values after the update.
 func (f *fit) posterior() gaussian {
 	var upper mat.TriDense

@@ -12,6 +12,7 @@ type State struct {
 	longest  float64 // draw so far
 	first    *Figure // the follow at the first relaxed reading
 	setSince float64 // longest draw by then
+	set      extra   // that a first full draw brings in all (in)
 	weighed  bool
 	wild     []Wild
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
@@ -39,10 +40,8 @@ func (st State) Weighed() bool { return st.weighed }
 // Wild are the readings of the last pass that do not fit the others, the farthest off first.
 func (st State) Wild() []Wild { return st.wild }
 
-// usualSet is the set from a first full draw that no reading of the pass shows (in, 1 sd). Half an inch of
-// set is common; allowing for all of it widened the bands of bows that take none, where only gaps and peaks
-// were read, and gained nothing on virtual staves that take an inch.
-const usualSet = 0.15
+// usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
+func usualSet() extra { return extra{mean: 0.25, sd: 0.2} }
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -42,12 +43,13 @@ func (st State) Fold(p Pass) (State, error) {
 func (st State) aged(g gaussian, p Pass) gaussian {
 	f := st.frame
 	mean, cov := slices.Clone(g.mean), g.covariance()
-	set := usualSet * st.setBy(p)
+	share := st.setBy(p)
 	for _, s := range model.Sides {
 		length := st.bow.Limbs[s].Length
 		addCurve(cov, f.stiffness(s), f.knots[s], passStiffness())
 		addCurve(cov, f.rest(s), f.knots[s], passRest())
-		addCurve(cov, f.rest(s), f.knots[s], curve{level: 2 * set / (length * length)})
+		addCurve(cov, f.rest(s), f.knots[s], curve{level: share * st.set.sd * 2 / (length * length)})
+		floats.AddConst(share*st.set.mean*2/(length*length), f.rests(s, mean))
 	}
 	addTo(cov, f.brace(), f.brace(), passBrace*passBrace)
 	for _, scrape := range p.Scrapes {
@@ -89,6 +91,9 @@ func (st State) update(p Pass) (State, error) {
 	}
 	st.unmeasured = st.g
 	st.g = f.posterior()
+	if m.taken != none {
+		st.set = f.marginal(m.taken)
+	}
 	st.wild = f.wild()
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {

@@ -311,7 +311,7 @@ func (c *chain) hang(length float64) error {
 		c.pose.at[2*s+angle] = math.Atan2(across, -x-c.handle/2)
 		c.pose.at[hookY] += (y + across) / 2
 	}
-	return c.draw(c.pose.at[hookY] + 0.5)
+	return c.draw(c.pose.at[hookY] + 1)
 }
 
 // draw pulls the hook to a distance from the line, by steps from where it is.

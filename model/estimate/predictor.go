@@ -118,7 +118,7 @@ func newPredictor(st State, p Pass) (*predictor, error) {
 		}
 	}
 	if len(p.Relaxed) > 0 {
-		if len(m.hangs) == 0 {
+		if n := len(m.hangs); n == 0 || m.hangs[n-1].long {
 			m.hangs = append(m.hangs, &hangModel{value: m.frame.brace()})
 		}
 		m.readings(m.hangs[len(m.hangs)-1].group(0), Where{Kind: Relaxed}, p.Relaxed, none)

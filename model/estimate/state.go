@@ -15,6 +15,8 @@ type State struct {
 	set      extra   // that a first full draw brings in all (in)
 	weighed  bool
 	wild     []Wild
+	disputed []Wild
+	leftOut  []gaussian // the bow by all but one of the last pass's peaks, where that one may decide much
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
 	scraped    []Scrape
 	unmeasured gaussian
@@ -42,6 +44,10 @@ func (st State) Wild() []Wild { return st.wild }
 
 // usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
 func usualSet() extra { return extra{mean: 0.25, sd: 0.2} }
+
+// Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil where
+// none are.
+func (st State) Disputed() []Wild { return st.disputed }
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

@@ -44,8 +44,35 @@ type Stop struct {
 
 // Stop finds the longest draw of the next pull of the braced bow, also where it was only pulled on a long
 // string so far, at which the upper edge of the peak's band stays within the weight and all other limits are
-// kept. The error wraps [ErrUnsolved].
+// kept. Where one peak of the last pass may decide much, the line is the nearest of those that leave one out.
+// The error wraps [ErrUnsolved].
 func (st State) Stop(limits Limits) (Stop, error) {
+	best, err := st.stop(limits)
+	if err != nil || limits.Weight == 0 {
+		return best, err
+	}
+	draw := best.Draw
+	for _, g := range st.leftOut {
+		other := st
+		other.g = g
+		if s, err := other.stop(limits); err == nil && s.Draw < draw {
+			draw, best.Because = s.Draw, s.Because
+		}
+	}
+	if draw == best.Draw {
+		return best, nil
+	}
+	limits.Draw = draw
+	nearest, err := st.stop(limits)
+	nearest.Because = best.Because
+	if draw == 0 {
+		nearest = Stop{Because: best.Because}
+	}
+	return nearest, err
+}
+
+// stop is the stop line by the estimate as it is.
+func (st State) stop(limits Limits) (Stop, error) {
 	var places strung.Places
 	for s, limb := range st.bow.Limbs {
 		for _, size := range limb.latest() {

@@ -27,7 +27,7 @@ func (st State) Fold(p Pass) (State, error) {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
 	st.folded = true
-	st.wild = nil
+	st.wild, st.disputed, st.leftOut = nil, nil, nil
 	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
@@ -81,6 +81,7 @@ func (st State) update(p Pass) (State, error) {
 	if err != nil {
 		return st, err
 	}
+	before := st.weighed
 	st = st.hang(p)
 	if len(m.rows) == 0 {
 		return st, nil
@@ -89,12 +90,18 @@ func (st State) update(p Pass) (State, error) {
 	if err := f.run(); err != nil {
 		return st, err
 	}
-	st.unmeasured = st.g
-	st.g = f.posterior()
+	if err := f.settle(); err != nil {
+		return st, err
+	}
+	g, ok := f.posterior()
+	if !ok {
+		return st, ErrUnsolved
+	}
+	st.g, st.unmeasured = g, st.g
 	if m.taken != none {
 		st.set = f.marginal(m.taken)
 	}
-	st.wild = f.wild()
+	st.wild, st.disputed, st.leftOut = f.wild(), f.disputed(), f.leftOut(before)
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {
 			st.first, st.setSince = &now, st.longest

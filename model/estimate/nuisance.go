@@ -9,10 +9,11 @@ import (
 // What a shop does to its readings beside the errors of rule and scale (1 sd). The sizes are those of
 // mechanics' own table of shops, from what ropes, hooks and wood commonly do; no source.
 const (
-	supportGive = 0.2 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
+	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
 	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from (in)
 	drawOwn     = 1.0 / 32 // of each draw by itself (in)
-	comeTo      = 0.01     // of a force, by the direction in which its draw was come to: of a pass, and of a pull
+	direction   = 0.004    // of all forces of a pass alike: the way in which a draw is commonly come to
+	ownWay      = 0.007    // of each force by itself
 	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
 )
 
@@ -21,14 +22,14 @@ type shared struct{ support, offset, direction, drift int }
 
 // share adds those values.
 func (m *predictor) share() {
-	m.shared = &shared{m.extra(0, supportGive), m.extra(0, drawOffset), m.extra(0, comeTo), m.extra(0, passDrift)}
+	m.shared = &shared{m.extra(0, supportGive), m.extra(0, drawOffset), m.extra(0, direction), m.extra(0, passDrift)}
 }
 
 // peakError is the standard deviation of a peak about the force of the bow at its draw: of the scale, and of
 // the way that it was come to. Where nothing else was read at that draw, the draw's own error counts here;
 // the force rises about evenly from the brace on.
 func (b Bow) peakError(peak, draw float64, alone bool) float64 {
-	sd := math.Hypot(b.Errors.Peak, comeTo*peak)
+	sd := math.Hypot(b.Errors.Peak, ownWay*peak)
 	if alone {
 		sd = math.Hypot(sd, drawOwn*peak/max(draw-b.usualBrace(), 1))
 	}

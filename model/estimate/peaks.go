@@ -10,13 +10,13 @@ import (
 
 // What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
 const (
-	wrongShare = 0.03 // of peaks that are misread
-	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
-	looseShare = 0.05 // of passes whose pulls were come to from both sides, with friction between
-	looseSize  = 0.03 // what that makes of a force (1 sd)
-	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
-	mostPeaks  = 12   // of a pass in which two may be wrong at once
-	blind      = 1e3  // times its error, of a peak that says nothing
+	wrongShare = 0.1   // of peaks that are misread
+	wrongSize  = 0.1   // by how much, as a share of the peak (1 sd)
+	looseShare = 0.3   // of passes whose pulls were come to from both sides, with friction between
+	looseSize  = 0.025 // what that makes of a force (1 sd)
+	leastDoubt = 0.05  // chance of a supposition that counts: a 90 % range leaves out as much on each side
+	mostPeaks  = 12    // of a pass in which two may be wrong at once
+	blind      = 1e3   // times its error, of a peak that says nothing
 )
 
 // A supposition is what the peaks of a pass say of the bow if some of them are wrong, or all are loose.

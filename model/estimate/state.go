@@ -43,11 +43,14 @@ func (st State) Weighed() bool { return st.weighed }
 func (st State) Wild() []Wild { return st.wild }
 
 // usualSet is the set from a first full draw (in): half an inch is common, and good wood takes hardly any.
-func usualSet() extra { return extra{mean: 0.25, sd: 0.2} }
+func usualSet() extra { return extra{mean: 0.25, sd: 0.15} }
 
 // Disputed are the two peaks of the last pass that can't both be right while nothing says which is; nil where
 // none are.
 func (st State) Disputed() []Wild { return st.disputed }
+
+// FirstSet is the set that a first full draw brings in all (in), as forecasts allow for it.
+func (st State) FirstSet() Figure { return around(max(st.set.mean, 0), st.set.sd) }
 
 // leastFresh is the share of that set below which a pass is taken to bring none.
 const leastFresh = 0.02

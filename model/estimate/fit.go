@@ -373,7 +373,7 @@ const fewPeaks = 4
 func (f *fit) leftOut(before bool) (all []gaussian) {
 	n, doubtful := len(f.peak.rows), false
 	for i := range f.peak.rows {
-		doubtful = doubtful || f.peak.wrong(i) > 0
+		doubtful = doubtful || f.peak.wrong(i) >= leastDoubt
 	}
 	if n >= fewPeaks && !doubtful || n == 1 && !before {
 		return nil

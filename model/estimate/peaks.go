@@ -10,20 +10,21 @@ import (
 
 // What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
 const (
-	wrongShare = 0.1   // of peaks that are misread
-	wrongSize  = 0.1   // by how much, as a share of the peak (1 sd)
-	looseShare = 0.3   // of passes whose pulls were come to from both sides, with friction between
-	looseSize  = 0.025 // what that makes of a force (1 sd)
-	leastDoubt = 0.05  // chance of a supposition that counts: a 90 % range leaves out as much on each side
-	mostPeaks  = 12    // of a pass in which two may be wrong at once
-	blind      = 1e3   // times its error, of a peak that says nothing
+	wrongShare = 0.1  // of peaks that are misread
+	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
+	looseShare = 0.3  // of passes whose pulls were come to from both sides, with friction between
+	looseSize  = 0.03 // what that makes of a force (1 sd)
+	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
+	mostPeaks  = 12   // of a pass in which two may be wrong at once
+	blind      = 1e3  // times its error, of a peak that says nothing
 )
 
 // A supposition is what the peaks of a pass say of the bow if some of them are wrong, or all are loose.
 type supposition struct {
 	wrong  []int // of the peaks
 	loose  bool
-	chance float64
+	chance float64       // of its being so
+	share  float64       // in the mix, 0 for what is unlikely
 	gain   []float64     // how far the readings of all peaks move the bow
 	less   *mat.SymDense // by how much they make it surer
 }
@@ -82,7 +83,7 @@ func (f *fit) peaks() (p *peaks, err error) {
 	return p, nil
 }
 
-// suppose weighs all that may be the matter, and drops what is unlikely.
+// suppose weighs all that may be the matter.
 func (p *peaks) suppose() {
 	n := len(p.rows)
 	if p.all = nil; n == 0 {
@@ -105,17 +106,29 @@ func (p *peaks) suppose() {
 	for _, s := range p.all {
 		logs = append(logs, s.chance)
 	}
-	whole := floats.LogSumExp(logs)
-	kept := p.all[:0]
-	sum := 0.0
-	for _, s := range p.all {
-		if s.chance = math.Exp(s.chance - whole); s.chance >= leastDoubt {
-			kept, sum = append(kept, s), sum+s.chance
+	whole, halves := floats.LogSumExp(logs), 0.0
+	for i := range p.all {
+		p.all[i].chance = math.Exp(logs[i] - whole)
+		if i > 0 {
+			halves += math.Sqrt(p.all[i].chance)
 		}
 	}
-	p.all = kept
+	// The first is that all is well. What else may be is no better known than the sizes above: in the mix the
+	// readings' say among the others counts by half.
+	amiss, sum := 1-p.all[0].chance, 0.0
 	for i := range p.all {
-		p.all[i].chance /= sum
+		s := &p.all[i]
+		s.share = s.chance
+		if i > 0 {
+			s.share = amiss * math.Sqrt(s.chance) / halves
+		}
+		if s.share < leastDoubt {
+			s.share = 0
+		}
+		sum += s.share
+	}
+	for i := range p.all {
+		p.all[i].share /= sum
 	}
 }
 
@@ -160,15 +173,15 @@ func (p *peaks) mixed(all []supposition) (z []float64, cov *mat.SymDense) {
 	}
 	mean := make([]float64, n)
 	for _, s := range all {
-		floats.AddScaled(mean, s.chance, s.gain)
+		floats.AddScaled(mean, s.share, s.gain)
 	}
 	less := mat.NewSymDense(n, nil)
 	for _, s := range all {
 		apart := floats.SubTo(make([]float64, n), s.gain, mean)
 		var own mat.SymDense
-		own.ScaleSym(s.chance, s.less)
+		own.ScaleSym(s.share, s.less)
 		less.AddSym(less, &own)
-		less.SymRankOne(less, -s.chance, mat.NewVecDense(n, apart))
+		less.SymRankOne(less, -s.share, mat.NewVecDense(n, apart))
 	}
 	z = floats.AddTo(make([]float64, len(p.z)), p.z, product(p.by, mean))
 	var half, whole mat.Dense
@@ -190,7 +203,7 @@ func (p *peaks) without(i int) (z []float64, cov *mat.SymDense, ok bool) {
 	if len(only.all) == 0 {
 		return nil, nil, false
 	}
-	only.all[0].chance = 1
+	only.all[0].share = 1
 	z, cov = p.mixed(only.all)
 	return z, cov, true
 }

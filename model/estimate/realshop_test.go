@@ -45,7 +45,7 @@ var realShops = []realShop{
 }
 
 // badFit says whether the estimate says that the readings don't fit its bow.
-func badFit(estimate.State) bool { return false }
+func badFit(st estimate.State) bool { return !st.Fit().Good }
 
 // A count is how many of some held.
 type count struct{ in, all int }

@@ -16,6 +16,7 @@ type State struct {
 	weighed  bool
 	wild     []Wild
 	disputed []Wild
+	fit      Fit
 	leftOut  []gaussian // the bow by all but one of the last pass's peaks, where that one may decide much
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
 	scraped    []Scrape

@@ -27,7 +27,7 @@ func (st State) Fold(p Pass) (State, error) {
 		st.g, st.unread = st.aged(st.g, p), st.aged(st.unread, p)
 	}
 	st.folded = true
-	st.wild, st.disputed, st.leftOut = nil, nil, nil
+	st.wild, st.disputed, st.leftOut, st.fit = nil, nil, nil, Fit{Good: true, Ratio: 1}
 	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
@@ -90,7 +90,11 @@ func (st State) update(p Pass) (State, error) {
 	if err := f.run(); err != nil {
 		return st, err
 	}
-	if err := f.settle(); err != nil {
+	fit, err := f.scatter()
+	if err == nil {
+		err = f.settle()
+	}
+	if err != nil {
 		return st, err
 	}
 	g, ok := f.posterior()
@@ -102,6 +106,7 @@ func (st State) update(p Pass) (State, error) {
 		st.set = f.marginal(m.taken)
 	}
 	st.wild, st.disputed, st.leftOut = f.wild(), f.disputed(), f.leftOut(before)
+	st.fit = f.judge(fit)
 	if len(p.Relaxed) > 0 && st.first == nil {
 		if now, err := st.follow(); err == nil {
 			st.first, st.setSince = &now, st.longest

@@ -46,7 +46,7 @@ const (
 	sunkAt    = 40.0 // lbf
 	// leastWell is the chance of all peaks being right and tight below which they are said not to fit. It was
 	// set on the real shop's bows: of those as assumed hardly any falls below.
-	leastWell = 0.2 
+	leastWell = 0.2
 )
 
 // misfit is how one group scatters: the ratio of its sum of squares to what is expected, and the chance of

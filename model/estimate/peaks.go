@@ -12,10 +12,11 @@ import (
 const (
 	wrongShare = 0.1  // of peaks that are misread
 	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
-	looseShare = 0.3  // of passes whose pulls were come to from both sides, with friction between
+	looseShare = 0.5  // of passes whose pulls were come to from both sides, with friction between
 	looseSize  = 0.03 // what that makes of a force (1 sd)
 	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
 	mostPeaks  = 12   // of a pass in which two may be wrong at once
+	say        = 0.25 // power
 	blind      = 1e3  // times its error, of a peak that says nothing
 )
 
@@ -110,7 +111,7 @@ func (p *peaks) suppose() {
 	for i := range p.all {
 		p.all[i].chance = math.Exp(logs[i] - whole)
 		if i > 0 {
-			halves += math.Sqrt(p.all[i].chance)
+			halves += math.Pow(p.all[i].chance, say)
 		}
 	}
 	// The first is that all is well. What else may be is no better known than the sizes above: in the mix the
@@ -120,9 +121,9 @@ func (p *peaks) suppose() {
 		s := &p.all[i]
 		s.share = s.chance
 		if i > 0 {
-			s.share = amiss * math.Sqrt(s.chance) / halves
+			s.share = amiss * math.Pow(s.chance, say) / halves
 		}
-		if s.share < leastDoubt {
+		if s.share < leastDoubt*p.all[0].chance {
 			s.share = 0
 		}
 		sum += s.share

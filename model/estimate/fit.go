@@ -187,8 +187,11 @@ func (f *fit) take(step []float64) (err error) {
 func (f *fit) cost(z []float64) float64 {
 	sum := floats.Dot(z, z)
 	for _, r := range f.m.rows {
-		if !r.out {
+		switch {
+		case !r.out:
 			sum += r.weight * r.off() * r.off()
+		case r.value > 0:
+			sum += wildBound * wildBound // what was read was no slack string
 		}
 	}
 	return sum

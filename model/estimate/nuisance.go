@@ -57,7 +57,7 @@ func (m *predictor) shift(h *hangModel, g *group, r *row, x, by []float64) {
 	r.predicted += byDraw*off + sunk*support*force
 	r.slope[m.shared.support] = sunk * force
 	floats.AddScaled(r.slope[:core], sunk*support, m.slopes.Force[:core])
-	r.slope[h.value] += sunk * support * m.slopes.Force[core]
+	r.slope[h.value] += sunk * support * m.slopes.Force[core] * h.byValue(x[h.value])
 	if r.where.Kind != Peak {
 		return
 	}

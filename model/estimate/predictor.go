@@ -44,10 +44,13 @@ type group struct {
 
 // A hangModel is one string with its groups: braced, each pull, and blocks of other lengths.
 type hangModel struct {
-	long   bool
-	give   float64 // change of the brace height by an inch of set, the string staying the same
-	value  int     // the index of its length or brace height among the values
-	groups []*group
+	long  bool
+	give  float64 // change of the brace height by an inch of set, the string staying the same
+	value int     // the index of its length or brace height among the values
+	// longest is how much longer than the bow a string of unknown length may be (in), 0 where it is known: its
+	// value is then the logit of its excess as a share of that.
+	longest float64
+	groups  []*group
 }
 
 func (h *hangModel) group(draw float64) *group {
@@ -131,6 +134,9 @@ func (m *predictor) hang(h Hang, lasting bool) *hangModel {
 	u := &hangModel{long: h.Long}
 	m.hangs = append(m.hangs, u)
 	switch {
+	case h.Long && h.Length == 0:
+		u.longest = m.bow.mostExcess(h.Pulls)
+		u.value = m.extra(unknownExcess(u.longest), unknownSpread)
 	case h.Long:
 		if !(h.Length > 0) {
 			m.fail("a long string of length %v", h.Length)
@@ -221,7 +227,7 @@ func (m *predictor) try(x []float64) error {
 	for _, h := range m.hangs {
 		str := strung.ByBrace(x[h.value])
 		if h.long {
-			str = strung.ByLength(x[h.value])
+			str = strung.ByLength(h.length(m.bow, x[h.value]))
 		}
 		err := m.set(bow, str)
 		if err == nil {
@@ -292,7 +298,7 @@ func (m *predictor) predict(h *hangModel, g *group, r *row, x []float64) {
 	r.slope = make([]float64, m.values())
 	core := m.frame.brace()
 	copy(r.slope, by[:core])
-	r.slope[h.value] = by[core]
+	r.slope[h.value] = by[core] * h.byValue(x[h.value])
 	if m.taken != none && r.fresh > 0 {
 		// The bow had that much less set then, and on the same string stood by so much higher.
 		r.slope[m.taken] = -r.fresh * (m.frame.bySet(by) + h.give*by[core])

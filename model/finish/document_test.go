@@ -52,7 +52,7 @@ func TestSettingsMayBeShort(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	// Three coats, two days for each: ready on the 7th.
-	p := s.Progress(Log{weighing(1, 9, 36)}, pounds(37), at(1, 9))
+	p := s.Progress(Log{weighing(1, 9, 37)}, wantedFor(35), at(1, 9))
 	if p.Waits() != "lacquer, coat 1" || !p.Handover.Equal(at(7, 9)) {
 		t.Errorf("it waits for %q, until %v", p.Waits(), p.Handover)
 	}

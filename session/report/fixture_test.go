@@ -9,6 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/date"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/session"
@@ -162,7 +164,8 @@ func storyOf(t testing.TB, doc []byte) session.Story {
 
 func subject(story session.Story, number int) Subject {
 	practice := verdict.Practice{Settings: verdict.Usual()}
-	return Subject{Story: story, Session: number, Practice: practice, Place: place}
+	f := verdict.FinishingOf(story, finish.Usual(), practice.Settings.Takes, today, date.ISO)
+	return Subject{Story: story, Session: number, Practice: practice, Finishing: f, Place: place}
 }
 
 // documentOf is the whole story where number is 0, else one session.

@@ -10,18 +10,20 @@ import (
 	"bendbook/model/measure"
 	"bendbook/model/plain"
 	"bendbook/session"
+	"bendbook/session/verdict"
 )
 
 // document is a story as JSON: the bow and its entries as in the record, with what follows from them.
 type document struct {
-	Format   string          `json:"format"`
-	Version  int             `json:"version"`
-	Units    measure.Units   `json:"units"`
-	Bow      json.RawMessage `json:"bow"`
-	Stage    string          `json:"stage"`
-	Weight   *weight         `json:"weight"`
-	Sessions []sitting       `json:"sessions"`
-	Advice   json.RawMessage `json:"advice"` // null where the readings make no bow
+	Format   string           `json:"format"`
+	Version  int              `json:"version"`
+	Verdict  *verdict.Verdict `json:"verdict"` // null for a bow at the tree whose readings make no bow
+	Units    measure.Units    `json:"units"`
+	Bow      json.RawMessage  `json:"bow"`
+	Stage    string           `json:"stage"`
+	Weight   *weight          `json:"weight"`
+	Sessions []sitting        `json:"sessions"`
+	Advice   json.RawMessage  `json:"advice"` // null where the readings make no bow
 }
 
 type weight struct {
@@ -73,9 +75,14 @@ func writeJSON(w io.Writer, of Subject) error {
 		}
 		d.Sessions = append(d.Sessions, one)
 	}
-	if a, err := of.Practice.Of(then); err == nil {
+	a, err := of.Practice.Of(then)
+	v := of.verdict(then, a, err)
+	if v.Do != "" {
+		d.Verdict = &v
+	}
+	if err == nil {
 		var b bytes.Buffer
-		if err := a.Write(&b, of.verdict(then, a)); err != nil {
+		if err := a.Write(&b, v); err != nil {
 			return err
 		}
 		d.Advice = b.Bytes()

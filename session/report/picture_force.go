@@ -30,7 +30,7 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	inch := func(v measure.Length) float64 { return v.In(bow.Units.Length) }
 	pound := func(v float64) float64 { return measure.Force(v).In(bow.Units.Force) }
 	if len(a.Curve) > 0 {
-		curve := series{name: "estimate", look: look{class: "s0", width: 2.2}}
+		curve := series{name: estimateOf(a), look: look{class: "s0", width: 2.2}}
 		for _, f := range a.Curve {
 			x := inch(measure.Length(f.Draw))
 			curve.addRange(x, pound(f.Force.Estimate), pound(f.Force.Low), pound(f.Force.High))
@@ -59,11 +59,19 @@ func forcePicture(story session.Story, a verdict.Advice) (p picture, ok bool) {
 	return picture{"force", "Force over draw", sayForce(bow, a, peaks), forceTable(bow, a, peaks), c}, true
 }
 
+// estimateOf names the estimate: of a bow that was weighed when finished it is of before.
+func estimateOf(a verdict.Advice) string {
+	if a.Weighed.Known() {
+		return "on the tree"
+	}
+	return "estimate"
+}
+
 // forceTable has the estimate with the peak that was read there, or the peaks alone.
 func forceTable(bow model.Bow, a verdict.Advice, peaks []model.Pull) table {
 	rule, scale := bow.Ruler(), bow.Weigher()
 	t := table{Head: []string{
-		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("estimate (%s)", bow.Units.Force.Symbol()),
+		fmt.Sprintf("draw (%s)", bow.Units.Length), fmt.Sprintf("%s (%s)", estimateOf(a), bow.Units.Force.Symbol()),
 		"90 % band", "peak read",
 	}}
 	force := func(f float64) string { return scale.Print(measure.Force(f)) }
@@ -89,7 +97,7 @@ func sayForce(bow model.Bow, a verdict.Advice, peaks []model.Pull) string {
 	if n := len(peaks); n > 0 {
 		says.addf("The longest pull with a peak weighed %s.", session.SayPeak(bow, peaks[n-1]))
 	}
-	if said := a.SayForecast(); said != "" {
+	if said := a.SayForecast(verdict.Verdict{}); said != "" {
 		says = append(says, said)
 	}
 	if wanted := session.SayWanted(bow); wanted != "" {

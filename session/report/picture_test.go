@@ -23,8 +23,9 @@ import (
 
 // advised is a story with what its readings say.
 type advised struct {
-	story  session.Story
-	advice verdict.Advice
+	story   session.Story
+	advice  verdict.Advice
+	verdict verdict.Verdict
 }
 
 // demoShop is the demo shop's stories with what their readings say, by the bow's name.
@@ -34,7 +35,7 @@ func demoShop(t testing.TB) map[string]advised {
 	for _, story := range demoStories(t) {
 		a, err := verdict.Of(story, verdict.Usual(), nil)
 		must(t, err)
-		all[story.Bow().Name] = advised{story, a}
+		all[story.Bow().Name] = advised{story, a, a.Judge(subject(story, 0).Finishing)}
 	}
 	return all
 }
@@ -70,7 +71,7 @@ func texts(t testing.TB, svg string) []string {
 func TestTheDemoShopsPictures(t *testing.T) {
 	for name, bow := range demoShop(t) {
 		var names []string
-		for _, p := range pictures(bow.story, bow.advice) {
+		for _, p := range pictures(bow.story, bow.advice, bow.verdict) {
 			names = append(names, p.Name)
 			said := texts(t, svgOf(t, p))
 			if said[0] != p.Title || said[1] != p.Says {
@@ -109,10 +110,10 @@ func looksOf(p picture) map[string]string {
 // upper limb was made too stiff between 13 and 23 in, and pass 5 pulled 36.9 lb at 22 in.
 func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 	ash := demoShop(t)["Ash for Wren"]
-	for _, p := range pictures(ash.story, ash.advice) {
+	for _, p := range pictures(ash.story, ash.advice, ash.verdict) {
 		want := map[string]string{
 			"limbs":   "pass 5 in the boldest line over passes 4, 3, 2 and 1",
-			"bend":    "Upper limb, 17 to 25 in: bends 20 % less than the aim",
+			"bend":    "Upper limb, 17–25 in: about 20% too stiff (near certain).",
 			"force":   "The longest pull with a peak weighed 36.9 lb at 22 in.",
 			"weights": "at 20 in it went from 33.1 to 32.7 lb in 2 passes",
 			"changes": "from pass 1 to pass 5: the upper limb's most at ",
@@ -145,7 +146,7 @@ func TestPicturesSayWhatTheReadingsSay(t *testing.T) {
 // and white print.
 func TestLinesAreToldApartWithoutColour(t *testing.T) {
 	for name, bow := range demoShop(t) {
-		for _, p := range pictures(bow.story, bow.advice) {
+		for _, p := range pictures(bow.story, bow.advice, bow.verdict) {
 			seen := make(map[string]string)
 			for _, s := range p.chart.series {
 				if s.name == "" {

@@ -43,9 +43,15 @@ func (s Subject) then() (session.Story, error) {
 	return session.Story{}, fmt.Errorf("there is no session %d; %s has %s", s.Session, name, has)
 }
 
-// verdict is the one on the story as it then stood.
-func (s Subject) verdict(then session.Story, a verdict.Advice) verdict.Verdict {
-	return a.Judge(s.Finishing.Of(then))
+// verdict is the one on the story as it then stood. Its Do is "" for a bow at the tree whose readings make
+// none, as unmade says.
+func (s Subject) verdict(then session.Story, a verdict.Advice, unmade error) verdict.Verdict {
+	f := s.Finishing.Of(then)
+	if unmade != nil {
+		v, _ := verdict.Early(verdict.StandingOf(then), f)
+		return v
+	}
+	return a.Judge(f)
 }
 
 // Of is the document of a story or of one session, or the error says that there is no such session.
@@ -68,8 +74,9 @@ func Of(of Subject) (Document, error) {
 		d.add(block{Text: howToRead})
 	}
 	a, err := of.Practice.Of(then)
+	d.Now = of.verdict(then, a, err)
 	if err == nil {
-		d.say(a, of.verdict(then, a))
+		d.say(a)
 	} else {
 		// The readings of a record that makes no bow can still be shown.
 		d.Cautions = append(d.Cautions, "The readings make no bow: "+err.Error()+".")
@@ -80,15 +87,16 @@ func Of(of Subject) (Document, error) {
 	if len(of.sessions()) == 0 {
 		d.add(block{Text: "Nothing has been entered yet."})
 	}
-	d.Pictures = pictures(then, a)
+	d.Pictures = pictures(then, a, d.Now)
 	return d, nil
 }
 
 // pictures returns the pictures that a story and its advice have figures for, in the order of the page.
-func pictures(story session.Story, a verdict.Advice) []picture {
+func pictures(story session.Story, a verdict.Advice, v verdict.Verdict) []picture {
 	var all []picture
+	bend := func(_ session.Story, a verdict.Advice) (picture, bool) { return bendPicture(a, leftTree(a, v)) }
 	for _, draw := range []func(session.Story, verdict.Advice) (picture, bool){
-		limbsPicture, changesPicture, bendPicture, forcePicture, weightsPicture,
+		limbsPicture, changesPicture, bend, forcePicture, weightsPicture,
 	} {
 		if p, ok := draw(story, a); ok {
 			p.Table.Caption = p.Title

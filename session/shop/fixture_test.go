@@ -15,6 +15,7 @@ import (
 	"bendbook/session"
 	"bendbook/session/booktest"
 	"bendbook/session/shop"
+	"bendbook/session/verdict"
 )
 
 // monday is when the tests' work begins.
@@ -139,6 +140,14 @@ func (w *workshop) add(t testing.TB, bench *shop.Bench, events ...model.Event) {
 			t.Fatalf("Add(%#v): %v", event, err)
 		}
 	}
+}
+
+// judge is the verdict on the bow on the bench.
+func (w *workshop) judge(t testing.TB, bench *shop.Bench) verdict.Verdict {
+	t.Helper()
+	v, err := w.Judge(bench.Story().Bow().ID)
+	must(t, err)
+	return v
 }
 
 func lastID(bench *shop.Bench) string {

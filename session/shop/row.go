@@ -13,7 +13,7 @@ import (
 )
 
 // rowLayout is the version of cached rows. Raise it whenever a row says other things than before.
-const rowLayout = 2
+const rowLayout = 3
 
 // Row is what the shop's lists need of one bow, worked out once from its entries. What follows from the
 // shop's settings or from the time isn't cached in the book; it is filled in when the rack is read.
@@ -48,10 +48,11 @@ type Row struct {
 	Handover time.Time `json:"-"` // the earliest that the bow can be handed over
 }
 
-// Judged is the verdict on a bow at the tree, in the units in which it was told.
+// Judged is the verdict on a bow at the tree, with the units in which it was told and the weight then wanted.
 type Judged struct {
-	Verdict verdict.Verdict `json:"verdict"`
-	Units   measure.Units   `json:"units"`
+	Verdict verdict.Verdict                 `json:"verdict"`
+	Units   measure.Units                   `json:"units"`
+	Wanted  measure.Optional[finish.Wanted] `json:"wanted,omitzero"`
 }
 
 // rowOf is the row of a story.

@@ -109,6 +109,9 @@ func (a *Advice) sayFinding(f estimate.Finding) string {
 		percent(math.Abs(f.Deviation.Estimate)), how, sure(f.Chance))
 }
 
+// moreReading is how many places to measure are named at once.
+const moreReading = 3
+
 // sayWouldSettle names the reading that would show most: under a block, at places that hold all of it.
 func (a *Advice) sayWouldSettle(u estimate.Unsure) string {
 	return a.sayMeasure(Unsure{Unsure: u}, moreReading)

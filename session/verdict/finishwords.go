@@ -18,11 +18,15 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	case p.Away && stage.Seen != finish.SignBack:
 		return "It was handed over."
 	case stage.Seen == finish.SignAway:
-		if missing := f.missing(); len(missing) > 0 {
+		if missing := f.Missing(); len(missing) > 0 {
 			return fmt.Sprintf("Not done: %s.", strings.Join(missing, ", "))
 		}
 	case stage.State == finish.Made && stage.Coats == 0 && len(stage.Grits) == 0:
 		return "It was done already."
+	case stage.Seen == finish.SignMarked && f.offMark():
+		mark, order := f.Mark.Or(finish.Mark{}).Weight, f.Bow.Order.Weight.Or(0)
+		return fmt.Sprintf("The mark would say %s; %s was ordered.",
+			session.SayOrdered(f.Bow, mark), session.SayOrdered(f.Bow, order))
 	}
 	if p.Dry.After(f.Now) {
 		return fmt.Sprintf("It dries until %s.", SayUntil(p.Dry, f.Now, f.Dates))
@@ -37,8 +41,11 @@ func (f Finishing) Doubt(stage finish.Standing) string {
 	return ""
 }
 
-// missing is what a bow must have before it is handed over.
-func (f Finishing) missing() (names []string) {
+// Missing is what a bow must have before it is handed over.
+func (f Finishing) Missing() (names []string) {
+	if f.Progress.Away {
+		return nil
+	}
 	for _, s := range f.Progress.Stages {
 		if s.Must && s.State != finish.Made {
 			names = append(names, s.Name)
@@ -52,6 +59,14 @@ func (f Finishing) missing() (names []string) {
 
 // mostOffMark is how far a mark may be off the order without being asked about (lb).
 const mostOffMark measure.Force = 1
+
+// offMark says whether the bow would be marked with more or less than its order allows.
+func (f Finishing) offMark() bool {
+	mark, known := f.Mark.Get()
+	weight, ordered := f.Bow.Order.Weight.Get()
+	off := max(mark.Weight-weight, weight-mark.Weight)
+	return known && ordered && !mark.Foretold() && off > mostOffMark+1e-6
+}
 
 // skipped are the stages from the one that the bow waits for to another, as far as they are still to come.
 func (f Finishing) skipped(to finish.Standing) (all []finish.Standing) {

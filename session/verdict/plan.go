@@ -99,6 +99,9 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		p.state = before
 	}
 	made, err := plan.Make(p.state, wanted, a.marks(story))
+	if err == nil {
+		err = a.spare(&made, p.state)
+	}
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
 		a.caution("%s", a.NoPlan)
@@ -185,7 +188,7 @@ func sanded(story session.Story) bool {
 		}
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
-			done = done || !fitsNocks(what.Step)
+			done = done || !beforeSanding(what.Step)
 		case model.Scrape:
 			done = false
 		}
@@ -193,7 +196,12 @@ func sanded(story session.Story) bool {
 	return done
 }
 
-// fitsNocks says that a step of finishing puts the nocks on, after which a bow is tillered on.
+// beforeSanding says that a bow is tillered on after a step: it makes the stave, or puts the nocks on.
+func beforeSanding(step string) bool {
+	return beginsWith(strings.ToLower(step), "rough", "floor", "brace", "tiller") || fitsNocks(step)
+}
+
+// fitsNocks says that a step puts the nocks on.
 func fitsNocks(step string) bool {
 	step = strings.ToLower(step)
 	return strings.Contains(step, "nock") && !strings.Contains(step, "polish")

@@ -3,6 +3,7 @@ package verdict
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"bendbook/model"
@@ -47,6 +48,7 @@ func rules() []rule {
 		{"look again", (*moment).lookAgain},
 		{"weak", (*moment).weakPlace},
 		{"under weight", (*moment).underWeight},
+		{"left over", (*moment).leftOver},
 		{"stiff", (*moment).stiffPlace},
 		{"unsure", (*moment).unsure},
 		{"tiller", (*moment).tillerOff},
@@ -54,11 +56,13 @@ func rules() []rule {
 		{"heavy", (*moment).heavy},
 		{"done", (*moment).done},
 		{"settle", (*moment).drawAgain},
+		{"light", (*moment).lightStrokes},
 	}...)
 }
 
 const (
 	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
+	stiffSize   = 0.12 // a stiff place with which no bow is finished
 	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
 	peaksApart  = 0.03 // two peaks at one draw that agree no more
@@ -68,7 +72,8 @@ const (
 	easyPulls   = 20   // of exercise after a scrape
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
-	moreReading = 3    // places to measure that are named at once
+
+	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 
 // overWeight stops pulling where the last peak passed the most that is wanted, unless that peak is in doubt.
@@ -129,7 +134,8 @@ func (m *moment) noOrder() (Verdict, bool) {
 }
 
 func (m *moment) nothingRead() (Verdict, bool) {
-	return Verdict{Do: Tell, Word: "READ IT", Say: "Hang it on the long string, draw it a little, and read it.",
+	first := m.a.Next.Or(NextPull{}).Draw
+	return Verdict{Do: Tell, Word: "READ IT", Most: first, Say: "Hang it on the long string, draw it a little, and read it.",
 		Why: "Nothing was read yet. A first pull of a hand's breadth or two is plenty.",
 	}, !m.a.Read
 }
@@ -172,15 +178,37 @@ func (m *moment) wildReading() (Verdict, bool) {
 		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
-		v.Do, v.Word = DrawAgain, "PULL "+m.bare(w.Draw)
-		v = v.drawn(w.Draw)
+		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
 	}
 	return v, true
 }
 
-// readTwice says whether the place of a wild reading was read more than once in this pass: that settles it.
+// again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful
+// there.
+func (m *moment) again(draw float64, say, why, about string) Verdict {
+	to := draw
+	if next, ok := m.a.Next.Get(); ok && next.Draw < draw-lineSlack {
+		to = next.Draw
+	}
+	switch {
+	case to <= 0:
+		return Verdict{Do: Check, Word: "CHECK PEAK", Say: fmt.Sprintf("Check the peak at %s.", m.length(draw)),
+			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}
+	case to < draw:
+		say = fmt.Sprintf("Draw to %s, no farther, and read the scale.", m.length(to))
+		why = fmt.Sprintf("%s That's past the stop line.", about)
+	}
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
+}
+
+// readTwice says whether what a wild reading is of was read more than once in this pass: a second look settles
+// it.
 func (m *moment) readTwice(w Wild) bool {
 	n := 0
+	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
+		last := m.pass.Pulls[len(m.pass.Pulls)-1]
+		return !session.SameDraw(last.Draw, measure.Length(w.Where.Draw)) // it isn't drawn so far again
+	}
 	for _, pull := range m.pass.Pulls {
 		if session.SameDraw(pull.Draw, measure.Length(w.Where.Draw)) {
 			n++
@@ -221,10 +249,9 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(draw),
-		Say: fmt.Sprintf("Draw to %s again.", m.length(draw)),
-		Why: fmt.Sprintf("You read %s there, then %s: one of them is wrong.", m.force(other), m.force(peak)),
-	}.drawn(draw), true
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.force(other), m.force(peak))
+	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
+		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
 }
 
 // tookSet rests a bow that took much set, for as long as the sitting lasts in which that was read.
@@ -271,7 +298,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	why := "Wood came off since the last reading. See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
-		return Verdict{Do: Draw, Word: "PULL " + m.bare(to), Why: why,
+		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
 			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true
@@ -279,20 +306,19 @@ func (m *moment) lookAgain() (Verdict, bool) {
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(func(f Finding) bool {
-		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-	})
+	weak := m.found(Finding.isSureHinge)
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}
 	f := weak[0]
 	place := fmt.Sprintf("the %s limb %s", f.Side, m.a.fromTo(f.From, f.To))
-	why := fmt.Sprintf("It's %s too weak there (%s).", percent(f.Deviation.Estimate), sure(f.Chance))
+	why := fmt.Sprintf("%s limb, %s, is %s too weak (%s).", session.Capital(f.Side.String()),
+		m.a.places(f.From, f.To), percent(f.Deviation.Estimate), sure(f.Chance))
 	if m.longest > 0 {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.largest(); ok {
+	if cut, ok := m.restOf(f); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
@@ -312,25 +338,46 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	return v, true
 }
 
-// underWeight puts the scraper away where the bow has too little, or so near it that no wood can be spared.
+// underWeight puts the scraper away where the bow has too little.
 func (m *moment) underWeight() (Verdict, bool) {
 	if m.plan == nil || m.plan.Halt != "" {
 		return Verdict{}, false
 	}
-	weight := m.plan.Now.Weight.Estimate
-	v := Verdict{Do: Stop, Word: "STOP", Most: m.longest}
-	switch {
-	case m.plan.Verdict == plan.Weak && (m.plan.Now.ChanceUnder >= sureChance || !m.mayDraw()):
-		v.Say = "You're under: put the scraper away."
-		v.Why = fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
-			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer())
-	case m.plan.Verdict == plan.Left && len(m.a.Findings) > 0:
-		v.Say = fmt.Sprintf("Stop scraping: it's on its weight, %s.", m.force(weight))
-		v.Why = fmt.Sprintf("Scraping won't fix what's left: %s", m.a.Findings[0].Says)
+	if m.plan.Verdict != plan.Weak || m.plan.Now.ChanceUnder < sureChance && m.mayDraw() {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",
+		Why: fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
+			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer()),
+	}, true
+}
+
+// leftOver puts the scraper away where the weight is right and what is uneven can't be scraped.
+func (m *moment) leftOver() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Verdict != plan.Left {
+		return Verdict{}, false
+	}
+	left := ""
+	switch tiller := m.plan.Now.Tiller.Estimate; {
+	case len(m.uneven()) > 0:
+		left = m.uneven()[0].Says
+	case math.Abs(tiller-m.wanted.Tiller) > mostTillerOff:
+		left = m.sayTillerOff()
 	default:
 		return Verdict{}, false
 	}
-	return v, true
+	return Verdict{Do: Stop, Word: "STOP", Most: m.longest,
+		Say: fmt.Sprintf("Stop scraping: it's on its weight, %s.", m.force(m.plan.Now.Weight.Estimate)),
+		Why: "Scraping won't fix what's left: " + left,
+	}, true
+}
+
+// sayTillerOff says how far the tiller is from what is wanted.
+func (m *moment) sayTillerOff() string {
+	rule := m.a.fineRule()
+	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.",
+		rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.wanted.TillerAt),
+		rule.PrintSigned(measure.Length(m.wanted.Tiller)))
 }
 
 // stiffPlace scrapes the stiffest place, but not where nothing was read near the handle while another shows.
@@ -345,10 +392,11 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 		}
 		r := m.a.RemovalOf(deepest)
 		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
-		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(f.From, f.To), m.a.amount(r))
+		from := max(f.From, min(m.firstStation(f.Side), deepest.From))
+		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(from, f.To), m.a.amount(r))
 		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
 			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
-		return v.at(f.Side, f.From, f.To), true
+		return v.at(f.Side, from, f.To), true
 	}
 	return Verdict{}, false
 }
@@ -387,12 +435,9 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if sum == 0 {
 		return Verdict{}, false
 	}
-	rule := m.a.fineRule()
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
 		Say: fmt.Sprintf("Take long light strokes down the whole %s limb.", stiff),
-		Why: fmt.Sprintf("It's stiff as a whole: upper − lower is %s at %s, and you want %s.",
-			rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.plan.Wanted.TillerAt),
-			rule.PrintSigned(measure.Length(m.plan.Wanted.Tiller)))}
+		Why: "It's stiff as a whole: " + m.sayTillerOff()}
 	return v.at(stiff, from, to), true
 }
 
@@ -402,9 +447,8 @@ func (m *moment) drawFarther() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	next, _ := m.a.Next.Get()
-	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw)}
-	v.Say = fmt.Sprintf("Draw to %s.", m.length(next.Draw))
-	v.Why = "No stiff or weak place shows. "
+	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
+	v.Why = m.sayEven("No stiff or weak place shows.") + " "
 	if m.longest == 0 {
 		v.Why = "It was not drawn yet. "
 	}
@@ -424,19 +468,27 @@ func (m *moment) heavy() (Verdict, bool) {
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
-	v.Why = "It bends evenly. " + m.toGo()
+	v.Why = m.sayEven("It bends evenly.") + " " + m.toGo()
+	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		v.Why = fmt.Sprintf("%s It may still pass %s at %s.", m.sayEven("It bends evenly."),
+			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	}
 	return v.at(cut.Side, cut.From, cut.To), true
 }
 
 // done sends a bow on to finishing that was at its draw twice, in weight and even.
 func (m *moment) done() (Verdict, bool) {
-	if m.plan == nil || m.pulls(m.wanted.Draw) < 2 {
+	pulls := m.pulls(m.wanted.Draw)
+	if m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
+		pulls = mostAgain // so near the order the stop line may allow no more
+	}
+	if m.plan == nil || pulls < 2 {
 		return Verdict{}, false
 	}
 	weight := m.plan.Now.Weight.Estimate
 	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
 	// A weight at an edge of what is wanted stays unsure however often it's read.
-	edge := m.pulls(m.wanted.Draw) > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
+	edge := pulls > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
 	if !right && !edge {
 		return Verdict{}, false
 	}
@@ -446,8 +498,8 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
 		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s, and it bends evenly.",
-			m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight)),
+		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+			m.sayEven("It bends evenly.")),
 	}, true
 }
 
@@ -462,6 +514,16 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	}
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to),
 		Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
-		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
+		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(Verdict{}),
 	}.drawn(to), true
+}
+
+// lightStrokes takes the little that is too heavy for the order and too little to plan.
+func (m *moment) lightStrokes() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
+		Why: m.sayEven("It bends evenly.") + " " + m.toGo(),
+	}, true
 }

@@ -2,11 +2,11 @@ package verdict
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -21,12 +21,13 @@ type Standing struct {
 	Danger    string    `json:"danger,omitempty"`    // the note of a crack, or of what may become one
 	Back      bool      `json:"back,omitempty"`      // it came back and was not worked on since
 	Weighed   bool      `json:"weighed,omitempty"`   // since then
-	Finishing bool      `json:"finishing,omitempty"` // a step of finishing was the last work on it
+	Finishing bool      `json:"finishing,omitempty"` // beyond the nocks, by the last work on it
 }
 
 // StandingOf is where the bow of a story is.
 func StandingOf(story session.Story) Standing {
-	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped()), Finishing: story.InFinishing()}
+	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped())}
+	s.Finishing = story.InFinishing() && sanded(story)
 	s.Aside, s.AsideWhy = !story.InHand && !s.Away, plain.Line(story.Aside())
 	s.Back, s.Weighed = story.CameBack()
 	for _, line := range story.Lines {
@@ -40,7 +41,7 @@ func StandingOf(story session.Story) Standing {
 			}
 		case model.Note:
 			switch text := strings.ToLower(strings.TrimSpace(what.Text)); {
-			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue", "delam"):
+			case beginsWith(text, "crack", "splinter", "lifted", "chrysal", "creak", "glue noise", "glue line", "delam"):
 				s.Danger = strings.TrimRight(plain.Line(what.Text), ".")
 			case beginsWith(text, "sound", "mended", "repaired"):
 				s.Danger = ""
@@ -48,10 +49,6 @@ func StandingOf(story session.Story) Standing {
 		}
 	}
 	return s
-}
-
-func beginsWith(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(text, start) })
 }
 
 // Early is the verdict on a bow that is not at the tree, or must not be drawn; ok is false for any other.
@@ -112,6 +109,10 @@ func (m *moment) finishing() (Verdict, bool) {
 	if !m.s.Finishing || p.AtTheTree() {
 		return Verdict{}, false
 	}
+	if p.At < 0 && !m.s.Handover.IsZero() {
+		return Verdict{Do: Finish, Word: "HAND OVER", Say: "Hand it over again.",
+			Why: "It came back, and everything is done."}, true
+	}
 	if p.At < 0 {
 		return Verdict{Do: None, Word: "DONE", Say: "Nothing is left to do.",
 			Why: "All its stages are logged."}, true
@@ -119,6 +120,9 @@ func (m *moment) finishing() (Verdict, bool) {
 	next := stageSays(p.Waits())
 	ready := fmt.Sprintf("It's ready to hand over %s at the earliest.", m.f.onDay(p.Handover))
 	v := Verdict{Do: Finish, Word: stageWord(p.Waits()), Say: session.Capital(next), Why: ready}
+	if p.Stages[p.At].Seen == finish.SignAway {
+		v.Why = "Everything before it is done."
+	}
 	if p.Dry.After(m.f.Now) {
 		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
 		v.Why = fmt.Sprintf("Then %s %s", next, ready)

@@ -9,7 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/virtualtest"
@@ -24,6 +26,7 @@ type tree struct {
 	stave virtualtest.Stave
 	bow   model.Bow
 	items []record.Item
+	later time.Duration // than a minute from entry to entry
 }
 
 // newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves 2 lb for settling and sanding.
@@ -47,34 +50,48 @@ func newTree(t testing.TB, seed uint64) *tree {
 	return w
 }
 
+func (w *tree) now() time.Time { return time.Unix(int64(1e9+60*len(w.items)), 0).UTC().Add(w.later) }
+
 func (w *tree) add(events ...model.Event) {
 	w.t.Helper()
 	for _, e := range events {
 		key := record.Key{}
 		key[14], key[15] = byte(len(w.items)/256), byte(len(w.items)+1)
-		item, err := record.NewItem(model.Entry{ID: key.String(), At: time.Unix(int64(1e9+60*len(w.items)), 0).UTC(), What: e}, w.bow.Units)
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: w.now(), What: e}, w.bow.Units)
 		must(w.t, err)
 		item.Key = key
 		w.items = append(w.items, item)
 	}
 }
 
-// read reads the bow braced with a block, and drawn to some draws with rule and scale.
+// read reads the bow braced with a block each 2 in, and drawn to some draws with rule and scale.
 func (w *tree) read(draws ...float64) {
 	w.t.Helper()
-	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Block: 6, BlockEvery: 2, Gauge: 0.003}
+	w.readEvery(2, draws...)
+}
+
+// readEvery is that with the block at other steps; 0 is without.
+func (w *tree) readEvery(inches float64, draws ...float64) {
+	w.t.Helper()
+	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Gauge: 0.003}
+	if inches > 0 {
+		p.Block, p.BlockEvery = 6, inches
+	}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}
 	hang := w.stave.Read(w.r, p).Hangs[0]
-	block := &model.Block{Length: 6}
-	for _, g := range hang.Blocks[0].Gaps {
-		if g.Side == model.Upper {
-			block.At = append(block.At, measure.Length(g.At))
+	braced := model.Braced{Height: measure.Some(measure.Length(hang.Brace))}
+	for _, row := range hang.Blocks {
+		braced.Block = &model.Block{Length: measure.Length(row.Block)}
+		for _, g := range row.Gaps {
+			if g.Side == model.Upper {
+				braced.Block.At = append(braced.Block.At, measure.Length(g.At))
+			}
 		}
+		braced.Block.Gaps = rows(row.Gaps, braced.Block.At)
 	}
-	block.Gaps = rows(hang.Blocks[0].Gaps, block.At)
-	w.add(model.Braced{Height: measure.Some(measure.Length(hang.Brace)), Block: block})
+	w.add(braced)
 	for _, pull := range hang.Pulls {
 		w.add(model.Pull{Draw: measure.Length(pull.Draw), Peak: measure.Some(measure.Force(pull.Peak)), From: model.FromLine,
 			Readings: rows(pull.Line, w.bow.Limbs[model.Upper].Stations)})
@@ -111,6 +128,12 @@ func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	return a
 }
 
+// judge is the verdict on the bow of an advice by the usual settings, at the time of its last entry.
+func judge(a verdict.Advice) verdict.Verdict {
+	story := a.Story()
+	return a.Judge(verdict.FinishingOf(story, finish.Usual(), verdict.Usual().Takes, story.LastAt().UTC(), date.ISO))
+}
+
 // scrape takes off what the advice says, and logs it as shares of the depth.
 func (w *tree) scrape(removal []verdict.Removal) {
 	w.t.Helper()
@@ -145,8 +168,8 @@ func must(t rapid.TB, err error) {
 	}
 }
 
-// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
-func BenchmarkFortyPasses(b *testing.B) {
+// forty is a bow that was scraped forty times, and read after each.
+func forty(b testing.TB) *tree {
 	w := newTree(b, 40)
 	for i := range 40 {
 		if i > 0 {
@@ -157,6 +180,12 @@ func BenchmarkFortyPasses(b *testing.B) {
 		}
 		w.read(8, 10, 12)
 	}
+	return w
+}
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := forty(b)
 	b.Run("nothing", func(b *testing.B) {
 		for b.Loop() {
 			w.says(verdict.Usual())

@@ -77,7 +77,7 @@ func newShopBow(r *rand.Rand, rough float64) *shopBow {
 	whole := b.handle + b.limbs[0].length + b.limbs[1].length
 	b.draw = math.Round(2*whole*evenly(r, 0.37, 0.395)) / 2
 	b.weight = math.Round(evenly(r, 30, 65))
-	b.scale(b.weight * evenly(r, 1, 1.3))
+	b.scale(b.weight * evenly(r, 1.1, 1.35))
 	return b
 }
 

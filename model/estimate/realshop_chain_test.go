@@ -297,7 +297,7 @@ func (c *chain) brace(height float64) error {
 	return err
 }
 
-// hang leaves the chain on a long string, just taut.
+// hang leaves the chain on a long string, an inch or more beyond where it is taut.
 func (c *chain) hang(length float64) error {
 	c.half = length / 2
 	c.pose.at[halfLength], c.pose.at[hookX], c.pose.at[hookY] = c.half, 0, 0
@@ -311,12 +311,22 @@ func (c *chain) hang(length float64) error {
 		c.pose.at[2*s+angle] = math.Atan2(across, -x-c.handle/2)
 		c.pose.at[hookY] += (y + across) / 2
 	}
-	return c.draw(c.pose.at[hookY] + 1)
+	taut := c.pose
+	for _, beyond := range []float64{1, 1.5, 2, 3} {
+		c.pose = taut
+		if err := c.draw(taut.at[hookY] + beyond); err == nil {
+			return nil
+		}
+	}
+	return errSlack
 }
 
 // draw pulls the hook to a distance from the line, by steps from where it is.
 func (c *chain) draw(to float64) error {
 	from := c.pose.at[hookY]
+	if math.IsNaN(to) {
+		return errChain
+	}
 	n := int(math.Abs(to-from)/2) + 1
 	for i := range n {
 		if err := c.settle(c.drawn(from + (to-from)*float64(i+1)/float64(n))); err != nil {

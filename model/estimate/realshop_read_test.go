@@ -119,11 +119,11 @@ func (s *sitting) blocks(c *chain) estimate.BlockRow {
 	return row
 }
 
-// now is the bow as it is, drawn to a true distance from its belly line; set is taken on the way, the more
-// the nearer that is to the ordered draw.
+// now is the bow as it is, drawn to a true distance from its belly line; set is taken on the way, most
+// of it near the ordered draw.
 func (s *sitting) now(t testing.TB, draw float64) *chain {
 	share := min(max((draw-s.bow.brace)/(s.bow.draw-s.bow.brace), 0), 1)
-	s.taken = max(s.taken, s.set*share*share)
+	s.taken = max(s.taken, s.set*math.Pow(share, 4))
 	c := s.bow.chain(s.factor, s.taken)
 	c.pose, c.half = s.string, s.half
 	check(t, c.draw(draw))
@@ -150,12 +150,13 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 		pass.Relaxed = s.row(func(side model.Side) []float64 { return c.limbs[side].unstrung() }, 0)
 	}
 	if s.long {
-		length := b.handle + b.limbs[0].length + b.limbs[1].length + evenly(s.r, 0.75, 2)
+		length := b.handle + b.limbs[0].length + b.limbs[1].length + evenly(s.r, 1.5, 3)
 		check(t, c.hang(length))
 		hang.Length = s.ruled(length, 1.0/16)
 	} else {
 		check(t, c.brace(b.brace))
 		hang.Brace = s.ruled(b.brace, 1.0/16)
+		hang.Line = s.row(func(side model.Side) []float64 { return c.pose.slope[side] }, 0)
 		if s.block {
 			hang.Blocks = []estimate.BlockRow{s.blocks(c)}
 		}

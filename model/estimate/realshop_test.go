@@ -146,8 +146,6 @@ func (row *realRow) sit(t testing.TB, s *sitting) {
 	unsolved := errors.Is(err, estimate.ErrUnsolved)
 	if !unsolved {
 		check(t, err)
-	} else {
-		t.Log(err, "heavy", s.bow.force(s.bow.draw)/s.bow.weight, pass.Hangs[0].Pulls[0].Draw, pass.Hangs[0].Pulls[0].Peak)
 	}
 	f["said"].add(unsolved || badFit(st))
 	for _, w := range st.Wild() {

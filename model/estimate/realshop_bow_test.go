@@ -3,6 +3,7 @@ package estimate_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -116,6 +117,16 @@ func (b *shopBow) fault(side model.Side, from, to, factor float64) {
 		share := max(min(high, to)-max(low, from), 0) / l.part(i)
 		l.spring[i] /= 1 - share + share/factor
 	}
+}
+
+// clone is another bow like it.
+func (b *shopBow) clone() *shopBow {
+	other := *b
+	for s := range other.limbs {
+		l := &other.limbs[s]
+		l.spring, l.rest = slices.Clone(l.spring), slices.Clone(l.rest)
+	}
+	return &other
 }
 
 // scale makes the whole bow weigh something at its draw.

@@ -103,17 +103,22 @@ func (s *sitting) row(slope func(model.Side) []float64, sunk float64) (all []est
 	return all
 }
 
+// gap is that at the middle of a straight block laid along the belly (in).
+func (l *links) gap(slope []float64, at, block float64) float64 {
+	x0, y0 := l.point(slope, at-block/2)
+	x1, y1 := l.point(slope, at)
+	x2, y2 := l.point(slope, at+block/2)
+	return ((y2-y0)*(x1-x0) - (x2-x0)*(y1-y0)) / math.Hypot(x2-x0, y2-y0)
+}
+
 // blocks reads the gaps under a 6 in block on a braced bow.
 func (s *sitting) blocks(c *chain) estimate.BlockRow {
 	row := estimate.BlockRow{Block: 6}
 	for _, side := range model.Sides {
-		l, slope := &c.limbs[side], c.pose.slope[side]
+		l := &c.limbs[side]
 		for at := 3.0; at+3 <= l.length; at += 3 {
-			x0, y0 := l.point(slope, at-3)
-			x1, y1 := l.point(slope, at)
-			x2, y2 := l.point(slope, at+3)
-			gap := ((y2-y0)*(x1-x0) - (x2-x0)*(y1-y0)) / math.Hypot(x2-x0, y2-y0)
-			row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: at, Value: gap + 0.004*s.r.NormFloat64()})
+			gap := l.gap(c.pose.slope[side], at, row.Block) + 0.004*s.r.NormFloat64()
+			row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: at, Value: gap})
 		}
 	}
 	return row

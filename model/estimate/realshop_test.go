@@ -76,7 +76,7 @@ var realShopFigures = []string{"weight", "bend", "said", "blamed", "caught", "ov
 type realRow struct {
 	figures map[string]*count
 	timid   []float64
-	bound   float64 // sum over bows of the best chance to find the fault, its place known
+	bound   bound // sum over bows
 }
 
 func newRealRow() *realRow {
@@ -102,7 +102,7 @@ func TestRealShop(t *testing.T) {
 			})
 		}
 	})
-	t.Logf("%-22s %s  timid bound", "", strings.Join(realShopFigures, "  "))
+	t.Logf("%-22s %s  timid  known  anywhere", "", strings.Join(realShopFigures, "  "))
 	for k, shop := range realShops {
 		line := ""
 		for _, name := range realShopFigures {
@@ -112,7 +112,8 @@ func TestRealShop(t *testing.T) {
 		if len(rows[k].timid) > 0 {
 			timid = fmt.Sprintf("%.2f", virtualtest.Quantile(rows[k].timid, 0.5))
 		}
-		t.Logf("%-22s %s%5s  %.2f", shop.name, line, timid, rows[k].bound/float64(series.Count(4, 60)))
+		n := float64(rows[k].figures["said"].all)
+		t.Logf("%-22s %s%5s  %5.2f  %8.2f", shop.name, line, timid, rows[k].bound.known/n, rows[k].bound.anywhere/n)
 	}
 	for _, want := range realShopHolds {
 		for k, shop := range realShops {
@@ -175,7 +176,7 @@ func (row *realRow) sit(t testing.TB, s *sitting) {
 			}
 		}
 	}
-	row.findings(t, s, st)
+	row.findings(t, s, st, pass)
 }
 
 func btoi(b bool) int {
@@ -200,7 +201,7 @@ func (row *realRow) stopLine(t testing.TB, s *sitting, st estimate.State) {
 }
 
 // findings counts the findings, and those that are the bow's fault.
-func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State) {
+func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State, pass estimate.Pass) {
 	f := row.figures
 	all := findings(t, st, s.bow.draw)
 	f["finding"].add(len(all) > 0)
@@ -222,5 +223,8 @@ func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State) {
 	}
 	if s.fault != 0 {
 		f["found"].add(found)
+		best := s.bound(t, pass)
+		row.bound.known += best.known
+		row.bound.anywhere += best.anywhere
 	}
 }

@@ -11,11 +11,11 @@ import (
 	"bendbook/model/estimate"
 )
 
-// A bound is the best chance to find the fault of a bow in its readings at a false-alarm rate of 5%, by the
-// likelihood ratio: where limb, place, width and kind are known, and where any limb, place and kind may have
-// it. It takes the readings for linear in what isn't known, and knows what bows come here: even but for the
-// fault and a roughness of 2%, limbs of any strength, crooked.
-type bound struct{ known, anywhere float64 }
+// A faultBound is the best chance to find the fault of a bow in its readings at a false-alarm rate of 5%, by
+// the likelihood ratio: where limb, place, width and kind are known, and where any limb, place and kind may
+// have it. It takes the readings for linear in what isn't known, and knows what bows come here: even but for
+// the fault and a roughness of 2%, limbs of any strength, crooked.
+type faultBound struct{ known, anywhere float64 }
 
 // A guess is one value that the readings depend on, with its standard deviation before them, 0 for no limit.
 type guess struct {
@@ -29,7 +29,9 @@ func hat(at, middle, width float64) float64 { return max(1-math.Abs(at-middle)/w
 // guesses are the values of a sitting, the fault first.
 func (s *sitting) guesses() []guess {
 	all := []guess{
-		{step: 1e-4, apply: func(b *shopBow, by float64) { b.fault(s.faulty, s.from, s.from+s.over, math.Exp(by)) }},
+		{step: 1e-4, apply: func(b *shopBow, by float64) {
+			b.fault(s.faulty, s.from, s.from+s.over, math.Exp(by))
+		}},
 		{sd: 0.8, step: 1e-4, apply: func(b *shopBow, by float64) { b.brace += by }},
 	}
 	for _, side := range model.Sides {
@@ -111,7 +113,7 @@ func (r *reader) read(t testing.TB, b *shopBow) (all []float64) {
 }
 
 // bound is that of a sitting with its readings.
-func (s *sitting) bound(t testing.TB, pass estimate.Pass) bound {
+func (s *sitting) bound(t testing.TB, pass estimate.Pass) faultBound {
 	guesses := s.guesses()
 	reader := &reader{s: s, pass: pass}
 	base := reader.read(t, s.bow)
@@ -141,5 +143,5 @@ func (s *sitting) bound(t testing.TB, pass estimate.Pass) bound {
 	power := func(alarm float64) float64 {
 		return distuv.UnitNormal.CDF(size - distuv.UnitNormal.Quantile(1-alarm))
 	}
-	return bound{known: power(0.05), anywhere: power(0.05 / places)}
+	return faultBound{known: power(0.05), anywhere: power(0.05 / places)}
 }

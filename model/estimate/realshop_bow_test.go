@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"bendbook/model"
 	"bendbook/model/aim"
 )
@@ -146,11 +148,9 @@ func (b *shopBow) scale(weight float64) {
 func (b *shopBow) chain(factor, set float64) *chain {
 	c := &chain{handle: b.handle}
 	for s, l := range b.limbs {
-		own := links{length: l.length, spring: make([]float64, len(l.spring)), rest: make([]float64, len(l.rest))}
-		for i := range l.spring {
-			own.spring[i] = factor * l.spring[i]
-			own.rest[i] = l.rest[i] + 2*set/(l.length*l.length)
-		}
+		own := links{length: l.length, spring: slices.Clone(l.spring), rest: slices.Clone(l.rest)}
+		floats.Scale(factor, own.spring)
+		floats.AddConst(2*set/(l.length*l.length), own.rest)
 		c.limbs[s] = own
 	}
 	return c

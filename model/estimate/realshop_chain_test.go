@@ -179,13 +179,6 @@ func noForce(v *[values]float64) (f float64, by [values]float64) {
 	return f, by
 }
 
-// braced closes a chain on its own string.
-func (c *chain) braced(v *[values]float64) (r [2]float64, by [2][values]float64) {
-	r[0], by[0] = noForce(v)
-	r[1], by[1][halfLength] = v[halfLength]-c.half, 1
-	return r, by
-}
-
 // bracedAt closes a chain on the string that braces it at a height, over the middle of the handle.
 func bracedAt(height float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {

@@ -109,8 +109,9 @@ func (c realCount) String() string {
 //   - over, bold: next pulls more than 1 lb over the weight; stop lines at most 1 in short of the best
 //   - finding, found: bows with a finding; those whose fault was found
 //   - off: findings more than 4 points off the mean of the deviation inside them
+//   - dug: bows with a hinge named in which the plan takes wood, of those with one
 var realShopFigures = []string{"weight", "bend", "said", "unsolved", "blamed", "caught", "over", "bold",
-	"finding", "found", "off"}
+	"finding", "found", "off", "dug"}
 
 // A realRow is a row of the table.
 type realRow struct {
@@ -277,6 +278,9 @@ func (row *realRow) findings(t testing.TB, s *sitting, st estimate.State, pass e
 			mean += d.Estimate / float64(len(at))
 		}
 		f["off"].add(math.Abs(mean-one.Deviation.Estimate) > 0.04)
+	}
+	if s.fault < 0 {
+		row.plan(t, s, st, all)
 	}
 	if s.fault != 0 {
 		f["found"].add(found)

@@ -16,7 +16,9 @@ func (row *realRow) plan(t testing.TB, s *sitting, st estimate.State, all []esti
 		return
 	}
 	marks := [2][]float64{s.stations(model.Upper), s.stations(model.Lower)}
-	wanted := plan.Wanted{Draw: s.bow.draw, Weight: s.bow.weight, Under: 0.5, Over: 1, TillerAt: 8, Tiller: 0.125}
+	wanted := plan.Wanted{
+		Draw: s.bow.draw, Weight: s.bow.weight, Under: 0.5, Over: 1, TillerAt: 8, Tiller: 0.125,
+	}
 	next, err := plan.Make(st, wanted, marks)
 	check(t, err)
 	row.figures["dug"].add(slices.ContainsFunc(next.Cuts, func(c plan.Cut) bool {

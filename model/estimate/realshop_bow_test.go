@@ -3,6 +3,9 @@ package estimate_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"bendbook/model"
 	"bendbook/model/aim"
@@ -77,7 +80,7 @@ func newShopBow(r *rand.Rand, rough float64) *shopBow {
 	whole := b.handle + b.limbs[0].length + b.limbs[1].length
 	b.draw = math.Round(2*whole*evenly(r, 0.37, 0.395)) / 2
 	b.weight = math.Round(evenly(r, 30, 65))
-	b.scale(b.weight * evenly(r, 1, 1.3))
+	b.scale(b.weight * evenly(r, 1.1, 1.35))
 	return b
 }
 
@@ -118,6 +121,16 @@ func (b *shopBow) fault(side model.Side, from, to, factor float64) {
 	}
 }
 
+// clone is another bow like it.
+func (b *shopBow) clone() *shopBow {
+	other := *b
+	for s := range other.limbs {
+		l := &other.limbs[s]
+		l.spring, l.rest = slices.Clone(l.spring), slices.Clone(l.rest)
+	}
+	return &other
+}
+
 // scale makes the whole bow weigh something at its draw.
 func (b *shopBow) scale(weight float64) {
 	for range 2 {
@@ -135,11 +148,9 @@ func (b *shopBow) scale(weight float64) {
 func (b *shopBow) chain(factor, set float64) *chain {
 	c := &chain{handle: b.handle}
 	for s, l := range b.limbs {
-		own := links{length: l.length, spring: make([]float64, len(l.spring)), rest: make([]float64, len(l.rest))}
-		for i := range l.spring {
-			own.spring[i] = factor * l.spring[i]
-			own.rest[i] = l.rest[i] + 2*set/(l.length*l.length)
-		}
+		own := links{length: l.length, spring: slices.Clone(l.spring), rest: slices.Clone(l.rest)}
+		floats.Scale(factor, own.spring)
+		floats.AddConst(2*set/(l.length*l.length), own.rest)
 		c.limbs[s] = own
 	}
 	return c

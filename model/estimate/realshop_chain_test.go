@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
 	"bendbook/model"
@@ -178,13 +179,6 @@ func noForce(v *[values]float64) (f float64, by [values]float64) {
 	return f, by
 }
 
-// braced closes a chain on its own string.
-func (c *chain) braced(v *[values]float64) (r [2]float64, by [2][values]float64) {
-	r[0], by[0] = noForce(v)
-	r[1], by[1][halfLength] = v[halfLength]-c.half, 1
-	return r, by
-}
-
 // bracedAt closes a chain on the string that braces it at a height, over the middle of the handle.
 func bracedAt(height float64) closing {
 	return func(v *[values]float64) (r [2]float64, by [2][values]float64) {
@@ -196,6 +190,64 @@ func bracedAt(height float64) closing {
 	}
 }
 
+// newton is the Newton step from a pose: the change of all slopes, and of the values of the string.
+func (c *chain) newton(p pose, close closing) (slopes [2][]float64, change [values]float64, err error) {
+	m, rhs := mat.NewDense(values, values, nil), mat.NewVecDense(values, nil)
+	var steps [2][3][]float64
+	half := p.at[halfLength]
+	for s := range c.limbs {
+		l, k := &c.limbs[s], 2*s
+		steps[s] = l.step(p.slope[s], p.at[k], p.at[k+angle])
+		// The nock, and how it moves by the parts of the step.
+		var x, y float64
+		var dx, dy [3]float64
+		for i, slope := range p.slope[s] {
+			sin, cos := math.Sincos(slope)
+			x, y = x+l.h()*cos, y+l.h()*sin
+			for j, d := range steps[s] {
+				dx[j] -= l.h() * sin * d[i]
+				dy[j] += l.h() * cos * d[i]
+			}
+		}
+		// The string leads from the nock to the hook; its pulls along the line balance.
+		sin, cos := math.Sincos(p.at[k+angle])
+		out := 1 - 2*float64(s)
+		pull, turn := float64(k), float64(k+angle)
+		m.SetRow(k, coefficients(pull, dx[1], turn, dx[2]-half*sin, hookX, -out, halfLength, cos))
+		rhs.SetVec(k, out*p.at[hookX]-c.handle/2-x-dx[0]-half*cos)
+		m.SetRow(k+1, coefficients(pull, dy[1], turn, dy[2]+half*cos, hookY, -1, halfLength, sin))
+		rhs.SetVec(k+1, p.at[hookY]-y-dy[0]-half*sin)
+		m.Set(4, k, out*cos)
+		m.Set(4, k+angle, -out*p.at[k]*sin)
+		rhs.SetVec(4, rhs.AtVec(4)-out*p.at[k]*cos)
+	}
+	residual, by := close(&p.at)
+	for i, r := range residual {
+		m.SetRow(5+i, by[i][:])
+		rhs.SetVec(5+i, -r)
+	}
+	var solved mat.VecDense
+	if err := solved.SolveVec(m, rhs); err != nil && !errors.As(err, new(mat.Condition)) {
+		return slopes, change, err
+	}
+	copy(change[:], solved.RawVector().Data)
+	for s := range slopes {
+		slopes[s] = steps[s][0]
+		floats.AddScaled(slopes[s], change[2*s], steps[s][1])
+		floats.AddScaled(slopes[s], change[2*s+angle], steps[s][2])
+	}
+	return slopes, change, nil
+}
+
+// coefficients are a row of coefficients, given as pairs of index and value.
+func coefficients(pairs ...float64) []float64 {
+	all := make([]float64, values)
+	for i := 0; i < len(pairs); i += 2 {
+		all[int(pairs[i])] += pairs[i+1]
+	}
+	return all
+}
+
 // settle finds the rest of the chain nearest to its pose.
 func (c *chain) settle(close closing) error {
 	p := pose{at: c.pose.at}
@@ -203,75 +255,30 @@ func (c *chain) settle(close closing) error {
 		p.slope[s] = slices.Clone(c.pose.slope[s])
 	}
 	for range 60 {
-		m, rhs := mat.NewDense(values, values, nil), mat.NewVecDense(values, nil)
-		var steps [2][3][]float64
-		for s := range c.limbs {
-			l, k := &c.limbs[s], 2*s
-			steps[s] = l.step(p.slope[s], p.at[k], p.at[k+angle])
-			sinA, cosA := math.Sincos(p.at[k+angle])
-			var nock [2]float64
-			var by [3][2]float64
-			for i, slope := range p.slope[s] {
-				sin, cos := math.Sincos(slope)
-				nock[0], nock[1] = nock[0]+l.h()*cos, nock[1]+l.h()*sin
-				for j := range by {
-					by[j][0] -= l.h() * sin * steps[s][j][i]
-					by[j][1] += l.h() * cos * steps[s][j][i]
-				}
-			}
-			out := 1 - 2*float64(s)
-			half := p.at[halfLength]
-			rhs.SetVec(k, -(nock[0] + by[0][0] + half*cosA - out*p.at[hookX] + c.handle/2))
-			rhs.SetVec(k+1, -(nock[1] + by[0][1] + half*sinA - p.at[hookY]))
-			m.Set(k, k, by[1][0])
-			m.Set(k+1, k, by[1][1])
-			m.Set(k, k+1, by[2][0]-half*sinA)
-			m.Set(k+1, k+1, by[2][1]+half*cosA)
-			m.Set(k, hookX, -out)
-			m.Set(k+1, hookY, -1)
-			m.Set(k, halfLength, cosA)
-			m.Set(k+1, halfLength, sinA)
-			rhs.SetVec(4, rhs.AtVec(4)-out*p.at[k]*cosA)
-			m.Set(4, k, out*cosA)
-			m.Set(4, k+1, -out*p.at[k]*sinA)
-		}
-		r, by := close(&p.at)
-		for i := range r {
-			rhs.SetVec(5+i, -r[i])
-			m.SetRow(5+i, by[i][:])
-		}
-		var change mat.VecDense
-		if err := change.SolveVec(m, rhs); err != nil && !errors.As(err, new(mat.Condition)) {
+		slopes, change, err := c.newton(p, close)
+		if err != nil {
 			return err
 		}
-		most := 0.0
-		for s := range steps {
-			for i := range p.slope[s] {
-				d := steps[s][0][i] + steps[s][1][i]*change.AtVec(2*s) + steps[s][2][i]*change.AtVec(2*s+1)
-				steps[s][0][i] = d
-				most = max(most, math.Abs(d))
-			}
-			most = max(most, math.Abs(change.AtVec(2*s+1)))
+		most := max(math.Abs(change[angle]), math.Abs(change[lowerAngle]))
+		for s := range slopes {
+			most = max(most, floats.Norm(slopes[s], math.Inf(1)))
 		}
-		if math.IsNaN(most) || most > 1e3 {
+		if math.IsNaN(most) {
 			return errChain
 		}
 		share := min(1, 0.2/most)
-		for s := range steps {
-			for i, d := range steps[s][0] {
-				p.slope[s][i] += share * d
-			}
+		for s := range slopes {
+			floats.AddScaled(p.slope[s], share, slopes[s])
 		}
-		for i := range p.at {
-			p.at[i] += share * change.AtVec(i)
+		floats.AddScaled(p.at[:], share, change[:])
+		if most > 1e-10 {
+			continue
 		}
-		if most < 1e-10 {
-			if p.at[tension] <= 0 || p.at[lowerTension] <= 0 {
-				return errSlack
-			}
-			c.pose = p
-			return nil
+		if p.at[tension] <= 0 || p.at[lowerTension] <= 0 {
+			return errSlack
 		}
+		c.pose = p
+		return nil
 	}
 	return errChain
 }
@@ -297,7 +304,7 @@ func (c *chain) brace(height float64) error {
 	return err
 }
 
-// hang leaves the chain on a long string, just taut.
+// hang leaves the chain on a long string, an inch or more beyond where it is taut.
 func (c *chain) hang(length float64) error {
 	c.half = length / 2
 	c.pose.at[halfLength], c.pose.at[hookX], c.pose.at[hookY] = c.half, 0, 0
@@ -311,12 +318,22 @@ func (c *chain) hang(length float64) error {
 		c.pose.at[2*s+angle] = math.Atan2(across, -x-c.handle/2)
 		c.pose.at[hookY] += (y + across) / 2
 	}
-	return c.draw(c.pose.at[hookY] + 1)
+	taut := c.pose
+	for _, beyond := range []float64{1, 1.5, 2, 3} {
+		c.pose = taut
+		if err := c.draw(taut.at[hookY] + beyond); err == nil {
+			return nil
+		}
+	}
+	return errSlack
 }
 
 // draw pulls the hook to a distance from the line, by steps from where it is.
 func (c *chain) draw(to float64) error {
 	from := c.pose.at[hookY]
+	if math.IsNaN(to) {
+		return errChain
+	}
 	n := int(math.Abs(to-from)/2) + 1
 	for i := range n {
 		if err := c.settle(c.drawn(from + (to-from)*float64(i+1)/float64(n))); err != nil {

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// table reads a table of testdata/reference; its README says where each comes from.
-func table(t testing.TB, file, key string, into any) {
+// referenceTable reads a table of testdata/reference; its README says where each comes from.
+func referenceTable(t testing.TB, file, key string, into any) {
 	t.Helper()
 	data, err := os.ReadFile("../../testdata/reference/" + file)
 	check(t, err)
@@ -17,8 +17,8 @@ func table(t testing.TB, file, key string, into any) {
 	check(t, json.Unmarshal(all[key], into))
 }
 
-// near fails a test whose figure is off.
-func near(t *testing.T, what string, got, want, within float64) {
+// assertNear fails a test whose figure is off.
+func assertNear(t *testing.T, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: %.7g, want %.7g within %.1g", what, got, want, within)
@@ -39,7 +39,7 @@ func TestRealShopLimbIsTheElastica(t *testing.T) {
 	var rows struct {
 		Rows []struct{ Alpha, Theta, W, U, M0 float64 }
 	}
-	table(t, "elastica.json", "cantilever_dead_tip_load", &rows)
+	referenceTable(t, "elastica.json", "cantilever_dead_tip_load", &rows)
 	l := linked(1, 800, func(float64) float64 { return 1 })
 	slope := make([]float64, 800)
 	for _, row := range rows.Rows {
@@ -50,9 +50,9 @@ func TestRealShopLimbIsTheElastica(t *testing.T) {
 			}
 		}
 		x, y := l.point(slope, 1)
-		near(t, "slope", slope[799], row.Theta, 1e-5)
-		near(t, "deflection", y, row.W, 1e-5)
-		near(t, "shortening", 1-x, row.U, 1e-5)
+		assertNear(t, "slope", slope[799], row.Theta, 1e-5)
+		assertNear(t, "deflection", y, row.W, 1e-5)
+		assertNear(t, "shortening", 1-x, row.U, 1e-5)
 	}
 }
 
@@ -65,20 +65,20 @@ func TestRealShopBowIsThatOfTheTable(t *testing.T) {
 		Tip          [][4]float64
 		EnergyStored float64 `json:"energy_stored_in_lbf"`
 	}
-	table(t, "bow_static.json", "inch_bow_linear", &bow)
+	referenceTable(t, "bow_static.json", "inch_bow_linear", &bow)
 	limb := linked(bow.L-bow.L0, 600, func(s float64) float64 { return 60000 * max(1-s/34, 0.1) })
 	c := chain{handle: 2 * bow.L0, limbs: [2]links{limb, limb}}
 	check(t, c.brace(bow.OH))
-	near(t, "half the string", c.half, bow.Half, 1e-4)
+	assertNear(t, "half the string", c.half, bow.Half, 1e-4)
 	braced := c.energy()
 	for i, want := range bow.Force {
 		check(t, c.draw(want[0]))
-		near(t, "force", c.force(), want[1], 1e-3)
+		assertNear(t, "force", c.force(), want[1], 1e-3)
 		x, y := limb.point(c.pose.slope[0], limb.length)
-		near(t, "nock", x+bow.L0, bow.Tip[i][1], 1e-3)
-		near(t, "nock", y, bow.Tip[i][2], 1e-3)
+		assertNear(t, "nock", x+bow.L0, bow.Tip[i][1], 1e-3)
+		assertNear(t, "nock", y, bow.Tip[i][2], 1e-3)
 	}
-	near(t, "energy", c.energy()-braced, bow.EnergyStored, 0.02)
+	assertNear(t, "energy", c.energy()-braced, bow.EnergyStored, 0.02)
 }
 
 // The work of the hook is the energy of the limbs, for a rough and unequal bow on both kinds of string, and
@@ -102,7 +102,7 @@ func TestRealShopWorkIsEnergy(t *testing.T) {
 			}
 		}
 		check(t, c.draw(28))
-		near(t, "work over energy", work/(c.energy()-start), 1, 1e-8)
+		assertNear(t, "work over energy", work/(c.energy()-start), 1, 1e-8)
 	}
 	c, m := b.chain(1, 0), b.chain(1, 0)
 	m.limbs[0], m.limbs[1] = m.limbs[1], m.limbs[0]
@@ -110,6 +110,6 @@ func TestRealShopWorkIsEnergy(t *testing.T) {
 	check(t, m.brace(6))
 	check(t, c.draw(20))
 	check(t, m.draw(20))
-	near(t, "mirrored force", m.force(), c.force(), 1e-7)
-	near(t, "mirrored hook", m.pose.at[hookX], -c.pose.at[hookX], 1e-7)
+	assertNear(t, "mirrored force", m.force(), c.force(), 1e-7)
+	assertNear(t, "mirrored hook", m.pose.at[hookX], -c.pose.at[hookX], 1e-7)
 }

@@ -103,27 +103,32 @@ func (s *sitting) row(slope func(model.Side) []float64, sunk float64) (all []est
 	return all
 }
 
+// gap is that at the middle of a straight block laid along the belly (in).
+func (l *links) gap(slope []float64, at, block float64) float64 {
+	x0, y0 := l.point(slope, at-block/2)
+	x1, y1 := l.point(slope, at)
+	x2, y2 := l.point(slope, at+block/2)
+	return ((y2-y0)*(x1-x0) - (x2-x0)*(y1-y0)) / math.Hypot(x2-x0, y2-y0)
+}
+
 // blocks reads the gaps under a 6 in block on a braced bow.
 func (s *sitting) blocks(c *chain) estimate.BlockRow {
 	row := estimate.BlockRow{Block: 6}
 	for _, side := range model.Sides {
-		l, slope := &c.limbs[side], c.pose.slope[side]
+		l := &c.limbs[side]
 		for at := 3.0; at+3 <= l.length; at += 3 {
-			x0, y0 := l.point(slope, at-3)
-			x1, y1 := l.point(slope, at)
-			x2, y2 := l.point(slope, at+3)
-			gap := ((y2-y0)*(x1-x0) - (x2-x0)*(y1-y0)) / math.Hypot(x2-x0, y2-y0)
-			row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: at, Value: gap + 0.004*s.r.NormFloat64()})
+			gap := l.gap(c.pose.slope[side], at, row.Block) + 0.004*s.r.NormFloat64()
+			row.Gaps = append(row.Gaps, estimate.Reading{Side: side, At: at, Value: gap})
 		}
 	}
 	return row
 }
 
-// now is the bow as it is, drawn to a true distance from its belly line; set is taken on the way, the more
-// the nearer that is to the ordered draw.
+// now is the bow as it is, drawn to a true distance from its belly line; set is taken on the way, most
+// of it near the ordered draw.
 func (s *sitting) now(t testing.TB, draw float64) *chain {
 	share := min(max((draw-s.bow.brace)/(s.bow.draw-s.bow.brace), 0), 1)
-	s.taken = max(s.taken, s.set*share*share)
+	s.taken = max(s.taken, s.set*math.Pow(share, 4))
 	c := s.bow.chain(s.factor, s.taken)
 	c.pose, c.half = s.string, s.half
 	check(t, c.draw(draw))
@@ -150,12 +155,13 @@ func (s *sitting) read(t testing.TB) estimate.Pass {
 		pass.Relaxed = s.row(func(side model.Side) []float64 { return c.limbs[side].unstrung() }, 0)
 	}
 	if s.long {
-		length := b.handle + b.limbs[0].length + b.limbs[1].length + evenly(s.r, 0.75, 2)
+		length := b.handle + b.limbs[0].length + b.limbs[1].length + evenly(s.r, 1.5, 3)
 		check(t, c.hang(length))
 		hang.Length = s.ruled(length, 1.0/16)
 	} else {
 		check(t, c.brace(b.brace))
 		hang.Brace = s.ruled(b.brace, 1.0/16)
+		hang.Line = s.row(func(side model.Side) []float64 { return c.pose.slope[side] }, 0)
 		if s.block {
 			hang.Blocks = []estimate.BlockRow{s.blocks(c)}
 		}

@@ -239,20 +239,18 @@ func (f *fit) marginal(i int) extra {
 	return extra{f.x[i], math.Sqrt(max(floats.Dot(row, product(f.cov, row)), 0))}
 }
 
-// posterior is the lasting values after the update.
-func (f *fit) posterior() (g gaussian, ok bool) { return f.lasting(f.z, f.cov) }
+// posterior is all values after the update.
+func (f *fit) posterior() (g gaussian, ok bool) { return f.values(f.z, f.cov) }
 
-// lasting is the lasting values of z with a covariance.
-func (f *fit) lasting(z []float64, cov *mat.SymDense) (g gaussian, ok bool) {
+// values are all values by z with a covariance.
+func (f *fit) values(z []float64, cov *mat.SymDense) (g gaussian, ok bool) {
 	own, ok := from(z, cov)
 	if !ok {
 		return g, false
 	}
-	core := f.m.frame.len()
-	rows := f.prior.root.Slice(0, core, 0, len(z))
-	g = gaussian{mean: slices.Clone(f.prior.mean[:core]), root: &mat.Dense{}}
-	floats.Add(g.mean, product(rows, z))
-	g.root.Mul(rows, own.root)
+	g = gaussian{mean: slices.Clone(f.prior.mean), root: &mat.Dense{}}
+	floats.Add(g.mean, product(f.prior.root, z))
+	g.root.Mul(f.prior.root, own.root)
 	return g, true
 }
 
@@ -383,7 +381,7 @@ func (f *fit) leftOut(before bool) (all []gaussian) {
 	}
 	for i := range f.peak.rows {
 		if z, cov, ok := f.peak.without(i); ok {
-			if g, ok := f.lasting(z, cov); ok {
+			if g, ok := f.values(z, cov); ok {
 				all = append(all, g)
 			}
 		}

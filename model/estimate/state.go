@@ -17,7 +17,11 @@ type State struct {
 	wild     []Wild
 	disputed []Wild
 	fit      Fit
-	leftOut  []gaussian // the bow by all but one of the last pass's peaks, where that one may decide much
+	// pulled are all values of the last pass that has pulls, shared those that its pulls share; nil once wood
+	// came off. leftOut are the values by all but one of its peaks, where that one may decide much.
+	pulled  gaussian
+	shared  *shared
+	leftOut []gaussian
 	// scraped are the scrapings of the last pass, unmeasured is the bow after them and before its readings.
 	scraped    []Scrape
 	unmeasured gaussian

@@ -38,7 +38,8 @@ const (
 
 // A Stop is the stop line of the next pull.
 type Stop struct {
-	// Forecast is of the longest draw allowed. Its Draw is 0 where even the shortest passes a limit.
+	// Forecast is of the longest draw allowed, its force what the shop's scale will show there. Its Draw is 0
+	// where even the shortest passes a limit.
 	Forecast
 	Because Reason
 	Strain  float64 // of the surface at the worst place; 0 where widths and depths were not measured
@@ -56,7 +57,7 @@ func (st State) Stop(limits Limits) (Stop, error) {
 	draw := best.Draw
 	for _, g := range st.leftOut {
 		other := st
-		other.g = g
+		other.g, other.pulled = g.first(st.frame.len()), g
 		if s, err := other.stop(limits); err == nil && s.Draw < draw {
 			draw, best.Because = s.Draw, s.Because
 		}
@@ -122,6 +123,7 @@ func (p *probe) stop(draw float64, limits Limits) (Stop, Reason) {
 		return Stop{}, ByReach
 	}
 	s := Stop{Forecast: p.forecast(draw)}
+	s.Force = p.shown(draw)
 	for side, limb := range p.st.bow.Limbs {
 		for i, size := range limb.latest() {
 			s.Strain = max(s.Strain, size.strain(p.st.bow.Section, p.read[side].Bend[i]))

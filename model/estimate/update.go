@@ -28,6 +28,7 @@ func (st State) Fold(p Pass) (State, error) {
 	}
 	st.folded = true
 	st.wild, st.disputed, st.leftOut, st.fit = nil, nil, nil, Fit{Good: true, Ratio: 1}
+	st.pulled, st.shared = gaussian{}, nil
 	st.scraped, st.unmeasured = p.Scrapes, gaussian{}
 	next, err := st.update(p)
 	if !errors.Is(err, ErrUnsolved) {
@@ -101,7 +102,8 @@ func (st State) update(p Pass) (State, error) {
 	if !ok {
 		return st, ErrUnsolved
 	}
-	st.g, st.unmeasured = g, st.g
+	st.g, st.unmeasured = g.first(st.frame.len()), st.g
+	st.pulled, st.shared = g, m.shared
 	if m.taken != none {
 		st.set = f.marginal(m.taken)
 	}

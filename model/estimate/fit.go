@@ -197,13 +197,14 @@ func (f *fit) cost(z []float64) float64 {
 	return sum
 }
 
-// settle weighs at the end which of the peaks are right, and where the bow then lies.
-func (f *fit) settle() (err error) {
+// settle weighs at the end which of the peaks are right, and where the bow then lies; before says that earlier
+// passes have peaks.
+func (f *fit) settle(before bool) (err error) {
 	for range mostSettles {
 		if f.peak, err = f.peaks(); err != nil {
 			return err
 		}
-		f.peak.suppose()
+		f.peak.suppose(before)
 		z, cov := f.peak.mixed(f.peak.all)
 		f.cov = cov
 		if f.length(floats.SubTo(make([]float64, len(z)), z, f.z)) < settled {
@@ -309,7 +310,7 @@ func median(v []float64) float64 {
 // their own.
 func (f *fit) wild() (found []Wild) {
 	for _, r := range f.m.rows {
-		if r.out || r.where.Kind == Peak || r.off() < wildBound {
+		if r.out || slices.Contains(f.peak.rows, r) || r.off() < wildBound {
 			continue
 		}
 		own := f.prior.spread(r.slope)
@@ -366,15 +367,17 @@ func (f *fit) disputed() (pair []Wild) {
 	return pair
 }
 
-// fewPeaks is how many peaks of a pass it takes for none to decide much alone.
-const fewPeaks = 4
+const (
+	fewPeaks = 4   // peaks of a pass, from which on none decides much alone
+	doubted  = 0.3 // chance of being wrong from which on a peak is in doubt
+)
 
 // leftOut are the bows by all but one of the peaks, where there are few or any is in doubt; before says that
 // earlier passes have peaks.
 func (f *fit) leftOut(before bool) (all []gaussian) {
 	n, doubtful := len(f.peak.rows), false
 	for i := range f.peak.rows {
-		doubtful = doubtful || f.peak.wrong(i) >= leastDoubt
+		doubtful = doubtful || f.peak.wrong(i) >= doubted
 	}
 	if n >= fewPeaks && !doubtful || n == 1 && !before {
 		return nil

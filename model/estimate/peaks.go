@@ -10,9 +10,9 @@ import (
 
 // What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
 const (
-	wrongShare = 0.1  // of peaks that are misread
+	wrongShare = 0.25 // of passes in which a peak is misread
 	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
-	looseShare = 0.5  // of passes whose pulls were come to from both sides, with friction between
+	looseShare = 0.25 // of passes whose pulls were come to from both sides, with friction between
 	looseSize  = 0.03 // what that makes of a force (1 sd)
 	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
 	mostPeaks  = 12   // of a pass in which two may be wrong at once
@@ -33,6 +33,7 @@ type supposition struct {
 // peaks are the peaks of a pass against the bow by all other readings.
 type peaks struct {
 	rows   []*row
+	far    []*row        // peaks that are left out
 	z      []float64     // the bow by the other readings
 	cov    *mat.SymDense // of it
 	by     *mat.Dense    // covariance of z with what is predicted of the peaks
@@ -44,15 +45,29 @@ type peaks struct {
 // peaks takes the peaks out of the fit, about the point last tried.
 func (f *fit) peaks() (p *peaks, err error) {
 	p = &peaks{}
+	var all []*row
 	var weights []float64
 	for _, r := range f.m.rows {
-		if r.where.Kind == Peak && !r.out {
-			p.rows, weights = append(p.rows, r), append(weights, r.weight)
-			r.weight = 0
+		if r.where.Kind != Peak || r.out {
+			continue
+		}
+		all, weights = append(all, r), append(weights, r.weight)
+		if r.off() >= wildBound {
+			p.far = append(p.far, r)
+		}
+		r.weight = 0
+	}
+	// More than two that are far off no supposition covers: they say nothing.
+	if len(p.far) <= 2 {
+		p.far = nil
+	}
+	for _, r := range all {
+		if !slices.Contains(p.far, r) {
+			p.rows = append(p.rows, r)
 		}
 	}
 	step, _, err := f.step()
-	for i, r := range p.rows {
+	for i, r := range all {
 		r.weight = weights[i]
 	}
 	if err != nil {
@@ -84,17 +99,22 @@ func (f *fit) peaks() (p *peaks, err error) {
 	return p, nil
 }
 
-// suppose weighs all that may be the matter.
-func (p *peaks) suppose() {
+// suppose weighs all that may be the matter. A first peak nothing can gainsay; before says that there were
+// others.
+func (p *peaks) suppose(before bool) {
 	n := len(p.rows)
 	if p.all = nil; n == 0 {
 		return
 	}
 	p.add(supposition{chance: math.Log(1 - looseShare)})
+	if n == 1 && !before {
+		p.all[0].chance, p.all[0].share = 1, 1
+		return
+	}
 	if n > 1 {
 		p.add(supposition{chance: math.Log(looseShare), loose: true})
 	}
-	wrong := math.Log(wrongShare)
+	wrong := math.Log(wrongShare / float64(max(n, fewPeaks-1)))
 	for i := range n {
 		p.add(supposition{chance: wrong, wrong: []int{i}})
 		for j := range i {

@@ -93,7 +93,7 @@ func (st State) update(p Pass) (State, error) {
 	}
 	fit, err := f.scatter()
 	if err == nil {
-		err = f.settle()
+		err = f.settle(before)
 	}
 	if err != nil {
 		return st, err

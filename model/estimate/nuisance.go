@@ -12,8 +12,8 @@ const (
 	supportGive = 0.1 / 40 // what tree or cradle sinks by a pound on the scale (in/lb)
 	drawOffset  = 1.0 / 16 // of all draws of a pass alike: the mark that they are measured from (in)
 	drawOwn     = 1.0 / 32 // of each draw by itself (in)
-	direction   = 0.003    // of all forces of a pass alike: the way in which a draw is commonly come to
-	ownWay      = 0.005    // of each force by itself
+	direction   = 0.005    // of all forces of a pass alike: the way in which a draw is commonly come to
+	ownWay      = 0.006    // of each force by itself
 	passDrift   = 0.015    // of stiffness, from the first pull of a pass to the last
 )
 

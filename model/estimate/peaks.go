@@ -10,13 +10,14 @@ import (
 
 // What may be the matter with the peaks of a pass. No source; found on the bows of the real shop's tests.
 const (
-	wrongShare = 0.25 // of passes in which a peak is misread
+	wrongShare = 0.3  // of passes in which a peak is misread
 	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
-	looseShare = 0.25 // of passes whose pulls were come to from both sides, with friction between
+	looseShare = 0.35 // of passes whose pulls were come to from both sides, with friction between
 	looseSize  = 0.03 // what that makes of a force (1 sd)
 	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
 	mostPeaks  = 12   // of a pass in which two may be wrong at once
-	say        = 0.25 // power
+	someSay    = 0.25 // power of a supposition's chance in the mix
+	leastSay   = 0.1  // the same where it is sure that something is amiss
 	blind      = 1e3  // times its error, of a peak that says nothing
 )
 
@@ -128,6 +129,10 @@ func (p *peaks) suppose(before bool) {
 		logs = append(logs, s.chance)
 	}
 	whole, halves := floats.LogSumExp(logs), 0.0
+	say := someSay
+	if logs[0]-whole < math.Log(leastWell) {
+		say = leastSay
+	}
 	for i := range p.all {
 		p.all[i].chance = math.Exp(logs[i] - whole)
 		if i > 0 {

@@ -87,9 +87,13 @@ func (f *fit) run() error {
 		return err
 	}
 	if !f.believed() {
-		return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
+		return errContradict()
 	}
 	return nil
+}
+
+func errContradict() error {
+	return fmt.Errorf("most of the readings contradict one another: %w", ErrUnsolved)
 }
 
 // believed says whether at least half of the readings agree with the answer.

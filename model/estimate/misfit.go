@@ -119,6 +119,9 @@ func (f *fit) scatter() (worst Fit, err error) {
 		if chance >= rare || ratio <= 1 {
 			continue
 		}
+		if ratio > mostRatio {
+			return worst, errContradict()
+		}
 		wide++
 		for _, r := range f.m.rows {
 			if in(r) {
@@ -149,6 +152,10 @@ func (f *fit) scatter() (worst Fit, err error) {
 	return worst, nil
 }
 
+// mostRatio is that from which on readings contradict one another: a rule twice as rough as usual has a ratio of
+// 3 to 4.
+const mostRatio = 6.0
+
 // widened is how many steps it takes after the errors have grown.
 const widened = 3
 
@@ -169,9 +176,9 @@ const leastTold = 0.05
 // judge says what the settled fit is like.
 func (f *fit) judge(worst Fit) Fit {
 	p, s := f.peak, f.m.shared
-	if len(p.all) > 1 && p.all[0].chance < leastWell {
+	if len(p.far) > 0 || len(p.all) > 1 && p.all[0].chance < leastWell {
 		worst.Good, worst.Cause, worst.Where = false, ByReading, Where{Kind: Peak}
-		if p.loose() > 1-p.all[0].chance-p.loose() {
+		if p.loose() > 0.5 {
 			worst.Cause = Direction
 		}
 	}

@@ -14,6 +14,7 @@ const (
 	wrongSize  = 0.1  // by how much, as a share of the peak (1 sd)
 	looseShare = 0.35 // of passes whose pulls were come to from both sides, with friction between
 	looseSize  = 0.03 // what that makes of a force (1 sd)
+	farSize    = 0.15 // of a peak, off by which it is neither loose nor slightly misread
 	leastDoubt = 0.05 // chance of a supposition that counts: a 90 % range leaves out as much on each side
 	mostPeaks  = 12   // of a pass in which two may be wrong at once
 	someSay    = 0.25 // power of a supposition's chance in the mix
@@ -53,7 +54,7 @@ func (f *fit) peaks() (p *peaks, err error) {
 			continue
 		}
 		all, weights = append(all, r), append(weights, r.weight)
-		if r.off() >= wildBound {
+		if r.off() >= wildBound && math.Abs(r.value-r.predicted) >= farSize*r.value {
 			p.far = append(p.far, r)
 		}
 		r.weight = 0

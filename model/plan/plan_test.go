@@ -20,7 +20,7 @@ func known(t testing.TB, k int, heavy float64) (virtualtest.Stave, estimate.Stat
 	stave := virtualtest.New(r, rough)
 	p := gauged().read
 	p.Gauge, p.Rule = 0.0003, 1.0/32
-	p.Draws = []float64{9, 13, 17, 21, stave.Draw - 2, stave.Draw}
+	p.Draws = []float64{9, 11, 13, 15, 17, 19, 21, stave.Draw - 2, stave.Draw}
 	p.LineDraws = p.Draws
 	return stave, folded(t, stave.Estimated(p), stave.Read(r, p))
 }

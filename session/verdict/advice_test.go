@@ -14,6 +14,7 @@ import (
 
 	"bendbook/model"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/record"
 	"bendbook/session"
 	"bendbook/session/demo"
@@ -47,7 +48,7 @@ func TestTheFlatOfTheDemoIsFound(t *testing.T) {
 	a := of(t, shop(t)["Ash for Wren"])
 	for _, f := range a.Findings {
 		if f.Side == 0 && !f.Hinge && f.From < 23 && f.To > 17 {
-			if !strings.HasPrefix(f.Says, "Upper limb, ") || !strings.Contains(f.Says, " less than the aim (") {
+			if !strings.HasPrefix(f.Says, "Upper limb, ") || !strings.Contains(f.Says, "% too stiff (near certain)") {
 				t.Errorf("it says %q", f.Says)
 			}
 			return
@@ -93,7 +94,15 @@ func TestStopLinesKeepTheirLimits(t *testing.T) {
 		}
 		longest := float64(session.Fold(rec.Description, rec.Items).LongestDraw())
 		order := float64(rec.Bow.DrawToBelly().Or(0))
-		if next.Draw > longest+2 || next.Draw > order || next.Force.High > float64(a.Wanted.Or(0)) || next.Because == "" {
+		step, wanted := 2.0, a.Wanted.Or(finish.Wanted{})
+		if longest > order-4 {
+			step = 1
+		}
+		most := wanted.Weight
+		if next.Draw >= order-1 {
+			most = wanted.Most
+		}
+		if next.Draw > longest+step+1e-9 || next.Draw > order || next.Force.High > float64(most) || next.Because == "" {
 			t.Errorf("%s: %+v after pulls to %v, ordered %v", name, next, longest, order)
 		}
 	}
@@ -152,7 +161,7 @@ func TestContradictingReadingsAreTold(t *testing.T) {
 	rec, err := record.Parse(file)
 	must(t, err)
 	a := of(t, rec)
-	if !strings.Contains(strings.Join(a.Cautions, "\n"), "pass 0 contradict one another") {
+	if !strings.Contains(strings.Join(a.Cautions, "\n"), "pass 0 don't fit one bow") {
 		t.Errorf("cautions are %q", a.Cautions)
 	}
 	if w, ok := a.Weight.Get(); !ok || math.IsNaN(w.Force.Estimate) {
@@ -163,15 +172,15 @@ func TestContradictingReadingsAreTold(t *testing.T) {
 	}
 }
 
-// A bow without a reading has cautions and nothing else.
+// A bow without a reading has nothing said of it but that there is none.
 func TestNothingReadSaysNothing(t *testing.T) {
 	rec := shop(t)["Ash for Wren"]
 	rec.Items = nil
 	a := of(t, rec)
-	if a.Read || a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 || len(a.Cautions) == 0 {
+	if a.Read || a.Weight.Known() || a.Next.Known() || len(a.Findings) > 0 || !strings.Contains(a.NoPlan, "nothing was read") {
 		t.Errorf("it says %+v", a)
 	}
-	if err := a.Write(io.Discard); err != nil {
+	if err := a.Write(io.Discard, judge(a)); err != nil {
 		t.Error(err)
 	}
 }

@@ -88,9 +88,13 @@ func (m *moment) mayDraw() bool {
 	if !ok || next.Draw <= m.longest {
 		return false
 	}
-	order := session.SameDraw(measure.Length(next.Draw), measure.Length(m.wanted.Draw)) &&
-		!session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
+	order := session.SameDraw(measure.Length(next.Draw), measure.Length(m.wanted.Draw)) && !m.atOrder()
 	return order || next.Draw >= m.longest+worthwhile
+}
+
+// atOrder says whether the bow was drawn to its order.
+func (m *moment) atOrder() bool {
+	return session.SameDraw(measure.Length(m.longest), measure.Length(m.wanted.Draw))
 }
 
 // pulls is how many pulls of this pass with a peak went to a draw (in).

@@ -99,6 +99,9 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 		p.state = before
 	}
 	made, err := plan.Make(p.state, wanted, a.marks(story))
+	if err == nil {
+		err = a.spare(&made, p.state)
+	}
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
 		a.caution("%s", a.NoPlan)

@@ -3,6 +3,7 @@ package verdict
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"bendbook/model"
@@ -47,6 +48,7 @@ func rules() []rule {
 		{"look again", (*moment).lookAgain},
 		{"weak", (*moment).weakPlace},
 		{"under weight", (*moment).underWeight},
+		{"left over", (*moment).leftOver},
 		{"stiff", (*moment).stiffPlace},
 		{"unsure", (*moment).unsure},
 		{"tiller", (*moment).tillerOff},
@@ -54,6 +56,7 @@ func rules() []rule {
 		{"heavy", (*moment).heavy},
 		{"done", (*moment).done},
 		{"settle", (*moment).drawAgain},
+		{"light", (*moment).lightStrokes},
 	}...)
 }
 
@@ -69,6 +72,8 @@ const (
 	leastPoses  = 2    // that were read in a pass before a bow is called even
 	measureFrom = 0.6  // of the ordered draw: nearer in, a longer pull shows more than a block
 	moreReading = 3    // places to measure that are named at once
+
+	mostTillerOff = 1.0 / 8 // by which a bow may be finished on its weight (in)
 )
 
 // overWeight stops pulling where the last peak passed the most that is wanted, unless that peak is in doubt.
@@ -272,9 +277,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 
 // weakPlace leaves a hinge alone and brings the rest down to it; the bow is drawn no farther meanwhile.
 func (m *moment) weakPlace() (Verdict, bool) {
-	weak := m.found(func(f Finding) bool {
-		return f.Hinge && f.Deviation.Estimate >= weakSize && f.Chance >= sureChance
-	})
+	weak := m.found(Finding.isSureHinge)
 	if len(weak) == 0 {
 		return Verdict{}, false
 	}
@@ -305,25 +308,46 @@ func (m *moment) weakPlace() (Verdict, bool) {
 	return v, true
 }
 
-// underWeight puts the scraper away where the bow has too little, or so near it that no wood can be spared.
+// underWeight puts the scraper away where the bow has too little.
 func (m *moment) underWeight() (Verdict, bool) {
 	if m.plan == nil || m.plan.Halt != "" {
 		return Verdict{}, false
 	}
-	weight := m.plan.Now.Weight.Estimate
-	v := Verdict{Do: Stop, Word: "STOP", Most: m.longest}
-	switch {
-	case m.plan.Verdict == plan.Weak && (m.plan.Now.ChanceUnder >= sureChance || !m.mayDraw()):
-		v.Say = "You're under: put the scraper away."
-		v.Why = fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
-			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer())
-	case m.plan.Verdict == plan.Left && len(m.a.Findings) > 0:
-		v.Say = fmt.Sprintf("Stop scraping: it's on its weight, %s.", m.force(weight))
-		v.Why = fmt.Sprintf("Scraping won't fix what's left: %s", m.a.Findings[0].Says)
+	if m.plan.Verdict != plan.Weak || m.plan.Now.ChanceUnder < sureChance && m.mayDraw() {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Stop, Word: "STOP", Most: m.longest, Say: "You're under: put the scraper away.",
+		Why: fmt.Sprintf("It should pull %s at %s, and %s is the least you want. %s",
+			m.a.figure(m.plan.Now.Weight), m.short(m.wanted.Draw), m.force(m.wanted.Least()), m.offer()),
+	}, true
+}
+
+// leftOver puts the scraper away where the weight is right and what is uneven can't be scraped.
+func (m *moment) leftOver() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Verdict != plan.Left {
+		return Verdict{}, false
+	}
+	left := ""
+	switch tiller := m.plan.Now.Tiller.Estimate; {
+	case len(m.a.Findings) > 0:
+		left = m.a.Findings[0].Says
+	case math.Abs(tiller-m.wanted.Tiller) > mostTillerOff:
+		left = m.sayTillerOff()
 	default:
 		return Verdict{}, false
 	}
-	return v, true
+	return Verdict{Do: Stop, Word: "STOP", Most: m.longest,
+		Say: fmt.Sprintf("Stop scraping: it's on its weight, %s.", m.force(m.plan.Now.Weight.Estimate)),
+		Why: "Scraping won't fix what's left: " + left,
+	}, true
+}
+
+// sayTillerOff says how far the tiller is from what is wanted.
+func (m *moment) sayTillerOff() string {
+	rule := m.a.fineRule()
+	return fmt.Sprintf("upper − lower is %s at %s, and you want %s.",
+		rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.wanted.TillerAt),
+		rule.PrintSigned(measure.Length(m.wanted.Tiller)))
 }
 
 // stiffPlace scrapes the stiffest place, but not where nothing was read near the handle while another shows.
@@ -380,12 +404,9 @@ func (m *moment) tillerOff() (Verdict, bool) {
 	if sum == 0 {
 		return Verdict{}, false
 	}
-	rule := m.a.fineRule()
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest,
 		Say: fmt.Sprintf("Take long light strokes down the whole %s limb.", stiff),
-		Why: fmt.Sprintf("It's stiff as a whole: upper − lower is %s at %s, and you want %s.",
-			rule.PrintSigned(measure.Length(m.plan.Now.Tiller.Estimate)), m.short(m.plan.Wanted.TillerAt),
-			rule.PrintSigned(measure.Length(m.plan.Wanted.Tiller)))}
+		Why: "It's stiff as a whole: " + m.sayTillerOff()}
 	return v.at(stiff, from, to), true
 }
 
@@ -417,18 +438,26 @@ func (m *moment) heavy() (Verdict, bool) {
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
 	v.Why = "It bends evenly. " + m.toGo()
+	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s at %s.",
+			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
+	}
 	return v.at(cut.Side, cut.From, cut.To), true
 }
 
 // done sends a bow on to finishing that was at its draw twice, in weight and even.
 func (m *moment) done() (Verdict, bool) {
-	if m.plan == nil || m.pulls(m.wanted.Draw) < 2 {
+	pulls := m.pulls(m.wanted.Draw)
+	if m.longest >= m.wanted.Draw-lastStep && m.pulls(m.longest) > mostAgain {
+		pulls = mostAgain // so near the order the stop line may allow no more
+	}
+	if m.plan == nil || pulls < 2 {
 		return Verdict{}, false
 	}
 	weight := m.plan.Now.Weight.Estimate
 	right := m.plan.Verdict == plan.Done || m.plan.Verdict == plan.Left
 	// A weight at an edge of what is wanted stays unsure however often it's read.
-	edge := m.pulls(m.wanted.Draw) > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
+	edge := pulls > 2 && weight >= m.wanted.Least() && weight <= m.wanted.Most()
 	if !right && !edge {
 		return Verdict{}, false
 	}
@@ -454,4 +483,14 @@ func (m *moment) drawAgain() (Verdict, bool) {
 	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: fmt.Sprintf("Draw to %s again.", m.length(to)),
 		Why: "One peak isn't enough to call the weight. " + m.a.SayForecast(),
 	}.drawn(to), true
+}
+
+// lightStrokes takes the little that is too heavy for the order and too little to plan.
+func (m *moment) lightStrokes() (Verdict, bool) {
+	if m.plan == nil || m.plan.Halt != "" || m.plan.Now.Weight.Estimate <= m.wanted.Most() {
+		return Verdict{}, false
+	}
+	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
+		Why: "It bends evenly. " + m.toGo(),
+	}, true
 }

@@ -9,7 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"bendbook/model"
+	"bendbook/model/date"
 	"bendbook/model/estimate"
+	"bendbook/model/finish"
 	"bendbook/model/measure"
 	"bendbook/model/record"
 	"bendbook/model/virtualtest"
@@ -24,6 +26,7 @@ type tree struct {
 	stave virtualtest.Stave
 	bow   model.Bow
 	items []record.Item
+	later time.Duration // than a minute from entry to entry
 }
 
 // newTree is a rough stave, half again too heavy for its order, of a seed. Its order leaves 2 lb for settling and sanding.
@@ -47,12 +50,14 @@ func newTree(t testing.TB, seed uint64) *tree {
 	return w
 }
 
+func (w *tree) now() time.Time { return time.Unix(int64(1e9+60*len(w.items)), 0).UTC().Add(w.later) }
+
 func (w *tree) add(events ...model.Event) {
 	w.t.Helper()
 	for _, e := range events {
 		key := record.Key{}
 		key[14], key[15] = byte(len(w.items)/256), byte(len(w.items)+1)
-		item, err := record.NewItem(model.Entry{ID: key.String(), At: time.Unix(int64(1e9+60*len(w.items)), 0).UTC(), What: e}, w.bow.Units)
+		item, err := record.NewItem(model.Entry{ID: key.String(), At: w.now(), What: e}, w.bow.Units)
 		must(w.t, err)
 		item.Key = key
 		w.items = append(w.items, item)
@@ -109,6 +114,12 @@ func (w *tree) says(settings verdict.Settings) verdict.Advice {
 	a, err := verdict.Of(w.story(), settings, nil)
 	must(w.t, err)
 	return a
+}
+
+// judge is the verdict on the bow of an advice by the usual settings, at the time of its last entry.
+func judge(a verdict.Advice) verdict.Verdict {
+	story := a.Story()
+	return a.Judge(verdict.FinishingOf(story, finish.Usual(), verdict.Usual().Takes, story.LastAt().UTC(), date.ISO))
 }
 
 // scrape takes off what the advice says, and logs it as shares of the depth.

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"bendbook/model"
 	"bendbook/model/estimate"
 )
@@ -26,8 +28,9 @@ type Plan struct {
 }
 
 // Make plans the next scraping. Marks are the places between which wood can be taken, by Side, outwards from
-// the root (in). The error wraps one of package estimate's.
-func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
+// the root (in); found are the findings at the draw: nothing is taken off a hinge. The error wraps one of
+// package estimate's.
+func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Finding) (Plan, error) {
 	p := Plan{Wanted: w}
 	if err := w.check(); err != nil {
 		return p, err
@@ -48,12 +51,40 @@ func Make(st estimate.State, w Wanted, marks [2][]float64) (Plan, error) {
 	if p.Wear, err = w.wear(st, t); err != nil {
 		return p, fmt.Errorf("the set that is to come: %w", err)
 	}
-	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches}
+	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches, tillerCounts: p.TillerOff(),
+		spared: make([]bool, len(p.Stretches))}
+	for j, stretch := range p.Stretches {
+		s.spared[j] = onHinge(stretch, found)
+	}
 	p.Way, err = s.way()
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	return p, p.choose(st)
+	unsure, err := s.unsure()
+	if err != nil {
+		return p, fmt.Errorf("trying the bow as it is: %w", err)
+	}
+	return p, p.choose(st, s.spared, unsure, p.mostChance(found))
+}
+
+// onHinge says whether any of a stretch lies on a hinge.
+func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
+	return slices.ContainsFunc(found, func(f estimate.Finding) bool {
+		return f.Hinge && f.Side == s.Side && s.From < f.To && f.From < s.To
+	})
+}
+
+// mostChance is the chance of too little weight that this plan may leave. A hinge that is sure grows with
+// each pull, so the rest comes down to it where the bow surely has weight to lose.
+func (p *Plan) mostChance(found []estimate.Finding) float64 {
+	hinge := slices.ContainsFunc(found, func(f estimate.Finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= sureHinge && f.Chance >= right
+	})
+	over := (p.Now.Weight.Estimate - p.Wanted.Weight) / sd(p.Now.Weight)
+	if hinge && normal(over) >= right {
+		return mostChanceAtHinge
+	}
+	return MostChance
 }
 
 // With is what the bow would be after some cuts.
@@ -100,14 +131,20 @@ const (
 	far, near   = 0.2, 0.06 // of log weight
 	// leastLoss is what nobody can take: less than a stroke or two.
 	leastLoss = 0.004
-	// deepest is the most that one pass takes of log stiffness anywhere: a tenth of the depth.
-	deepest = 0.33
-	// MostChance is the chance of less than the least weight wanted that a plan may leave.
-	MostChance = 0.05
+	// deepest is the most that one pass takes of log stiffness anywhere: a twentieth of the depth of a D,
+	// 2.86·ln(1/0.95).
+	deepest = 0.1467
+	// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
+	feather = 0.5
+	// MostChance is the chance of less than the least weight wanted that a plan may leave,
+	// mostChanceAtHinge that where a hinge of more than sureHinge stands.
+	MostChance        = 0.05
+	mostChanceAtHinge = 0.2
+	sureHinge         = 0.15
 )
 
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
-func (p *Plan) choose(st estimate.State) error {
+func (p *Plan) choose(st estimate.State, spared []bool, unsure []float64, most float64) error {
 	level := nearShare
 	switch excess := math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean; {
 	case excess > far:
@@ -117,16 +154,16 @@ func (p *Plan) choose(st estimate.State) error {
 	}
 	share := 1.0
 	for range 8 {
-		cuts := p.take(share, level)
+		cuts := p.take(share, level, spared, unsure)
 		out, err := p.With(st, cuts)
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
 			return err
-		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= MostChance):
+		case err == nil && (len(cuts) == 0 || p.mayWeaken(out) <= most):
 			p.Cuts, p.After = cuts, out
 			return nil
 		}
-		share *= p.retreat(out, err == nil)
+		share *= p.retreat(out, err == nil, most)
 	}
 	return nil
 }
@@ -142,46 +179,87 @@ func (p *Plan) worn(o Outcome) (mean, spread float64) {
 	return math.Log(o.Weight.Estimate) - p.Wear.Mean, math.Hypot(sd(o.Weight)/o.Weight.Estimate, p.Wear.Error)
 }
 
-// retreat is by how much less to take where the chance of too little weight is too large.
-func (p *Plan) retreat(out Outcome, known bool) float64 {
+// retreat is by how much less to take where the chance of too little weight is larger than the most.
+func (p *Plan) retreat(out Outcome, known bool, most float64) float64 {
 	lost := math.Log(p.Now.Weight.Estimate / out.Weight.Estimate)
 	if !known || !(lost > 0) {
 		return 0.5
 	}
 	mean, spread := p.worn(out)
-	allowed := lost - (math.Log(p.Wanted.Least()) - (mean - quantile*spread))
+	allowed := lost - (math.Log(p.Wanted.Least()) - (mean - distuv.UnitNormal.Quantile(1-most)*spread))
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
 // take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
 // needs beyond the others more. So the limbs come even first.
-func (p *Plan) take(share, level float64) []Cut {
-	common := slices.Sorted(slices.Values(p.Way))[len(p.Way)/4]
+//
+// What is common is taken where the weight that it takes exceeds what is unsure of the weight, the rest where
+// the readings show the need of it.
+func (p *Plan) take(share, level float64, spared []bool, unsure []float64) []Cut {
+	var open []float64
+	for j, way := range p.Way {
+		if !spared[j] {
+			open = append(open, way)
+		}
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	slices.Sort(open)
+	common := open[len(open)/4]
+	if common < sd(p.Now.Weight)/p.Now.Weight.Estimate {
+		common = 0
+	}
+	losses := make([]float64, len(p.Way))
+	for j, way := range p.Way {
+		even := min(way, common)
+		if way >= unsure[j] {
+			losses[j] = share * (level*even + shapeShare*(way-even))
+		} else if !p.outermost(j) {
+			losses[j] = share * level * even
+		}
+		losses[j] = min(losses[j], deepest)
+	}
 	var cuts []Cut
 	for j, s := range p.Stretches {
-		even := min(p.Way[j], common)
-		loss := share * (level*even + shapeShare*(p.Way[j]-even))
-		if loss = min(loss, deepest); loss >= leastLoss {
+		loss := losses[j]
+		for _, k := range []int{j - 1, j + 1} {
+			if k >= 0 && k < len(losses) && touch(s, p.Stretches[k]) && !p.outermost(j) {
+				loss = max(loss, feather*losses[k])
+			}
+		}
+		if loss >= leastLoss && !spared[j] {
 			cuts = append(cuts, Cut{s, loss})
 		}
 	}
 	return cuts
 }
 
-// stretches are those between the marks of both limbs, as far as they are compared.
+// outermost says that a stretch is the last of its limb, beside what is left out of the comparison.
+func (p *Plan) outermost(j int) bool {
+	return j+1 == len(p.Stretches) || p.Stretches[j+1].Side != p.Stretches[j].Side
+}
+
+// stretches are those between the marks of both limbs, as far as they are compared. What is left over before
+// the end belongs to the last.
 func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
 	var all []estimate.Stretch
 	for _, side := range model.Sides {
-		length := bow.Limbs[side].Length
+		length, first := bow.Limbs[side].Length, len(all)
 		end, from := a.ComparedTo(length), 0.0
 		for _, m := range append(slices.Clone(marks[side]), length) {
 			to := min(m, length)
 			// With stiff tips nothing is taken off there; elsewhere the last stretch goes on to its mark.
 			if a.StiffTips > 0 {
-				to = min(to, max(end, from))
+				to = min(to, end)
 			}
-			if from < end-leastStretch && to-from >= leastStretch {
+			switch {
+			case from >= end-leastCompared || to <= from:
+			case to-from >= leastStretch:
 				all = append(all, estimate.Stretch{Side: side, From: from, To: to})
+				from = to
+			case (m >= end || m >= length) && len(all) > first:
+				all[len(all)-1].To = to
 				from = to
 			}
 		}
@@ -189,5 +267,10 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 	return all
 }
 
-// leastStretch is the shortest stretch that a scraper is set to (in).
-const leastStretch = 1.0
+const (
+	// leastStretch is the shortest that wood is taken off at once: a scraper rides over less. Four inches or
+	// ten centimetres (in).
+	leastStretch = 3.9
+	// leastCompared is how much of a stretch lies before the end of the comparison at least (in).
+	leastCompared = 1.0
+)

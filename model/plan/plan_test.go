@@ -41,7 +41,7 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 	t.Parallel()
 	for k := range 6 {
 		stave, st := known(t, k, 1.4)
-		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2))
+		p, err := plan.Make(st, wanted(&stave), marks(&stave, 2), nil)
 		check(t, err)
 		before := [2]float64{stave.Uneven(model.Upper), stave.Uneven(model.Lower)}
 		var all []virtualtest.Scraping
@@ -71,7 +71,7 @@ func TestAPlanOnlyTakes(t *testing.T) {
 	t.Parallel()
 	for k := range 12 {
 		stave, st := known(t, k, []float64{0.9, 1, 1.03, 1.1, 1.3, 1.6}[k%6])
-		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
+		p, err := plan.Make(st, wanted(&stave), marks(&stave, 4), nil)
 		check(t, err)
 		for i, c := range p.Cuts {
 			if !(c.Loss > 0) || c.Loss > 0.34 {
@@ -113,7 +113,7 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 		st, err = st.Fold(stave.Read(r, p))
 	}
 	check(t, err)
-	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4))
+	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4), nil)
 	check(t, err)
 	if len(made.Cuts) < 5 {
 		t.Fatalf("cuts %+v", made.Cuts)
@@ -136,11 +136,11 @@ func TestWantsWithoutSense(t *testing.T) {
 	} {
 		w := wanted(&stave)
 		change(&w)
-		if _, err := plan.Make(st, w, marks(&stave, 4)); !errors.Is(err, estimate.ErrInput) {
+		if _, err := plan.Make(st, w, marks(&stave, 4), nil); !errors.Is(err, estimate.ErrInput) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if p, err := plan.Make(st, wanted(&stave), [2][]float64{}); err != nil || len(p.Stretches) != 2 {
+	if p, err := plan.Make(st, wanted(&stave), [2][]float64{}, nil); err != nil || len(p.Stretches) != 2 {
 		t.Errorf("without marks: %d stretches, %v", len(p.Stretches), err)
 	}
 }

@@ -18,6 +18,9 @@ type search struct {
 	wanted    Wanted
 	wear      float64 // of log weight, that is left for later
 	stretches []estimate.Stretch
+	// tillerCounts says that the tiller of the bow as it is lies beyond its tolerance.
+	tillerCounts bool
+	spared       []bool // by stretch, whether nothing is taken there
 }
 
 // The size of a residual that counts as 1. Weight comes first, then tiller, then bend.
@@ -29,6 +32,8 @@ const (
 	placesAlike = 3.0
 	// lossSize is that of a loss itself, over the root of its stretch's length (in): the most even way wins.
 	lossSize = 3.0
+	// sparedSize is that of a loss where nothing is taken.
+	sparedSize = 1e-5
 	// unlikeSize is how far a loss may stand out from its neighbours, by the inch of its stretch. What stands
 	// out more the readings can't show.
 	unlikeSize = 0.05
@@ -76,7 +81,7 @@ func (s *search) reach(from, to []float64) (estimate.Tried, error) {
 func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	q := newSquares(at)
 	q.add(math.Log(now.Force/s.wanted.middle())-s.wear, now.ForceBy, weightSize)
-	q.add(now.Tiller-s.wanted.Tiller, now.TillerBy, math.Hypot(tillerSize, now.TillerError))
+	q.add(s.tillerOff(now.Tiller), now.TillerBy, math.Hypot(tillerSize, now.TillerError))
 	for _, l := range now.Limbs {
 		for i := range l.At {
 			// What is unsure counts less, and an even cut takes its place.
@@ -87,6 +92,10 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	for j, stretch := range s.stretches {
 		clear(by)
 		by[j] = 1
+		if s.spared[j] {
+			q.add(at[j], by, sparedSize)
+			continue
+		}
 		q.add(at[j], by, lossSize/math.Sqrt(stretch.To-stretch.From))
 		if j > 0 && j+1 < len(at) && adjoin(s.stretches[j-1:j+2]) {
 			by[j-1], by[j+1] = -0.5, -0.5
@@ -96,12 +105,45 @@ func (s *search) step(at []float64, now estimate.Tried) []float64 {
 	return q.solve()
 }
 
+// tillerOff is how far a tiller is off: to the aim for a bow that is beyond the tolerance, else only by what
+// lies beyond it (in).
+func (s *search) tillerOff(tiller float64) float64 {
+	off := tiller - s.wanted.Tiller
+	if s.tillerCounts {
+		return off
+	}
+	return off - min(max(off, -tillerOff), tillerOff)
+}
+
+// unsure is how unsure the bend of each stretch is, as a logarithm (1 sd): the mean over its places.
+func (s *search) unsure() ([]float64, error) {
+	now, err := s.trial.With(nil)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]float64, len(s.stretches))
+	for j, stretch := range s.stretches {
+		l, n := now.Limbs[stretch.Side], 0.0
+		for i, at := range l.At {
+			if at >= stretch.From && at <= stretch.To {
+				all[j] += l.Error[i]
+				n++
+			}
+		}
+		all[j] /= max(n, 1)
+	}
+	return all, nil
+}
+
 // adjoin says that each stretch begins where the one before ends.
 func adjoin(all []estimate.Stretch) bool {
 	for i := 1; i < len(all); i++ {
-		if all[i].Side != all[i-1].Side || all[i].From != all[i-1].To {
+		if !touch(all[i-1], all[i]) {
 			return false
 		}
 	}
 	return true
 }
+
+// touch says that two stretches have an end in common.
+func touch(a, b estimate.Stretch) bool { return a.Side == b.Side && (a.To == b.From || b.To == a.From) }

@@ -212,16 +212,16 @@ func (s *sitting) told() result {
 		if s.shop != nil {
 			s.shop.see(st)
 		}
-		p, err := plan.Make(st, wanted(s.stave), s.marks())
+		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		p, err := plan.Make(st, wanted(s.stave), s.marks(), found)
 		if err != nil {
 			s.t.Fatal(err)
 		}
 		if p.After.ChanceUnder > 0.05 && len(p.Cuts) > 0 {
 			s.t.Errorf("a plan leaves a chance of %.3f of too little weight", p.After.ChanceUnder)
-		}
-		found, err := st.Findings(s.stave.Draw, estimate.Aim{})
-		if err != nil {
-			s.t.Fatal(err)
 		}
 		res.verdict = p.Judge(found)
 		scraped = nil

@@ -98,10 +98,7 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 	if unread(story) {
 		p.state = before
 	}
-	made, err := plan.Make(p.state, wanted, a.marks(story))
-	if err == nil {
-		err = a.spare(&made, p.state)
-	}
+	made, err := a.make(p.state, wanted, story)
 	if err != nil {
 		a.NoPlan = fmt.Sprintf("These readings make no plan: %v.", err)
 		a.caution("%s", a.NoPlan)
@@ -121,6 +118,15 @@ func (a *Advice) plan(story session.Story, before estimate.State) {
 			a.Removal = append(a.Removal, a.RemovalOf(c))
 		}
 	}
+}
+
+// make is the plan of a state of the bow.
+func (a *Advice) make(st estimate.State, wanted plan.Wanted, story session.Story) (plan.Plan, error) {
+	found, err := st.Findings(wanted.Draw, wanted.Aim)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	return plan.Make(st, wanted, a.marks(story), found)
 }
 
 // wantedOfPlan is what the plan makes for, or what is missing in the order.

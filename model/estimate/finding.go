@@ -11,9 +11,9 @@ import (
 
 // A Finding is a place where a limb does not bend as the rest of it does.
 type Finding struct {
-	Side      model.Side
-	Hinge     bool    // it bends too much there, else too little: a flat spot
-	From, To  float64 // from the root (in)
+	Side     model.Side
+	Hinge    bool    // it bends too much there, else too little: a flat spot
+	From, To float64 // from the root (in)
 	// Deviation is how much more than the aim it bends, as a fraction: the mean of [Bending.Deviation] there.
 	Deviation Figure
 	// Chance is that of its truly being off that way by more than a third of leastSize, against the rest.
@@ -38,8 +38,8 @@ const (
 	surest = 0.995
 	// The less the readings show of a place, the more its chance owes to the prior. From trustedBlur on doubt
 	// grows with blur, up to mostDoubt times; found on virtual bows.
-	trustedBlur = 0.055
-	mostDoubt   = 2.0
+	trustedBlur  = 0.055
+	mostDoubt    = 2.0
 	mostFindings = 3 // on a limb
 )
 

@@ -94,7 +94,8 @@ func TestAFlatIsToldAtItsSize(t *testing.T) {
 		}
 		f := all[0]
 		told++
-		truth := deviation(&stave, model.Upper, from, from+6)
+		_, truth := deviation(&stave, model.Upper, f.From, f.To)
+		t.Logf("%+v %v",f.Deviation,truth)
 		if f.Side != model.Upper || f.Hinge || math.Abs(f.From-from) > 2 || math.Abs(f.To-from-6) > 2 {
 			t.Errorf("bow %d: %+v for a flat from %v to %v", i, f, from, from+6)
 		}
@@ -152,8 +153,8 @@ func TestSureMeansSure(t *testing.T) {
 		}
 		st := folded(t, r, &stave, plan)
 		for _, f := range findings(t, st, stave.Draw) {
-			truth := deviation(&stave, f.Side, f.From, f.To)
-			held.add(f.Deviation, truth)
+			truth, whole := deviation(&stave, f.Side, f.From, f.To)
+			held.add(f.Deviation, whole)
 			if !f.Hinge {
 				truth = -truth
 			}

@@ -17,9 +17,10 @@ type Plan struct {
 	Wanted Wanted
 	// Cuts are in the order of the limbs and outwards, each stretch at most once.
 	Cuts []Cut
-	// Way is what would be left to take for the bow to be as wanted, this pass included, as well as is known
-	// now, at the same stretches as [Plan.Stretches].
-	Way       []float64
+	// Way is what would be left to take between all marks for the bow to be as wanted, this pass included, as
+	// well as is known now.
+	Way []Cut
+	// Stretches are those that a scraper is set to, each long enough; the cuts are at some of them.
 	Stretches []estimate.Stretch
 	// Wear is what the bow may still lose by its first full draw; a plan leaves that much.
 	Wear Wear
@@ -35,36 +36,38 @@ func Make(st estimate.State, w Wanted, marks [2][]float64, found []estimate.Find
 	if err := w.check(); err != nil {
 		return p, err
 	}
-	p.Stretches = stretches(st.Bow(), w.Aim, marks)
+	all := stretches(st.Bow(), w.Aim, marks)
 	now, err := p.With(st, nil)
 	if err != nil {
 		return p, fmt.Errorf("the bow as it is: %w", err)
 	}
 	p.Now, p.After = now, now
-	if len(p.Stretches) == 0 {
+	if len(all) == 0 {
 		return p, nil
 	}
-	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, p.Stretches)
+	t, err := st.Try(w.Draw, w.Aim, w.TillerAt, all)
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
 	if p.Wear, err = w.wear(st, t); err != nil {
 		return p, fmt.Errorf("the set that is to come: %w", err)
 	}
-	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: p.Stretches, tillerCounts: p.TillerOff(),
-		spared: make([]bool, len(p.Stretches))}
-	for j, stretch := range p.Stretches {
-		s.spared[j] = onHinge(stretch, found)
+	s := search{trial: t, wanted: w, wear: p.Wear.Mean, stretches: all, tillerCounts: p.TillerOff()}
+	for _, stretch := range all {
+		s.spared = append(s.spared, onHinge(stretch, found))
 	}
-	p.Way, err = s.way()
+	way, err := s.way()
 	if err != nil {
 		return p, fmt.Errorf("trying the bow with wood off: %w", err)
 	}
-	unsure, err := s.unsure()
-	if err != nil {
-		return p, fmt.Errorf("trying the bow as it is: %w", err)
+	for j, stretch := range all {
+		p.Way = append(p.Way, Cut{stretch, way[j]})
 	}
-	return p, p.choose(st, s.spared, unsure, p.mostChance(found))
+	parts := parts(p.Way, s.spared, t)
+	for _, s := range parts {
+		p.Stretches = append(p.Stretches, s.Stretch)
+	}
+	return p, p.choose(st, parts, p.mostChance(found))
 }
 
 // onHinge says whether any of a stretch lies on a hinge.
@@ -78,7 +81,7 @@ func onHinge(s estimate.Stretch, found []estimate.Finding) bool {
 // each pull, so the rest comes down to it where the bow surely has weight to lose.
 func (p *Plan) mostChance(found []estimate.Finding) float64 {
 	hinge := slices.ContainsFunc(found, func(f estimate.Finding) bool {
-		return f.Hinge && f.Deviation.Estimate >= sureHinge && f.Chance >= right
+		return f.Hinge && f.Deviation.High >= sureHinge && f.Chance >= right
 	})
 	over := (p.Now.Weight.Estimate - p.Wanted.Weight) / sd(p.Now.Weight)
 	if hinge && normal(over) >= right {
@@ -137,16 +140,16 @@ const (
 	// feather is the share of a cut that its neighbours take at least, so that no step is left at its ends.
 	feather = 0.5
 	// MostChance is the chance of less than the least weight wanted that a plan may leave,
-	// mostChanceAtHinge that where a hinge of more than sureHinge stands.
+	// mostChanceAtHinge that where a hinge stands that may bend sureHinge too much.
 	MostChance        = 0.05
 	mostChanceAtHinge = 0.2
 	sureHinge         = 0.15
 )
 
 // choose takes a share of the way, so small that the bow stays within the weight wanted.
-func (p *Plan) choose(st estimate.State, spared []bool, unsure []float64, most float64) error {
+func (p *Plan) choose(st estimate.State, parts []part, most float64) error {
 	level := nearShare
-	switch excess := math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean; {
+	switch excess := p.excess(); {
 	case excess > far:
 		level = farShare
 	case excess > near:
@@ -154,7 +157,7 @@ func (p *Plan) choose(st estimate.State, spared []bool, unsure []float64, most f
 	}
 	share := 1.0
 	for range 8 {
-		cuts := p.take(share, level, spared, unsure)
+		cuts := p.take(parts, share, level)
 		out, err := p.With(st, cuts)
 		switch {
 		case err != nil && !errors.Is(err, estimate.ErrDraw) && !errors.Is(err, estimate.ErrUnsolved):
@@ -166,6 +169,11 @@ func (p *Plan) choose(st estimate.State, spared []bool, unsure []float64, most f
 		share *= p.retreat(out, err == nil, most)
 	}
 	return nil
+}
+
+// excess is how much too heavy the bow is once worn in, of the logarithm of weight.
+func (p *Plan) excess() float64 {
+	return math.Log(p.Now.Weight.Estimate/p.Wanted.middle()) - p.Wear.Mean
 }
 
 // mayWeaken is the chance that the bow comes to less than the least weight wanted once it is worn in.
@@ -190,16 +198,16 @@ func (p *Plan) retreat(out Outcome, known bool, most float64) float64 {
 	return min(max(0.98*allowed/lost, 0.1), 0.9)
 }
 
-// take is a share of this pass's cuts: of what all stretches have in common the level share, and of what one
-// needs beyond the others more. So the limbs come even first.
+// take is a share of this pass's cuts: of what all parts have in common the level share, and of what one needs
+// beyond the others more. So the limbs come even first.
 //
-// What is common is taken where the weight that it takes exceeds what is unsure of the weight, the rest where
-// the readings show the need of it.
-func (p *Plan) take(share, level float64, spared []bool, unsure []float64) []Cut {
+// What is common is taken where the bow is surely too heavy, what a part needs beyond where the readings show
+// it; and nothing beside the tips that is less than what is unsure there.
+func (p *Plan) take(parts []part, share, level float64) []Cut {
 	var open []float64
-	for j, way := range p.Way {
-		if !spared[j] {
-			open = append(open, way)
+	for _, s := range parts {
+		if !s.spared {
+			open = append(open, s.Loss)
 		}
 	}
 	if len(open) == 0 {
@@ -207,59 +215,53 @@ func (p *Plan) take(share, level float64, spared []bool, unsure []float64) []Cut
 	}
 	slices.Sort(open)
 	common := open[len(open)/4]
-	if common < sd(p.Now.Weight)/p.Now.Weight.Estimate {
+	if p.excess() < sd(p.Now.Weight)/p.Now.Weight.Estimate {
 		common = 0
 	}
-	losses := make([]float64, len(p.Way))
-	for j, way := range p.Way {
-		even := min(way, common)
-		if way >= unsure[j] {
-			losses[j] = share * (level*even + shapeShare*(way-even))
-		} else if !p.outermost(j) {
+	losses := make([]float64, len(parts))
+	for j, s := range parts {
+		even := min(s.Loss, common)
+		switch {
+		case s.spared || s.tip && s.Loss < s.unsure:
+		case s.Loss < s.unsure:
 			losses[j] = share * level * even
+		default:
+			losses[j] = min(share*(level*even+shapeShare*(s.Loss-even)), deepest)
 		}
-		losses[j] = min(losses[j], deepest)
 	}
 	var cuts []Cut
-	for j, s := range p.Stretches {
+	for j, s := range parts {
 		loss := losses[j]
-		for _, k := range []int{j - 1, j + 1} {
-			if k >= 0 && k < len(losses) && touch(s, p.Stretches[k]) && !p.outermost(j) {
-				loss = max(loss, feather*losses[k])
+		if !s.spared && !s.tip {
+			// Its ends fade out into its neighbours.
+			if j > 0 && touch(parts[j-1].Stretch, s.Stretch) {
+				loss = max(loss, feather*losses[j-1])
+			}
+			if touch(s.Stretch, parts[j+1].Stretch) {
+				loss = max(loss, feather*losses[j+1])
 			}
 		}
-		if loss >= leastLoss && !spared[j] {
-			cuts = append(cuts, Cut{s, loss})
+		if loss >= leastLoss {
+			cuts = append(cuts, Cut{s.Stretch, loss})
 		}
 	}
 	return cuts
 }
 
-// outermost says that a stretch is the last of its limb, beside what is left out of the comparison.
-func (p *Plan) outermost(j int) bool {
-	return j+1 == len(p.Stretches) || p.Stretches[j+1].Side != p.Stretches[j].Side
-}
-
-// stretches are those between the marks of both limbs, as far as they are compared. What is left over before
-// the end belongs to the last.
+// stretches are those between the marks of both limbs, as far as they are compared.
 func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.Stretch {
 	var all []estimate.Stretch
 	for _, side := range model.Sides {
-		length, first := bow.Limbs[side].Length, len(all)
+		length := bow.Limbs[side].Length
 		end, from := a.ComparedTo(length), 0.0
 		for _, m := range append(slices.Clone(marks[side]), length) {
 			to := min(m, length)
 			// With stiff tips nothing is taken off there; elsewhere the last stretch goes on to its mark.
 			if a.StiffTips > 0 {
-				to = min(to, end)
+				to = min(to, max(end, from))
 			}
-			switch {
-			case from >= end-leastCompared || to <= from:
-			case to-from >= leastStretch:
+			if from < end-leastMarked && to-from >= leastMarked {
 				all = append(all, estimate.Stretch{Side: side, From: from, To: to})
-				from = to
-			case (m >= end || m >= length) && len(all) > first:
-				all[len(all)-1].To = to
 				from = to
 			}
 		}
@@ -267,10 +269,5 @@ func stretches(bow estimate.Bow, a estimate.Aim, marks [2][]float64) []estimate.
 	return all
 }
 
-const (
-	// leastStretch is the shortest that wood is taken off at once: a scraper rides over less. Four inches or
-	// ten centimetres (in).
-	leastStretch = 3.9
-	// leastCompared is how much of a stretch lies before the end of the comparison at least (in).
-	leastCompared = 1.0
-)
+// leastMarked is the shortest way between two marks that tells them apart (in).
+const leastMarked = 1.0

@@ -45,8 +45,8 @@ func TestTheWholeWayLeadsThere(t *testing.T) {
 		check(t, err)
 		before := [2]float64{stave.Uneven(model.Upper), stave.Uneven(model.Lower)}
 		var all []virtualtest.Scraping
-		for j, s := range p.Stretches {
-			all = append(all, virtualtest.Scraping{Side: s.Side, From: s.From, To: s.To, Loss: p.Way[j]})
+		for _, c := range p.Way {
+			all = append(all, virtualtest.Scraping{Side: c.Side, From: c.From, To: c.To, Loss: c.Loss})
 		}
 		stave.Work(series.Rand(t, 8, k), all, 0)
 		// The plan leaves what wear takes, and makes for the middle of what is right.
@@ -113,7 +113,9 @@ func TestTheWeakIsLeftAlone(t *testing.T) {
 		st, err = st.Fold(stave.Read(r, p))
 	}
 	check(t, err)
-	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4), nil)
+	found, err := st.Findings(stave.Draw, estimate.Aim{})
+	check(t, err)
+	made, err := plan.Make(st, wanted(&stave), marks(&stave, 4), found)
 	check(t, err)
 	if len(made.Cuts) < 5 {
 		t.Fatalf("cuts %+v", made.Cuts)

@@ -115,26 +115,6 @@ func (s *search) tillerOff(tiller float64) float64 {
 	return off - min(max(off, -tillerOff), tillerOff)
 }
 
-// unsure is how unsure the bend of each stretch is, as a logarithm (1 sd): the mean over its places.
-func (s *search) unsure() ([]float64, error) {
-	now, err := s.trial.With(nil)
-	if err != nil {
-		return nil, err
-	}
-	all := make([]float64, len(s.stretches))
-	for j, stretch := range s.stretches {
-		l, n := now.Limbs[stretch.Side], 0.0
-		for i, at := range l.At {
-			if at >= stretch.From && at <= stretch.To {
-				all[j] += l.Error[i]
-				n++
-			}
-		}
-		all[j] /= max(n, 1)
-	}
-	return all, nil
-}
-
 // adjoin says that each stretch begins where the one before ends.
 func adjoin(all []estimate.Stretch) bool {
 	for i := 1; i < len(all); i++ {

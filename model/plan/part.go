@@ -1,0 +1,55 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"bendbook/model/estimate"
+)
+
+// leastStretch is the shortest stretch that wood is taken off at once: four inches, or ten centimetres (in).
+const leastStretch = 3.9
+
+// A part is a stretch that is long enough to be scraped, with all that is left to take there.
+type part struct {
+	Cut
+	unsure float64 // of its bend (1 sd), of the logarithm
+	spared bool    // nothing is taken: it lies on a hinge, or is short with no neighbour to join
+	tip    bool    // it is the last of its limb, beside what is not compared
+}
+
+// parts joins stretches that are too short with the neighbour that needs most nearly the same.
+func parts(way []Cut, spared []bool, t *estimate.Trial) []part {
+	var all []part
+	for j, c := range way {
+		all = append(all, part{Cut: c, spared: spared[j]})
+	}
+	for j := nextToJoin(all); j >= 0; j = nextToJoin(all) {
+		a, b := &all[j], all[j+1]
+		a.Loss = (a.Loss*a.long() + b.Loss*b.long()) / (b.To - a.From)
+		a.To = b.To
+		all = slices.Delete(all, j+1, j+2)
+	}
+	for j := range all {
+		s := &all[j]
+		s.unsure = t.Unsure(s.Stretch)
+		s.tip = j+1 == len(all) || all[j+1].Side != s.Side
+		s.spared = s.spared || s.long() < leastStretch
+	}
+	return all
+}
+
+// nextToJoin is the part to join with the next one, -1 where all are long enough or stand alone.
+func nextToJoin(all []part) int {
+	best, unlike := -1, math.Inf(1)
+	for j := range len(all) - 1 {
+		a, b := all[j], all[j+1]
+		short := min(a.long(), b.long()) < leastStretch
+		if d := math.Abs(a.Loss - b.Loss); short && a.spared == b.spared && touch(a.Stretch, b.Stretch) && d < unlike {
+			best, unlike = j, d
+		}
+	}
+	return best
+}
+
+func (s part) long() float64 { return s.To - s.From }

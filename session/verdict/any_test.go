@@ -56,6 +56,7 @@ func mostAt(a verdict.Advice, draw float64) float64 {
 // Advice never panics and holds only numbers, whatever small record it is asked about: with figures that are
 // missing, doubled, scaled or can't be true.
 func TestAnyRecordHasAnAnswer(t *testing.T) {
+	t.Parallel()
 	example, err := os.ReadFile("../../testdata/record/example.json")
 	must(t, err)
 	rapid.Check(t, func(t *rapid.T) {

@@ -54,10 +54,48 @@ func (m *moment) found(of func(Finding) bool) []Finding {
 	return all
 }
 
-// deepestIn is the plan's deepest cut within a finding.
+// uneven are the findings too large to finish a bow with.
+func (m *moment) uneven() []Finding {
+	return m.found(func(f Finding) bool {
+		return f.Hinge && f.Deviation.Estimate >= weakSize || !f.Hinge && -f.Deviation.Estimate >= stiffSize
+	})
+}
+
+// sayEven says how even a bow is in which nothing asks for the scraper; even is where nothing shows.
+func (m *moment) sayEven(even string) string {
+	if len(m.a.Findings) == 0 {
+		return even
+	}
+	worst := m.found(func(Finding) bool { return true })[0].Says
+	if len(m.uneven()) > 0 {
+		return worst
+	}
+	return "What's uneven is small: " + worst
+}
+
+// restOf is where the plan takes most off the rest of a limb, or of the other where it takes nothing there.
+func (m *moment) restOf(side model.Side) (plan.Cut, bool) {
+	for _, of := range []func(plan.Cut) bool{
+		func(c plan.Cut) bool { return c.Side == side && m.isRead(c) }, m.isRead,
+	} {
+		if cuts := slices.DeleteFunc(slices.Clone(m.cuts), func(c plan.Cut) bool { return !of(c) }); len(cuts) > 0 {
+			return largest(cuts), true
+		}
+	}
+	return m.largest()
+}
+
+// isRead says whether a cut lies where its limb was read, and not between the handle and the first station.
+func (m *moment) isRead(c plan.Cut) bool { return c.From >= m.firstStation(c.Side) }
+
+// deepestIn is the plan's deepest cut within a finding, where the limb was read if it can be.
 func (m *moment) deepestIn(f Finding) (deepest plan.Cut, found bool) {
 	for _, c := range m.cuts {
-		if c.Side == f.Side && overlap(c.Stretch, f.From, f.To) > 0 && c.Loss > deepest.Loss {
+		if c.Side != f.Side || overlap(c.Stretch, f.From, f.To) <= 0 {
+			continue
+		}
+		sooner := truth(m.isRead(c)) - truth(m.isRead(deepest))
+		if !found || sooner > 0 || sooner == 0 && c.Loss > deepest.Loss {
 			deepest, found = c, true
 		}
 	}

@@ -194,7 +194,7 @@ func sanded(story session.Story) bool {
 		}
 		switch what := line.Entry.What.(type) {
 		case model.Finish:
-			done = done || !fitsNocks(what.Step)
+			done = done || !beforeSanding(what.Step)
 		case model.Scrape:
 			done = false
 		}
@@ -202,10 +202,11 @@ func sanded(story session.Story) bool {
 	return done
 }
 
-// fitsNocks says that a step of finishing puts the nocks on, after which a bow is tillered on.
-func fitsNocks(step string) bool {
+// beforeSanding says that a bow is tillered on after a step: it makes the stave, or puts the nocks on.
+func beforeSanding(step string) bool {
 	step = strings.ToLower(step)
-	return strings.Contains(step, "nock") && !strings.Contains(step, "polish")
+	return beginsWith(step, "rough", "floor", "brace", "tiller") ||
+		strings.Contains(step, "nock") && !strings.Contains(step, "polish")
 }
 
 // leastBetween is how near to a station a block's place is no mark of its own (in).

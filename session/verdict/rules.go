@@ -62,6 +62,7 @@ func rules() []rule {
 
 const (
 	weakSize    = 0.15 // a weak place from which the bow is drawn no farther
+	stiffSize   = 0.12 // a stiff place with which no bow is finished
 	sureChance  = 0.9  // of a weak place that is sure
 	peakSlack   = 0.5  // by which one peak may be read too high (lb)
 	peaksApart  = 0.03 // two peaks at one draw that agree no more
@@ -172,16 +173,37 @@ func (m *moment) wildReading() (Verdict, bool) {
 		v.Why = fmt.Sprintf("%d more of this pass look wrong too. Is the bow described as it is?", more)
 	}
 	if w := open[0].Where; w.Kind == estimate.Peak {
-		v.Do, v.Word = DrawAgain, "PULL "+m.bare(w.Draw)
-		v = v.drawn(w.Draw)
+		return m.again(w.Draw, v.Say, v.Why, open[0].Says), true
 	}
 	return v, true
+}
+
+// again draws to a draw once more to read its peak, but not past the stop line; about says what is doubtful
+// there.
+func (m *moment) again(draw float64, say, why, about string) Verdict {
+	to := draw
+	if next, ok := m.a.Next.Get(); ok && next.Draw < draw-lineSlack {
+		to = next.Draw
+	}
+	switch {
+	case to <= 0:
+		return Verdict{Do: Check, Word: "CHECK PEAK", Say: fmt.Sprintf("Check the peak at %s.", m.length(draw)),
+			Why: about + " Strike it out if it was misread; even a short pull may be too far.", Most: m.brace()}
+	case to < draw:
+		say = fmt.Sprintf("Draw to %s, no farther, and read the scale.", m.length(to))
+		why = fmt.Sprintf("%s That's past the stop line.", about)
+	}
+	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Say: say, Why: why}.drawn(to)
 }
 
 // readTwice says whether what a wild reading is of was read more than once in this pass: a second look settles
 // it.
 func (m *moment) readTwice(w Wild) bool {
 	n := 0
+	if next, ok := m.a.Next.Get(); ok && len(m.pass.Pulls) > 0 && w.Where.Draw > next.Draw+lineSlack {
+		last := m.pass.Pulls[len(m.pass.Pulls)-1]
+		return !session.SameDraw(last.Draw, measure.Length(w.Where.Draw)) // it isn't drawn so far again
+	}
 	for _, pull := range m.pass.Pulls {
 		if session.SameDraw(pull.Draw, measure.Length(w.Where.Draw)) {
 			n++
@@ -222,9 +244,9 @@ func (m *moment) peaksDiffer() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	draw := float64(last.Draw)
-	return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(draw), Say: fmt.Sprintf("Draw to %s again.", m.length(draw)),
-		Why: fmt.Sprintf("You read %s there, then %s: one of them is wrong.", m.force(other), m.force(peak)),
-	}.drawn(draw), true
+	read := fmt.Sprintf("%s, then %s: one of them is wrong.", m.force(other), m.force(peak))
+	return m.again(draw, fmt.Sprintf("Draw to %s again.", m.length(draw)), "You read "+read,
+		fmt.Sprintf("At %s you read %s", m.length(draw), read)), true
 }
 
 // tookSet rests a bow that took much set, for as long as the sitting lasts in which that was read.
@@ -269,7 +291,7 @@ func (m *moment) lookAgain() (Verdict, bool) {
 	why := "Wood came off since the last reading. See what it did first."
 	next, ok := m.a.Next.Get()
 	if to := min(m.longest, next.Draw); ok && to > 0 {
-		return Verdict{Do: Draw, Word: "PULL " + m.bare(to), Why: why,
+		return Verdict{Do: DrawAgain, Word: "PULL " + m.bare(to), Why: why,
 			Say: fmt.Sprintf("Draw to %s again and read both limbs.", m.length(to))}.drawn(to), true
 	}
 	return Verdict{Do: Measure, Word: "READ IT", Say: "Brace it and read both limbs.", Why: why}, true
@@ -288,7 +310,7 @@ func (m *moment) weakPlace() (Verdict, bool) {
 		why += fmt.Sprintf(" Draw no farther than %s until it isn't.", m.length(m.longest))
 	}
 	v := Verdict{Most: m.longest}
-	if cut, ok := m.largest(); ok {
+	if cut, ok := m.restOf(f.Side); ok {
 		v.Do, v.Word = Scrape, "SCRAPE"
 		v.Say = fmt.Sprintf("Leave %s alone; scrape the %s limb %s down to it.",
 			place, cut.Side, m.a.fromTo(cut.From, cut.To))
@@ -329,8 +351,8 @@ func (m *moment) leftOver() (Verdict, bool) {
 	}
 	left := ""
 	switch tiller := m.plan.Now.Tiller.Estimate; {
-	case len(m.a.Findings) > 0:
-		left = m.a.Findings[0].Says
+	case len(m.uneven()) > 0:
+		left = m.uneven()[0].Says
 	case math.Abs(tiller-m.wanted.Tiller) > mostTillerOff:
 		left = m.sayTillerOff()
 	default:
@@ -362,10 +384,11 @@ func (m *moment) stiffPlace() (Verdict, bool) {
 		}
 		r := m.a.RemovalOf(deepest)
 		v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
-		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(f.From, f.To), m.a.amount(r))
+		from := max(f.From, min(m.firstStation(f.Side), deepest.From))
+		v.Say = fmt.Sprintf("Scrape the %s limb %s: %s.", f.Side, m.a.fromTo(from, f.To), m.a.amount(r))
 		v.Why = fmt.Sprintf("It's %s too stiff there (%s). %s",
 			percent(-f.Deviation.Estimate), sure(f.Chance), m.toGo())
-		return v.at(f.Side, f.From, f.To), true
+		return v.at(f.Side, from, f.To), true
 	}
 	return Verdict{}, false
 }
@@ -417,7 +440,7 @@ func (m *moment) drawFarther() (Verdict, bool) {
 	}
 	next, _ := m.a.Next.Get()
 	v := Verdict{Do: Draw, Word: "PULL " + m.bare(next.Draw), Say: fmt.Sprintf("Draw to %s.", m.length(next.Draw))}
-	v.Why = "No stiff or weak place shows. "
+	v.Why = m.sayEven("No stiff or weak place shows.") + " "
 	if m.longest == 0 {
 		v.Why = "It was not drawn yet. "
 	}
@@ -437,9 +460,9 @@ func (m *moment) heavy() (Verdict, bool) {
 	}
 	v := Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest}
 	v.Say = m.thin("")
-	v.Why = "It bends evenly. " + m.toGo()
+	v.Why = m.sayEven("It bends evenly.") + " " + m.toGo()
 	if m.plan.Now.Weight.Estimate <= m.wanted.Most() {
-		v.Why = fmt.Sprintf("It bends evenly, but may still pass %s at %s.",
+		v.Why = fmt.Sprintf("%s It may still pass %s at %s.", m.sayEven("It bends evenly."),
 			m.force(m.wanted.Most()), m.short(m.wanted.Draw))
 	}
 	return v.at(cut.Side, cut.From, cut.To), true
@@ -467,7 +490,8 @@ func (m *moment) done() (Verdict, bool) {
 	}
 	return Verdict{Do: Finish, Word: "SHOOT IN", Most: m.wanted.Draw,
 		Say: "Shoot it in. " + next,
-		Why: fmt.Sprintf("At %s it pulls %s, and it bends evenly.", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight)),
+		Why: fmt.Sprintf("At %s it pulls %s. %s", m.short(m.wanted.Draw), m.a.figure(m.plan.Now.Weight),
+			m.sayEven("It bends evenly.")),
 	}, true
 }
 
@@ -491,6 +515,6 @@ func (m *moment) lightStrokes() (Verdict, bool) {
 		return Verdict{}, false
 	}
 	return Verdict{Do: Scrape, Word: "SCRAPE", Most: m.longest, Say: "Take a few light strokes down both limbs.",
-		Why: "It bends evenly. " + m.toGo(),
+		Why: m.sayEven("It bends evenly.") + " " + m.toGo(),
 	}, true
 }

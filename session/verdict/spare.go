@@ -20,8 +20,9 @@ func (a *Advice) onHinge(s estimate.Stretch) bool {
 	})
 }
 
-// spare takes nothing off a sure hinge. Where a plan takes nothing at all, since the bow may lose weight by its
-// set, the rest is brought down to the hinge as far as the weight as it is allows: drawn no farther, it takes none.
+// spare takes nothing off a sure hinge. Where a plan takes nothing at all, since the bow may lose weight by
+// its set, the rest is brought down to the hinge as far as the weight as it is allows: drawn no farther, the
+// bow takes no set.
 func (a *Advice) spare(p *plan.Plan, state estimate.State) error {
 	if !slices.ContainsFunc(a.Findings, Finding.isSureHinge) {
 		return nil
@@ -32,7 +33,8 @@ func (a *Advice) spare(p *plan.Plan, state estimate.State) error {
 		return nil
 	}
 	const leastShare, least = 0.05, 0.004
-	for share := 0.3; len(p.Cuts) == 0 && share > leastShare && p.Now.Weight.Estimate > p.Wanted.Weight; share /= 2 {
+	heavy := p.Now.Weight.Estimate > p.Wanted.Weight
+	for share := 0.3; heavy && len(p.Cuts) == 0 && share > leastShare; share /= 2 {
 		var cuts []plan.Cut
 		for j, s := range p.Stretches {
 			if loss := share * p.Way[j]; loss >= least && !a.onHinge(s) {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bendbook/model"
+	"bendbook/model/finish"
 	"bendbook/model/plain"
 	"bendbook/session"
 )
@@ -21,12 +22,13 @@ type Standing struct {
 	Danger    string    `json:"danger,omitempty"`    // the note of a crack, or of what may become one
 	Back      bool      `json:"back,omitempty"`      // it came back and was not worked on since
 	Weighed   bool      `json:"weighed,omitempty"`   // since then
-	Finishing bool      `json:"finishing,omitempty"` // a step of finishing was the last work on it
+	Finishing bool      `json:"finishing,omitempty"` // beyond the nocks, by the last work on it
 }
 
 // StandingOf is where the bow of a story is.
 func StandingOf(story session.Story) Standing {
-	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped()), Finishing: story.InFinishing()}
+	s := Standing{Away: story.HandedOver(), Stamped: plain.Line(story.Stamped())}
+	s.Finishing = story.InFinishing() && sanded(story)
 	s.Aside, s.AsideWhy = !story.InHand && !s.Away, plain.Line(story.Aside())
 	s.Back, s.Weighed = story.CameBack()
 	for _, line := range story.Lines {
@@ -117,6 +119,9 @@ func (m *moment) finishing() (Verdict, bool) {
 	next := stageSays(p.Waits())
 	ready := fmt.Sprintf("It's ready to hand over %s at the earliest.", m.f.onDay(p.Handover))
 	v := Verdict{Do: Finish, Word: stageWord(p.Waits()), Say: session.Capital(next), Why: ready}
+	if p.Stages[p.At].Seen == finish.SignAway {
+		v.Why = "Everything before it is done."
+	}
 	if p.Dry.After(m.f.Now) {
 		v.Word, v.Say = "DRYING", fmt.Sprintf("Let it dry until %s.", SayUntil(p.Dry, m.f.Now, m.f.Dates))
 		v.Why = fmt.Sprintf("Then %s %s", next, ready)

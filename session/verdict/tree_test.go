@@ -64,22 +64,34 @@ func (w *tree) add(events ...model.Event) {
 	}
 }
 
-// read reads the bow braced with a block, and drawn to some draws with rule and scale.
+// read reads the bow braced with a block each 2 in, and drawn to some draws with rule and scale.
 func (w *tree) read(draws ...float64) {
 	w.t.Helper()
-	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Block: 6, BlockEvery: 2, Gauge: 0.003}
+	w.readEvery(2, draws...)
+}
+
+// readEvery is that with the block at other steps; 0 is without.
+func (w *tree) readEvery(inches float64, draws ...float64) {
+	w.t.Helper()
+	p := virtualtest.Plan{Draws: draws, LineDraws: draws, BraceHeight: true, Rule: 1.0 / 32, Scale: 0.1, Gauge: 0.003}
+	if inches > 0 {
+		p.Block, p.BlockEvery = 6, inches
+	}
 	for _, at := range w.bow.Limbs[model.Upper].Stations {
 		p.Stations = append(p.Stations, float64(at))
 	}
 	hang := w.stave.Read(w.r, p).Hangs[0]
-	block := &model.Block{Length: 6}
-	for _, g := range hang.Blocks[0].Gaps {
-		if g.Side == model.Upper {
-			block.At = append(block.At, measure.Length(g.At))
+	braced := model.Braced{Height: measure.Some(measure.Length(hang.Brace))}
+	for _, row := range hang.Blocks {
+		braced.Block = &model.Block{Length: measure.Length(row.Block)}
+		for _, g := range row.Gaps {
+			if g.Side == model.Upper {
+				braced.Block.At = append(braced.Block.At, measure.Length(g.At))
+			}
 		}
+		braced.Block.Gaps = rows(row.Gaps, braced.Block.At)
 	}
-	block.Gaps = rows(hang.Blocks[0].Gaps, block.At)
-	w.add(model.Braced{Height: measure.Some(measure.Length(hang.Brace)), Block: block})
+	w.add(braced)
 	for _, pull := range hang.Pulls {
 		w.add(model.Pull{Draw: measure.Length(pull.Draw), Peak: measure.Some(measure.Force(pull.Peak)), From: model.FromLine,
 			Readings: rows(pull.Line, w.bow.Limbs[model.Upper].Stations)})
@@ -156,8 +168,8 @@ func must(t rapid.TB, err error) {
 	}
 }
 
-// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
-func BenchmarkFortyPasses(b *testing.B) {
+// forty is a bow that was scraped forty times, and read after each.
+func forty(b testing.TB) *tree {
 	w := newTree(b, 40)
 	for i := range 40 {
 		if i > 0 {
@@ -168,6 +180,12 @@ func BenchmarkFortyPasses(b *testing.B) {
 		}
 		w.read(8, 10, 12)
 	}
+	return w
+}
+
+// BenchmarkFortyPasses is the advice on a bow that was scraped forty times: made from nothing, and after one more pull.
+func BenchmarkFortyPasses(b *testing.B) {
+	w := forty(b)
 	b.Run("nothing", func(b *testing.B) {
 		for b.Loop() {
 			w.says(verdict.Usual())

@@ -12,8 +12,8 @@ type Do string
 const (
 	Tell      Do = "tell"       // type what is missing
 	Check     Do = "check"      // read a doubtful reading again
-	Draw      Do = "draw"       // farther than so far, or as far again after a scrape
-	DrawAgain Do = "draw again" // to a draw that was read in this pass already
+	Draw      Do = "draw"       // farther than so far
+	DrawAgain Do = "draw again" // no farther than so far
 	Scrape    Do = "scrape"
 	Exercise  Do = "exercise"
 	Measure   Do = "measure" // a few further readings would settle it

@@ -1,0 +1,9 @@
+package verdict
+
+// RuleNames are the names of all rules.
+func RuleNames() (names []string) {
+	for _, r := range rules() {
+		names = append(names, r.name)
+	}
+	return names
+}

@@ -402,7 +402,7 @@ func (m *moment) unsure() (Verdict, bool) {
 	}
 	u := m.a.Unsure[0]
 	v := Verdict{Do: Measure, Word: "READ LIMBS", Most: m.longest, Say: m.a.sayMeasure(u, moreReading),
-		Why: fmt.Sprintf("A stiff spot could still hide on the %s limb %s.", u.Side, m.a.fromTo(u.From, u.To))}
+		Why: fmt.Sprintf("%s on the %s limb %s.", session.Capital(m.a.sayHidden(u)), u.Side, m.a.fromTo(u.From, u.To))}
 	return v.at(u.Side, u.From, u.To), true
 }
 
